@@ -1,0 +1,16 @@
+#!/usr/bin/env node
+// The command `flashbell`: installs what is missing, then hands over to Bun. Plain Node.
+import { spawn } from 'node:child_process'
+import { join } from 'node:path'
+import { ensureBun, root } from './ensure.mjs'
+
+const child = spawn(
+  ensureBun(),
+  ['--bun', join(root, 'server', 'main.ts'), ...process.argv.slice(2)],
+  {
+    stdio: 'inherit',
+  },
+)
+// Ctrl-C reaches the child by itself, as it shares the terminal; a service manager signals only us.
+for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal))
+child.on('exit', (code, signal) => process.exit(code ?? (signal === 'SIGINT' ? 130 : 143)))

@@ -1,0 +1,39 @@
+// `npm test`: type check, lint and every test, in that order; the first failure ends it. Plain Node.
+// `npm test -- NAME ...` hands names to vitest. `--long` runs the long runs instead.
+import { spawnSync } from 'node:child_process'
+import { join } from 'node:path'
+import { ensureBun, root } from '../server/ensure.mjs'
+
+const bun = ensureBun()
+const asked = process.argv.slice(2)
+const isLong = asked.includes('--long')
+const names = asked.filter((a) => a !== '--long')
+const tool = (...path) => join(root, 'node_modules', ...path)
+
+const steps = [
+  ['type check', process.execPath, [tool('typescript', 'bin', 'tsc'), '-p', 'tsconfig.json']],
+  [
+    'type check without Bun',
+    process.execPath,
+    [tool('typescript', 'bin', 'tsc'), '-p', 'tsconfig.pure.json'],
+  ],
+  [
+    'lint',
+    process.execPath,
+    [tool('@biomejs', 'biome', 'bin', 'biome'), 'check', '--error-on-warnings', '.'],
+  ],
+  ['tests', bun, ['--bun', tool('vitest', 'vitest.mjs'), 'run', ...names]],
+]
+
+for (const [name, command, args] of names.length > 0 ? steps.slice(-1) : steps) {
+  process.stdout.write(`\n== ${name}\n`)
+  const done = spawnSync(command, args, {
+    cwd: root,
+    stdio: 'inherit',
+    env: { ...process.env, ...(isLong ? { FLASHBELL_LONG: '1' } : {}) },
+  })
+  if (done.status !== 0) {
+    process.stderr.write(`\n${name} failed\n`)
+    process.exit(done.status ?? 1)
+  }
+}
