@@ -1,0 +1,27 @@
+import { type Checked, fieldError } from '../accept.ts'
+import { dewPoint } from './dewPoint.ts'
+import { pour } from './pour.ts'
+import { clock, interval } from './times.ts'
+
+/**
+ * Every calculation under its one name: the command line, the HTTP route and the kiosk's calculator
+ * all read this table.
+ */
+export const calculators = { interval, clock, pour, dewPoint } as const
+
+export type CalculatorName = keyof typeof calculators
+export const calculatorNames = Object.keys(calculators) as readonly CalculatorName[]
+
+const isName = (name: string): name is CalculatorName => Object.hasOwn(calculators, name)
+
+/**
+ * Runs a calculation on input from outside.
+ * @param name one of `calculatorNames`
+ * @param input any JSON
+ * @returns the result, or the field that is wrong with its sentence; an unknown name is field "name"
+ */
+export function calculate(name: string, input: unknown): Checked<unknown> {
+  if (isName(name)) return calculators[name].answer(input)
+  const accepted = `one of ${calculatorNames.join(', ')}`
+  return { ok: false, error: fieldError('name', name, accepted) }
+}
