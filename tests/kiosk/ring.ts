@@ -1,0 +1,41 @@
+import { createActor, SimulatedClock } from 'xstate'
+import { BELLS, type BellKind } from '../../machines/bell/kinds.ts'
+import {
+  type BellEvent,
+  type BellSaid,
+  bellMachine,
+  bellState,
+} from '../../machines/bell/machine.ts'
+
+export const S = 1_000
+export const MIN = 60_000
+export const kinds = Object.keys(BELLS) as BellKind[]
+
+/** A bell that gets its turn whenever it wants one, unless it is told to wait. */
+export function ring(kind: BellKind, { turns = true } = {}) {
+  const clock = new SimulatedClock()
+  const bell = createActor(bellMachine, { input: { key: 'k', kind }, clock })
+  const said: (BellSaid & { atMs: number })[] = []
+  const hear = (e: BellSaid) => said.push({ ...e, atMs: clock.now() })
+  bell.on('*', hear)
+  bell.subscribe((s) => {
+    if (turns && s.hasTag('wantsTurn')) bell.send({ type: 'TURN', atMs: clock.now() })
+  })
+  bell.start()
+  return {
+    bell,
+    said,
+    send: (e: BellEvent) => bell.send(e),
+    now: () => clock.now(),
+    due: () => bell.send({ type: 'DUE', atMs: clock.now() }),
+    snooze: (forMs: number) => bell.send({ type: 'SNOOZE', atMs: clock.now(), forMs }),
+    silence: () => bell.send({ type: 'SILENCE', atMs: clock.now() }),
+    /** Second by second, as long waits would be. */
+    wait: (ms: number) => {
+      for (let left = ms; left > 0; left -= S) clock.increment(Math.min(S, left))
+    },
+    state: () => bellState(bell.getSnapshot()),
+    plays: () => said.filter((e) => e.type === 'play').map((e) => e.atMs / S),
+    reached: () => said.filter((e) => e.type === 'escalated').map((e) => [e.atMs / S, e.to]),
+  }
+}
