@@ -8,7 +8,7 @@ export type By = 'volume' | 'mass'
 export type Target = { readonly ml: number; readonly g: number | null }
 
 /** Solvents weigh 0.7, zinc primers 3; a value in kg/m3 or lb/gal is caught. */
-export const densityGPerMl = number(0.3, 8, 'g/mL')
+export const densityGPerMl = number(0.2, 8, 'g/mL')
 /** A thimble to half a drum; the least keeps every share a number a scale could know. */
 export const cupMl = number(0.1, 100_000, 'mL')
 

@@ -1,13 +1,36 @@
 import { type Checked, fieldError } from '../accept.ts'
+import { activator } from './activator.ts'
+import { air } from './air.ts'
+import { colour } from './colour.ts'
+import { cupPlan } from './cupPlan.ts'
 import { dewPoint } from './dewPoint.ts'
+import { film, quantity } from './film.ts'
+import { overPour } from './overPour.ts'
 import { pour } from './pour.ts'
 import { clock, interval } from './times.ts'
+import { viscosity } from './viscosity.ts'
+import { voc, vocStages } from './voc.ts'
 
 /**
  * Every calculation under its one name: the command line, the HTTP route and the kiosk's calculator
  * all read this table.
  */
-export const calculators = { interval, clock, pour, dewPoint } as const
+export const calculators = {
+  interval,
+  clock,
+  pour,
+  overPour,
+  quantity,
+  film,
+  dewPoint,
+  voc,
+  vocStages,
+  colour,
+  air,
+  viscosity,
+  activator,
+  cupPlan,
+} as const
 
 export type CalculatorName = keyof typeof calculators
 export const calculatorNames = Object.keys(calculators) as readonly CalculatorName[]

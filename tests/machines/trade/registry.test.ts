@@ -1,6 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { calculate, calculatorNames, calculators } from '../../../machines/trade/registry.ts'
+import {
+  type CalculatorName,
+  calculate,
+  calculatorNames,
+  calculators,
+} from '../../../machines/trade/registry.ts'
 import { refusal } from './asking.ts'
 
 /** True when everything in a result survives JSON: no NaN, no infinity, nothing undefined. */
@@ -9,6 +14,153 @@ function isPlain(value: unknown): boolean {
   if (value === null || typeof value === 'string' || typeof value === 'boolean') return true
   return typeof value === 'object' && Object.values(value).every(isPlain)
 }
+
+const points = [{ atC: 20, minutes: 30 }]
+const component = {
+  parts: 2,
+  densityGPerMl: 1,
+  volatile: 0.6,
+  water: 0.2,
+  exempt: 0.1,
+  exemptDensity: 0.8,
+}
+
+/** One sound input for each name, every optional field given. */
+const sound: Record<CalculatorName, Record<string, unknown>> = {
+  interval: { kind: 'notAfter', points, atC: 25 },
+  clock: {
+    kind: 'notBefore',
+    points,
+    readings: [{ atMin: 5, airC: 22, rh: 0.5 }],
+    waterborne: { rhRef: 0.5 },
+  },
+  pour: {
+    ratio: '2:1',
+    by: 'mass',
+    totalMl: 300,
+    densities: [1.2, 1],
+    stepG: 0.1,
+    percentOf: 'base',
+  },
+  overPour: {
+    ratio: '2:1',
+    by: 'volume',
+    totalMl: 300,
+    densities: [1.2, 1],
+    stepG: 0.1,
+    percentOf: 'sum',
+    pouredG: [10, 200],
+    cupMl: 600,
+  },
+  quantity: { areaM2: 2, coats: 2, dryUmPerCoat: 30, solids: 0.5, transfer: 0.6, lossMl: 40 },
+  film: { wetUm: 100, solids: 0.5, thinnerPct: 10 },
+  dewPoint: { airC: 20, rh: 0.5, surfaceC: 18 },
+  voc: { components: [component] },
+  vocStages: { base: 500, mid: [450], clear: 400 },
+  colour: { panel: [50, 1, 2], card: [51, 1, 2] },
+  air: { receiverL: 100, freeAirLpm: 200, gunLpm: 300, cutOutKpa: 800, needKpa: 400 },
+  viscosity: { cup: 'ISO 4', seconds: 40 },
+  activator: { options: [{ name: 'slow', fromC: 20, toC: 30 }], nowC: 22, warmestC: 26 },
+  cupPlan: { coats: 2, sprayMinPerPanel: 4, panels: 3, flash: points, potLife: points, airC: 20 },
+}
+
+type Leaf = readonly (string | number)[]
+
+/** Where the numbers of an input stand. */
+function numbersIn(value: unknown, path: Leaf = []): Leaf[] {
+  if (typeof value === 'number') return [path]
+  if (typeof value !== 'object' || value === null) return []
+  const isList = Array.isArray(value)
+  return Object.entries(value).flatMap(([key, inner]) =>
+    numbersIn(inner, [...path, isList ? Number(key) : key]),
+  )
+}
+
+/** A copy with one value replaced. */
+function withValue(value: unknown, [key, ...rest]: Leaf, put: unknown): unknown {
+  if (key === undefined) return put
+  const copy = structuredClone(value) as Record<string | number, unknown>
+  copy[key] = withValue(copy[key], rest, put)
+  return copy
+}
+
+const optional = new Set(
+  'waterborne densities stepG percentOf cupMl lossMl wetUm dryUm thinnerPct surfaceC'.split(' '),
+)
+
+describe('bad input', () => {
+  test('a sound input is answered by each of the fourteen', () => {
+    expect(calculatorNames.length).toBe(14)
+    for (const name of calculatorNames)
+      expect(calculate(name, sound[name]), name).toHaveProperty('value')
+  })
+
+  test('NaN, infinite, huge, empty and wordy values name their field, what was given and what is accepted', () => {
+    const never = [
+      Number.NaN,
+      Number.POSITIVE_INFINITY,
+      Number.NEGATIVE_INFINITY,
+      1e300,
+      '',
+      'x',
+      [],
+      {},
+      null,
+      true,
+    ]
+    for (const name of calculatorNames) {
+      for (const path of numbersIn(sound[name])) {
+        for (const bad of never) {
+          const error = refusal(name, withValue(sound[name], path, bad))
+          expect(error.field, `${name} ${String(bad)}`).toBe(path.join('.'))
+          expect(error.message).toMatch(/ was .+; accepted is .+\.$/s)
+        }
+      }
+    }
+  })
+
+  test('zero, negative and all but nothing are answered in plain numbers or refused with a field', () => {
+    for (const name of calculatorNames) {
+      for (const path of numbersIn(sound[name])) {
+        for (const odd of [0, -0, -1, Number.MIN_VALUE, 1e-6, 55]) {
+          const checked = calculate(name, withValue(sound[name], path, odd))
+          if (checked.ok) expect(isPlain(checked.value), `${name} ${path} ${odd}`).toBe(true)
+          else expect(checked.error.field).not.toBe('')
+        }
+      }
+    }
+  })
+
+  test('a field left out is named when it is needed', () => {
+    for (const name of calculatorNames) {
+      for (const key of Object.keys(sound[name])) {
+        const { [key]: _, ...without } = sound[name]
+        if (optional.has(key)) continue
+        expect(refusal(name, without).field, name).toBe(key)
+        expect(refusal(name, without).message).toContain('was nothing; accepted is ')
+      }
+    }
+  })
+
+  test('any two numbers at odds are answered in plain numbers or refused with a field', () => {
+    const odd = fc.oneof(
+      fc.double({ min: -50, max: 400, noNaN: true }),
+      fc.constantFrom(0.001, 0.1, 1, 60, 120, 1000, 100_000, 527_040),
+    )
+    const name = fc.constantFrom(...calculatorNames)
+    fc.assert(
+      fc.property(name, fc.nat(), fc.nat(), odd, odd, (name, i, j, first, second) => {
+        const leaves = numbersIn(sound[name])
+        const at = (n: number) => leaves[n % leaves.length] as Leaf
+        const input = withValue(withValue(sound[name], at(i), first), at(j), second)
+        const checked = calculate(name, input)
+        if (checked.ok) expect(isPlain(checked.value)).toBe(true)
+        else expect(checked.error.field).not.toBe('')
+      }),
+      { numRuns: 2000 },
+    )
+  })
+})
 
 describe('the registry', () => {
   test('each calculation stands under its own name and says formula, units, source and caution', () => {

@@ -107,8 +107,9 @@ describe('the clock', () => {
 
   test('the first reading holds back to the start and the last one never goes stale', () => {
     expect(ends({ readings: [{ atMin: 25, airC: 30 }] })).toBe(30)
-    const days = [{ atC: 20, minutes: 2880 }]
-    expect(ends({ points: days, readings: [{ atMin: 0, airC: 30 }] })).toBe(1440)
+    // Blind clocks would fall back to the first figure, 60 min, after half an hour.
+    const points = [...hour20, { atC: 10, minutes: 120 }]
+    expect(ends({ points, readings: [{ atMin: 0, airC: 10 }] })).toBe(120)
   })
 
   test('a reading from before the start counts until the next', () => {

@@ -1,0 +1,37 @@
+/// <reference path="./culori.d.ts" />
+import { differenceCiede2000, modeLab65, useMode } from 'culori/fn'
+import * as v from 'valibot'
+import { fields, number } from '../accept.ts'
+import { calculator } from './calculator.ts'
+
+useMode(modeLab65)
+
+const lightness = number(0, 100, '(L*)')
+const axis = number(-128, 128, '(a* and b*)')
+const lab = v.strictTuple(
+  [lightness, axis, axis],
+  'three numbers: L* 0 to 100, a* and b* -128 to 128',
+)
+
+type Lab = v.InferOutput<typeof lab>
+
+/**
+ * The library's mode for D65 is taken whatever the instrument's light: it passes L*a*b* through
+ * unchanged, and the formula asks only that both were measured alike.
+ */
+const colourOf = ([l, a, b]: Lab) => ({ mode: 'lab65', l, a, b }) as const
+const ciede2000 = differenceCiede2000()
+
+/** Colour difference between a panel and a card. In: L*, a*, b* of each. Out: ΔE00. */
+export const colour = calculator({
+  name: 'colour',
+  schema: fields({ panel: lab, card: lab }),
+  about: {
+    formula: 'CIEDE2000 with kL = kC = kH = 1',
+    units: 'CIE L*a*b*; ΔE00 has no unit',
+    source: 'ISO/CIE 11664-6 (title from memory); Sharma, Wu and Dalal 2005, reckoned by culori',
+    caution:
+      'Both by the same instrument, geometry, light and observer. One angle says little about effect colours: look at a sprayed card beside the vehicle.',
+  },
+  run: ({ panel, card }) => ({ deltaE00: ciede2000(colourOf(panel), colourOf(card)) }),
+})
