@@ -20,9 +20,15 @@ export type Unknown = {
 }
 
 export type Upcasts = {
-  /** Refuses a table that cannot lift every version. Called once at start. @throws Error naming the types */
+  /**
+   * Refuses a table that cannot lift every version. Called once at start.
+   * @throws Error naming the types
+   */
   check(): void
-  /** The entry in its present shape, or marked unknown. @throws Error naming the entry where a lift throws */
+  /**
+   * The entry in its present shape, or marked unknown.
+   * @throws Error naming the entry where a lift throws
+   */
   lift(entry: Entry): Entry | Unknown
 }
 
