@@ -1,0 +1,30 @@
+import canonicalize from 'canonicalize'
+import type { Entry } from '../../machines/envelope.ts'
+import type { Unsealed } from './log.ts'
+
+/**
+ * The one text of a value by RFC 8785: keys sorted by UTF-16 code unit, numbers as ECMAScript
+ * writes them, no white space.
+ * @throws for what has no such text: a number that is not finite, half of a surrogate pair
+ */
+export function canonicalText(value: unknown): string {
+  const text = canonicalize(value)
+  if (text === undefined) throw new TypeError('undefined has no RFC 8785 text')
+  // JSON.stringify writes a lone surrogate as an escape instead of refusing it, as section 3.2.2.2
+  // demands.
+  if (text.includes('\\ud') && LONE_SURROGATE.test(text))
+    throw new TypeError('half of a surrogate pair has no RFC 8785 text')
+  return text
+}
+
+/** An escape \ud800 to \udfff whose own backslash is not escaped. */
+const LONE_SURROGATE = /(?<!\\)(?:\\\\)*\\ud[89a-f]/
+
+/** The text that is kept and hashed: the entry without `hash`. */
+export function entryText(entry: Unsealed | Entry): string {
+  const { hash: _, ...rest } = { hash: '', ...entry }
+  return canonicalText(rest)
+}
+
+/** SHA-256 of the UTF-8 of a text, lower-case hex. */
+export const sha256 = (text: string): string => Bun.SHA256.hash(text, 'hex')

@@ -1,0 +1,111 @@
+import { Database } from 'bun:sqlite'
+import { statSync } from 'node:fs'
+import { asLogError } from './faults.ts'
+import { LogError, type LogFault, RESTORE } from './log.ts'
+import { APPLICATION_ID, GUARDS, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
+
+/**
+ * Opens a log file, or makes it where there is none. A file that is damaged, of another program or
+ * of a newer version is refused with its content left as it is: nothing but a file without any
+ * content counts as new.
+ * @param path the file; SQLite keeps two more beside it while it is open, so its folder must be
+ *   writable
+ * @throws LogError op `open`
+ */
+export function openLogFile(path: string): Database {
+  let db: Database | undefined
+  try {
+    refuseOrphanedWal(path)
+    db = new Database(path, { create: true, strict: true })
+    makeReady(db, path)
+    return db
+  } catch (cause) {
+    db?.close()
+    throw asLogError('open', null, cause, path)
+  }
+}
+
+function makeReady(db: Database, path: string): void {
+  db.run('PRAGMA busy_timeout = 5000')
+  checkPages(db, path)
+  // Before anything is written, so that a file of another program stays as it is.
+  const isEmpty = db.transaction(isNew)(db, path)
+  setUp(db, path)
+  // And again under the write lock: another process may have made the tables in between.
+  db.transaction(() => {
+    if (isEmpty && isNew(db, path)) db.run(SCHEMA)
+    db.run(GUARDS)
+  }).immediate()
+}
+
+/**
+ * SQLite deletes the write-ahead log of a database whose own file is empty or gone, and with it the
+ * last entries. A log of ours never looks so: its first page is written before its write-ahead log
+ * exists.
+ */
+function refuseOrphanedWal(path: string): void {
+  if (sizeOf(path) === 0 && sizeOf(`${path}-wal`) > 0)
+    throw refused(path, 'damaged', 'the file is empty, but entries lie beside it.', RESTORE)
+}
+
+const sizeOf = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0
+
+/** Reads every page: an overwritten one must be known now, not when an entry in it is asked for. */
+function checkPages(db: Database, path: string): void {
+  const found = db.query<{ quick_check: string }, []>('PRAGMA quick_check(1)').all()
+  const first = found[0]?.quick_check
+  if (first === 'ok') return
+  throw refused(path, 'damaged', `the file is damaged (${first}).`, RESTORE)
+}
+
+/**
+ * True for a file without content, false for a log of this version; anything else is refused.
+ * Called in a transaction, so that its three looks see one state.
+ */
+function isNew(db: Database, path: string): boolean {
+  const tables = db
+    .query<{ name: string }, []>("SELECT name FROM sqlite_master WHERE type = 'table'")
+    .all()
+    .map((table) => table.name)
+  const id = numberOf(db, 'application_id')
+  const version = numberOf(db, 'user_version')
+  if (tables.length === 0 && id === 0 && version === 0) return true
+  if (id !== APPLICATION_ID)
+    throw refused(path, 'foreign', 'the file is not a log of this program.', 'Choose another file.')
+  if (version > SCHEMA_VERSION)
+    throw refused(
+      path,
+      'newer',
+      `the file is of version ${version}, this program knows up to ${SCHEMA_VERSION}.`,
+      'Install the program that wrote it, or a newer one.',
+    )
+  const missing = TABLES.find((table) => !tables.includes(table))
+  if (missing) throw refused(path, 'damaged', `the file has no table ${missing}.`, RESTORE)
+  return false
+}
+
+function numberOf(db: Database, pragma: 'application_id' | 'user_version'): number {
+  const row = db.query<Record<string, number>, []>(`PRAGMA ${pragma}`).get()
+  return row?.[pragma] ?? 0
+}
+
+/** What each connection needs. WAL stays with the file; switching it on writes the first page. */
+function setUp(db: Database, path: string): void {
+  const mode = db.query<{ journal_mode: string }, []>('PRAGMA journal_mode = WAL').get()
+  if (mode?.journal_mode !== 'wal')
+    throw refused(
+      path,
+      'unreachable',
+      'the folder cannot hold a write-ahead log.',
+      'Choose a folder on a disk of this computer, not on a network drive.',
+    )
+  // FULL: acknowledged means that it survives a power cut, as far as the disk keeps its word.
+  db.run('PRAGMA synchronous = FULL')
+  db.run('PRAGMA foreign_keys = ON')
+  // Without it INSERT OR REPLACE deletes rows without asking the delete trigger.
+  db.run('PRAGMA recursive_triggers = ON')
+}
+
+function refused(path: string, code: LogFault, what: string, hint: string): LogError {
+  return new LogError({ op: 'open', shop: null }, code, `${path}: ${what}`, hint)
+}

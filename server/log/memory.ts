@@ -1,0 +1,129 @@
+import type { Entry, ThingKey } from '../../machines/envelope.ts'
+import { emptyHead } from './chain.ts'
+import {
+  type Between,
+  checkPage,
+  closedError,
+  type Head,
+  LogError,
+  type LogOp,
+  type Page,
+  REPORT,
+  type Row,
+  type Snapshot,
+  type Store,
+  sortedShops,
+} from './log.ts'
+import { checkChain, entryOf, rowsOf } from './rows.ts'
+
+/**
+ * A store that forgets when it is closed: for tests and rehearsals. It keeps the same text as the
+ * others and parses it on every read, so that nothing gets through here that a disk would change.
+ */
+export function memoryStore(): Store {
+  const logs = new Map<string, { rows: Row[]; ids: Set<string> }>()
+  const snapshots = new Map<string, Snapshot>()
+  const meta = new Map<string, string>()
+  let isOpen = true
+
+  const mustBeOpen = (op: LogOp, shop: string | null) => {
+    if (!isOpen) throw closedError(op, shop)
+  }
+  const rows = (shop: string): readonly Row[] => logs.get(shop)?.rows ?? []
+  const entriesWhere = (shop: string, wanted: (row: Row) => boolean): Entry[] =>
+    rows(shop)
+      .filter(wanted)
+      .map((row) => entryOf(shop, row))
+
+  function headOf(shop: string): Head {
+    const last = rows(shop).at(-1)
+    if (!last) return emptyHead(shop)
+    return { position: last.position, hash: last.hash, recordedAt: last.columns.recordedAt }
+  }
+
+  function page(shop: string, asked: Page): Row[] {
+    mustBeOpen('read', shop)
+    checkPage(shop, asked)
+    return rows(shop).slice(asked.after, asked.after + asked.limit)
+  }
+
+  return {
+    async head(shop) {
+      mustBeOpen('head', shop)
+      return headOf(shop)
+    },
+
+    async append(shop, expectedHead, entries) {
+      mustBeOpen('append', shop)
+      const added = rowsOf(shop, expectedHead, entries)
+      const head = headOf(shop)
+      if (head.position !== expectedHead) return 'moved'
+      checkChain(shop, head, added)
+      const log = logs.get(shop) ?? { rows: [], ids: new Set() }
+      const ids = new Set(added.map((row) => row.columns.id))
+      if (ids.size < added.length || !ids.isDisjointFrom(log.ids))
+        throw new LogError({ op: 'append', shop }, 'program', 'An id is taken.', REPORT)
+      if (added.length === 0) return 'done'
+      log.rows.push(...added)
+      for (const id of ids) log.ids.add(id)
+      logs.set(shop, log)
+      return 'done'
+    },
+
+    async read(shop, asked) {
+      return page(shop, asked).map((row) => entryOf(shop, row))
+    },
+
+    async raw(shop, asked) {
+      return page(shop, asked)
+    },
+
+    async byCommand(shop, command) {
+      mustBeOpen('find', shop)
+      return entriesWhere(shop, (row) => row.columns.command === command)
+    },
+
+    async byThing(shop: string, key: ThingKey, id: string, between?: Between) {
+      mustBeOpen('find', shop)
+      const { fromAt, toAt } = between ?? { fromAt: -Infinity, toAt: Infinity }
+      return entriesWhere(
+        shop,
+        ({ columns }) => columns[key] === id && columns.at >= fromAt && columns.at <= toAt,
+      )
+    },
+
+    async byId(shop, entryId) {
+      mustBeOpen('find', shop)
+      return entriesWhere(shop, (row) => row.columns.id === entryId)[0] ?? null
+    },
+
+    async shops() {
+      mustBeOpen('shops', null)
+      return sortedShops(logs.keys())
+    },
+
+    async getSnapshot(shop, foldVersion) {
+      mustBeOpen('snapshot', shop)
+      return snapshots.get(JSON.stringify([shop, foldVersion])) ?? null
+    },
+
+    async putSnapshot(shop, foldVersion, position, json) {
+      mustBeOpen('snapshot', shop)
+      snapshots.set(JSON.stringify([shop, foldVersion]), { position, json })
+    },
+
+    async getMeta(key) {
+      mustBeOpen('meta', null)
+      return meta.get(key) ?? null
+    },
+
+    async putMeta(key, value) {
+      mustBeOpen('meta', null)
+      meta.set(key, value)
+    },
+
+    async close() {
+      isOpen = false
+    },
+  }
+}

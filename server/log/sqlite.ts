@@ -1,0 +1,193 @@
+import type { Database } from 'bun:sqlite'
+import { type Entry, THING_KEYS, type ThingKey } from '../../machines/envelope.ts'
+import { emptyHead } from './chain.ts'
+import { asLogError } from './faults.ts'
+import { openLogFile } from './file.ts'
+import {
+  type Between,
+  type Columns,
+  checkPage,
+  closedError,
+  type Head,
+  type LogOp,
+  type Page,
+  type Row,
+  type Snapshot,
+  type Store,
+  sortedShops,
+} from './log.ts'
+import { checkChain, entryOf, rowsOf } from './rows.ts'
+
+/** What a query for entries gives back. */
+type Stored = { position: number; text: string; hash: string }
+
+const THINGS = THING_KEYS.join(', ')
+const COLUMNS = `id, command, type, at, recorded_at AS recordedAt, ${THINGS}`
+const STORED = 'SELECT position, text, hash FROM entry'
+
+/**
+ * The embedded store: one SQLite file, one writing process.
+ * @param path the file; made if there is none, in a folder that exists
+ * @throws LogError op `open`, where the file is refused (openLogFile says when)
+ */
+export const sqliteStore = (path: string): Store => storeOn(openLogFile(path))
+
+/** The store on a database that openLogFile opened. It closes the database when it is closed. */
+export function storeOn(db: Database): Store {
+  const sql = prepare(db)
+  let isOpen = true
+
+  /** Runs to its end in one turn: no other call of this process comes between. */
+  async function attempt<T>(op: LogOp, shop: string | null, work: () => T): Promise<T> {
+    if (!isOpen) throw closedError(op, shop)
+    try {
+      return work()
+    } catch (cause) {
+      throw asLogError(op, shop, cause)
+    }
+  }
+
+  const parsed = (shop: string, found: readonly Stored[]): Entry[] =>
+    found.map((row) => entryOf(shop, row))
+  const headOf = (shop: string): Head => sql.head.get({ shop }) ?? emptyHead(shop)
+
+  /** Not async: bun:sqlite would commit at the first await. */
+  const appendRows = db.transaction((shop: string, expectedHead: number, rows: readonly Row[]) => {
+    const head = headOf(shop)
+    if (head.position !== expectedHead) return 'moved'
+    checkChain(shop, head, rows)
+    for (const { position, text, hash, columns } of rows)
+      sql.insert.run({ shop, position, text, hash, ...columns })
+    return 'done'
+  })
+
+  return {
+    head: (shop) => attempt('head', shop, () => headOf(shop)),
+
+    append: (shop, expectedHead, entries) =>
+      attempt('append', shop, () => {
+        const rows = rowsOf(shop, expectedHead, entries)
+        // Immediate: a deferred transaction that reads first fails at once when another process
+        // writes.
+        return appendRows.immediate(shop, expectedHead, rows)
+      }),
+
+    read: (shop, page) =>
+      attempt('read', shop, () => {
+        checkPage(shop, page)
+        return parsed(shop, sql.read.all({ shop, ...page }))
+      }),
+
+    raw: (shop, page) =>
+      attempt('read', shop, () => {
+        checkPage(shop, page)
+        return sql.raw.all({ shop, ...page }).map(toRow)
+      }),
+
+    byCommand: (shop, command) =>
+      attempt('find', shop, () => parsed(shop, sql.byCommand.all({ shop, command }))),
+
+    byThing: (shop: string, key: ThingKey, id: string, between: Between = ALWAYS) =>
+      attempt('find', shop, () => parsed(shop, sql.byThing[key].all({ shop, id, ...between }))),
+
+    byId: (shop, id) =>
+      attempt('find', shop, () => {
+        const found = sql.byId.get({ shop, id })
+        return found && entryOf(shop, found)
+      }),
+
+    shops: () =>
+      attempt('shops', null, () => sortedShops(sql.shops.all().map((found) => found.shop))),
+
+    getSnapshot: (shop, foldVersion) =>
+      attempt('snapshot', shop, () => sql.getSnapshot.get({ shop, foldVersion })),
+
+    putSnapshot: (shop, foldVersion, position, json) =>
+      attempt('snapshot', shop, () => {
+        sql.putSnapshot.run({ shop, foldVersion, position, json })
+      }),
+
+    getMeta: (key) => attempt('meta', null, () => sql.getMeta.get({ key })?.value ?? null),
+
+    putMeta: (key, value) =>
+      attempt('meta', null, () => {
+        sql.putMeta.run({ key, value })
+      }),
+
+    async close() {
+      if (!isOpen) return
+      isOpen = false
+      try {
+        // true: statements are let go of too, else the file stays open until they are collected.
+        db.close(true)
+      } catch (cause) {
+        throw asLogError('close', null, cause)
+      }
+    },
+  }
+}
+
+const ALWAYS: Between = { fromAt: Number.MIN_SAFE_INTEGER, toAt: Number.MAX_SAFE_INTEGER }
+
+const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => ({
+  position,
+  text,
+  hash,
+  columns,
+})
+
+function prepare(db: Database) {
+  const byThing = (key: ThingKey) =>
+    db.prepare<Stored, { shop: string; id: string } & Between>(
+      `${STORED} WHERE shop = $shop AND ${key} = $id AND at BETWEEN $fromAt AND $toAt
+       ORDER BY position`,
+    )
+  return {
+    head: db.prepare<Head, { shop: string }>(
+      `SELECT position, hash, recorded_at AS recordedAt FROM entry
+       WHERE shop = $shop ORDER BY position DESC LIMIT 1`,
+    ),
+    insert: db.prepare<
+      null,
+      { shop: string; position: number; text: string; hash: string } & Columns
+    >(
+      `INSERT INTO entry (shop, position, text, hash, id, command, type, at, recorded_at, ${THINGS})
+       VALUES ($shop, $position, $text, $hash, $id, $command, $type, $at, $recordedAt,
+         ${THING_KEYS.map((key) => `$${key}`).join(', ')})`,
+    ),
+    read: db.prepare<Stored, { shop: string } & Page>(
+      `${STORED} WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
+    ),
+    raw: db.prepare<Stored & Columns, { shop: string } & Page>(
+      `SELECT position, text, hash, ${COLUMNS} FROM entry
+       WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
+    ),
+    byCommand: db.prepare<Stored, { shop: string; command: string }>(
+      `${STORED} WHERE shop = $shop AND command = $command ORDER BY position`,
+    ),
+    byThing: {
+      job: byThing('job'),
+      panel: byThing('panel'),
+      cup: byThing('cup'),
+      gun: byThing('gun'),
+      zone: byThing('zone'),
+      sheet: byThing('sheet'),
+    },
+    byId: db.prepare<Stored, { shop: string; id: string }>(
+      `${STORED} WHERE shop = $shop AND id = $id`,
+    ),
+    shops: db.prepare<{ shop: string }, []>('SELECT DISTINCT shop FROM entry'),
+    getSnapshot: db.prepare<Snapshot, { shop: string; foldVersion: string }>(
+      'SELECT position, json FROM snapshot WHERE shop = $shop AND fold_version = $foldVersion',
+    ),
+    putSnapshot: db.prepare<null, { shop: string; foldVersion: string } & Snapshot>(
+      'INSERT OR REPLACE INTO snapshot VALUES ($shop, $foldVersion, $position, $json)',
+    ),
+    getMeta: db.prepare<{ value: string }, { key: string }>(
+      'SELECT value FROM meta WHERE key = $key',
+    ),
+    putMeta: db.prepare<null, { key: string; value: string }>(
+      'INSERT OR REPLACE INTO meta VALUES ($key, $value)',
+    ),
+  }
+}
