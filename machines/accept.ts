@@ -105,8 +105,8 @@ export function list<S extends AnySchema>(item: S, min: number, max: number) {
   return v.pipe(v.array(item, accepted), v.minLength(min, accepted), v.maxLength(max, accepted))
 }
 
-/** Air, part or sheet temperature in °C. Wider than any shop, narrow enough to catch °F and slips. */
-export const airC = number(-30, 60, '°C')
+/** Air temperature in °C: a winter garage to the air of a bake. Narrow enough to catch slips. */
+export const airC = number(-30, 120, '°C')
 export const partC = number(-30, 200, '°C')
 /** Relative humidity as a fraction. */
 export const rh = number(0, 1, '(0.55 is 55 %)')

@@ -60,6 +60,8 @@ export function reachesOf(kind: BellKind): Reaches {
   return BELLS[kind].latches ? ['zone', 'lead', 'shop'] : ['position', 'zone', 'lead']
 }
 
+/** A deadline that moves later by more than this has not come after all, and rings again when it does. */
+export const REARM_MS = 60_000
 export const SILENCE_MS = 60_000
 export const MAX_SNOOZES = 2
 /** The longest snooze of each class; what must not be put off has none. */

@@ -1,0 +1,37 @@
+/** Every bell there is: a prompt is expected, an alarm is abnormal. */
+export const PROMPTS = ['coatReady', 'look', 'mayGoToHeat', 'inductionOver', 'cureOver'] as const
+export const ALARMS = [
+  'potNear',
+  'potOver',
+  'windowClosing',
+  'windowShut',
+  'gunDue',
+  'keepUntil',
+] as const
+export type BellKind = (typeof PROMPTS)[number] | (typeof ALARMS)[number]
+
+export const isPrompt = (bell: BellKind): boolean => (PROMPTS as readonly string[]).includes(bell)
+
+/** A moment that comes: the only source of every countdown and every bell. */
+export type Deadline = {
+  /** The same as long as it is about the same coat, cup or load; it names the bell in the log. */
+  readonly key: string
+  readonly bell: BellKind
+  readonly thing: { readonly kind: 'panel' | 'cup' | 'gun'; readonly id: string }
+  readonly dueAt: number
+  readonly job?: string
+  /** The panels of a pass that share this bell; it is due at the last of them. */
+  readonly panels?: readonly string[]
+}
+
+const MIN_MS = 60_000
+
+/**
+ * When "near" begins before an end: the larger of a least time and a share of the whole, but never
+ * more than half of it (HUMAN 1.2).
+ */
+export function nearAt(startMs: number, endMs: number, leastMin: number, share: number): number {
+  const whole = endMs - startMs
+  const before = Math.min(whole / 2, Math.max(leastMin * MIN_MS, whole * share))
+  return endMs - Math.round(before)
+}

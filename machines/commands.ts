@@ -1,0 +1,201 @@
+import * as v from 'valibot'
+import {
+  above0,
+  airC,
+  fields,
+  id8,
+  id40,
+  list,
+  number,
+  oneOf,
+  partC,
+  rh,
+  text,
+  utcMs,
+  whole,
+} from './accept.ts'
+import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
+import { INSPECTIONS } from './panel/events.ts'
+import { coatsSchema, STAGES, sheetSchema } from './sheet/schema.ts'
+import { settingsSchema } from './shop/settings.ts'
+
+/** The data of every command. The type of a command is the key; its shape is the value. */
+
+const litresMl = above0(200_000, 'mL')
+const areaM2 = above0(100, 'm2')
+const routeIndex = whole(0, 59)
+const panels = v.pipe(
+  list(id8, 1, 60),
+  v.check((ids) => new Set(ids).size === ids.length, 'a list in which no panel stands twice'),
+)
+const override = v.optional(fields({ reason: text(200), codes: v.optional(list(text(40), 1, 20)) }))
+
+export const stepSchema = fields({
+  stage: oneOf(STAGES),
+  sheet: v.optional(id40),
+  colour: v.optional(text(40)),
+  /** All three numbers, or the planned one alone. */
+  coats: v.optional(v.lazy((given) => (typeof given === 'number' ? whole(1, 20) : coatsSchema))),
+  face: v.optional(oneOf(['whole', 'edges', 'spot']), 'whole'),
+})
+const route = list(stepSchema, 1, 60)
+
+const lotSchema = v.lazy((given) =>
+  typeof given === 'string' ? text(60) : fields({ name: text(60), lot: text(60) }),
+)
+const addition = fields({ name: text(60), ml: litresMl })
+
+export const COMMANDS = {
+  SaveSheet: fields({ sheet: sheetSchema }),
+  RetireSheet: fields({ sheet: id40 }),
+  SaveGun: fields({
+    gun: id40,
+    name: v.optional(text(60)),
+    needleMm: v.optional(above0(10, 'mm')),
+    airLpm: v.optional(above0(5_000, 'L/min')),
+    inletKpa: v.optional(above0(1_500, 'kPa')),
+  }),
+  SaveZone: fields({
+    zone: id40,
+    name: v.optional(text(60)),
+    clearanceMin: v.optional(number(0, 240, 'min')),
+  }),
+  ChangeSettings: settingsSchema,
+  ReadClimate: fields({ zone: id40, airC, rh, surfaceC: v.optional(partC) }),
+  OpenJob: fields({
+    job: id8,
+    title: text(120),
+    vehicle: v.optional(text(120)),
+    colours: v.optional(
+      list(
+        fields({
+          key: text(40),
+          code: text(60),
+          kind: v.optional(text(40)),
+          variant: v.optional(text(60)),
+        }),
+        0,
+        12,
+      ),
+      [],
+    ),
+  }),
+  PauseJob: fields({ job: id8 }),
+  ResumeJob: fields({ job: id8 }),
+  CloseJob: fields({ job: id8, override }),
+  ReopenJob: fields({ job: id8 }),
+  AddPanel: fields({
+    job: id8,
+    panel: id8,
+    name: text(80),
+    operation: oneOf(OPERATIONS),
+    substrate: v.optional(text(60)),
+    areaM2: v.optional(areaM2),
+    zone: v.optional(id40, 'booth'),
+    route,
+  }),
+  MovePanel: fields({ panel: id8, zone: id40 }),
+  RemovePanel: fields({ panel: id8 }),
+  SetRoute: fields({ panel: id8, route }),
+  DoPrepStep: fields({ panel: id8, step: routeIndex, grit: v.optional(whole(16, 10_000)) }),
+  SkipStep: fields({ panel: id8, step: routeIndex, reason: text(200) }),
+  StartCoat: fields({
+    panels,
+    cup: id8,
+    kind: v.optional(oneOf(COAT_KINDS), 'full'),
+    step: v.optional(routeIndex),
+    gun: v.optional(id40),
+    gunSet: v.optional(
+      fields({
+        inletKpa: v.optional(above0(1_500, 'kPa')),
+        turns: v.optional(above0(20)),
+        distanceCm: v.optional(above0(100, 'cm')),
+      }),
+    ),
+    override,
+  }),
+  ContinueCoat: fields({ panels, cup: id8, override }),
+  FinishCoat: fields({
+    panels,
+    cup: v.optional(id8),
+    kind: v.optional(oneOf(COAT_KINDS), 'full'),
+    step: v.optional(routeIndex),
+    startedAt: v.optional(utcMs),
+    usedMl: v.optional(litresMl),
+    override,
+  }),
+  InspectCoat: fields({ panel: id8, result: oneOf(INSPECTIONS) }),
+  ReachCover: fields({ panel: id8, override }),
+  AbradePanel: fields({ panel: id8, grit: whole(16, 10_000) }),
+  StartCure: fields({ panels, mode: oneOf(['air', 'bake', 'infrared']), override }),
+  /** A measured temperature, or without one: the part is at the temperature that its bake wants. */
+  ReadPart: fields({ panel: id8, partC: v.optional(partC) }),
+  EndCure: fields({ panels }),
+  PolishPanel: fields({ panel: id8 }),
+  PassPanel: fields({ panel: id8, override }),
+  SendBackPanel: fields({ panel: id8, toStep: routeIndex, done: whole(0, 20), reason: text(200) }),
+  MixCup: fields({
+    cup: id8,
+    sheet: id40,
+    totalMl: litresMl,
+    job: v.optional(id8),
+    colour: v.optional(text(40)),
+    activator: v.optional(text(60)),
+    reducer: v.optional(text(60)),
+    additives: v.optional(list(fields({ name: text(60), ml: v.optional(litresMl) }), 0, 12)),
+    pouredG: v.optional(list(number(0, 200_000, 'g'), 0, 20)),
+    zone: v.optional(id40, 'bench'),
+    lots: v.optional(list(lotSchema, 0, 20)),
+  }),
+  PourCup: fields({
+    cup: id8,
+    from: v.pipe(
+      list(fields({ cup: id8, ml: v.optional(litresMl) }), 1, 12),
+      v.check(
+        (all) => new Set(all.map((f) => f.cup)).size === all.length,
+        'a list in which no cup stands twice',
+      ),
+    ),
+    add: v.optional(list(fields({ role: id40, ...addition.entries }), 0, 12), []),
+    override,
+  }),
+  PrintLabel: fields({ cup: id8 }),
+  EmptyCup: fields({
+    cup: id8,
+    how: oneOf(['used', 'discarded']),
+    leftMl: v.optional(number(0, 200_000, 'mL')),
+  }),
+  LoadGun: fields({
+    gun: id40,
+    cup: id8,
+    needleMm: v.optional(above0(10, 'mm')),
+    inletKpa: v.optional(above0(1_500, 'kPa')),
+    turns: v.optional(above0(20)),
+    override,
+  }),
+  CleanGun: fields({ gun: id40, solvent: v.optional(text(60)), solventMl: v.optional(litresMl) }),
+  RingBell: fields({ key: text(120) }),
+  AcknowledgeBell: fields({ key: text(120) }),
+  SnoozeBell: fields({ key: text(120), minutes: whole(1, 10, 'min') }),
+  VoidEntry: v.pipe(
+    fields({
+      entry: v.optional(text(60)),
+      command: v.optional(id40),
+      reason: text(200),
+      replace: v.optional(
+        fields({ type: text(40), at: v.optional(utcMs), data: v.looseObject({}, 'an object') }),
+      ),
+    }),
+    v.check(
+      (d) => (d.entry === undefined) !== (d.command === undefined),
+      'either entry or command',
+    ),
+  ),
+} as const
+
+export type CommandType = keyof typeof COMMANDS
+export type CommandData<T extends CommandType> = v.InferOutput<(typeof COMMANDS)[T]>
+export type RouteStep = v.InferOutput<typeof stepSchema>
+
+export const isCommand = (type: unknown): type is CommandType =>
+  typeof type === 'string' && Object.hasOwn(COMMANDS, type)

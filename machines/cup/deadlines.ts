@@ -1,0 +1,31 @@
+import { type Deadline, nearAt } from '../bell/deadline.ts'
+import type { State } from '../state.ts'
+import { cupEndsAt, inductionEndsAt } from './ends.ts'
+import type { CupContext } from './machine.ts'
+
+/** Bells of a cup that is not empty: induction, pot life near and over, or the date that it keeps. */
+function cupDues(state: State, id: string, cup: CupContext): Deadline[] {
+  const made = (bell: Deadline['bell'], dueAt: number): Deadline => ({
+    key: `${bell}:${id}`,
+    bell,
+    thing: { kind: 'cup', id },
+    dueAt,
+    ...(cup.job === null ? {} : { job: cup.job }),
+  })
+  const standsUntil = inductionEndsAt(state, cup)
+  const dues = standsUntil === null ? [] : [made('inductionOver', standsUntil)]
+  const endsAt = cupEndsAt(state, cup)
+  if (endsAt !== null) {
+    const startMs = Math.min(cup.mixedAt, ...cup.clocks.map((c) => c.startMs))
+    dues.push(made('potNear', nearAt(startMs, endsAt, 10, 0.2)), made('potOver', endsAt))
+  } else if (cup.keepUntilMs !== null) dues.push(made('keepUntil', cup.keepUntilMs))
+  return dues
+}
+
+export function cupDeadlines(state: State): Deadline[] {
+  return Object.entries(state.things.cup).flatMap(([id, thing]) =>
+    thing.value === 'live' || thing.value === 'stored'
+      ? cupDues(state, id, thing.context as CupContext)
+      : [],
+  )
+}

@@ -1,0 +1,168 @@
+import { readingsOf } from '../climate/fold.ts'
+import { lastBefore } from '../clock/line.ts'
+import type { CommandData } from '../commands.ts'
+import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
+import type { JobContext } from '../job/machine.ts'
+import { judge } from '../judge.ts'
+import { isJobClosed } from '../panel/find.ts'
+import type { Problem } from '../refusals.ts'
+import { isRetired, sheetAt } from '../sheet/fold.ts'
+import { chosenOptions, potLives } from '../sheet/intervals.ts'
+import type { Sheet } from '../sheet/schema.ts'
+import { contextOf, thingOf } from '../state.ts'
+import { cupEndsAt } from './ends.ts'
+import { findCup } from './find.ts'
+import type { CupContents } from './machine.ts'
+
+const DAY_MS = 86_400_000
+
+/** The ratio as the sheet says it: its components' parts. */
+export const ratioText = (sheet: Sheet): string => sheet.components.map((c) => c.parts).join(':')
+
+type Mix = {
+  sheet: Sheet
+  version: number
+  activator?: string | undefined
+  reducer?: string | undefined
+}
+
+/** What a cup holds whose clock starts at an instant. */
+export function contentsOf(
+  mix: Mix,
+  at: number,
+  zone: string,
+  totalMl: number,
+  colour: string | null,
+): CupContents {
+  const { sheet, version } = mix
+  const options = chosenOptions(sheet, mix.activator, mix.reducer)
+  const clocks = potLives(sheet, options).map((interval) => ({ startMs: at, zone, interval }))
+  const keepsUntil = sheet.keepDays === undefined ? null : at + sheet.keepDays * DAY_MS
+  return {
+    sheet: sheet.sheet,
+    sheetVersion: version,
+    stage: sheet.stage,
+    name: sheet.name,
+    totalMl,
+    ratio: ratioText(sheet),
+    by: sheet.by,
+    zone,
+    colour,
+    activator: mix.activator ?? null,
+    reducer: mix.reducer ?? null,
+    clocks,
+    keepUntilMs: clocks.length > 0 ? null : keepsUntil,
+    induction: sheet.induction
+      ? { startMs: at, zone, interval: { kind: 'notBefore', points: sheet.induction } }
+      : null,
+    untilMs: null,
+  }
+}
+
+/** Options that the sheet does not have. */
+function optionProblem(
+  sheet: Sheet,
+  data: { activator?: string | undefined; reducer?: string | undefined },
+) {
+  const missing = (
+    field: 'activator' | 'reducer',
+    names: readonly { name: string }[],
+  ): Problem[] => {
+    const given = data[field]
+    if (given === undefined || names.some((n) => n.name === given)) return []
+    const accepted =
+      names.length === 0
+        ? `none: ${sheet.name} has none`
+        : `one of ${names.map((n) => n.name).join(', ')}`
+    return [unknown(`data.${field}`, given, accepted)]
+  }
+  return [...missing('activator', sheet.activators), ...missing('reducer', sheet.reducers)]
+}
+
+function jobProblems(
+  d: Deciding,
+  jobId: string | undefined,
+  colour: string | undefined,
+): Problem[] {
+  if (jobId === undefined) return []
+  const thing = thingOf(d.state, { kind: 'job', id: jobId })
+  if (!thing || thing.value === 'unknown')
+    return [unknown('data.job', jobId, knownIds(d.state, 'job'))]
+  const job = contextOf<JobContext>(d.state, 'job', jobId) as JobContext
+  if (isJobClosed(d.state, jobId))
+    return [{ code: 'closed', limit: null, value: jobId, about: job.title }]
+  const keys = job.colours.map((c) => c.key)
+  const isKnown = colour === undefined || keys.length === 0 || keys.includes(colour)
+  return isKnown ? [] : [unknown('data.colour', colour, `one of ${keys.join(', ')}`)]
+}
+
+export const isTaken = (d: Deciding, id: string): boolean => {
+  const thing = thingOf(d.state, { kind: 'cup', id })
+  return thing !== undefined && thing.value !== 'unmixed'
+}
+export const taken = (id: string): Problem => ({
+  code: 'idTaken',
+  limit: 'a new id',
+  value: id,
+  about: 'Cup',
+})
+
+/** The air that the cup is judged by, kept with it. */
+function climateOf(d: Deciding, zone: string) {
+  const air = lastBefore(readingsOf(d.state, zone), d.at)
+  return air ? { airC: air.airC, rh: air.rh, readAt: air.at } : null
+}
+
+export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
+  const { cup, sheet: sheetId, job, totalMl, zone, colour, activator, reducer, ...rest } = d.data
+  if (isTaken(d, cup)) return refused(d, taken(cup))
+  const saved = sheetAt(d.state, sheetId, d.at)
+  if (!saved || isRetired(d.state, sheetId)) {
+    return refused(d, unknown('data.sheet', sheetId, knownIds(d.state, 'sheet')))
+  }
+  const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]
+  if (problems.length > 0) return refused(d, ...problems)
+  const mix = { sheet: saved.sheet, version: saved.version, activator, reducer }
+  const contents = contentsOf(mix, d.at, zone, totalMl, colour ?? null)
+  const climate = climateOf(d, zone)
+  return {
+    facts: [
+      {
+        type: 'CupMixed',
+        keys: { cup, sheet: sheetId, zone, ...(job === undefined ? {} : { job }) },
+        data: { ...contents, ...rest, ...(climate ? { climate } : {}) },
+      },
+    ],
+  }
+}
+
+/** A label's word binds from when it is printed: the cup ends at it, if its clock does not end it before. */
+export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>): Decision {
+  const cup = findCup(d, d.data.cup)
+  const now = thingOf(d.state, { kind: 'cup', id: d.data.cup })
+  if (!cup || !now)
+    return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: d.data.cup })
+  if (cup.emptiedAt !== null) {
+    return refused(d, { code: 'cupEmptied', limit: cup.emptiedAt, value: d.data.cup })
+  }
+  const untilMs = cupEndsAt(d.state, cup)
+  const data = {
+    untilMs,
+    keepUntilMs: untilMs === null ? cup.keepUntilMs : null,
+    copy: cup.prints.length + 1,
+  }
+  const keys = { cup: d.data.cup, ...(cup.job === null ? {} : { job: cup.job }) }
+  return { facts: [{ type: 'CupLabelPrinted', keys, data }] }
+}
+
+export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Decision {
+  const { cup: id, ...data } = d.data
+  const cup = findCup(d, id)
+  if (!cup) return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: id })
+  const problems: Problem[] =
+    cup.emptiedAt === null ? [] : [{ code: 'cupEmptied', limit: cup.emptiedAt, value: id }]
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
+  const keys = { cup: id, ...(cup.job === null ? {} : { job: cup.job }) }
+  return { facts: [{ type: 'CupEmptied', keys, data, marks: verdict.marks() }] }
+}

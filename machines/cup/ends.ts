@@ -1,0 +1,36 @@
+import { readingsOf } from '../climate/fold.ts'
+import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
+import type { State } from '../state.ts'
+import type { CupContext, PotClock } from './machine.ts'
+
+const zoneClimate = (state: State, zone: string): Climate => ({
+  stays: [{ fromMs: 0, readings: readingsOf(state, zone) }],
+  parts: [],
+  staleMs: STALE_MS,
+})
+
+/** When a clock of a cup or gun ends in the air of its zone. */
+export const clockEndsAt = (state: State, clock: PotClock): number | null =>
+  endsAt(clock.interval, clock.startMs, zoneClimate(state, clock.zone))
+
+/** The earliest of some ends; null when there is none. */
+export function earliest(ends: readonly (number | null)[]): number | null {
+  const known = ends.filter((end) => end !== null)
+  return known.length === 0 ? null : Math.min(...known)
+}
+
+/** When the clock alone lets a cup end, without what its label says. Null without pot life. */
+export const integralEndsAt = (state: State, cup: CupContext): number | null =>
+  earliest([...cup.clocks.map((clock) => clockEndsAt(state, clock)), cup.untilMs])
+
+/**
+ * When a cup must not be sprayed any more: the earliest of its clocks and of what its labels and its
+ * parents' labels say. UTC ms; null for a mix without pot life.
+ */
+export function cupEndsAt(state: State, cup: CupContext): number | null {
+  return earliest([integralEndsAt(state, cup), ...cup.prints.map((p) => p.untilMs)])
+}
+
+/** When a mix that must stand may be sprayed; null when it need not. */
+export const inductionEndsAt = (state: State, cup: CupContext): number | null =>
+  cup.induction === null ? null : clockEndsAt(state, cup.induction)

@@ -1,0 +1,40 @@
+import { type Deciding, thingThen } from '../deciding.ts'
+import type { Problem } from '../refusals.ts'
+import { cupEndsAt, inductionEndsAt } from './ends.ts'
+import type { CupContext } from './machine.ts'
+
+/** A cup as it was when the command happened; null for one that was not mixed by then. */
+export function findCup(d: Deciding, id: string | undefined): CupContext | null {
+  if (id === undefined) return null
+  const thing = thingThen(d, { kind: 'cup', id })
+  return !thing || thing.value === 'unmixed' ? null : (thing.context as CupContext)
+}
+
+/** What speaks against spraying from a cup at an instant, whatever it is sprayed on. */
+export function cupProblems(
+  d: Deciding,
+  id: string,
+  cup: CupContext | null,
+  at: number,
+): Problem[] {
+  if (!cup) return [{ code: 'cupUnknown', limit: 'a mixed cup', value: id }]
+  const problems: Problem[] = []
+  if (cup.emptiedAt !== null) problems.push({ code: 'cupEmptied', limit: cup.emptiedAt, value: id })
+  const standsUntil = inductionEndsAt(d.state, cup)
+  if (standsUntil !== null && at < standsUntil) {
+    problems.push({
+      code: 'inductionNotOver',
+      limit: standsUntil,
+      value: at,
+      clearsAt: standsUntil,
+      about: id,
+    })
+  }
+  const ends = cupEndsAt(d.state, cup)
+  if (ends !== null && at >= ends)
+    problems.push({ code: 'potLifeOver', limit: ends, value: at, about: id })
+  if (ends === null && cup.keepUntilMs !== null && at >= cup.keepUntilMs) {
+    problems.push({ code: 'keepOver', limit: cup.keepUntilMs, value: at, about: id })
+  }
+  return problems
+}

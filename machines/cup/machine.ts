@@ -1,0 +1,200 @@
+import { assign, setup } from 'xstate'
+import type { Interval } from '../clock/line.ts'
+import type { Draft } from '../envelope.ts'
+import type { Stage } from '../sheet/schema.ts'
+
+/** A pot life that runs: from when the activator went in, in which zone's air. */
+export type PotClock = {
+  readonly startMs: number
+  readonly zone: string
+  readonly interval: Interval
+}
+/** A label's word: when it was printed, and until when it lets the cup be used. */
+export type Print = { readonly at: number; readonly untilMs: number | null; readonly copy: number }
+
+/** What is in a cup, as mixed or poured: copied into the entry. */
+export type CupContents = {
+  readonly sheet: string
+  readonly sheetVersion: number
+  readonly stage: Stage
+  readonly name: string
+  readonly totalMl: number
+  readonly ratio: string
+  readonly by: 'volume' | 'mass'
+  readonly zone: string
+  readonly colour: string | null
+  readonly activator: string | null
+  readonly reducer: string | null
+  readonly clocks: readonly PotClock[]
+  /** For a mix without pot life: until when it keeps, UTC ms. */
+  readonly keepUntilMs: number | null
+  readonly induction: PotClock | null
+  /** The earliest word that a parent's label gave: it binds the child as well. */
+  readonly untilMs: number | null
+}
+
+export type CupContext = CupContents & {
+  readonly job: string | null
+  readonly mixedAt: number
+  readonly parents: readonly string[]
+  readonly prints: readonly Print[]
+  readonly pouredMl: number
+  readonly usedOn: readonly { readonly panel: string; readonly at: number }[]
+  readonly emptiedAt: number | null
+  readonly emptiedHow: 'used' | 'discarded' | 'poured' | null
+  readonly leftMl: number | null
+}
+
+type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
+  readonly type: T
+  readonly data: D
+}
+export type CupFact =
+  | Fact<'CupMixed', CupContents>
+  | Fact<'CupPoured', ({ role: 'child'; parents: readonly string[] } & CupContents) | PouredOut>
+  | Fact<'CupLabelPrinted', { untilMs: number | null; copy: number }>
+  | Fact<'CupEmptied', { how: 'used' | 'discarded'; leftMl?: number }>
+  | Fact<'CoatStarted', object>
+  | Fact<'CoatContinued', object>
+  | Fact<'CoatFinished', object>
+  | Fact<'GunLoaded', object>
+type PouredOut = { role: 'parent'; into: string; ml: number | null; isAll: boolean }
+
+const BLANK: CupContext = {
+  sheet: '',
+  sheetVersion: 0,
+  stage: 'clear',
+  name: '',
+  totalMl: 0,
+  ratio: '',
+  by: 'volume',
+  zone: '',
+  colour: null,
+  activator: null,
+  reducer: null,
+  clocks: [],
+  keepUntilMs: null,
+  induction: null,
+  untilMs: null,
+  job: null,
+  mixedAt: 0,
+  parents: [],
+  prints: [],
+  pouredMl: 0,
+  usedOn: [],
+  emptiedAt: null,
+  emptiedHow: null,
+  leftMl: null,
+}
+
+type Guarded = { event: CupFact }
+const contentsIn = (event: CupFact): CupContents | null =>
+  event.type === 'CupMixed' || (event.type === 'CupPoured' && event.data.role === 'child')
+    ? (event.data as CupContents)
+    : null
+
+function born(fact: CupFact): Partial<CupContext> {
+  const contents = contentsIn(fact)
+  if (!contents) return {}
+  const parents = fact.type === 'CupPoured' && fact.data.role === 'child' ? fact.data.parents : []
+  return { ...contents, job: fact.job ?? null, mixedAt: fact.at, parents }
+}
+
+function pouredOut(cup: CupContext, fact: CupFact): Partial<CupContext> {
+  if (fact.type !== 'CupPoured' || fact.data.role !== 'parent') return {}
+  const { ml, isAll } = fact.data
+  const pouredMl = cup.pouredMl + (ml ?? 0)
+  return isAll ? { pouredMl, emptiedAt: fact.at, emptiedHow: 'poured' } : { pouredMl }
+}
+
+/**
+ * A cup: mixed with a clock that runs, or stored without one, then emptied. What was recorded late
+ * on an emptied cup is kept on it: decide said `outside`.
+ */
+export const cupMachine = setup({
+  types: { context: {} as CupContext, events: {} as CupFact },
+  guards: {
+    hasClock: ({ event }: Guarded) => (contentsIn(event)?.clocks.length ?? 0) > 0,
+    hasContents: ({ event }: Guarded) => contentsIn(event) !== null,
+    isAllPoured: ({ event }: Guarded) =>
+      event.type === 'CupPoured' && event.data.role === 'parent' && event.data.isAll,
+    isPoured: ({ event }: Guarded) => event.type === 'CupPoured' && event.data.role === 'parent',
+  },
+  actions: {
+    born: assign(({ event }) => born(event)),
+    pourOut: assign(({ context, event }) => pouredOut(context, event)),
+    use: assign({
+      usedOn: ({ context, event }) =>
+        event.panel === undefined
+          ? context.usedOn
+          : [...context.usedOn, { panel: event.panel, at: event.at }],
+    }),
+    print: assign({
+      prints: ({ context, event }) =>
+        event.type === 'CupLabelPrinted'
+          ? [...context.prints, { at: event.at, ...event.data }]
+          : context.prints,
+    }),
+    empty: assign(({ event }) =>
+      event.type === 'CupEmptied'
+        ? { emptiedAt: event.at, emptiedHow: event.data.how, leftMl: event.data.leftMl ?? null }
+        : {},
+    ),
+  },
+}).createMachine({
+  id: 'cup',
+  context: BLANK,
+  initial: 'unmixed',
+  states: {
+    unmixed: {
+      on: {
+        CupMixed: [
+          { guard: 'hasClock', target: 'live', actions: 'born' },
+          { target: 'stored', actions: 'born' },
+        ],
+        CupPoured: [
+          { guard: 'hasClock', target: 'live', actions: 'born' },
+          { guard: 'hasContents', target: 'stored', actions: 'born' },
+        ],
+      },
+    },
+    live: {
+      on: {
+        CupPoured: [
+          { guard: 'isAllPoured', target: 'emptied', actions: 'pourOut' },
+          { guard: 'isPoured', actions: 'pourOut' },
+        ],
+        CoatStarted: { actions: 'use' },
+        CoatContinued: { actions: 'use' },
+        CoatFinished: { actions: 'use' },
+        GunLoaded: { reenter: true, target: 'live' },
+        CupLabelPrinted: { actions: 'print' },
+        CupEmptied: { target: 'emptied', actions: 'empty' },
+      },
+    },
+    stored: {
+      on: {
+        CupPoured: [
+          { guard: 'isAllPoured', target: 'emptied', actions: 'pourOut' },
+          { guard: 'isPoured', actions: 'pourOut' },
+        ],
+        CoatStarted: { actions: 'use' },
+        CoatContinued: { actions: 'use' },
+        CoatFinished: { actions: 'use' },
+        GunLoaded: { reenter: true, target: 'stored' },
+        CupLabelPrinted: { actions: 'print' },
+        CupEmptied: { target: 'emptied', actions: 'empty' },
+      },
+    },
+    emptied: {
+      on: {
+        CupPoured: { guard: 'isPoured', actions: 'pourOut' },
+        CoatStarted: { actions: 'use' },
+        CoatContinued: { actions: 'use' },
+        CoatFinished: { actions: 'use' },
+        GunLoaded: { reenter: true, target: 'emptied' },
+        CupEmptied: { actions: 'empty' },
+      },
+    },
+  },
+})

@@ -1,0 +1,28 @@
+import type { Deadline } from './bell/deadline.ts'
+import { hasRung } from './bell/fold.ts'
+import { cupDeadlines } from './cup/deadlines.ts'
+import { compareText } from './envelope.ts'
+import { gunDeadlines } from './gun/deadlines.ts'
+import { panelDeadlines } from './panel/deadlines.ts'
+import type { State } from './state.ts'
+
+// A state never changes, so what was reckoned from it once holds as long as it lives.
+const reckoned = new WeakMap<State, readonly Deadline[]>()
+
+/**
+ * Every moment that a shop waits for, in order of time. It needs no clock: a deadline in the past
+ * stands until what it asks for is done.
+ */
+export function deadlines(state: State): readonly Deadline[] {
+  const known = reckoned.get(state)
+  if (known) return known
+  const all = [...panelDeadlines(state), ...cupDeadlines(state), ...gunDeadlines(state)].sort(
+    (a, b) => a.dueAt - b.dueAt || compareText(a.key, b.key),
+  )
+  reckoned.set(state, all)
+  return all
+}
+
+/** The bells that are due and have not rung. */
+export const dueBells = (state: State, now: number): readonly Deadline[] =>
+  deadlines(state).filter((deadline) => deadline.dueAt <= now && !hasRung(state, deadline))

@@ -1,0 +1,92 @@
+import type { FieldError } from './accept.ts'
+import { acknowledgeBell, ringBell, snoozeBell } from './bell/decide.ts'
+import { readClimate } from './climate/decide.ts'
+import type { CommandData, CommandType } from './commands.ts'
+import type { AnyCommand } from './contract.ts'
+import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
+import { pourCup } from './cup/pour.ts'
+import type { Deciding, Decision } from './deciding.ts'
+import type { Draft } from './envelope.ts'
+import { cleanGun, loadGun } from './gun/decide.ts'
+import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
+import { continueCoat, startCoat } from './panel/coat.ts'
+import { endCure, readPart, startCure } from './panel/cure.ts'
+import { finishCoat } from './panel/finish.ts'
+import { addPanel, movePanel, removePanel, setRoute } from './panel/setup.ts'
+import * as work from './panel/work.ts'
+import type { Refusal } from './refusals.ts'
+import { changeSettings, retireSheet, saveGun, saveSheet, saveZone } from './shop/decide.ts'
+import { stamp } from './stamp.ts'
+import type { State } from './state.ts'
+import { timesOf } from './timing.ts'
+import { voidEntry } from './void.ts'
+
+type Handlers = { [T in CommandType]: (d: Deciding<T, CommandData<T>>) => Decision }
+
+const handlers: Handlers = {
+  SaveSheet: saveSheet,
+  RetireSheet: retireSheet,
+  SaveGun: saveGun,
+  SaveZone: saveZone,
+  ChangeSettings: changeSettings,
+  ReadClimate: readClimate,
+  OpenJob: openJob,
+  PauseJob: pauseJob,
+  ResumeJob: resumeJob,
+  CloseJob: closeJob,
+  ReopenJob: reopenJob,
+  AddPanel: addPanel,
+  MovePanel: movePanel,
+  RemovePanel: removePanel,
+  SetRoute: setRoute,
+  DoPrepStep: work.doPrepStep,
+  SkipStep: work.skipStep,
+  StartCoat: startCoat,
+  ContinueCoat: continueCoat,
+  FinishCoat: finishCoat,
+  InspectCoat: work.inspectCoat,
+  ReachCover: work.reachCover,
+  AbradePanel: work.abradePanel,
+  StartCure: startCure,
+  ReadPart: readPart,
+  EndCure: endCure,
+  PolishPanel: work.polishPanel,
+  PassPanel: work.passPanel,
+  SendBackPanel: work.sendBackPanel,
+  MixCup: mixCup,
+  PourCup: pourCup,
+  PrintLabel: printLabel,
+  EmptyCup: emptyCup,
+  LoadGun: loadGun,
+  CleanGun: cleanGun,
+  RingBell: ringBell,
+  AcknowledgeBell: acknowledgeBell,
+  SnoozeBell: snoozeBell,
+  VoidEntry: (d) => voidEntry(d, handle),
+}
+
+/** The handler of a command's type, given the command that it was parsed to. */
+function handle(d: Deciding): Decision {
+  const handler = handlers[d.command.type as CommandType] as (d: Deciding) => Decision
+  return handler(d)
+}
+
+export type Decided =
+  | { readonly drafts: readonly Draft[] }
+  | { readonly refusal: Refusal }
+  | { readonly error: FieldError }
+
+/**
+ * What a command comes to. All policy lives behind this: it reads the state as folded, never a clock.
+ * @param state with what needs(command) names folded into it
+ * @param command as parseCommand gave it
+ * @param now when it arrived, UTC ms
+ * @returns drafts (none when it says nothing new), a refusal, or the field that is wrong
+ */
+export function decide(state: State, command: AnyCommand, now: number): Decided {
+  const times = timesOf(command, now)
+  if ('error' in times) return times
+  const d: Deciding = { state, command, data: command.data, now, ...times }
+  const decision = handle(d)
+  return 'facts' in decision ? { drafts: stamp(d, decision.facts) } : decision
+}

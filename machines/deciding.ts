@@ -1,0 +1,69 @@
+import type { FieldError } from './accept.ts'
+import type { EventType, ThingRef } from './catalog.ts'
+import type { Command, Json, ThingKeys } from './envelope.ts'
+import { thingBefore } from './fold.ts'
+import type { Marks } from './judge.ts'
+import { type Problem, type Refusal, refusalOf } from './refusals.ts'
+import type { State, Thing } from './state.ts'
+
+/** A command at the moment of its decision. */
+export type Deciding<T extends string = string, D = unknown> = {
+  readonly state: State
+  readonly command: Command<T, D>
+  readonly data: D
+  /** When it happened. */
+  readonly at: number
+  readonly enteredAt: number
+  /** When it arrived. */
+  readonly now: number
+  /** Live commands may be refused; late facts are kept with what they broke. */
+  readonly isLive: boolean
+}
+
+/** A fact that a command leads to, before it has an envelope. */
+export type NewFact = {
+  readonly type: EventType
+  readonly keys?: ThingKeys
+  readonly data: object
+  readonly at?: number
+  readonly marks?: Marks
+  readonly reason?: string
+  readonly corrects?: string
+}
+
+/** No facts at all is an answer too: what was said is so already, or changes nothing. */
+export type Decision =
+  | { readonly facts: readonly NewFact[] }
+  | { readonly refusal: Refusal }
+  | { readonly error: FieldError }
+
+export const refused = (d: Deciding, ...problems: readonly Problem[]): Decision => ({
+  refusal: refusalOf(problems, d.now),
+})
+
+export const wrongField = (field: string, message: string): Decision => ({
+  error: { field, message },
+})
+
+/** A thing as it was when the command happened: also a live one may arrive after its neighbours. */
+export const thingThen = (d: Deciding, ref: ThingRef): Thing | undefined =>
+  thingBefore(d.state, ref, d.at)
+
+export function contextThen<C>(d: Deciding, kind: ThingRef['kind'], id: string): C | undefined {
+  return thingThen(d, { kind, id })?.context as C | undefined
+}
+
+export const unknown = (about: string, value: Json, limit: Json): Problem => ({
+  code: 'unknownThing',
+  about,
+  value,
+  limit,
+})
+
+/** What can be put for an id of a kind: the known ones, not too many. */
+export function knownIds(state: State, kind: ThingRef['kind']): string {
+  const ids = Object.keys(state.things[kind])
+  if (ids.length === 0) return `a ${kind} that was made before; there is none yet`
+  const more = ids.length > 12 ? ' ...' : ''
+  return `one of ${ids.slice(0, 12).join(', ')}${more}`
+}

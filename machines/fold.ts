@@ -1,0 +1,81 @@
+import { streamsOf, type ThingRef } from './catalog.ts'
+import { byOccurrence, type Draft, type Entry } from './envelope.ts'
+import { folders } from './folders.ts'
+import type { Folder } from './replay.ts'
+import { type State, type Thing, thingOf, withThing } from './state.ts'
+
+/** The ids that a thing's voids name. */
+function voidedIn(entries: readonly Draft[]): Set<unknown> {
+  return new Set(entries.filter((e) => e.type === 'EntryVoided').map((e) => e.data.entry))
+}
+
+/** A thing from its entries in order, as if the voided ones had never been. */
+function refold(folder: Folder, entries: readonly Draft[]): Thing {
+  const voided = voidedIn(entries)
+  const live = entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
+  return { ...live.reduce((folded, e) => folder.step(folded, e), folder.blank), entries }
+}
+
+/** Where an entry belongs among entries in order of occurrence. */
+function placeOf(entries: readonly Draft[], entry: Draft): number {
+  let place = entries.length
+  while (place > 0 && byOccurrence(entries[place - 1] as Draft, entry) > 0) place -= 1
+  return place
+}
+
+function take(folder: Folder, thing: Thing | undefined, entry: Draft): Thing {
+  if (!thing) return refold(folder, [entry])
+  if (thing.cutMs !== undefined && entry.at < thing.cutMs) return thing
+  const place = placeOf(thing.entries, entry)
+  if (thing.entries[place - 1]?.id === entry.id) return thing
+  const entries = thing.entries.toSpliced(place, 0, entry)
+  const isPlainEnd =
+    place === thing.entries.length &&
+    entry.type !== 'EntryVoided' &&
+    !voidedIn(thing.entries).has(entry.id)
+  const kept = thing.cutMs === undefined ? {} : { cutMs: thing.cutMs }
+  return isPlainEnd
+    ? { ...folder.step(thing, entry), entries, ...kept }
+    : { ...refold(folder, entries), ...kept }
+}
+
+/**
+ * The state with one more entry. History: it never argues, never reads a clock. Entries may come in
+ * any order; the same entries give the same state.
+ * @param entry as it stands in the log, or a draft that an offline kiosk folds for the time being
+ */
+export function fold(state: State, entry: Draft | Entry): State {
+  let next = state
+  for (const ref of streamsOf(entry)) {
+    next = withThing(next, ref, take(folders[ref.kind], thingOf(next, ref), entry))
+  }
+  if (!('position' in entry) || entry.position <= state.head) return next
+  return {
+    ...next,
+    head: entry.position,
+    headHash: entry.hash,
+    recordedAt: Math.max(state.recordedAt, entry.recordedAt),
+  }
+}
+
+/** A thing that state has let go of, folded again from all its entries in the log. */
+export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): State {
+  const own = entries
+    .filter((e) => streamsOf(e).some((r) => r.kind === ref.kind && r.id === ref.id))
+    .toSorted(byOccurrence)
+  return own.length === 0 ? state : withThing(state, ref, refold(folders[ref.kind], own))
+}
+
+/**
+ * A thing as it was just before an instant: what a late fact is judged by.
+ * @returns undefined for a thing that had no entries by then
+ */
+export function thingBefore(state: State, ref: ThingRef, at: number): Thing | undefined {
+  const thing = thingOf(state, ref)
+  if (!thing) return undefined
+  const isCurrent = (thing.entries.at(-1)?.at ?? 0) <= at
+  if (isCurrent) return thing
+  // A void counts whenever it was said: the mistake was never there.
+  const entries = thing.entries.filter((e) => e.at <= at || e.type === 'EntryVoided')
+  return refold(folders[ref.kind], entries)
+}

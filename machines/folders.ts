@@ -1,0 +1,22 @@
+import { bellFolder } from './bell/fold.ts'
+import type { Folders } from './catalog.ts'
+import { zoneFolder } from './climate/fold.ts'
+import { cupMachine } from './cup/machine.ts'
+import { gunMachine } from './gun/machine.ts'
+import { jobMachine } from './job/machine.ts'
+import { panelMachine } from './panel/machine.ts'
+import { machineFolder } from './replay.ts'
+import { sheetFolder } from './sheet/fold.ts'
+import { settingsFolder } from './shop/settings.ts'
+
+/** How each kind of thing is folded: the one list to extend. */
+export const folders: Folders = {
+  settings: settingsFolder,
+  sheet: sheetFolder,
+  zone: zoneFolder,
+  gun: machineFolder(gunMachine),
+  job: machineFolder(jobMachine),
+  panel: machineFolder(panelMachine),
+  cup: machineFolder(cupMachine),
+  bell: bellFolder,
+}

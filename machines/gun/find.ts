@@ -1,0 +1,50 @@
+import { clockEndsAt, earliest } from '../cup/ends.ts'
+import type { CupContext } from '../cup/machine.ts'
+import { contextThen, type Deciding } from '../deciding.ts'
+import type { Problem } from '../refusals.ts'
+import type { State } from '../state.ts'
+import { type GunContext, type GunLoad, isSameMaterial } from './machine.ts'
+
+/** What a cup puts into a gun. The printed word goes with it: it is the same material. */
+export function loadOf(id: string, cup: CupContext | null): GunLoad {
+  return {
+    cup: id,
+    sheet: cup?.sheet ?? null,
+    name: cup?.name ?? 'material of an unknown cup',
+    colour: cup?.colour ?? null,
+    clocks: cup?.clocks ?? [],
+    untilMs: cup ? earliest([cup.untilMs, ...cup.prints.map((p) => p.untilMs)]) : null,
+  }
+}
+
+/** When the activated material in a gun must be out of it; null for a clean gun or one without a clock. */
+export function gunEndsAt(state: State, gun: GunContext): number | null {
+  return earliest(
+    gun.loads.flatMap((load) => [
+      load.untilMs,
+      ...load.clocks.map((clock) => clockEndsAt(state, clock)),
+    ]),
+  )
+}
+
+/** What speaks against putting a load into a gun: other material in it, or the same past its time. */
+export function gunProblems(d: Deciding, id: string, load: GunLoad, at: number): Problem[] {
+  const gun = contextThen<GunContext>(d, 'gun', id)
+  const held = gun?.loads.at(-1)
+  if (!gun || !held) return []
+  const problem = (words: string): Problem[] => [
+    {
+      code: 'gunHolds',
+      limit: held.sheet,
+      value: load.sheet,
+      about: gun.spec?.name ?? id,
+      words: { limit: words, value: load.name },
+    },
+  ]
+  const colour = held.colour === null ? '' : ` in ${held.colour}`
+  if (!gun.loads.every((l) => isSameMaterial(l, load))) return problem(`${held.name}${colour}`)
+  const ends = gunEndsAt(d.state, gun)
+  // The cup itself says so when its own material is over.
+  const isOver = ends !== null && at >= ends && held.cup !== load.cup
+  return isOver ? problem(`${held.name} past its pot life`) : []
+}

@@ -1,0 +1,122 @@
+import type { CommandData } from '../commands.ts'
+import { cupEndsAt } from '../cup/ends.ts'
+import { cupProblems, findCup } from '../cup/find.ts'
+import type { CupContext } from '../cup/machine.ts'
+import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
+import { loadOf } from '../gun/find.ts'
+import { judge } from '../judge.ts'
+import type { Problem } from '../refusals.ts'
+import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
+import { zoneOf } from './context.ts'
+import { type FoundPanel, findPanels } from './find.ts'
+import { shutsAt } from './gate.ts'
+
+/** The numbers that mattered that day: what the coat was judged by. */
+export function judgedBy(d: Deciding, judged: Judged, cup: CupContext | null) {
+  const { gate, air, dewMarginC } = judged
+  return {
+    flashEndsAt: gate?.flashEndsAt ?? null,
+    shutsAt: gate ? shutsAt(gate) : null,
+    cupEndsAt: cup ? cupEndsAt(d.state, cup) : null,
+    ...(air ? { airC: air.airC, rh: air.rh } : {}),
+    ...(dewMarginC === null ? {} : { dewMarginC: hundredths(dewMarginC) }),
+  }
+}
+
+export const panelKeys = (p: FoundPanel) => ({
+  job: p.panel.job,
+  panel: p.id,
+  zone: zoneOf(p.panel),
+})
+
+/** What each coat was judged to lack, by panel. */
+export const notJudgedBy = (all: readonly { p: FoundPanel; judged: Judged }[]) =>
+  new Map(all.map(({ p, judged }) => [p.id, judged.notJudged]))
+
+/** A problem of cup or gun is the same for each panel of a pass: it is said once. */
+function once(problems: readonly Problem[]): Problem[] {
+  const seen = new Set<string>()
+  return problems.filter((p) => {
+    const key = `${p.code} ${p.panel ?? ''} ${JSON.stringify(p.limit)}`
+    return seen.has(key) ? false : seen.add(key)
+  })
+}
+
+/** A pass starts on all its panels or on none; it is judged for each at the press. */
+export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): Decision {
+  const { panels, cup: cupId, kind, step, gun, gunSet, override } = d.data
+  const { found, problems } = findPanels(d, panels)
+  if (problems.length > 0) return refused(d, ...problems)
+  const cup = findCup(d, cupId)
+  const claim: Claim = { cupId, cup, gunId: gun, step }
+  const all = found.map((p) => ({ p, judged: judgeCoat(d, p, claim) }))
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems: once(all.flatMap(({ judged }) => judged.problems)),
+    notJudged: notJudgedBy(all),
+    override,
+  })
+  if ('refusal' in verdict) return verdict
+  const facts = all.map(
+    ({ p, judged }): NewFact => ({
+      type: 'CoatStarted',
+      keys: {
+        ...panelKeys(p),
+        cup: cupId,
+        ...(gun === undefined ? {} : { gun }),
+        ...(cup ? { sheet: cup.sheet } : {}),
+      },
+      data: {
+        kind,
+        sheet: cup?.sheet ?? null,
+        stage: cup?.stage ?? null,
+        ...(step === undefined ? {} : { step }),
+        ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
+        ...(gunSet === undefined ? {} : { gunSet }),
+        judged: judgedBy(d, judged, cup),
+      },
+      marks: verdict.marks(p.id),
+    }),
+  )
+  return { facts }
+}
+
+/** Another cup for coats that run: the same product goes on from it. */
+export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCoat'>>): Decision {
+  const { panels, cup: cupId, override } = d.data
+  const { found, problems } = findPanels(d, panels)
+  if (problems.length > 0) return refused(d, ...problems)
+  const cup = findCup(d, cupId)
+  const stepOf = (p: FoundPanel) => p.panel.route[p.panel.open?.step ?? -1]
+  const perPanel = found.flatMap((p): Problem[] => {
+    const step = stepOf(p)
+    const about = { panel: p.id, about: p.panel.name }
+    if (!step) return [{ code: 'wrongStep', limit: 'the start of a coat', value: cupId, ...about }]
+    const wanted = step.sheet ?? cup?.sheet
+    if (cup && cup.sheet !== wanted) {
+      return [{ code: 'wrongProduct', limit: wanted ?? null, value: cup.sheet, ...about }]
+    }
+    const isOther = step.colour !== undefined && cup?.colour != null && cup.colour !== step.colour
+    return isOther
+      ? [{ code: 'wrongColour', limit: step.colour ?? null, value: cup.colour, ...about }]
+      : []
+  })
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems: [...perPanel, ...cupProblems(d, cupId, cup, d.at)],
+    override,
+  })
+  if ('refusal' in verdict) return verdict
+  const facts = found.map((p): NewFact => {
+    const gun = p.panel.open?.gun ?? null
+    return {
+      type: 'CoatContinued',
+      keys: { ...panelKeys(p), cup: cupId, ...(gun === null ? {} : { gun }) },
+      data: gun === null ? {} : { load: loadOf(cupId, cup) },
+      marks: verdict.marks(p.id),
+    }
+  })
+  return { facts }
+}

@@ -1,0 +1,212 @@
+import { cupProblems } from '../cup/find.ts'
+import type { CupContext } from '../cup/machine.ts'
+import { contextThen, type Deciding } from '../deciding.ts'
+import { gunProblems, loadOf } from '../gun/find.ts'
+import type { Problem } from '../refusals.ts'
+import { sheetAt } from '../sheet/fold.ts'
+import { isSprayed, type Sheet } from '../sheet/schema.ts'
+import { DEW_MARGIN_C, settingsOf } from '../shop/settings.ts'
+import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
+import { coatsOn, lastCoat, type PanelContext, type Step, zoneOf } from './context.ts'
+import type { FoundPanel } from './find.ts'
+import { type Gate, gateOf, shutAt } from './gate.ts'
+import { type Place, placeCoat } from './place.ts'
+
+/** What a start claims: the cup, and what stands with it. */
+export type Claim = {
+  readonly cupId: string | undefined
+  readonly cup: CupContext | null
+  readonly gunId?: string | undefined
+  readonly step?: number | undefined
+}
+
+/** A coat as judged: where it goes, what speaks against it, and the numbers that it was judged by. */
+export type Judged = {
+  readonly place: Place | null
+  readonly gate: Gate | null
+  readonly problems: readonly Problem[]
+  readonly notJudged: readonly string[]
+  readonly air: AirNow | null
+  readonly dewMarginC: number | null
+}
+
+const stepText = (step: Step | undefined): string =>
+  step ? `${step.stage}${step.sheet ? ` with ${step.sheet}` : ''}` : 'nothing more'
+
+/** Cups and steps that do not belong together. */
+function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
+  const { panel, id } = p
+  const due = panel.route[panel.current]
+  const about = { panel: id, about: panel.name }
+  const product = claim.cup?.sheet ?? null
+  const wrongStep: Problem = { code: 'wrongStep', limit: stepText(due), value: product, ...about }
+  const wrongProduct = (step: Step | undefined): Problem => ({
+    code: 'wrongProduct',
+    limit: step?.sheet ?? step?.stage ?? null,
+    value: product,
+    ...about,
+  })
+  if (p.where === 'passed') return [wrongStep]
+  if (claim.step !== undefined) {
+    const isMeant = claim.step === panel.current || claim.step === lastCoat(panel)?.step
+    if (!place || !isMeant) return [wrongStep]
+    const step = panel.route[claim.step]
+    const fits = product === null || (step?.sheet ?? product) === product
+    return fits ? [] : [wrongProduct(step)]
+  }
+  if (place && place.skipped.length === 0) return []
+  return due && isSprayed(due.stage) && product !== null ? [wrongProduct(due)] : [wrongStep]
+}
+
+function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
+  if (!gate) return []
+  const about = { panel: p.id, about: p.panel.name }
+  const shut = shutAt(gate, at)
+  const problems: Problem[] = []
+  if (shut) {
+    const clears = shut.opensAgainAt === null ? {} : { clearsAt: shut.opensAgainAt }
+    problems.push({ code: 'windowShut', limit: shut.shutsAt, value: at, ...clears, ...about })
+  }
+  const { flashEndsAt, lookAt } = gate
+  if (flashEndsAt === null)
+    problems.push({ code: 'flashNotOver', limit: null, value: at, ...about })
+  else if (at < flashEndsAt) {
+    problems.push({
+      code: 'flashNotOver',
+      limit: flashEndsAt,
+      value: at,
+      clearsAt: flashEndsAt,
+      ...about,
+    })
+  }
+  if (lookAt !== null) problems.push({ code: 'lookFirst', limit: lookAt, value: at, ...about })
+  return problems
+}
+
+function colourProblems(p: FoundPanel, claim: Claim, step: Step | undefined): Problem[] {
+  const wanted = step?.colour
+  const held = claim.cup?.colour ?? null
+  if (wanted === undefined || held === null || held === wanted) return []
+  return [{ code: 'wrongColour', limit: wanted, value: held, panel: p.id, about: p.panel.name }]
+}
+
+/** The limits that a sheet gives for air, as a sentence wants them. */
+function limitsText({ minC, maxC, maxRh }: Sheet['limits']): string {
+  const temp = [
+    minC === undefined ? '' : `from ${minC} °C`,
+    maxC === undefined ? '' : `to ${maxC} °C`,
+  ]
+  const humid = maxRh === undefined ? '' : `at most ${Math.round(maxRh * 100)} % RH`
+  return [temp.filter((t) => t !== '').join(' '), humid].filter((t) => t !== '').join(', ')
+}
+
+function airProblems(p: FoundPanel, limits: Sheet['limits'], air: AirNow | null): Problem[] {
+  if (!air) return []
+  const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = limits
+  if (air.airC >= minC && air.airC <= maxC && air.rh <= maxRh) return []
+  return [
+    {
+      code: 'airOutside',
+      limit: { ...(minC > -Infinity ? { minC } : {}), ...(maxC < Infinity ? { maxC } : {}), maxRh },
+      value: { airC: air.airC, rh: air.rh },
+      panel: p.id,
+      about: p.panel.name,
+      words: {
+        limit: limitsText(limits),
+        value: `${air.airC} °C, ${Math.round(air.rh * 100)} % RH`,
+      },
+    },
+  ]
+}
+
+/** A surface less than the margin above the dew point takes up water from the air. */
+function dewProblems(d: Deciding, p: FoundPanel, marginC: number | null): Problem[] {
+  const least = settingsOf(d.state).limits?.dewMarginC ?? DEW_MARGIN_C
+  if (marginC === null || marginC >= least) return []
+  return [
+    {
+      code: 'dewPoint',
+      limit: least,
+      value: hundredths(marginC),
+      panel: p.id,
+      about: p.panel.name,
+    },
+  ]
+}
+
+export const hundredths = (value: number): number => Math.round(value * 100) / 100
+
+/** Another panel's bake in the zone: nobody sprays there. */
+function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
+  const zone = zoneOf(p.panel)
+  const isBaking = Object.keys(d.state.things.panel).some((id) => {
+    const other = contextThen<PanelContext>(d, 'panel', id)
+    return id !== p.id && other?.cure?.mode === 'bake' && zoneOf(other) === zone
+  })
+  return isBaking
+    ? [{ code: 'zoneBaking', limit: null, value: zone, panel: p.id, about: p.panel.name }]
+    : []
+}
+
+function coatCountProblems(p: FoundPanel, place: Place | null): Problem[] {
+  const most = place ? (p.panel.route[place.step]?.coats?.most ?? null) : null
+  if (!place || most === null) return []
+  const count = coatsOn(p.panel, place.step) + 1
+  return count > most
+    ? [{ code: 'tooManyCoats', limit: most, value: count, panel: p.id, about: p.panel.name }]
+    : []
+}
+
+function notJudgedOf(
+  limits: Sheet['limits'],
+  air: AirNow | null,
+  marginC: number | null,
+): string[] {
+  const hasLimits = Object.keys(limits).length > 0
+  return [
+    ...(hasLimits && air === null ? ['airOutside'] : []),
+    ...(marginC === null ? ['dewPoint'] : []),
+  ]
+}
+
+/**
+ * Everything that the start of a coat is judged by: step, window, flash, cup, gun and climate, at
+ * the moment of the start.
+ */
+export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
+  const { at } = d
+  const { panel } = p
+  const stage = claim.cup?.stage ?? null
+  const place = placeCoat(panel, { step: claim.step, sheet: claim.cup?.sheet ?? null, stage })
+  const target = place?.step ?? panel.current
+  const step = panel.route[target]
+  const gate = gateOf(d.state, panel, target, at)
+  const limits = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet.limits ?? {}
+  const climate = climateOf(d.state, panel)
+  const air = freshAir(climate, at)
+  const marginC = dewMargin(climate, at)
+  const problems: Problem[] = [
+    ...(panel.open
+      ? [{ code: 'coatRunning' as const, limit: null, value: null, panel: p.id, about: panel.name }]
+      : []),
+    ...stepProblems(p, claim, place),
+    ...gateProblems(p, gate, at),
+    ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
+    ...colourProblems(p, claim, step),
+    ...(claim.gunId === undefined || claim.cupId === undefined
+      ? []
+      : gunProblems(d, claim.gunId, loadOf(claim.cupId, claim.cup), at)),
+    ...airProblems(p, limits, air),
+    ...dewProblems(d, p, marginC),
+    ...bakeProblems(d, p),
+    ...coatCountProblems(p, place),
+  ]
+  return {
+    place,
+    gate,
+    problems,
+    notJudged: notJudgedOf(limits, air, marginC),
+    air,
+    dewMarginC: marginC,
+  }
+}

@@ -1,0 +1,108 @@
+import type { PartReading } from '../clock/line.ts'
+import type { CureFigures, Opens } from '../sheet/intervals.ts'
+import type { Coats, Stage } from '../sheet/schema.ts'
+
+export const OPERATIONS = ['new-part', 'repair', 'blend', 'clear-only'] as const
+export type Operation = (typeof OPERATIONS)[number]
+
+export const COAT_KINDS = ['full', 'light', 'drop', 'blend'] as const
+export type CoatKind = (typeof COAT_KINDS)[number]
+
+/** One step of a route, with its coats as they were resolved when the route was set. */
+export type Step = {
+  readonly stage: Stage
+  readonly sheet?: string
+  readonly colour?: string
+  readonly coats: Coats | null
+  readonly face: 'whole' | 'edges' | 'spot'
+}
+
+export type StepStatus = 'open' | 'done' | 'skipped'
+
+export type Coat = {
+  readonly step: number
+  readonly startedAt: number
+  readonly isEstimated: boolean
+  readonly kind: CoatKind
+  readonly cups: readonly string[]
+  readonly gun: string | null
+}
+
+/** A coat that is on. `counts` is false once the panel was sent back behind it: the film is still there. */
+export type FinishedCoat = Coat & {
+  readonly finishedAt: number
+  readonly entry: string
+  /** The command that finished it: the panels of a pass share it. */
+  readonly pass: string
+  readonly opens: Opens | null
+  readonly counts: boolean
+}
+
+export type CureMode = 'air' | 'bake' | 'infrared'
+export type Cure = {
+  readonly entry: string
+  readonly pass: string
+  readonly mode: CureMode
+  readonly startedAt: number
+  readonly figures: CureFigures
+  readonly parts: readonly (PartReading & { readonly isEstimated: boolean })[]
+}
+
+export type ZoneStay = { readonly fromMs: number; readonly zone: string }
+
+export type PanelContext = {
+  readonly job: string
+  readonly name: string
+  readonly operation: Operation
+  readonly substrate: string | null
+  readonly areaM2: number | null
+  readonly stays: readonly ZoneStay[]
+  readonly route: readonly Step[]
+  readonly status: readonly StepStatus[]
+  /** The step that is meant next; the route's length when all are done. */
+  readonly current: number
+  readonly coats: readonly FinishedCoat[]
+  readonly open: Coat | null
+  /** Since the last coat: when it was abraded, seen matt, seen not yet matt. */
+  readonly abradedAt: number | null
+  readonly mattAt: number | null
+  readonly notYetAt: number | null
+  readonly cure: Cure | null
+  /** When a cure ended over the last coat: it shuts every window. */
+  readonly curedAt: number | null
+  readonly parts: readonly PartReading[]
+  readonly wasSentBack: boolean
+  readonly passedAt: number | null
+  readonly removedAt: number | null
+}
+
+export const BLANK_PANEL: PanelContext = {
+  job: '',
+  name: '',
+  operation: 'repair',
+  substrate: null,
+  areaM2: null,
+  stays: [],
+  route: [],
+  status: [],
+  current: 0,
+  coats: [],
+  open: null,
+  abradedAt: null,
+  mattAt: null,
+  notYetAt: null,
+  cure: null,
+  curedAt: null,
+  parts: [],
+  wasSentBack: false,
+  passedAt: null,
+  removedAt: null,
+}
+
+export const zoneOf = (panel: PanelContext): string => panel.stays.at(-1)?.zone ?? ''
+export const lastCoat = (panel: PanelContext): FinishedCoat | undefined => panel.coats.at(-1)
+export const stepAt = (panel: PanelContext, index: number): Step | undefined => panel.route[index]
+
+/** Coats of a step that count. */
+export const coatsOn = (panel: PanelContext, step: number): number =>
+  panel.coats.filter((c) => c.step === step && c.counts).length

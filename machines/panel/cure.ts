@@ -1,0 +1,153 @@
+import type { CommandData } from '../commands.ts'
+import { type Deciding, type Decision, type NewFact, refused, wrongField } from '../deciding.ts'
+import { judge } from '../judge.ts'
+import type { Problem } from '../refusals.ts'
+import { sheetAt } from '../sheet/fold.ts'
+import { type CureFigures, opensOf } from '../sheet/intervals.ts'
+import { isSprayed } from '../sheet/schema.ts'
+import { panelKeys } from './coat.ts'
+import { type CureMode, lastCoat } from './context.ts'
+import { bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
+import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
+
+/** The figures of the product that is cured: as the last coat opened them, else as the route names it. */
+function figuresFor(d: Deciding, p: FoundPanel, step: number): CureFigures | null {
+  const opened = lastCoat(p.panel)?.opens?.cure
+  if (opened) return opened
+  const saved = sheetAt(d.state, p.panel.route[step]?.sheet, d.at)
+  return saved ? opensOf(saved.sheet, saved.version, []).cure : null
+}
+
+function modesOf(figures: CureFigures | null): CureMode[] {
+  if (!figures) return []
+  return [
+    ...(figures.air ? ['air' as const] : []),
+    ...(figures.bake.length > 0 ? ['bake' as const] : []),
+    ...(figures.infrared ? ['infrared' as const] : []),
+  ]
+}
+
+/** The cure that is meant: the next one on the route. */
+const cureStepOf = ({ panel }: FoundPanel): number =>
+  panel.route.findIndex(
+    (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= panel.current,
+  )
+
+function startProblems(
+  d: Deciding,
+  p: FoundPanel,
+  step: number,
+  mode: CureMode,
+  modes: readonly CureMode[],
+): Problem[] {
+  const { panel } = p
+  const about = { panel: p.id, about: panel.name }
+  if (step === -1) {
+    return [
+      {
+        code: 'wrongStep',
+        limit: panel.route[panel.current]?.stage ?? 'nothing more',
+        value: 'cure',
+        ...about,
+      },
+    ]
+  }
+  const before = panel.route.filter((_, i) => i < step && panel.status[i] === 'open')
+  const sprayed = before.filter((s) => isSprayed(s.stage)).map((s) => s.stage)
+  const byHand = before.filter((s) => !isSprayed(s.stage)).map((s) => s.stage)
+  const problems: Problem[] = []
+  if (panel.open) problems.push({ code: 'coatRunning', limit: null, value: null, ...about })
+  if (panel.cure) problems.push({ code: 'curing', limit: null, value: null, ...about })
+  if (byHand.length > 0)
+    problems.push({ code: 'wrongStep', limit: byHand.join(', '), value: 'cure', ...about })
+  if (sprayed.length > 0)
+    problems.push({ code: 'coatsMissing', limit: sprayed.join(', '), value: mode, ...about })
+  if (!modes.includes(mode)) {
+    problems.push({ code: 'noSuchCure', limit: modes.join(', ') || 'none', value: mode, ...about })
+  } else if (mode !== 'air') {
+    const heatAt = heatFromAt(d.state, panel, mode)
+    if (lastCoat(panel) && (heatAt === null || d.at < heatAt)) {
+      const clears = heatAt === null ? {} : { clearsAt: heatAt }
+      problems.push({ code: 'flashNotOver', limit: heatAt, value: d.at, ...clears, ...about })
+    }
+  }
+  return problems
+}
+
+/** Heat is refused for missing coats and for a standing flash that is not over. */
+export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): Decision {
+  const { panels, mode, override } = d.data
+  const { found, problems } = findPanels(d, panels)
+  if (problems.length > 0) return refused(d, ...problems)
+  const all = found.map((p) => {
+    const step = cureStepOf(p)
+    const figures = figuresFor(d, p, step)
+    return { p, step, figures, problems: startProblems(d, p, step, mode, modesOf(figures)) }
+  })
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems: all.flatMap((one) => one.problems),
+    override,
+  })
+  if ('refusal' in verdict) return verdict
+  const facts = all.map(
+    ({ p, step, figures }): NewFact => ({
+      type: 'CureStarted',
+      keys: panelKeys(p),
+      data: { step, mode, figures },
+      marks: verdict.marks(p.id),
+    }),
+  )
+  return { facts }
+}
+
+/** A part's temperature; without one, the part is said to be at what its bake wants. */
+export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Decision {
+  const found = findPanel(d, d.data.panel)
+  if (!isFound(found)) return refused(d, found.problem)
+  const { panel } = found
+  const wanted = panel.cure?.figures.bake.map((b) => b.tempC) ?? []
+  if (d.data.partC === undefined && wanted.length === 0) {
+    return wrongField(
+      'data.partC',
+      'data.partC was nothing; accepted is °C, or nothing while the panel bakes.',
+    )
+  }
+  const data =
+    d.data.partC === undefined
+      ? { partC: Math.max(...wanted), isEstimated: true }
+      : { partC: d.data.partC }
+  return { facts: [{ type: 'PartRead', keys: panelKeys(found), data }] }
+}
+
+/** The heat is off, or the film has had its time. Ending early is a fact: it is kept with what it lacks. */
+export function endCure(d: Deciding<'EndCure', CommandData<'EndCure'>>): Decision {
+  const { found, problems } = findPanels(d, d.data.panels)
+  const notCuring = found
+    .filter((p) => !p.panel.cure)
+    .map(
+      (p): Problem => ({
+        code: 'notCuring',
+        limit: null,
+        value: null,
+        panel: p.id,
+        about: p.panel.name,
+      }),
+    )
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: [...problems, ...notCuring] })
+  if ('refusal' in verdict) return verdict
+  const facts = found.map((p): NewFact => {
+    const endsAt = cureEndsAt(d.state, p.panel)
+    const isComplete = endsAt !== null && d.at >= endsAt
+    const short = { code: 'cureNotOver', limit: endsAt, value: d.at }
+    const marks = verdict.marks(p.id)
+    return {
+      type: 'CureEnded',
+      keys: panelKeys(p),
+      data: { isComplete, endsAt, bakedMs: bakedMs(d.state, p.panel, d.at) },
+      marks: isComplete ? marks : { ...marks, outside: [...(marks.outside ?? []), short] },
+    }
+  })
+  return { facts }
+}

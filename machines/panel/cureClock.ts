@@ -1,0 +1,99 @@
+import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
+import { MINUTE_MS } from '../refusals.ts'
+import type { BakeFigure } from '../sheet/intervals.ts'
+import type { State } from '../state.ts'
+import { climateOf, PART_HOLD_MS } from './climate.ts'
+import type { Cure, PanelContext } from './context.ts'
+
+/** A stretch of a bake at one temperature; unmeasured stretches are not there at all. */
+type Stretch = { readonly fromMs: number; readonly toMs: number; readonly tempC: number }
+
+/**
+ * What was measured during a bake. A measured part holds for 10 min, air for 30, an estimate ("at
+ * temperature") until the next reading or the end.
+ */
+function stretches(cure: Cure, climate: Climate, basis: BakeFigure['basis']): Stretch[] {
+  const parts = cure.parts.map((p) => ({
+    at: p.at,
+    tempC: p.partC,
+    holdMs: p.isEstimated ? Number.POSITIVE_INFINITY : PART_HOLD_MS,
+  }))
+  const air = climate.stays
+    .flatMap(({ fromMs, readings }, i) => {
+      const untilMs = climate.stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
+      return readings.filter((r) => (i === 0 || r.at >= fromMs) && r.at < untilMs)
+    })
+    .map((r) => ({ at: r.at, tempC: r.airC, holdMs: STALE_MS }))
+  const estimates = parts.filter((p) => p.holdMs === Number.POSITIVE_INFINITY)
+  const readings = (basis === 'part' ? parts : [...air, ...estimates]).sort((a, b) => a.at - b.at)
+  return readings.flatMap((r, i) => {
+    const nextAt = readings[i + 1]?.at ?? Number.POSITIVE_INFINITY
+    const fromMs = Math.max(r.at, cure.startedAt)
+    const toMs = Math.min(r.at + r.holdMs, nextAt)
+    return toMs > fromMs ? [{ fromMs, toMs, tempC: r.tempC }] : []
+  })
+}
+
+/** When a bake figure's minutes at its temperature are complete; null when what is known does not reach. */
+function figureEndsAt(figure: BakeFigure, cure: Cure, climate: Climate): number | null {
+  let leftMs = Math.round(figure.minutes * MINUTE_MS)
+  for (const stretch of stretches(cure, climate, figure.basis)) {
+    if (stretch.tempC < figure.tempC) continue
+    if (stretch.toMs - stretch.fromMs >= leftMs) return stretch.fromMs + leftMs
+    leftMs -= stretch.toMs - stretch.fromMs
+  }
+  return null
+}
+
+/** Minutes at temperature so far, by figure: what the record and the Wall show. */
+export function bakedMs(state: State, panel: PanelContext, until: number): number[] {
+  const { cure } = panel
+  if (!cure) return []
+  const climate = climateOf(state, panel)
+  return cure.figures.bake.map((figure) =>
+    stretches(cure, climate, figure.basis)
+      .filter((s) => s.tempC >= figure.tempC && s.fromMs < until)
+      .reduce((sum, s) => sum + Math.min(s.toMs, until) - s.fromMs, 0),
+  )
+}
+
+/**
+ * When a running cure is over: an air cure by its clock, infrared by its minutes, a bake when any
+ * one of its figures is complete.
+ * @returns UTC ms; null when it cannot be foreseen (a bake that is not measured, a sheet without the cure)
+ */
+export function cureEndsAt(state: State, panel: PanelContext): number | null {
+  const { cure } = panel
+  if (!cure) return null
+  const { air, bake, infrared } = cure.figures
+  const climate = climateOf(state, panel)
+  if (cure.mode === 'air') return air && endsAt(air, cure.startedAt, climate)
+  if (cure.mode === 'infrared') {
+    return infrared && cure.startedAt + Math.round(infrared.minutes * MINUTE_MS)
+  }
+  const ends = bake
+    .map((figure) => figureEndsAt(figure, cure, climate))
+    .filter((end) => end !== null)
+  return ends.length === 0 ? null : Math.min(...ends)
+}
+
+/**
+ * When the film may go to heat: the end of standing flash. A bake may follow any of the sheet's
+ * figures, so the longest standing flash binds.
+ * @returns null when no coat is on, or the product has no such cure, or it does not flash in this air
+ */
+export function heatFromAt(
+  state: State,
+  panel: PanelContext,
+  mode: 'bake' | 'infrared',
+): number | null {
+  const last = panel.coats.at(-1)
+  if (!last?.opens) return null
+  const { bake, infrared } = last.opens.cure
+  const waits =
+    mode === 'bake' ? bake.map((b) => b.flashBefore) : infrared ? [infrared.flashBefore] : []
+  if (waits.length === 0) return null
+  const climate = climateOf(state, panel)
+  const ends = waits.map((wait) => endsAt(wait, last.finishedAt, climate))
+  return ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null))
+}

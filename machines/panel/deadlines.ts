@@ -1,0 +1,101 @@
+import { type Deadline, isPrompt, nearAt } from '../bell/deadline.ts'
+import { isSprayed } from '../sheet/schema.ts'
+import type { State, Thing } from '../state.ts'
+import { lastCoat, type PanelContext } from './context.ts'
+import { cureEndsAt, heatFromAt } from './cureClock.ts'
+import { type Gate, gateOf } from './gate.ts'
+import { isPaused, routeState } from './machine.ts'
+
+/** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */
+function coatStepDue(panel: PanelContext): number | null {
+  for (let i = panel.current; i < panel.route.length; i += 1) {
+    const stage = panel.route[i]?.stage
+    // Sanding ends every window; after a cure nobody waits for a coat.
+    if (stage === 'sand' || stage === 'cure' || stage === 'polish') return null
+    if (stage && isSprayed(stage)) return i
+  }
+  return null
+}
+
+function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolean): Deadline[] {
+  const { after, flashEndsAt, lookAt, shutters } = gate
+  const made = (bell: Deadline['bell'], dueAt: number, mark = ''): Deadline => ({
+    // A prompt is the pass's: whichever of its panels is taken up first, it has rung once.
+    key: `${bell}:${isPrompt(bell) ? after.pass : `${id}:${after.entry}`}${mark}`,
+    bell,
+    thing: { kind: 'panel', id },
+    dueAt,
+    job: panel.job,
+  })
+  const dues: Deadline[] = []
+  if (isDueNow && lookAt !== null) dues.push(made('look', lookAt))
+  // After a look the painter knows: only a floor that is not over yet is worth a bell.
+  const isKnown = panel.mattAt !== null && (flashEndsAt ?? 0) <= panel.mattAt
+  if (isDueNow && lookAt === null && flashEndsAt !== null && !isKnown) {
+    dues.push(made('coatReady', flashEndsAt))
+  }
+  for (const { why, shutsAt, opensAgainAt } of shutters) {
+    if (why !== 'window') continue
+    const opensAt = Math.min(flashEndsAt ?? after.finishedAt, shutsAt)
+    dues.push(made('windowClosing', nearAt(opensAt, shutsAt, 15, 0.1)), made('windowShut', shutsAt))
+    if (isDueNow && opensAgainAt !== null) dues.push(made('coatReady', opensAgainAt, ':again'))
+  }
+  return dues
+}
+
+function cureBells(state: State, id: string, panel: PanelContext): Deadline[] {
+  const { cure } = panel
+  const dueAt = cureEndsAt(state, panel)
+  if (!cure || dueAt === null) return []
+  const key = `cureOver:${cure.pass}`
+  return [{ key, bell: 'cureOver', thing: { kind: 'panel', id }, dueAt, job: panel.job }]
+}
+
+function heatBells(state: State, id: string, panel: PanelContext): Deadline[] {
+  const last = lastCoat(panel)
+  if (!last || panel.curedAt !== null) return []
+  const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
+  const known = ends.filter((end) => end !== null)
+  if (known.length === 0) return []
+  const key = `mayGoToHeat:${last.pass}`
+  return [
+    {
+      key,
+      bell: 'mayGoToHeat',
+      thing: { kind: 'panel', id },
+      dueAt: Math.min(...known),
+      job: panel.job,
+    },
+  ]
+}
+
+function panelDues(state: State, id: string, thing: Thing): Deadline[] {
+  const panel = thing.context as PanelContext
+  const where = routeState(thing.value)
+  if (panel.open || ['unknown', 'passed', 'removed'].includes(where)) return []
+  if (panel.cure) return cureBells(state, id, panel)
+  if (panel.route[panel.current]?.stage === 'cure') return heatBells(state, id, panel)
+  const target = coatStepDue(panel)
+  const last = lastCoat(panel)
+  if (target === null || !last) return []
+  const gate = gateOf(state, panel, target, last.finishedAt)
+  return gate ? coatBells(id, panel, gate, target === panel.current) : []
+}
+
+/** The panels of one pass have one bell, at the last of them. */
+function oneBellAPass(dues: readonly Deadline[]): Deadline[] {
+  const groups = new Map<string, Deadline[]>()
+  for (const due of dues) groups.set(due.key, [...(groups.get(due.key) ?? []), due])
+  return [...groups.values()].map((group) => {
+    const last = group.reduce((a, b) => (b.dueAt > a.dueAt ? b : a))
+    return group.length === 1 ? last : { ...last, panels: group.map((due) => due.thing.id) }
+  })
+}
+
+/** Bells of panels. A paused job's prompts are silent; its chemistry is not. */
+export function panelDeadlines(state: State): Deadline[] {
+  const dues = Object.entries(state.things.panel).flatMap(([id, thing]) =>
+    panelDues(state, id, thing).filter((due) => !(isPaused(thing.value) && isPrompt(due.bell))),
+  )
+  return oneBellAPass(dues)
+}

@@ -1,0 +1,70 @@
+import type { Draft } from '../envelope.ts'
+import type { CureFigures, Opens } from '../sheet/intervals.ts'
+import type { Stage } from '../sheet/schema.ts'
+import type { CoatKind, CureMode, Operation, Step } from './context.ts'
+
+type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
+  readonly type: T
+  readonly data: D
+}
+
+export const INSPECTIONS = [
+  'matt',
+  'notYet',
+  'good',
+  'nibsOut',
+  'run',
+  'dry',
+  'mottle',
+  'fisheye',
+  'notCovered',
+] as const
+export type Inspection = (typeof INSPECTIONS)[number]
+
+/** The product of a coat, as its cup said it; null for a cup that the log did not know. */
+type Product = {
+  readonly sheet: string | null
+  readonly stage: Stage | null
+  readonly step?: number
+}
+
+export type PanelAdded = Fact<
+  'PanelAdded',
+  {
+    name: string
+    operation: Operation
+    substrate?: string
+    areaM2?: number
+    zone: string
+    route: readonly Step[]
+    isPaused?: boolean
+  }
+>
+export type CoatStarted = Fact<'CoatStarted', Product & { kind: CoatKind }>
+export type CoatFinished = Fact<
+  'CoatFinished',
+  Product & { kind: CoatKind; startedAt?: number; estimatedStartAt?: number; opens: Opens | null }
+>
+export type PanelFact =
+  | PanelAdded
+  | CoatStarted
+  | CoatFinished
+  | Fact<'PanelMoved', { zone: string }>
+  | Fact<'PanelRemoved', object>
+  | Fact<'RouteSet', { route: readonly Step[] }>
+  | Fact<'PrepStepDone', { step: number; grit?: number }>
+  | Fact<'StepSkipped', { step: number }>
+  | Fact<'CoatContinued', object>
+  | Fact<'CoatInspected', { result: Inspection }>
+  | Fact<'CoverReached', { step: number }>
+  | Fact<'PanelAbraded', { grit: number }>
+  | Fact<'CureStarted', { step: number; mode: CureMode; figures: CureFigures }>
+  | Fact<'PartRead', { partC: number; isEstimated?: boolean }>
+  | Fact<'CureEnded', { isComplete: boolean }>
+  | Fact<'PanelPolished', object>
+  | Fact<'PanelPassed', object>
+  | Fact<'PanelSentBack', { toStep: number; done: number }>
+  | Fact<'JobPaused', object>
+  | Fact<'JobResumed', object>
+
+export type FactOf<T extends PanelFact['type']> = Extract<PanelFact, { type: T }>

@@ -1,0 +1,65 @@
+import { contextThen, type Deciding, knownIds, thingThen, unknown } from '../deciding.ts'
+import type { Problem } from '../refusals.ts'
+import { MINUTE_MS } from '../refusals.ts'
+import { SPRAY_MIN_PER_M2, settingsOf } from '../shop/settings.ts'
+import type { State } from '../state.ts'
+import { thingOf } from '../state.ts'
+import { BLANK_PANEL, type PanelContext } from './context.ts'
+import { routeState } from './machine.ts'
+
+export type FoundPanel = {
+  readonly id: string
+  readonly panel: PanelContext
+  readonly where: string
+}
+
+/** A job that takes no more facts. That it was open when they happened does not help: its record is closed. */
+export const isJobClosed = (state: State, job: string): boolean =>
+  thingOf(state, { kind: 'job', id: job })?.value === 'closed'
+
+/**
+ * A panel as it was when the command happened.
+ * @returns what makes no sense about it instead: unknown, or of a closed job, or removed
+ */
+export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Problem } {
+  const now = thingOf(d.state, { kind: 'panel', id })
+  const thing = thingThen(d, { kind: 'panel', id })
+  const panel = (now?.context ?? BLANK_PANEL) as PanelContext
+  if (!now || routeState(now.value) === 'unknown') {
+    return { problem: { ...unknown('Panel', id, knownIds(d.state, 'panel')), panel: id } }
+  }
+  if (panel.removedAt !== null || isJobClosed(d.state, panel.job)) {
+    return {
+      problem: { code: 'closed', limit: panel.job, value: id, panel: id, about: panel.name },
+    }
+  }
+  // A fact from before the panel was added is judged by the panel as it began.
+  const then = contextThen<PanelContext>(d, 'panel', id)
+  const isThere = then !== undefined && thing !== undefined && routeState(thing.value) !== 'unknown'
+  return {
+    id,
+    panel: isThere ? then : panel,
+    where: routeState(isThere ? thing.value : now.value),
+  }
+}
+
+export const isFound = (found: FoundPanel | { problem: Problem }): found is FoundPanel =>
+  'panel' in found
+
+/** All panels of a pass, or every problem of those that are not there. */
+export function findPanels(
+  d: Deciding,
+  ids: readonly string[],
+): { found: FoundPanel[]; problems: Problem[] } {
+  const all = ids.map((id) => findPanel(d, id))
+  return {
+    found: all.filter(isFound),
+    problems: all.flatMap((one) => ('problem' in one ? [one.problem] : [])),
+  }
+}
+
+/** How long a panel takes to spray: area times 2 min/m2, at least a minute; a minute without an area. */
+export function sprayMs(state: State, panel: PanelContext): number {
+  const perM2 = settingsOf(state).limits?.sprayMinPerM2 ?? SPRAY_MIN_PER_M2
+  return Math.round(Math.max(1, (panel.areaM2 ?? 0) * perM2) * MINUTE_MS)
+}

@@ -1,0 +1,147 @@
+import type { CommandData } from '../commands.ts'
+import { findCup } from '../cup/find.ts'
+import type { CupContext } from '../cup/machine.ts'
+import { type Deciding, type Decision, type NewFact, refused, wrongField } from '../deciding.ts'
+import { judge, type Marks } from '../judge.ts'
+import { sheetAt } from '../sheet/fold.ts'
+import { chosenOptions, type Opens, opensOf } from '../sheet/intervals.ts'
+import { judgedBy, panelKeys } from './coat.ts'
+import { judgeCoat } from './coatProblems.ts'
+import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
+import { gateOf } from './gate.ts'
+import { placeCoat } from './place.ts'
+
+type Finish = Deciding<'FinishCoat', CommandData<'FinishCoat'>>
+
+/** What the coat opens: the figures of the product that is on, as the sheet says them that day. */
+function opensFor(d: Deciding, sheet: string | undefined, cup: CupContext | null): Opens | null {
+  const saved = sheetAt(d.state, sheet, d.at)
+  if (!saved) return null
+  const options = chosenOptions(saved.sheet, cup?.activator ?? undefined, cup?.reducer ?? undefined)
+  return opensOf(saved.sheet, saved.version, options)
+}
+
+/** Finishes of a pass, spread backwards from the press: the last panel ends it. */
+function spread(d: Finish, found: readonly FoundPanel[]): number[] {
+  const ends: number[] = []
+  let end = d.at
+  for (const p of found.toReversed()) {
+    // A coat never ends before it started.
+    ends.unshift(Math.max(end, p.panel.open?.startedAt ?? end))
+    end -= sprayMs(d.state, p.panel)
+  }
+  return ends
+}
+
+/** The press's share of what was used, by how long each panel takes. */
+function shareOf(d: Finish, found: readonly FoundPanel[], p: FoundPanel): { usedMl?: number } {
+  if (d.data.usedMl === undefined) return {}
+  const total = found.reduce((sum, one) => sum + sprayMs(d.state, one.panel), 0)
+  return { usedMl: Math.round((10 * d.data.usedMl * sprayMs(d.state, p.panel)) / total) / 10 }
+}
+
+function finishRunning(
+  d: Finish,
+  found: readonly FoundPanel[],
+  p: FoundPanel,
+  at: number,
+): NewFact {
+  const open = p.panel.open as NonNullable<typeof p.panel.open>
+  const cupId = d.data.cup ?? open.cups.at(-1)
+  const cup = findCup(d, cupId)
+  const step = p.panel.route[open.step]
+  const opens = opensFor({ ...d, at }, cup?.sheet ?? step?.sheet, cup)
+  return {
+    type: 'CoatFinished',
+    at,
+    keys: {
+      ...panelKeys(p),
+      ...(cupId === undefined ? {} : { cup: cupId }),
+      ...(opens ? { sheet: opens.sheet } : {}),
+    },
+    data: {
+      kind: open.kind,
+      sheet: cup?.sheet ?? step?.sheet ?? null,
+      stage: cup?.stage ?? step?.stage ?? null,
+      opens,
+      ...shareOf(d, found, p),
+    },
+  }
+}
+
+/** The start of a coat that nobody reported: its finish less the spraying time, but not before the gate. */
+function estimatedStart(d: Finish, p: FoundPanel, at: number, cup: CupContext | null): number {
+  const place = placeCoat(p.panel, {
+    step: d.data.step,
+    sheet: cup?.sheet ?? null,
+    stage: cup?.stage ?? null,
+  })
+  const gate = gateOf(d.state, p.panel, place?.step ?? p.panel.current, at)
+  const estimate = at - sprayMs(d.state, p.panel)
+  const opensAt = gate?.flashEndsAt ?? estimate
+  return opensAt > estimate && opensAt < at ? opensAt : estimate
+}
+
+/** A finish that was never started is a late fact: it is judged at its start and kept. */
+function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at: number): NewFact {
+  const cup = findCup(d, d.data.cup)
+  const startAt = d.data.startedAt ?? estimatedStart(d, p, at, cup)
+  const then: Deciding = { ...d, at: startAt, isLive: false }
+  const before = findPanel(then, p.id)
+  const judged = judgeCoat(then, isFound(before) ? before : p, {
+    cupId: d.data.cup,
+    cup,
+    step: d.data.step,
+  })
+  const verdict = judge({
+    isLive: false,
+    now: d.now,
+    problems: judged.problems,
+    notJudged: new Map([[p.id, judged.notJudged]]),
+    override: d.data.override,
+  })
+  const marks: Marks = 'marks' in verdict ? verdict.marks(p.id) : {}
+  const step = p.panel.route[judged.place?.step ?? p.panel.current]
+  const sheet = cup?.sheet ?? step?.sheet
+  const opens = opensFor({ ...d, at }, sheet, cup)
+  return {
+    type: 'CoatFinished',
+    at,
+    keys: {
+      ...panelKeys(p),
+      ...(d.data.cup === undefined ? {} : { cup: d.data.cup }),
+      ...(opens ? { sheet: opens.sheet } : {}),
+    },
+    data: {
+      kind: d.data.kind,
+      sheet: sheet ?? null,
+      stage: cup?.stage ?? step?.stage ?? null,
+      ...(d.data.step === undefined ? {} : { step: d.data.step }),
+      ...(d.data.startedAt === undefined ? { estimatedStartAt: startAt } : { startedAt: startAt }),
+      opens,
+      ...shareOf(d, found, p),
+      judged: judgedBy(d, judged, cup),
+    },
+    marks,
+  }
+}
+
+/** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
+export function finishCoat(d: Finish): Decision {
+  const { found, problems } = findPanels(d, d.data.panels)
+  if (problems.length > 0) return refused(d, ...problems)
+  const { startedAt } = d.data
+  const ends = spread(d, found)
+  if (startedAt !== undefined && startedAt > Math.min(...ends)) {
+    return wrongField(
+      'data.startedAt',
+      `data.startedAt was ${startedAt}; accepted is a time before the finish.`,
+    )
+  }
+  const facts = found.map((p, i) =>
+    p.panel.open
+      ? finishRunning(d, found, p, ends[i] as number)
+      : finishAlone(d, found, p, ends[i] as number),
+  )
+  return { facts }
+}

@@ -1,0 +1,126 @@
+import type { Point } from '../clock/interval.ts'
+import { type Climate, endsAt, type Interval } from '../clock/line.ts'
+import { MINUTE_MS } from '../refusals.ts'
+import { sheetAt } from '../sheet/fold.ts'
+import { type Opens, overFigures } from '../sheet/intervals.ts'
+import type { RecoatWithin } from '../sheet/schema.ts'
+import type { State } from '../state.ts'
+import { climateOf } from './climate.ts'
+import { type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
+
+const NOT_YET_MS = 2 * MINUTE_MS
+
+/** Something that shuts the window of a coat, and what opens it again by itself. */
+export type Shutter = {
+  readonly why: 'window' | 'mustSand' | 'cured'
+  readonly shutsAt: number
+  readonly opensAgainAt: number | null
+}
+
+/** Between the last coat and the one that is meant: from when it may go on, and until when. */
+export type Gate = {
+  readonly after: FinishedCoat
+  /** End of flash, UTC ms; null when the film does not flash in this air. For an appearance flash the floor. */
+  readonly flashEndsAt: number | null
+  /** For an appearance flash that was not yet seen matt: when to look. Null when no look is wanted. */
+  readonly lookAt: number | null
+  readonly shutters: readonly Shutter[]
+}
+
+/** The latest end of several waits; null when one never ends. */
+function latest(intervals: readonly Interval[], startMs: number, climate: Climate): number | null {
+  const ends = intervals.map((interval) => endsAt(interval, startMs, climate))
+  return ends.some((end) => end === null)
+    ? null
+    : Math.max(startMs, ...ends.filter((e) => e !== null))
+}
+
+function windowShutter(
+  opens: Opens,
+  within: RecoatWithin | null,
+  again: readonly Point[] | null,
+  startMs: number,
+  climate: Climate,
+  isSameStep: boolean,
+): Shutter[] {
+  if (within === null || within === 'unlimited') return []
+  if (within === 'mustSand') {
+    return isSameStep ? [] : [{ why: 'mustSand', shutsAt: startMs, opensAgainAt: null }]
+  }
+  // A product that is reapplied over itself is not kept from its own coats by its window.
+  if (isSameStep && opens.afterWindow === 'reapply') return []
+  const shutsAt = endsAt({ kind: 'notAfter', points: within }, startMs, climate)
+  if (shutsAt === null) return []
+  const opensAgainAt = again && endsAt({ kind: 'notBefore', points: again }, startMs, climate)
+  return [{ why: 'window', shutsAt, opensAgainAt }]
+}
+
+/** Whether abrading has done away with what shuts. */
+function isAbraded(
+  panel: PanelContext,
+  shutter: Shutter,
+  opens: Opens,
+  isSameStep: boolean,
+): boolean {
+  const { abradedAt, curedAt } = panel
+  if (abradedAt === null) return false
+  if (shutter.why === 'cured') return abradedAt >= (curedAt ?? 0)
+  if (shutter.why === 'mustSand' || abradedAt < shutter.shutsAt) return true
+  if (opens.afterWindow === 'abrade') return true
+  // After the window the same product must go on again before the next one may.
+  return opens.afterWindow === 'abradeAndRecoat' && isSameStep
+}
+
+/**
+ * The gate of a coat on a step.
+ * @param state for the climate and the later sheet's own word (`over`), which is read until the coat starts
+ * @param target the route index of the step that the coat belongs to
+ * @param at UTC ms; which version of the later sheet counts
+ * @returns null when no coat is on, or its product is not known: nothing to wait for
+ */
+export function gateOf(state: State, panel: PanelContext, target: number, at: number): Gate | null {
+  const after = lastCoat(panel)
+  if (!after?.opens) return null
+  const { opens, finishedAt } = after
+  const climate = climateOf(state, panel)
+  const isSameStep = after.step === target
+  const over = isSameStep
+    ? { flashBeforeNext: [], recoatWithin: null }
+    : overFigures(sheetAt(state, panel.route[target]?.sheet, at)?.sheet, opens)
+  const flash = isSameStep
+    ? opens.flashBetween
+    : [...opens.flashBeforeNext, ...over.flashBeforeNext]
+  const forecastAt = latest(flash, finishedAt, climate)
+  const again = opens.recoatAgainAfter
+  const shutters: Shutter[] = [
+    ...windowShutter(opens, opens.recoatWithin, again, finishedAt, climate, isSameStep),
+    ...windowShutter(opens, over.recoatWithin, null, finishedAt, climate, isSameStep),
+    ...(panel.curedAt === null
+      ? []
+      : [{ why: 'cured' as const, shutsAt: panel.curedAt, opensAgainAt: null }]),
+  ].filter((shutter) => !isAbraded(panel, shutter, opens, isSameStep))
+  if (opens.flashBy === 'time') return { after, flashEndsAt: forecastAt, lookAt: null, shutters }
+  const floorAt = finishedAt + Math.round(opens.floorMin * MINUTE_MS)
+  return {
+    after,
+    flashEndsAt: floorAt,
+    lookAt: panel.mattAt !== null ? null : lookAt(forecastAt, floorAt, panel.notYetAt),
+    shutters,
+  }
+}
+
+/** The minutes are a forecast; "not yet" adds two; the floor is the least. */
+function lookAt(forecastAt: number | null, floorAt: number, notYetAt: number | null): number {
+  const again = notYetAt === null ? 0 : notYetAt + NOT_YET_MS
+  return Math.max(forecastAt ?? floorAt, floorAt, again)
+}
+
+/** The shutter that is shut at an instant. */
+export const shutAt = (gate: Gate, at: number): Shutter | undefined =>
+  gate.shutters.find((s) => at >= s.shutsAt && (s.opensAgainAt === null || at < s.opensAgainAt))
+
+/** The earliest moment at which a window still to come shuts; null when none does. */
+export function shutsAt(gate: Gate): number | null {
+  const ends = gate.shutters.filter((s) => s.why === 'window').map((s) => s.shutsAt)
+  return ends.length === 0 ? null : Math.min(...ends)
+}

@@ -1,0 +1,56 @@
+import { isSprayed, type Stage } from '../sheet/schema.ts'
+import { lastCoat, type PanelContext } from './context.ts'
+
+/** What a coat says of itself: the step if it was named, the product if the cup is known. */
+export type CoatClaim = {
+  readonly step?: number | undefined
+  readonly sheet: string | null
+  readonly stage: Stage | null
+}
+
+/** Where a coat goes: its step, and the open steps before it that are thereby skipped. */
+export type Place = {
+  readonly step: number
+  readonly skipped: readonly number[]
+  readonly isOneMore: boolean
+}
+
+function fits(panel: PanelContext, index: number, claim: CoatClaim): boolean {
+  const step = panel.route[index]
+  if (!step || !isSprayed(step.stage)) return false
+  if (claim.sheet === null) return true
+  return step.sheet === undefined ? step.stage === claim.stage : step.sheet === claim.sheet
+}
+
+const openBetween = (panel: PanelContext, from: number, to: number): number[] =>
+  panel.status.flatMap((s, i) => (i >= from && i < to && s === 'open' ? [i] : []))
+
+/**
+ * The step that a coat belongs to. Without a named step the next one is meant, unless the cup fits
+ * only the step just finished: then it is one more. A cup for a later step goes to the next one
+ * with its product, and the steps between are skipped.
+ * @returns null when the route has no step for it: such a coat is kept and moves nothing
+ */
+export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
+  const { current, route } = panel
+  if (claim.step !== undefined) {
+    const step = route[claim.step]
+    if (!step || !isSprayed(step.stage)) return null
+    return {
+      step: claim.step,
+      skipped: openBetween(panel, current, claim.step),
+      isOneMore: claim.step < current,
+    }
+  }
+  if (fits(panel, current, claim)) return { step: current, skipped: [], isOneMore: false }
+  const last = lastCoat(panel)?.step
+  if (last !== undefined && last < current && fits(panel, last, claim)) {
+    return { step: last, skipped: [], isOneMore: true }
+  }
+  for (let i = current + 1; i < route.length; i += 1) {
+    if (fits(panel, i, claim)) {
+      return { step: i, skipped: openBetween(panel, current, i), isOneMore: false }
+    }
+  }
+  return null
+}

@@ -1,0 +1,196 @@
+import type { FinishedCoat, PanelContext, StepStatus } from './context.ts'
+import { coatsOn } from './context.ts'
+import type { FactOf } from './events.ts'
+import { placeCoat } from './place.ts'
+
+/** What each fact makes of a panel. No judgement here: that was decide's, on its day. */
+
+const marked = (
+  panel: PanelContext,
+  steps: readonly number[],
+  as: StepStatus,
+): readonly StepStatus[] => panel.status.map((s, i) => (steps.includes(i) ? as : s))
+
+/** Moves on to the first open step. */
+function advanced(panel: PanelContext): PanelContext {
+  const open = panel.status.indexOf('open')
+  return { ...panel, current: open === -1 ? panel.route.length : open }
+}
+
+const withStatus = (panel: PanelContext, steps: readonly number[], as: StepStatus): PanelContext =>
+  advanced({ ...panel, status: marked(panel, steps, as) })
+
+export function added({ data, at, job }: FactOf<'PanelAdded'>, blank: PanelContext): PanelContext {
+  return {
+    ...blank,
+    job: job ?? '',
+    name: data.name,
+    operation: data.operation,
+    substrate: data.substrate ?? null,
+    areaM2: data.areaM2 ?? null,
+    stays: [{ fromMs: at, zone: data.zone }],
+    route: data.route,
+    status: data.route.map(() => 'open'),
+  }
+}
+
+export function moved(panel: PanelContext, fact: FactOf<'PanelMoved'>): PanelContext {
+  return { ...panel, stays: [...panel.stays, { fromMs: fact.at, zone: fact.data.zone }] }
+}
+
+/** A new route keeps what was done of the steps that it shares with the old one. */
+export function rerouted(panel: PanelContext, { data }: FactOf<'RouteSet'>): PanelContext {
+  const status = data.route.map((step, i): StepStatus => {
+    const old = panel.route[i]
+    return old?.stage === step.stage && old.sheet === step.sheet
+      ? (panel.status[i] ?? 'open')
+      : 'open'
+  })
+  return advanced({ ...panel, route: data.route, status })
+}
+
+export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): PanelContext {
+  const isAbraded = fact.data.grit !== undefined || panel.route[fact.data.step]?.stage === 'sand'
+  const next = isAbraded ? { ...panel, abradedAt: fact.at } : panel
+  return withStatus({ ...next, wasSentBack: false }, [fact.data.step], 'done')
+}
+
+export const skipped = (panel: PanelContext, { data }: FactOf<'StepSkipped'>): PanelContext =>
+  withStatus(panel, [data.step], 'skipped')
+
+export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
+  const place = placeCoat(panel, fact.data)
+  if (!place) return panel
+  const open = {
+    step: place.step,
+    startedAt: fact.at,
+    isEstimated: false,
+    kind: fact.data.kind,
+    cups: fact.cup === undefined ? [] : [fact.cup],
+    gun: fact.gun ?? null,
+  }
+  return { ...withStatus(panel, place.skipped, 'skipped'), open, wasSentBack: false }
+}
+
+export function continued(panel: PanelContext, fact: FactOf<'CoatContinued'>): PanelContext {
+  if (!panel.open || fact.cup === undefined) return panel
+  return { ...panel, open: { ...panel.open, cups: [...panel.open.cups, fact.cup] } }
+}
+
+/** A finish without a start brings its own start, given or estimated. */
+function withStart(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
+  if (panel.open) return panel
+  const { startedAt, estimatedStartAt } = fact.data
+  const at = startedAt ?? estimatedStartAt ?? fact.at
+  const opened = started(panel, { ...fact, type: 'CoatStarted', at })
+  if (!opened.open) return panel
+  return { ...opened, open: { ...opened.open, isEstimated: startedAt === undefined } }
+}
+
+export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
+  const begun = withStart(panel, fact)
+  if (!begun.open) return panel
+  const { open } = begun
+  const coat: FinishedCoat = {
+    ...open,
+    cups:
+      fact.cup === undefined || open.cups.includes(fact.cup) ? open.cups : [...open.cups, fact.cup],
+    finishedAt: fact.at,
+    entry: fact.id,
+    pass: fact.command,
+    opens: fact.data.opens,
+    counts: true,
+  }
+  const next: PanelContext = {
+    ...begun,
+    open: null,
+    coats: [...begun.coats, coat],
+    abradedAt: null,
+    mattAt: null,
+    notYetAt: null,
+    curedAt: null,
+    cure: null,
+    passedAt: null,
+  }
+  const planned = next.route[coat.step]?.coats?.planned ?? 1
+  return coatsOn(next, coat.step) >= planned ? withStatus(next, [coat.step], 'done') : next
+}
+
+export function inspected(panel: PanelContext, fact: FactOf<'CoatInspected'>): PanelContext {
+  if (fact.data.result === 'matt') return { ...panel, mattAt: fact.at }
+  if (fact.data.result === 'notYet') return { ...panel, mattAt: null, notYetAt: fact.at }
+  return panel
+}
+
+export const covered = (panel: PanelContext, { data }: FactOf<'CoverReached'>): PanelContext =>
+  withStatus(panel, [data.step], 'done')
+
+export const abraded = (panel: PanelContext, fact: FactOf<'PanelAbraded'>): PanelContext => ({
+  ...panel,
+  abradedAt: fact.at,
+})
+
+/** A cure begun before its step skips what stood open: decide asked for a reason. */
+export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): PanelContext {
+  const open = panel.status.flatMap((s, i) => (s === 'open' && i < fact.data.step ? [i] : []))
+  const cure = {
+    entry: fact.id,
+    pass: fact.command,
+    mode: fact.data.mode,
+    startedAt: fact.at,
+    figures: fact.data.figures,
+    parts: [],
+  }
+  return { ...withStatus(panel, open, 'skipped'), cure, wasSentBack: false }
+}
+
+export function partRead(panel: PanelContext, { at, data }: FactOf<'PartRead'>): PanelContext {
+  const isEstimated = data.isEstimated ?? false
+  const parts = isEstimated ? panel.parts : [...panel.parts, { at, partC: data.partC }]
+  if (!panel.cure) return { ...panel, parts }
+  const cure = {
+    ...panel.cure,
+    parts: [...panel.cure.parts, { at, partC: data.partC, isEstimated }],
+  }
+  return { ...panel, parts, cure }
+}
+
+/** A cure that ended early leaves its step open; either way the film has had heat or time. */
+export function cureEnded(panel: PanelContext, fact: FactOf<'CureEnded'>): PanelContext {
+  const step = panel.route.findIndex((s, i) => s.stage === 'cure' && panel.status[i] === 'open')
+  const next = { ...panel, cure: null, curedAt: fact.at }
+  return fact.data.isComplete ? withStatus(next, [step], 'done') : next
+}
+
+export function polished(panel: PanelContext): PanelContext {
+  const isDue = panel.route[panel.current]?.stage === 'polish'
+  return isDue ? withStatus(panel, [panel.current], 'done') : panel
+}
+
+export function passed(panel: PanelContext, fact: FactOf<'PanelPassed'>): PanelContext {
+  const open = panel.status.flatMap((s, i) => (s === 'open' ? [i] : []))
+  return { ...withStatus(panel, open, 'skipped'), passedAt: fact.at }
+}
+
+/** Coats after the point that it is sent back to count no more, though their film is there. */
+export function sentBack(panel: PanelContext, { data }: FactOf<'PanelSentBack'>): PanelContext {
+  let kept = 0
+  const coats = panel.coats.map((coat) => {
+    if (!coat.counts || coat.step < data.toStep) return coat
+    if (coat.step === data.toStep && kept < data.done) {
+      kept += 1
+      return coat
+    }
+    return { ...coat, counts: false }
+  })
+  const status = panel.status.map((s, i): StepStatus => (i < data.toStep ? s : 'open'))
+  return advanced({
+    ...panel,
+    coats,
+    status,
+    open: null,
+    cure: null,
+    passedAt: null,
+    wasSentBack: true,
+  })
+}

@@ -1,0 +1,162 @@
+import type { CommandData, RouteStep } from '../commands.ts'
+import {
+  type Deciding,
+  type Decision,
+  knownIds,
+  refused,
+  unknown,
+  wrongField,
+} from '../deciding.ts'
+import type { JobContext } from '../job/machine.ts'
+import { judge } from '../judge.ts'
+import type { Problem } from '../refusals.ts'
+import { isRetired, sheetAt } from '../sheet/fold.ts'
+import { type Coats, isSprayed } from '../sheet/schema.ts'
+import { contextOf, thingOf } from '../state.ts'
+import { coatsOn, type PanelContext, type Step } from './context.ts'
+import { findPanel, isFound, isJobClosed } from './find.ts'
+import { routeState } from './machine.ts'
+
+const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
+
+/** Coats as the route wants them, else as the sheet says: resolved now, so that a new sheet moves nothing. */
+function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
+  if (!isSprayed(step.stage)) return null
+  const base = own ?? DEFAULT_COATS
+  if (step.coats === undefined) return base
+  if (typeof step.coats !== 'number') return step.coats
+  const planned = step.coats
+  return { least: Math.min(base.least, planned), planned, most: Math.max(base.most, planned) }
+}
+
+type Resolved = { steps: Step[] } | { decision: Decision }
+
+/** A route with every sheet found and every coat count filled in. */
+export function resolveRoute(
+  d: Deciding,
+  route: readonly RouteStep[],
+  job: JobContext | undefined,
+): Resolved {
+  const steps: Step[] = []
+  for (const [i, step] of route.entries()) {
+    const field = `data.route.${i}`
+    const saved = sheetAt(d.state, step.sheet, d.at)
+    if (step.sheet !== undefined && (!saved || isRetired(d.state, step.sheet))) {
+      return {
+        decision: refused(d, unknown(`${field}.sheet`, step.sheet, knownIds(d.state, 'sheet'))),
+      }
+    }
+    // A cure may name the product that it cures; every other step sprays the stage of its sheet.
+    if (saved && step.stage !== 'cure' && saved.sheet.stage !== step.stage) {
+      const message = `${field}.stage was "${step.stage}"; accepted is "${saved.sheet.stage}", the stage of ${step.sheet}.`
+      return { decision: wrongField(`${field}.stage`, message) }
+    }
+    const keys = job?.colours.map((c) => c.key) ?? []
+    if (step.colour !== undefined && keys.length > 0 && !keys.includes(step.colour)) {
+      const problem = unknown(`${field}.colour`, step.colour, `one of ${keys.join(', ')}`)
+      return { decision: refused(d, problem) }
+    }
+    const { sheet, colour, stage, face } = step
+    steps.push({
+      stage,
+      ...(sheet === undefined ? {} : { sheet }),
+      ...(colour === undefined ? {} : { colour }),
+      coats: coatsOf(step, saved?.sheet.coats),
+      face,
+    })
+  }
+  return { steps }
+}
+
+/** The clear of a blended panel goes over the whole of it, edge to edge. */
+function faceError(operation: string, route: readonly RouteStep[]): Decision | null {
+  const i =
+    operation === 'blend' ? route.findIndex((s) => s.stage === 'clear' && s.face !== 'whole') : -1
+  if (i === -1) return null
+  const field = `data.route.${i}.face`
+  return wrongField(
+    field,
+    `${field} was "${route[i]?.face}"; accepted is "whole": a blend is cleared edge to edge.`,
+  )
+}
+
+export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Decision {
+  const { job, panel, zone, route, ...rest } = d.data
+  const jobThing = thingOf(d.state, { kind: 'job', id: job })
+  if (!jobThing || jobThing.value === 'unknown')
+    return refused(d, unknown('Job', job, knownIds(d.state, 'job')))
+  const jobContext = jobThing.context as JobContext
+  if (isJobClosed(d.state, job)) {
+    return refused(d, { code: 'closed', limit: null, value: job, about: jobContext.title })
+  }
+  const taken = thingOf(d.state, { kind: 'panel', id: panel })
+  if (taken && routeState(taken.value) !== 'unknown') {
+    return refused(d, { code: 'idTaken', limit: 'a new id', value: panel, about: 'Panel' })
+  }
+  const wrongFace = faceError(rest.operation, route)
+  if (wrongFace) return wrongFace
+  const resolved = resolveRoute(d, route, jobContext)
+  if ('decision' in resolved) return resolved.decision
+  const isPaused = jobThing.value === 'paused'
+  const data = { ...rest, zone, route: resolved.steps, ...(isPaused ? { isPaused } : {}) }
+  return { facts: [{ type: 'PanelAdded', keys: { job, panel, zone }, data }] }
+}
+
+export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): Decision {
+  const found = findPanel(d, d.data.panel)
+  if (!isFound(found)) return refused(d, found.problem)
+  const { zone } = d.data
+  return {
+    facts: [
+      { type: 'PanelMoved', keys: { job: found.panel.job, panel: found.id, zone }, data: { zone } },
+    ],
+  }
+}
+
+export function removePanel(d: Deciding<'RemovePanel', CommandData<'RemovePanel'>>): Decision {
+  const found = findPanel(d, d.data.panel)
+  if (!isFound(found)) return refused(d, found.problem)
+  return {
+    facts: [{ type: 'PanelRemoved', keys: { job: found.panel.job, panel: found.id }, data: {} }],
+  }
+}
+
+/** Steps on which work was done must stay where they are. */
+function touched(panel: PanelContext, route: readonly Step[]): number {
+  return panel.route.findIndex((old, i) => {
+    const isWorked = panel.status[i] === 'done' || panel.open?.step === i || coatsOn(panel, i) > 0
+    const now = route[i]
+    return isWorked && (now?.stage !== old.stage || now.sheet !== old.sheet)
+  })
+}
+
+export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Decision {
+  const found = findPanel(d, d.data.panel)
+  if (!isFound(found)) return refused(d, found.problem)
+  const { panel, id } = found
+  const wrongFace = faceError(panel.operation, d.data.route)
+  if (wrongFace) return wrongFace
+  const resolved = resolveRoute(d, d.data.route, contextOf<JobContext>(d.state, 'job', panel.job))
+  if ('decision' in resolved) return resolved.decision
+  const about = { panel: id, about: panel.name }
+  const problems: Problem[] = []
+  if (panel.open || panel.cure)
+    problems.push({ code: 'coatRunning', limit: null, value: id, ...about })
+  const at = touched(panel, resolved.steps)
+  if (at !== -1) {
+    problems.push({
+      code: 'routeInUse',
+      limit: panel.route[at]?.stage ?? null,
+      value: at,
+      ...about,
+    })
+  }
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
+  const data = { route: resolved.steps }
+  return {
+    facts: [
+      { type: 'RouteSet', keys: { job: panel.job, panel: id }, data, marks: verdict.marks() },
+    ],
+  }
+}

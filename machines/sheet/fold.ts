@@ -1,0 +1,38 @@
+import type { Draft } from '../envelope.ts'
+import { type Folder, plainFolder } from '../replay.ts'
+import { contextOf, type State } from '../state.ts'
+import type { Sheet } from './schema.ts'
+
+export type SheetVersion = { readonly version: number; readonly at: number; readonly sheet: Sheet }
+export type SheetContext = {
+  readonly versions: readonly SheetVersion[]
+  readonly retiredAt: number | null
+}
+
+function reduce(context: SheetContext, entry: Draft): SheetContext {
+  if (entry.type === 'SheetRetired') return { ...context, retiredAt: entry.at }
+  const data = entry.data as unknown as { sheet: Sheet; version: number }
+  const saved = { version: data.version, at: entry.at, sheet: data.sheet }
+  return { versions: [...context.versions, saved], retiredAt: null }
+}
+
+export const sheetFolder: Folder = plainFolder<SheetContext>(
+  { versions: [], retiredAt: null },
+  reduce,
+)
+
+/**
+ * The version of a sheet that was in force at an instant; for one before its first saving, the
+ * first: a cup mixed five minutes before the sheet was typed in is still that product.
+ */
+export function sheetAt(
+  state: State,
+  id: string | undefined,
+  at: number,
+): SheetVersion | undefined {
+  const versions = contextOf<SheetContext>(state, 'sheet', id)?.versions ?? []
+  return versions.findLast((v) => v.at <= at) ?? versions[0]
+}
+
+export const isRetired = (state: State, id: string): boolean =>
+  (contextOf<SheetContext>(state, 'sheet', id)?.retiredAt ?? null) !== null

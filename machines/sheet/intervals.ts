@@ -1,0 +1,126 @@
+import type { Point } from '../clock/interval.ts'
+import type { Interval } from '../clock/line.ts'
+import type { Cure, RecoatWithin, Sheet, SheetOption } from './schema.ts'
+
+/** A bake as copied into an entry. Only time at or above tempC counts. */
+export type BakeFigure = {
+  readonly tempC: number
+  readonly minutes: number
+  readonly basis: 'part' | 'air'
+  readonly flashBefore: Interval
+}
+
+/** A cure as copied into an entry. */
+export type CureFigures = {
+  readonly air: Interval | null
+  readonly bake: readonly BakeFigure[]
+  readonly infrared: { readonly minutes: number; readonly flashBefore: Interval } | null
+}
+
+/**
+ * What a finished coat opens, copied into its entry, so that a later edit of the sheet never moves
+ * the past. Where activator and reducer both carry a figure, both stand and the more cautious binds.
+ */
+export type Opens = {
+  readonly sheet: string
+  readonly sheetVersion: number
+  readonly stage: Sheet['stage']
+  readonly flashBy: 'time' | 'appearance'
+  readonly floorMin: number
+  readonly flashBetween: readonly Interval[]
+  readonly flashBeforeNext: readonly Interval[]
+  readonly recoatWithin: RecoatWithin
+  readonly recoatAgainAfter: readonly Point[] | null
+  readonly afterWindow: Sheet['afterWindow']
+  readonly cure: CureFigures
+}
+
+/** The activator and reducer named for a cup; a name that the sheet does not have is not here. */
+export function chosenOptions(sheet: Sheet, activator?: string, reducer?: string): SheetOption[] {
+  return [
+    sheet.activators.find((a) => a.name === activator),
+    sheet.reducers.find((r) => r.name === reducer),
+  ].filter((option) => option !== undefined)
+}
+
+/** A not-before of a sheet's points; a flash of a waterborne product follows the drying power of the air. */
+function flash(sheet: Sheet, points: readonly Point[]): Interval {
+  const interval: Interval = { kind: 'notBefore', points }
+  return sheet.medium === 'waterborne' ? { ...interval, waterborneRhRef: sheet.rhRef } : interval
+}
+
+/** Points, or a maker's single number of minutes, which is taken to be meant at 20 °C. */
+const asPoints = (given: number | readonly Point[]): readonly Point[] =>
+  typeof given === 'number' ? [{ atC: 20, minutes: given }] : given
+
+function cureFigures(sheet: Sheet, cure: Cure): CureFigures {
+  const { air, bake = [], infrared } = cure
+  return {
+    air: air ? { kind: 'notBefore', points: air } : null,
+    bake: bake.map((b) => ({ ...b, flashBefore: flash(sheet, asPoints(b.flashBefore)) })),
+    infrared: infrared
+      ? { minutes: infrared.minutes, flashBefore: flash(sheet, asPoints(infrared.flashBefore)) }
+      : null,
+  }
+}
+
+/** The options' own figures if one has any, else the sheet's. */
+function figures<T>(
+  options: readonly SheetOption[],
+  of: (o: SheetOption) => T | undefined,
+  own: T,
+): T[] {
+  const carried = options.map(of).filter((figure) => figure !== undefined)
+  return carried.length > 0 ? carried : [own]
+}
+
+/**
+ * What a coat of this product opens at its finish.
+ * @param version the sheet's version of that day
+ * @param options the activator and reducer in the cup
+ */
+export function opensOf(sheet: Sheet, version: number, options: readonly SheetOption[]): Opens {
+  return {
+    sheet: sheet.sheet,
+    sheetVersion: version,
+    stage: sheet.stage,
+    flashBy: sheet.flashBy,
+    floorMin: sheet.floorMin,
+    flashBetween: figures(options, (o) => o.flashBetween, sheet.flashBetween).map((p) =>
+      flash(sheet, p),
+    ),
+    flashBeforeNext: figures(options, (o) => o.flashBeforeNext, sheet.flashBeforeNext).map((p) =>
+      flash(sheet, p),
+    ),
+    recoatWithin: sheet.recoatWithin,
+    recoatAgainAfter: sheet.recoatAgainAfter ?? null,
+    afterWindow: sheet.afterWindow,
+    cure: cureFigures(sheet, figures(options, (o) => o.cure, sheet.cure)[0] ?? {}),
+  }
+}
+
+/** The pot lives that run once the activator is in: none for a product without pot life. */
+export function potLives(sheet: Sheet, options: readonly SheetOption[]): Interval[] {
+  return figures(options, (o) => o.potLife, sheet.potLife)
+    .filter((points) => points !== null)
+    .map((points) => ({ kind: 'notAfter', points }))
+}
+
+/**
+ * The later sheet's own word on what it may go over. The film that flashes is the earlier one, so
+ * its medium decides how the air counts.
+ */
+export function overFigures(later: Sheet | undefined, under: Opens) {
+  const over = later?.over.find((o) => o.stage === under.stage)
+  const rhRef = under.flashBeforeNext[0]?.waterborneRhRef
+  const flashBeforeNext: Interval[] = over?.flashBeforeNext
+    ? [
+        {
+          kind: 'notBefore',
+          points: over.flashBeforeNext,
+          ...(rhRef === undefined ? {} : { waterborneRhRef: rhRef }),
+        },
+      ]
+    : []
+  return { flashBeforeNext, recoatWithin: over?.recoatWithin ?? null }
+}

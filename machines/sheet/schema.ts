@@ -1,0 +1,214 @@
+import * as v from 'valibot'
+import {
+  above0,
+  fields,
+  id40,
+  list,
+  number,
+  oneOf,
+  partC,
+  rh,
+  text,
+  whole,
+  yesNo,
+} from '../accept.ts'
+import { pointsSchema } from '../clock/interval.ts'
+
+/** What a step of a route is for. */
+export const STAGES = [
+  'prep',
+  'adhesion-promoter',
+  'primer',
+  'sealer',
+  'base',
+  'midcoat',
+  'clear',
+  'single-stage',
+  'cure',
+  'sand',
+  'polish',
+] as const
+export type Stage = (typeof STAGES)[number]
+
+export const SPRAYED = [
+  'adhesion-promoter',
+  'primer',
+  'sealer',
+  'base',
+  'midcoat',
+  'clear',
+  'single-stage',
+] as const satisfies readonly Stage[]
+export type SprayedStage = (typeof SPRAYED)[number]
+
+/** Stages in which a gun is used; the others are done by hand or by waiting. */
+export const isSprayed = (stage: Stage): stage is SprayedStage =>
+  (SPRAYED as readonly Stage[]).includes(stage)
+
+const notZero = (accepted: string) =>
+  v.check<v.InferOutput<typeof pointsSchema>, string>(
+    (points) => points[0]?.minutes !== 0,
+    accepted,
+  )
+const potLifeAccepted = 'points above zero minutes, or null for no pot life'
+/** A pot life of nothing has a word of its own: null. */
+export const potLifeSchema = v.nullable(v.pipe(pointsSchema, notZero(potLifeAccepted)))
+
+const recoatAccepted = 'points above zero minutes, "unlimited" or "mustSand"'
+const recoatSchema = v.lazy((given) =>
+  typeof given === 'string'
+    ? v.picklist(['unlimited', 'mustSand'], recoatAccepted)
+    : v.pipe(pointsSchema, notZero(recoatAccepted)),
+)
+
+/** Minutes at 20 °C, or points: makers print a standing flash as one number. */
+const standingSchema = v.lazy((given) =>
+  typeof given === 'number' ? number(0, 10_080, 'min') : pointsSchema,
+)
+
+const cureSchema = fields({
+  air: v.optional(pointsSchema),
+  bake: v.optional(
+    list(
+      fields({
+        tempC: partC,
+        minutes: above0(1_440, 'min'),
+        basis: oneOf(['part', 'air']),
+        flashBefore: v.optional(standingSchema, 0),
+      }),
+      0,
+      6,
+    ),
+  ),
+  infrared: v.optional(
+    fields({
+      minutes: above0(1_440, 'min'),
+      distanceCm: v.optional(above0(300, 'cm')),
+      flashBefore: v.optional(standingSchema, 0),
+    }),
+  ),
+})
+
+/** An activator or reducer for a range of air temperature; what it carries replaces the sheet's. */
+const optionSchema = fields({
+  name: text(60),
+  fromC: number(-30, 60, '°C'),
+  toC: number(-30, 60, '°C'),
+  potLife: v.optional(potLifeSchema),
+  flashBetween: v.optional(pointsSchema),
+  flashBeforeNext: v.optional(pointsSchema),
+  cure: v.optional(cureSchema),
+})
+
+const fraction = number(0, 1, '(a fraction)')
+
+const componentSchema = fields({
+  name: text(60),
+  role: id40,
+  parts: number(0, 1_000, 'parts'),
+  densityGPerMl: v.optional(number(0.2, 5, 'g/mL')),
+  volatile: v.optional(fraction),
+  water: v.optional(fraction),
+  exempt: v.optional(fraction),
+})
+
+const coatsAccepted = 'least not above planned, planned not above most'
+export const coatsSchema = v.pipe(
+  fields({ least: whole(1, 20), planned: whole(1, 20), most: whole(1, 20) }),
+  v.check((c) => c.least <= c.planned && c.planned <= c.most, coatsAccepted),
+)
+export type Coats = v.InferOutput<typeof coatsSchema>
+
+const readyFigure = v.optional(standingSchema)
+
+/**
+ * A product's technical data as its maker publishes it, typed in. What a clock, a cup or a gate
+ * needs is demanded; the rest may be typed later, and its absence is said where it matters.
+ */
+export const sheetSchema = fields({
+  sheet: id40,
+  name: text(80),
+  edition: v.optional(text(40)),
+  stage: v.picklist(SPRAYED, `one of ${SPRAYED.join(', ')}`),
+  medium: oneOf(['solvent', 'waterborne']),
+  /** The humidity at which a waterborne flash was measured. */
+  rhRef: v.optional(number(0, 0.94, '(a fraction)'), 0.5),
+  components: v.pipe(
+    list(componentSchema, 1, 12),
+    v.check((all) => all.some((c) => c.parts > 0), 'components of which one has parts above 0'),
+  ),
+  by: oneOf(['volume', 'mass']),
+  percentOf: v.optional(oneOf(['sum', 'base'])),
+  potLife: potLifeSchema,
+  keepDays: v.optional(whole(1, 3_650, 'days')),
+  induction: v.optional(pointsSchema),
+  flashBy: v.optional(oneOf(['time', 'appearance']), 'time'),
+  floorMin: v.optional(number(0, 1_440, 'min'), 0),
+  flashBetween: pointsSchema,
+  flashBeforeNext: pointsSchema,
+  recoatWithin: recoatSchema,
+  afterWindow: v.optional(oneOf(['abrade', 'abradeAndRecoat', 'reapply']), 'abrade'),
+  recoatAgainAfter: v.optional(pointsSchema),
+  over: v.optional(
+    list(
+      fields({
+        stage: oneOf(STAGES),
+        flashBeforeNext: v.optional(pointsSchema),
+        recoatWithin: v.optional(recoatSchema),
+      }),
+      0,
+      11,
+    ),
+    [],
+  ),
+  cure: v.optional(cureSchema, {}),
+  coats: coatsSchema,
+  dryUmPerCoat: v.optional(above0(1_000, 'µm')),
+  maxFilmUm: v.optional(above0(5_000, 'µm')),
+  solids: v.optional(fraction),
+  viscosity: v.optional(fields({ cup: text(20), seconds: above0(600, 's') })),
+  strainUm: v.optional(above0(1_000, 'µm')),
+  grit: v.optional(whole(16, 10_000)),
+  limits: v.optional(
+    fields({
+      minC: v.optional(number(-30, 60, '°C')),
+      maxC: v.optional(number(-30, 60, '°C')),
+      maxRh: v.optional(rh),
+    }),
+    {},
+  ),
+  gun: v.optional(
+    fields({
+      needleMm: above0(10, 'mm'),
+      inletKpa: above0(1_500, 'kPa'),
+      distanceCm: above0(100, 'cm'),
+      turns: v.optional(above0(20)),
+    }),
+  ),
+  activators: v.optional(list(optionSchema, 0, 12), []),
+  reducers: v.optional(list(optionSchema, 0, 12), []),
+  ready: v.optional(
+    fields({
+      dustFree: readyFigure,
+      handle: readyFigure,
+      tape: readyFigure,
+      sand: readyFigure,
+      polish: readyFigure,
+    }),
+  ),
+  finish: v.optional(oneOf(['gloss', 'matte'])),
+  hazards: v.optional(
+    fields({
+      signal: text(20),
+      pictograms: list(text(20), 0, 9),
+      isocyanate: yesNo,
+      words: v.lazy((given) => (typeof given === 'string' ? text(200) : list(text(80), 0, 12))),
+    }),
+  ),
+  vocCategory: v.optional(text(60)),
+})
+
+export type Sheet = v.InferOutput<typeof sheetSchema>
+export type SheetOption = v.InferOutput<typeof optionSchema>
+export type Cure = v.InferOutput<typeof cureSchema>
+export type RecoatWithin = Sheet['recoatWithin']

@@ -1,0 +1,56 @@
+import * as v from 'valibot'
+import { fields, number, oneOf, text } from '../accept.ts'
+import { SETTINGS_ID } from '../catalog.ts'
+import { type Folder, plainFolder } from '../replay.ts'
+import { contextOf, type State } from '../state.ts'
+
+function isTimeZone(name: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: name }).format(0) !== ''
+  } catch {
+    return false
+  }
+}
+
+/** What a shop may set. Storage stays in SI; units are for the screens. */
+export const settingsSchema = fields({
+  shopName: v.optional(text(80)),
+  units: v.optional(
+    fields({
+      temperature: v.optional(oneOf(['C', 'F'])),
+      volume: v.optional(oneOf(['mL', 'flOz'])),
+      pressure: v.optional(oneOf(['bar', 'psi'])),
+    }),
+  ),
+  clock: v.optional(oneOf(['24h', '12h'])),
+  language: v.optional(oneOf(['en', 'es'])),
+  timeZone: v.optional(
+    v.pipe(text(60), v.check(isTimeZone, 'an IANA time zone such as Europe/Madrid')),
+  ),
+  limits: v.optional(
+    fields({
+      /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */
+      dewMarginC: v.optional(number(3, 10, '°C')),
+      sprayMinPerM2: v.optional(number(0.1, 30, 'min/m2')),
+    }),
+  ),
+})
+
+export type Settings = v.InferOutput<typeof settingsSchema>
+
+const merged = (old: Settings, change: Settings): Settings => ({
+  ...old,
+  ...change,
+  ...(old.units || change.units ? { units: { ...old.units, ...change.units } } : {}),
+  ...(old.limits || change.limits ? { limits: { ...old.limits, ...change.limits } } : {}),
+})
+
+export const settingsFolder: Folder = plainFolder<Settings>({}, (settings, entry) =>
+  merged(settings, entry.data as Settings),
+)
+
+export const DEW_MARGIN_C = 3
+export const SPRAY_MIN_PER_M2 = 2
+
+export const settingsOf = (state: State): Settings =>
+  contextOf<Settings>(state, 'settings', SETTINGS_ID) ?? {}

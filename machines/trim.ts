@@ -1,0 +1,107 @@
+import type { Kind } from './catalog.ts'
+import type { Point } from './clock/interval.ts'
+import type { CupContext } from './cup/machine.ts'
+import type { Draft } from './envelope.ts'
+import type { GunContext } from './gun/machine.ts'
+import type { PanelContext } from './panel/context.ts'
+import { MINUTE_MS } from './refusals.ts'
+import type { State, Thing } from './state.ts'
+
+const HOUR_MS = 60 * MINUTE_MS
+const WEEK_MS = 7 * 24 * HOUR_MS
+/** An emptied cup stays for the day that still asks about it. */
+const EMPTIED_MS = 12 * HOUR_MS
+const CLIMATE_MS = 12 * HOUR_MS
+
+type Things = { readonly [id: string]: Thing }
+
+const filtered = (things: Things, keep: (thing: Thing, id: string) => boolean): Things =>
+  Object.fromEntries(Object.entries(things).filter(([id, thing]) => keep(thing, id)))
+
+const own = (points: readonly Point[]): number => (points[0]?.minutes ?? 0) * MINUTE_MS
+
+/** When a cup is over by the sheet's own figures: no exp, so that every engine trims alike. */
+function ownEnd(cup: CupContext): number {
+  const ends = cup.clocks.map((clock) => clock.startMs + own(clock.interval.points))
+  return Math.max(cup.keepUntilMs ?? 0, cup.mixedAt, ...ends)
+}
+
+function keepsCup(thing: Thing, now: number): boolean {
+  const cup = thing.context as CupContext
+  return cup.emptiedAt === null ? now < ownEnd(cup) + WEEK_MS : now < cup.emptiedAt + EMPTIED_MS
+}
+
+/** The start of the oldest interval that still runs: before it no climate is asked for. */
+function oldestOpen(panels: Things, cups: Things, guns: Things, now: number): number {
+  const starts = [
+    ...Object.values(panels).flatMap((t) => {
+      const panel = t.context as PanelContext
+      return [panel.coats.at(-1)?.finishedAt, panel.open?.startedAt, panel.cure?.startedAt]
+    }),
+    ...Object.values(cups).map((t) => (t.context as CupContext).mixedAt),
+    ...Object.values(guns).flatMap((t) =>
+      (t.context as GunContext).loads.flatMap((load) => load.clocks.map((clock) => clock.startMs)),
+    ),
+  ].filter((at) => at !== undefined)
+  return Math.min(now, ...starts)
+}
+
+/** Drops a thing's entries before a cut, except those that set it up. */
+function cutThing(
+  thing: Thing,
+  cutMs: number,
+  sets: string,
+  cut: (context: unknown) => unknown,
+): Thing {
+  const entries = thing.entries.filter((e) => e.type === sets || e.at >= cutMs)
+  if (entries.length === thing.entries.length) return thing
+  return { ...thing, entries, cutMs, context: cut(thing.context) }
+}
+
+function cutZone(thing: Thing, cutMs: number): Thing {
+  const isKept = (r: { at: number }) => r.at >= cutMs
+  return cutThing(thing, cutMs, 'ZoneSaved', (context) => {
+    const zone = context as { readings: readonly { at: number }[] }
+    return { ...zone, readings: zone.readings.filter(isKept) }
+  })
+}
+
+/** A clean gun starts afresh: what it held before its last cleaning changes nothing any more. */
+function cutGun(thing: Thing, now: number): Thing {
+  const cleaned = thing.entries.findLast(
+    (e: Draft) => e.type === 'GunCleaned' && now - e.at > CLIMATE_MS,
+  )
+  return cleaned ? cutThing(thing, cleaned.at, 'GunSaved', (context) => context) : thing
+}
+
+/** The thing that a bell is about, by its entries' keys, is still there. */
+function isBellKept(state: { [K in Kind]: Things }, thing: Thing, now: number): boolean {
+  const { panel, cup, gun } = thing.entries.at(-1) ?? {}
+  const isAbout =
+    (panel !== undefined && panel in state.panel) ||
+    (cup !== undefined && cup in state.cup) ||
+    (gun !== undefined && gun in state.gun)
+  return isAbout || now - (thing.entries.at(-1)?.at ?? 0) < EMPTIED_MS
+}
+
+/**
+ * A state that holds open work only: without closed jobs and their panels, without cups emptied or
+ * long over, without climate older than the oldest open interval less 12 h. What it lets go of is
+ * folded again from the log on demand.
+ * @param now recordedAt of the newest entry, UTC ms: trim reads no clock
+ */
+export function trim(state: State, now: number): State {
+  const { things } = state
+  const job = filtered(things.job, (t) => t.value !== 'closed')
+  const isClosed = (id: string) => things.job[id]?.value === 'closed'
+  const panel = filtered(things.panel, (t) => !isClosed((t.context as PanelContext).job))
+  const cup = filtered(things.cup, (t) => keepsCup(t, now))
+  const gun = Object.fromEntries(Object.entries(things.gun).map(([id, t]) => [id, cutGun(t, now)]))
+  const cutMs = oldestOpen(panel, cup, gun, now) - CLIMATE_MS
+  const zone = Object.fromEntries(
+    Object.entries(things.zone).map(([id, t]) => [id, cutZone(t, cutMs)]),
+  )
+  const kept = { ...things, job, panel, cup, gun, zone }
+  const bell = filtered(things.bell, (t) => isBellKept(kept, t, now))
+  return { ...state, things: { ...kept, bell } }
+}

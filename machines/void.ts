@@ -1,0 +1,150 @@
+import { check } from './accept.ts'
+import { streamsOf, type ThingRef } from './catalog.ts'
+import { COMMANDS, type CommandData, isCommand } from './commands.ts'
+import type { CupContext } from './cup/machine.ts'
+import {
+  type Deciding,
+  type Decision,
+  type NewFact,
+  refused,
+  unknown,
+  wrongField,
+} from './deciding.ts'
+import type { Draft } from './envelope.ts'
+import { fold } from './fold.ts'
+import type { PanelContext } from './panel/context.ts'
+import { isJobClosed } from './panel/find.ts'
+import type { SheetContext } from './sheet/fold.ts'
+import { stamp } from './stamp.ts'
+import { contextOf, type State, thingOf } from './state.ts'
+
+type Void = Deciding<'VoidEntry', CommandData<'VoidEntry'>>
+type DecideAs = (d: Deciding) => Decision
+
+/** Entries of the state that fit, each once: one entry stands in several things. */
+function entriesWhere(state: State, fits: (e: Draft) => boolean): Draft[] {
+  const found = new Map<string, Draft>()
+  for (const ofKind of Object.values(state.things)) {
+    for (const thing of Object.values(ofKind)) {
+      for (const entry of thing.entries) if (fits(entry)) found.set(entry.id, entry)
+    }
+  }
+  return [...found.values()]
+}
+
+/** What a void names. Of a pour, all its facts go: a child without its parents would be nobody's. */
+function targetsOf(d: Void): Draft[] {
+  const { entry, command } = d.data
+  const named = entriesWhere(d.state, (e) =>
+    entry === undefined ? e.command === command : e.id === entry,
+  )
+  const pours = new Set(named.filter((e) => e.type === 'CupPoured').map((e) => e.command))
+  const whole = pours.size === 0 ? [] : entriesWhere(d.state, (e) => pours.has(e.command))
+  return [...new Map([...named, ...whole].map((e) => [e.id, e])).values()]
+}
+
+const keysOf = ({ job, panel, cup, gun, zone, sheet }: Draft) => ({
+  job,
+  panel,
+  cup,
+  gun,
+  zone,
+  sheet,
+})
+
+function voidFact(d: Void, target: Draft): NewFact {
+  const bell = target.data.key === undefined ? {} : { bell: target.data.key }
+  return {
+    type: 'EntryVoided',
+    keys: JSON.parse(JSON.stringify(keysOf(target))),
+    data: { entry: target.id, type: target.type, ...bell },
+    reason: d.data.reason,
+  }
+}
+
+/** What stands in for the voided entry: a late fact of its own, at the time when that happened. */
+function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): Decision {
+  const { replace } = d.data
+  if (!replace) return { facts: [] }
+  const field = 'data.replace'
+  if (!isCommand(replace.type) || replace.type === 'VoidEntry') {
+    const names = Object.keys(COMMANDS).filter((name) => name !== 'VoidEntry')
+    return wrongField(
+      `${field}.type`,
+      `${field}.type was "${replace.type}"; accepted is one of ${names.join(', ')}.`,
+    )
+  }
+  const parsed = check<unknown>(COMMANDS[replace.type], replace.data, `${field}.data`)
+  if (!parsed.ok) return { error: parsed.error }
+  const command = { ...d.command, type: replace.type, data: parsed.value }
+  const at = replace.at ?? target.at
+  if (at > d.now)
+    return wrongField(`${field}.at`, `${field}.at was ${at}; accepted is a time not after now.`)
+  const decided = decideAs({ ...d, state, command, data: parsed.value, at, isLive: false })
+  if (!('facts' in decided)) return decided
+  return { facts: decided.facts.map((f) => ({ ...f, at: f.at ?? at, corrects: target.id })) }
+}
+
+/** Things that stand on others: a sheet under cups and routes, a job under panels and cups. */
+function leftHanging(after: State, ref: ThingRef): string | null {
+  const panels = Object.values(after.things.panel).map((t) => t.context as PanelContext)
+  const cups = Object.values(after.things.cup).map((t) => t.context as CupContext)
+  if (
+    ref.kind === 'sheet' &&
+    (contextOf<SheetContext>(after, 'sheet', ref.id)?.versions.length ?? 0) === 0
+  ) {
+    const isUsed =
+      cups.some((c) => c.sheet === ref.id) ||
+      panels.some((p) => p.removedAt === null && p.route.some((s) => s.sheet === ref.id))
+    return isUsed ? `sheet ${ref.id} is in use` : null
+  }
+  if (ref.kind === 'job' && thingOf(after, ref)?.value === 'unknown') {
+    const isUsed = cups.some((c) => c.job === ref.id) || panels.some((p) => p.job === ref.id)
+    return isUsed ? `job ${ref.id} has panels or cups` : null
+  }
+  return null
+}
+
+/** Why the log would not hold together afterwards: an entry that no longer fits where it stands. */
+function inUse(before: State, after: State, drafts: readonly Draft[]): string | null {
+  for (const ref of drafts.flatMap(streamsOf)) {
+    const was = new Set(thingOf(before, ref)?.notTaken ?? [])
+    const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
+    if (lost !== undefined) return `entry ${lost} of ${ref.kind} ${ref.id} rests on it`
+    const hanging = leftHanging(after, ref)
+    if (hanging !== null) return hanging
+  }
+  return null
+}
+
+/**
+ * Marks entries as mistakes. They stay visible; the state is as if they had never been. Refused
+ * where live facts rest on them and the replacement does not carry these.
+ */
+export function voidEntry(d: Void, decideAs: DecideAs): Decision {
+  const name = d.data.entry ?? d.data.command ?? ''
+  const targets = targetsOf(d)
+  const field = d.data.entry === undefined ? 'data.command' : 'data.entry'
+  const target = targets[0]
+  if (!target) return refused(d, unknown(field, name, 'the id of an entry in the log'))
+  const stop = (why: string) => refused(d, { code: 'entryInUse', limit: why, value: name })
+  if (targets.some((t) => t.type === 'EntryVoided')) return stop('a void cannot be voided')
+  const ids = new Set(targets.map((t) => t.id))
+  const isVoided = (e: Draft) => e.type === 'EntryVoided' && ids.has(String(e.data.entry))
+  if (entriesWhere(d.state, isVoided).length > 0) return stop('it is voided already')
+  const closed = targets.find(
+    (t) => t.job !== undefined && t.type !== 'JobClosed' && isJobClosed(d.state, t.job),
+  )
+  if (closed)
+    return refused(d, { code: 'closed', limit: null, value: name, about: `Job ${closed.job}` })
+
+  const voids = targets.map((t) => voidFact(d, t))
+  const voidDrafts = stamp(d, voids)
+  const without = voidDrafts.reduce(fold, d.state)
+  const replaced = replacement(d, without, target, decideAs)
+  if (!('facts' in replaced)) return replaced
+  const newDrafts = stamp(d, replaced.facts, voids.length)
+  const after = newDrafts.reduce(fold, without)
+  const why = inUse(d.state, after, [...voidDrafts, ...newDrafts])
+  return why === null ? { facts: [...voids, ...replaced.facts] } : stop(why)
+}
