@@ -41,7 +41,6 @@ export type FinishedCoat = Coat & {
 export type CureMode = 'air' | 'bake' | 'infrared'
 export type Cure = {
   readonly entry: string
-  readonly pass: string
   readonly mode: CureMode
   readonly startedAt: number
   readonly figures: CureFigures

@@ -29,8 +29,9 @@ function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolea
   })
   const dues: Deadline[] = []
   if (isDueNow && lookAt !== null) dues.push(made('look', lookAt))
-  // After a look the painter knows: only a floor that is not over yet is worth a bell.
-  const isKnown = panel.mattAt !== null && (flashEndsAt ?? 0) <= panel.mattAt
+  // Who looked or sanded after the flash had ended has not been waiting for it.
+  const seenAt = Math.max(panel.mattAt ?? 0, panel.abradedAt ?? 0)
+  const isKnown = (flashEndsAt ?? 0) <= seenAt
   if (isDueNow && lookAt === null && flashEndsAt !== null && !isKnown) {
     dues.push(made('coatReady', flashEndsAt))
   }
@@ -47,7 +48,7 @@ function cureBells(state: State, id: string, panel: PanelContext): Deadline[] {
   const { cure } = panel
   const dueAt = cureEndsAt(state, panel)
   if (!cure || dueAt === null) return []
-  const key = `cureOver:${cure.pass}`
+  const key = `cureOver:${id}:${cure.entry}`
   return [{ key, bell: 'cureOver', thing: { kind: 'panel', id }, dueAt, job: panel.job }]
 }
 

@@ -135,7 +135,6 @@ export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): P
   const open = panel.status.flatMap((s, i) => (s === 'open' && i < fact.data.step ? [i] : []))
   const cure = {
     entry: fact.id,
-    pass: fact.command,
     mode: fact.data.mode,
     startedAt: fact.at,
     figures: fact.data.figures,
