@@ -8,7 +8,7 @@ import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
 import { zoneOf } from './context.ts'
-import { type FoundPanel, findPanels } from './find.ts'
+import { type FoundPanel, findPanels, sprayMs } from './find.ts'
 import { shutsAt } from './gate.ts'
 
 /** The numbers that mattered that day: what the coat was judged by. */
@@ -58,6 +58,9 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
     override,
   })
   if ('refusal' in verdict) return verdict
+  const passMs = found.reduce((sum, p) => sum + sprayMs(d.state, p.panel), 0)
+  const cupEnds = cup ? cupEndsAt(d.state, cup) : null
+  const endsDuring = cupEnds !== null && cupEnds > d.at && cupEnds < d.at + passMs
   const facts = all.map(
     ({ p, judged }): NewFact => ({
       type: 'CoatStarted',
@@ -75,6 +78,8 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
         judged: judgedBy(d, judged, cup),
+        // No refusal: the coat may be quicker than reckoned. But it is said.
+        ...(endsDuring ? { warnings: ['cupEndsDuringCoat'] } : {}),
       },
       marks: verdict.marks(p.id),
     }),

@@ -67,7 +67,7 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
     const clears = shut.opensAgainAt === null ? {} : { clearsAt: shut.opensAgainAt }
     problems.push({ code: 'windowShut', limit: shut.shutsAt, value: at, ...clears, ...about })
   }
-  const { flashEndsAt, lookAt } = gate
+  const { flashEndsAt, needsLook, lookAt } = gate
   if (flashEndsAt === null)
     problems.push({ code: 'flashNotOver', limit: null, value: at, ...about })
   else if (at < flashEndsAt) {
@@ -79,7 +79,7 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
       ...about,
     })
   }
-  if (lookAt !== null) problems.push({ code: 'lookFirst', limit: lookAt, value: at, ...about })
+  if (needsLook) problems.push({ code: 'lookFirst', limit: lookAt, value: at, ...about })
   return problems
 }
 

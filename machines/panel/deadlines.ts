@@ -3,7 +3,7 @@ import { isSprayed } from '../sheet/schema.ts'
 import type { State, Thing } from '../state.ts'
 import { lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
-import { type Gate, gateOf } from './gate.ts'
+import { type Gate, gateOf, LATEST } from './gate.ts'
 import { isPaused, routeState } from './machine.ts'
 
 /** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */
@@ -18,7 +18,7 @@ function coatStepDue(panel: PanelContext): number | null {
 }
 
 function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolean): Deadline[] {
-  const { after, flashEndsAt, lookAt, shutters } = gate
+  const { after, flashEndsAt, needsLook, lookAt, shutters } = gate
   const made = (bell: Deadline['bell'], dueAt: number, mark = ''): Deadline => ({
     // A prompt is the pass's: whichever of its panels is taken up first, it has rung once.
     key: `${bell}:${isPrompt(bell) ? after.pass : `${id}:${after.entry}`}${mark}`,
@@ -32,7 +32,7 @@ function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolea
   // Who looked or sanded after the flash had ended has not been waiting for it.
   const seenAt = Math.max(panel.mattAt ?? 0, panel.abradedAt ?? 0)
   const isKnown = (flashEndsAt ?? 0) <= seenAt
-  if (isDueNow && lookAt === null && flashEndsAt !== null && !isKnown) {
+  if (isDueNow && !needsLook && flashEndsAt !== null && !isKnown) {
     dues.push(made('coatReady', flashEndsAt))
   }
   for (const { why, shutsAt, opensAgainAt } of shutters) {
@@ -79,7 +79,7 @@ function panelDues(state: State, id: string, thing: Thing): Deadline[] {
   const target = coatStepDue(panel)
   const last = lastCoat(panel)
   if (target === null || !last) return []
-  const gate = gateOf(state, panel, target, last.finishedAt)
+  const gate = gateOf(state, panel, target, LATEST)
   return gate ? coatBells(id, panel, gate, target === panel.current) : []
 }
 

@@ -9,6 +9,8 @@ import { climateOf } from './climate.ts'
 import { type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
+/** Later than any entry: the version of a sheet that is in force now. */
+export const LATEST = Number.MAX_SAFE_INTEGER
 
 /** Something that shuts the window of a coat, and what opens it again by itself. */
 export type Shutter = {
@@ -22,7 +24,9 @@ export type Gate = {
   readonly after: FinishedCoat
   /** End of flash, UTC ms; null when the film does not flash in this air. For an appearance flash the floor. */
   readonly flashEndsAt: number | null
-  /** For an appearance flash that was not yet seen matt: when to look. Null when no look is wanted. */
+  /** An appearance flash that was not yet seen matt: the coat waits for eyes, not for a clock. */
+  readonly needsLook: boolean
+  /** When to look: a forecast. Null when no look is wanted, or the film does not flash in this air. */
   readonly lookAt: number | null
   readonly shutters: readonly Shutter[]
 }
@@ -75,7 +79,7 @@ function isAbraded(
  * The gate of a coat on a step.
  * @param state for the climate and the later sheet's own word (`over`), which is read until the coat starts
  * @param target the route index of the step that the coat belongs to
- * @param at UTC ms; which version of the later sheet counts
+ * @param at UTC ms; which version of the later sheet counts; LATEST for what is to come
  * @returns null when no coat is on, or its product is not known: nothing to wait for
  */
 export function gateOf(state: State, panel: PanelContext, target: number, at: number): Gate | null {
@@ -99,20 +103,28 @@ export function gateOf(state: State, panel: PanelContext, target: number, at: nu
       ? []
       : [{ why: 'cured' as const, shutsAt: panel.curedAt, opensAgainAt: null }]),
   ].filter((shutter) => !isAbraded(panel, shutter, opens, isSameStep))
-  if (opens.flashBy === 'time') return { after, flashEndsAt: forecastAt, lookAt: null, shutters }
+  if (opens.flashBy === 'time') {
+    return { after, flashEndsAt: forecastAt, needsLook: false, lookAt: null, shutters }
+  }
   const floorAt = finishedAt + Math.round(opens.floorMin * MINUTE_MS)
+  const needsLook = panel.mattAt === null
   return {
     after,
     flashEndsAt: floorAt,
-    lookAt: panel.mattAt !== null ? null : lookAt(forecastAt, floorAt, panel.notYetAt),
+    needsLook,
+    lookAt: needsLook ? lookAt(forecastAt, floorAt, panel.notYetAt) : null,
     shutters,
   }
 }
 
 /** The minutes are a forecast; "not yet" adds two; the floor is the least. */
-function lookAt(forecastAt: number | null, floorAt: number, notYetAt: number | null): number {
-  const again = notYetAt === null ? 0 : notYetAt + NOT_YET_MS
-  return Math.max(forecastAt ?? floorAt, floorAt, again)
+function lookAt(
+  forecastAt: number | null,
+  floorAt: number,
+  notYetAt: number | null,
+): number | null {
+  if (forecastAt === null) return null
+  return Math.max(forecastAt, floorAt, notYetAt === null ? 0 : notYetAt + NOT_YET_MS)
 }
 
 /** The shutter that is shut at an instant. */
