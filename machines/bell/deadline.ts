@@ -1,16 +1,7 @@
-/** Every bell there is: a prompt is expected, an alarm is abnormal. */
-export const PROMPTS = ['coatReady', 'look', 'mayGoToHeat', 'inductionOver', 'cureOver'] as const
-export const ALARMS = [
-  'potNear',
-  'potOver',
-  'windowClosing',
-  'windowShut',
-  'gunDue',
-  'keepUntil',
-] as const
-export type BellKind = (typeof PROMPTS)[number] | (typeof ALARMS)[number]
+import { BELLS, type BellKind } from './kinds.ts'
 
-export const isPrompt = (bell: BellKind): boolean => (PROMPTS as readonly string[]).includes(bell)
+/** A prompt is expected; every other bell is an alarm: something is abnormal. */
+export const isPrompt = (bell: BellKind): boolean => BELLS[bell].class === 'prompt'
 
 /** A moment that comes: the only source of every countdown and every bell. */
 export type Deadline = {

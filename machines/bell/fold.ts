@@ -1,6 +1,7 @@
 import type { Draft } from '../envelope.ts'
 import { type Folder, plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
+import { REARM_MS } from './kinds.ts'
 
 /** What became of a bell: kept by its deadline's key. */
 export type BellContext = {
@@ -32,8 +33,6 @@ export const bellFolder: Folder = plainFolder<BellContext>(
   { rangAt: null, dueAt: null, acknowledged: [], snoozes: [] },
   reduce,
 )
-
-export const REARM_MS = 60_000
 
 export const bellOf = (state: State, key: string): BellContext | undefined =>
   contextOf<BellContext>(state, 'bell', key)
