@@ -2,12 +2,13 @@ import type { CommandData } from '../commands.ts'
 import { deadlines } from '../deadlines.ts'
 import { type Deciding, type Decision, refused } from '../deciding.ts'
 import type { ThingKeys } from '../envelope.ts'
-import { type BellKind, type Deadline, isPrompt } from './deadline.ts'
+import type { Deadline } from './deadline.ts'
 import { bellOf, hasRung } from './fold.ts'
+import { BELLS, type BellKind, MAX_SNOOZE_MS, MAX_SNOOZES, maySnooze } from './kinds.ts'
 
 // Kiosk and server agree on time to about this; a bell rung within it rang at its moment.
 const CLOSE_MS = 2_000
-const SNOOZES_MOST = 2
+const MINUTE_MS = 60_000
 
 const deadlineOf = (d: Deciding, key: string): Deadline | undefined =>
   deadlines(d.state).find((deadline) => deadline.key === key)
@@ -51,10 +52,10 @@ export function snoozeBell(d: Deciding<'SnoozeBell', CommandData<'SnoozeBell'>>)
   const bell = bellOf(d.state, key)
   if ((bell?.rangAt ?? null) === null) return notDue(d, key, 'It has not rung.')
   const kind = kindOf(key)
-  const most = kind === 'potOver' ? 0 : isPrompt(kind) ? 10 : 5
-  const isUsedUp = (bell?.snoozes.length ?? 0) >= SNOOZES_MOST
-  if (minutes > most || isUsedUp) {
-    const limit = isUsedUp ? 'it was put off twice already' : `${most} min is the most`
+  const snoozes = bell?.snoozes.length ?? 0
+  if (!maySnooze(kind, snoozes, minutes * MINUTE_MS)) {
+    const most = `${MAX_SNOOZE_MS[BELLS[kind].class] / MINUTE_MS} min is the most`
+    const limit = snoozes >= MAX_SNOOZES ? 'it was put off twice already' : most
     return refused(d, { code: 'snoozeNotAllowed', limit, value: `${minutes} min` })
   }
   const deadline = deadlineOf(d, key)
