@@ -1,0 +1,254 @@
+import { ID_ALPHABET } from '../machines/accept.ts'
+import { SPRAYED, type SprayedStage } from '../machines/sheet/schema.ts'
+import {
+  CUP_SCHEMA,
+  type CupCode,
+  checksum,
+  EPOCH_MS,
+  type HazardCode,
+  MINUTE_MS,
+  OTHER_STAGE,
+  PANEL_SCHEMA,
+  PICTOGRAM_NAMES,
+  PICTOGRAMS,
+  SEPARATOR,
+  SIGNALS,
+  STAGE_CODES,
+  STOCK,
+} from './payload.ts'
+
+export {
+  type CupCode,
+  checksum,
+  classCode,
+  encodeCupCode,
+  encodePanelCode,
+  type HazardCode,
+  PICTOGRAM_NAMES,
+  type Pictogram,
+  type Signal,
+  STOCK,
+  shopTag,
+} from './payload.ts'
+
+/** What a scanner or a hand typed, understood. The writing half is payload.ts. */
+
+export type ReadCup = Omit<CupCode, 'stage' | 'hasActivator'> & {
+  readonly kind: 'cup'
+  /** The class as printed, such as CL2, and what it means; null for one of a later version. */
+  readonly class: string
+  readonly stage: SprayedStage | 'other' | null
+  readonly hasActivator: boolean | null
+  /** Whole minutes until use-by, negative when past; null where there is no pot life. */
+  readonly minutesLeft: number | null
+  /** Past its use-by or its keep-until. */
+  readonly isPast: boolean
+}
+
+export type ReadPanel = {
+  readonly kind: 'panel'
+  readonly shopTag: string
+  readonly panel: string
+}
+
+export type ProblemCode =
+  | 'empty'
+  | 'notOurs'
+  | 'notInAlphabet'
+  | 'keyboardLayout'
+  | 'unknownSchema'
+  | 'checksum'
+  | 'garbled'
+  | 'otherShop'
+  | 'mixedInFuture'
+  | 'tooOld'
+
+export type ReadProblem = {
+  readonly kind: 'problem'
+  readonly code: ProblemCode
+  readonly message: string
+  /** Of another shop's label: what it says all the same. */
+  readonly says?: ReadCup | ReadPanel
+  /** Of a label of another version: its fields as they stand, not interpreted. */
+  readonly fields?: readonly string[]
+}
+
+/** A cup's or panel's id typed by hand, or the beginning of one. */
+export type ReadTyped = { readonly kind: 'typed'; readonly prefix: string }
+export type ReadResult = ReadCup | ReadPanel | ReadTyped | ReadProblem
+
+export type ReadingDevice = {
+  /** Server time as this device knows it, UTC ms. */
+  readonly nowMs: number
+  readonly shopTag: string
+}
+
+const CUP_FIELDS = 10
+const PANEL_FIELDS = 4
+const MAX_AHEAD_MS = 5 * MINUTE_MS
+const MAX_AGE_DAYS = 30
+
+const TYPED = new RegExp(`^[${ID_ALPHABET}]{2,8}$`)
+const SEALED = /^[CP][0-9]{1,2}-/
+/** The signs of our labels, and a third sign that stands again where separators would. */
+const SLIPPED = /^[cp][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
+
+const problem = (code: ProblemCode, message: string): ReadProblem => ({
+  kind: 'problem',
+  code,
+  message,
+})
+
+/**
+ * Understands what a scanner sent or a hand typed.
+ *
+ * A label is taken only when its checksum holds and its times are possible (LB-31): not more than
+ * 5 min ahead, not older than 30 days unless it carries a keep-until, which then reads as past.
+ * Nothing is ever guessed or repaired.
+ * @param text as it came; case and outer spaces do not matter
+ * @returns the cup, the panel, the beginning of a typed id, or a problem with its sentence
+ */
+export function readCode(text: string, device: ReadingDevice): ReadResult {
+  const raw = text.trim()
+  if (raw === '') return problem('empty', 'Nothing was read. Scan again or type the id.')
+  const slip = SLIPPED.exec(raw)?.groups?.sign
+  if (slip) return layoutSlip(slip)
+  const upper = raw.toUpperCase()
+  if (SEALED.test(upper)) return readLabel(upper, device)
+  return readTyped(upper.replace(/\s/g, ''))
+}
+
+function readTyped(typed: string): ReadResult {
+  if (TYPED.test(typed)) return { kind: 'typed', prefix: typed }
+  if (/^[A-Z0-9]{2,8}$/.test(typed)) {
+    const wrong = [...typed].find((sign) => !ID_ALPHABET.includes(sign))
+    return problem(
+      'notInAlphabet',
+      `No id has a ${wrong} in it: ids are written with ${ID_ALPHABET}. Look again.`,
+    )
+  }
+  return problem(
+    'notOurs',
+    'This is not a label of ours. Scan the square code of a cup or panel, or type its id.',
+  )
+}
+
+const layoutSlip = (sign: string) =>
+  problem(
+    'keyboardLayout',
+    `The scanner types ${sign} where the label has a ${SEPARATOR}: its keyboard layout does not match this device's. Set both to the same layout, then scan again.`,
+  )
+
+function readLabel(text: string, device: ReadingDevice): ReadResult {
+  const fields = text.split(SEPARATOR)
+  const schema = fields[0] ?? ''
+  if (schema !== CUP_SCHEMA && schema !== PANEL_SCHEMA) {
+    const message = `This label is of a version (${schema}) that this device does not know. It reads: ${fields.slice(1).join(' ')}. Update the device; until then go by the printed words.`
+    return { ...problem('unknownSchema', message), fields }
+  }
+  const seal = text.lastIndexOf(SEPARATOR) + 1
+  if (checksum(text.slice(0, seal)) !== text.slice(seal)) {
+    return problem(
+      'checksum',
+      'The label was not read right: its checksum does not match. Scan again, or type the id that is printed on it.',
+    )
+  }
+  const said = schema === CUP_SCHEMA ? cupOf(fields, device.nowMs) : panelOf(fields)
+  if (!said) {
+    return problem('garbled', 'This label does not say what a label must. Print a new one.')
+  }
+  return judged(said, device)
+}
+
+function panelOf(fields: readonly string[]): ReadPanel | null {
+  const [, shopTag = '', panel = ''] = fields
+  const isRight = fields.length === PANEL_FIELDS && isTag(shopTag) && isId(panel)
+  return isRight ? { kind: 'panel', shopTag, panel } : null
+}
+
+const isTag = (tag: string) => tag.length === 3 && TYPED.test(tag)
+const isId = (id: string) => id.length === 8 && TYPED.test(id)
+
+const RATIO = /^[0-9.]+(?:X[0-9.]+)*(?:\+[0-9.]+%)*(?<mass>M?)$/
+const POT = /^(?:0K(?<keep>[0-9A-Z]{0,7})|(?<minutes>[0-9]{1,7}))$/
+const HAZARD = /^[0-3][01]2?7?8?$/
+
+function cupOf(fields: readonly string[], nowMs: number): ReadCup | null {
+  const [, shopTag = '', cup = '', job = '', code = '', ratio = '', mixed = '', pot = ''] = fields
+  const hazard = fields[8] ?? ''
+  const ends = POT.exec(pot)?.groups
+  const isMass = RATIO.exec(ratio)?.groups?.mass
+  const isRight =
+    fields.length === CUP_FIELDS &&
+    isTag(shopTag) &&
+    isId(cup) &&
+    (job === STOCK || isId(job)) &&
+    /^[A-Z0-9]{2,4}$/.test(code) &&
+    /^[0-9A-Z]{1,7}$/.test(mixed) &&
+    HAZARD.test(hazard)
+  if (!isRight || !ends || isMass === undefined) return null
+  const mixedAtMs = msOf(mixed)
+  const useByMs = ends.minutes ? mixedAtMs + Number(ends.minutes) * MINUTE_MS : null
+  const keepUntilMs = ends.keep ? msOf(ends.keep) : null
+  return {
+    kind: 'cup',
+    shopTag,
+    cup,
+    job: job === STOCK ? null : job,
+    class: code,
+    ...readClass(code),
+    ratio: ratio.replace(/M$/, '').replaceAll('X', ':'),
+    by: isMass ? 'mass' : 'volume',
+    mixedAtMs,
+    useByMs,
+    keepUntilMs,
+    hazard: readHazard(hazard),
+    minutesLeft: useByMs === null ? null : Math.floor((useByMs - nowMs) / MINUTE_MS),
+    isPast: nowMs >= (useByMs ?? keepUntilMs ?? Number.POSITIVE_INFINITY),
+  }
+}
+
+const msOf = (digits: string) => EPOCH_MS + Number.parseInt(digits, 36) * MINUTE_MS
+
+function readClass(code: string): Pick<ReadCup, 'stage' | 'hasActivator'> {
+  const letters = code.slice(0, 2)
+  const stage = SPRAYED.find((s) => STAGE_CODES[s] === letters)
+  const known = stage ?? (letters === OTHER_STAGE ? 'other' : null)
+  if (!known || !/^..[12]$/.test(code)) return { stage: null, hasActivator: null }
+  return { stage: known, hasActivator: code[2] === '2' }
+}
+
+function readHazard(digits: string): HazardCode {
+  return {
+    signal: SIGNALS[Number(digits[0])] ?? 'missing',
+    isocyanate: digits[1] === '1',
+    pictograms: PICTOGRAM_NAMES.filter((name) => digits.slice(2).includes(PICTOGRAMS[name])),
+  }
+}
+
+/** What a rightly read label may still be: another shop's, or of an impossible time. */
+function judged(said: ReadCup | ReadPanel, device: ReadingDevice): ReadResult {
+  if (said.shopTag !== device.shopTag) {
+    const message = `This label is another shop's (${said.shopTag}; ours is ${device.shopTag}). It is shown as it reads; nothing is known of it here.`
+    return { ...problem('otherShop', message), says: said }
+  }
+  if (said.kind === 'panel') return said
+  const aheadMin = Math.ceil((said.mixedAtMs - device.nowMs) / MINUTE_MS)
+  if (said.mixedAtMs - device.nowMs > MAX_AHEAD_MS) {
+    return problem(
+      'mixedInFuture',
+      `This label says it was mixed ${aheadMin} min from now. Check the clock of this device and of the one that printed it.`,
+    )
+  }
+  const ageDays = Math.floor((device.nowMs - said.mixedAtMs) / (24 * 60 * MINUTE_MS))
+  if (
+    said.keepUntilMs === null &&
+    device.nowMs - said.mixedAtMs > MAX_AGE_DAYS * 24 * 60 * MINUTE_MS
+  ) {
+    return problem(
+      'tooOld',
+      `This label says it was mixed ${ageDays} days ago; a label of more than ${MAX_AGE_DAYS} days is not trusted. Do not spray it.`,
+    )
+  }
+  return said
+}

@@ -1,0 +1,189 @@
+import { type CupLabel, codeOf, headText, type LabelStyle, plainLabel } from './cupLabel.ts'
+import { hazardBlock, type PictogramItem, sheetWords } from './hazardBlock.ts'
+import {
+  type LabelPaper,
+  LEAST_MODULE_DOTS,
+  MODULE_MM,
+  type Page,
+  pageOf,
+  type QrItem,
+  qrItem,
+} from './page.ts'
+import { type PanelTag, panelTagItems } from './panelTag.ts'
+import { encodeCupCode } from './payload.ts'
+import { QUIET_MODULES } from './qrSize.ts'
+import {
+  type Box,
+  drawRow,
+  type Paper,
+  type Row,
+  rowHeight,
+  rowStep,
+  type TextItem,
+} from './row.ts'
+import { amountRow, headRow, mixRow, placeRow, productRow } from './rows.ts'
+import { type Dpi, dotsFor, mmOf, type Stock } from './stock.ts'
+import { plainWords, wordsOf } from './words.ts'
+
+export type { CupLabel, LabelStyle } from './cupLabel.ts'
+export { type Hazard, hazardOf } from './hazard.ts'
+export type { PictogramItem } from './hazardBlock.ts'
+export type { LabelPaper, QrItem } from './page.ts'
+export type { PanelTag } from './panelTag.ts'
+export { PICTOGRAM_PATHS, PICTOGRAM_UNITS } from './pictograms.ts'
+export type { TextItem } from './row.ts'
+export { type Dpi, STOCKS, type Stock, stockSchema } from './stock.ts'
+
+export type DrawItem = TextItem | PictogramItem | QrItem
+
+/** A label as a list of things to draw, all in whole dots of the printer. */
+export type LabelLayout = {
+  readonly dpi: Dpi
+  readonly widthDots: number
+  readonly heightDots: number
+  readonly items: readonly DrawItem[]
+  readonly payload: string
+}
+
+const SCALE_STEP = 0.05
+const LEAST_SCALE = 0.5
+/** The stock that the sizes in rows.ts are thought for. */
+const USUAL = { widthMm: 57, heightMm: 32 }
+
+/**
+ * The content of a cup's label as drawing items.
+ *
+ * Everything is set as large as fits. What must be read whole (time, ratio, id, hazard) never goes
+ * under its least size (LB-05); names are shortened with an ellipsis. The QR keeps its full module
+ * while the rest fits, then gives way down to 3 dots; only then words of the sheet are left out.
+ * @param label what to print
+ * @param paper stock in mm and the printer's dots per inch
+ * @param style language, time zone, units of the shop
+ * @throws RangeError naming the field for what no label can say, or a stock that is too small
+ */
+export function layoutCupLabel(label: CupLabel, paper: LabelPaper, style: LabelStyle): LabelLayout {
+  const payload = encodeCupCode(codeOf(label))
+  const page = pageOf(paper)
+  for (const give of gives(label, paper.dpi)) {
+    const said = give.isPlain ? plainLabel(label) : label
+    const items = largest(paper.stock, (scale) =>
+      arrange(said, style, { page, payload, scale, give }),
+    )
+    if (items)
+      return { dpi: paper.dpi, widthDots: page.width, heightDots: page.height, items, payload }
+  }
+  const { widthMm, heightMm } = paper.stock
+  throw new RangeError(
+    `stock was ${widthMm} x ${heightMm} mm; accepted is ${USUAL.widthMm} x ${USUAL.heightMm} mm or larger.`,
+  )
+}
+
+/** What may give way so that a label fits. */
+type Give = {
+  readonly moduleDots: number
+  readonly wordCount: number
+  /** The last resort: plain names, a shorter note, a ratio that may be cut short. */
+  readonly isPlain: boolean
+}
+
+function* gives(label: CupLabel, dpi: Dpi): Generator<Give> {
+  const full = Math.max(LEAST_MODULE_DOTS, Math.round((MODULE_MM * dpi) / 25.4))
+  for (const isPlain of [false, true]) {
+    for (let wordCount = sheetWords(label).length; wordCount >= 0; wordCount -= 1) {
+      for (let moduleDots = full; moduleDots >= LEAST_MODULE_DOTS; moduleDots -= 1) {
+        yield { moduleDots, wordCount, isPlain }
+      }
+    }
+  }
+}
+
+/** The largest scale of text that fits, tried downwards; what does not fit small is not tried large. */
+function largest(stock: Stock, at: (scale: number) => DrawItem[] | null): DrawItem[] | null {
+  const small = at(LEAST_SCALE)
+  if (!small) return null
+  const most = 1.3 * Math.min(stock.widthMm / USUAL.widthMm, stock.heightMm / USUAL.heightMm)
+  for (let scale = most; scale > LEAST_SCALE; scale -= SCALE_STEP) {
+    const items = at(scale)
+    if (items) return items
+  }
+  return small
+}
+
+/** White between rows: in proportion to the text, and only a hairline in the last resort. */
+const gapDots = (dpi: Dpi, scale: number, give: Give): number =>
+  give.isPlain
+    ? dotsFor(0.25, dpi)
+    : Math.max(dotsFor(0.4, dpi), Math.round((0.8 * scale * dpi) / 25.4))
+
+type Attempt = {
+  readonly page: Page
+  readonly payload: string
+  readonly scale: number
+  readonly give: Give
+}
+
+function arrange(label: CupLabel, style: LabelStyle, attempt: Attempt): DrawItem[] | null {
+  const { page, scale, give } = attempt
+  const full = wordsOf(style.language)
+  const words = give.isPlain ? plainWords(full) : full
+  const qr = qrItem(page, attempt.payload, give.moduleDots)
+  const quiet = QUIET_MODULES * give.moduleDots
+  const gap = gapDots(page.dpi, scale, give)
+  const wide: Paper = { ...page, scale, gap }
+  const narrow: Paper = { ...wide, right: qr.x - quiet }
+  const head = headText(label, style)
+
+  const items: DrawItem[] = [qr]
+  let top = page.top
+  const put = (row: Row) => {
+    items.push(...drawRow(row, top))
+    top += rowStep(row, gap, page.dpi)
+  }
+
+  const heading = headRow(wide, head)
+  if (!heading) return null
+  put(heading)
+  put(productRow(wide, label, words))
+  if (top - gap > qr.y - quiet) return null
+
+  const across = mixRow(wide, label, words, give.isPlain)
+  const isAbove = across && top + rowHeight(across) <= qr.y - quiet
+  const mix = isAbove ? across : mixRow(narrow, label, words, give.isPlain)
+  const amount = amountRow(narrow, label, give.isPlain ? head.notes : head.notes.slice(0, 1), style)
+  if (!mix || !amount) return null
+  put(mix)
+  put(amount)
+  put(placeRow(narrow, label, words))
+
+  const rest: Box = { left: page.left, top, right: narrow.right, bottom: page.bottom }
+  const hazard = hazardBlock(narrow, rest, label, words, give.wordCount)
+  return hazard && [...items, ...hazard]
+}
+
+/**
+ * A panel's tag: its name, id and job, and the QR that stands for the panel.
+ * @throws RangeError naming the field for what no tag can say
+ */
+export function layoutPanelTag(
+  tag: PanelTag,
+  paper: LabelPaper,
+  language: LabelStyle['language'],
+): LabelLayout {
+  const page = pageOf(paper)
+  const drawn = panelTagItems(tag, paper, language)
+  return { dpi: paper.dpi, widthDots: page.width, heightDots: page.height, ...drawn }
+}
+
+/**
+ * LB-03: a symbol wider than a quarter of a cup's diameter bends out of a scanner's view.
+ * @param layout of a label
+ * @param smallestCupMm diameter of the smallest cup the shop uses
+ * @returns a sentence, or null where the symbol is narrow enough
+ */
+export function symbolWidthWarning(layout: LabelLayout, smallestCupMm: number): string | null {
+  const qr = layout.items.find((item) => item.kind === 'qr')
+  if (!qr) return null
+  const widthMm = mmOf(qr.modules * qr.moduleDots, layout.dpi)
+  if (widthMm <= smallestCupMm / 4) return null
+  return `The square code is ${widthMm.toFixed(1)} mm wide; on a cup of ${smallestCupMm} mm it should be at most ${(smallestCupMm / 4).toFixed(1)} mm. Put the label on the lid or on a flat face.`
+}

@@ -1,0 +1,52 @@
+import { QUIET_MODULES, qrSize } from './qrSize.ts'
+import type { Box } from './row.ts'
+import { type Dpi, dotsFor, MARGIN_MM, type Stock } from './stock.ts'
+
+export type QrItem = {
+  readonly kind: 'qr'
+  /** Upper left corner of the symbol; its quiet zone lies outside. */
+  readonly x: number
+  readonly y: number
+  readonly version: number
+  readonly modules: number
+  readonly moduleDots: number
+  readonly payload: string
+}
+
+export type LabelPaper = { readonly stock: Stock; readonly dpi: Dpi }
+
+/** LB-02: half a millimetre is 4 dots at 203 dpi; 3 dots is the floor. */
+export const MODULE_MM = 0.5
+export const LEAST_MODULE_DOTS = 3
+export type Page = Box & { readonly dpi: Dpi; readonly width: number; readonly height: number }
+
+export function pageOf({ stock, dpi }: LabelPaper): Page {
+  const width = Math.floor((stock.widthMm * dpi) / 25.4)
+  const height = Math.floor((stock.heightMm * dpi) / 25.4)
+  const margin = dotsFor(MARGIN_MM, dpi)
+  return {
+    dpi,
+    width,
+    height,
+    left: margin,
+    top: margin,
+    right: width - margin,
+    bottom: height - margin,
+  }
+}
+
+/** The QR stands in the lower right corner; its quiet zone may use the margin, which is white too. */
+export function qrItem(page: Page, payload: string, moduleDots: number): QrItem {
+  const { version, modules } = qrSize(payload)
+  const side = modules * moduleDots
+  const quiet = QUIET_MODULES * moduleDots
+  return {
+    kind: 'qr',
+    x: Math.min(page.right, page.width - quiet) - side,
+    y: Math.min(page.bottom, page.height - quiet) - side,
+    version,
+    modules,
+    moduleDots,
+    payload,
+  }
+}

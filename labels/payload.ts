@@ -1,0 +1,171 @@
+import { ID_ALPHABET } from '../machines/accept.ts'
+import { SPRAYED, type SprayedStage, type Stage } from '../machines/sheet/schema.ts'
+import { parseRatio } from '../machines/trade/ratio.ts'
+
+/**
+ * What the QR of a label says; code.ts reads it back. A device without a server understands a cup
+ * from this text alone. Only signs of the QR alphanumeric set are used, so that the symbol stays
+ * small; no personal data and no address stand in it.
+ *
+ *   C1-K7F-K7F3QABC-J7K3MABC-CL2-2X1X0.5-25SNH-45-11278-ZC     a cup
+ *   P1-K7F-R4TPDXYZ-8M                                        a panel
+ */
+
+export const CUP_SCHEMA = 'C1'
+export const PANEL_SCHEMA = 'P1'
+/** Stands where a cup belongs to no job. */
+export const STOCK = 'STOCK'
+export const SEPARATOR = '-'
+export const MINUTE_MS = 60_000
+/** Minute 0 of a label's clock. Five base-36 digits last 115 years. */
+export const EPOCH_MS = 1_577_836_800_000
+const RATIO_MAX = 60
+
+/** The pictograms a label can draw, by their GHS number. */
+export const PICTOGRAMS = { flame: '2', exclamation: '7', healthHazard: '8' } as const
+export type Pictogram = keyof typeof PICTOGRAMS
+export const PICTOGRAM_NAMES: readonly Pictogram[] = ['flame', 'exclamation', 'healthHazard']
+
+/** "missing" is data nobody entered, which is not the same as a product that needs no signal word. */
+export const SIGNALS = ['missing', 'danger', 'warning', 'none'] as const
+export type Signal = (typeof SIGNALS)[number]
+
+export type HazardCode = {
+  readonly signal: Signal
+  readonly isocyanate: boolean
+  readonly pictograms: readonly Pictogram[]
+}
+
+/** What a cup's code says. Times are UTC milliseconds and are cut to the minute, never rounded up. */
+export type CupCode = {
+  readonly shopTag: string
+  readonly cup: string
+  /** Null for stock. */
+  readonly job: string | null
+  readonly stage: Stage
+  readonly hasActivator: boolean
+  /** As mixed: "2:1:0.5" or "4:1+10%". */
+  readonly ratio: string
+  readonly by: 'volume' | 'mass'
+  readonly mixedAtMs: number
+  /** Null where there is no pot life. */
+  readonly useByMs: number | null
+  /** Only read where there is no pot life; null where the sheet gives no keeping time. */
+  readonly keepUntilMs: number | null
+  readonly hazard: HazardCode
+}
+
+export const STAGE_CODES: { readonly [S in SprayedStage]: string } = {
+  'adhesion-promoter': 'AD',
+  primer: 'PR',
+  sealer: 'SE',
+  base: 'BA',
+  midcoat: 'MI',
+  clear: 'CL',
+  'single-stage': 'SS',
+}
+export const OTHER_STAGE = 'OT'
+
+/**
+ * The class of a mix on its label: two letters of its stage, and 2 with an activator, 1 without.
+ * @returns such as "CL2"; a stage that is not sprayed is "OT"
+ */
+export function classCode(mix: { stage: Stage; hasActivator: boolean }): string {
+  const stage = SPRAYED.find((s) => s === mix.stage)
+  return (stage ? STAGE_CODES[stage] : OTHER_STAGE) + (mix.hasActivator ? '2' : '1')
+}
+
+/**
+ * The three signs by which a label says whose it is: FNV-1a (32 bit) of the shop id's characters,
+ * written with the id alphabet. 27,000 tags: enough to tell neighbours apart, not a proof.
+ */
+export function shopTag(shopId: string): string {
+  let hash = 0x811c9dc5
+  for (const char of shopId) {
+    hash = Math.imul(hash ^ (char.codePointAt(0) ?? 0), 0x01000193) >>> 0
+  }
+  const base = ID_ALPHABET.length
+  const digit = (n: number) => ID_ALPHABET[n % base] ?? ''
+  return digit(hash) + digit(Math.floor(hash / base)) + digit(Math.floor(hash / base / base))
+}
+
+/**
+ * Two base-36 digits over a text that ends with its last separator: v = (31 v + byte) mod 1296.
+ * It finds every single wrong sign and every swap of two neighbours.
+ */
+export function checksum(text: string): string {
+  let v = 0
+  for (const char of text) v = (31 * v + char.charCodeAt(0)) % 1296
+  return base36(v).padStart(2, '0')
+}
+
+const base36 = (n: number) => n.toString(36).toUpperCase()
+const minuteOf = (ms: number) => Math.floor((ms - EPOCH_MS) / MINUTE_MS)
+
+const ID = new RegExp(`^[${ID_ALPHABET}]{8}$`)
+const TAG = new RegExp(`^[${ID_ALPHABET}]{3}$`)
+
+function must(isRight: boolean, field: string, given: unknown, accepted: string): void {
+  if (!isRight) throw new RangeError(`${field} was ${String(given)}; accepted is ${accepted}.`)
+}
+
+const sealed = (fields: readonly string[]) => {
+  const text = fields.join(SEPARATOR) + SEPARATOR
+  return text + checksum(text)
+}
+
+/**
+ * The text of a cup's QR.
+ *
+ * Mixed-at and use-by are cut to whole minutes, so that what a scanner reckons is the clock time that
+ * is printed and never later than the real one. A use-by before mixed-at (a cup poured from one
+ * that was over) is written as 0 minutes.
+ * @throws RangeError naming the field, for what a label cannot say
+ */
+export function encodeCupCode(label: CupCode): string {
+  const ratio = label.ratio.replace(/\s/g, '')
+  const id = `eight characters of ${ID_ALPHABET}`
+  must(TAG.test(label.shopTag), 'shopTag', label.shopTag, `three characters of ${ID_ALPHABET}`)
+  must(ID.test(label.cup), 'cup', label.cup, id)
+  must(label.job === null || ID.test(label.job), 'job', label.job, `${id}, or null`)
+  must(isRatio(ratio), 'ratio', label.ratio, `such as 2:1:0.5, up to ${RATIO_MAX} signs`)
+  must(label.mixedAtMs >= EPOCH_MS, 'mixedAtMs', label.mixedAtMs, 'a time from 2020 on')
+  return sealed([
+    CUP_SCHEMA,
+    label.shopTag,
+    label.cup,
+    label.job ?? STOCK,
+    classCode(label),
+    ratio.replaceAll(':', 'X') + (label.by === 'mass' ? 'M' : ''),
+    base36(minuteOf(label.mixedAtMs)),
+    potField(label),
+    hazardField(label.hazard),
+  ])
+}
+
+const isRatio = (ratio: string) => ratio.length <= RATIO_MAX && parseRatio(ratio) !== null
+
+/** Minutes of pot life; without one 0K and the keep-until, or 0K alone where none is known. */
+function potField(label: CupCode): string {
+  if (label.useByMs !== null) {
+    return String(Math.max(0, minuteOf(label.useByMs) - minuteOf(label.mixedAtMs)))
+  }
+  return `0K${label.keepUntilMs === null ? '' : base36(Math.max(0, minuteOf(label.keepUntilMs)))}`
+}
+
+/** Digits: signal, isocyanate, then one per pictogram. */
+function hazardField(hazard: HazardCode): string {
+  const pictures = PICTOGRAM_NAMES.filter((name) => hazard.pictograms.includes(name))
+  const digits = pictures.map((name) => PICTOGRAMS[name]).join('')
+  return `${SIGNALS.indexOf(hazard.signal)}${hazard.isocyanate ? 1 : 0}${digits}`
+}
+
+/**
+ * The text of a panel tag's QR.
+ * @throws RangeError naming the field, for what a tag cannot say
+ */
+export function encodePanelCode(tag: { shopTag: string; panel: string }): string {
+  must(TAG.test(tag.shopTag), 'shopTag', tag.shopTag, `three characters of ${ID_ALPHABET}`)
+  must(ID.test(tag.panel), 'panel', tag.panel, `eight characters of ${ID_ALPHABET}`)
+  return sealed([PANEL_SCHEMA, tag.shopTag, tag.panel])
+}

@@ -1,0 +1,62 @@
+import type { ClockStyle } from './time.ts'
+
+export type Language = ClockStyle['language']
+
+/** The words of a label. Signal words are those of the UN GHS in each language. */
+const EN = {
+  useBy: 'USE BY',
+  mixed: 'MIXED',
+  noPotLife: 'NO POT LIFE',
+  stir: 'STIR',
+  keepUntil: 'KEEP UNTIL',
+  volume: 'VOL',
+  mass: 'WEIGHT',
+  at: 'AT',
+  minutes: 'MIN',
+  hours: 'H',
+  by: 'BY',
+  copy: 'COPY',
+  panel: 'PANEL',
+  job: 'JOB',
+  danger: 'DANGER',
+  warning: 'WARNING',
+  noSignal: 'SEE SAFETY SHEET',
+  missing: 'HAZARD DATA MISSING – TREAT AS DANGER',
+  isocyanate: 'ISOCYANATE – RESPIRATORY SENSITISER',
+  twoPart: '2K – SEE SAFETY SHEET',
+}
+
+export type Words = { readonly [K in keyof typeof EN]: string }
+
+const ES: Words = {
+  useBy: 'USAR HASTA',
+  mixed: 'MEZCLA',
+  noPotLife: 'SIN POT LIFE',
+  stir: 'REMOVER',
+  keepUntil: 'GUARDAR HASTA',
+  volume: 'VOL',
+  mass: 'PESO',
+  at: 'A',
+  minutes: 'MIN',
+  hours: 'H',
+  by: 'POR',
+  copy: 'COPIA',
+  panel: 'PANEL',
+  job: 'TRABAJO',
+  danger: 'PELIGRO',
+  warning: 'ATENCIÓN',
+  noSignal: 'VER FICHA DE SEGURIDAD',
+  missing: 'SIN DATOS DE PELIGRO – TRATAR COMO PELIGROSO',
+  isocyanate: 'ISOCIANATO – SENSIBILIZANTE RESPIRATORIO',
+  twoPart: '2K – VER FICHA DE SEGURIDAD',
+}
+
+export const wordsOf = (language: Language): Words => (language === 'es' ? ES : EN)
+
+const unaccented = (text: string) => text.normalize('NFD').replace(/\p{M}/gu, '')
+
+/** Without accents, for a label so full that there is no room above its capitals. */
+export const plainWords = (words: Words): Words => ({
+  ...words,
+  warning: unaccented(words.warning),
+})
