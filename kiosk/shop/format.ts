@@ -1,0 +1,83 @@
+import type { Settings } from '../../machines/shop/settings.ts'
+
+/** How a shop's kiosk writes times, temperatures and amounts. Storage stays SI. */
+export type Format = {
+  /** 14:26, or 2:26 PM. */
+  readonly time: (ms: number) => string
+  /** As time, with the weekday when it is another day than now. */
+  readonly timeAndDay: (ms: number, now: number) => string
+  readonly date: (ms: number) => string
+  readonly temperature: (tempC: number) => string
+  /** A difference: no 32 is added. */
+  readonly degrees: (differenceC: number) => string
+  readonly humidity: (rh: number) => string
+  readonly volume: (ml: number) => string
+}
+
+const F_PER_C = 1.8
+const ML_PER_FL_OZ = 29.5735
+
+const rounded = (value: number, step: number, digits: number, locale: string): string =>
+  (Math.round(value / step) * step).toLocaleString(locale, {
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+  })
+
+/** @param settings the shop's choices; what it has not set is °C, mL, 24 h and the browser's time zone */
+export function formatOf(settings: Settings): Format {
+  const locale = settings.language === 'es' ? 'es' : 'en-GB'
+  const timeZone = settings.timeZone ? { timeZone: settings.timeZone } : {}
+  const hour12 = settings.clock === '12h'
+  const clock = new Intl.DateTimeFormat(hour12 ? 'en-US' : 'en-GB', {
+    hour: hour12 ? 'numeric' : '2-digit',
+    minute: '2-digit',
+    hour12,
+    ...timeZone,
+  })
+  const day = new Intl.DateTimeFormat(locale, { weekday: 'short', ...timeZone })
+  const date = new Intl.DateTimeFormat(locale, {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    ...timeZone,
+  })
+  const isF = settings.units?.temperature === 'F'
+  const isFlOz = settings.units?.volume === 'flOz'
+  const unit = isF ? '°F' : '°C'
+  return {
+    time: (ms) => clock.format(ms),
+    timeAndDay: (ms, now) =>
+      date.format(ms) === date.format(now)
+        ? clock.format(ms)
+        : `${clock.format(ms)} ${day.format(ms)}`,
+    date: (ms) => date.format(ms),
+    temperature: (c) =>
+      `${isF ? rounded(c * F_PER_C + 32, 1, 0, locale) : rounded(c, 0.5, 1, locale)} ${unit}`,
+    degrees: (c) =>
+      `${isF ? rounded(c * F_PER_C, 1, 0, locale) : rounded(c, 0.1, 1, locale)} ${unit}`,
+    humidity: (rh) => `${Math.round(rh * 100)} %`,
+    volume: (ml) =>
+      isFlOz
+        ? `${rounded(ml / ML_PER_FL_OZ, 0.05, 2, locale)} fl oz`
+        : `${rounded(ml, ml <= 500 ? 1 : 5, 0, locale)} mL`,
+  }
+}
+
+/** A countdown: 6:42, 1:04:10; what is past counts up with a minus. */
+export function countdown(ms: number): string {
+  const seconds = Math.ceil(Math.abs(ms) / 1000)
+  const h = Math.floor(seconds / 3600)
+  const min = Math.floor((seconds % 3600) / 60)
+  const s = String(seconds % 60).padStart(2, '0')
+  const sign = ms < 0 && seconds > 0 ? '−' : ''
+  return h > 0 ? `${sign}${h}:${String(min).padStart(2, '0')}:${s}` : `${sign}${min}:${s}`
+}
+
+/** A length in few words: 31 min, 2 h 10. */
+export function shortLength(ms: number): string {
+  const minutes = Math.max(0, Math.ceil(ms / 60_000))
+  if (minutes < 60) return `${minutes} min`
+  if (minutes < 48 * 60)
+    return `${Math.floor(minutes / 60)} h ${minutes % 60 === 0 ? '' : minutes % 60}`.trim()
+  return `${Math.floor(minutes / 1440)} d`
+}

@@ -1,0 +1,75 @@
+import type { RouteStep } from '../commands.ts'
+import type { Operation } from '../panel/context.ts'
+import type { SheetContext } from '../sheet/fold.ts'
+import type { Sheet, SprayedStage, Stage } from '../sheet/schema.ts'
+import type { State } from '../state.ts'
+
+/**
+ * The usual route of a panel, from the shop's sheets. A proposal: the painter changes it. General
+ * trade practice (HUMAN 5.1), no source; a maker's sheet always wins.
+ */
+
+/** The stages that an operation usually walks; those that the shop has no sheet for are left out. */
+function stagesOf(operation: Operation, isPlastic: boolean): readonly Stage[] {
+  switch (operation) {
+    case 'new-part':
+      return isPlastic
+        ? ['prep', 'adhesion-promoter', 'base', 'clear', 'cure']
+        : ['prep', 'sealer', 'base', 'clear', 'cure', 'polish']
+    case 'repair':
+      return ['prep', 'primer', 'cure', 'sand', 'prep', 'base', 'clear', 'cure', 'polish']
+    case 'blend':
+      return ['prep', 'base', 'clear', 'cure', 'polish']
+    case 'clear-only':
+      return ['prep', 'clear', 'cure', 'polish']
+  }
+}
+
+/** The current versions of the sheets that are not retired. */
+export function currentSheets(state: State): Sheet[] {
+  return Object.values(state.things.sheet).flatMap((thing) => {
+    const { versions, retiredAt } = thing.context as SheetContext
+    const latest = versions.at(-1)
+    return latest && retiredAt === null ? [latest.sheet] : []
+  })
+}
+
+/**
+ * @param sheets the shop's, one of which is taken for each sprayed stage: the first
+ * @param colour the key of the job's colour, for stages that carry one
+ * @returns steps as AddPanel takes them; a primer that need not cure is not cured or sanded
+ */
+export function usualRoute(
+  operation: Operation,
+  isPlastic: boolean,
+  sheets: readonly Sheet[],
+  colour?: string,
+): RouteStep[] {
+  const sheetFor = (stage: Stage): Sheet | undefined => sheets.find((s) => s.stage === stage)
+  const hasPrimer = sheetFor('primer') !== undefined
+  const sprayedBy = (stage: Stage): RouteStep[] => {
+    const sheet = sheetFor(stage)
+    if (!sheet) return []
+    const isColoured = colour !== undefined && COLOURED.includes(sheet.stage)
+    const face = operation === 'blend' && sheet.stage === 'base' ? 'spot' : 'whole'
+    return [{ stage, sheet: sheet.sheet, face, ...(isColoured ? { colour } : {}) }]
+  }
+  const steps: RouteStep[] = []
+  let last: Sheet | undefined
+  for (const stage of stagesOf(operation, isPlastic)) {
+    const isUndercoatWork = stage === 'sand' || (stage === 'cure' && last?.stage === 'primer')
+    if (isUndercoatWork && !hasPrimer) continue
+    if (stage === 'prep' || stage === 'sand' || stage === 'polish')
+      steps.push({ stage, face: 'whole' })
+    else if (stage === 'cure') {
+      if (last) steps.push({ stage, sheet: last.sheet, face: 'whole' })
+    } else {
+      steps.push(...sprayedBy(stage))
+      last = sheetFor(stage) ?? last
+    }
+  }
+  // Two preparations with nothing between them are one.
+  return steps.filter((step, i) => step.stage !== 'prep' || steps[i - 1]?.stage !== 'prep')
+}
+
+const COLOURED: readonly SprayedStage[] = ['base', 'midcoat', 'single-stage']
