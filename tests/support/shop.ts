@@ -35,6 +35,16 @@ export class Shop {
     return this
   }
 
+  /** Another shop with the same past, to try what would happen. */
+  fork(): Shop {
+    const copy = new Shop()
+    copy.state = this.state
+    copy.entries.push(...this.entries)
+    copy.now = this.now
+    copy.#count = this.#count
+    return copy
+  }
+
   parse(type: string, data: unknown, extra: Extra = {}): AnyCommand {
     this.#count += 1
     const parsed = parseCommand({ id: `c${this.#count}`, type, data, ...extra })
