@@ -142,9 +142,17 @@ const curing = {
   PanelPassed: take,
   CoatStarted: when('hasPlace'),
   CoatFinished: when('hasPlace'),
+  CoatInspected: when('hasCoat'),
   PanelSentBack: when('isStep'),
 } as const
-const over = { ...anywhere, PanelPolished: take, PanelSentBack: when('isStep') } as const
+/** Passed is not out of sight: a defect is seen and sanded first, then the panel is sent back. */
+const over = {
+  ...anywhere,
+  CoatInspected: when('hasCoat'),
+  PanelAbraded: take,
+  PanelPolished: take,
+  PanelSentBack: when('isStep'),
+} as const
 
 const spray = {
   initial: 'due',

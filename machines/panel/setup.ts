@@ -142,6 +142,9 @@ export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Deci
   const problems: Problem[] = []
   if (panel.open || panel.cure)
     problems.push({ code: 'coatRunning', limit: null, value: id, ...about })
+  if (found.where === 'passed') {
+    problems.push({ code: 'wrongStep', limit: 'sending it back', value: id, ...about })
+  }
   const at = touched(panel, resolved.steps)
   if (at !== -1) {
     problems.push({
