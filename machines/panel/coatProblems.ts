@@ -136,12 +136,12 @@ function dewProblems(d: Deciding, p: FoundPanel, marginC: number | null): Proble
 
 export const hundredths = (value: number): number => Math.round(value * 100) / 100
 
-/** Another panel's bake in the zone: nobody sprays there. */
+/** A bake in the zone, be it the panel's own: nobody sprays there. */
 function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
   const zone = zoneOf(p.panel)
   const isBaking = Object.keys(d.state.things.panel).some((id) => {
     const other = contextThen<PanelContext>(d, 'panel', id)
-    return id !== p.id && other?.cure?.mode === 'bake' && zoneOf(other) === zone
+    return other?.cure?.mode === 'bake' && zoneOf(other) === zone
   })
   return isBaking
     ? [{ code: 'zoneBaking', limit: null, value: zone, panel: p.id, about: p.panel.name }]

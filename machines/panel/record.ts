@@ -69,7 +69,9 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
     cups: fact.cup === undefined ? [] : [fact.cup],
     gun: fact.gun ?? null,
   }
-  return { ...withStatus(panel, place.skipped, 'skipped'), open, wasSentBack: false }
+  // A coat over a film that cures ends that cure: the film is wet again.
+  const next = { ...panel, open, cure: null, wasSentBack: false }
+  return withStatus(next, place.skipped, 'skipped')
 }
 
 export function continued(panel: PanelContext, fact: FactOf<'CoatContinued'>): PanelContext {
