@@ -117,7 +117,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
   const { cup, sheet: sheetId, job, totalMl, zone, colour, activator, reducer, ...rest } = d.data
   if (isTaken(d, cup)) return refused(d, taken(cup))
   const saved = sheetAt(d.state, sheetId, d.at)
-  if (!saved || isRetired(d.state, sheetId)) {
+  if (!saved || isRetired(d.state, sheetId, d.at)) {
     return refused(d, unknown('data.sheet', sheetId, knownIds(d.state, 'sheet')))
   }
   const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]

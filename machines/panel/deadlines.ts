@@ -3,6 +3,7 @@ import { isSprayed } from '../sheet/schema.ts'
 import type { State, Thing } from '../state.ts'
 import { lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
+import { isJobClosed } from './find.ts'
 import { type Gate, gateOf, LATEST } from './gate.ts'
 import { isPaused, routeState } from './machine.ts'
 
@@ -74,6 +75,8 @@ function panelDues(state: State, id: string, thing: Thing): Deadline[] {
   const panel = thing.context as PanelContext
   const where = routeState(thing.value)
   if (panel.open || ['unknown', 'passed', 'removed'].includes(where)) return []
+  // Nothing can be done on a closed job's panels, so nobody is called to them.
+  if (isJobClosed(state, panel.job)) return []
   if (panel.cure) return cureBells(state, id, panel)
   if (panel.route[panel.current]?.stage === 'cure') return heatBells(state, id, panel)
   const target = coatStepDue(panel)

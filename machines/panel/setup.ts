@@ -41,7 +41,7 @@ export function resolveRoute(
   for (const [i, step] of route.entries()) {
     const field = `data.route.${i}`
     const saved = sheetAt(d.state, step.sheet, d.at)
-    if (step.sheet !== undefined && (!saved || isRetired(d.state, step.sheet))) {
+    if (step.sheet !== undefined && (!saved || isRetired(d.state, step.sheet, d.at))) {
       return {
         decision: refused(d, unknown(`${field}.sheet`, step.sheet, knownIds(d.state, 'sheet'))),
       }

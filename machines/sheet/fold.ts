@@ -34,5 +34,8 @@ export function sheetAt(
   return versions.findLast((v) => v.at <= at) ?? versions[0]
 }
 
-export const isRetired = (state: State, id: string): boolean =>
-  (contextOf<SheetContext>(state, 'sheet', id)?.retiredAt ?? null) !== null
+/** Whether a sheet was retired by an instant: what was mixed before that and comes late is still right. */
+export function isRetired(state: State, id: string, at: number): boolean {
+  const retiredAt = contextOf<SheetContext>(state, 'sheet', id)?.retiredAt ?? null
+  return retiredAt !== null && retiredAt <= at
+}
