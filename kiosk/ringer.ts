@@ -1,0 +1,276 @@
+import { type ReadonlySignal, signal } from '@preact/signals'
+import { REARM_MS, type Reach, SILENCE_MS } from '../machines/bell/kinds.ts'
+import type { BellSaid, BellState, Known } from '../machines/bell/machine.ts'
+import {
+  type Bell,
+  byUrgency,
+  type Card,
+  type Facts,
+  FLOOD_WITHIN_MS,
+  type Heard,
+  independent,
+  isDue,
+  isFlood,
+  nextSound,
+  regroup,
+} from './bells.ts'
+import type { Clock } from './clock.ts'
+import { LiveBell } from './liveBell.ts'
+import { durationMs, PATTERNS } from './sound/patterns.ts'
+import type { Playing } from './sound/schedule.ts'
+import type { Speaker } from './sound/speaker.ts'
+import type { TickClock } from './ticker.ts'
+
+/** All that bears on the bells at this moment. */
+export type Open = {
+  readonly bells: readonly Bell[]
+  readonly facts: Facts
+  /** What the log knows of a bell by its key; undefined when it never rang. */
+  readonly known: (key: string) => Known | undefined
+}
+
+/** A card as a screen shows it. */
+export type Shown = Card & {
+  readonly state: BellState
+  readonly raisedAtMs: number
+  readonly reach: Reach
+  readonly snoozes: number
+  readonly snoozedUntilMs: number
+}
+
+export type Bells = {
+  /** Most urgent first. */
+  readonly cards: readonly Shown[]
+  readonly inFlood: boolean
+  /** Until when this kiosk was asked to be quiet; 0 while it may sound. */
+  readonly silencedUntilMs: number
+}
+
+/** What a kiosk tells its log. `wasHeard` is false where the loudspeaker was not ready. */
+export type RingerSaid =
+  | { type: 'rang'; bell: Bell; atMs: number; wasHeard: boolean }
+  | { type: 'escalated'; card: Card; atMs: number; to: Reach }
+  | { type: 'flood'; isOn: boolean; atMs: number; count: number }
+
+export type RingerParts = {
+  readonly clock: Clock
+  readonly delays: TickClock
+  readonly speaker: Pick<Speaker, 'play' | 'soundReady'>
+  readonly monotonicMs: () => number
+  /** Whether this kiosk sounds a bell of such reach. */
+  readonly soundsHere: (reach: Reach) => boolean
+  readonly tell: (said: RingerSaid) => void
+}
+
+/** The bells of a kiosk: one machine a card, one sound at a time. Driven by `look` at every tick. */
+export class Ringer {
+  readonly #parts: RingerParts
+  readonly #shown = signal<Bells>({ cards: [], inFlood: false, silencedUntilMs: 0 })
+  #cards: readonly Card[] = []
+  /** Alarms that ended before anybody answered, until somebody looks. */
+  #missed: readonly Card[] = []
+  readonly #live = new Map<string, LiveBell>()
+  /** The deadline each bell rings for: recomputed a little later it does not fall silent. */
+  #rungFor: ReadonlyMap<string, number> = new Map()
+  readonly #told = new Set<string>()
+  #raisedAtMs: readonly number[] = []
+  #silencedUntilMs = 0
+  #inFlood = false
+  #last: Heard | null = null
+  #playing: { readonly key: string; readonly sound: Playing | null } | null = null
+
+  constructor(parts: RingerParts) {
+    this.#parts = parts
+  }
+
+  get bells(): ReadonlySignal<Bells> {
+    return this.#shown
+  }
+
+  /** Compares all deadlines with the time, and sounds what is due. To be called at every tick. */
+  look(open: Open): void {
+    this.#parts.delays.look()
+    const due = this.#due(open)
+    const before = this.#cards
+    this.#cards = regroup(before, due, {
+      isOpen: (card) => this.#live.get(card)?.isUnanswered === true,
+      isFresh: (bell) => isFresh(open.known(bell.key)),
+    })
+    for (const card of before)
+      if (!this.#cards.some((c) => c.key === card.key)) this.#end(card, open.bells)
+    for (const card of this.#cards) {
+      const live = this.#live.get(card.key)
+      if (live === undefined) this.#raise(card, open)
+      else hearFromLog(live, card, this.#nowMs(), open)
+    }
+    this.#sound()
+    this.#tellRang(open)
+    this.#show()
+  }
+
+  acknowledge(card: string): void {
+    this.#live.get(card)?.send({ type: 'ACKNOWLEDGE' })
+    this.#show()
+  }
+
+  snooze(card: string, forMs: number): void {
+    this.#live.get(card)?.send({ type: 'SNOOZE', atMs: this.#nowMs(), forMs })
+    this.#show()
+  }
+
+  unsnooze(card: string): void {
+    this.#live.get(card)?.send({ type: 'UNSNOOZE', atMs: this.#nowMs() })
+    this.#show()
+  }
+
+  /** A minute of quiet on this kiosk; nothing is acknowledged, and a new bell ends it. */
+  silence(): void {
+    const atMs = this.#nowMs()
+    this.#silencedUntilMs = atMs + SILENCE_MS
+    for (const live of this.#live.values()) live.send({ type: 'SILENCE', atMs })
+    this.#show()
+  }
+
+  /** Somebody looked at a missed alarm. */
+  view(card: string): void {
+    this.#missed = this.#missed.filter((c) => c.key !== card)
+    this.#live.get(card)?.send({ type: 'VIEW' })
+    this.#drop(card)
+    this.#show()
+  }
+
+  #nowMs(): number {
+    return this.#parts.clock.read().nowMs
+  }
+
+  #due(open: Open): readonly Bell[] {
+    const reading = this.#parts.clock.read()
+    const isStill = (b: Bell) => {
+      const rungFor = this.#rungFor.get(b.key)
+      return rungFor !== undefined && b.dueAt <= rungFor + REARM_MS
+    }
+    const due = open.bells.filter((b) => isDue(b, reading) || isStill(b))
+    this.#rungFor = new Map(due.map((b) => [b.key, this.#rungFor.get(b.key) ?? b.dueAt]))
+    return independent(due, open.facts)
+  }
+
+  #raise(card: Card, open: Open): void {
+    const atMs = this.#nowMs()
+    this.#missed = this.#missed.filter((c) => c.key !== card.key)
+    this.#drop(card.key)
+    const live = new LiveBell(card, atMs, this.#parts.delays, (said) => this.#hear(said))
+    this.#live.set(card.key, live)
+    live.raise(open.known(card.key))
+    if (!live.isUnanswered) return
+    const isRecent = (at: number) => atMs - at < FLOOD_WITHIN_MS
+    this.#raisedAtMs = [...this.#raisedAtMs.filter(isRecent), atMs]
+    this.#endSilence(atMs)
+  }
+
+  #endSilence(atMs: number): void {
+    if (this.#silencedUntilMs <= atMs) return
+    this.#silencedUntilMs = 0
+    for (const live of this.#live.values()) live.send({ type: 'UNSILENCE', atMs })
+  }
+
+  /** Its deadlines stand no longer, or have moved on. */
+  #end(card: Card, stillOpen: readonly Bell[]): void {
+    const isMoved = stillOpen.some((b) => card.bells.some((own) => own.key === b.key))
+    const live = this.#live.get(card.key)
+    live?.send({ type: isMoved ? 'NOT_DUE' : 'CLEAR' })
+    if (live?.state === 'missed') this.#missed = [...this.#missed, card]
+    else this.#drop(card.key)
+  }
+
+  #drop(key: string): void {
+    this.#live.get(key)?.stop()
+    this.#live.delete(key)
+  }
+
+  #sound(): void {
+    const nowMs = this.#nowMs()
+    const rows = this.#cards.flatMap((card) => {
+      const live = this.#live.get(card.key)
+      return live === undefined ? [] : [{ live, row: live.ringing(card, this.#parts.soundsHere) }]
+    })
+    const unanswered = rows.filter(({ live }) => live.isUnanswered).map(({ row }) => row)
+    const isOn = isFlood(unanswered, this.#raisedAtMs, nowMs)
+    if (isOn !== this.#inFlood)
+      this.#parts.tell({ type: 'flood', isOn, atMs: nowMs, count: unanswered.length })
+    this.#inFlood = isOn
+    // A bell that cannot be heard keeps its turn, and has it as soon as somebody wakes the sound.
+    if (!this.#parts.speaker.soundReady.value) return
+    const turn = nextSound(unanswered, this.#last, this.#parts.monotonicMs(), isOn)
+    if (turn !== null) this.#live.get(turn)?.send({ type: 'TURN', atMs: nowMs })
+  }
+
+  #hear(said: BellSaid): void {
+    if (said.type === 'play') this.#play(said)
+    else if (said.type === 'escalated') {
+      const card = this.#cards.find((c) => c.key === said.key)
+      if (card) this.#parts.tell({ type: 'escalated', card, atMs: this.#nowMs(), to: said.to })
+    } else if (this.#playing?.key === said.key) {
+      this.#playing.sound?.stop()
+      this.#playing = null
+    }
+  }
+
+  #play({ key, sound }: Extract<BellSaid, { type: 'play' }>): void {
+    const playing = this.#parts.speaker.play(sound, this.#live.get(key)?.riseDb ?? 0)
+    this.#playing = { key, sound: playing }
+    const endedAtMs = this.#parts.monotonicMs() + durationMs(PATTERNS[sound])
+    this.#last = { sound, endedAtMs }
+  }
+
+  /** Every bell that sounds here, or should, is told once, also one that joined its card later. */
+  #tellRang({ known }: Open): void {
+    const keys = new Set(this.#cards.flatMap((c) => c.bells.map((b) => b.key)))
+    for (const key of this.#told) if (!keys.has(key)) this.#told.delete(key)
+    for (const card of this.#cards) {
+      const live = this.#live.get(card.key)
+      if (live === undefined || !this.#hasRung(live)) continue
+      for (const bell of card.bells) {
+        if (this.#told.has(bell.key) || known(bell.key) !== undefined) continue
+        this.#told.add(bell.key)
+        const wasHeard = live.context.plays > 0
+        this.#parts.tell({ type: 'rang', bell, atMs: this.#nowMs(), wasHeard })
+      }
+    }
+  }
+
+  #hasRung(live: LiveBell): boolean {
+    if (live.context.plays > 0) return true
+    const { soundsHere, speaker } = this.#parts
+    return live.isUnanswered && !speaker.soundReady.value && soundsHere(live.context.reach)
+  }
+
+  #show(): void {
+    const cards = [...this.#cards, ...this.#missed].flatMap((card) => {
+      const live = this.#live.get(card.key)
+      if (live === undefined) return []
+      const { reach, snoozes, snoozedUntilMs } = live.context
+      const { state, raisedAtMs } = live
+      return [{ ...card, state, raisedAtMs, reach, snoozes, snoozedUntilMs }]
+    })
+    const next: Bells = {
+      cards: cards.sort(byUrgency),
+      inFlood: this.#inFlood,
+      silencedUntilMs: this.#silencedUntilMs > this.#nowMs() ? this.#silencedUntilMs : 0,
+    }
+    // Screens draw on a change, not at every tick.
+    if (JSON.stringify(next) !== JSON.stringify(this.#shown.value)) this.#shown.value = next
+  }
+}
+
+const isFresh = (known: Known | undefined): boolean =>
+  known === undefined || (!known.isAcknowledged && !known.snoozes)
+
+/** What was pressed on another kiosk. */
+function hearFromLog(live: LiveBell, card: Card, atMs: number, { known }: Open): void {
+  const all = card.bells.map((b) => known(b.key))
+  if (all.every((k) => k?.isAcknowledged)) live.send({ type: 'ACKNOWLEDGE' })
+  const untilMs = Math.min(...all.map((k) => k?.snoozedUntilMs ?? 0))
+  // A snooze already taken, and perhaps ended by hand, does not count again.
+  if (untilMs > atMs && untilMs > live.context.snoozedUntilMs)
+    live.send({ type: 'SNOOZE', atMs, forMs: untilMs - atMs })
+}
