@@ -1,0 +1,146 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { type Burst, paused, type Rules, scanOf, stroke, WEDGE } from '../../kiosk/scan.ts'
+
+type Typed = { key: string; gapMs: number; isRepeat?: boolean; isCombined?: boolean }
+
+/** Feeds keys to the detector as the page does, and keeps what a text field would have got. */
+function type(keys: readonly Typed[], rules: Rules = WEDGE) {
+  let burst: Burst | null = null
+  let atMs = 1_000
+  let field = ''
+  let beforeBurst = ''
+  const scans: string[] = []
+  const pressed: string[] = []
+  for (const { gapMs, ...key } of keys) {
+    atMs += gapMs
+    const step = stroke(burst, { ...key, atMs }, rules)
+    field += step.release
+    if (step.scan !== null) {
+      scans.push(step.scan)
+      field = beforeBurst
+    }
+    if (step.starts) beforeBurst = field
+    if (!step.swallow && key.key.length === 1) field += key.key
+    if (!step.swallow && key.key.length > 1) pressed.push(key.key)
+    burst = step.burst
+  }
+  field += paused(burst, atMs + 10_000, rules).release
+  return { scans, field, pressed }
+}
+const keys = (text: string, gapMs: number): Typed[] => [...text].map((key) => ({ key, gapMs }))
+const enter = (gapMs: number): Typed => ({ key: 'Enter', gapMs })
+
+test.each([2, 8, 16, 35])('a label scanned with %i ms between keys is a scan', (gapMs) => {
+  const typed = type([...keys('K7QD-2M', gapMs), enter(gapMs)])
+  expect(typed).toEqual({ scans: ['K7QD-2M'], field: '', pressed: [] })
+})
+
+test.each([36, 60, 180])('the same keys %i ms apart are typing', (gapMs) => {
+  const typed = type([...keys('K7QD-2M', gapMs), enter(gapMs)])
+  expect(typed).toEqual({ scans: [], field: 'K7QD-2M', pressed: ['Enter'] })
+})
+
+test('a scanner that ends with Tab is heard as well', () => {
+  expect(type([...keys('ABCD', 8), { key: 'Tab', gapMs: 8 }]).scans).toEqual(['ABCD'])
+})
+
+test('three quick keys and Enter are no scan and lose nothing', () => {
+  expect(type([...keys('abc', 8), enter(8)])).toEqual({
+    scans: [],
+    field: 'abc',
+    pressed: ['Enter'],
+  })
+})
+
+test('a quick Enter a long time after the last key is a person’s', () => {
+  expect(type([...keys('ABCDE', 8), enter(200)])).toEqual({
+    scans: [],
+    field: 'ABCDE',
+    pressed: ['Enter'],
+  })
+})
+
+test('two keys rolled over by quick fingers arrive in their order', () => {
+  const typed = type([...keys('th', 20), ...keys('e', 90), ...keys('re', 25), ...keys('!', 100)])
+  expect(typed).toEqual({ scans: [], field: 'there!', pressed: [] })
+})
+
+test('a scan in the middle of typing leaves what was typed', () => {
+  const typed = type([
+    ...keys('nib', 120),
+    ...keys('K7QD', 150).slice(0, 1),
+    ...keys('7QD', 8),
+    enter(8),
+  ])
+  expect(typed).toEqual({ scans: ['K7QD'], field: 'nib', pressed: [] })
+})
+
+test('two scans on end are two', () => {
+  const one = [...keys('AAAA', 8), enter(8)]
+  const two = [...keys('BBBB', 8), enter(8)]
+  expect(type([...one, ...two]).scans).toEqual(['AAAA', 'BBBB'])
+})
+
+test('Shift between the letters of a scan belongs to it', () => {
+  const shifted = [...'K7QD'].flatMap((key) => [
+    { key: 'Shift', gapMs: 8 },
+    { key, gapMs: 8 },
+  ])
+  expect(type([...shifted, enter(8)]).scans).toEqual(['K7QD'])
+})
+
+test('Shift does not tie a key to one long before it', () => {
+  const typed = type([
+    { key: 'a', gapMs: 100 },
+    { key: 'Shift', gapMs: 30 },
+    { key: 'B', gapMs: 30 },
+    { key: 'c', gapMs: 100 },
+  ])
+  expect(typed.field).toBe('aBc')
+})
+
+test('a key that is held repeats faster than a scanner and is none', () => {
+  const held = Array.from({ length: 8 }, () => ({ key: 'x', gapMs: 33, isRepeat: true }))
+  const typed = type([{ key: 'x', gapMs: 400 }, ...held, enter(33)])
+  expect(typed).toEqual({ scans: [], field: 'xxxxxxxxx', pressed: ['Enter'] })
+})
+
+test('keys with Ctrl are commands and end a burst', () => {
+  const typed = type([...keys('ab', 8), { key: 'v', gapMs: 8, isCombined: true }])
+  expect(typed.scans).toEqual([])
+  expect(typed.field).toBe('abv')
+})
+
+test('with a prefix a slow scanner is heard, and nothing of it reaches the page', () => {
+  const rules = { ...WEDGE, prefix: 'F9' }
+  const typed = type([{ key: 'F9', gapMs: 500 }, ...keys('K7', 900), enter(900)], rules)
+  expect(typed).toEqual({ scans: ['K7'], field: '', pressed: [] })
+})
+
+test('a prefix pressed by hand holds the keys after it for a second and gives them back', () => {
+  const rules = { ...WEDGE, prefix: 'F9' }
+  const typed = type([{ key: 'F9', gapMs: 500 }, ...keys('ab', 300), ...keys('c', 1_100)], rules)
+  expect(typed).toEqual({ scans: [], field: 'abc', pressed: [] })
+})
+
+test('whatever the rhythm, every key is either scanned or typed, in order', () => {
+  const key = fc.record({
+    key: fc.constantFrom('A', 'b', '7', '-', 'Enter', 'Shift'),
+    gapMs: fc.integer({ min: 1, max: 90 }),
+  })
+  fc.assert(
+    fc.property(fc.array(key, { maxLength: 60 }), (typed) => {
+      const { scans, field } = type(typed)
+      const letters = typed.filter((k) => k.key.length === 1).map((k) => k.key)
+      expect(scans.join('').length + field.length).toBe(letters.length)
+      expect(scans.every((s) => s.length >= WEDGE.minLength)).toBe(true)
+    }),
+  )
+})
+
+test('letters are upper case, and a sign that no label has shows a wrong keyboard layout', () => {
+  expect(scanOf('k7qd-2m')).toEqual({ text: 'K7QD-2M', hasForeignSigns: false })
+  expect(scanOf('K7QDß2M').hasForeignSigns).toBe(true)
+  expect(scanOf('K7QD/2M').hasForeignSigns).toBe(true)
+})
