@@ -1,0 +1,113 @@
+import { createHash } from 'node:crypto'
+import { readFile } from 'node:fs/promises'
+import { fileURLToPath } from 'node:url'
+
+/**
+ * Builds the kiosk into memory. The server hands the files out itself: Bun's HTML imports would
+ * answer without its headers (Content-Security-Policy, Cache-Control).
+ */
+
+export type KioskFile = {
+  readonly body: Uint8Array
+  /** The Content-Type. */
+  readonly type: string
+  /** Whether the URL names its content for ever, so that a browser need not ask again. */
+  readonly immutable: boolean
+}
+
+export type KioskBuild = {
+  /** Names the contents: 16 hex digits, the same wherever and whenever the same sources are built. */
+  readonly build: string
+  /** By URL path. `/` and `/index.html` are the page. */
+  readonly files: ReadonlyMap<string, KioskFile>
+}
+
+const here = (name: string) => fileURLToPath(new URL(name, import.meta.url))
+/** Weights and the one subset that the style sheet names; Latin-1 covers English and Spanish. */
+const FONTS = [
+  '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-500-normal.woff2',
+  '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-700-normal.woff2',
+  '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-500-normal.woff2',
+  '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-700-normal.woff2',
+]
+const BUILD_MARK = '%BUILD%'
+const HASHED = /-([0-9a-z]{8})\.\w+$/
+
+type Output = { readonly path: string; readonly body: Uint8Array; readonly type: string }
+
+/** @throws when the sources do not build; the message holds the bundler's words */
+export async function buildKiosk(): Promise<KioskBuild> {
+  const outputs = [...(await page()), ...(await worker()), ...(await fonts())]
+  const build = nameOf(outputs)
+  const files = new Map(outputs.map((o) => [o.path, fileOf(o, build)]))
+  const index = files.get('/index.html')
+  if (index === undefined) throw new Error('The kiosk was built without its page.')
+  return { build, files: files.set('/', index) }
+}
+
+async function page(): Promise<readonly Output[]> {
+  return built({
+    entrypoints: [here('./index.html')],
+    root: here('.'),
+    publicPath: '/',
+    splitting: true,
+    // Bun would write small fonts into the style sheet, where font-src 'self' forbids them.
+    external: ['/fonts/*'],
+    naming: {
+      entry: '[dir]/[name].[ext]',
+      chunk: 'assets/[name]-[hash].[ext]',
+      asset: 'assets/[name]-[hash].[ext]',
+    },
+  })
+}
+
+async function worker(): Promise<readonly Output[]> {
+  return built({ entrypoints: [here('./tick.ts')], root: here('.'), format: 'iife' })
+}
+
+async function built(config: Bun.BuildConfig): Promise<readonly Output[]> {
+  const { outputs } = await Bun.build({
+    target: 'browser',
+    minify: true,
+    jsx: { runtime: 'automatic', importSource: 'preact', development: false },
+    ...config,
+  })
+  return Promise.all(
+    outputs.map(async (o) => ({
+      path: o.path.replace(/^\.?\/?/, '/'),
+      body: new Uint8Array(await o.arrayBuffer()),
+      type: o.type,
+    })),
+  )
+}
+
+async function fonts(): Promise<readonly Output[]> {
+  return Promise.all(
+    FONTS.map(async (font) => ({
+      path: `/fonts/${font.split('/').at(-1)}`,
+      body: await readFile(fileURLToPath(import.meta.resolve(font))),
+      type: 'font/woff2',
+    })),
+  )
+}
+
+/** Bun's own hashes change with the working folder, so they are left out of the build's name. */
+function nameOf(outputs: readonly Output[]): string {
+  const hashes = outputs.flatMap((o) => HASHED.exec(o.path)?.[1] ?? [])
+  const plain = (text: string) => hashes.reduce((t, hash) => t.replaceAll(hash, ''), text)
+  const hash = createHash('sha256')
+  const named = outputs.map((o) => ({ ...o, path: plain(o.path) }))
+  for (const { path, body, type } of named.sort((a, b) => (a.path < b.path ? -1 : 1))) {
+    hash.update(`${path}\n`)
+    hash.update(isText(type) ? plain(new TextDecoder().decode(body)) : body)
+  }
+  return hash.digest('hex').slice(0, 16)
+}
+
+function fileOf({ path, body, type }: Output, build: string): KioskFile {
+  if (path !== '/index.html') return { body, type, immutable: path.startsWith('/assets/') }
+  const html = new TextDecoder().decode(body).replace(BUILD_MARK, build)
+  return { body: new TextEncoder().encode(html), type, immutable: false }
+}
+
+const isText = (type: string) => /^(text|image\/svg)/.test(type)

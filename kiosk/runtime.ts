@@ -1,0 +1,59 @@
+import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import type { Reach } from '../machines/bell/kinds.ts'
+import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
+import { type Open, Ringer, type RingerSaid } from './ringer.ts'
+import { type Speaker, speaker } from './sound/speaker.ts'
+import { type Ticks, tickClock } from './ticker.ts'
+
+/** What a page runs on. Only main.tsx makes the real ones. */
+export type Sources = {
+  readonly sample: () => Sample
+  readonly rememberedOffsetMs: number
+  readonly wait: (ms: number) => Promise<void>
+  readonly ticks: Ticks
+  readonly audio: AudioContext
+  readonly soundsHere: (reach: Reach) => boolean
+  readonly tell: (said: RingerSaid) => void
+}
+
+/** The running kiosk, without any screen. */
+export type Kiosk = {
+  readonly clock: Clock
+  /** The time as read at the last tick. */
+  readonly reading: ReadonlySignal<ClockReading>
+  readonly speaker: Speaker
+  readonly ringer: Ringer
+  /** What may ring: whoever folds the log sets it. */
+  readonly open: Signal<Open>
+  readonly stop: () => void
+}
+
+const NOTHING: Open = {
+  bells: [],
+  facts: { emptied: new Set(), baking: new Set() },
+  known: () => undefined,
+}
+
+/** Starts clock, loudspeaker and bells, and looks at them at every tick. */
+export function startKiosk(from: Sources): Kiosk {
+  const monotonicMs = () => from.sample().monotonicMs
+  const clock = kioskClock(from.sample, from.rememberedOffsetMs)
+  const reading = signal(clock.read())
+  const loud = speaker(from.audio, from.wait)
+  const open = signal(NOTHING)
+  const ringer = new Ringer({
+    clock,
+    delays: tickClock(monotonicMs),
+    speaker: loud,
+    monotonicMs,
+    soundsHere: from.soundsHere,
+    tell: from.tell,
+  })
+  const stop = from.ticks(() => {
+    loud.look(monotonicMs())
+    reading.value = clock.read()
+    ringer.look(open.value)
+  })
+  void loud.wake()
+  return { clock, reading, speaker: loud, ringer, open, stop }
+}

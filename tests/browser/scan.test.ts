@@ -1,0 +1,121 @@
+import type { Browser, CDPSession, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { type Opened, openBrowser, openPage, type Site, servePage } from '../support/browser.ts'
+
+let browser: Browser
+let site: Site
+let opened: Opened
+let page: Page
+let cdp: CDPSession
+beforeAll(async () => {
+  ;[browser, site] = await Promise.all([openBrowser(), servePage('pages/scan.ts')])
+})
+beforeEach(async () => {
+  opened = await openPage(browser, site)
+  page = opened.page
+  cdp = await page.context().newCDPSession(page)
+})
+afterEach(() => opened.close())
+afterAll(async () => {
+  await browser.close()
+  await site.stop()
+})
+
+/** Real key events, stamped as the keyboard would: a slow machine delays their arrival, not their stamps. */
+async function press(keys: readonly string[], gapMs: number): Promise<void> {
+  const start = Date.now() / 1000 - (keys.length * gapMs) / 1000
+  const sent = keys.flatMap((key, n) => {
+    const timestamp = start + (n * gapMs) / 1000
+    const text = key === 'Enter' ? '\r' : key
+    const code = key === 'Enter' ? 'Enter' : ''
+    const windowsVirtualKeyCode = key === 'Enter' ? 13 : key.toUpperCase().charCodeAt(0)
+    const event = { key, code, windowsVirtualKeyCode, timestamp }
+    return [
+      cdp.send('Input.dispatchKeyEvent', { type: 'keyDown', text, ...event }),
+      cdp.send('Input.dispatchKeyEvent', { type: 'keyUp', ...event }),
+    ]
+  })
+  await Promise.all(sent)
+}
+const label = ['K', '7', 'Q', 'D', '-', '2', 'M', 'Enter']
+const seen = () => page.evaluate(() => window.seen)
+const value = (id: string) => page.inputValue(`#${id}`)
+
+test('a scan at 8 ms a key with the focus on a text field leaves the field alone', async () => {
+  await page.click('#note')
+  await press(label, 8)
+  await page.waitForFunction(() => window.seen.scans.length > 0)
+  expect(await seen()).toMatchObject({ scans: ['K7QD-2M'], submits: 0 })
+  expect(await value('note')).toBe('two nibs')
+  expect((await seen()).inputs.at(-1)).toBe('two nibs')
+})
+
+test('a scan over a selection gives the selected text back, with the caret where it was', async () => {
+  await page.focus('#note')
+  await page.evaluate(() => {
+    const note = document.querySelector<HTMLInputElement>('#note')
+    note?.setSelectionRange(0, 3)
+  })
+  await press(label, 8)
+  await page.waitForFunction(() => window.seen.scans.length > 0)
+  expect(await value('note')).toBe('two nibs')
+  const caret = await page.evaluate(() => {
+    const note = document.querySelector<HTMLInputElement>('#note')
+    return [note?.selectionStart, note?.selectionEnd]
+  })
+  expect(caret).toEqual([0, 3])
+})
+
+test('a scan with the focus on a number or a long text leaves them alone', async () => {
+  for (const id of ['amount', 'long']) {
+    const before = (await seen()).scans.length
+    await page.focus(`#${id}`)
+    await press(['7', ...label], 8)
+    await page.waitForFunction((n) => window.seen.scans.length > n, before)
+    expect(await value(id)).toBe('')
+  }
+})
+
+test('a scan with the focus on a button does not press it', async () => {
+  await page.focus('#start')
+  await press(label, 8)
+  await page.waitForFunction(() => window.seen.scans.length > 0)
+  expect(await seen()).toMatchObject({ scans: ['K7QD-2M'], clicks: 0, submits: 0 })
+  expect((await seen()).keys).toEqual(['K'])
+})
+
+test('a scan with the focus nowhere is heard', async () => {
+  await press(label, 16)
+  await page.waitForFunction(() => window.seen.scans.length > 0)
+  expect((await seen()).scans).toEqual(['K7QD-2M'])
+})
+
+test('Enter by hand presses the focused button, before a scan and after it', async () => {
+  await page.focus('#start')
+  await press(['Enter'], 8)
+  await press(label, 8)
+  await page.waitForFunction(() => window.seen.scans.length > 0)
+  await press(['Enter'], 8)
+  await page.waitForFunction(() => window.seen.clicks === 2)
+})
+
+test('what a person types at 90 ms a key stays in the field and sends the form', async () => {
+  await page.fill('#note', '')
+  await page.focus('#note')
+  await press([...'K7QD-2M', 'Enter'], 90)
+  await page.waitForFunction(() => window.seen.submits === 1)
+  expect(await value('note')).toBe('K7QD-2M')
+  expect((await seen()).scans).toEqual([])
+})
+
+test('keys rolled over by quick fingers are held and given back', async () => {
+  await page.fill('#note', '')
+  await page.focus('#note')
+  await press([...'th'], 20)
+  await page.waitForFunction(
+    () => document.querySelector<HTMLInputElement>('#note')?.value === 'th',
+  )
+  await press([...'ere'], 120)
+  expect(await value('note')).toBe('there')
+  expect((await seen()).inputs.at(-1)).toBe('there')
+})

@@ -1,0 +1,108 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import {
+  evaluateUntouched,
+  openBrowser,
+  openPage,
+  type Site,
+  serveKiosk,
+  servePage,
+} from '../support/browser.ts'
+
+let browser: Browser
+let kiosk: Site
+let bells: Site
+beforeAll(async () => {
+  ;[browser, kiosk, bells] = await Promise.all([
+    openBrowser(),
+    serveKiosk(),
+    servePage('pages/bells.ts'),
+  ])
+})
+afterAll(async () => {
+  await browser.close()
+  await kiosk.stop()
+  await bells.stop()
+})
+
+/** Asks again until the page says true, never touching it. */
+async function untilUntouched(page: Page, expression: string): Promise<void> {
+  while ((await evaluateUntouched(page, expression)) !== true)
+    await new Promise((again) => setTimeout(again, 50))
+}
+
+test('a kiosk that nobody has touched says NO SOUND across the screen within 2 s', async () => {
+  // The page's own clock, moved by hand: a slow machine does not make the kiosk late.
+  const { page, close } = await openPage(browser, kiosk, {
+    prepare: async ({ clock }) => {
+      await clock.install({ time: 0 })
+      await clock.pauseAt(1_000)
+    },
+  })
+  await untilUntouched(page, `document.querySelector('.lamp') !== null`)
+  expect(await evaluateUntouched(page, `document.querySelector('.no-sound')`)).toBe(null)
+  await page.clock.runFor(2_000)
+  await untilUntouched(page, `document.querySelector('.no-sound') !== null`)
+  const banner = await evaluateUntouched(
+    page,
+    `(() => { const b = document.querySelector('.no-sound')
+      return { text: b.textContent, width: b.getBoundingClientRect().width / innerWidth,
+        lamp: document.querySelector('.lamp').textContent } })()`,
+  )
+  expect(banner).toEqual({ text: 'NO SOUND – touch to enable', width: 1, lamp: 'NO SOUND' })
+  await close()
+})
+
+test('one touch anywhere brings the sound, and the banner goes', async () => {
+  const { page, close } = await openPage(browser, kiosk)
+  await untilUntouched(page, `document.querySelector('.no-sound') !== null`)
+  await page.mouse.click(640, 780)
+  await page.waitForSelector('.lamp[data-sound="ready"]')
+  expect(await page.locator('.no-sound').count()).toBe(0)
+  expect(await page.textContent('.lamp')).toBe('bell on')
+  await close()
+})
+
+test('nothing sounds before a touch; after it a due bell is heard, at its pitch, and hushed by an answer', async () => {
+  const { page, close } = await openPage(browser, bells)
+  await untilUntouched(page, `window.bells?.state() === 'silent'`)
+  const cup = { key: 'potOver-CUP1', kind: 'potOver', thing: 'CUP1' }
+  await evaluateUntouched(
+    page,
+    `window.bells.ring([{ ...${JSON.stringify(cup)}, dueAt: Date.now() }])`,
+  )
+  await untilUntouched(page, `window.bells.said.length > 0`)
+  expect(await evaluateUntouched(page, `window.bells.said[0].wasHeard`)).toBe(false)
+  expect(await evaluateUntouched(page, `window.bells.peak()`)).toBe(0)
+
+  await page.mouse.click(100, 100)
+  await page.waitForFunction(() => window.bells.state() === 'ready')
+  await page.waitForFunction(() => window.bells.peak() > 0.1)
+  await page.waitForFunction(() => Math.abs(window.bells.pitchHz() - 930) < 80)
+  await page.evaluate(() => window.bells.acknowledge('potOver-CUP1'))
+  await page.waitForFunction(() => window.bells.peak() === 0)
+  await close()
+})
+
+test('a bell sounds in the very tick that finds its deadline passed, also while the page’s timers stand still', async () => {
+  const { page, close } = await openPage(browser, bells)
+  await page.mouse.click(100, 100)
+  await page.waitForFunction(() => window.bells.state() === 'ready')
+  const dueAt = await page.evaluate(() => {
+    // As a hidden page's are held back: from here on only the Worker ticks.
+    for (let id = setTimeout(() => {}) as unknown as number; id > 0; id--) clearInterval(id)
+    const dueAt = Date.now() + 700
+    window.bells.ring([{ key: 'coatReady-P1', kind: 'coatReady', thing: 'P1', dueAt }])
+    return dueAt
+  })
+  await page.waitForFunction(() => window.bells.plays.length > 0)
+  const { ticksMs, plays } = await page.evaluate(() => ({
+    ticksMs: window.bells.ticksMs,
+    plays: window.bells.plays,
+  }))
+  const firstAfter = ticksMs.filter((at) => at >= dueAt)[0] ?? 0
+  const playedAt = plays[0]?.atMs ?? 0
+  expect(ticksMs.filter((at) => at > firstAfter && at <= playedAt)).toEqual([])
+  await page.waitForFunction(() => window.bells.peak() > 0.1)
+  await close()
+})

@@ -1,0 +1,173 @@
+import { accessSync, constants, mkdirSync } from 'node:fs'
+import { delimiter, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { Hono } from 'hono'
+import { secureHeaders } from 'hono/secure-headers'
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
+import { buildKiosk, type KioskFile } from '../../kiosk/build.ts'
+
+/** A real Chromium for the tests, and the kiosk served as the server serves it. */
+
+const FLAGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+]
+const SHOTS = fileURLToPath(new URL('../browser/shots/', import.meta.url))
+
+/** The wall screen of the bench and a phone in the hand, CSS pixels. */
+export const SIZES = {
+  wall: { width: 1280, height: 800 },
+  phone: { width: 390, height: 844 },
+} as const
+export type Size = keyof typeof SIZES
+
+/** $CHROMIUM, else one on the PATH, else the one from npm, which needs nobody's permission. */
+export async function openBrowser(flags: readonly string[] = []): Promise<Browser> {
+  const found = process.env.CHROMIUM ?? onPath('chromium') ?? onPath('chromium-browser')
+  if (found !== undefined)
+    return chromium.launch({ executablePath: found, args: [...FLAGS, ...flags] })
+  const { default: packed } = await import('@sparticuz/chromium')
+  const executablePath = await packed.executablePath()
+  return chromium.launch({ executablePath, args: [...FLAGS, ...flags, '--single-process'] })
+}
+
+function onPath(name: string): string | undefined {
+  const folders = (process.env.PATH ?? '').split(delimiter)
+  return folders.map((folder) => join(folder, name)).find(isExecutable)
+}
+
+function isExecutable(path: string): boolean {
+  try {
+    accessSync(path, constants.X_OK)
+    return true
+  } catch {
+    return false
+  }
+}
+
+export type Site = { readonly url: string; readonly stop: () => Promise<void> }
+
+/** The built kiosk on a port of its own. */
+export async function serveKiosk(): Promise<Site> {
+  return serveFiles((await buildKiosk()).files)
+}
+
+/**
+ * A page that holds one test script and nothing else, with the kiosk's Worker and fonts beside it.
+ * @param script path of a TypeScript file under tests/browser
+ */
+export async function servePage(script: string): Promise<Site> {
+  const { outputs } = await Bun.build({
+    entrypoints: [fileURLToPath(new URL(`../browser/${script}`, import.meta.url))],
+    target: 'browser',
+    jsx: { runtime: 'automatic', importSource: 'preact', development: false },
+  })
+  const text = async (n: number) => new TextEncoder().encode(await outputs[n]?.text())
+  const { files } = await buildKiosk()
+  const ending = (end: string) => [...files.keys()].find((path) => path.endsWith(end))
+  const html = `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>test</title>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<link rel="icon" href="${ending('.svg')}"><link rel="stylesheet" href="${ending('.css')}"></head><body><div id="kiosk"></div>
+<script type="module" src="/test.js"></script></body></html>`
+  const page = { body: new TextEncoder().encode(html), type: 'text/html', immutable: false }
+  const code = { body: await text(0), type: 'text/javascript', immutable: false }
+  return serveFiles(new Map([...files, ['/', page], ['/test.js', code]]))
+}
+
+/** With the security headers of the real server: what they forbid must fail here too. */
+function serveFiles(files: ReadonlyMap<string, KioskFile>): Site {
+  const app = new Hono()
+  app.use(
+    secureHeaders({
+      contentSecurityPolicy: {
+        defaultSrc: ["'self'"],
+        scriptSrc: ["'self'", "'wasm-unsafe-eval'"],
+        imgSrc: ["'self'", 'data:', 'blob:'],
+        workerSrc: ["'self'"],
+        connectSrc: ["'self'"],
+        frameAncestors: ["'none'"],
+        baseUri: ["'none'"],
+      },
+      permissionsPolicy: { camera: ['self'], microphone: [] },
+      strictTransportSecurity: false,
+    }),
+  )
+  app.get('*', (c) => {
+    const file = files.get(c.req.path)
+    if (file === undefined) return c.notFound()
+    const keep = file.immutable ? 'public, max-age=31536000, immutable' : 'no-cache'
+    return c.body(Uint8Array.from(file.body), 200, {
+      'Content-Type': file.type,
+      'Cache-Control': keep,
+    })
+  })
+  const server = Bun.serve({ port: 0, hostname: '127.0.0.1', fetch: app.fetch })
+  return { url: `http://127.0.0.1:${server.port}`, stop: () => server.stop(true) }
+}
+
+export type Opened = {
+  readonly page: Page
+  /** Closes the page and fails if it asked anybody else for anything, or complained. */
+  readonly close: () => Promise<void>
+}
+
+/**
+ * Opens a page in a context of its own: one kiosk.
+ * @param path with its hash
+ */
+export async function openPage(
+  browser: Browser,
+  site: Site,
+  { size = 'wall', path = '/', prepare, ...options }: PageOptions = {},
+): Promise<Opened> {
+  const context = await browser.newContext({ viewport: SIZES[size], ...options })
+  const page = await context.newPage()
+  const complaints: string[] = []
+  page.on('request', (request) => {
+    const url = new URL(request.url())
+    if (url.origin !== site.url && url.protocol.startsWith('http'))
+      complaints.push(`asked ${url.origin} for ${url.pathname}`)
+  })
+  page.on('pageerror', (error) => complaints.push(error.message))
+  page.on('console', (said) => {
+    if (said.type() === 'error') complaints.push(said.text())
+  })
+  await prepare?.(page)
+  await page.goto(`${site.url}${path}`)
+  const close = async () => {
+    await context.close()
+    if (complaints.length > 0) throw new Error(`The page complained:\n${complaints.join('\n')}`)
+  }
+  return { page, close }
+}
+
+export type PageOptions = BrowserContextOptions & {
+  readonly size?: Size
+  readonly path?: string
+  /** What is to be done before the page is loaded. */
+  readonly prepare?: (page: Page) => Promise<void>
+}
+
+/** Saves what is on the screen to tests/browser/shots, for people to look at. */
+export async function shot(page: Page, name: string): Promise<void> {
+  mkdirSync(SHOTS, { recursive: true })
+  await page.screenshot({ path: join(SHOTS, `${name}.png`) })
+}
+
+/** Evaluates without counting as a touch: Playwright's own evaluate would let a page start its sound. */
+export async function evaluateUntouched(page: Page, expression: string): Promise<unknown> {
+  const session = await page.context().newCDPSession(page)
+  const { result } = await session.send('Runtime.evaluate', {
+    expression,
+    userGesture: false,
+    returnByValue: true,
+    awaitPromise: true,
+  })
+  await session.detach()
+  return result.value
+}
