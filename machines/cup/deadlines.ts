@@ -1,5 +1,5 @@
-import { type Deadline, nearAt } from '../bell/deadline.ts'
-import type { State } from '../state.ts'
+import { type Deadline, isPrompt, nearAt } from '../bell/deadline.ts'
+import { type State, thingOf } from '../state.ts'
 import { cupEndsAt, inductionEndsAt } from './ends.ts'
 import type { CupContext } from './machine.ts'
 
@@ -22,10 +22,13 @@ function cupDues(state: State, id: string, cup: CupContext): Deadline[] {
   return dues
 }
 
+/** Bells of cups. A paused job's prompts are silent; its chemistry is not. */
 export function cupDeadlines(state: State): Deadline[] {
-  return Object.entries(state.things.cup).flatMap(([id, thing]) =>
-    thing.value === 'live' || thing.value === 'stored'
-      ? cupDues(state, id, thing.context as CupContext)
-      : [],
-  )
+  return Object.entries(state.things.cup).flatMap(([id, thing]) => {
+    if (thing.value !== 'live' && thing.value !== 'stored') return []
+    const cup = thing.context as CupContext
+    const isQuiet =
+      cup.job !== null && thingOf(state, { kind: 'job', id: cup.job })?.value === 'paused'
+    return cupDues(state, id, cup).filter((due) => !(isQuiet && isPrompt(due.bell)))
+  })
 }

@@ -9,7 +9,7 @@ import {
 } from '../deciding.ts'
 import { judge } from '../judge.ts'
 import type { PanelContext } from '../panel/context.ts'
-import { routeState } from '../panel/machine.ts'
+import { isPaused, routeState } from '../panel/machine.ts'
 import type { Problem } from '../refusals.ts'
 import { thingOf } from '../state.ts'
 import type { JobContext } from './machine.ts'
@@ -23,16 +23,28 @@ const job = (d: Deciding, id: string) => {
     : null
 }
 
-/** The job's panels that are still in work. */
-function openPanels(d: Deciding, id: string): { id: string; panel: PanelContext; where: string }[] {
+type JobPanel = { id: string; panel: PanelContext; where: string; isPaused: boolean }
+
+function panelsOf(d: Deciding, id: string): JobPanel[] {
   return Object.entries(d.state.things.panel)
     .map(([panelId, thing]) => ({
       id: panelId,
       panel: thing.context as PanelContext,
       where: routeState(thing.value),
+      isPaused: isPaused(thing.value),
     }))
-    .filter((p) => p.panel.job === id && !['unknown', 'passed', 'removed'].includes(p.where))
+    .filter((p) => p.panel.job === id && !['unknown', 'removed'].includes(p.where))
 }
+
+/** The job's panels that are still in work. */
+const openPanels = (d: Deciding, id: string): JobPanel[] =>
+  panelsOf(d, id).filter((p) => p.where !== 'passed')
+
+/** Pausing and resuming is said of each panel that it changes; a passed one may come back. */
+const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewFact[] =>
+  panelsOf(d, id)
+    .filter((p) => p.isPaused === (type === 'JobResumed'))
+    .map((p) => ({ type, keys: { job: id, panel: p.id }, data: {} }))
 
 export function openJob(d: Deciding<'OpenJob', CommandData<'OpenJob'>>): Decision {
   const { job: id, ...data } = d.data
@@ -54,11 +66,7 @@ function turn(
   if (found.is !== from) {
     return refused(d, { code: 'jobState', limit: from, value: String(found.is), about })
   }
-  const facts: NewFact[] = [
-    { type, keys: { job: id }, data: {} },
-    ...openPanels(d, id).map((p): NewFact => ({ type, keys: { job: id, panel: p.id }, data: {} })),
-  ]
-  return { facts }
+  return { facts: [{ type, keys: { job: id }, data: {} }, ...turned(d, id, type)] }
 }
 
 export const pauseJob = (d: Deciding<'PauseJob', CommandData<'PauseJob'>>): Decision =>
@@ -87,7 +95,14 @@ export function closeJob(d: Deciding<'CloseJob', CommandData<'CloseJob'>>): Deci
         ]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems, override: d.data.override })
   if ('refusal' in verdict) return verdict
-  return { facts: [{ type: 'JobClosed', keys: { job: id }, data: {}, marks: verdict.marks() }] }
+  const closed: NewFact = {
+    type: 'JobClosed',
+    keys: { job: id },
+    data: {},
+    marks: verdict.marks(),
+  }
+  // A job is reopened awake: its panels must not stay paused.
+  return { facts: [closed, ...turned(d, id, 'JobResumed')] }
 }
 
 export function reopenJob(d: Deciding<'ReopenJob', CommandData<'ReopenJob'>>): Decision {
