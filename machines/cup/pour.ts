@@ -1,5 +1,5 @@
 import type { CommandData } from '../commands.ts'
-import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
+import { type Deciding, type Decision, type NewFact, refused, unknown } from '../deciding.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
@@ -31,28 +31,56 @@ function mixProblems(parents: readonly Parent[]): Problem[] {
   })
 }
 
-/** Activator put in now starts a clock of its own, where the product has not got one yet. */
-function activated(
-  d: Pour,
-  parents: readonly Parent[],
-  zone: string,
-): { clocks: PotClock[]; activator: string | null } {
-  const first = parents[0]?.cup
+/** An activator or reducer that the sheet does not name has no pot life that anybody knows. */
+function addProblems(d: Pour, first: CupContext): Problem[] {
+  const saved = sheetAt(d.state, first.sheet, d.at)
+  if (!saved) return []
+  const { components, activators, reducers } = saved.sheet
+  return d.data.add.flatMap((added, i) => {
+    if (added.role !== 'activator' && added.role !== 'reducer') return []
+    const options = added.role === 'activator' ? activators : reducers
+    const names = [...options, ...components.filter((c) => c.role === added.role)].map(
+      (o) => o.name,
+    )
+    if (names.includes(added.name)) return []
+    const accepted =
+      names.length === 0 ? `none: ${first.name} has none` : `one of ${names.join(', ')}`
+    return [unknown(`data.add.${i}.name`, added.name, accepted)]
+  })
+}
+
+type Fresh = { clocks: PotClock[]; activator: string | null; induction: PotClock | null }
+
+/** Activator put in now starts clocks of its own, and the time that the mix must stand. */
+function activated(d: Pour, first: CupContext): Fresh {
   const added = d.data.add.find((a) => a.role === 'activator')
-  const saved = sheetAt(d.state, first?.sheet, d.at)
-  if (!first || !added || !saved) return { clocks: [], activator: null }
+  const saved = sheetAt(d.state, first.sheet, d.at)
+  if (!added || !saved) return { clocks: [], activator: null, induction: null }
   const reducer = d.data.add.find((a) => a.role === 'reducer')?.name ?? first.reducer ?? undefined
   const intervals = potLives(saved.sheet, chosenOptions(saved.sheet, added.name, reducer))
+  const started = (interval: PotClock['interval']) => ({
+    startMs: d.at,
+    zone: first.zone,
+    interval,
+  })
+  const { induction } = saved.sheet
   return {
-    clocks: intervals.map((interval) => ({ startMs: d.at, zone, interval })),
+    clocks: intervals.map(started),
     activator: added.name,
+    induction: induction ? started({ kind: 'notBefore', points: induction }) : null,
   }
 }
+
+/** Of several mixes that must stand, the one that began last. */
+const latestOf = (clocks: readonly (PotClock | null)[]): PotClock | null =>
+  clocks
+    .filter((clock) => clock !== null)
+    .reduce<PotClock | null>((a, b) => (a !== null && a.startMs >= b.startMs ? a : b), null)
 
 /** The child's contents. Its clocks are all its parents', and what their labels say: nothing extends a cup. */
 function childOf(d: Pour, parents: readonly Parent[]): CupContents {
   const first = (parents[0] as Parent).cup
-  const fresh = activated(d, parents, first.zone)
+  const fresh = activated(d, first)
   const addedMl = d.data.add.reduce((sum, a) => sum + a.ml, 0)
   const clocks = [...parents.flatMap((p) => p.cup.clocks), ...fresh.clocks]
   const labels = parents.flatMap(({ cup }) => [cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
@@ -71,7 +99,7 @@ function childOf(d: Pour, parents: readonly Parent[]): CupContents {
     reducer: d.data.add.find((a) => a.role === 'reducer')?.name ?? first.reducer,
     clocks,
     keepUntilMs: clocks.length > 0 ? null : keeps,
-    induction: parents.map((p) => p.cup.induction).findLast((i) => i !== null) ?? null,
+    induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),
     untilMs: earliest(clocks.length > 0 ? [...labels, keeps] : labels),
   }
 }
@@ -92,7 +120,7 @@ export function pourCup(d: Pour): Decision {
     if (!cup) return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: id })
     parents.push({ id, cup, ml })
   }
-  problems.push(...mixProblems(parents))
+  problems.push(...mixProblems(parents), ...addProblems(d, (parents[0] as Parent).cup))
   const verdict = judge({ isLive: d.isLive, now: d.now, problems, override })
   if ('refusal' in verdict) return verdict
   const marks = verdict.marks()
