@@ -87,30 +87,42 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
   return { facts }
 }
 
+/** What speaks against going on with a coat from another cup: it must hold what the first one held. */
+export function otherCupProblems(
+  d: Deciding,
+  p: FoundPanel,
+  cupId: string,
+  cup: CupContext | null,
+): Problem[] {
+  const { open, route } = p.panel
+  const about = { panel: p.id, about: p.panel.name }
+  if (!open) return [{ code: 'wrongStep', limit: 'the start of a coat', value: cupId, ...about }]
+  if (!cup) return []
+  const step = route[open.step]
+  const first = findCup(d, open.cups[0])
+  const product = step?.sheet ?? first?.sheet ?? cup.sheet
+  if (cup.sheet !== product) {
+    return [{ code: 'wrongProduct', limit: product, value: cup.sheet, ...about }]
+  }
+  const colour = step?.colour ?? first?.colour ?? cup.colour
+  return cup.colour !== null && cup.colour !== colour
+    ? [{ code: 'wrongColour', limit: colour, value: cup.colour, ...about }]
+    : []
+}
+
 /** Another cup for coats that run: the same product goes on from it. */
 export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCoat'>>): Decision {
   const { panels, cup: cupId, override } = d.data
   const { found, problems } = findPanels(d, panels)
   if (problems.length > 0) return refused(d, ...problems)
   const cup = findCup(d, cupId)
-  const stepOf = (p: FoundPanel) => p.panel.route[p.panel.open?.step ?? -1]
-  const perPanel = found.flatMap((p): Problem[] => {
-    const step = stepOf(p)
-    const about = { panel: p.id, about: p.panel.name }
-    if (!step) return [{ code: 'wrongStep', limit: 'the start of a coat', value: cupId, ...about }]
-    const wanted = step.sheet ?? cup?.sheet
-    if (cup && cup.sheet !== wanted) {
-      return [{ code: 'wrongProduct', limit: wanted ?? null, value: cup.sheet, ...about }]
-    }
-    const isOther = step.colour !== undefined && cup?.colour != null && cup.colour !== step.colour
-    return isOther
-      ? [{ code: 'wrongColour', limit: step.colour ?? null, value: cup.colour, ...about }]
-      : []
-  })
   const verdict = judge({
     isLive: d.isLive,
     now: d.now,
-    problems: [...perPanel, ...cupProblems(d, cupId, cup, d.at)],
+    problems: [
+      ...found.flatMap((p) => otherCupProblems(d, p, cupId, cup)),
+      ...cupProblems(d, cupId, cup, d.at),
+    ],
     override,
   })
   if ('refusal' in verdict) return verdict

@@ -1,11 +1,11 @@
 import type { CommandData } from '../commands.ts'
-import { findCup } from '../cup/find.ts'
+import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { type Deciding, type Decision, type NewFact, refused, wrongField } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, type Opens, opensOf } from '../sheet/intervals.ts'
-import { judgedBy, panelKeys } from './coat.ts'
+import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { gateOf } from './gate.ts'
@@ -40,6 +40,19 @@ function shareOf(d: Finish, found: readonly FoundPanel[], p: FoundPanel): { used
   return { usedMl: Math.round((10 * d.data.usedMl * sprayMs(d.state, p.panel)) / total) / 10 }
 }
 
+/** A cup that is named only at the finish is judged then: nobody said when it was taken up. */
+function lateCupMarks(d: Finish, p: FoundPanel, at: number, cup: CupContext | null): Marks {
+  const id = d.data.cup
+  if (id === undefined || p.panel.open?.cups.includes(id)) return {}
+  const verdict = judge({
+    isLive: false,
+    now: d.now,
+    problems: [...otherCupProblems(d, p, id, cup), ...cupProblems(d, id, cup, at)],
+    override: d.data.override,
+  })
+  return 'marks' in verdict ? verdict.marks(p.id) : {}
+}
+
 function finishRunning(
   d: Finish,
   found: readonly FoundPanel[],
@@ -66,6 +79,7 @@ function finishRunning(
       opens,
       ...shareOf(d, found, p),
     },
+    marks: lateCupMarks(d, p, at, cup),
   }
 }
 
