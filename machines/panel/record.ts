@@ -38,13 +38,17 @@ export function moved(panel: PanelContext, fact: FactOf<'PanelMoved'>): PanelCon
   return { ...panel, stays: [...panel.stays, { fromMs: fact.at, zone: fact.data.zone }] }
 }
 
-/** A new route keeps what was done of the steps that it shares with the old one. */
+/**
+ * A new route keeps what was done of the steps that it shares with the old one. One that now plans
+ * no more coats than are on has ended.
+ */
 export function rerouted(panel: PanelContext, { data }: FactOf<'RouteSet'>): PanelContext {
   const status = data.route.map((step, i): StepStatus => {
     const old = panel.route[i]
-    return old?.stage === step.stage && old.sheet === step.sheet
-      ? (panel.status[i] ?? 'open')
-      : 'open'
+    const isSame = old?.stage === step.stage && old.sheet === step.sheet
+    const was = (isSame ? panel.status[i] : undefined) ?? 'open'
+    const isPlanMet = step.coats !== null && coatsOn(panel, i) >= step.coats.planned
+    return was === 'open' && isSame && isPlanMet ? 'done' : was
   })
   return advanced({ ...panel, route: data.route, status })
 }
