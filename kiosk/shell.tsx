@@ -35,6 +35,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
     <div class="shell">
       <header>
         <Now kiosk={kiosk} />
+        <Lamp speaker={kiosk.speaker} />
         <nav>
           {screens.map(({ path, word }) => (
             <a
@@ -47,7 +48,6 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
             </a>
           ))}
         </nav>
-        <Lamp speaker={kiosk.speaker} />
       </header>
       <NoSound speaker={kiosk.speaker} />
       <main>
@@ -61,8 +61,8 @@ function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
   const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
   const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
   return (
-    <div>
-      <time class="now digits">{clockText(nowMs)}</time>
+    <div class="now">
+      <time class="digits">{clockText(nowMs)}</time>
       {sync === 'notSynchronised' ? (
         <p class="minor" role="status">
           not synchronised

@@ -45,7 +45,7 @@ function Size({ settings }: Pick<ViewProps, 'settings'>) {
     px.value = settings.scale() ?? px.value
   }
   return (
-    <section class="stack">
+    <section class="stack size">
       <h2>Make this bar 100 mm long, by a ruler</h2>
       <div class="ruler" />
       <div class="choices">

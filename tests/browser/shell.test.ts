@@ -1,31 +1,201 @@
-import type { Browser } from 'playwright-core'
+import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, type Site, serveKiosk, shot } from '../support/browser.ts'
+import {
+  openBrowser,
+  openPage,
+  type Site,
+  serveKiosk,
+  servePage,
+  shot,
+} from '../support/browser.ts'
 
 let browser: Browser
-let site: Site
+let kiosk: Site
+let frame: Site
 beforeAll(async () => {
-  ;[browser, site] = await Promise.all([openBrowser(), serveKiosk()])
+  ;[browser, kiosk, frame] = await Promise.all([
+    openBrowser(),
+    serveKiosk(),
+    servePage('pages/shell.tsx'),
+  ])
 })
 afterAll(async () => {
   await browser.close()
-  await site.stop()
+  await Promise.all([kiosk.stop(), frame.stop()])
 })
+
+const CSS_PX_PER_MM = 96 / 25.4
+/** A 10.1 inch screen of 1280 x 800. */
+const SMALL_WALL_PX_PER_MM = 5.87
 
 const looks = (['wall', 'phone'] as const).flatMap((size) =>
   (['light', 'dark'] as const).map((colorScheme) => ({ size, colorScheme })),
 )
 
-test.each(looks)('the frame stands on a $size in the $colorScheme', async (look) => {
-  const { page, close } = await openPage(browser, site, look)
+test.each(looks)('the kiosk stands on a $size in the $colorScheme', async (look) => {
+  const { page, close } = await openPage(browser, kiosk, look)
   await page.waitForSelector('.no-sound')
-  await shot(page, `frame-silent-${look.size}-${look.colorScheme}`)
+  await shot(page, `kiosk-silent-${look.size}-${look.colorScheme}`)
   await page.click('.no-sound')
   await page.waitForSelector('.lamp[data-sound=ready]')
-  await shot(page, `frame-${look.size}-${look.colorScheme}`)
-  const overflow = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  )
-  expect(overflow).toBe(0)
+  await shot(page, `kiosk-${look.size}-${look.colorScheme}`)
+  expect(await overflowPx(page)).toBe(0)
   await close()
 })
+
+test.each(looks)('seven screens fit the frame on a $size in the $colorScheme', async (look) => {
+  const { page, close } = await openPage(browser, frame, { ...look, path: '/#/wall' })
+  await page.click('.lamp')
+  await page.waitForSelector('.lamp[data-sound=ready]')
+  expect(await page.textContent('[aria-current=page]')).toBe('Wall')
+  expect(await overflowPx(page)).toBe(0)
+  await shot(page, `frame-${look.size}-${look.colorScheme}`)
+  await page.click('text=Bench')
+  await page.waitForFunction(() => location.hash === '#/bench')
+  expect(await page.textContent('[aria-current=page]')).toBe('Bench')
+  await close()
+})
+
+const scales = [
+  { what: 'a wall not measured yet', size: 'wall', px: null, least: 20 * CSS_PX_PER_MM },
+  {
+    what: 'a small wall, measured',
+    size: 'wall',
+    px: SMALL_WALL_PX_PER_MM,
+    least: 20 * SMALL_WALL_PX_PER_MM,
+  },
+  { what: 'a phone', size: 'phone', px: null, least: 48 },
+] as const
+
+// TG-02 to TG-04 of HUMAN.
+test.each(scales)(
+  'on $what every target is large enough and apart from the next',
+  async (scale) => {
+    const { page, close } = await openPage(browser, frame, {
+      size: scale.size,
+      prepare: async (page) => {
+        await page.addInitScript((px) => {
+          if (px !== null) localStorage.setItem('flashbell.pxPerMm', String(px))
+        }, scale.px)
+      },
+    })
+    await page.waitForSelector('.no-sound')
+    await shot(page, `targets-${scale.what.replaceAll(/\W+/g, '-')}`)
+    const boxes = await page.evaluate(() =>
+      [...document.querySelectorAll('button, a')]
+        .map((e) => ({ word: e.textContent, ...e.getBoundingClientRect().toJSON() }))
+        .filter((b) => b.width > 0),
+    )
+    expect(boxes.length).toBeGreaterThan(12)
+    const gap = scale.size === 'phone' ? 8 : (scale.least / 20) * 4
+    for (const [n, a] of boxes.entries()) {
+      expect(Math.min(a.width, a.height), a.word).toBeGreaterThanOrEqual(scale.least - 0.5)
+      for (const b of boxes.slice(n + 1)) {
+        const across = Math.max(b.left - a.right, a.left - b.right)
+        const down = Math.max(b.top - a.bottom, a.top - b.bottom)
+        expect(Math.max(across, down), `${a.word} and ${b.word}`).toBeGreaterThanOrEqual(gap - 0.5)
+      }
+    }
+    expect(await overflowPx(page)).toBe(0)
+    await close()
+  },
+)
+
+test('capitals of ordinary text are 4.5 mm high, from our own font', async () => {
+  const { page, close } = await openPage(browser, frame)
+  const measured = await page.evaluate(async () => {
+    await document.fonts.ready
+    const loaded = [...document.fonts].filter((f) => f.status === 'loaded').map((f) => f.family)
+    const draw = document.createElement('canvas').getContext('2d')
+    if (draw === null) return null
+    const { fontFamily, fontSize } = getComputedStyle(document.body)
+    draw.font = `500 ${fontSize} ${fontFamily}`
+    return { capsPx: draw.measureText('H').actualBoundingBoxAscent, loaded }
+  })
+  expect(measured?.loaded.join()).toContain('Atkinson Hyperlegible Next')
+  expect((measured?.capsPx ?? 0) / CSS_PX_PER_MM).toBeGreaterThanOrEqual(4.45)
+  await close()
+})
+
+test('a countdown keeps its width as it runs', async () => {
+  const { page, close } = await openPage(browser, frame, { path: '/#/wall' })
+  const widths = await page.evaluate(async () => {
+    await document.fonts.ready
+    const box = document.createElement('span')
+    document.body.append(box)
+    const seen = new Set<number>()
+    for (const family of ['digits', ''])
+      for (let s = 0; s < 60; s++) {
+        box.className = family
+        box.textContent = `1${family}:${String(s).padStart(2, '0')}`
+        seen.add(box.getBoundingClientRect().width)
+      }
+    return seen.size
+  })
+  expect(widths).toBe(2)
+  await close()
+})
+
+test('the size of a millimetre and the theme are kept on the device', async () => {
+  const { page, close } = await openPage(browser, kiosk, { path: '/#/setup' })
+  await page.click('text=+ 5 mm')
+  await page.getByRole('button', { name: 'Dark', exact: true }).click()
+  await page.reload()
+  const barPx = await page.locator('.ruler').evaluate((e) => e.getBoundingClientRect().width)
+  expect(barPx / (100 * CSS_PX_PER_MM)).toBeCloseTo(1.05, 3)
+  expect(await page.getAttribute('html', 'data-theme')).toBe('dark')
+  const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor)
+  expect(paper).toBe('rgb(17, 22, 28)')
+  await close()
+})
+
+test('switching the theme moves nothing', async () => {
+  const { page, close } = await openPage(browser, frame)
+  await page.waitForSelector('.no-sound')
+  const layout = () =>
+    page.evaluate(() =>
+      [...document.querySelectorAll('#kiosk *')].map((e) => e.getBoundingClientRect().toJSON()),
+    )
+  const light = await layout()
+  await page.emulateMedia({ colorScheme: 'dark' })
+  expect(await layout()).toEqual(light)
+  await close()
+})
+
+test('the kiosk says that it is not synchronised until it hears its server', async () => {
+  const { page, close } = await openPage(browser, frame)
+  await page.waitForSelector('text=not synchronised')
+  await page.evaluate(() => window.heard(Date.now() + 3 * 3_600_000))
+  await page.waitForFunction(() => !document.body.textContent?.includes('not synchronised'))
+  const shown = await page.textContent('.now time')
+  const expected = await page.evaluate(() =>
+    new Date(Date.now() + 3 * 3_600_000).toTimeString().slice(0, 5),
+  )
+  expect(shown).toBe(expected)
+  await page.waitForSelector('text=clock 10800 s off')
+  await close()
+})
+
+test('where motion is reduced a bell does not blink and has a double outline instead', async () => {
+  const of = async (reducedMotion: 'reduce' | 'no-preference') => {
+    const { page, close } = await openPage(browser, frame, { reducedMotion, path: '/#/wall' })
+    const style = await page
+      .locator('.bell[data-state=sounding]')
+      .first()
+      .evaluate((e) => {
+        const { animationName, outlineStyle, outlineWidth } = getComputedStyle(e)
+        return { animationName, outlineStyle, outlineWidth }
+      })
+    await close()
+    return style
+  }
+  expect(await of('reduce')).toEqual({
+    animationName: 'none',
+    outlineStyle: 'double',
+    outlineWidth: '8px',
+  })
+  expect(await of('no-preference')).toMatchObject({ animationName: 'bell-blink' })
+})
+
+const overflowPx = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
