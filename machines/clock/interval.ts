@@ -9,26 +9,35 @@ export type Point = { readonly atC: number; readonly minutes: number }
 export type IntervalKind = 'notBefore' | 'notAfter'
 
 const MINUTES_MOST = 527_040 // 366 days: longer than any window a sheet prints
-const pointsAccepted =
-  'one or more points, at different temperatures, all zero minutes or all above zero'
+// Makers print whole degrees. Two points a hair apart are a slip, and a slope that nothing follows.
+const APART_C = 0.5
+// 20.6 - 20.1 may come out a hair below 0.5.
+const HAIR_C = 1e-9
+const pointsAccepted = `one or more points, at least ${APART_C} °C apart, all zero minutes or all above zero`
+
+function areApart(temps: readonly number[]): boolean {
+  const sorted = temps.toSorted((a, b) => a - b)
+  return sorted.every((t, i) => i === 0 || t - (sorted[i - 1] as number) >= APART_C - HAIR_C)
+}
 
 /** Points as a sheet gives them. The first is the sheet's own figure. */
 export const pointsSchema = v.pipe(
   list(fields({ atC: number(-10, 90, '°C'), minutes: number(0, MINUTES_MOST, 'min') }), 1, 12),
   v.check((points) => {
     const areZero = points.filter((p) => p.minutes === 0).length
-    const temps = new Set(points.map((p) => p.atC))
-    return temps.size === points.length && (areZero === 0 || areZero === points.length)
+    return areApart(points.map((p) => p.atC)) && (areZero === 0 || areZero === points.length)
   }, pointsAccepted),
 )
 
 const KELVIN = 273.15
+/** A steep curve followed far into the cold overflows: a wait of a hundred years is long enough. */
+const CENTURY_MIN = 100 * MINUTES_MOST
 
 /** ln(minutes) is linear in 1/T (kelvin) through two points: Arrhenius, as DESIGN fixes it. */
 function through(a: Point, b: Point, atC: number): number {
   const x = (tempC: number) => 1 / (tempC + KELVIN)
   const slope = (Math.log(b.minutes) - Math.log(a.minutes)) / (x(b.atC) - x(a.atC))
-  return Math.exp(Math.log(a.minutes) + slope * (x(atC) - x(a.atC)))
+  return Math.min(CENTURY_MIN, Math.exp(Math.log(a.minutes) + slope * (x(atC) - x(a.atC))))
 }
 
 /** The more cautious of two lengths: the longer wait, the shorter permission. */
@@ -44,9 +53,9 @@ export function moreCautious(kind: IntervalKind, a: number, b: number): number {
  * towards caution: a not-before never falls below its end figure, a not-after never rises above it.
  *
  * @param kind what the interval is for
- * @param points the sheet's, at least one, at different temperatures, all zero or all above zero
+ * @param points the sheet's, as pointsSchema accepts them
  * @param atC temperature in °C
- * @returns minutes, zero when the sheet asks for no wait
+ * @returns minutes, finite; zero when the sheet asks for no wait
  */
 export function minutesAt(kind: IntervalKind, points: readonly Point[], atC: number): number {
   const sorted = points.toSorted((a, b) => a.atC - b.atC)

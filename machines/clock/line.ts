@@ -104,11 +104,14 @@ export function spans(interval: Interval, startMs: number, climate: Climate): Sp
     .map((fromMs) => ({ fromMs, minutes: minutesWhen(interval, climate, fromMs) }))
 }
 
+/** Closer than this to a whole second, or to the end of a span, is taken to be there. */
+const SNAP_MS = 1
+
 /** Whole seconds, towards caution; a length within 1 ms of a whole second is that second. */
 function roundedMs(kind: IntervalKind, lengthMs: number): number {
   const seconds = lengthMs / 1000
   const nearest = Math.round(seconds)
-  if (Math.abs(lengthMs - nearest * 1000) <= 1) return nearest * 1000
+  if (Math.abs(lengthMs - nearest * 1000) <= SNAP_MS) return nearest * 1000
   return (kind === 'notBefore' ? Math.ceil(seconds) : Math.floor(seconds)) * 1000
 }
 
@@ -128,7 +131,8 @@ export function endsAt(interval: Interval, startMs: number, climate: Climate): n
   for (const [i, span] of all.entries()) {
     const leftMs = (1 - used) * span.minutes * MINUTE_MS
     const untilMs = all[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
-    if (span.fromMs + leftMs <= untilMs && Number.isFinite(leftMs)) {
+    // A wait that ends where damp air comes in has ended, whatever the last bit of exp says.
+    if (leftMs <= untilMs - span.fromMs + SNAP_MS && Number.isFinite(leftMs)) {
       return startMs + roundedMs(interval.kind, span.fromMs - startMs + leftMs)
     }
     used += (untilMs - span.fromMs) / (span.minutes * MINUTE_MS)

@@ -1,0 +1,139 @@
+/**
+ * A second reckoner of intervals, for random tests: it steps through time where machines/clock
+ * solves, and goes by an activation energy where machines/clock draws a line. It shares no code
+ * with what it checks.
+ */
+
+export type Figure = { readonly atC: number; readonly minutes: number }
+export type Wait = {
+  readonly kind: 'notBefore' | 'notAfter'
+  readonly points: readonly Figure[]
+  readonly waterborneRhRef?: number
+}
+export type Air = { readonly at: number; readonly airC: number; readonly rh?: number }
+export type World = {
+  readonly stays: readonly { readonly fromMs: number; readonly readings: readonly Air[] }[]
+  readonly parts: readonly { readonly at: number; readonly partC: number }[]
+  readonly staleMs: number
+}
+
+const HALF_HOUR_MS = 1_800_000
+/** No wait is longer than this: a steep curve followed far into the cold would overflow. */
+const CENTURY_MIN = 100 * 366 * 1_440
+const kelvin = (c: number) => c + 273.15
+
+/** WMO-No. 8 (2008), over water, in hPa. */
+const saturation = (c: number) => 6.112 * Math.exp((17.62 * c) / (243.12 + c))
+
+/** ln(m2/m1) = E/R (1/T2 - 1/T1) gives E/R, which gives the time at any other temperature. */
+function byEnergy(one: Figure, two: Figure, c: number): number {
+  const energy = Math.log(two.minutes / one.minutes) / (1 / kelvin(two.atC) - 1 / kelvin(one.atC))
+  const minutes = one.minutes * Math.exp(energy * (1 / kelvin(c) - 1 / kelvin(one.atC)))
+  return Math.min(minutes, CENTURY_MIN)
+}
+
+const careful = (kind: Wait['kind'], a: number, b: number) =>
+  kind === 'notBefore' ? Math.max(a, b) : Math.min(a, b)
+
+/** Minutes that a sheet's figures ask for at a temperature. */
+export function minutesByFigures({ kind, points }: Wait, c: number): number {
+  const own = points[0] as Figure
+  if (own.minutes === 0) return 0
+  if (points.length === 1)
+    return careful(kind, own.minutes, own.minutes * 2 ** ((own.atC - c) / 10))
+  const cold = [...points].sort((a, b) => a.atC - b.atC)
+  const last = cold.length - 1
+  const [first, second] = [cold[0] as Figure, cold[1] as Figure]
+  const [before, end] = [cold[last - 1] as Figure, cold[last] as Figure]
+  if (c <= first.atC) return careful(kind, first.minutes, byEnergy(first, second, c))
+  if (c >= end.atC) return careful(kind, end.minutes, byEnergy(before, end, c))
+  const i = cold.findIndex((p) => p.atC >= c)
+  return byEnergy(cold[i] as Figure, cold[i - 1] as Figure, c)
+}
+
+/** A waterborne film gives its water to what the air can still take up. */
+function minutesByDrying(own: Figure, rhRef: number, c: number, rh: number): number {
+  if (own.minutes === 0) return 0
+  if (rh >= 0.95) return Number.POSITIVE_INFINITY
+  const there = saturation(own.atC) * (1 - rhRef)
+  const here = saturation(c) * (1 - rh)
+  return Math.max(own.minutes, (own.minutes * there) / here)
+}
+
+/** The youngest item that is not younger than t. */
+function latest<T extends { readonly at: number }>(items: readonly T[], t: number): T | undefined {
+  let found: T | undefined
+  for (const item of items) if (item.at <= t) found = item
+  return found
+}
+
+/** Minutes that a wait is long in the air of an instant. */
+export function minutesNow(wait: Wait, world: World, t: number): number {
+  const own = (wait.points[0] as Figure).minutes
+  let stay = world.stays[0]
+  for (const next of world.stays) if (next.fromMs <= t) stay = next
+  const readings = stay?.readings ?? []
+  const air = latest(readings, t) ?? readings[0]
+  const touched = latest(world.parts, t)
+  const part = touched && t < touched.at + HALF_HOUR_MS ? touched.partC : null
+  if (!air) return part === null ? own : careful(wait.kind, own, minutesByFigures(wait, part))
+  const colder = part === null ? air.airC : Math.min(part, air.airC)
+  const warmer = part === null ? air.airC : Math.max(part, air.airC)
+  const felt = wait.kind === 'notBefore' ? colder : warmer
+  const minutes =
+    wait.waterborneRhRef === undefined || air.rh === undefined
+      ? minutesByFigures(wait, felt)
+      : minutesByDrying(wait.points[0] as Figure, wait.waterborneRhRef, felt, air.rh)
+  return t >= air.at + world.staleMs ? careful(wait.kind, minutes, own) : minutes
+}
+
+/** Every instant at which the air that counts may change. */
+export function changesOf(world: World): number[] {
+  const all = [
+    ...world.stays.flatMap((s) => [
+      s.fromMs,
+      ...s.readings.flatMap((r) => [r.at, r.at + world.staleMs]),
+    ]),
+    ...world.parts.flatMap((p) => [p.at, p.at + HALF_HOUR_MS]),
+  ]
+  return all.filter(Number.isFinite).sort((a, b) => a - b)
+}
+
+export type Used = {
+  /** The part of the wait that is over. */
+  readonly used: number
+  /** How far that may be off: one step for each change of the air. */
+  readonly error: number
+  /** The fastest rate met, parts of the wait per ms. */
+  readonly fastest: number
+}
+
+/** How much of a wait is used up between two instants, by steps of stepMs. */
+export function usedUp(
+  wait: Wait,
+  world: World,
+  fromMs: number,
+  untilMs: number,
+  stepMs: number,
+): Used {
+  const rate = (t: number) => 1 / (minutesNow(wait, world, t) * 60_000)
+  const changes = changesOf(world).filter((t) => t > fromMs && t < untilMs)
+  let next = 0
+  let used = 0
+  let error = 0
+  let now = rate(fromMs)
+  let fastest = now
+  for (let t = fromMs; t < untilMs; t += stepMs) {
+    const dt = Math.min(stepMs, untilMs - t)
+    used += now * dt
+    while (next < changes.length && (changes[next] as number) < t + dt) {
+      const then = rate(changes[next] as number)
+      fastest = Math.max(fastest, then)
+      error += (now + then) * dt
+      next += 1
+    }
+    now = rate(t + dt)
+    fastest = Math.max(fastest, now)
+  }
+  return { used, error, fastest }
+}
