@@ -1,0 +1,200 @@
+import { describe, expect, test } from 'vitest'
+import { REFUSALS, type RefusalCode } from '../../../machines/refusals.ts'
+import {
+  addPanel,
+  air,
+  BASE_CLEAR,
+  BASE_CUP,
+  CLEAR_CUP,
+  CLEAR_CURE,
+  CLEAR_ONLY,
+  coat,
+  DOOR,
+  JOB,
+  mix,
+  outsideOf,
+  refusalOf,
+  startCoat,
+  vanWith,
+  WING,
+} from '../../support/given.ts'
+import { BASE, CLEAR } from '../../support/sheets.ts'
+import type { Answer, Shop } from '../../support/shop.ts'
+
+const FRESH = 'FFFF2222'
+const clear = startCoat(CLEAR_CUP)
+const onDoor = { panels: [DOOR] }
+const cleared = (more: object = {}): Shop =>
+  coat(vanWith(CLEAR_ONLY, [BASE, { ...CLEAR, ...more }]), CLEAR_CUP, 1, 5)
+const curing = (mode: string): Shop => {
+  const shop = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
+  shop.at(30).do('StartCure', { ...onDoor, mode })
+  return shop
+}
+const rung = (): Shop => {
+  const shop = cleared()
+  shop.at(60).do('RingBell', { key: `potOver:${CLEAR_CUP}` })
+  return shop
+}
+
+/** For every reason why a command is not accepted: a shop's past, and a command that meets it. */
+const REASONS: Record<RefusalCode, () => Answer> = {
+  unknownThing: () => vanWith(CLEAR_ONLY).send('ReachCover', { panel: WING }),
+  idTaken: () => vanWith(CLEAR_ONLY).send('OpenJob', { job: JOB, title: 'Another' }),
+  closed: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('CloseJob', { job: JOB, override: { reason: 'Called off' } })
+    return clear(shop)
+  },
+  coatRunning: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('StartCoat', { ...onDoor, cup: CLEAR_CUP })
+    return clear(shop)
+  },
+  wrongStep: () =>
+    vanWith([{ stage: 'prep' }, ...CLEAR_ONLY]).send('SkipStep', {
+      panel: DOOR,
+      step: 1,
+      reason: 'None',
+    }),
+  windowShut: () => clear(cleared().at(485)),
+  flashNotOver: () => clear(cleared().at(14)),
+  lookFirst: () => clear(cleared({ flashBy: 'appearance' }).at(16)),
+  cupUnknown: () => startCoat(FRESH)(vanWith(CLEAR_ONLY)),
+  cupEmptied: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('EmptyCup', { cup: CLEAR_CUP, how: 'discarded' })
+    return clear(shop)
+  },
+  wrongProduct: () => startCoat(BASE_CUP)(vanWith(CLEAR_ONLY)),
+  wrongColour: () => {
+    const shop = vanWith([{ ...BASE_CLEAR[0], colour: 'white' }])
+    return startCoat(FRESH)(mix(shop, FRESH, BASE.sheet, { colour: 'grey' }))
+  },
+  inductionNotOver: () =>
+    clear(vanWith(CLEAR_ONLY, [{ ...CLEAR, induction: [{ atC: 20, minutes: 20 }] }])),
+  potLifeOver: () => clear(vanWith(CLEAR_ONLY).at(60)),
+  gunHolds: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
+    return startCoat(CLEAR_CUP, { gun: 'gun-1' })(shop)
+  },
+  airOutside: () => clear(air(vanWith(CLEAR_ONLY), 1, 14)),
+  dewPoint: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.8, { surfaceC: 18 })),
+  zoneBaking: () =>
+    startCoat(CLEAR_CUP, { panels: [WING] })(
+      addPanel(curing('bake'), CLEAR_ONLY, { panel: WING, name: 'Side' }),
+    ),
+  keepOver: () => startCoat(BASE_CUP)(vanWith([BASE_CLEAR[0]]).at(30 * 1440)),
+  tooManyCoats: () => clear(coat(coat(cleared(), CLEAR_CUP, 15, 16), CLEAR_CUP, 26, 27).at(37)),
+  tooFewCoats: () => cleared().send('ReachCover', { panel: DOOR }),
+  nothingThere: () => vanWith(CLEAR_ONLY).send('InspectCoat', { panel: DOOR, result: 'good' }),
+  noRoom: () =>
+    vanWith(CLEAR_ONLY).send('PourCup', { cup: FRESH, from: [{ cup: CLEAR_CUP, ml: 301 }] }),
+  coatsMissing: () => vanWith(CLEAR_CURE).send('StartCure', { ...onDoor, mode: 'air' }),
+  noSuchCure: () => {
+    const shop = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
+    return shop.at(30).send('StartCure', { ...onDoor, mode: 'infrared' })
+  },
+  curing: () => curing('air').send('AbradePanel', { panel: DOOR, grit: 800 }),
+  notCuring: () => vanWith(CLEAR_CURE).send('EndCure', onDoor),
+  cureNotOver: () => curing('air').send('PassPanel', { panel: DOOR }),
+  stepsLeft: () => vanWith([{ stage: 'polish' }]).send('PassPanel', { panel: DOOR }),
+  routeInUse: () => cleared().send('SetRoute', { panel: DOOR, route: [{ stage: 'prep' }] }),
+  panelsOpen: () => vanWith(CLEAR_ONLY).send('CloseJob', { job: JOB }),
+  jobState: () => vanWith(CLEAR_ONLY).send('ResumeJob', { job: JOB }),
+  bellNotDue: () => vanWith(CLEAR_ONLY).send('RingBell', { key: `potOver:${CLEAR_CUP}` }),
+  snoozeNotAllowed: () => rung().send('SnoozeBell', { key: `potOver:${CLEAR_CUP}`, minutes: 1 }),
+  entryInUse: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    const [mixed] = shop.entries.filter((e) => e.cup === CLEAR_CUP)
+    coat(shop, CLEAR_CUP, 1, 2)
+    return shop.send('VoidEntry', { entry: mixed?.id, reason: 'Wrong cup' })
+  },
+}
+
+/** What only stands in the entry: the coat is on the panel, whatever anybody says. */
+const NOTED: readonly RefusalCode[] = ['keepOver', 'tooManyCoats']
+const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
+
+describe('every reason in the table', () => {
+  test('has an example here', () => {
+    expect(Object.keys(REASONS)).toEqual(Object.keys(REFUSALS))
+  })
+
+  test.each(refusing)('%s is met, with a sentence that leaves nothing open', (code, ask) => {
+    const refusal = refusalOf(ask())
+    expect(refusal.code).toBe(code)
+    expect(refusal.message).toMatch(/^[A-Z].*[.]$/)
+    expect(refusal.message).not.toMatch(/undefined|null|NaN|\[object/)
+  })
+
+  test.each(NOTED)('%s is only noted', (code) => {
+    const answer = REASONS[code]()
+    expect('drafts' in answer && outsideOf(answer.drafts[0])).toEqual([code])
+  })
+})
+
+describe('which can be overridden', () => {
+  // What chemistry forbids can be overridden with a reason; what makes no sense cannot.
+  const CHEMISTRY = [
+    'windowShut',
+    'flashNotOver',
+    'lookFirst',
+    'inductionNotOver',
+    'potLifeOver',
+    'gunHolds',
+    'airOutside',
+    'dewPoint',
+    'tooFewCoats',
+    'coatsMissing',
+    'cureNotOver',
+    'stepsLeft',
+    'panelsOpen',
+  ]
+  test.each(refusing)('%s says so in its refusal', (code, ask) => {
+    expect(refusalOf(ask()).overridable).toBe(CHEMISTRY.includes(code))
+  })
+
+  test('the table agrees', () => {
+    const can = Object.entries(REFUSALS).filter(([, rule]) => rule.overridableBy !== null)
+    expect(can.map(([code]) => code)).toEqual(CHEMISTRY)
+  })
+})
+
+describe('several reasons at once', () => {
+  /** A panel with clear over which everything that can stand against a coat of clear stands. */
+  function everything(): Shop {
+    const shop = vanWith([...CLEAR_ONLY], [BASE, CLEAR])
+    coat(shop, CLEAR_CUP, 1, 5)
+    shop.at(6).do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
+    return air(shop, 490, 14, 0.99, { surfaceC: 14 })
+  }
+  const late = startCoat(CLEAR_CUP, { gun: 'gun-1' })
+
+  test('the first in the fixed order is given, the others stand in also', () => {
+    const { code, also } = refusalOf(late(everything().at(491)))
+    expect([code, ...also]).toEqual([
+      'windowShut',
+      'potLifeOver',
+      'gunHolds',
+      'airOutside',
+      'dewPoint',
+    ])
+  })
+
+  test('step and cup come before product, product before chemistry of the cup', () => {
+    const shop = vanWith([{ stage: 'prep' }, ...CLEAR_ONLY], [BASE, CLEAR])
+    shop.at(61).do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
+    const { code, also } = refusalOf(clear(shop))
+    expect([code, ...also]).toEqual(['wrongStep', 'cupEmptied', 'potLifeOver'])
+  })
+
+  test('also is in the order of the table, without the first and without doubles', () => {
+    const order = Object.keys(REFUSALS)
+    const { code, also } = refusalOf(late(everything().at(491)))
+    const places = [code, ...also].map((c) => order.indexOf(c))
+    expect(places).toEqual(places.toSorted((a, b) => a - b))
+    expect(new Set(also).size).toBe(also.length)
+  })
+})
