@@ -1,0 +1,172 @@
+import { describe, expect, test } from 'vitest'
+import {
+  addPanel,
+  air,
+  around,
+  CLEAR_CUP,
+  CLEAR_ONLY,
+  coat,
+  DOOR,
+  minuteOf,
+  mix,
+  outsideOf,
+  panelOf,
+  queued,
+  said,
+  shopWith,
+  startCoat,
+  vanWith,
+} from '../../support/given.ts'
+import { CLEAR } from '../../support/sheets.ts'
+import { minute, type Shop } from '../../support/shop.ts'
+
+const FRESH = 'FFFF2222'
+const finish = (shop: Shop, min: number, more: object = {}) =>
+  shop.at(min).do('FinishCoat', { panels: [DOOR], cup: CLEAR_CUP, ...more })
+
+/** A door of 2 m2, which takes four minutes to spray. */
+function door(areaM2 = 2): Shop {
+  return mix(addPanel(shopWith(), CLEAR_ONLY, { areaM2 }), CLEAR_CUP, CLEAR.sheet)
+}
+const coats = (shop: Shop) =>
+  panelOf(shop).coats.map((c) => [minuteOf(c.startedAt), minuteOf(c.finishedAt), c.isEstimated])
+
+describe('a finish that was never started', () => {
+  test('is one fact, with a start estimated from the spraying time of the panel', () => {
+    const shop = door()
+    const [draft, ...more] = finish(shop, 20)
+    expect(draft?.type).toBe('CoatFinished')
+    expect(minuteOf(Number(draft?.data.estimatedStartAt))).toBe(16)
+    expect([more, coats(shop)]).toEqual([[], [[16, 20, true]]])
+  })
+
+  test.each([
+    ['a panel without an area', undefined, 1],
+    ['a small panel', 0.1, 1],
+    ['half a square metre', 0.5, 1],
+    ['a large panel', 3, 6],
+  ])('%s takes as long as its area asks, and a minute at least', (_, areaM2, minutes) => {
+    const shop = mix(
+      addPanel(shopWith(), CLEAR_ONLY, areaM2 === undefined ? {} : { areaM2 }),
+      CLEAR_CUP,
+      CLEAR.sheet,
+    )
+    finish(shop, 20)
+    expect(coats(shop)).toEqual([[20 - minutes, 20, true]])
+  })
+
+  test("the shop's own spraying time counts", () => {
+    const shop = door()
+    shop.do('ChangeSettings', { limits: { sprayMinPerM2: 1 } })
+    finish(shop, 20)
+    expect(coats(shop)).toEqual([[18, 20, true]])
+  })
+
+  test('is not estimated to begin before the gate, and then is within the rules', () => {
+    const shop = coat(door(), CLEAR_CUP, 1, 5)
+    const [draft] = finish(shop, 17)
+    expect(minuteOf(Number(draft?.data.estimatedStartAt))).toBe(15)
+    expect(draft?.outside).toBeUndefined()
+  })
+
+  test('where the gate lies at the finish or after it, the estimate stays and flash is outside', () => {
+    const shop = coat(door(), CLEAR_CUP, 1, 5)
+    for (const min of [15, 14]) {
+      const [draft] = finish(shop.fork(), min)
+      expect(minuteOf(Number(draft?.data.estimatedStartAt))).toBe(min - 4)
+      expect(draft?.outside).toEqual([
+        { code: 'flashNotOver', limit: minute(15), value: minute(min - 4) },
+      ])
+    }
+  })
+
+  test('with a start that is given, that one counts and is what is judged', () => {
+    const shop = coat(door(), CLEAR_CUP, 1, 5)
+    const [draft] = finish(shop, 20, { startedAt: minute(12) })
+    expect(draft?.data.startedAt).toBe(minute(12))
+    expect(outsideOf(draft)).toEqual(['flashNotOver'])
+    expect(coats(shop)[1]).toEqual([12, 20, false])
+  })
+
+  test('cannot have started after it finished', () => {
+    const shop = door().at(20)
+    const answer = shop.send('FinishCoat', { panels: [DOOR], startedAt: minute(21) })
+    expect(said(answer)).toBe('data.startedAt')
+  })
+
+  test('is never refused for what it broke, also when it is reported at once', () => {
+    const shop = air(door(), 1, 40)
+    expect(outsideOf(finish(shop, 10)[0])).toEqual(['airOutside'])
+  })
+
+  test('keeps an override that covers what it broke', () => {
+    const shop = coat(door(), CLEAR_CUP, 1, 5)
+    const [draft] = finish(shop, 14, { override: { reason: 'Trial' } })
+    expect([draft?.override?.codes, draft?.outside]).toEqual([['flashNotOver'], undefined])
+  })
+
+  test('without a cup it is the product that the route names', () => {
+    const shop = door()
+    const [draft] = shop.at(20).do('FinishCoat', { panels: [DOOR] })
+    expect(draft?.sheet).toBe(CLEAR.sheet)
+    expect(around(shop, 30, startCoat(CLEAR_CUP))).toEqual(['flashNotOver', 'done'])
+  })
+})
+
+describe('a real start that arrives later', () => {
+  test('replaces the estimate: it is one coat, from then on', () => {
+    const shop = door()
+    finish(shop, 20)
+    queued(shop.at(60), 12, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect(coats(shop)).toEqual([[12, 20, false]])
+    expect(panelOf(shop).open).toBeNull()
+  })
+
+  test('counts just as well if it lies after the estimate', () => {
+    const shop = door()
+    finish(shop, 20)
+    queued(shop.at(60), 18, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect(coats(shop)).toEqual([[18, 20, false]])
+  })
+
+  test('after the finish it is another coat', () => {
+    const shop = door()
+    finish(shop, 20)
+    queued(shop.at(60), 31, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect([coats(shop), minuteOf(panelOf(shop).open?.startedAt ?? 0)]).toEqual([
+      [[16, 20, true]],
+      31,
+    ])
+  })
+})
+
+describe('a cup that only the finish names', () => {
+  const running = (): Shop => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.at(1).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    return shop
+  }
+  test("joins the coat's cups when it holds the same", () => {
+    const shop = mix(running(), FRESH, CLEAR.sheet)
+    const [draft] = finish(shop, 4, { cup: FRESH })
+    expect(draft?.outside).toBeUndefined()
+    expect(panelOf(shop).coats[0]?.cups).toEqual([CLEAR_CUP, FRESH])
+  })
+
+  test('is judged: unknown, emptied, another product, over', () => {
+    expect(outsideOf(finish(running(), 4, { cup: FRESH })[0])).toEqual(['cupUnknown'])
+    const other = mix(running(), FRESH, 'base-solvent')
+    other.do('EmptyCup', { cup: FRESH, how: 'used' })
+    expect(outsideOf(finish(other, 4, { cup: FRESH })[0])).toEqual(['cupEmptied', 'wrongProduct'])
+    const old = mix(vanWith(CLEAR_ONLY), FRESH, CLEAR.sheet)
+    mix(old.at(30), 'GGGG2222', CLEAR.sheet)
+    old.at(58).do('StartCoat', { panels: [DOOR], cup: 'GGGG2222' })
+    expect(outsideOf(finish(old, 60, { cup: FRESH })[0])).toEqual(['potLifeOver'])
+  })
+
+  test('named again is judged no second time: the gate is at the start', () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.at(59).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect(finish(shop, 63)[0]?.outside).toBeUndefined()
+  })
+})
