@@ -1,0 +1,42 @@
+import { Hono } from 'hono'
+import { createMiddleware } from 'hono/factory'
+import { headers, knownHost, sameOrigin } from './guard.ts'
+import type { App, AppDeps, Env, Routes } from './http.ts'
+import { fault, problem } from './problems.ts'
+import { calcRoutes } from './routes/calc.ts'
+import { commandRoutes } from './routes/commands.ts'
+import { stateRoutes } from './routes/state.ts'
+import { tailRoutes } from './routes/tail.ts'
+
+const ROUTES: readonly Routes[] = [commandRoutes, stateRoutes, tailRoutes, calcRoutes]
+
+/** What the API says is true for a moment only. */
+const notKept = createMiddleware<Env>(async (c, next) => {
+  await next()
+  c.header('Cache-Control', 'no-store')
+})
+
+/**
+ * The server's routes. It opens no port and makes no clock: a test asks it by app.request.
+ * @param deps `more` is put behind the routes of the API
+ */
+export function createApp(deps: AppDeps): App {
+  const app: App = new Hono<Env>()
+  app.use(headers)
+  app.use(knownHost(deps.hosts))
+  app.use(sameOrigin)
+  app.use('/api/*', notKept)
+  app.use('/healthz', notKept)
+  for (const add of [...ROUTES, ...(deps.more ?? [])]) add(app, deps)
+  app.notFound((c) => {
+    const message = `Nothing is at ${c.req.path}.`
+    const { status, body } = problem('notFound', message)
+    return c.json(body, status)
+  })
+  app.onError((error, c) => {
+    deps.report(error)
+    const { status, body } = fault()
+    return c.json(body, status)
+  })
+  return app
+}

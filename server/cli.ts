@@ -1,0 +1,172 @@
+import { readFileSync } from 'node:fs'
+import { parseArgs } from 'node:util'
+import { calculate } from '../machines/trade/registry.ts'
+import { hasLog, Usable } from './data.ts'
+import { LogError } from './log/log.ts'
+import { rehearse } from './rehearse.ts'
+import { USAGE } from './usage.ts'
+import { verifyFolder } from './verifyLog.ts'
+
+/** What the command line reaches of the world. */
+export type Io = {
+  readonly env: Readonly<Record<string, string | undefined>>
+  readonly stdin: () => Promise<string>
+  readonly out: (text: string) => void
+  readonly err: (text: string) => void
+  readonly version: string
+  /** Serves until it is told to stop; the exit code. */
+  readonly serve: (settings: ServeSettings) => Promise<number>
+}
+
+export type ServeSettings = { readonly port: number; readonly data: string }
+
+/** Exit codes: 0 done, 1 it could not be done or is not well, 2 it was asked for wrongly. */
+type Code = number
+
+type Asked = {
+  readonly words: readonly string[]
+  readonly port: string | undefined
+  readonly data: string | undefined
+}
+
+const PORT = 4600
+
+/** Runs one command. @returns the exit code */
+export async function run(args: readonly string[], io: Io): Promise<Code> {
+  const asked = readArgs(args)
+  if ('wrong' in asked) return wrongly(io, asked.wrong)
+  const [name, ...rest] = asked.words
+  try {
+    return await command(name, { ...asked, words: rest }, io)
+  } catch (error) {
+    if (!(error instanceof Usable) && !(error instanceof LogError)) throw error
+    io.err(`${error.message}\n`)
+    return 1
+  }
+}
+
+async function command(name: string | undefined, asked: Asked, io: Io): Promise<Code> {
+  switch (name) {
+    case 'serve':
+      return await serve(asked, io)
+    case 'verify':
+      return await verify(asked, io)
+    case 'calc':
+      return await calc(asked, io)
+    case 'rehearse':
+      return rehearseFile(asked, io)
+    case 'help':
+      io.out(USAGE)
+      return 0
+    case 'version':
+      io.out(`${io.version}\n`)
+      return 0
+    case undefined:
+      return wrongly(io, 'No command was given.')
+    default:
+      return wrongly(io, `There is no command ${name}.`)
+  }
+}
+
+function wrongly(io: Io, sentence: string): Code {
+  io.err(`${sentence}\n\n${USAGE}`)
+  return 2
+}
+
+function readArgs(args: readonly string[]): Asked | { readonly wrong: string } {
+  try {
+    const { values, positionals } = parseArgs({
+      args: [...args],
+      allowPositionals: true,
+      options: {
+        port: { type: 'string' },
+        data: { type: 'string' },
+        help: { type: 'boolean', short: 'h' },
+        version: { type: 'boolean' },
+      },
+    })
+    const instead = values.help ? ['help'] : values.version ? ['version'] : positionals
+    return { words: instead, port: values.port, data: values.data }
+  } catch (error) {
+    return { wrong: error instanceof Error ? error.message : String(error) }
+  }
+}
+
+const dataOf = (asked: Asked, io: Io): string => asked.data ?? io.env.FLASHBELL_DATA ?? 'data'
+
+const extra = (words: readonly string[], most: number): string | null =>
+  words.length > most ? `${words[most]} is one word too many.` : null
+
+async function serve(asked: Asked, io: Io): Promise<Code> {
+  const tooMany = extra(asked.words, 0)
+  if (tooMany) return wrongly(io, tooMany)
+  const given = asked.port ?? io.env.FLASHBELL_PORT ?? String(PORT)
+  const port = /^\d{1,5}$/.test(given) ? Number(given) : Number.NaN
+  if (!(port <= 65_535))
+    return wrongly(io, `The port was ${given}; accepted is a whole number from 0 to 65535.`)
+  return await io.serve({ port, data: dataOf(asked, io) })
+}
+
+async function verify(asked: Asked, io: Io): Promise<Code> {
+  const tooMany = extra(asked.words, 0)
+  if (tooMany) return wrongly(io, tooMany)
+  const data = dataOf(asked, io)
+  // Opening would make an empty log, and that verifies.
+  if (!hasLog(data)) throw new Usable(`There is no log in ${data}. Name its folder with --data.`)
+  const verdict = await verifyFolder(data)
+  io.out(`${JSON.stringify(verdict)}\n`)
+  return verdict.ok ? 0 : 1
+}
+
+async function calc(asked: Asked, io: Io): Promise<Code> {
+  const [name, ...rest] = asked.words
+  const tooMany = extra(rest, 0)
+  if (name === undefined) return wrongly(io, 'calc wants the name of a calculation.')
+  if (tooMany) return wrongly(io, tooMany)
+  const read = parsed(await io.stdin())
+  const done = read
+    ? calculate(name, read.input)
+    : ({
+        ok: false,
+        error: { field: 'body', message: 'Standard input was no JSON; accepted is JSON.' },
+      } as const)
+  if (done.ok) io.out(`${JSON.stringify(done.value)}\n`)
+  else io.err(`${JSON.stringify({ error: done.error })}\n`)
+  return done.ok ? 0 : 2
+}
+
+function rehearseFile(asked: Asked, io: Io): Code {
+  const [file, ...rest] = asked.words
+  const tooMany = extra(rest, 0)
+  if (file === undefined) return wrongly(io, 'rehearse wants the name of a file.')
+  if (tooMany) return wrongly(io, tooMany)
+  const list = listIn(file)
+  if (typeof list === 'string') {
+    io.err(`${list}\n`)
+    return 2
+  }
+  for (const line of rehearse(list)) io.out(`${JSON.stringify(line)}\n`)
+  return 0
+}
+
+/** The list that a file holds, or what is wrong with it. */
+function listIn(file: string): readonly unknown[] | string {
+  let text: string
+  try {
+    text = readFileSync(file, 'utf8')
+  } catch {
+    return `The file ${file} cannot be read. Accepted is a file with a JSON list of commands.`
+  }
+  const read = parsed(text)
+  return read && Array.isArray(read.input)
+    ? read.input
+    : `The file ${file} holds no JSON list. Accepted is a list of {atMin, type, data}.`
+}
+
+function parsed(text: string): { readonly input: unknown } | null {
+  try {
+    return { input: JSON.parse(text) }
+  } catch {
+    return null
+  }
+}

@@ -1,0 +1,41 @@
+import { Database } from 'bun:sqlite'
+import { existsSync, mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+
+/** Where a server keeps what it must not lose. */
+export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
+const lockFileIn = (folder: string): string => join(folder, 'lock.sqlite')
+
+export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))
+
+/** Something that the person who started the command can mend; the message says how. */
+export class Usable extends Error {}
+
+export type Lock = { readonly release: () => void }
+
+/**
+ * Makes the folder and takes it for this process. The lock is SQLite's on an empty database of its
+ * own: the system lets go of it whatever ends the process, so none is left behind by a kill.
+ * @throws Usable where another server has it, or the folder cannot be made
+ */
+export function lockFolder(folder: string): Lock {
+  let db: Database | undefined
+  try {
+    mkdirSync(folder, { recursive: true })
+    db = new Database(lockFileIn(folder), { create: true, strict: true })
+    db.run('PRAGMA busy_timeout = 0')
+    db.run('BEGIN EXCLUSIVE')
+  } catch (cause) {
+    db?.close()
+    throw new Usable(sentenceFor(folder, cause), { cause })
+  }
+  const held = db
+  return { release: () => held.close() }
+}
+
+function sentenceFor(folder: string, cause: unknown): string {
+  const code = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
+  return code.startsWith('SQLITE_BUSY')
+    ? `Another server is using ${folder}. Stop it first, or choose another folder with --data.`
+    : `The folder ${folder} cannot be written to (${code || 'no reason given'}). Choose another with --data.`
+}

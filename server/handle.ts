@@ -1,0 +1,204 @@
+import { parseCommand } from '../machines/contract.ts'
+import type { Command, Entry } from '../machines/envelope.ts'
+import type { State } from '../machines/state.ts'
+import type { Clock } from './clock.ts'
+import { type Asked, decideGroup, type First } from './group.ts'
+import { foldOn, type Loaded, loadShop } from './load.ts'
+import { commandDigest, emptyHead } from './log/chain.ts'
+import type { Store } from './log/log.ts'
+import { type Answer, notStored, problem, wrong } from './problems.ts'
+import { type Reader, readerOf } from './reading.ts'
+import { keepSnapshot } from './snapshot.ts'
+
+export type WriterDeps = {
+  readonly store: Store
+  readonly clock: Pick<Clock, 'now'>
+  /** Told of what went wrong behind an answer: for the server's own log. */
+  readonly report: (error: unknown) => void
+  /** How many entries lie between two snapshots; 500 without it. */
+  readonly snapshotEvery?: number
+}
+
+/** What those who follow a shop are told, after it is durable. */
+export type News =
+  | { readonly kind: 'committed'; readonly entries: readonly Entry[] }
+  /** The log is not the one that was followed: it was cut or replaced. */
+  | { readonly kind: 'replaced' }
+  | { readonly kind: 'closed' }
+
+/** The one writer of a shop. */
+export type Writer = {
+  readonly shop: string
+  readonly reader: Reader
+  /** As committed. It never shows what is not durable. */
+  readonly state: () => State
+  /** Whether the log holds entries of a newer version: then nothing is decided. */
+  readonly isNewer: () => boolean
+  /**
+   * Parses, decides and stores a command.
+   * @param input one command, as JSON gave it
+   * @returns its answer once it is durable; it never rejects
+   */
+  readonly handle: (input: unknown) => Promise<Answer>
+  /** @returns a function that ends it */
+  readonly follow: (listener: (news: News) => void) => () => void
+  /** Takes no more commands, finishes those it has, keeps a snapshot. The store stays open. */
+  readonly close: () => Promise<void>
+}
+
+/** So many answers that left nothing in the log are remembered. */
+const SILENT_MOST = 1_000
+
+type Waiting = Asked & { readonly answer: (answer: Answer) => void }
+
+/**
+ * Folds a shop and opens it for commands. They are decided one after another and committed in
+ * groups: all that arrived in one turn of the loop share one durable commit, one group is in flight.
+ * @throws LogError where the log cannot be read
+ */
+export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer> {
+  const { store, clock, report, snapshotEvery = 500 } = deps
+  const reader = readerOf(store, shop)
+  const listeners = new Set<(news: News) => void>()
+  const silent = new Map<string, First>()
+  let loaded: Loaded = await loadShop(store, shop, snapshotEvery)
+  let queue: Waiting[] = []
+  let working: Promise<void> | null = null
+  let isClosing = false
+
+  const tell = (news: News) => {
+    for (const listener of listeners) listener(news)
+  }
+
+  function handle(input: unknown): Promise<Answer> {
+    const now = clock.now()
+    // 1. Parse. What makes no sense by itself waits for nobody.
+    const read = readCommand(input)
+    if ('answer' in read) return Promise.resolve(read.answer)
+    if (isClosing) return Promise.resolve(problem('stopping', 'The server is stopping.'))
+    return new Promise((answer) => {
+      queue.push({ ...read, now, answer })
+      working ??= work()
+    })
+  }
+
+  async function work(): Promise<void> {
+    await nextTurn()
+    while (queue.length > 0) {
+      const group = queue
+      queue = []
+      const answers = await settle(group)
+      for (const [i, waiting] of group.entries()) waiting.answer(answers[i] ?? notStored(null))
+      if (loaded.state.head - loaded.snapshotAt >= snapshotEvery) {
+        // The answers go out first.
+        await nextTurn()
+        await snapshot()
+      }
+    }
+    working = null
+  }
+
+  /** Decides a group and commits it; it never rejects. */
+  async function settle(group: readonly Asked[]): Promise<readonly Answer[]> {
+    try {
+      for (;;) {
+        const { isNewer, state } = loaded
+        const decided = await decideGroup(state, { asked: group, silent, isNewer, reader, report })
+        // 7. Commit. Also without entries: a refusal must not rest on a state that has moved on.
+        if ((await store.append(shop, state.head, decided.entries)) === 'done') {
+          loaded = { ...loaded, state: decided.state }
+          for (const [id, first] of decided.silent) remember(id, first)
+          if (decided.entries.length > 0) tell({ kind: 'committed', entries: decided.entries })
+          return decided.answers
+        }
+        await catchUp()
+      }
+    } catch (error) {
+      // The state is still the one before the group.
+      report(error)
+      return group.map(() => notStored(error))
+    }
+  }
+
+  function remember(id: string, first: First): void {
+    silent.set(id, first)
+    const oldest = silent.size > SILENT_MOST ? silent.keys().next().value : undefined
+    if (oldest !== undefined) silent.delete(oldest)
+  }
+
+  /** Another server has written: what it wrote is folded, or all of it where the past has changed. */
+  async function catchUp(): Promise<void> {
+    const { head } = loaded.state
+    if (await isInLog(loaded.state)) {
+      loaded = await foldOn(store, loaded, snapshotEvery)
+      const entries = await reader.page({
+        after: head,
+        limit: Math.max(1, loaded.state.head - head),
+      })
+      tell({ kind: 'committed', entries })
+      return
+    }
+    loaded = await loadShop(store, shop, snapshotEvery)
+    silent.clear()
+    tell({ kind: 'replaced' })
+  }
+
+  async function isInLog({ head, headHash }: State): Promise<boolean> {
+    if (head === 0) return headHash === emptyHead(shop).hash
+    const [last] = await reader.page({ after: head - 1, limit: 1 })
+    return last?.hash === headHash
+  }
+
+  async function snapshot(): Promise<void> {
+    // An entry that was not folded would be lost to the program that knows it.
+    if (loaded.isNewer || loaded.state.head === loaded.snapshotAt) return
+    try {
+      const state = await keepSnapshot(store, loaded.state)
+      loaded = { ...loaded, state, snapshotAt: state.head }
+    } catch (error) {
+      // A cache only: the next one is tried as many entries later.
+      report(error)
+      loaded = { ...loaded, snapshotAt: loaded.state.head }
+    }
+  }
+
+  return {
+    shop,
+    reader,
+    state: () => loaded.state,
+    isNewer: () => loaded.isNewer,
+    handle,
+    follow(listener) {
+      listeners.add(listener)
+      return () => listeners.delete(listener)
+    },
+    async close() {
+      isClosing = true
+      await working
+      await snapshot()
+      tell({ kind: 'closed' })
+    },
+  }
+}
+
+type Read = Omit<Asked, 'now'> | { readonly answer: Answer }
+
+function readCommand(input: unknown): Read {
+  try {
+    const parsed = parseCommand(input)
+    if (!parsed.ok) return { answer: wrong(parsed.error) }
+    return { command: parsed.value, digest: commandDigest(input as Command) }
+  } catch {
+    // What a void's replacement holds is looked at when it is decided; it must have a text now.
+    const accepted = 'Unicode text, finite numbers, and lists and objects of no great depth'
+    return {
+      answer: wrong({
+        field: 'body',
+        message: `The body holds what has no text of its own; accepted is ${accepted}.`,
+      }),
+    }
+  }
+}
+
+/** All that arrives until then is one group. */
+const nextTurn = (): Promise<void> => new Promise((done) => setImmediate(done))

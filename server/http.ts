@@ -1,0 +1,94 @@
+import type { Context, Handler, Hono } from 'hono'
+import type { FieldError } from '../machines/accept.ts'
+import type { Clock } from './clock.ts'
+import { problem, wrong } from './problems.ts'
+import type { Shops } from './shops.ts'
+
+/** What every route may use. */
+export type AppDeps = {
+  readonly shops: Shops
+  readonly clock: Clock
+  /** Names the program that answers: another build on a kiosk means that it has to reload. */
+  readonly build: string
+  readonly report: (error: unknown) => void
+  /** Names under which the server may be asked for; without it those of this computer. */
+  readonly hosts?: readonly string[]
+  /** Further routes: files of the kiosk, labels. */
+  readonly more?: readonly Routes[]
+}
+
+/** The Bun server that a request came through; a test without a port has none. */
+export type Env = {
+  readonly Bindings: { readonly server?: Pick<Bun.Server<undefined>, 'timeout'> }
+}
+export type App = Hono<Env>
+/** Puts routes on the app. */
+export type Routes = (app: App, deps: AppDeps) => void
+
+/** A path that answers one method; others are told which. GET answers HEAD too. */
+export function only(app: App, method: 'GET' | 'POST', path: string, handler: Handler<Env>): void {
+  app.on(method, path, handler)
+  app.all(path, (c) => {
+    const allow = method === 'GET' ? 'GET, HEAD' : method
+    const message = `${c.req.method} is not answered here; accepted is ${allow}.`
+    const { status, body } = problem('wrongMethod', message)
+    return c.json(body, status, { Allow: allow })
+  })
+}
+
+const DEPTH_MOST = 64
+const strictUtf8 = new TextDecoder('utf-8', { fatal: true })
+
+/** The body as JSON, or what is wrong with it. */
+export async function jsonOf(
+  c: Context<Env>,
+): Promise<{ readonly input: unknown } | { readonly error: FieldError }> {
+  const bytes = await c.req.arrayBuffer()
+  try {
+    return checkedJson(strictUtf8.decode(bytes))
+  } catch {
+    return bodyError('The body was not UTF-8 text; accepted is JSON.')
+  }
+}
+
+function checkedJson(text: string) {
+  try {
+    const input: unknown = JSON.parse(text)
+    if (isWithin(input, DEPTH_MOST)) return { input }
+  } catch {
+    const shown = text.length > 60 ? `${text.slice(0, 57)}...` : text
+    return bodyError(`The body was ${shown === '' ? 'empty' : shown}; accepted is JSON.`)
+  }
+  return bodyError(`The body is too deep; accepted are lists and objects ${DEPTH_MOST} deep.`)
+}
+
+const bodyError = (message: string) => ({ error: { field: 'body', message } })
+
+function isWithin(value: unknown, depth: number): boolean {
+  if (typeof value !== 'object' || value === null) return true
+  return depth > 0 && Object.values(value).every((inner) => isWithin(inner, depth - 1))
+}
+
+const COUNT = /^\d{1,15}$/
+
+/**
+ * A whole number of the query.
+ * @returns `otherwise` where the query has none
+ */
+export function countOf(
+  c: Context<Env>,
+  name: string,
+  { min, max, otherwise }: { min: number; max: number; otherwise: number },
+): number | { readonly error: FieldError } {
+  const given = c.req.query(name)
+  if (given === undefined) return otherwise
+  const count = COUNT.test(given) ? Number(given) : Number.NaN
+  if (count >= min && count <= max) return count
+  const message = `${name} was ${JSON.stringify(given)}; accepted is a whole number from ${min} to ${max}.`
+  return { error: { field: name, message } }
+}
+
+export const sayWrong = (c: Context<Env>, error: FieldError) => {
+  const { status, body } = wrong(error)
+  return c.json(body, status)
+}

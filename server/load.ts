@@ -1,0 +1,60 @@
+import { streamsOf } from '../machines/catalog.ts'
+import type { Entry } from '../machines/envelope.ts'
+import { fold } from '../machines/fold.ts'
+import { emptyState, type State } from '../machines/state.ts'
+import { trim } from '../machines/trim.ts'
+import { emptyHead } from './log/chain.ts'
+import { inPages, type Store } from './log/log.ts'
+import { isKnown, readerOf } from './reading.ts'
+import { usableSnapshot } from './snapshot.ts'
+import { bringBack } from './thaw.ts'
+
+/** A shop as the log has it. */
+export type Loaded = {
+  readonly state: State
+  /** Whether there are entries that this program does not know. They are kept, not folded. */
+  readonly isNewer: boolean
+  /** Up to where the snapshot was that it started from; 0 without one. */
+  readonly snapshotAt: number
+}
+
+/**
+ * Folds a shop: from its snapshot if that can be used, else from the log alone.
+ * @param every how many entries lie between two snapshots
+ * @throws LogError
+ */
+export async function loadShop(store: Store, shop: string, every: number): Promise<Loaded> {
+  const snapshot = await usableSnapshot(store, shop, readerOf(store, shop))
+  const start = snapshot ?? emptyState(shop, emptyHead(shop).hash)
+  const from = { state: start, isNewer: false, snapshotAt: snapshot?.head ?? 0 }
+  const loaded = await foldOn(store, from, every)
+  return { ...loaded, state: trim(loaded.state, loaded.state.recordedAt) }
+}
+
+/** Folds what the log has beyond a state. */
+export async function foldOn(store: Store, from: Loaded, every: number): Promise<Loaded> {
+  const { shop } = from.state
+  const reader = readerOf(store, shop)
+  let { state, isNewer } = from
+  for await (const entry of inPages(reader.page, { after: state.head })) {
+    isNewer ||= !isKnown(entry)
+    state = isKnown(entry) ? await withEntry(store, state, entry) : passing(state, entry)
+    // A log of years would else be held whole while it is folded.
+    if (entry.position % every === 0) state = trim(state, state.recordedAt)
+  }
+  return { ...from, state, isNewer }
+}
+
+/** The entry may be about something that the state let go of before it was recorded. */
+async function withEntry(store: Store, state: State, entry: Entry): Promise<State> {
+  const before = readerOf(store, state.shop, entry.position)
+  return fold(await bringBack(state, { refs: streamsOf(entry), at: entry.at }, before), entry)
+}
+
+/** The head moves on; what the entry says is not for this program. */
+const passing = (state: State, { position, hash, recordedAt }: Entry): State => ({
+  ...state,
+  head: position,
+  headHash: hash,
+  recordedAt: Math.max(state.recordedAt, recordedAt),
+})

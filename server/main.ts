@@ -1,0 +1,92 @@
+import packageJson from '../package.json' with { type: 'json' }
+import { run, type ServeSettings } from './cli.ts'
+import type { Clock } from './clock.ts'
+import { Usable } from './data.ts'
+import type { Env } from './http.ts'
+import { type Listening, startServer } from './serve.ts'
+
+/** Puts the program together: the only file that makes clocks and sockets. */
+
+const HOST = '127.0.0.1'
+
+const clock: Clock = {
+  now: () => Date.now(),
+  every(ms, run) {
+    const timer = setInterval(run, ms)
+    return () => clearInterval(timer)
+  },
+}
+
+type Fetch = (request: Request, env: Env['Bindings']) => Response | Promise<Response>
+
+function listen(port: number, fetch: Fetch): Listening {
+  try {
+    const server = Bun.serve({
+      hostname: HOST,
+      port,
+      // Bun shares a port that is taken, unless told not to or in development.
+      reusePort: false,
+      // Bun's page for a fault would show the program's sources.
+      development: false,
+      fetch: (request, own) => fetch(request, { server: own }),
+    })
+    return {
+      url: `http://${HOST}:${server.port}`,
+      pending: () => server.pendingRequests,
+      stop: () => server.stop(true),
+    }
+  } catch (cause) {
+    const code = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
+    throw new Usable(
+      code === 'EADDRINUSE'
+        ? `Port ${port} of ${HOST} is taken. Stop what uses it, or choose another with --port.`
+        : `Port ${port} of ${HOST} cannot be opened (${code || 'no reason given'}). Choose another with --port.`,
+      { cause },
+    )
+  }
+}
+
+/** One line a fault, for whoever looks after the server. */
+const report = (error: unknown): void => {
+  const what = error instanceof Error ? (error.stack ?? error.message) : String(error)
+  process.stderr.write(`${new Date(clock.now()).toISOString()} ${what}\n`)
+}
+
+/** Resolves at the first of the signals that ask a service to stop; more of them change nothing. */
+const askedToStop = (): Promise<void> =>
+  new Promise((done) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => done())
+  })
+
+async function serve(settings: ServeSettings): Promise<number> {
+  const stopped = askedToStop()
+  const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
+  const running = await startServer(settings, {
+    clock,
+    listen,
+    build: packageJson.version,
+    timeZone,
+    report,
+  })
+  process.stdout.write(`Flashbell is at ${running.url} (data in ${settings.data})\n`)
+  await stopped
+  await running.stop()
+  return 0
+}
+
+const written = (stream: NodeJS.WriteStream): Promise<void> =>
+  new Promise((done) => {
+    stream.write('', () => done())
+  })
+
+const code = await run(process.argv.slice(2), {
+  env: process.env,
+  stdin: () => Bun.stdin.text(),
+  out: (text) => process.stdout.write(text),
+  err: (text) => process.stderr.write(text),
+  version: packageJson.version,
+  serve,
+})
+// A pipe may still hold what was written; exit would cut it off.
+await Promise.all([written(process.stdout), written(process.stderr)])
+process.exit(code)

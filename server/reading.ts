@@ -1,0 +1,48 @@
+import { EVENTS, isEvent } from '../machines/catalog.ts'
+import type { Entry, ThingKey } from '../machines/envelope.ts'
+import { defineUpcasts, isUnknown, type Lift } from '../machines/upcast.ts'
+import type { Between, EventLog, Page } from './log/log.ts'
+
+/** For each type whose shape has changed: LIFTS[type][i] takes version i + 1 to i + 2. */
+const LIFTS: Readonly<Record<string, readonly Lift[]>> = {}
+
+const versions = Object.fromEntries(
+  Object.entries(EVENTS).map(([type, event]) => [type, event.version]),
+)
+const upcasts = defineUpcasts(versions, LIFTS)
+
+/** Called once at start. @throws Error where an old version could not be lifted */
+export const checkUpcasts = (): void => upcasts.check()
+
+/** Whether this program can fold an entry: it is of a type and version that it writes itself. */
+export const isKnown = (entry: Entry): boolean =>
+  isEvent(entry.type) && EVENTS[entry.type].version === entry.version
+
+/** In its present shape; what is not known stays as it was written. */
+function lifted(stored: Entry): Entry {
+  const read = upcasts.lift(stored)
+  return isUnknown(read) ? read.entry : read
+}
+
+/** One shop's log as everything but verify reads it: old shapes lifted. */
+export type Reader = {
+  readonly page: (page: Page) => Promise<readonly Entry[]>
+  readonly byId: (id: string) => Promise<Entry | null>
+  readonly byCommand: (command: string) => Promise<readonly Entry[]>
+  readonly byThing: (key: ThingKey, id: string, between?: Between) => Promise<readonly Entry[]>
+}
+
+/**
+ * @param before positions from this one on are not seen: what a replay stands in front of
+ * @throws its functions reject with a LogError
+ */
+export function readerOf(log: EventLog, shop: string, before = Number.POSITIVE_INFINITY): Reader {
+  const seen = (entries: readonly Entry[]) =>
+    entries.filter((entry) => entry.position < before).map(lifted)
+  return {
+    page: async (page) => seen(await log.read(shop, page)),
+    byId: async (id) => seen([await log.byId(shop, id)].filter((e) => e !== null))[0] ?? null,
+    byCommand: async (command) => seen(await log.byCommand(shop, command)),
+    byThing: async (key, id, between) => seen(await log.byThing(shop, key, id, between)),
+  }
+}

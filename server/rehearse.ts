@@ -1,0 +1,153 @@
+import type { FieldError } from '../machines/accept.ts'
+import type { Deadline } from '../machines/bell/deadline.ts'
+import { type AnyCommand, parseCommand, type ServerRefusal } from '../machines/contract.ts'
+import { dueBells } from '../machines/deadlines.ts'
+import { decide } from '../machines/decide.ts'
+import type { Broken, Command, Entry, Override } from '../machines/envelope.ts'
+import type { Refusal } from '../machines/refusals.ts'
+import { emptyState, type State } from '../machines/state.ts'
+import { commandDigest, emptyHead } from './log/chain.ts'
+import { place } from './place.ts'
+import { idReused } from './problems.ts'
+import { inTimeOrder, type Line, linesOf, minuteOf } from './rehearseLines.ts'
+
+/**
+ * A day of a shop, played in simulated time through the same parse, decide and fold as the server's.
+ * Pure: the same list gives the same lines.
+ */
+
+export type CommandLine = {
+  readonly atMin: number | null
+  readonly type: string | null
+  readonly ok: boolean
+  readonly refusal?: Refusal | ServerRefusal
+  readonly error?: FieldError
+  readonly outside?: readonly Broken[]
+  readonly override?: Override
+}
+export type BellLine = {
+  readonly atMin: number
+  readonly bell: string
+  readonly thing: string
+  readonly panels?: readonly string[]
+}
+export type RehearsalLine = CommandLine | BellLine | { readonly state: State }
+
+const SHOP = 'REHEARSE'
+/** No shop rings so often; a fault that rings without end must stop somewhere. */
+const BELLS_MOST = 100_000
+const FOREVER = Number.POSITIVE_INFINITY
+
+type Answered = Omit<CommandLine, 'atMin' | 'type'>
+
+/**
+ * @param list what a file holds: a list of lines as rehearseLines.ts describes them
+ * @returns one line a command and one a bell, in order of time, and the state at the end
+ */
+export function* rehearse(list: readonly unknown[]): Generator<RehearsalLine> {
+  const shop = new RehearsedShop()
+  for (const line of inTimeOrder(linesOf(list))) {
+    yield* shop.ringUntil(line.atMs)
+    yield { atMin: line.atMin, type: line.type, ...shop.play(line) }
+  }
+  yield* shop.ringUntil(FOREVER)
+  yield { state: shop.state }
+}
+
+class RehearsedShop {
+  state: State = emptyState(SHOP, emptyHead(SHOP).hash)
+  #nowMs = Number.NEGATIVE_INFINITY
+  #bells = 0
+  readonly #firsts = new Map<string, { readonly digest: string; readonly answered: Answered }>()
+
+  /** Plays a line of the list at its minute. */
+  play(line: Line): Answered {
+    this.#nowMs = line.atMs
+    if ('error' in line) return { ok: false, error: line.error }
+    const parsed = parseCommand(line.command)
+    if (!parsed.ok) return { ok: false, error: parsed.error }
+    const { id } = parsed.value
+    const digest = digestOf(line.command)
+    if (digest === null) return { ok: false, error: noText }
+    const first = this.#firsts.get(id)
+    if (first) return first.digest === digest ? first.answered : reused(id)
+    const answered = this.#decide(parsed.value, digest)
+    if (answered.ok) this.#firsts.set(id, { digest, answered })
+    return answered
+  }
+
+  /** Rings every bell up to an instant: at its moment, or at once where that was past when it became known. */
+  *ringUntil(untilMs: number): Generator<BellLine> {
+    const refused = new Set<string>()
+    for (;;) {
+      const due = dueBells(this.state, untilMs).find((d) => !refused.has(nameOf(d)))
+      if (!due) return
+      this.#bells += 1
+      if (this.#bells > BELLS_MOST) throw new Error(`More than ${BELLS_MOST} bells rang.`)
+      this.#nowMs = Math.max(this.#nowMs, due.dueAt)
+      const id = `rehearse-bell-${this.#bells}`
+      const ring: AnyCommand = { id, type: 'RingBell', data: { key: due.key } }
+      const { head } = this.state
+      this.#decide(ring, digestOf(ring) ?? '')
+      if (this.state.head === head) refused.add(nameOf(due))
+      else yield bellLine(due, this.#nowMs)
+    }
+  }
+
+  #decide(command: AnyCommand, digest: string): Answered {
+    const decided = decide(this.state, command, this.#nowMs)
+    if ('error' in decided) return { ok: false, error: decided.error }
+    if ('refusal' in decided) return { ok: false, refusal: decided.refusal }
+    const placed = place(this.state, decided.drafts, digest, this.#nowMs)
+    this.state = placed.state
+    return { ok: true, ...marksOf(placed.entries) }
+  }
+}
+
+const nameOf = (due: Deadline): string => `${due.key} ${due.dueAt}`
+
+const bellLine = ({ bell, thing, panels }: Deadline, atMs: number): BellLine => ({
+  atMin: minuteOf(atMs),
+  bell,
+  thing: thing.id,
+  ...(panels ? { panels } : {}),
+})
+
+const noText: FieldError = {
+  field: 'data',
+  message: 'data holds text or a number that JSON cannot carry; accepted is what it can.',
+}
+
+/** @returns null for what has no RFC 8785 text */
+function digestOf(command: object): string | null {
+  try {
+    return commandDigest(command as Command)
+  } catch {
+    return null
+  }
+}
+
+const reused = (id: string): Answered => ({ ok: false, refusal: idReused(id).body.refusal })
+
+/** What the entries of one command broke, and what they went on against. */
+function marksOf(entries: readonly Entry[]): Pick<CommandLine, 'outside' | 'override'> {
+  const outside = entries.flatMap((entry) => entry.outside ?? [])
+  const overrides = entries.flatMap((entry) => entry.override ?? [])
+  const [first] = overrides
+  return {
+    ...(outside.length > 0 ? { outside } : {}),
+    ...(first
+      ? {
+          override: {
+            reason: first.reason,
+            codes: once(overrides.flatMap((o) => o.codes)),
+            broken: once(overrides.flatMap((o) => o.broken)),
+          },
+        }
+      : {}),
+  }
+}
+
+const once = <T>(all: readonly T[]): T[] => [
+  ...new Map(all.map((one) => [JSON.stringify(one), one])).values(),
+]

@@ -1,0 +1,86 @@
+import { type ReadCup, readCode, shopTag } from '../../labels/code.ts'
+import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
+import { type Dpi, layoutCupLabel, STOCKS } from '../../labels/layout.ts'
+import { labelPng, labelSvg } from '../../labels/render.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { findByPrefix } from '../../machines/lookup.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { only, type Routes, sayWrong } from '../http.ts'
+import { problem, wrong } from '../problems.ts'
+import { bringBack } from '../thaw.ts'
+
+const DPIS: readonly Dpi[] = [203, 300]
+const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
+
+/** Labels of cups, and what a label says. Both look only: nothing is recorded. */
+export const labelRoutes: Routes = (app, { shops, clock }) => {
+  const { ownWriter } = shops
+  /** The state with one cup in it, also one that it let go of. */
+  const withCup = (cup: string): Promise<State> => {
+    const refs = [{ kind: 'cup' as const, id: cup }]
+    return bringBack(ownWriter.state(), { refs, at: clock.now() }, ownWriter.reader)
+  }
+
+  only(app, 'GET', '/api/labels/cup/:name', async (c) => {
+    const [, id, form] = NAME.exec(c.req.param('name') ?? '') ?? []
+    const dpi = DPIS.find((one) => String(one) === (c.req.query('dpi') ?? '203'))
+    if (!id || !form) {
+      const message = `The label's name was ${c.req.param('name')}; accepted is a cup's id with .svg or .png.`
+      return sayWrong(c, { field: 'name', message })
+    }
+    if (!dpi) {
+      const message = `dpi was ${c.req.query('dpi')}; accepted is one of ${DPIS.join(', ')}.`
+      return sayWrong(c, { field: 'dpi', message })
+    }
+    const state = await withCup(id)
+    const label = cupLabelOf(state, id)
+    if (!label) {
+      const { status, body } = problem('notFound', `No cup ${id} is known here.`)
+      return c.json(body, status)
+    }
+    const layout = layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
+    return form === 'svg'
+      ? c.body(labelSvg(layout), 200, { 'Content-Type': 'image/svg+xml' })
+      : c.body(new Uint8Array(labelPng(layout)), 200, { 'Content-Type': 'image/png' })
+  })
+
+  only(app, 'GET', '/api/scan/:text', async (c) => {
+    const now = clock.now()
+    const text = c.req.param('text') ?? ''
+    const read = readCode(text, { nowMs: now, shopTag: shopTag(ownWriter.state().shop) })
+    if (read.kind === 'problem') {
+      const { status, body } = wrong({ field: 'text', message: read.message })
+      const { code, says = null } = read
+      return c.json({ ...body, code, says }, status)
+    }
+    if (read.kind === 'panel') return c.json({ is: 'panel', id: read.panel })
+    const found =
+      read.kind === 'cup'
+        ? { is: 'cup' as const, id: read.cup }
+        : findByPrefix(ownWriter.state(), read.prefix)
+    if (found.is === 'many') {
+      const message = `Several ids begin with ${text}: ${found.ids.join(', ')}. Accepted is more of one.`
+      return sayWrong(c, { field: 'text', message })
+    }
+    if (found.is === 'panel' || found.is === 'job') return c.json(found)
+    const id = found.is === 'cup' ? found.id : text.trim().toUpperCase()
+    const state = await withCup(id)
+    const cup = cupLabelOf(state, id) ? contextOf<CupContext>(state, 'cup', id) : undefined
+    const label = read.kind === 'cup' ? read : null
+    if (cup) return c.json(cupAnswer(state, id, cup, label, now))
+    const { status, body } = problem(
+      'notFound',
+      `No cup ${id} is known here. Mix it first, or read its label again.`,
+    )
+    return c.json({ ...body, label }, status)
+  })
+}
+
+/** A cup as the log has it; where its label says an earlier end, the earlier one binds (LB-32). */
+function cupAnswer(state: State, id: string, cup: CupContext, label: ReadCup | null, now: number) {
+  const byLog = cupEndsAt(state, cup)
+  const ends = [byLog, label?.useByMs ?? null].filter((end) => end !== null)
+  const endsAt = ends.length === 0 ? null : Math.min(...ends)
+  return { is: 'cup', id, cup, endsAt, leftMs: endsAt === null ? null : endsAt - now, label }
+}

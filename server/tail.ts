@@ -1,0 +1,139 @@
+import type { Entry } from '../machines/envelope.ts'
+import { FOLD_VERSION } from '../machines/state.ts'
+import type { Clock } from './clock.ts'
+import { entryFrame, eventFrame, retryField } from './frames.ts'
+import type { Writer } from './handle.ts'
+import { emptyHead } from './log/chain.ts'
+import { readTailId, tailId } from './tailId.ts'
+import { openStream, type Stream } from './tailStream.ts'
+
+/** How often a client hears the server's time, and that the line is alive. */
+export const BEAT_MS = 5_000
+const RETRY_MS = 1_000
+const PAGE = 200
+/** So many of the newest entries are at hand; who is further behind reads from the log. */
+const RECENT_MOST = 1_000
+
+/** The first message: whom a client talks to. */
+export type Hello = {
+  readonly build: string
+  readonly foldVersion: number
+  readonly serverTime: number
+  readonly head: number
+}
+export type Beat = { readonly serverTime: number }
+/** The id that a client goes on from is not in this log: what it has folded is of another one. */
+export type Reset = {
+  readonly unknown: string
+  readonly message: string
+  readonly head: number
+  /** From here on the stream goes on. */
+  readonly tail: string
+}
+
+export type Tails = {
+  /**
+   * A stream of everything committed after an id.
+   * @param from a tail id, or a bare position; without one from the first entry on
+   */
+  readonly open: (from?: string) => Stream
+}
+
+type TailsDeps = {
+  readonly writer: Writer
+  readonly clock: Clock
+  readonly build: string
+  readonly report: (error: unknown) => void
+}
+
+/** The live tails of a shop: each has its own place in the log and is sent all that lies beyond it. */
+export function createTails({ writer, clock, build, report }: TailsDeps): Tails {
+  const streams = new Set<Stream>()
+  let recent: Entry[] = []
+  let stopBeats: (() => void) | null = null
+
+  writer.follow((news) => {
+    if (news.kind === 'committed') keepRecent(news.entries)
+    else recent = []
+    for (const stream of streams) news.kind === 'committed' ? stream.wake() : stream.end()
+  })
+
+  function keepRecent(entries: readonly Entry[]): void {
+    const isNext = recent.at(-1)?.position === (entries[0]?.position ?? 0) - 1
+    recent = [...(isNext ? recent : []), ...entries].slice(-RECENT_MOST)
+  }
+
+  async function after(position: number): Promise<readonly Entry[]> {
+    const { head } = writer.state()
+    if (position >= head) return []
+    const first = recent[0]?.position ?? Number.POSITIVE_INFINITY
+    if (position >= first - 1) return recent.slice(position + 1 - first).slice(0, PAGE)
+    const page = await writer.reader.page({ after: position, limit: PAGE })
+    // A slow store may show what its commit has not been answered for yet.
+    return page.filter((entry) => entry.position <= head)
+  }
+
+  /** The position of an id, or null for one that this log does not have. */
+  async function locate(from: string): Promise<number | null> {
+    const place = readTailId(from)
+    if (!place || place.position > writer.state().head) return null
+    const { position, hash8 } = place
+    if (hash8 === null) return position
+    return (await hashAt(position))?.startsWith(hash8) ? position : null
+  }
+
+  async function hashAt(position: number): Promise<string | undefined> {
+    if (position === 0) return emptyHead(writer.shop).hash
+    const [entry] = await writer.reader.page({ after: position - 1, limit: 1 })
+    return entry?.hash
+  }
+
+  function hello(): Hello {
+    return {
+      build,
+      foldVersion: FOLD_VERSION,
+      serverTime: clock.now(),
+      head: writer.state().head,
+    }
+  }
+
+  function reset(unknown: string): { readonly data: Reset; readonly head: number } {
+    const { head, headHash } = writer.state()
+    const message = `The log of this server has no ${unknown}: it was restored or replaced. Load the state again.`
+    const tail = tailId({ position: head, hash: headHash })
+    return { head, data: { unknown, message, head, tail } }
+  }
+
+  async function begin(from: string | undefined) {
+    const frames = [retryField(RETRY_MS), eventFrame('hello', hello())]
+    const position = from ? await locate(from) : 0
+    if (position !== null) return { position, frames }
+    const { head, data } = reset(from ?? '')
+    return { position: head, frames: [...frames, eventFrame('reset', data, data.tail)] }
+  }
+
+  function beat(): void {
+    for (const stream of streams) stream.beat(clock.now())
+  }
+
+  return {
+    open(from) {
+      const stream = openStream({
+        begin: () => begin(from),
+        after,
+        frameOf: entryFrame,
+        beatFrame: () => eventFrame('beat', { serverTime: clock.now() } satisfies Beat),
+        report,
+        onEnd: () => {
+          streams.delete(stream)
+          if (streams.size > 0) return
+          stopBeats?.()
+          stopBeats = null
+        },
+      })
+      streams.add(stream)
+      stopBeats ??= clock.every(BEAT_MS, beat)
+      return stream
+    },
+  }
+}

@@ -1,0 +1,136 @@
+import { streamsOf, type ThingRef } from '../machines/catalog.ts'
+import type { AnyCommand } from '../machines/contract.ts'
+import type { Draft, Entry } from '../machines/envelope.ts'
+import { thaw } from '../machines/fold.ts'
+import { needs } from '../machines/needs.ts'
+import type { PanelContext } from '../machines/panel/context.ts'
+import { contextOf, type State, thingOf, withThing } from '../machines/state.ts'
+import type { Reader } from './reading.ts'
+
+/**
+ * State holds open work only; what a command or an entry needs beyond that is folded again from
+ * the log before it is decided or folded.
+ */
+export type Wanted = {
+  readonly refs: readonly ThingRef[]
+  /** The earliest instant that is judged or changed, UTC ms. */
+  readonly at: number
+}
+
+const HOUR_MS = 3_600_000
+/** As far back as trim keeps climate before an interval, and so as far as it is fetched again. */
+const CLIMATE_MS = 12 * HOUR_MS
+
+/** What trim lets go of whole. Bells come back with the thing that they are about. */
+const isLetGoOf = (kind: ThingRef['kind']): kind is 'job' | 'panel' | 'cup' =>
+  kind === 'job' || kind === 'panel' || kind === 'cup'
+
+/** Cups of coats that run on the panels named: a finish without a cup means these. */
+const cupsOnPanels = (state: State, refs: readonly ThingRef[]): ThingRef[] =>
+  refs
+    .filter((ref) => ref.kind === 'panel')
+    .flatMap((ref) => contextOf<PanelContext>(state, 'panel', ref.id)?.open?.cups ?? [])
+    .map((id) => ({ kind: 'cup', id }))
+
+/** Times that stand in a command's data: a finish's start, a replacement's own time. */
+function timesIn(command: AnyCommand): number[] {
+  const data = command.data as { startedAt?: number; replace?: { at?: number } }
+  return [command.at, command.enteredAt, data.startedAt, data.replace?.at].filter(
+    (at) => at !== undefined,
+  )
+}
+
+/**
+ * What a command needs: the things that it names, and for a void those of the entries that it
+ * names.
+ * @param now when it arrived, UTC ms
+ */
+export async function wantedBy(
+  state: State,
+  command: AnyCommand,
+  now: number,
+  reader: Reader,
+): Promise<Wanted> {
+  const { things, entries, commands } = needs(command)
+  const named = (await Promise.all(entries.map(reader.byId))).filter((e) => e !== null)
+  // A pour is voided whole: the other entries of its command are wanted too.
+  const causes = new Set([...commands, ...named.map((entry) => entry.command)])
+  const voided = (await Promise.all([...causes].map(reader.byCommand))).flat()
+  return {
+    refs: [...things, ...cupsOnPanels(state, things), ...voided.flatMap(streamsOf)],
+    at: Math.min(now, ...timesIn(command), ...voided.map((entry) => entry.at)),
+  }
+}
+
+/**
+ * The state with everything that is wanted folded into it. The same state object when nothing was
+ * missing.
+ * @throws LogError
+ */
+export async function bringBack(state: State, wanted: Wanted, reader: Reader): Promise<State> {
+  const { state: whole, from } = await thawMissing(state, wanted.refs, reader)
+  return reachBack(whole, Math.min(wanted.at, from), reader)
+}
+
+async function thawMissing(
+  state: State,
+  refs: readonly ThingRef[],
+  reader: Reader,
+): Promise<{ state: State; from: number }> {
+  const todo = [...refs]
+  const asked = new Set<string>()
+  let whole = state
+  let from = Number.POSITIVE_INFINITY
+  for (let ref = todo.shift(); ref; ref = todo.shift()) {
+    const name = `${ref.kind} ${ref.id}`
+    if (!isLetGoOf(ref.kind) || thingOf(whole, ref) || asked.has(name)) continue
+    asked.add(name)
+    const entries = await reader.byThing(ref.kind, ref.id)
+    const thawed = thaw(whole, ref, entries)
+    if (thawed === whole) continue
+    whole = thawBells(thawed, entries)
+    from = entries.reduce((least, entry) => Math.min(least, entry.at), from)
+    todo.push(...companions(ref, entries))
+  }
+  return { state: whole, from }
+}
+
+/** A job comes back whole: reopening it makes open work of all its panels. */
+function companions(ref: ThingRef, entries: readonly Entry[]): ThingRef[] {
+  return entries.flatMap((entry): ThingRef[] => {
+    if (ref.kind === 'panel' && entry.job !== undefined) return [{ kind: 'job', id: entry.job }]
+    if (ref.kind === 'job' && entry.panel !== undefined) return [{ kind: 'panel', id: entry.panel }]
+    return []
+  })
+}
+
+/** Without them a deadline of weeks ago would ring once more. */
+function thawBells(state: State, entries: readonly Entry[]): State {
+  const bells = entries.flatMap(streamsOf).filter((ref) => ref.kind === 'bell')
+  return bells.reduce((s, ref) => (thingOf(s, ref) ? s : thaw(s, ref, entries)), state)
+}
+
+/** Zones and guns stay, but their past was cut: it is fetched again where it is judged by. */
+async function reachBack(state: State, from: number, reader: Reader): Promise<State> {
+  let whole = state
+  for (const [id, zone] of Object.entries(state.things.zone)) {
+    if (zone.cutMs === undefined || zone.cutMs <= from - HOUR_MS) continue
+    const between = { fromAt: from - CLIMATE_MS, toAt: zone.cutMs - 1 }
+    const older = await reader.byThing('zone', id, between)
+    whole = withOlder(whole, { kind: 'zone', id }, older, between.fromAt)
+  }
+  for (const [id, gun] of Object.entries(state.things.gun)) {
+    if (gun.cutMs === undefined || gun.cutMs <= from) continue
+    whole = withOlder(whole, { kind: 'gun', id }, await reader.byThing('gun', id))
+  }
+  return whole
+}
+
+/** A thing with entries that it had let go of. Those it holds stay: some may not be stored yet. */
+function withOlder(state: State, ref: ThingRef, older: readonly Entry[], cutMs?: number): State {
+  const kept: readonly Draft[] = thingOf(state, ref)?.entries ?? []
+  const all = new Map([...older, ...kept].map((entry) => [entry.id, entry]))
+  const thawed = thaw(state, ref, [...all.values()])
+  const thing = thingOf(thawed, ref)
+  return thing && cutMs !== undefined ? withThing(thawed, ref, { ...thing, cutMs }) : thawed
+}

@@ -1,0 +1,10 @@
+export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
+
+  flashbell serve [--port N] [--data DIR]   serve the kiosk on 127.0.0.1 until Ctrl-C
+  flashbell verify [--data DIR]             check that every entry is as it was written
+  flashbell calc NAME                       a calculation: JSON from standard input to standard output
+  flashbell rehearse FILE                   play a list of commands in simulated time
+  flashbell help | --help | --version
+
+--port is 4600 (or FLASHBELL_PORT); 0 takes a free one. --data is data (or FLASHBELL_DATA).
+`
