@@ -8,29 +8,46 @@ import type { Cure, PanelContext } from './context.ts'
 /** A stretch of a bake at one temperature; unmeasured stretches are not there at all. */
 type Stretch = { readonly fromMs: number; readonly toMs: number; readonly tempC: number }
 
+/** A reading that holds from one instant to another at most; a later one ends it. */
+type Held = Stretch & { readonly at: number }
+
+const heldParts = (cure: Cure): (Held & { isEstimated: boolean })[] =>
+  cure.parts.map(({ at, partC, isEstimated }) => ({
+    at,
+    fromMs: at,
+    toMs: isEstimated ? Number.POSITIVE_INFINITY : at + PART_HOLD_MS,
+    tempC: partC,
+    isEstimated,
+  }))
+
+/** The air that the panel stood in: that of each zone as long as it was there. */
+const heldAir = ({ stays }: Climate): Held[] =>
+  stays.flatMap((stay, i) => {
+    const fromMs = i === 0 ? 0 : stay.fromMs
+    const untilMs = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
+    return stay.readings
+      .filter((r) => r.at < untilMs)
+      .map((r) => ({
+        at: r.at,
+        fromMs: Math.max(r.at, fromMs),
+        toMs: Math.min(r.at + STALE_MS, untilMs),
+        tempC: r.airC,
+      }))
+  })
+
 /**
  * What was measured during a bake. A measured part holds for 10 min, air for 30, an estimate ("at
  * temperature") until the next reading or the end.
  */
 function stretches(cure: Cure, climate: Climate, basis: BakeFigure['basis']): Stretch[] {
-  const parts = cure.parts.map((p) => ({
-    at: p.at,
-    tempC: p.partC,
-    holdMs: p.isEstimated ? Number.POSITIVE_INFINITY : PART_HOLD_MS,
-  }))
-  const air = climate.stays
-    .flatMap(({ fromMs, readings }, i) => {
-      const untilMs = climate.stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
-      return readings.filter((r) => (i === 0 || r.at >= fromMs) && r.at < untilMs)
-    })
-    .map((r) => ({ at: r.at, tempC: r.airC, holdMs: STALE_MS }))
-  const estimates = parts.filter((p) => p.holdMs === Number.POSITIVE_INFINITY)
-  const readings = (basis === 'part' ? parts : [...air, ...estimates]).sort((a, b) => a.at - b.at)
-  return readings.flatMap((r, i) => {
-    const nextAt = readings[i + 1]?.at ?? Number.POSITIVE_INFINITY
-    const fromMs = Math.max(r.at, cure.startedAt)
-    const toMs = Math.min(r.at + r.holdMs, nextAt)
-    return toMs > fromMs ? [{ fromMs, toMs, tempC: r.tempC }] : []
+  const parts = heldParts(cure)
+  const held: Held[] =
+    basis === 'part' ? parts : [...heldAir(climate), ...parts.filter((p) => p.isEstimated)]
+  held.sort((a, b) => a.fromMs - b.fromMs || a.at - b.at)
+  return held.flatMap(({ tempC, ...span }, i) => {
+    const fromMs = Math.max(span.fromMs, cure.startedAt)
+    const toMs = Math.min(span.toMs, held[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY)
+    return toMs > fromMs ? [{ fromMs, toMs, tempC }] : []
   })
 }
 
