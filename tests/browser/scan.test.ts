@@ -23,7 +23,10 @@ afterAll(async () => {
 
 /** Real key events, stamped as the keyboard would: a slow machine delays their arrival, not their stamps. */
 async function press(keys: readonly string[], gapMs: number): Promise<void> {
-  const start = Date.now() / 1000 - (keys.length * gapMs) / 1000
+  const lengthMs = keys.length * gapMs
+  // A key cannot have been pressed before there was a page: such stamps would be cut to its beginning.
+  await page.waitForFunction((ms) => performance.now() > ms, lengthMs)
+  const start = (Date.now() - lengthMs) / 1000
   const sent = keys.flatMap((key, n) => {
     const timestamp = start + (n * gapMs) / 1000
     const text = key === 'Enter' ? '\r' : key

@@ -51,8 +51,7 @@ test.each(looks)('seven screens fit the frame on a $size in the $colorScheme', a
   expect(await overflowPx(page)).toBe(0)
   await shot(page, `frame-${look.size}-${look.colorScheme}`)
   await page.click('text=Bench')
-  await page.waitForFunction(() => location.hash === '#/bench')
-  expect(await page.textContent('[aria-current=page]')).toBe('Bench')
+  await page.waitForSelector('[aria-current=page] >> text=Bench')
   await close()
 })
 

@@ -1,10 +1,11 @@
-import { accessSync, constants, mkdirSync } from 'node:fs'
-import { delimiter, join } from 'node:path'
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { Hono } from 'hono'
 import { secureHeaders } from 'hono/secure-headers'
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
 import { buildKiosk, type KioskFile } from '../../kiosk/build.ts'
+import { findChromium } from './browserBinary.ts'
 
 /** A real Chromium for the tests, and the kiosk served as the server serves it. */
 
@@ -26,28 +27,8 @@ export const SIZES = {
 } as const
 export type Size = keyof typeof SIZES
 
-/** $CHROMIUM, else one on the PATH, else the one from npm, which needs nobody's permission. */
 export async function openBrowser(flags: readonly string[] = []): Promise<Browser> {
-  const found = process.env.CHROMIUM ?? onPath('chromium') ?? onPath('chromium-browser')
-  if (found !== undefined)
-    return chromium.launch({ executablePath: found, args: [...FLAGS, ...flags] })
-  const { default: packed } = await import('@sparticuz/chromium')
-  const executablePath = await packed.executablePath()
-  return chromium.launch({ executablePath, args: [...FLAGS, ...flags, '--single-process'] })
-}
-
-function onPath(name: string): string | undefined {
-  const folders = (process.env.PATH ?? '').split(delimiter)
-  return folders.map((folder) => join(folder, name)).find(isExecutable)
-}
-
-function isExecutable(path: string): boolean {
-  try {
-    accessSync(path, constants.X_OK)
-    return true
-  } catch {
-    return false
-  }
+  return chromium.launch({ executablePath: await findChromium(), args: [...FLAGS, ...flags] })
 }
 
 export type Site = { readonly url: string; readonly stop: () => Promise<void> }
@@ -123,7 +104,7 @@ export type Opened = {
 export async function openPage(
   browser: Browser,
   site: Site,
-  { size = 'wall', path = '/', prepare, ...options }: PageOptions = {},
+  { size = 'wall', path = '/', prepare, expected, ...options }: PageOptions = {},
 ): Promise<Opened> {
   const context = await browser.newContext({ viewport: SIZES[size], ...options })
   const page = await context.newPage()
@@ -135,7 +116,7 @@ export async function openPage(
   })
   page.on('pageerror', (error) => complaints.push(error.message))
   page.on('console', (said) => {
-    if (said.type() === 'error') complaints.push(said.text())
+    if (said.type() === 'error' && !expected?.test(said.text())) complaints.push(said.text())
   })
   await prepare?.(page)
   await page.goto(`${site.url}${path}`)
@@ -151,6 +132,8 @@ export type PageOptions = BrowserContextOptions & {
   readonly path?: string
   /** What is to be done before the page is loaded. */
   readonly prepare?: (page: Page) => Promise<void>
+  /** What the browser will write to its console in this test: a refusal's status, a server away. */
+  readonly expected?: RegExp
 }
 
 /** Saves what is on the screen to tests/browser/shots, for people to look at. */
