@@ -1,24 +1,37 @@
-import { effect } from '@preact/signals'
+import { computed, effect } from '@preact/signals'
 import { render } from 'preact'
-import { routeOf } from './route.ts'
+import { settingsOf } from '../machines/shop/settings.ts'
+import { hashOf, routeOf } from './route.ts'
 import { startKiosk } from './runtime.ts'
+import { listenForScans } from './scanKeys.ts'
 import { SCREENS } from './screens.ts'
 import { settings } from './settings.ts'
 import { Shell } from './shell.tsx'
+import { openBells } from './shop/bells.ts'
+import { ShopProvider } from './shop/context.ts'
+import { formatOf } from './shop/format.ts'
+import { shopLink } from './shop/link.ts'
+import { sender } from './shop/send.ts'
 import { workerTicks } from './ticker.ts'
+import { wordsIn } from './words/words.ts'
 
 /** The page's composition root: the only place that makes real clocks, sound and timers. */
 
 const WORTH_KEEPING_MS = 500
+const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
+const send = sender((...asked) => fetch(...asked))
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
   sample: () => ({ monotonicMs: performance.now(), deviceMs: Date.now() }),
   rememberedOffsetMs: own.clockOffsetMs(),
-  wait: (ms) => new Promise((done) => setTimeout(done, ms)),
+  wait,
   ticks: workerTicks('/tick.js'),
   audio: new AudioContext(),
   soundsHere: () => true,
-  tell: () => {},
+  // Escalations and floods are shown; the log keeps that a bell rang, once a key.
+  tell: (said) => {
+    if (said.type === 'rang') void send('RingBell', { key: said.bell.key })
+  },
 })
 
 // What a page needs to know of the time when it is loaded while the server is away.
@@ -41,6 +54,37 @@ addEventListener(
   { capture: true },
 )
 
+const link = shopLink({
+  fetch: (...asked) => fetch(...asked),
+  openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),
+  wait,
+  heard: (serverTime) => kiosk.clock.heard(serverTime),
+  random: Math.random,
+})
+effect(() => {
+  if (link.state.value) kiosk.open.value = openBells(link.state.value)
+})
+effect(() => {
+  // The server is of another build: this page would fold its entries by old rules.
+  if (link.is.value === 'old') void wait(WORTH_KEEPING_MS).then(() => location.reload())
+})
+const shopSettings = computed(() => (link.state.value ? settingsOf(link.state.value) : {}))
+const shop = {
+  state: link.state,
+  link: link.is,
+  words: computed(() => wordsIn(shopSettings.value.language)),
+  format: computed(() => formatOf(shopSettings.value)),
+  send,
+}
+listenForScans(window, ({ text }) => {
+  location.hash = hashOf('scan', text)
+})
+
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
-render(<Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />, root)
+render(
+  <ShopProvider value={shop}>
+    <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+  </ShopProvider>,
+  root,
+)

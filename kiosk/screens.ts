@@ -1,7 +1,15 @@
+import { Bench } from './bench/bench.tsx'
+import { Jobs } from './jobs/jobs.tsx'
+import { Scan } from './scanning/scan.tsx'
 import { ThisKiosk } from './screen/thisKiosk.tsx'
 import type { Screen } from './shell.tsx'
+import { Wall } from './wall/wall.tsx'
 
 /** Every screen, in the order of the navigation. */
 export const SCREENS: readonly [Screen, ...Screen[]] = [
-  { path: 'setup', word: 'Setup', View: ThisKiosk },
+  { path: 'wall', View: Wall },
+  { path: 'bench', View: Bench },
+  { path: 'jobs', View: Jobs },
+  { path: 'scan', View: Scan },
+  { path: 'setup', View: ThisKiosk },
 ]

@@ -3,8 +3,10 @@ import type { ComponentType } from 'preact'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
 import type { Settings } from './settings.ts'
+import { useShop } from './shop/context.ts'
 import type { SoundState, Speaker } from './sound/speaker.ts'
-import { clockText } from './time.ts'
+import { ClimateLine } from './wall/climateLine.tsx'
+import type { Words } from './words/en.ts'
 
 export type ViewProps = {
   readonly kiosk: Kiosk
@@ -15,8 +17,7 @@ export type ViewProps = {
 
 /** A screen: add one to the list in screens.ts and it stands in the navigation. */
 export type Screen = {
-  readonly path: string
-  readonly word: string
+  readonly path: keyof Words['screens']
   readonly View: ComponentType<ViewProps>
 }
 
@@ -29,27 +30,30 @@ export type ShellProps = {
 }
 
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
+  const { words } = useShop()
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
   return (
     <div class="shell">
       <header>
         <Now kiosk={kiosk} />
+        <ClimateLine now={kiosk.reading.value.nowMs} />
         <Lamp speaker={kiosk.speaker} />
         <nav>
-          {screens.map(({ path, word }) => (
+          {screens.map(({ path }) => (
             <a
               class="button"
               key={path}
               href={hashOf(path)}
               aria-current={path === shown.path ? 'page' : undefined}
             >
-              {word}
+              {words.value.screens[path]}
             </a>
           ))}
         </nav>
       </header>
       <NoSound speaker={kiosk.speaker} />
+      <Away />
       <main>
         <shown.View kiosk={kiosk} settings={settings} rest={rest} />
       </main>
@@ -58,11 +62,12 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
 }
 
 function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
+  const { format } = useShop()
   const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
   const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
   return (
     <div class="now">
-      <time class="digits">{clockText(nowMs)}</time>
+      <time class="digits">{format.value.time(nowMs)}</time>
       {sync === 'notSynchronised' ? (
         <p class="minor" role="status">
           not synchronised
@@ -97,6 +102,17 @@ function Lamp({ speaker }: { speaker: Speaker }) {
       </svg>
       {LAMP[speaker.sound.value]}
     </button>
+  )
+}
+
+/** The server is away: the clocks go on, nothing is sent. */
+function Away() {
+  const { link, words } = useShop()
+  if (link.value !== 'away') return null
+  return (
+    <p class="away" role="status">
+      {words.value.wall.away}
+    </p>
   )
 }
 

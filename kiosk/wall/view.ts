@@ -3,7 +3,7 @@ import { airAt, STALE_MS } from '../../machines/clock/line.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { byOccurrence, compareText, type Draft } from '../../machines/envelope.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
-import { climateOf } from '../../machines/panel/climate.ts'
+import { climateOf, PART_HOLD_MS } from '../../machines/panel/climate.ts'
 import { coatsOn, lastCoat, type PanelContext, zoneOf } from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt } from '../../machines/panel/cureClock.ts'
 import { gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
@@ -27,7 +27,8 @@ export type Waits =
   | { readonly for: 'hand' }
   | { readonly for: 'heatFlash'; readonly until: number }
   | { readonly for: 'heat' }
-  | { readonly for: 'cure'; readonly until: number | null }
+  /** `isMeasured`: the part was read within the time that a reading holds; it is not hot enough yet. */
+  | { readonly for: 'cure'; readonly until: number | null; readonly isMeasured: boolean }
   | { readonly for: 'cureEnd'; readonly since: number }
   | { readonly for: 'pass' }
 
@@ -72,9 +73,9 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
   if (panel.open) return { for: 'spraying', since: panel.open.startedAt }
   if (panel.cure) {
     const until = cureEndsAt(state, panel)
-    return until !== null && now >= until
-      ? { for: 'cureEnd', since: until }
-      : { for: 'cure', until }
+    if (until !== null && now >= until) return { for: 'cureEnd', since: until }
+    const last = panel.cure.parts.at(-1)
+    return { for: 'cure', until, isMeasured: last !== undefined && now - last.at < PART_HOLD_MS }
   }
   const stage = panel.route[panel.current]?.stage
   if (stage === undefined) return { for: 'pass' }
@@ -88,10 +89,10 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
   if (!gate) return { for: 'coat', since: null }
   const shut = shutAt(gate, now)
   if (shut) return { for: 'abrade', since: shut.shutsAt }
+  if (gate.needsLook) return { for: 'look', at: gate.lookAt ?? gate.flashEndsAt }
   if (gate.flashEndsAt === null) return { for: 'noFlash' }
-  if (now < gate.flashEndsAt) return { for: 'flash', until: gate.flashEndsAt }
-  return gate.needsLook
-    ? { for: 'look', at: gate.lookAt }
+  return now < gate.flashEndsAt
+    ? { for: 'flash', until: gate.flashEndsAt }
     : { for: 'coat', since: gate.flashEndsAt }
 }
 

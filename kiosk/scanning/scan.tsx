@@ -1,0 +1,109 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import { hashOf } from '../route.ts'
+import type { ViewProps } from '../shell.tsx'
+import { useShop } from '../shop/context.ts'
+import { ActSheet } from '../wall/actSheet.tsx'
+import { lanesOf } from '../wall/view.ts'
+import { CupScreen, LabelScreen } from './cup.tsx'
+import { whatIs } from './what.ts'
+
+const goTo = (text: string) => {
+  location.hash = hashOf('scan', text.trim())
+}
+
+/** What a label says, scanned or typed. The text stands in the address, so that it can be gone back to. */
+export function Scan({ kiosk, rest }: ViewProps) {
+  const { words } = useShop()
+  const typed = useSignal('')
+  const text = rest[0] ?? ''
+  const { scan } = words.value
+  const submit = (event: Event) => {
+    event.preventDefault()
+    if (typed.value.trim() !== '') goTo(typed.value)
+    typed.value = ''
+  }
+  return (
+    <div class="scan">
+      <form class="scan-form" onSubmit={submit}>
+        <label>
+          <span class="minor">{scan.type}</span>
+          <input
+            type="text"
+            class="digits"
+            name="code"
+            autocomplete="off"
+            autocapitalize="characters"
+            spellcheck={false}
+            value={typed.value}
+            onInput={(e) => {
+              typed.value = e.currentTarget.value
+            }}
+          />
+        </label>
+        <button type="submit">{scan.show}</button>
+      </form>
+      <Said text={text} kiosk={kiosk} />
+    </div>
+  )
+}
+
+function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
+  const { state, words } = useShop()
+  const { nowMs } = kiosk.reading.value
+  const what = state.value ? whatIs(state.value, text, nowMs) : null
+  const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.is)
+  // Once for each text, not for each second that it stands on the screen.
+  useEffect(() => {
+    if (isWrong) kiosk.speaker.touch('error')
+  }, [text, isWrong])
+  if (!state.value || !what) return <p class="minor">…</p>
+  const { scan } = words.value
+  switch (what.is) {
+    case 'nothing':
+      return <h2>{scan.title}</h2>
+    case 'problem':
+      return (
+        <>
+          <p class="sentence" role="alert">
+            {what.problem.message}
+          </p>
+          {what.problem.says?.kind === 'cup' && (
+            <LabelScreen label={what.problem.says} now={nowMs} />
+          )}
+        </>
+      )
+    case 'unknown':
+      return (
+        <p class="sentence" role="alert">
+          {scan.unknown(what.id)}
+        </p>
+      )
+    case 'many':
+      return (
+        <p class="sentence" role="alert">
+          {scan.many(what.prefix)}
+        </p>
+      )
+    case 'label':
+      return <LabelScreen label={what.label} now={nowMs} />
+    case 'cup':
+      return (
+        <CupScreen state={state.value} id={what.id} cup={what.cup} label={what.label} now={nowMs} />
+      )
+    case 'job':
+      return (
+        <a class="button main" href={hashOf('jobs', what.id)}>
+          {words.value.screens.jobs} {what.id}
+        </a>
+      )
+    case 'panel': {
+      const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
+      return lane ? (
+        <ActSheet state={state.value} lane={lane} now={nowMs} onDone={() => goTo('')} />
+      ) : (
+        <p class="sentence">{scan.unknown(what.id)}</p>
+      )
+    }
+  }
+}

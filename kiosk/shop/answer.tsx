@@ -1,0 +1,59 @@
+import type { ComponentChildren } from 'preact'
+import { useShop } from './context.ts'
+import { countdown } from './format.ts'
+import type { Sending } from './useSend.ts'
+
+/** The coded reasons of an override (TL-10): nobody types with gloves on. */
+const REASONS = [
+  'DELIBERATE_TECHNIQUE',
+  'CLIMATE',
+  'WAITED_FOR_BOOTH',
+  'EQUIPMENT',
+  'BREAK',
+  'UNKNOWN',
+] as const
+
+type Props = {
+  readonly sending: Sending
+  readonly now: number
+  /** Asks the same again with an override. Without it, none is offered. */
+  readonly onOverride?: (reason: string) => void
+}
+
+const Sentence = ({ children }: { children: ComponentChildren }) => (
+  <p class="sentence" role="alert">
+    {children}
+  </p>
+)
+
+/** What became of a command, in a sentence; an override with a coded reason where one may be given. */
+export function Answer({ sending, now, onOverride }: Props) {
+  const { words } = useShop()
+  const { sent, busy } = sending
+  if (busy) return <p class="sentence minor">…</p>
+  if (sent === null || sent.is === 'kept') return null
+  if (sent.is === 'away') return <Sentence>{words.value.notSent}</Sentence>
+  if (sent.is === 'wrong') return <Sentence>{sent.error.message}</Sentence>
+  const { code, message, clearsAt, overridable } = sent.refusal
+  const leftMs = clearsAt === undefined ? 0 : clearsAt - now
+  return (
+    <div class="refusal">
+      <Sentence>
+        {words.value.refused[code] ?? message}{' '}
+        {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
+      </Sentence>
+      {overridable && onOverride && (
+        <details>
+          <summary class="button">{words.value.act.overrideAsk}</summary>
+          <div class="reasons">
+            {REASONS.map((reason) => (
+              <button type="button" key={reason} onClick={() => onOverride(reason)}>
+                {words.value.reasons[reason]}
+              </button>
+            ))}
+          </div>
+        </details>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,46 @@
+import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
+import { useEffect, useRef } from 'preact/hooks'
+
+/** How long a press must last (TG-09): longer than a slip, shorter than a nuisance. */
+export const HOLD_MS = 1_000
+
+type Props = { readonly onHeld: () => void; readonly children: ComponentChildren }
+
+/** A button that has to be held for a second: for what cannot be taken back with one more touch. */
+export function Hold({ onHeld, children }: Props) {
+  const held = useSignal(false)
+  const timer = useRef<ReturnType<typeof setTimeout> | null>(null)
+  const release = () => {
+    if (timer.current !== null) clearTimeout(timer.current)
+    timer.current = null
+    held.value = false
+  }
+  const press = () => {
+    release()
+    held.value = true
+    timer.current = setTimeout(() => {
+      release()
+      onHeld()
+    }, HOLD_MS)
+  }
+  useEffect(() => release, [])
+  return (
+    <button
+      type="button"
+      class="hold"
+      data-held={held.value ? '' : undefined}
+      onPointerDown={press}
+      onPointerUp={release}
+      onPointerLeave={release}
+      onPointerCancel={release}
+      onKeyDown={(e) => {
+        if ((e.key === 'Enter' || e.key === ' ') && !e.repeat) press()
+      }}
+      onKeyUp={release}
+      onBlur={release}
+    >
+      {children}
+    </button>
+  )
+}

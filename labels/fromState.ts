@@ -1,0 +1,76 @@
+import { readingsOf } from '../machines/climate/fold.ts'
+import { lastBefore } from '../machines/clock/line.ts'
+import { cupEndsAt } from '../machines/cup/ends.ts'
+import type { CupContext } from '../machines/cup/machine.ts'
+import type { JobContext } from '../machines/job/machine.ts'
+import type { SheetContext } from '../machines/sheet/fold.ts'
+import type { Sheet } from '../machines/sheet/schema.ts'
+import { settingsOf } from '../machines/shop/settings.ts'
+import { contextOf, type State, thingOf } from '../machines/state.ts'
+import type { CupLabel, LabelStyle } from './cupLabel.ts'
+import { hazardOf } from './hazard.ts'
+import { shopTag } from './payload.ts'
+
+/** The sheet as it was when the cup was mixed: what stands on its container that day. */
+function sheetOf(state: State, cup: CupContext): Sheet | undefined {
+  const versions = contextOf<SheetContext>(state, 'sheet', cup.sheet)?.versions ?? []
+  return (versions.find((v) => v.version === cup.sheetVersion) ?? versions.at(-1))?.sheet
+}
+
+/** An activator by its name, or as a part of the mix itself. */
+const hasActivator = (cup: CupContext, sheet: Sheet | undefined): boolean =>
+  cup.activator !== null || (sheet?.components.some((c) => c.role === 'activator') ?? false)
+
+/** The air that the pot life was reckoned in; without a reading, the sheet's own temperature. */
+function potBasisC(state: State, cup: CupContext): number | null {
+  const clock = cup.clocks[0]
+  if (!clock) return null
+  const air = lastBefore(readingsOf(state, clock.zone), cup.mixedAt)
+  return air?.airC ?? clock.interval.points[0]?.atC ?? null
+}
+
+/**
+ * What a cup's label says: as it was last printed, else by its clock as it is now. Drawing a label
+ * records nothing.
+ * @returns null for a cup that the state does not hold
+ */
+export function cupLabelOf(state: State, id: string): CupLabel | null {
+  const thing = thingOf(state, { kind: 'cup', id })
+  if (!thing || thing.value === 'unmixed') return null
+  const cup = thing.context as CupContext
+  const sheet = sheetOf(state, cup)
+  const print = cup.prints.at(-1)
+  const job = contextOf<JobContext>(state, 'job', cup.job ?? undefined)
+  const colour = job?.colours.find((c) => c.key === cup.colour)?.code ?? cup.colour
+  const useByMs = print ? print.untilMs : cupEndsAt(state, cup)
+  return {
+    shopTag: shopTag(state.shop),
+    cup: id,
+    product: cup.name,
+    ...(colour === null ? {} : { colourCode: colour }),
+    stage: cup.stage,
+    hasActivator: hasActivator(cup, sheet),
+    ratio: cup.ratio,
+    by: cup.by,
+    totalMl: cup.totalMl,
+    mixedAtMs: cup.mixedAt,
+    useByMs,
+    keepUntilMs: useByMs === null ? cup.keepUntilMs : null,
+    potBasisC: potBasisC(state, cup),
+    hazard: hazardOf(sheet?.hazards),
+    job: cup.job,
+    copy: Math.max(0, cup.prints.length - 1),
+  }
+}
+
+/** How a shop's labels are written. */
+export function labelStyleOf(state: State): LabelStyle {
+  const { language = 'en', timeZone = 'UTC', clock = '24h', units } = settingsOf(state)
+  return {
+    language,
+    timeZone,
+    clock,
+    temperature: units?.temperature ?? 'C',
+    volume: units?.volume ?? 'mL',
+  }
+}
