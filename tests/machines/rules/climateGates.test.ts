@@ -1,0 +1,124 @@
+import { describe, expect, test } from 'vitest'
+import {
+  air,
+  around,
+  CLEAR_CUP,
+  CLEAR_ONLY,
+  DOOR,
+  outsideOf,
+  queued,
+  refusalOf,
+  said,
+  startCoat,
+  vanWith,
+} from '../../support/given.ts'
+import { BASE, CLEAR } from '../../support/sheets.ts'
+import type { Shop } from '../../support/shop.ts'
+
+const start = startCoat(CLEAR_CUP)
+const van = (more: object = {}): Shop => vanWith(CLEAR_ONLY, [BASE, { ...CLEAR, ...more }])
+const notJudged = (shop: Shop) =>
+  shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })[0]?.notJudged
+
+describe("the sheet's limits of air", () => {
+  // The invented clear allows 15 to 35 °C and at most 85 % RH.
+  test.each([
+    ['the coldest allowed', 15, 0.5, 'done'],
+    ['colder', 14.9, 0.5, 'airOutside'],
+    ['the warmest allowed', 35, 0.5, 'done'],
+    ['warmer', 35.1, 0.5, 'airOutside'],
+    ['the most humid allowed', 20, 0.85, 'done'],
+    ['more humid', 20, 0.86, 'airOutside'],
+  ])('%s', (_, airC, rh, want) => {
+    expect(said(start(air(van(), 1, airC, rh)))).toBe(want)
+  })
+
+  test('the refusal says what is and what may be', () => {
+    expect(refusalOf(start(air(van(), 1, 40, 0.9))).message).toBe(
+      'The air of Rear door is 40 °C, 90 % RH; the sheet allows from 15 °C to 35 °C, at most 85 % RH.',
+    )
+  })
+
+  test.each([
+    ['only a least temperature', { minC: 15 }, 40, 0.99, 'done'],
+    ['only a humidity', { maxRh: 0.6 }, 20, 0.7, 'airOutside'],
+    ['none', {}, -10, 1, 'done'],
+  ])('a sheet may give %s', (_, limits, airC, rh, want) => {
+    expect(said(start(air(van({ limits }), 1, airC, rh)))).toBe(want)
+  })
+
+  test('are judged by a reading under thirty minutes old, else not judged, which is not outside', () => {
+    const cold = air(van(), 1, 10)
+    expect(around(cold, 31, start)).toEqual(['airOutside', 'done'])
+    expect(notJudged(cold.at(31))).toEqual(['airOutside', 'dewPoint'])
+    expect(notJudged(van())).toEqual(['airOutside', 'dewPoint'])
+  })
+
+  test('a sheet without limits has nothing to judge', () => {
+    expect(notJudged(van({ limits: {} }))).toEqual(['dewPoint'])
+  })
+
+  test('a reading from after the start judges nothing', () => {
+    const shop = air(van(), 20, 10)
+    const [draft] = queued(shop.at(60), 19, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect([outsideOf(draft), draft?.notJudged]).toEqual([[], ['airOutside', 'dewPoint']])
+  })
+
+  test('it is the air of the zone in which the panel is', () => {
+    const shop = air(air(van(), 1, 20), 1, 10, 0.5, { zone: 'bay' })
+    expect(said(start(shop.fork()))).toBe('done')
+    shop.do('MovePanel', { panel: DOOR, zone: 'bay' })
+    expect(said(start(shop))).toBe('airOutside')
+  })
+
+  test('the entry keeps the air that it was judged by', () => {
+    const shop = air(van(), 1, 22, 0.4, { surfaceC: 21 })
+    const [draft] = shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect(draft?.data.judged).toMatchObject({ airC: 22, rh: 0.4 })
+    expect(draft?.notJudged).toBeUndefined()
+  })
+})
+
+describe('dew point', () => {
+  // Magnus, WMO-No. 8 (2008): air of 20 °C and 50 % RH has its dew point at 9.26 °C.
+  test.each([
+    [12.2, 'dewPoint'],
+    [12.3, 'done'],
+  ])('a surface of %f °C in air whose dew point is 9.26 °C', (surfaceC, want) => {
+    expect(said(start(air(van(), 1, 20, 0.5, { surfaceC })))).toBe(want)
+  })
+
+  test('the refusal says how far above, and how far is wanted', () => {
+    const shop = air(van(), 1, 20, 0.5, { surfaceC: 11 })
+    expect(refusalOf(start(shop)).message).toBe(
+      'The surface of Rear door is 1.74 °C above the dew point; 3 °C is the least.',
+    )
+  })
+
+  test('a shop may ask for more than three degrees, and not for less', () => {
+    const shop = air(van(), 1, 20, 0.5, { surfaceC: 13 })
+    expect(said(start(shop.fork()))).toBe('done')
+    shop.do('ChangeSettings', { limits: { dewMarginC: 4 } })
+    expect(said(start(shop))).toBe('dewPoint')
+    expect(() => shop.parse('ChangeSettings', { limits: { dewMarginC: 2 } })).toThrow(
+      'data.limits.dewMarginC was 2; accepted is a number from 3 to 10 °C.',
+    )
+  })
+
+  test('a part reading holds ten minutes for it, then it is not judged', () => {
+    const shop = air(van(), 1, 20)
+    shop.at(2).do('ReadPart', { panel: DOOR, partC: 10 })
+    expect(around(shop, 12, start)).toEqual(['dewPoint', 'done'])
+    expect(notJudged(shop.at(12))).toEqual(['dewPoint'])
+  })
+
+  test('a surface without fresh air is not judged either', () => {
+    const shop = van()
+    shop.at(2).do('ReadPart', { panel: DOOR, partC: 10 })
+    expect(notJudged(shop)).toEqual(['airOutside', 'dewPoint'])
+  })
+
+  test('air without any humidity has no dew point', () => {
+    expect(notJudged(air(van(), 1, 20, 0, { surfaceC: 5 }))).toEqual(['dewPoint'])
+  })
+})
