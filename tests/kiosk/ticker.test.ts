@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest'
 import { hashOf, parseRoute } from '../../kiosk/route.ts'
 import { tickClock } from '../../kiosk/ticker.ts'
-import { clockText } from '../../kiosk/time.ts'
 
 test('a tick runs what is due, in the order of time, and nothing else', () => {
   let nowMs = 0
@@ -32,12 +31,6 @@ test('what runs at a tick may cancel what is due at the same one', () => {
   nowMs = 50
   clock.look()
   expect(ran).toEqual(['first'])
-})
-
-test('the clock on the wall is a 24 hour clock in the shop’s zone', () => {
-  const at = Date.UTC(2026, 0, 5, 23, 5)
-  expect(clockText(at, 'UTC')).toBe('23:05')
-  expect(clockText(at, 'Europe/Madrid')).toBe('00:05')
 })
 
 test('a screen’s address holds its name and what it is about', () => {
