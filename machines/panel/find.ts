@@ -1,9 +1,8 @@
-import { contextThen, type Deciding, knownIds, thingThen, unknown } from '../deciding.ts'
+import { type Deciding, knownIds, thingThen, unknown } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { SPRAY_MIN_PER_M2, settingsOf } from '../shop/settings.ts'
-import type { State } from '../state.ts'
-import { thingOf } from '../state.ts'
+import { type State, type Thing, thingOf } from '../state.ts'
 import { BLANK_PANEL, type PanelContext } from './context.ts'
 import { routeState } from './machine.ts'
 
@@ -34,14 +33,13 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
     }
   }
   // A fact from before the panel was added is judged by the panel as it began.
-  const then = contextThen<PanelContext>(d, 'panel', id)
-  const isThere = then !== undefined && thing !== undefined && routeState(thing.value) !== 'unknown'
-  return {
-    id,
-    panel: isThere ? then : panel,
-    where: routeState(isThere ? thing.value : now.value),
-  }
+  const isThere = thing !== undefined && routeState(thing.value) !== 'unknown'
+  const then = isThere ? thing : (asItBegan(d, id, panel) ?? now)
+  return { id, panel: then.context as PanelContext, where: routeState(then.value) }
 }
+
+const asItBegan = (d: Deciding, id: string, panel: PanelContext): Thing | undefined =>
+  thingThen({ ...d, at: panel.stays[0]?.fromMs ?? d.at }, { kind: 'panel', id })
 
 export const isFound = (found: FoundPanel | { problem: Problem }): found is FoundPanel =>
   'panel' in found
