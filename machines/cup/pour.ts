@@ -77,6 +77,10 @@ const latestOf = (clocks: readonly (PotClock | null)[]): PotClock | null =>
     .filter((clock) => clock !== null)
     .reduce<PotClock | null>((a, b) => (a !== null && a.startMs >= b.startMs ? a : b), null)
 
+/** What any of the parents has in it: a stored base joined to an activated one is activated. */
+const named = (parents: readonly Parent[], of: (cup: CupContext) => string | null) =>
+  parents.map((p) => of(p.cup)).find((name) => name !== null) ?? null
+
 /** The child's contents. Its clocks are all its parents', and what their labels say: nothing extends a cup. */
 function childOf(d: Pour, parents: readonly Parent[]): CupContents {
   const first = (parents[0] as Parent).cup
@@ -95,8 +99,9 @@ function childOf(d: Pour, parents: readonly Parent[]): CupContents {
     by: first.by,
     zone: first.zone,
     colour: first.colour,
-    activator: fresh.activator ?? first.activator,
-    reducer: d.data.add.find((a) => a.role === 'reducer')?.name ?? first.reducer,
+    activator: fresh.activator ?? named(parents, (cup) => cup.activator),
+    reducer:
+      d.data.add.find((a) => a.role === 'reducer')?.name ?? named(parents, (cup) => cup.reducer),
     clocks,
     keepUntilMs: clocks.length > 0 ? null : keeps,
     induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),

@@ -1,0 +1,221 @@
+import { describe, expect, test } from 'vitest'
+import { cupEndsAt, inductionEndsAt } from '../../../machines/cup/ends.ts'
+import {
+  around,
+  BASE_CUP,
+  bells,
+  CLEAR_CUP,
+  CLEAR_ONLY,
+  cupOf,
+  dueMin,
+  minuteOf,
+  mix,
+  outsideOf,
+  queued,
+  refusalOf,
+  said,
+  shopWith,
+  startCoat,
+  stateOf,
+  vanWith,
+} from '../../support/given.ts'
+import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
+import { minute, type Shop } from '../../support/shop.ts'
+
+const CHILD = 'KKKK2222'
+const SECOND = 'FFFF2222'
+const pour = (shop: Shop, from: readonly object[], more: object = {}) =>
+  shop.send('PourCup', { cup: CHILD, from, ...more })
+const endOf = (shop: Shop, id = CHILD) => minuteOf(cupEndsAt(shop.state, cupOf(shop, id)) ?? 0)
+describe('a pour always makes a new cup', () => {
+  const cups = (): Shop => mix(vanWith(CLEAR_ONLY).at(20), SECOND, CLEAR.sheet)
+
+  test('with one fact for each parent and one for the child', () => {
+    const drafts = cups().do('PourCup', {
+      cup: CHILD,
+      from: [{ cup: CLEAR_CUP, ml: 100 }, { cup: SECOND }],
+    })
+    expect(drafts.map((d) => [d.type, d.cup, d.data.role])).toEqual([
+      ['CupPoured', CLEAR_CUP, 'parent'],
+      ['CupPoured', SECOND, 'parent'],
+      ['CupPoured', CHILD, 'child'],
+    ])
+  })
+
+  test('decanted, the child ends when its parent does, however late it was poured', () => {
+    const shop = cups().at(50)
+    pour(shop, [{ cup: CLEAR_CUP, ml: 100 }])
+    expect(around(shop, 60, startCoat(CHILD))).toEqual(['done', 'potLifeOver'])
+    expect(cupOf(shop, CHILD)).toMatchObject({ totalMl: 100, parents: [CLEAR_CUP] })
+  })
+
+  test.each([
+    ['in this order', [CLEAR_CUP, SECOND]],
+    ['in that order', [SECOND, CLEAR_CUP]],
+  ])('joined, it ends with its earliest parent, %s', (_, order) => {
+    const shop = cups().at(30)
+    pour(
+      shop,
+      order.map((cup) => ({ cup })),
+    )
+    expect([endOf(shop), cupOf(shop, CHILD).totalMl]).toEqual([60, 600])
+  })
+
+  test('a child of a child still ends with the first', () => {
+    const shop = cups().at(30)
+    pour(shop, [{ cup: CLEAR_CUP, ml: 50 }])
+    shop.do('PourCup', { cup: 'GGGG2222', from: [{ cup: SECOND, ml: 50 }, { cup: CHILD }] })
+    expect(endOf(shop, 'GGGG2222')).toBe(60)
+  })
+
+  test("a parent's label binds the child", () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('ReadClimate', { zone: 'bench', airC: 30, rh: 0.5 })
+    shop.at(1).do('PrintLabel', { cup: CLEAR_CUP })
+    shop.at(2).do('ReadClimate', { zone: 'bench', airC: 20, rh: 0.5 })
+    pour(shop, [{ cup: CLEAR_CUP, ml: 100 }])
+    expect(endOf(shop)).toBe(30)
+  })
+
+  test('more reducer late gives no time back', () => {
+    const slow = { name: 'slow', fromC: 20, toC: 35, potLife: [{ atC: 20, minutes: 600 }] }
+    const shop = vanWith(CLEAR_ONLY, [{ ...CLEAR, reducers: [slow] }]).at(30)
+    const add = [{ role: 'reducer', name: 'slow', ml: 20 }]
+    expect(said(pour(shop, [{ cup: CLEAR_CUP }], { add }))).toBe('done')
+    expect([endOf(shop), cupOf(shop, CHILD).totalMl]).toEqual([60, 320])
+  })
+
+  test('what is left stays in the parent; poured out whole it is empty', () => {
+    const shop = cups()
+    pour(shop, [{ cup: CLEAR_CUP, ml: 100 }, { cup: SECOND }])
+    expect([stateOf(shop, 'cup', CLEAR_CUP), stateOf(shop, 'cup', SECOND)]).toEqual([
+      'live',
+      'emptied',
+    ])
+    expect(cupOf(shop, SECOND).emptiedHow).toBe('poured')
+    shop.do('PourCup', { cup: 'GGGG2222', from: [{ cup: CLEAR_CUP, ml: 200 }] })
+    expect(stateOf(shop, 'cup', CLEAR_CUP)).toBe('emptied')
+  })
+})
+
+describe('what cannot be poured', () => {
+  const shop = (): Shop => mix(vanWith(CLEAR_ONLY), SECOND, CLEAR.sheet)
+  test('more than there is', () => {
+    const refusal = refusalOf(pour(shop(), [{ cup: CLEAR_CUP, ml: 301 }]))
+    expect(refusal.message).toBe(`Cup ${CLEAR_CUP} holds 300 mL; 301 mL cannot be taken from it.`)
+    expect(said(pour(shop(), [{ cup: CLEAR_CUP, ml: 300 }]))).toBe('done')
+    const data = { cup: CHILD, from: [{ cup: CLEAR_CUP, ml: 301 }] }
+    expect(outsideOf(queued(shop().at(60), 30, 'PourCup', data)[0])).toEqual(['noRoom'])
+  })
+
+  test('different products, different colours', () => {
+    expect(said(pour(shop(), [{ cup: CLEAR_CUP }, { cup: BASE_CUP }]))).toBe('wrongProduct')
+    const base = mix(shop(), 'GGGG2222', BASE.sheet, { colour: 'white' })
+    mix(base, 'HHHH2222', BASE.sheet, { colour: 'grey' })
+    expect(said(pour(base, [{ cup: 'GGGG2222' }, { cup: 'HHHH2222' }]))).toBe('wrongColour')
+  })
+
+  test('an emptied cup, one past its pot life', () => {
+    const emptied = shop()
+    emptied.do('EmptyCup', { cup: CLEAR_CUP, how: 'discarded' })
+    expect(said(pour(emptied, [{ cup: CLEAR_CUP }]))).toBe('cupEmptied')
+    expect(around(shop(), 60, (s) => pour(s, [{ cup: CLEAR_CUP }]))).toEqual([
+      'done',
+      'potLifeOver',
+    ])
+  })
+
+  test('an unknown cup, also when it comes late: its child would have no contents', () => {
+    const at = minute(5)
+    const data = { cup: CHILD, from: [{ cup: 'ZZZZ2222' }] }
+    expect(said(shop().send('PourCup', data))).toBe('cupUnknown')
+    expect(said(shop().at(60).send('PourCup', data, { at, enteredAt: at }))).toBe('cupUnknown')
+  })
+
+  test('a cup into itself twice', () => {
+    expect(() =>
+      pour(shop(), [
+        { cup: CLEAR_CUP, ml: 1 },
+        { cup: CLEAR_CUP, ml: 1 },
+      ]),
+    ).toThrow('a list in which no cup stands twice')
+  })
+})
+
+describe('activating what was stored', () => {
+  const ACTIVATOR = { name: 'hardener', fromC: 10, toC: 35, potLife: [{ atC: 20, minutes: 120 }] }
+  const stored = (more: object = {}): Shop => {
+    const sheet = { ...BASE, activators: [ACTIVATOR], ...more }
+    return mix(shopWith([sheet]), BASE_CUP, BASE.sheet)
+  }
+  const add = (name: string) => ({ add: [{ role: 'activator', name, ml: 30 }] })
+
+  test('starts the clock when the activator goes in', () => {
+    const shop = stored().at(600)
+    expect(said(pour(shop, [{ cup: BASE_CUP, ml: 100 }], add('hardener')))).toBe('done')
+    expect(bells(shop, 'potNear', 'potOver')).toEqual([
+      ['potNear', 696],
+      ['potOver', 720],
+    ])
+    expect([stateOf(shop, 'cup', CHILD), stateOf(shop, 'cup', BASE_CUP)]).toEqual([
+      'live',
+      'stored',
+    ])
+  })
+
+  test('does not outlast the day until which the base keeps', () => {
+    const shop = stored().at(30 * 1440 - 10)
+    pour(shop, [{ cup: BASE_CUP }], add('hardener'))
+    expect(endOf(shop)).toBe(30 * 1440)
+  })
+
+  test('with an activator that the sheet does not name is refused: nobody knows its pot life', () => {
+    const refusal = refusalOf(pour(stored(), [{ cup: BASE_CUP }], add('other')))
+    expect(refusal.message).toBe(
+      'data.add.0.name is not known here: other. Accepted is one of hardener.',
+    )
+    expect(said(pour(stored({ activators: [] }), [{ cup: BASE_CUP }], add('any')))).toBe(
+      'unknownThing',
+    )
+  })
+
+  test('with the activator that the sheet lists among its components is the pot life of the sheet', () => {
+    const shop = mix(shopWith([SEALER]), CLEAR_CUP, SEALER.sheet).at(30)
+    pour(shop, [{ cup: CLEAR_CUP }], add('activator'))
+    expect(endOf(shop)).toBe(60)
+  })
+
+  test('the mix must stand from then on; of two that are joined, as long as the last', () => {
+    const sheet = { induction: [{ atC: 20, minutes: 20 }] }
+    const shop = stored(sheet).at(100)
+    pour(shop, [{ cup: BASE_CUP, ml: 100 }], add('hardener'))
+    expect(minuteOf(inductionEndsAt(shop.state, cupOf(shop, CHILD)) ?? 0)).toBe(120)
+    mix(shop.at(110), SECOND, BASE.sheet)
+    shop.do('PourCup', { cup: 'GGGG2222', from: [{ cup: SECOND }, { cup: CHILD }] })
+    expect(minuteOf(inductionEndsAt(shop.state, cupOf(shop, 'GGGG2222')) ?? 0)).toBe(130)
+  })
+
+  test('a stored cup joined to an activated one is activated, whichever is named first', () => {
+    for (const order of [
+      [CHILD, SECOND],
+      [SECOND, CHILD],
+    ]) {
+      const shop = stored().at(100)
+      pour(shop, [{ cup: BASE_CUP, ml: 100 }], add('hardener'))
+      mix(shop, SECOND, BASE.sheet)
+      shop.do('PourCup', { cup: 'GGGG2222', from: order.map((cup) => ({ cup })) })
+      expect(cupOf(shop, 'GGGG2222').activator).toBe('hardener')
+      expect(endOf(shop, 'GGGG2222')).toBe(220)
+    }
+  })
+
+  test('what was stored and is joined keeps as long as the older', () => {
+    const shop = mix(stored().at(1440), SECOND, BASE.sheet)
+    pour(shop, [
+      { cup: SECOND, ml: 1 },
+      { cup: BASE_CUP, ml: 1 },
+    ])
+    expect(minuteOf(cupOf(shop, CHILD).keepUntilMs ?? 0)).toBe(30 * 1440)
+    expect(dueMin(shop, 'potOver')).toBeUndefined()
+  })
+})
