@@ -30,7 +30,9 @@ const kiosk = startKiosk({
   soundsHere: () => true,
   // Escalations and floods are shown; the log keeps that a bell rang, once a key.
   tell: (said) => {
-    if (said.type === 'rang') void send('RingBell', { key: said.bell.key })
+    if (said.type === 'rang') {
+      void send('RingBell', { key: said.bell.key, wasHeard: said.wasHeard })
+    }
   },
 })
 

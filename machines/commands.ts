@@ -13,6 +13,7 @@ import {
   text,
   utcMs,
   whole,
+  yesNo,
 } from './accept.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
@@ -174,7 +175,8 @@ export const COMMANDS = {
     override,
   }),
   CleanGun: fields({ gun: id40, solvent: v.optional(text(60)), solventMl: v.optional(litresMl) }),
-  RingBell: fields({ key: text(120) }),
+  /** `wasHeard` is false where the kiosk had no sound: the bell was only seen. */
+  RingBell: fields({ key: text(120), wasHeard: v.optional(yesNo) }),
   AcknowledgeBell: fields({ key: text(120) }),
   SnoozeBell: fields({ key: text(120), minutes: whole(1, 10, 'min') }),
   VoidEntry: v.pipe(

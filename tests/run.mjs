@@ -10,13 +10,12 @@ const isLong = asked.includes('--long')
 const names = asked.filter((a) => a !== '--long')
 const tool = (...path) => join(root, 'node_modules', ...path)
 
+const tsc = (project) => [process.execPath, [tool('typescript', 'bin', 'tsc'), '-p', project]]
 const steps = [
-  ['type check', process.execPath, [tool('typescript', 'bin', 'tsc'), '-p', 'tsconfig.json']],
-  [
-    'type check without Bun',
-    process.execPath,
-    [tool('typescript', 'bin', 'tsc'), '-p', 'tsconfig.pure.json'],
-  ],
+  ['type check', ...tsc('tsconfig.json')],
+  ['type check of machines/ without Bun', ...tsc('tsconfig.pure.json')],
+  ['type check of kiosk/ in a browser', ...tsc('tsconfig.kiosk.json')],
+  ['type check of the browser tests', ...tsc('tests/browser/tsconfig.json')],
   [
     'lint',
     process.execPath,

@@ -23,12 +23,12 @@ function keysOf(deadline: Deadline): ThingKeys {
 
 /** A bell is recorded once, however many kiosks ring it. */
 export function ringBell(d: Deciding<'RingBell', CommandData<'RingBell'>>): Decision {
-  const { key } = d.data
+  const { key, wasHeard } = d.data
   const deadline = deadlineOf(d, key)
   if (!deadline) return notDue(d, key, 'Nothing waits for it any more.')
   if (hasRung(d.state, deadline)) return { facts: [] }
   if (deadline.dueAt > d.at + CLOSE_MS) return notDue(d, key, 'Its moment has not come.')
-  const data = { key, bell: deadline.bell, dueAt: deadline.dueAt }
+  const data = { key, bell: deadline.bell, dueAt: deadline.dueAt, wasHeard }
   return { facts: [{ type: 'BellRang', keys: keysOf(deadline), data }] }
 }
 
