@@ -104,7 +104,8 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   const before = findPanel(then, p.id)
   const judged = judgeCoat(then, isFound(before) ? before : p, {
     cupId: d.data.cup,
-    cup,
+    // A cup that was emptied while the coat went on was not empty when it began.
+    cup: findCup(then, d.data.cup) ?? cup,
     step: d.data.step,
   })
   const verdict = judge({
