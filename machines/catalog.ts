@@ -2,7 +2,18 @@ import type { Draft } from './envelope.ts'
 import type { Folder } from './replay.ts'
 
 /** The kinds of things that are folded. Each has its own stream of entries. */
-export const KINDS = ['settings', 'sheet', 'zone', 'gun', 'job', 'panel', 'cup', 'bell'] as const
+export const KINDS = [
+  'settings',
+  'sheet',
+  'zone',
+  'gun',
+  'air',
+  'person',
+  'job',
+  'panel',
+  'cup',
+  'bell',
+] as const
 export type Kind = (typeof KINDS)[number]
 export type ThingRef = { readonly kind: Kind; readonly id: string }
 
@@ -20,6 +31,9 @@ export const EVENTS = {
   ZoneSaved: { version: 1, of: ['zone'] },
   ClimateRead: { version: 1, of: ['zone'] },
   GunSaved: { version: 1, of: ['gun'] },
+  AirSupplySaved: { version: 1, of: ['air'] },
+  PersonAdded: { version: 1, of: ['person'] },
+  PersonRetired: { version: 1, of: ['person'] },
   GunLoaded: { version: 1, of: ['gun', 'cup'] },
   GunCleaned: { version: 1, of: ['gun'] },
   JobOpened: { version: 1, of: ['job'] },
@@ -27,6 +41,8 @@ export const EVENTS = {
   JobResumed: { version: 1, of: ['job', 'panel'] },
   JobClosed: { version: 1, of: ['job'] },
   JobReopened: { version: 1, of: ['job'] },
+  NoteAdded: { version: 1, of: ['job'] },
+  PhotoAdded: { version: 1, of: ['job'] },
   PanelAdded: { version: 1, of: ['panel'] },
   PanelMoved: { version: 1, of: ['panel'] },
   PanelRemoved: { version: 1, of: ['panel'] },
@@ -52,6 +68,8 @@ export const EVENTS = {
   BellRang: { version: 1, of: ['bell'] },
   BellAcknowledged: { version: 1, of: ['bell'] },
   BellSnoozed: { version: 1, of: ['bell'] },
+  /** A record only: it is part of no thing's state. */
+  SoundTested: { version: 1, of: [] },
   EntryVoided: { version: 1, of: [] },
 } as const satisfies Record<string, { version: number; of: readonly Kind[] }>
 
@@ -68,6 +86,7 @@ const textOf = (value: unknown): string | undefined =>
 function idFor(kind: Kind, entry: Draft): string | undefined {
   if (kind === 'settings') return SETTINGS_ID
   if (kind === 'bell') return textOf(entry.data.key ?? entry.data.bell)
+  if (kind === 'person' || kind === 'air') return textOf(entry.data[kind])
   // Pausing a job says so of the job once, and of each of its panels.
   if (kind === 'job' && entry.panel !== undefined) return undefined
   return entry[kind]

@@ -17,6 +17,7 @@ import {
 } from './accept.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
+import { ROLES } from './people/fold.ts'
 import { coatsSchema, STAGES, sheetSchema } from './sheet/schema.ts'
 import { settingsSchema } from './shop/settings.ts'
 
@@ -41,6 +42,7 @@ export const stepSchema = fields({
 })
 const route = list(stepSchema, 1, 60)
 
+const hashAccepted = 'a SHA-256 in lower-case hex'
 const lotSchema = v.lazy((given) =>
   typeof given === 'string' ? text(60) : fields({ name: text(60), lot: text(60) }),
 )
@@ -62,6 +64,16 @@ export const COMMANDS = {
     clearanceMin: v.optional(number(0, 240, 'min')),
   }),
   ChangeSettings: settingsSchema,
+  SaveAirSupply: fields({
+    air: id40,
+    name: v.optional(text(60)),
+    receiverL: above0(20_000, 'L'),
+    freeAirLpm: above0(50_000, 'L/min'),
+    cutOutKpa: above0(1_500, 'kPa'),
+  }),
+  AddPerson: fields({ person: id40, name: text(60), role: oneOf(ROLES) }),
+  RetirePerson: fields({ person: id40 }),
+  TestSound: fields({ pattern: text(20), heard: yesNo, place: v.optional(text(60)) }),
   ReadClimate: fields({ zone: id40, airC, rh, surfaceC: v.optional(partC) }),
   OpenJob: fields({
     job: id8,
@@ -85,6 +97,14 @@ export const COMMANDS = {
   ResumeJob: fields({ job: id8 }),
   CloseJob: fields({ job: id8, override }),
   ReopenJob: fields({ job: id8 }),
+  AddNote: fields({ job: id8, panel: v.optional(id8), text: text(2_000) }),
+  /** The picture itself is kept by its SHA-256 beside the log. */
+  AddPhoto: fields({
+    job: id8,
+    panel: v.optional(id8),
+    photo: v.pipe(v.string(hashAccepted), v.regex(/^[0-9a-f]{64}$/, hashAccepted)),
+    caption: v.optional(text(200)),
+  }),
   AddPanel: fields({
     job: id8,
     panel: id8,

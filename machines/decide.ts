@@ -9,13 +9,23 @@ import type { Deciding, Decision } from './deciding.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
+import { addNote, addPhoto } from './job/notes.ts'
 import { continueCoat, startCoat } from './panel/coat.ts'
 import { endCure, readPart, startCure } from './panel/cure.ts'
 import { finishCoat } from './panel/finish.ts'
 import { addPanel, movePanel, removePanel, setRoute } from './panel/setup.ts'
 import * as work from './panel/work.ts'
+import { addPerson, retirePerson } from './people/decide.ts'
 import type { Refusal } from './refusals.ts'
-import { changeSettings, retireSheet, saveGun, saveSheet, saveZone } from './shop/decide.ts'
+import {
+  changeSettings,
+  retireSheet,
+  saveAirSupply,
+  saveGun,
+  saveSheet,
+  saveZone,
+  testSound,
+} from './shop/decide.ts'
 import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
 import { timesOf } from './timing.ts'
@@ -29,12 +39,18 @@ const handlers: Handlers = {
   SaveGun: saveGun,
   SaveZone: saveZone,
   ChangeSettings: changeSettings,
+  SaveAirSupply: saveAirSupply,
+  AddPerson: addPerson,
+  RetirePerson: retirePerson,
+  TestSound: testSound,
   ReadClimate: readClimate,
   OpenJob: openJob,
   PauseJob: pauseJob,
   ResumeJob: resumeJob,
   CloseJob: closeJob,
   ReopenJob: reopenJob,
+  AddNote: addNote,
+  AddPhoto: addPhoto,
   AddPanel: addPanel,
   MovePanel: movePanel,
   RemovePanel: removePanel,

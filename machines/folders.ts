@@ -5,8 +5,10 @@ import { cupMachine } from './cup/machine.ts'
 import { gunMachine } from './gun/machine.ts'
 import { jobMachine } from './job/machine.ts'
 import { panelMachine } from './panel/machine.ts'
+import { personFolder } from './people/fold.ts'
 import { machineFolder } from './replay.ts'
 import { sheetFolder } from './sheet/fold.ts'
+import { airSupplyFolder } from './shop/airSupply.ts'
 import { settingsFolder } from './shop/settings.ts'
 
 /** How each kind of thing is folded: the one list to extend. */
@@ -15,6 +17,8 @@ export const folders: Folders = {
   sheet: sheetFolder,
   zone: zoneFolder,
   gun: machineFolder(gunMachine),
+  air: airSupplyFolder,
+  person: personFolder,
   job: machineFolder(jobMachine),
   panel: machineFolder(panelMachine),
   cup: machineFolder(cupMachine),

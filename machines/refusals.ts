@@ -89,6 +89,7 @@ export const REFUSALS = {
       `The surface of ${of(p)} is ${p.value} °C above the dew point; ${p.limit} °C is the least.`,
   ),
   zoneBaking: fact((p) => `Zone ${p.value} is baking. Wait until the bake has ended.`),
+  noPerson: fact((p) => `Say who is spraying first: ${p.limit}.`),
   keepOver: fact((p, now) => `Cup ${of(p)} was to be kept until ${ago(p.limit, now)} ago.`),
   tooManyCoats: fact(
     (p) => `${of(p)} has ${p.value} coats of this step; the sheet allows ${p.limit}.`,

@@ -34,7 +34,18 @@ export function emptyState(shop: string, headHash: string): State {
     head: 0,
     headHash,
     recordedAt: 0,
-    things: { settings: {}, sheet: {}, zone: {}, gun: {}, job: {}, panel: {}, cup: {}, bell: {} },
+    things: {
+      settings: {},
+      sheet: {},
+      zone: {},
+      gun: {},
+      air: {},
+      person: {},
+      job: {},
+      panel: {},
+      cup: {},
+      bell: {},
+    },
   }
 }
 

@@ -7,7 +7,18 @@ export type JobColour = {
   readonly kind?: string
   readonly variant?: string
 }
+/** What was written or photographed of a job, or of one of its panels. */
+export type JobNote = {
+  readonly entry: string
+  readonly at: number
+  readonly by: string | null
+  readonly panel: string | null
+  readonly text: string | null
+  /** SHA-256 of the picture. */
+  readonly photo: string | null
+}
 export type JobContext = {
+  readonly notes: readonly JobNote[]
   readonly title: string
   readonly vehicle: string | null
   readonly colours: readonly JobColour[]
@@ -21,10 +32,23 @@ type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
 }
 export type JobFact =
   | Fact<'JobOpened', { title: string; vehicle?: string; colours: readonly JobColour[] }>
+  | Fact<'NoteAdded', { panel?: string; text: string }>
+  | Fact<'PhotoAdded', { panel?: string; photo: string; caption?: string }>
   | Fact<'JobPaused', object>
   | Fact<'JobResumed', object>
   | Fact<'JobClosed', object>
   | Fact<'JobReopened', object>
+
+function noteOf(event: JobFact): JobNote[] {
+  if (event.type !== 'NoteAdded' && event.type !== 'PhotoAdded') return []
+  const { panel = null } = event.data
+  const text = event.type === 'NoteAdded' ? event.data.text : (event.data.caption ?? null)
+  const photo = event.type === 'PhotoAdded' ? event.data.photo : null
+  return [{ entry: event.id, at: event.at, by: event.by, panel, text, photo }]
+}
+
+/** A defect shows weeks later: a closed job takes notes too. */
+const noted = { NoteAdded: { actions: 'note' }, PhotoAdded: { actions: 'note' } } as const
 
 /** A job: open, paused (its prompts are silent, its chemistry runs on) or closed. */
 export const jobMachine = setup({
@@ -40,17 +64,22 @@ export const jobMachine = setup({
           }
         : {},
     ),
+    note: assign({ notes: ({ context, event }) => [...context.notes, ...noteOf(event)] }),
     close: assign({ closedAt: ({ event }) => event.at }),
     reopen: assign({ closedAt: null }),
   },
 }).createMachine({
   id: 'job',
-  context: { title: '', vehicle: null, colours: [], openedAt: 0, closedAt: null },
+  context: { title: '', vehicle: null, colours: [], notes: [], openedAt: 0, closedAt: null },
   initial: 'unknown',
   states: {
     unknown: { on: { JobOpened: { target: 'open', actions: 'open' } } },
-    open: { on: { JobPaused: 'paused', JobClosed: { target: 'closed', actions: 'close' } } },
-    paused: { on: { JobResumed: 'open', JobClosed: { target: 'closed', actions: 'close' } } },
-    closed: { on: { JobReopened: { target: 'open', actions: 'reopen' } } },
+    open: {
+      on: { ...noted, JobPaused: 'paused', JobClosed: { target: 'closed', actions: 'close' } },
+    },
+    paused: {
+      on: { ...noted, JobResumed: 'open', JobClosed: { target: 'closed', actions: 'close' } },
+    },
+    closed: { on: { ...noted, JobReopened: { target: 'open', actions: 'reopen' } } },
   },
 })

@@ -1,7 +1,8 @@
 import { cupProblems } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
-import { contextThen, type Deciding } from '../deciding.ts'
+import { contextThen, type Deciding, knownIds } from '../deciding.ts'
 import { gunProblems, loadOf } from '../gun/find.ts'
+import { hasPeople, presentPerson } from '../people/fold.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed, type Sheet } from '../sheet/schema.ts'
@@ -148,6 +149,12 @@ function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
     : []
 }
 
+/** Where the shop knows its people, a coat is somebody's. */
+function personProblems(d: Deciding): Problem[] {
+  if (!hasPeople(d.state) || presentPerson(d.state, d.command.by)) return []
+  return [{ code: 'noPerson', limit: knownIds(d.state, 'person'), value: d.command.by ?? null }]
+}
+
 function coatCountProblems(p: FoundPanel, place: Place | null): Problem[] {
   const most = place ? (p.panel.route[place.step]?.coats?.most ?? null) : null
   if (!place || most === null) return []
@@ -199,6 +206,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...airProblems(p, limits, air),
     ...dewProblems(d, p, marginC),
     ...bakeProblems(d, p),
+    ...personProblems(d),
     ...coatCountProblems(p, place),
   ]
   return {

@@ -39,3 +39,14 @@ export function changeSettings(
 ): Decision {
   return { facts: [{ type: 'SettingsChanged', data: d.data }] }
 }
+
+export function saveAirSupply(
+  d: Deciding<'SaveAirSupply', CommandData<'SaveAirSupply'>>,
+): Decision {
+  return { facts: [{ type: 'AirSupplySaved', data: d.data }] }
+}
+
+/** At the start of a shift somebody listens to each pattern where the work is (AL-08). */
+export function testSound(d: Deciding<'TestSound', CommandData<'TestSound'>>): Decision {
+  return { facts: [{ type: 'SoundTested', data: d.data }] }
+}

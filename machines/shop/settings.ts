@@ -12,6 +12,12 @@ function isTimeZone(name: string): boolean {
   }
 }
 
+const clockAccepted = 'a time of day such as 07:30'
+const clockTime = v.pipe(
+  v.string(clockAccepted),
+  v.regex(/^([01]\d|2[0-3]):[0-5]\d$/, clockAccepted),
+)
+
 /** What a shop may set. Storage stays in SI; units are for the screens. */
 export const settingsSchema = fields({
   shopName: v.optional(text(80)),
@@ -27,6 +33,8 @@ export const settingsSchema = fields({
   timeZone: v.optional(
     v.pipe(text(60), v.check(isTimeZone, 'an IANA time zone such as Europe/Madrid')),
   ),
+  /** When the shop opens and closes: what must not run out in between is told at closing time. */
+  hours: v.optional(fields({ opensAt: clockTime, closesAt: clockTime })),
   limits: v.optional(
     fields({
       /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */

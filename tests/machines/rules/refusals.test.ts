@@ -85,6 +85,11 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     startCoat(CLEAR_CUP, { panels: [WING] })(
       addPanel(curing('bake'), CLEAR_ONLY, { panel: WING, name: 'Side' }),
     ),
+  noPerson: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
+    return clear(shop)
+  },
   keepOver: () => startCoat(BASE_CUP)(vanWith([BASE_CLEAR[0]]).at(30 * 1440)),
   tooManyCoats: () => clear(coat(coat(cleared(), CLEAR_CUP, 15, 16), CLEAR_CUP, 26, 27).at(37)),
   tooFewCoats: () => cleared().send('ReachCover', { panel: DOOR }),

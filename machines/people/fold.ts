@@ -1,0 +1,33 @@
+import type { Draft } from '../envelope.ts'
+import { type Folder, plainFolder } from '../replay.ts'
+import { contextOf, type State } from '../state.ts'
+
+export const ROLES = ['painter', 'prepper', 'lead'] as const
+export type PersonRole = (typeof ROLES)[number]
+
+export type PersonContext = {
+  readonly name: string
+  readonly role: PersonRole
+  readonly retiredAt: number | null
+}
+
+function reduce(person: PersonContext, entry: Draft): PersonContext {
+  if (entry.type === 'PersonRetired') return { ...person, retiredAt: entry.at }
+  const { name, role } = entry.data as { name: string; role: PersonRole }
+  return { name, role, retiredAt: null }
+}
+
+export const personFolder: Folder = plainFolder<PersonContext>(
+  { name: '', role: 'painter', retiredAt: null },
+  reduce,
+)
+
+/** A person who was added and has not left. */
+export function presentPerson(state: State, id: string | undefined): PersonContext | undefined {
+  const person = contextOf<PersonContext>(state, 'person', id)
+  return person && person.name !== '' && person.retiredAt === null ? person : undefined
+}
+
+/** Whether the shop knows people at all: until it does, everybody is anybody. */
+export const hasPeople = (state: State): boolean =>
+  Object.keys(state.things.person).some((id) => presentPerson(state, id) !== undefined)

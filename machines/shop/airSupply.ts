@@ -1,0 +1,19 @@
+import { type Folder, plainFolder } from '../replay.ts'
+
+/** A compressor with its receiver: what a gun can be fed by. Gauge pressures. */
+export type AirSupply = {
+  readonly air: string
+  readonly name?: string
+  readonly receiverL: number
+  readonly freeAirLpm: number
+  readonly cutOutKpa: number
+}
+
+export type AirSupplyContext = { readonly spec: AirSupply | null }
+
+export const airSupplyFolder: Folder = plainFolder<AirSupplyContext>(
+  { spec: null },
+  (_, entry) => ({
+    spec: entry.data as unknown as AirSupply,
+  }),
+)
