@@ -1,8 +1,11 @@
+import { buildKiosk } from '../kiosk/build.ts'
 import packageJson from '../package.json' with { type: 'json' }
 import { run, type ServeSettings } from './cli.ts'
 import type { Clock } from './clock.ts'
 import { Usable } from './data.ts'
 import type { Env } from './http.ts'
+import { kioskRoutes } from './routes/kiosk.ts'
+import { labelRoutes } from './routes/labels.ts'
 import { type Listening, startServer } from './serve.ts'
 
 /** Puts the program together: the only file that makes clocks and sockets. */
@@ -61,10 +64,13 @@ const askedToStop = (): Promise<void> =>
 async function serve(settings: ServeSettings): Promise<number> {
   const stopped = askedToStop()
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
+  const kiosk = await buildKiosk()
   const running = await startServer(settings, {
     clock,
     listen,
-    build: packageJson.version,
+    // Of the kiosk's files: a kiosk of another build has to be loaded anew.
+    build: kiosk.build,
+    more: [labelRoutes, kioskRoutes(kiosk)],
     timeZone,
     report,
   })

@@ -1,0 +1,103 @@
+import { buildKiosk, type KioskBuild } from '../../kiosk/build.ts'
+import type { CommandType } from '../../machines/commands.ts'
+import { createApp } from '../../server/app.ts'
+import type { Clock } from '../../server/clock.ts'
+import type { Store } from '../../server/log/log.ts'
+import { memoryStore } from '../../server/log/memory.ts'
+import { kioskRoutes } from '../../server/routes/kiosk.ts'
+import { labelRoutes } from '../../server/routes/labels.ts'
+import { openShops, type Shops } from '../../server/shops.ts'
+import type { Site } from './browser.ts'
+
+/** The real server in this process, with a clock that the test moves. No production route moves time. */
+export type ShopSite = Site & {
+  readonly shops: Shops
+  readonly clock: MovedClock
+  /** Sends a command that must be accepted. */
+  readonly send: (type: CommandType, data: object, extra?: object) => Promise<void>
+  /** Closes the port and the tails; the log stays. */
+  readonly away: () => Promise<void>
+  /** Opens the same port again on the same log. */
+  readonly back: () => Promise<void>
+}
+
+/** A clock that runs with the real one from a start of its own, and can be moved on. */
+export class MovedClock implements Clock {
+  #aheadMs: number
+  readonly #beats = new Set<() => void>()
+
+  constructor(startMs: number) {
+    this.#aheadMs = startMs - Date.now()
+  }
+
+  now = (): number => Date.now() + this.#aheadMs
+
+  /** Moves on, and lets everything that waits for a beat have it at once: kiosks hear the new time. */
+  move(ms: number): void {
+    this.#aheadMs += ms
+    for (const beat of this.#beats) beat()
+  }
+
+  every(ms: number, run: () => void): () => void {
+    const timer = setInterval(run, ms)
+    this.#beats.add(run)
+    return () => {
+      clearInterval(timer)
+      this.#beats.delete(run)
+    }
+  }
+}
+
+let built: Promise<KioskBuild> | undefined
+
+/** @param startMs what the server's clock shows at the start, UTC ms */
+export async function serveShop(startMs: number, store: Store = memoryStore()): Promise<ShopSite> {
+  built ??= buildKiosk()
+  const kiosk = await built
+  const clock = new MovedClock(startMs)
+  const report = (error: unknown) => {
+    throw error
+  }
+  const open = () => openShops({ store, clock, report, timeZone: 'Europe/Madrid' })
+  let shops = await open()
+  let count = 0
+  const listen = (port: number) => {
+    const app = createApp({
+      shops,
+      clock,
+      build: kiosk.build,
+      report,
+      more: [labelRoutes, kioskRoutes(kiosk)],
+    })
+    return Bun.serve({
+      port,
+      hostname: '127.0.0.1',
+      development: false,
+      fetch: (request, server) => app.fetch(request, { server }),
+    })
+  }
+  let server = listen(0)
+  const { port } = server
+  const away = async () => {
+    await shops.close()
+    await server.stop(true)
+  }
+  return {
+    url: `http://127.0.0.1:${port}`,
+    get shops() {
+      return shops
+    },
+    clock,
+    async send(type, data, extra = {}) {
+      count += 1
+      const answer = await shops.ownWriter.handle({ id: `test-${count}`, type, data, ...extra })
+      if (answer.status !== 200) throw new Error(`${type}: ${JSON.stringify(answer.body)}`)
+    },
+    away,
+    async back() {
+      shops = await open()
+      server = listen(port as number)
+    },
+    stop: away,
+  }
+}
