@@ -78,7 +78,13 @@ export type EventType = keyof typeof EVENTS
 export const isEvent = (type: string): type is EventType => Object.hasOwn(EVENTS, type)
 
 /** What an EntryVoided says of the entry that it voids. */
-export type Voided = { readonly entry: string; readonly type: string; readonly bell?: string }
+export type Voided = {
+  readonly entry: string
+  readonly type: string
+  readonly bell?: string
+  readonly person?: string
+  readonly air?: string
+}
 
 const textOf = (value: unknown): string | undefined =>
   typeof value === 'string' ? value : undefined

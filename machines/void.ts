@@ -53,11 +53,12 @@ const keysOf = ({ job, panel, cup, gun, zone, sheet }: Draft) => ({
 })
 
 function voidFact(d: Void, target: Draft): NewFact {
-  const bell = target.data.key === undefined ? {} : { bell: target.data.key }
+  // Bells, people and compressors are named in the data, not by keys: the void must name them too.
+  const { key: bell, person, air } = target.data
   return {
     type: 'EntryVoided',
     keys: JSON.parse(JSON.stringify(keysOf(target))),
-    data: { entry: target.id, type: target.type, ...bell },
+    data: { entry: target.id, type: target.type, bell, person, air },
     reason: d.data.reason,
   }
 }

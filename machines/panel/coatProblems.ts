@@ -2,7 +2,7 @@ import { cupProblems } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { contextThen, type Deciding, knownIds } from '../deciding.ts'
 import { gunProblems, loadOf } from '../gun/find.ts'
-import { hasPeople, presentPerson } from '../people/fold.ts'
+import { isPresent, type PersonContext } from '../people/fold.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed, type Sheet } from '../sheet/schema.ts'
@@ -149,9 +149,11 @@ function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
     : []
 }
 
-/** Where the shop knows its people, a coat is somebody's. */
+/** Where the shop knew its people by then, a coat is somebody's who worked there then. */
 function personProblems(d: Deciding): Problem[] {
-  if (!hasPeople(d.state) || presentPerson(d.state, d.command.by)) return []
+  const wasThere = (id: string) => isPresent(contextThen<PersonContext>(d, 'person', id))
+  const hadPeople = Object.keys(d.state.things.person).some(wasThere)
+  if (!hadPeople || (d.command.by !== undefined && wasThere(d.command.by))) return []
   return [{ code: 'noPerson', limit: knownIds(d.state, 'person'), value: d.command.by ?? null }]
 }
 

@@ -22,10 +22,13 @@ export const personFolder: Folder = plainFolder<PersonContext>(
   reduce,
 )
 
+export const isPresent = (person: PersonContext | undefined): person is PersonContext =>
+  person !== undefined && person.name !== '' && person.retiredAt === null
+
 /** A person who was added and has not left. */
 export function presentPerson(state: State, id: string | undefined): PersonContext | undefined {
   const person = contextOf<PersonContext>(state, 'person', id)
-  return person && person.name !== '' && person.retiredAt === null ? person : undefined
+  return isPresent(person) ? person : undefined
 }
 
 /** Whether the shop knows people at all: until it does, everybody is anybody. */
