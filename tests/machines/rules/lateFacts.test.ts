@@ -94,6 +94,16 @@ const OUTSIDE: readonly Late[] = [
     24,
     {},
   ],
+  [
+    'noPerson',
+    () => {
+      const shop = vanWith(CLEAR_ONLY)
+      shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
+      return shop
+    },
+    1,
+    {},
+  ],
 ]
 
 describe('a start that was queued', () => {
@@ -113,6 +123,19 @@ describe('a start that was queued', () => {
     const [draft] = queued(shop.at(300), 29, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
     expect(draft?.outside).toBeUndefined()
     expect(draft?.notJudged).toEqual(['airOutside', 'dewPoint'])
+  })
+
+  test("is somebody's who was there then, also if he has left since", () => {
+    const shop = vanWith(CLEAR_ONLY)
+    const data = { panels: [DOOR], cup: CLEAR_CUP }
+    shop.at(10).do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
+    shop.at(20).do('RetirePerson', { person: 'ana' })
+    const by = (min: number, who?: string) => {
+      const at = minute(min)
+      const more = { at, enteredAt: at, ...(who ? { by: who } : {}) }
+      return outsideOf(shop.fork().at(50).do('StartCoat', data, more)[0])
+    }
+    expect([by(9), by(15), by(15, 'ana'), by(25)]).toEqual([[], ['noPerson'], [], []])
   })
 
   test('says the limit and the value that broke it', () => {
