@@ -12,6 +12,7 @@ import { Answer } from '../shop/answer.tsx'
 import { Choice } from '../shop/choice.tsx'
 import { useShop } from '../shop/context.ts'
 import { thingId } from '../shop/ids.ts'
+import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 
 const STEP_ML = 50
@@ -87,7 +88,7 @@ function Mix({ state, sheets, now, wanted, onMixed }: MixProps) {
       ...given('activator', activator.value),
       ...given('reducer', reducer.value),
     })
-    if (sent.is === 'kept') {
+    if (isTaken(sent)) {
       await ask('PrintLabel', { cup })
       onMixed(cup)
     }

@@ -10,6 +10,7 @@ import { Answer } from '../shop/answer.tsx'
 import { Choice } from '../shop/choice.tsx'
 import { useShop } from '../shop/context.ts'
 import { thingId } from '../shop/ids.ts'
+import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { Field } from './field.tsx'
 
@@ -44,7 +45,7 @@ function AllJobs({ state, now }: { state: State; now: number }) {
     const job = thingId()
     const colours = colour.value.trim() === '' ? [] : [{ key: BODY, code: colour.value.trim() }]
     const sent = await ask('OpenJob', { job, title: title.value, colours })
-    if (sent.is === 'kept') location.hash = hashOf('jobs', job)
+    if (isTaken(sent)) location.hash = hashOf('jobs', job)
   }
   return (
     <div class="form">
@@ -147,7 +148,7 @@ function AddPanel({ state, job, colour, now }: AddProps) {
       ...(material.value === '' ? {} : { substrate: material.value }),
       route,
     })
-    if (sent.is === 'kept') name.value = ''
+    if (isTaken(sent)) name.value = ''
   }
   if (sheets.length === 0) return <p class="sentence">{jobs.noSheets}</p>
   return (

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useShop } from './context.ts'
 import { countdown } from './format.ts'
+import { isTaken } from './send.ts'
 import type { Sending } from './useSend.ts'
 
 /** The coded reasons of an override (TL-10): nobody types with gloves on. */
@@ -31,7 +32,7 @@ export function Answer({ sending, now, onOverride }: Props) {
   const { words } = useShop()
   const { sent, busy } = sending
   if (busy) return <p class="sentence minor">…</p>
-  if (sent === null || sent.is === 'kept') return null
+  if (sent === null || isTaken(sent)) return null
   if (sent.is === 'away') return <Sentence>{words.value.notSent}</Sentence>
   if (sent.is === 'wrong') return <Sentence>{sent.error.message}</Sentence>
   const { code, message, clearsAt, overridable } = sent.refusal

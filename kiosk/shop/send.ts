@@ -7,9 +7,15 @@ import { commandId } from './ids.ts'
 /** What became of a command. `away`: nobody answered; it was not kept. */
 export type Sent =
   | { readonly is: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
+  /** Nobody answered; it waits on this kiosk and will be sent, with the time when it was pressed. */
+  | { readonly is: 'queued'; readonly id: string }
   | { readonly is: 'refused'; readonly refusal: Refusal }
   | { readonly is: 'wrong'; readonly error: FieldError }
   | { readonly is: 'away'; readonly message: string }
+
+/** Whether a press is done with, as far as the painter is concerned. */
+export const isTaken = (sent: Sent): sent is Extract<Sent, { is: 'kept' | 'queued' }> =>
+  sent.is === 'kept' || sent.is === 'queued'
 
 export type Send = (type: CommandType, data: object, extra?: SendExtra) => Promise<Sent>
 type SendExtra = {

@@ -1,6 +1,7 @@
 import type { State } from '../../machines/state.ts'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
+import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { type Act, actsOf } from './acts.ts'
 import type { Lane } from './view.ts'
@@ -31,13 +32,13 @@ export function ActSheet({ state, lane, now, onDone }: Props) {
   const wantsCup = !acts.some((act) => act.type === 'StartCoat') && isWaitingForCoat(lane)
   const press = async (act: Act) => {
     const sent = await ask(act.type, act.data)
-    if (sent.is === 'kept') onDone()
+    if (isTaken(sent)) onDone()
   }
   const again = async (reason: string) => {
     const { asked } = sending.value
     if (!asked) return
     const sent = await ask(asked.type, { ...asked.data, override: { reason } })
-    if (sent.is === 'kept') onDone()
+    if (isTaken(sent)) onDone()
   }
   return (
     <section class="act-sheet" aria-label={lane.name}>
