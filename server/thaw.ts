@@ -56,10 +56,25 @@ export async function wantedBy(
   // A pour is voided whole: the other entries of its command are wanted too.
   const causes = new Set([...commands, ...named.map((entry) => entry.command)])
   const voided = (await Promise.all([...causes].map(reader.byCommand))).flat()
+  const streams = voided.flatMap(streamsOf)
+  const users = (await Promise.all(streams.map((ref) => usersOf(ref, reader)))).flat()
   return {
-    refs: [...things, ...cupsOnPanels(state, things), ...voided.flatMap(streamsOf)],
+    refs: [...things, ...cupsOnPanels(state, things), ...streams, ...users],
     at: Math.min(now, ...timesIn(command), ...voided.map((entry) => entry.at)),
   }
+}
+
+/** A sheet may be used for years; one cup or coat that stands is enough to keep it. */
+const USERS_MOST = 50
+
+/** The newest cups and panels that rest on a sheet: it cannot be voided under them. */
+async function usersOf(ref: ThingRef, reader: Reader): Promise<ThingRef[]> {
+  if (ref.kind !== 'sheet') return []
+  const entries = await reader.byThing('sheet', ref.id)
+  const users = entries.flatMap(streamsOf).filter(({ kind }) => kind === 'cup' || kind === 'panel')
+  return [...new Map(users.map((user) => [`${user.kind} ${user.id}`, user])).values()].slice(
+    -USERS_MOST,
+  )
 }
 
 /**
@@ -115,15 +130,27 @@ async function reachBack(state: State, from: number, reader: Reader): Promise<St
   let whole = state
   for (const [id, zone] of Object.entries(state.things.zone)) {
     if (zone.cutMs === undefined || zone.cutMs <= from - HOUR_MS) continue
-    const between = { fromAt: from - CLIMATE_MS, toAt: zone.cutMs - 1 }
-    const older = await reader.byThing('zone', id, between)
-    whole = withOlder(whole, { kind: 'zone', id }, older, between.fromAt)
+    const { older, fromAt } = await climateFrom(reader, id, from, zone.cutMs)
+    whole = withOlder(whole, { kind: 'zone', id }, older, fromAt)
   }
   for (const [id, gun] of Object.entries(state.things.gun)) {
     if (gun.cutMs === undefined || gun.cutMs <= from) continue
     whole = withOlder(whole, { kind: 'gun', id }, await reader.byThing('gun', id))
   }
   return whole
+}
+
+/**
+ * A zone's entries up to a cut, back to a reading that held at an instant: a reading holds until
+ * the next, however long that is.
+ */
+async function climateFrom(reader: Reader, zone: string, at: number, cutMs: number) {
+  for (let span = CLIMATE_MS; ; span *= 8) {
+    const fromAt = at - span
+    const older = await reader.byThing('zone', zone, { fromAt, toAt: cutMs - 1 })
+    const isHeld = older.some((entry) => entry.type === 'ClimateRead' && entry.at <= at)
+    if (isHeld || fromAt < 0) return { older, fromAt }
+  }
 }
 
 /** A thing with entries that it had let go of. Those it holds stay: some may not be stored yet. */

@@ -1,0 +1,196 @@
+import fc from 'fast-check'
+import { afterEach, describe, expect, test } from 'vitest'
+import { fold } from '../../machines/fold.ts'
+import { emptyState, type State } from '../../machines/state.ts'
+import { trim } from '../../machines/trim.ts'
+import type { Writer } from '../../server/handle.ts'
+import { emptyHead, verify } from '../../server/log/chain.ts'
+import { inPages, type Store } from '../../server/log/log.ts'
+import { memoryStore } from '../../server/log/memory.ts'
+import { sqliteStore } from '../../server/log/sqlite.ts'
+import type { Answer } from '../../server/problems.ts'
+import { logFolder } from '../support/logFiles.ts'
+import { failingStore, lateStore } from '../support/logStores.ts'
+import { patience, runs } from '../support/randomRuns.ts'
+import { anyHistory, type Step } from '../support/serverHistories.ts'
+import { MINUTE, openTestShop, TestClock, type TestShop } from '../support/serverShop.ts'
+
+const opened: Store[] = []
+const places: (() => void)[] = []
+afterEach(async () => {
+  for (const store of opened.splice(0)) await store.close()
+  for (const remove of places.splice(0)) remove()
+})
+
+/** A store in a file that is let go of when the test is over. */
+function onDisk(): { readonly open: () => Store } {
+  const { file, remove } = logFolder()
+  places.push(remove)
+  return {
+    open: () => {
+      const store = sqliteStore(file)
+      opened.push(store)
+      return store
+    },
+  }
+}
+
+type Made = { readonly open: () => Store }
+
+/** In memory the store outlives the server that lets go of it; on disk it is opened again. */
+const stores: Readonly<Record<string, { make: () => Made; tries: number }>> = {
+  'in memory': {
+    tries: runs(40),
+    make: () => {
+      const store = memoryStore()
+      return { open: () => store }
+    },
+  },
+  'in SQLite': { tries: runs(10), make: onDisk },
+  'in SQLite, answering late': {
+    tries: runs(5),
+    make: () => {
+      const made = onDisk()
+      return { open: () => lateStore(made.open()) }
+    },
+  },
+}
+
+type Played = { readonly input: object; readonly answer: Answer; readonly before: State }
+
+async function* play(
+  { clock, shops: { ownWriter } }: TestShop,
+  steps: readonly Step[],
+): AsyncGenerator<Played> {
+  for (const [i, step] of steps.entries()) {
+    clock.advance(step.minutes * MINUTE)
+    const before = ownWriter.state()
+    const input = step.make(`h${i}`, { now: clock.now(), state: before })
+    yield { input, before, answer: await ownWriter.handle(input) }
+  }
+}
+
+async function playAll(shop: TestShop, steps: readonly Step[]): Promise<Answer[]> {
+  const answers: Answer[] = []
+  for await (const { answer } of play(shop, steps)) answers.push(answer)
+  return answers
+}
+
+/**
+ * Open work only. Where a zone or gun was cut depends on when it was trimmed, and decides nothing
+ * but how far back is fetched again.
+ */
+function trimmed(state: State): State {
+  const { things, ...rest } = trim(state, state.recordedAt)
+  const uncut = (of: State['things']['zone']) =>
+    Object.fromEntries(Object.entries(of).map(([id, { cutMs: _, ...thing }]) => [id, thing]))
+  return { ...rest, things: { ...things, zone: uncut(things.zone), gun: uncut(things.gun) } }
+}
+
+/** The log folded from its first entry, by the fold alone. */
+async function foldedAlone(writer: Writer): Promise<State> {
+  let state = emptyState(writer.shop, emptyHead(writer.shop).hash)
+  for await (const entry of inPages(writer.reader.page)) state = fold(state, entry)
+  return state
+}
+
+describe.each(Object.entries(stores))(
+  'a shop %s',
+  { timeout: patience },
+  (_name, { make, tries }) => {
+    const check = (property: (steps: readonly Step[]) => Promise<void>) =>
+      fc.assert(fc.asyncProperty(anyHistory, property), { numRuns: tries })
+
+    test('a command that is not accepted appends nothing and leaves the state as it was', () =>
+      check(async (steps) => {
+        const shop = await openTestShop({ store: make().open() })
+        for await (const { answer, before } of play(shop, steps)) {
+          if (answer.status === 200) continue
+          expect(shop.shops.ownWriter.state()).toBe(before)
+          expect((await shop.store.head(shop.shops.own)).position).toBe(before.head)
+          expect([400, 409]).toContain(answer.status)
+        }
+        expect(shop.reports).toEqual([])
+      }))
+
+    test('a command sent again appends nothing and is answered the same', () =>
+      check(async (steps) => {
+        const shop = await openTestShop({ store: make().open() })
+        const { ownWriter } = shop.shops
+        const accepted: Played[] = []
+        for await (const played of play(shop, steps)) {
+          if (played.answer.status === 200) accepted.push(played)
+        }
+        const after = ownWriter.state()
+        for (const { input, answer } of accepted) {
+          expect(await ownWriter.handle(input)).toEqual(answer)
+          expect(await ownWriter.handle({ ...input, source: 'other' })).toMatchObject({
+            status: 409,
+            body: { refusal: { code: 'commandIdReused' } },
+          })
+        }
+        expect(ownWriter.state()).toBe(after)
+      }))
+
+    test('commits that fail leave the state before them, and all is well when they are sent again', () =>
+      fc.assert(
+        fc.asyncProperty(anyHistory, fc.infiniteStream(fc.boolean()), async (steps, fails) => {
+          const { store, failNextAppend } = failingStore(make().open())
+          const shop = await openTestShop({ store })
+          const { ownWriter } = shop.shops
+          for (const [i, step] of steps.entries()) {
+            shop.clock.advance(step.minutes * MINUTE)
+            const before = ownWriter.state()
+            const input = step.make(`h${i}`, { now: shop.clock.now(), state: before })
+            if (!fails.next().value) {
+              await ownWriter.handle(input)
+              continue
+            }
+            failNextAppend()
+            const answer = await ownWriter.handle(input)
+            expect(ownWriter.state()).toBe(before)
+            expect((await store.head(shop.shops.own)).position).toBe(before.head)
+            if (answer.status === 400) continue
+            expect(answer).toMatchObject({
+              status: 503,
+              body: {
+                error: { code: 'notStored', message: expect.stringContaining('disk is full') },
+              },
+            })
+            expect((await ownWriter.handle(input)).status).not.toBe(503)
+          }
+          expect(ownWriter.state()).toEqual(await foldedAlone(ownWriter))
+        }),
+        { numRuns: tries },
+      ))
+
+    test('after a restart the state is what it was, from a snapshot and from the log alone', () =>
+      fc.assert(
+        fc.asyncProperty(anyHistory, fc.integer({ min: 3, max: 30 }), async (steps, every) => {
+          const made = make()
+          const clock = new TestClock()
+          const live = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
+          await playAll(live, steps)
+          const was = trimmed(live.shops.ownWriter.state())
+          expect(trimmed(await foldedAlone(live.shops.ownWriter))).toEqual(was)
+
+          const again = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
+          expect(trimmed(again.shops.ownWriter.state())).toEqual(was)
+          await live.store.putSnapshot(live.shops.own, '1', was.head, '{"half a sna')
+          const alone = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
+          expect(trimmed(alone.shops.ownWriter.state())).toEqual(was)
+
+          await alone.shops.close()
+          const closed = await openTestShop({ store: made.open(), clock, snapshotEvery: 1_000 })
+          expect(trimmed(closed.shops.ownWriter.state())).toEqual(was)
+          const { own } = closed.shops
+          const verdict = await verify(
+            own,
+            inPages((page) => closed.store.raw(own, page)),
+          )
+          expect(verdict).toMatchObject({ ok: true, head: { position: was.head } })
+        }),
+        { numRuns: tries },
+      ))
+  },
+)

@@ -1,0 +1,98 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url))
+
+/** A data folder of a test's own. */
+export function dataFolder(): { folder: string; remove: () => void } {
+  const folder = mkdtempSync(join(tmpdir(), 'flashbell-data-'))
+  return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) }
+}
+
+type Child = Bun.Subprocess<'pipe', 'pipe', 'pipe'>
+const children = new Set<Child>()
+
+function flashbell(args: readonly string[], env: Record<string, string> = {}): Child {
+  const child = Bun.spawn([process.execPath, '--bun', MAIN, ...args], {
+    stdin: 'pipe',
+    stdout: 'pipe',
+    stderr: 'pipe',
+    env: { ...process.env, ...env },
+  })
+  children.add(child)
+  void child.exited.then(() => children.delete(child))
+  return child
+}
+
+/** Ends what a failed test has left running. */
+export function killAll(): void {
+  for (const child of children) child.kill('SIGKILL')
+}
+
+export type Ran = { code: number; out: string; err: string }
+
+/** Runs a command to its end. */
+export async function ran(
+  args: readonly string[],
+  { stdin = '', env = {} }: { stdin?: string; env?: Record<string, string> } = {},
+): Promise<Ran> {
+  const child = flashbell(args, env)
+  child.stdin.write(stdin)
+  await child.stdin.end()
+  const [out, err, code] = await Promise.all([
+    new Response(child.stdout).text(),
+    new Response(child.stderr).text(),
+    child.exited,
+  ])
+  return { code, out, err }
+}
+
+export type ServerProcess = {
+  readonly url: string
+  readonly pid: number
+  /** @returns the exit code, and all that was said on standard error */
+  readonly stop: (
+    signal: 'SIGTERM' | 'SIGINT' | 'SIGKILL',
+  ) => Promise<{ code: number; err: string }>
+}
+
+/** A server in a process of its own, on a free port; resolves when it has said where it is. */
+export async function serverProcess(folder: string): Promise<ServerProcess> {
+  const child = flashbell(['serve', '--port', '0', '--data', folder], { TZ: 'Europe/Madrid' })
+  const err = new Response(child.stderr).text()
+  const url = await addressFrom(child.stdout)
+  if (url === null) throw new Error(`the server did not start: ${await err}`)
+  return {
+    url,
+    pid: child.pid,
+    async stop(signal) {
+      child.kill(signal)
+      const code = await child.exited
+      return { code, err: await err }
+    },
+  }
+}
+
+async function addressFrom(stdout: ReadableStream<Uint8Array>): Promise<string | null> {
+  const decoder = new TextDecoder()
+  let text = ''
+  for await (const chunk of stdout) {
+    text += decoder.decode(chunk, { stream: true })
+    const found = /http:\/\/\S+/.exec(text)
+    if (found) return found[0]
+  }
+  return null
+}
+
+export async function post(url: string, body: unknown) {
+  const text = typeof body === 'string' ? body : JSON.stringify(body)
+  const response = await fetch(url, { method: 'POST', body: text })
+  return { status: response.status, body: await response.json() }
+}
+
+export async function get(url: string) {
+  const response = await fetch(url)
+  return { status: response.status, body: await response.json() }
+}
