@@ -10,10 +10,10 @@ import { tailRoutes } from './routes/tail.ts'
 
 const ROUTES: readonly Routes[] = [commandRoutes, stateRoutes, tailRoutes, calcRoutes]
 
-/** What the API says is true for a moment only. */
+/** What the API says is true for a moment only, unless it says so itself: a picture never changes. */
 const notKept = createMiddleware<Env>(async (c, next) => {
   await next()
-  c.header('Cache-Control', 'no-store')
+  if (!c.res.headers.has('Cache-Control')) c.header('Cache-Control', 'no-store')
 })
 
 /**

@@ -1,3 +1,4 @@
+import { join } from 'node:path'
 import { buildKiosk } from '../kiosk/build.ts'
 import packageJson from '../package.json' with { type: 'json' }
 import { run, type ServeSettings } from './cli.ts'
@@ -6,6 +7,8 @@ import { Usable } from './data.ts'
 import type { Env } from './http.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
+import { photoRoutes } from './routes/photos.ts'
+import { timelineRoutes } from './routes/timeline.ts'
 import { type Listening, startServer } from './serve.ts'
 
 /** Puts the program together: the only file that makes clocks and sockets. */
@@ -70,7 +73,12 @@ async function serve(settings: ServeSettings): Promise<number> {
     listen,
     // Of the kiosk's files: a kiosk of another build has to be loaded anew.
     build: kiosk.build,
-    more: [labelRoutes, kioskRoutes(kiosk)],
+    more: [
+      labelRoutes,
+      photoRoutes(join(settings.data, 'photos')),
+      timelineRoutes,
+      kioskRoutes(kiosk),
+    ],
     timeZone,
     report,
   })

@@ -1,3 +1,6 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { buildKiosk, type KioskBuild } from '../../kiosk/build.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { createApp } from '../../server/app.ts'
@@ -6,6 +9,8 @@ import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
+import { photoRoutes } from '../../server/routes/photos.ts'
+import { timelineRoutes } from '../../server/routes/timeline.ts'
 import { openShops, type Shops } from '../../server/shops.ts'
 import type { Site } from './browser.ts'
 
@@ -58,6 +63,7 @@ export async function serveShop(startMs: number, store: Store = memoryStore()): 
   const report = (error: unknown) => {
     throw error
   }
+  const photos = await mkdtemp(join(tmpdir(), 'flashbell-photos-'))
   const open = () => openShops({ store, clock, report, timeZone: 'Europe/Madrid' })
   let shops = await open()
   let count = 0
@@ -67,7 +73,7 @@ export async function serveShop(startMs: number, store: Store = memoryStore()): 
       clock,
       build: kiosk.build,
       report,
-      more: [labelRoutes, kioskRoutes(kiosk)],
+      more: [labelRoutes, photoRoutes(photos), timelineRoutes, kioskRoutes(kiosk)],
     })
     return Bun.serve({
       port,
@@ -98,6 +104,9 @@ export async function serveShop(startMs: number, store: Store = memoryStore()): 
       shops = await open()
       server = listen(port as number)
     },
-    stop: away,
+    async stop() {
+      await away()
+      await rm(photos, { recursive: true, force: true })
+    },
   }
 }

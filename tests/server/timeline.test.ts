@@ -1,0 +1,115 @@
+import { describe, expect, test } from 'vitest'
+import type { Entry } from '../../machines/envelope.ts'
+import { timelineRoutes } from '../../server/routes/timeline.ts'
+import { command, JOB, vanInWork } from '../support/serverCommands.ts'
+import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
+
+/** What happened to a job, over HTTP. */
+
+type Timeline = { job: string; head: number; entries: Entry[] }
+
+async function vanShop(given: Parameters<typeof openTestShop>[0] = {}) {
+  const shop = await openTestShop({ ...given, more: [timelineRoutes] })
+  const { handle } = shop.shops.ownWriter
+  for (const one of vanInWork) expect((await handle(one)).status).toBe(200)
+  const timeline = async (job = JOB) =>
+    (await shop.get(`/api/jobs/${job}/timeline`)).body as Timeline
+  const must = async (id: string, type: string, data: object, extra: object = {}) => {
+    const answer = await handle(command(id, type, data, extra))
+    expect([type, answer.status, JSON.stringify(answer.body)]).toEqual([
+      type,
+      200,
+      JSON.stringify(answer.body),
+    ])
+  }
+  return { ...shop, timeline, must }
+}
+const types = ({ entries }: Timeline) => entries.map(({ type }) => type)
+
+describe('the timeline of a job', () => {
+  test('has its own entries and nobody else’s', async () => {
+    const { timeline, must } = await vanShop()
+    await must('other', 'OpenJob', { job: 'VANJAB33', title: 'Another van' })
+    await must('note', 'AddNote', { job: JOB, text: 'The sill is dented too' })
+    const { job, entries, head } = await timeline()
+    expect(job).toBe(JOB)
+    expect(entries.every((entry) => entry.job === JOB)).toBe(true)
+    expect(entries[0]).toMatchObject({
+      type: 'JobOpened',
+      data: { title: 'Delivery van, rear corner' },
+    })
+    expect(entries.at(-1)).toMatchObject({ type: 'NoteAdded', position: head })
+    expect(types(await timeline('VANJAB33'))).toEqual(['JobOpened'])
+  })
+
+  test('stands in the order of occurrence: what came late stands where it happened', async () => {
+    const { timeline, must, clock } = await vanShop()
+    clock.advance(8 * MINUTE)
+    await must('note-now', 'AddNote', { job: JOB, text: 'Now' })
+    await must(
+      'note-late',
+      'AddNote',
+      { job: JOB, text: 'Five minutes ago' },
+      {
+        at: START_MS + 3 * MINUTE,
+      },
+    )
+    const { entries } = await timeline()
+    const late = entries.find((entry) => entry.data.text === 'Five minutes ago')
+    const now = entries.find((entry) => entry.data.text === 'Now')
+    expect(late?.position).toBeGreaterThan(now?.position ?? 0)
+    expect(entries.indexOf(late as Entry)).toBeLessThan(entries.indexOf(now as Entry))
+    expect(late).toMatchObject({ at: START_MS + 3 * MINUTE, enteredAt: START_MS + 8 * MINUTE })
+  })
+
+  test('keeps what was voided, and the void with its reason', async () => {
+    const { timeline, must } = await vanShop()
+    await must('slip', 'AddNote', { job: JOB, text: 'Wrong vehicle' })
+    await must('void', 'VoidEntry', { entry: 'slip.0', reason: 'WRONG_PART' })
+    const { entries } = await timeline()
+    expect(entries.find(({ id }) => id === 'slip.0')).toBeDefined()
+    expect(entries.at(-1)).toMatchObject({
+      type: 'EntryVoided',
+      reason: 'WRONG_PART',
+      data: { entry: 'slip.0' },
+    })
+  })
+
+  test('of a closed job that the state has let go of is read from the log', async () => {
+    const { timeline, must, shops, store } = await vanShop({ snapshotEvery: 2 })
+    await must('close', 'CloseJob', { job: JOB, override: { reason: 'CUSTOMER_CHANGE' } })
+    await must('more-1', 'ReadClimate', { zone: 'booth', airC: 21, rh: 0.5 })
+    await must('more-2', 'ReadClimate', { zone: 'booth', airC: 23, rh: 0.5 })
+    await shops.close()
+    const later = await openTestShop({ store, more: [timelineRoutes] })
+    expect(later.shops.ownWriter.state().things.job[JOB]).toBeUndefined()
+    const answer = await later.get(`/api/jobs/${JOB}/timeline`)
+    expect(answer.status).toBe(200)
+    expect(types(answer.body as Timeline)).toContain('JobClosed')
+    expect((await timeline()).entries).toEqual((answer.body as Timeline).entries)
+  })
+
+  test('of a job that nobody knows, or of no job at all, is a sentence', async () => {
+    const shop = await openTestShop({ more: [timelineRoutes] })
+    expect(await shop.get('/api/jobs/ZZZZZZZZ/timeline')).toMatchObject({
+      status: 404,
+      body: { error: { message: 'No job ZZZZZZZZ is known here.' } },
+    })
+    for (const id of ['van', 'VANJAB2O', '%27%20OR%201', 'VANJAB222']) {
+      const { status, body } = await shop.get(`/api/jobs/${id}/timeline`)
+      expect([id, status]).toEqual([id, 400])
+      expect((body as { error: { message: string } }).error.message).toContain('eight characters')
+    }
+    expect((await shop.post(`/api/jobs/${JOB}/timeline`, {})).status).toBe(405)
+  })
+
+  test('says so where the log cannot be read', async () => {
+    const { store, get, reports } = await vanShop()
+    await store.close()
+    expect(await get(`/api/jobs/${JOB}/timeline`)).toMatchObject({
+      status: 503,
+      body: { error: { code: 'unreadable' } },
+    })
+    expect(reports).toHaveLength(1)
+  })
+})
