@@ -1,10 +1,11 @@
 import type { Settings } from '../../machines/shop/settings.ts'
+import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, ML_PER_FL_OZ } from './typed.ts'
 
 /** How a shop's kiosk writes times, temperatures and amounts. Storage stays SI. */
 export type Format = {
   /** 14:26, or 2:26 PM. */
   readonly time: (ms: number) => string
-  /** As time, with the weekday when it is another day than now. */
+  /** As time; with "+1" when it is tomorrow, with the weekday on another day (TG-34). */
   readonly timeAndDay: (ms: number, now: number) => string
   readonly date: (ms: number) => string
   readonly temperature: (tempC: number) => string
@@ -12,10 +13,15 @@ export type Format = {
   readonly degrees: (differenceC: number) => string
   readonly humidity: (rh: number) => string
   readonly volume: (ml: number) => string
+  readonly pressure: (kpa: number) => string
+  /** A plain number with the language's comma. */
+  readonly number: (value: number, digits: number) => string
+  /** What the shop types and reads in, and the mark before decimals. */
+  readonly units: Settings['units']
+  readonly comma: '.' | ','
 }
 
-const F_PER_C = 1.8
-const ML_PER_FL_OZ = 29.5735
+const DAY_MS = 86_400_000
 
 const rounded = (value: number, step: number, digits: number, locale: string): string =>
   (Math.round(value / step) * step).toLocaleString(locale, {
@@ -43,16 +49,21 @@ export function formatOf(settings: Settings): Format {
   })
   const isF = settings.units?.temperature === 'F'
   const isFlOz = settings.units?.volume === 'flOz'
+  const isPsi = settings.units?.pressure === 'psi'
+  // In numbers: the day before a change of the clocks is as near as any other.
+  const dayNumber = new Intl.DateTimeFormat('sv-SE', { dateStyle: 'short', ...timeZone })
+  const dayOf = (ms: number) => Date.parse(dayNumber.format(ms)) / DAY_MS
   const unit = isF ? '°F' : '°C'
   return {
     time: (ms) => clock.format(ms),
-    timeAndDay: (ms, now) =>
-      date.format(ms) === date.format(now)
-        ? clock.format(ms)
-        : `${clock.format(ms)} ${day.format(ms)}`,
+    timeAndDay: (ms, now) => {
+      const ahead = dayOf(ms) - dayOf(now)
+      if (ahead === 0) return clock.format(ms)
+      return `${clock.format(ms)} ${ahead === 1 ? '+1' : day.format(ms)}`
+    },
     date: (ms) => date.format(ms),
     temperature: (c) =>
-      `${isF ? rounded(c * F_PER_C + 32, 1, 0, locale) : rounded(c, 0.5, 1, locale)} ${unit}`,
+      `${isF ? rounded(c * F_PER_C + F_AT_0C, 1, 0, locale) : rounded(c, 0.5, 1, locale)} ${unit}`,
     degrees: (c) =>
       `${isF ? rounded(c * F_PER_C, 1, 0, locale) : rounded(c, 0.1, 1, locale)} ${unit}`,
     humidity: (rh) => `${Math.round(rh * 100)} %`,
@@ -60,6 +71,13 @@ export function formatOf(settings: Settings): Format {
       isFlOz
         ? `${rounded(ml / ML_PER_FL_OZ, 0.05, 2, locale)} fl oz`
         : `${rounded(ml, ml <= 500 ? 1 : 5, 0, locale)} mL`,
+    pressure: (kpa) =>
+      isPsi
+        ? `${rounded(kpa / KPA_PER_PSI, 1, 0, locale)} psi`
+        : `${rounded(kpa / KPA_PER_BAR, 0.1, 1, locale)} bar`,
+    number: (value, digits) => rounded(value, 10 ** -digits, digits, locale),
+    units: settings.units,
+    comma: locale === 'es' ? ',' : '.',
   }
 }
 
