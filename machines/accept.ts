@@ -147,5 +147,7 @@ export function check<T>(
   const issue = result.issues[0]
   const path = issue.path?.map((item) => String(item.key)) ?? []
   const field = [...(under ? [under] : []), ...path].join('.')
-  return { ok: false, error: fieldError(field, issue.input, issue.message) }
+  // Of a field too many the issue's input is its name; what was given stands in its path.
+  const given = issue.expected === 'never' ? issue.path?.at(-1)?.value : issue.input
+  return { ok: false, error: fieldError(field, given, issue.message) }
 }
