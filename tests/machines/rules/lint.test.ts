@@ -1,0 +1,149 @@
+import { spawnSync } from 'node:child_process'
+import { cpSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { dirname, join } from 'node:path'
+import { afterAll, describe, expect, test } from 'vitest'
+
+const root = join(import.meta.dirname, '..', '..', '..')
+const IMPORTS = 'lint/style/noRestrictedImports'
+const GLOBALS = 'lint/style/noRestrictedGlobals'
+const RANDOM = 'plugin'
+const FLOATING = 'lint/nursery/noFloatingPromises'
+
+const use = (from: string): string => `import { x } from '${from}'\n\nexport const y = x\n`
+const now = (expression: string): string => `export const x = () => ${expression}\n`
+const forgotten =
+  'export async function save(): Promise<void> {}\nexport function go(): void {\n  save()\n}\n'
+
+/** A file, what stands in it, and the rule that must refuse it. */
+type Wrong = readonly [path: string, text: string, rule: string]
+const WRONG: readonly Wrong[] = [
+  ['machines/fs.ts', use('node:fs'), IMPORTS],
+  ['machines/bareFs.ts', use('fs'), IMPORTS],
+  ['machines/sqlite.ts', use('bun:sqlite'), IMPORTS],
+  ['machines/hono.ts', use('hono'), IMPORTS],
+  ['machines/server.ts', use('../server/log.ts'), IMPORTS],
+  ['machines/panel/server.ts', use('../../server/log.ts'), IMPORTS],
+  ['machines/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
+  ['machines/labels.ts', use('../labels/code.ts'), IMPORTS],
+  ['machines/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
+  [
+    'machines/typeOnly.ts',
+    "import type { X } from '../server/log.ts'\n\nexport type Y = X\n",
+    IMPORTS,
+  ],
+  ['machines/exported.ts', "export { x } from '../server/log.ts'\n", IMPORTS],
+  ['machines/whole.ts', "export * from '../server/log.ts'\n", IMPORTS],
+  ['machines/onTheWay.ts', now("import('../server/log.ts')"), IMPORTS],
+  ['machines/date.ts', now('Date.now()'), GLOBALS],
+  ['machines/newDate.ts', now('new Date()'), GLOBALS],
+  ['machines/performance.ts', now('performance.now()'), GLOBALS],
+  ['machines/crypto.ts', now('crypto.randomUUID()'), GLOBALS],
+  ['machines/timer.ts', now('setTimeout(() => 1, 1)'), GLOBALS],
+  ['machines/promise.ts', now('new Promise(() => 1)'), GLOBALS],
+  ['machines/fetch.ts', now("fetch('/')"), GLOBALS],
+  ['machines/process.ts', now('process.env'), GLOBALS],
+  ['machines/bun.ts', now('Bun.version'), GLOBALS],
+  ['machines/window.ts', now('window.name'), GLOBALS],
+  ['machines/console.ts', now('console.log(1)'), GLOBALS],
+  ['machines/random.ts', now('Math.random()'), RANDOM],
+  ['machines/randomLater.ts', 'export const x = Math.random\n', RANDOM],
+  ['server/floating.ts', forgotten, FLOATING],
+  ['kiosk/floating.ts', forgotten, FLOATING],
+  ['server/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
+  ['server/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
+  ['labels/server.ts', use('../server/log.ts'), IMPORTS],
+  ['labels/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
+  ['kiosk/server.ts', use('../server/log.ts'), IMPORTS],
+  ['kiosk/deep/server.ts', use('../../server/log.ts'), IMPORTS],
+  ['kiosk/render.ts', use('../labels/render.ts'), IMPORTS],
+  ['kiosk/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
+  ['server/any.ts', 'export const x: any = 1\n', 'lint/suspicious/noExplicitAny'],
+  [
+    'server/ignored.ts',
+    "// @ts-ignore\nexport const x: number = 'a'\n",
+    'lint/suspicious/noTsIgnore',
+  ],
+  [
+    'server/long.ts',
+    Array.from({ length: 301 }, (_, i) => `export const x${i} = ${i}\n`).join(''),
+    'lint/style/noExcessiveLinesPerFile',
+  ],
+]
+
+/** What the arrows allow: nothing may be said of these. */
+const RIGHT: readonly (readonly [path: string, text: string])[] = [
+  ['machines/own.ts', use('./right.ts')],
+  ['machines/panel/own.ts', use('../right.ts')],
+  ['machines/xstate.ts', "import { setup } from 'xstate'\n\nexport const y = setup\n"],
+  ['machines/valibot.ts', "import * as v from 'valibot'\n\nexport const y = v.string()\n"],
+  ['machines/culori.ts', "import { parse } from 'culori'\n\nexport const y = parse\n"],
+  ['machines/maths.ts', now('Math.max(1, 2)')],
+  ['labels/machines.ts', use('../machines/right.ts')],
+  ['server/labels.ts', use('../labels/right.ts')],
+  ['server/machines.ts', use('../machines/right.ts')],
+  ['server/date.ts', now('Date.now()')],
+  ['kiosk/machines.ts', use('../machines/right.ts')],
+  ['kiosk/code.ts', use('../labels/code.ts')],
+  ['kiosk/layout.ts', use('../labels/layout.ts')],
+  [
+    'server/awaited.ts',
+    forgotten
+      .replace('function go(): void', 'async function go(): Promise<void>')
+      .replace('  save()', '  await save()'),
+  ],
+]
+
+/** Stand-ins that the fixtures import, so that only the arrow is wrong. */
+const THERE = [
+  'machines/right.ts',
+  'labels/right.ts',
+  'labels/code.ts',
+  'labels/layout.ts',
+  'labels/render.ts',
+  'server/log.ts',
+  'kiosk/clock.ts',
+  'tests/support/shop.ts',
+]
+
+const folder = mkdtempSync(join(tmpdir(), 'lint-'))
+afterAll(() => rmSync(folder, { recursive: true }))
+
+function write(path: string, text: string): void {
+  mkdirSync(dirname(join(folder, path)), { recursive: true })
+  writeFileSync(join(folder, path), text)
+}
+
+type Report = { diagnostics: { category: string; severity: string; location: { path: string } }[] }
+
+/** The project's own rules, run over the fixtures: what is said, by file. */
+function lint(): ReadonlyMap<string, readonly string[]> {
+  for (const name of ['biome.json', '.biome', 'package.json']) {
+    cpSync(join(root, name), join(folder, name), { recursive: true })
+  }
+  symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'))
+  for (const path of THERE) write(path, 'export const x = 1\nexport type X = number\n')
+  for (const [path, text] of [...WRONG, ...RIGHT]) write(path, text)
+  const biome = join(root, 'node_modules', '@biomejs', 'biome', 'bin', 'biome')
+  const args = ['lint', '--vcs-enabled=false', '--reporter=json', '--max-diagnostics=none', '.']
+  const done = spawnSync(process.execPath, [biome, ...args], { cwd: folder, encoding: 'utf8' })
+  const report = JSON.parse(done.stdout) as Report
+  const said = new Map<string, string[]>()
+  for (const { category, severity, location } of report.diagnostics) {
+    // As in `npm test`: a warning stops it too, a hint does not.
+    if (severity !== 'error' && severity !== 'warning') continue
+    said.set(location.path, [...(said.get(location.path) ?? []), category])
+  }
+  return said
+}
+const said = lint()
+
+describe('the linter', () => {
+  test.each(WRONG)('refuses %s', (path, _, rule) => {
+    expect(said.get(path)).toContain(rule)
+  })
+
+  test.each(RIGHT)('has nothing to say of %s', (path) => {
+    expect(said.get(path)).toBeUndefined()
+  })
+})
