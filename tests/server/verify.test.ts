@@ -1,0 +1,118 @@
+import { Database } from 'bun:sqlite'
+import { readFileSync, writeFileSync } from 'node:fs'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { logFileIn } from '../../server/data.ts'
+import { sqliteStore } from '../../server/log/sqlite.ts'
+import { verifyFolder } from '../../server/verifyLog.ts'
+import { entriesAfter } from '../support/logEntries.ts'
+import { vanInWork } from '../support/serverCommands.ts'
+import { dataFolder } from '../support/serverProcess.ts'
+import { openTestShop } from '../support/serverShop.ts'
+
+let place: ReturnType<typeof dataFolder>
+beforeEach(() => {
+  place = dataFolder()
+})
+afterEach(() => place.remove())
+
+/** The van's log in a closed file, with or without a snapshot. @returns the shop */
+async function closedLog(isKept: boolean): Promise<string> {
+  const store = sqliteStore(logFileIn(place.folder))
+  const { shops } = await openTestShop({ store })
+  for (const wish of vanInWork) await shops.ownWriter.handle(wish)
+  if (isKept) await shops.close()
+  await store.close()
+  return shops.own
+}
+
+/** Changes the file with another tool: without the triggers that guard it. */
+function tamper(...statements: readonly string[]): void {
+  using db = new Database(logFileIn(place.folder))
+  for (const name of ['entry_no_update', 'entry_no_delete', 'entry_at_end'])
+    db.run(`DROP TRIGGER ${name}`)
+  for (const statement of statements) db.run(statement)
+}
+
+function placesOf(bytes: Buffer, text: string): number[] {
+  const places: number[] = []
+  for (let at = bytes.indexOf(text); at !== -1; at = bytes.indexOf(text, at + 1)) places.push(at)
+  return places
+}
+
+describe('flashbell verify', () => {
+  test('finds a log as it was written', async () => {
+    const shop = await closedLog(true)
+    expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, shop, head: 8, count: 8 })
+  })
+
+  test('finds an empty log well', async () => {
+    await sqliteStore(logFileIn(place.folder)).close()
+    expect(await verifyFolder(place.folder)).toEqual({
+      ok: true,
+      shop: null,
+      head: 0,
+      count: 0,
+      hash: null,
+    })
+  })
+
+  test.each(['j-open', 'VANJAB22', 'Delivery van'])(
+    'names the entry wherever in the file a letter of %s was changed',
+    async (text) => {
+      await closedLog(false)
+      const file = logFileIn(place.folder)
+      const whole = readFileSync(file)
+      const places = placesOf(whole, text)
+      expect(places.length).toBeGreaterThan(0)
+      for (const at of places) {
+        const changed = Buffer.from(whole)
+        changed[at + 1] = 'a'.charCodeAt(0)
+        writeFileSync(file, changed)
+        const verdict = await verifyFolder(place.folder)
+        expect({ at, verdict }).toMatchObject({ at, verdict: { ok: false } })
+        const position = verdict.ok ? 0 : verdict.position
+        const [row] = vanInWork.slice(position - 2)
+        expect(JSON.stringify(row)).toContain(text)
+      }
+    },
+  )
+
+  test('names the first entry that is missing at the end, by what the last snapshot saw', async () => {
+    await closedLog(true)
+    tamper('DELETE FROM entry WHERE position > 6')
+    expect(await verifyFolder(place.folder)).toMatchObject({
+      ok: false,
+      position: 7,
+      why: expect.stringContaining('there were entries up to 8'),
+    })
+  })
+
+  test('names the entry from which on all was hashed anew, by what the last snapshot saw', async () => {
+    const shop = await closedLog(true)
+    tamper('DELETE FROM entry WHERE position = 8')
+    const store = sqliteStore(logFileIn(place.folder))
+    await store.append(shop, 7, entriesAfter(shop, await store.head(shop), [{}]))
+    await store.close()
+    expect(await verifyFolder(place.folder)).toMatchObject({
+      ok: false,
+      position: 8,
+      why: expect.stringContaining('the last snapshot'),
+    })
+  })
+
+  test('believes the log and not a snapshot that was changed itself', async () => {
+    await closedLog(true)
+    tamper(`UPDATE snapshot SET position = 99, json = replace(json, '"head":8', '"head":99')`)
+    expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, head: 8 })
+  })
+
+  test('goes on from a backup of before the last entries, which has its own snapshot', async () => {
+    const shop = await closedLog(true)
+    const backup = readFileSync(logFileIn(place.folder))
+    const store = sqliteStore(logFileIn(place.folder))
+    await store.append(shop, 8, entriesAfter(shop, await store.head(shop), [{}, {}]))
+    await store.close()
+    writeFileSync(logFileIn(place.folder), backup)
+    expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, head: 8 })
+  })
+})
