@@ -18,7 +18,7 @@ import {
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
 import { ROLES } from './people/fold.ts'
-import { coatsSchema, STAGES, sheetSchema } from './sheet/schema.ts'
+import { STAGES, sheetSchema, someCoatsSchema } from './sheet/schema.ts'
 import { settingsSchema } from './shop/settings.ts'
 
 /** The data of every command. The type of a command is the key; its shape is the value. */
@@ -36,8 +36,10 @@ export const stepSchema = fields({
   stage: oneOf(STAGES),
   sheet: v.optional(id40),
   colour: v.optional(text(40)),
-  /** All three numbers, or the planned one alone. */
-  coats: v.optional(v.lazy((given) => (typeof given === 'number' ? whole(1, 20) : coatsSchema))),
+  /** The planned number alone, or those of the three that differ from the sheet's. */
+  coats: v.optional(
+    v.lazy((given) => (typeof given === 'number' ? whole(1, 20) : someCoatsSchema)),
+  ),
   face: v.optional(oneOf(['whole', 'edges', 'spot']), 'whole'),
 })
 const route = list(stepSchema, 1, 60)
@@ -163,7 +165,9 @@ export const COMMANDS = {
     colour: v.optional(text(40)),
     activator: v.optional(text(60)),
     reducer: v.optional(text(60)),
-    additives: v.optional(list(fields({ name: text(60), ml: v.optional(litresMl) }), 0, 12)),
+    additives: v.optional(
+      list(fields({ role: v.optional(text(40)), name: text(60), ml: v.optional(litresMl) }), 0, 12),
+    ),
     pouredG: v.optional(list(number(0, 200_000, 'g'), 0, 20)),
     zone: v.optional(id40, 'bench'),
     lots: v.optional(list(lotSchema, 0, 20)),
@@ -177,7 +181,7 @@ export const COMMANDS = {
         'a list in which no cup stands twice',
       ),
     ),
-    add: v.optional(list(fields({ role: id40, ...addition.entries }), 0, 12), []),
+    add: v.optional(list(fields({ role: text(40), ...addition.entries }), 0, 12), []),
     override,
   }),
   PrintLabel: fields({ cup: id8 }),

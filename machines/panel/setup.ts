@@ -24,9 +24,15 @@ function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
   if (!isSprayed(step.stage)) return null
   const base = own ?? DEFAULT_COATS
   if (step.coats === undefined) return base
-  if (typeof step.coats !== 'number') return step.coats
-  const planned = step.coats
-  return { least: Math.min(base.least, planned), planned, most: Math.max(base.most, planned) }
+  const given = typeof step.coats === 'number' ? { planned: step.coats } : step.coats
+  const wanted = given.planned ?? Math.max(base.planned, given.least ?? 1)
+  const planned = Math.min(wanted, given.most ?? wanted)
+  return {
+    least: given.least ?? Math.min(base.least, planned),
+    planned,
+    most: given.most ?? Math.max(base.most, planned),
+  }
+}
 }
 
 type Resolved = { steps: Step[] } | { decision: Decision }

@@ -104,7 +104,7 @@ const fraction = number(0, 1, '(a fraction)')
 
 const componentSchema = fields({
   name: text(60),
-  role: id40,
+  role: text(40),
   parts: number(0, 1_000, 'parts'),
   densityGPerMl: v.optional(number(0.2, 5, 'g/mL')),
   volatile: v.optional(fraction),
@@ -118,6 +118,20 @@ export const coatsSchema = v.pipe(
   v.check((c) => c.least <= c.planned && c.planned <= c.most, coatsAccepted),
 )
 export type Coats = v.InferOutput<typeof coatsSchema>
+
+/** Some of the three; the others are the sheet's. Given together they must agree. */
+export const someCoatsSchema = v.pipe(
+  fields({
+    least: v.optional(whole(1, 20)),
+    planned: v.optional(whole(1, 20)),
+    most: v.optional(whole(1, 20)),
+  }),
+  v.check(
+    ({ least = 1, planned = least, most = 20 }) =>
+      least <= planned && planned <= most && least <= most,
+    coatsAccepted,
+  ),
+)
 
 const readyFigure = v.optional(standingSchema)
 
@@ -140,7 +154,7 @@ export const sheetSchema = fields({
   by: oneOf(['volume', 'mass']),
   percentOf: v.optional(oneOf(['sum', 'base'])),
   potLife: potLifeSchema,
-  keepDays: v.optional(whole(1, 3_650, 'days')),
+  keepDays: v.optional(above0(3_650, 'days')),
   induction: v.optional(pointsSchema),
   flashBy: v.optional(oneOf(['time', 'appearance']), 'time'),
   floorMin: v.optional(number(0, 1_440, 'min'), 0),
@@ -166,9 +180,14 @@ export const sheetSchema = fields({
   dryUmPerCoat: v.optional(above0(1_000, 'µm')),
   maxFilmUm: v.optional(above0(5_000, 'µm')),
   solids: v.optional(fraction),
-  viscosity: v.optional(fields({ cup: text(20), seconds: above0(600, 's') })),
+  /** As the sheet prints it, or a flow cup and its seconds. */
+  viscosity: v.optional(
+    v.lazy((given) =>
+      typeof given === 'string' ? text(60) : fields({ cup: text(20), seconds: above0(600, 's') }),
+    ),
+  ),
   strainUm: v.optional(above0(1_000, 'µm')),
-  grit: v.optional(whole(16, 10_000)),
+  grit: v.optional(v.lazy((given) => (typeof given === 'string' ? text(20) : whole(16, 10_000)))),
   limits: v.optional(
     fields({
       minC: v.optional(number(-30, 60, '°C')),
