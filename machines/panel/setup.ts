@@ -33,7 +33,6 @@ function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
     most: given.most ?? Math.max(base.most, planned),
   }
 }
-}
 
 type Resolved = { steps: Step[] } | { decision: Decision }
 
