@@ -11,7 +11,9 @@ import { openBells } from './shop/bells.ts'
 import { ShopProvider } from './shop/context.ts'
 import { formatOf } from './shop/format.ts'
 import { shopLink } from './shop/link.ts'
+import { noting, startedHere } from './shop/presses.ts'
 import { sender } from './shop/send.ts'
+import { withoutWaiting } from './shop/spraying.ts'
 import { workerTicks } from './ticker.ts'
 import { wordsIn } from './words/words.ts'
 
@@ -19,7 +21,7 @@ import { wordsIn } from './words/words.ts'
 
 const WORTH_KEEPING_MS = 500
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
-const send = sender((...asked) => fetch(...asked))
+const send = noting(sender((...asked) => fetch(...asked)))
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
   sample: () => ({ monotonicMs: performance.now(), deviceMs: Date.now() }),
@@ -64,7 +66,12 @@ const link = shopLink({
   random: Math.random,
 })
 effect(() => {
-  if (link.state.value) kiosk.open.value = openBells(link.state.value)
+  if (link.state.value)
+    kiosk.open.value = withoutWaiting(
+      openBells(link.state.value),
+      link.state.value,
+      startedHere.value,
+    )
 })
 effect(() => {
   // The server is of another build: this page would fold its entries by old rules.

@@ -1,5 +1,8 @@
+import { en as board } from './wall.ts'
+
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
+  board,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
   stage: {
     prep: 'prep',

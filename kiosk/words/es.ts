@@ -1,7 +1,9 @@
 import type { Words } from './en.ts'
+import { es as board } from './wall.ts'
 
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
+  board,
   screens: { wall: 'Muro', bench: 'Mezcla', jobs: 'Trabajos', scan: 'Leer', setup: 'Ajustes' },
   stage: {
     prep: 'preparación',

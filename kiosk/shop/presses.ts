@@ -1,0 +1,92 @@
+import { signal } from '@preact/signals'
+import type { CommandType } from '../../machines/commands.ts'
+import { isTaken, type Send } from './send.ts'
+
+/** What was last pressed on this kiosk: for the undo bar, and for whose prompts wait. */
+
+/** One touch. Its commands are undone together, the last one first. */
+export type Press = {
+  readonly type: CommandType
+  readonly commands: readonly string[]
+  readonly panels: readonly string[]
+}
+
+/** Null once it was undone, or can be no longer. */
+export const lastPress = signal<Press | null>(null)
+
+/** Commands by which this kiosk started coats, the newest last. */
+export const startedHere = signal<readonly string[]>([])
+const STARTS_KEPT = 60
+
+/** What a touch may take back with one more (TG-10): facts about work, not bells, settings or labels. */
+export const UNDOABLE: readonly CommandType[] = [
+  'StartCoat',
+  'ContinueCoat',
+  'FinishCoat',
+  'InspectCoat',
+  'ReachCover',
+  'AbradePanel',
+  'StartCure',
+  'ReadPart',
+  'EndCure',
+  'PolishPanel',
+  'PassPanel',
+  'SendBackPanel',
+  'DoPrepStep',
+  'SkipStep',
+  'MovePanel',
+  'RemovePanel',
+  'AddPanel',
+  'SetRoute',
+  'OpenJob',
+  'CloseJob',
+  'PauseJob',
+  'ResumeJob',
+  'MixCup',
+  'PourCup',
+  'EmptyCup',
+  'LoadGun',
+  'CleanGun',
+  'ReadClimate',
+]
+
+const panelsIn = (data: object): string[] => {
+  const { panels, panel } = data as { panels?: string[]; panel?: string }
+  return panels ?? (panel === undefined ? [] : [panel])
+}
+
+let group: Press | null = null
+
+function note(type: CommandType, data: object, command: string): void {
+  if (type === 'StartCoat') startedHere.value = [...startedHere.value, command].slice(-STARTS_KEPT)
+  if (!UNDOABLE.includes(type)) return
+  const joined = group !== null && group.type === type ? group : null
+  const press = {
+    type,
+    commands: [...(joined?.commands ?? []), command],
+    panels: [...(joined?.panels ?? []), ...panelsIn(data)],
+  }
+  if (group !== null) group = press
+  lastPress.value = press
+}
+
+/** Commands that one touch sends, one after another: one thing to undo. */
+export async function asOneTouch(type: CommandType, run: () => Promise<void>): Promise<void> {
+  group = { type, commands: [], panels: [] }
+  try {
+    await run()
+  } finally {
+    group = null
+  }
+}
+
+/** Sends as before, and notes what was taken. Wraps the one sender of a kiosk (main.tsx). */
+export const noting =
+  (send: Send): Send =>
+  async (type, data, extra) => {
+    const sent = await send(type, data, extra)
+    // A command that said nothing new left nothing to take back.
+    const isSomething = sent.is === 'kept' ? sent.entries.length > 0 : isTaken(sent)
+    if (isSomething && isTaken(sent)) note(type, data, sent.id)
+    return sent
+  }

@@ -1,0 +1,12 @@
+import { signal } from '@preact/signals'
+import type { CommandType } from '../../machines/commands.ts'
+
+/**
+ * Who presses on this kiosk: a person's id, null for nobody in particular. The frame's chooser sets
+ * it; send.ts puts it on every command that a person presses.
+ */
+export const who = signal<string | null>(null)
+
+/** A bell rings by itself: nobody pressed it. */
+export const pressedBy = (type: CommandType): { by?: string } =>
+  who.value === null || type === 'RingBell' ? {} : { by: who.value }

@@ -1,0 +1,124 @@
+import { signal } from '@preact/signals'
+
+/**
+ * What a touch is (TG-06, TG-07): one finger, not a palm, a rag or a drop of water; the same control
+ * twice within a moment is one press; let go a little beside a control still counts.
+ */
+
+export const REPEAT_MS = 400
+export const CONTACTS_MOST = 2
+export const CONTACT_MM = 30
+export const SLIP_MM = 5
+/** A browser's own click comes within this time after the finger is lifted. */
+const OWN_CLICK_MS = 80
+/** So many wrong touches in so short a time are somebody wiping the glass (TG-12). */
+const WIPE_TOUCHES = 10
+const WIPE_WITHIN_MS = 5_000
+
+/** Contacts and presses so far. Pure: a value and what an event makes of it. */
+export type Touches = {
+  readonly down: readonly number[]
+  /** A palm lies on the glass: nothing counts until all is lifted. */
+  readonly isPalm: boolean
+  /** When wrong contacts came, of late. */
+  readonly wrong: readonly number[]
+}
+
+export const NO_TOUCHES: Touches = { down: [], isPalm: false, wrong: [] }
+
+/** @param widthMm how wide the contact is; 0 where the screen does not say */
+export function touched(t: Touches, id: number, widthMm: number, atMs: number): Touches {
+  const down = [...t.down.filter((d) => d !== id), id]
+  const isPalm = t.isPalm || down.length > CONTACTS_MOST || widthMm > CONTACT_MM
+  const recent = t.wrong.filter((at) => atMs - at < WIPE_WITHIN_MS)
+  return { down, isPalm, wrong: isPalm ? [...recent, atMs] : recent }
+}
+
+export function lifted(t: Touches, id: number): Touches {
+  const down = t.down.filter((d) => d !== id)
+  return { ...t, down, isPalm: t.isPalm && down.length > 0 }
+}
+
+export const looksWiped = (t: Touches): boolean => t.wrong.length > WIPE_TOUCHES
+
+/** Whether the screen asks to be wiped; the frame shows it and takes it back. */
+export const wantsWipe = signal(false)
+
+const CONTROLS = 'button, a, summary, input[type="checkbox"], input[type="radio"]'
+/** Where quick repeats are meant: keypads, and plus and minus. */
+const REPEATED = '.amount, .keypad, [data-repeat]'
+
+const controlOf = (target: EventTarget | null): HTMLElement | null =>
+  target instanceof Element ? target.closest<HTMLElement>(CONTROLS) : null
+
+const pxPerMm = (page: Window): number => {
+  const probe = page.getComputedStyle(page.document.documentElement).getPropertyValue('--mm')
+  return probe.endsWith('px') ? Number.parseFloat(probe) : 96 / 25.4
+}
+
+/** @returns stops listening */
+export function listenForTouches(page: Window): () => void {
+  let touches = NO_TOUCHES
+  let pressed: HTMLElement | null = null
+  let wasPalm = false
+  let last: { readonly control: Element; readonly atMs: number } | null = null
+  /** The last click that came at all, also one that did not count. */
+  let cameAtMs = 0
+  const stop = (event: Event) => {
+    event.preventDefault()
+    event.stopImmediatePropagation()
+  }
+  const onDown = (event: PointerEvent) => {
+    const widthMm = event.pointerType === 'touch' ? event.width / pxPerMm(page) : 0
+    touches = touched(touches, event.pointerId, widthMm, event.timeStamp)
+    if (looksWiped(touches)) wantsWipe.value = true
+    wasPalm = touches.isPalm
+    pressed = wasPalm ? null : controlOf(event.target)
+    if (wasPalm) stop(event)
+  }
+  const onUp = (event: PointerEvent) => {
+    touches = lifted(touches, event.pointerId)
+    const control = pressed
+    pressed = null
+    if (wasPalm || control === null || !isNear(control, event, SLIP_MM * pxPerMm(page))) return
+    const liftedAtMs = event.timeStamp
+    page.setTimeout(() => {
+      // Else the browser has made a click of it itself.
+      const isMissing = cameAtMs < liftedAtMs - 1
+      if (isMissing && control.isConnected && !control.matches('.hold')) control.click()
+    }, OWN_CLICK_MS)
+  }
+  const onCancel = (event: PointerEvent) => {
+    touches = lifted(touches, event.pointerId)
+    pressed = null
+  }
+  const onClick = (event: MouseEvent) => {
+    cameAtMs = event.timeStamp
+    const control = controlOf(event.target)
+    // A key or a script is no finger: it has no contact that could be a palm.
+    if (wasPalm && event.detail > 0) return stop(event)
+    if (control === null) return
+    const isRepeat =
+      last !== null && last.control === control && event.timeStamp - last.atMs < REPEAT_MS
+    if (isRepeat && !control.closest(REPEATED)) return stop(event)
+    last = { control, atMs: event.timeStamp }
+  }
+  const capture = { capture: true }
+  page.addEventListener('pointerdown', onDown, capture)
+  page.addEventListener('pointerup', onUp, capture)
+  page.addEventListener('pointercancel', onCancel, capture)
+  page.addEventListener('click', onClick, capture)
+  return () => {
+    page.removeEventListener('pointerdown', onDown, capture)
+    page.removeEventListener('pointerup', onUp, capture)
+    page.removeEventListener('pointercancel', onCancel, capture)
+    page.removeEventListener('click', onClick, capture)
+  }
+}
+
+function isNear(control: HTMLElement, at: PointerEvent, withinPx: number): boolean {
+  const box = control.getBoundingClientRect()
+  const acrossPx = Math.max(box.left - at.clientX, at.clientX - box.right, 0)
+  const downPx = Math.max(box.top - at.clientY, at.clientY - box.bottom, 0)
+  return Math.hypot(acrossPx, downPx) <= withinPx
+}
