@@ -20,7 +20,7 @@ import { routeState } from './machine.ts'
 const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
 
 /** Coats as the route wants them, else as the sheet says: resolved now, so that a new sheet moves nothing. */
-function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
+export function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
   if (!isSprayed(step.stage)) return null
   const base = own ?? DEFAULT_COATS
   if (step.coats === undefined) return base

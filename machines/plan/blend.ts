@@ -1,0 +1,21 @@
+import type { Operation } from '../panel/context.ts'
+import { type BodyType, neighbours } from '../trade/panels.ts'
+
+/** A panel of a body that is chosen for a job, by its id on the body. */
+export type ChosenPanel = { readonly id: string; readonly operation: Operation }
+
+/** Operations whose colour ends at the panel's edge, where an eye sees a difference. */
+const COLOURED: readonly Operation[] = ['new-part', 'repair']
+
+/**
+ * Panels to propose for blending: those beside a panel that gets full colour. General trade practice
+ * (HUMAN 5.1), no source: a proposal, the painter compares the colour and decides.
+ * @returns ids in the body's own order, without those that are chosen already
+ */
+export function blendProposals(of: BodyType, chosen: readonly ChosenPanel[]): string[] {
+  const isChosen = (id: string) => chosen.some((one) => one.id === id)
+  const beside = chosen
+    .filter(({ operation }) => COLOURED.includes(operation))
+    .flatMap(({ id }) => neighbours(of, id))
+  return of.panels.map(({ id }) => id).filter((id) => beside.includes(id) && !isChosen(id))
+}

@@ -1,0 +1,125 @@
+import { cupEndsAt } from '../cup/ends.ts'
+import type { CupContext } from '../cup/machine.ts'
+import { deadlines } from '../deadlines.ts'
+import { gunEndsAt } from '../gun/find.ts'
+import type { GunContext } from '../gun/machine.ts'
+import type { PanelContext } from '../panel/context.ts'
+import { cureEndsAt } from '../panel/cureClock.ts'
+import { isJobClosed } from '../panel/find.ts'
+import { MINUTE_MS } from '../refusals.ts'
+import type { Settings } from '../shop/settings.ts'
+import { contextOf, type State } from '../state.ts'
+
+/** What must not stand overnight: looked through before the shop is left. Instants are UTC ms. */
+export type Closing = {
+  /** Cups whose pot life runs, the one that ends first before the others. */
+  readonly cups: readonly {
+    readonly id: string
+    readonly cup: CupContext
+    readonly endsAt: number | null
+  }[]
+  /** Guns with material in them, activated or not. */
+  readonly guns: readonly {
+    readonly id: string
+    readonly name: string
+    readonly holds: string
+    readonly endsAt: number | null
+  }[]
+  /** Panels whose window is shut by then. */
+  readonly windows: readonly {
+    readonly panel: string
+    readonly name: string
+    readonly job: string
+    readonly shutsAt: number
+  }[]
+  /** A coat that nobody finished, or a cure that goes on. */
+  readonly running: readonly {
+    readonly panel: string
+    readonly name: string
+    readonly job: string
+    readonly what: 'coat' | 'cure'
+    readonly endsAt: number | null
+  }[]
+}
+
+const last = Number.MAX_SAFE_INTEGER
+
+/**
+ * What is to be seen to before the shop is left.
+ * @param untilMs when somebody is there again
+ */
+export function closingOf(state: State, untilMs: number): Closing {
+  return {
+    cups: cupsOf(state),
+    guns: gunsOf(state),
+    windows: windowsOf(state, untilMs),
+    running: runningOf(state),
+  }
+}
+
+const cupsOf = (state: State): Closing['cups'] =>
+  Object.entries(state.things.cup)
+    .filter(([, thing]) => thing.value === 'live')
+    .map(([id, thing]) => {
+      const cup = thing.context as CupContext
+      return { id, cup, endsAt: cupEndsAt(state, cup) }
+    })
+    .sort((a, b) => (a.endsAt ?? last) - (b.endsAt ?? last))
+
+const gunsOf = (state: State): Closing['guns'] =>
+  Object.entries(state.things.gun).flatMap(([id, thing]) => {
+    const gun = thing.context as GunContext
+    const load = gun.loads.at(-1)
+    if (!load) return []
+    return [{ id, name: gun.spec?.name ?? id, holds: load.name, endsAt: gunEndsAt(state, gun) }]
+  })
+
+const windowsOf = (state: State, untilMs: number): Closing['windows'] =>
+  deadlines(state)
+    .filter((due) => due.bell === 'windowShut' && due.dueAt <= untilMs)
+    .flatMap(({ thing, dueAt }) => {
+      const panel = contextOf<PanelContext>(state, 'panel', thing.id)
+      return panel ? [{ panel: thing.id, name: panel.name, job: panel.job, shutsAt: dueAt }] : []
+    })
+
+const runningOf = (state: State): Closing['running'] =>
+  Object.entries(state.things.panel).flatMap(([id, thing]): Closing['running'] => {
+    const panel = thing.context as PanelContext
+    if (panel.removedAt !== null || isJobClosed(state, panel.job)) return []
+    const of = { panel: id, name: panel.name, job: panel.job }
+    if (panel.open) return [{ ...of, what: 'coat', endsAt: null }]
+    if (panel.cure) return [{ ...of, what: 'cure', endsAt: cureEndsAt(state, panel) }]
+    return []
+  })
+
+const DAY_MIN = 1_440
+
+/**
+ * When the shop opens next, in its own time zone; a night with a change of clocks is as long as it is.
+ * @param now UTC ms
+ * @returns UTC ms; null where the shop has set no hours
+ */
+export function opensNextAt({ hours, timeZone }: Settings, now: number): number | null {
+  if (!hours) return null
+  const [hour = 0, minute = 0] = hours.opensAt.split(':').map(Number)
+  const opensMin = hour * 60 + minute
+  const minuteStart = now - (now % MINUTE_MS)
+  const wait = (opensMin - minuteOfDay(now, timeZone) + DAY_MIN) % DAY_MIN || DAY_MIN
+  const guess = minuteStart + wait * MINUTE_MS
+  const off = minuteOfDay(guess, timeZone) - opensMin
+  // A change of clocks on the way moves the guess by an hour, perhaps over midnight.
+  const near = off > DAY_MIN / 2 ? off - DAY_MIN : off < -DAY_MIN / 2 ? off + DAY_MIN : off
+  return guess - near * MINUTE_MS
+}
+
+/** Whole minutes since midnight on the shop's clock. */
+function minuteOfDay(ms: number, timeZone: string | undefined): number {
+  const parts = new Intl.DateTimeFormat('en-GB', {
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+    ...(timeZone === undefined ? {} : { timeZone }),
+  }).formatToParts(ms)
+  const of = (type: string) => Number(parts.find((part) => part.type === type)?.value ?? 0)
+  return of('hour') * 60 + of('minute')
+}
