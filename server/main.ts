@@ -5,6 +5,7 @@ import { run, type ServeSettings } from './cli.ts'
 import type { Clock } from './clock.ts'
 import { Usable } from './data.ts'
 import type { Env } from './http.ts'
+import { LogError } from './log/log.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
 import { photoRoutes } from './routes/photos.ts'
@@ -52,9 +53,10 @@ function listen(port: number, fetch: Fetch): Listening {
   }
 }
 
-/** One line a fault, for whoever looks after the server. */
+/** For whoever looks after the server: a store's errors say what to do, others where they came from. */
 const report = (error: unknown): void => {
-  const what = error instanceof Error ? (error.stack ?? error.message) : String(error)
+  const isFault = error instanceof Error && !(error instanceof LogError)
+  const what = isFault ? (error.stack ?? error.message) : String(error)
   process.stderr.write(`${new Date(clock.now()).toISOString()} ${what}\n`)
 }
 
@@ -88,12 +90,8 @@ async function serve(settings: ServeSettings): Promise<number> {
   return 0
 }
 
-const written = (stream: NodeJS.WriteStream): Promise<void> =>
-  new Promise((done) => {
-    stream.write('', () => done())
-  })
-
-const code = await run(process.argv.slice(2), {
+// Not exit(): it would cut off what a pipe has not taken yet.
+process.exitCode = await run(process.argv.slice(2), {
   env: process.env,
   stdin: () => Bun.stdin.text(),
   out: (text) => process.stdout.write(text),
@@ -101,6 +99,3 @@ const code = await run(process.argv.slice(2), {
   version: packageJson.version,
   serve,
 })
-// A pipe may still hold what was written; exit would cut it off.
-await Promise.all([written(process.stdout), written(process.stderr)])
-process.exit(code)
