@@ -194,6 +194,7 @@ describe('ending a bake', () => {
     ])
     expect(draft?.data.isComplete).toBe(false)
     expect(whereIs(shop)).toBe('cure.due')
+    expect(bells(shop, 'mayGoToHeat')).toEqual([])
     expect(said(pass(shop))).toBe('cureNotOver')
     expect(said(heat(shop))).toBe('done')
   })

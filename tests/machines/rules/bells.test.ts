@@ -12,6 +12,7 @@ import {
   CLEAR_ONLY,
   coat,
   DOOR,
+  JOB,
   keyOf,
   mix,
   refusalOf,
@@ -112,8 +113,8 @@ describe('which bells there are', () => {
     expect(bells(shop, 'windowClosing', 'windowShut')).toEqual([])
   })
 
-  test('before a sand step nobody waits for a coat', () => {
-    const shop = vanWith([{ ...CLEAR_ONLY[0], coats: 1 }, { stage: 'sand' }, ...CLEAR_ONLY])
+  test.each(['sand', 'cure', 'polish'])('before a %s step nobody waits for a coat', (stage) => {
+    const shop = vanWith([{ ...CLEAR_ONLY[0], coats: 1 }, { stage }, ...CLEAR_ONLY])
     coat(shop, CLEAR_CUP, 1, 5)
     expect(bells(shop, 'coatReady', 'windowClosing', 'windowShut')).toEqual([])
   })
@@ -134,6 +135,7 @@ describe('ringing', () => {
     expect(rang).toMatchObject({
       type: 'BellRang',
       panel: DOOR,
+      job: JOB,
       data: { key, bell: 'coatReady', dueAt: minute(15) },
     })
     expect(shop.at(16).do('RingBell', { key })).toEqual([])

@@ -47,6 +47,21 @@ describe("the sheet's limits of air", () => {
     expect(said(start(air(van({ limits }), 1, airC, rh)))).toBe(want)
   })
 
+  test('what is outside is kept with the limits that the sheet gives, and no others', () => {
+    const limit = (limits: object) => {
+      const shop = air(van({ limits }), 1, 50, 0.9)
+      const [draft] = queued(shop.at(60), 2, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+      return draft?.outside?.[0]
+    }
+    const value = { airC: 50, rh: 0.9 }
+    expect(limit({ maxC: 35 })).toEqual({
+      code: 'airOutside',
+      limit: { maxC: 35, maxRh: 1 },
+      value,
+    })
+    expect(limit({ maxRh: 0.8 })).toEqual({ code: 'airOutside', limit: { maxRh: 0.8 }, value })
+  })
+
   test('are judged by a reading under thirty minutes old, else not judged, which is not outside', () => {
     const cold = air(van(), 1, 10)
     expect(around(cold, 31, start)).toEqual(['airOutside', 'done'])
@@ -72,9 +87,9 @@ describe("the sheet's limits of air", () => {
   })
 
   test('the entry keeps the air that it was judged by', () => {
-    const shop = air(van(), 1, 22, 0.4, { surfaceC: 21 })
+    const shop = air(van(), 1, 20, 0.5, { surfaceC: 21 })
     const [draft] = shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
-    expect(draft?.data.judged).toMatchObject({ airC: 22, rh: 0.4 })
+    expect(draft?.data.judged).toMatchObject({ airC: 20, rh: 0.5, dewMarginC: 11.74 })
     expect(draft?.notJudged).toBeUndefined()
   })
 })

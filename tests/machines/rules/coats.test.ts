@@ -77,6 +77,10 @@ describe('coats are a plan', () => {
     ['a plan above the most raises it', 6, [2, 6, 6]],
     ['three numbers stand as they are', { least: 1, planned: 1, most: 1 }, [1, 1, 1]],
     ["without any the sheet's stand", undefined, [2, 2, 4]],
+    ['only a plan', { planned: 3 }, [2, 3, 4]],
+    ['only a least, above the plan of the sheet', { least: 3 }, [3, 3, 4]],
+    ['only a most, below the plan of the sheet', { most: 1 }, [1, 1, 1]],
+    ['only a most, above it', { most: 3 }, [2, 2, 3]],
   ])('%s', (_, coats, want) => {
     const step = coats === undefined ? {} : { coats }
     const { coats: set } = panelOf(vanWith([{ ...BASE_CLEAR[0], ...step }])).route[0] ?? {}

@@ -181,6 +181,16 @@ describe('making things', () => {
     expect(refusal.message).toMatch(/exists already. Accepted is an id not used before.$/)
   })
 
+  test('a cup needs no colour, and any will do where the job names none', () => {
+    const cup = { cup: CLEAR_CUP, sheet: 'base-solvent', totalMl: 100, job: JOB }
+    const shop = shopWith()
+    shop.do('OpenJob', { job: JOB, title: 'Van', colours: [{ key: 'white', code: 'van white' }] })
+    expect(said(shop.send('MixCup', cup))).toBe('done')
+    expect(
+      said(vanWith(CLEAR_ONLY).send('MixCup', { ...cup, cup: 'FFFF2222', colour: 'red' })),
+    ).toBe('done')
+  })
+
   test('a cup of a job has one of its colours', () => {
     const shop = shopWith()
     shop.do('OpenJob', { job: JOB, title: 'Van', colours: [{ key: 'white', code: 'van white' }] })

@@ -72,6 +72,14 @@ describe('a void is refused where live facts rest on the entry', () => {
     ['a panel with coats', cleared, 'PanelAdded'],
     ['a job with panels', () => vanWith(CLEAR_ONLY), 'JobOpened'],
     [
+      'a job with a cup',
+      () => {
+        const shop = having(shopWith(), ['OpenJob', { job: JOB, title: 'Van' }])
+        return mix(shop, CLEAR_CUP, CLEAR.sheet, { job: JOB })
+      },
+      'JobOpened',
+    ],
+    [
       'a cure that was ended',
       () => {
         const shop = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
