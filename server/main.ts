@@ -90,7 +90,9 @@ async function serve(settings: ServeSettings): Promise<number> {
   return 0
 }
 
-// Not exit(): it would cut off what a pipe has not taken yet.
+// Who reads no further, such as `head`, has seen enough.
+process.stdout.on('error', () => process.exit(1))
+// Not exit() at the end: it would cut off what a pipe has not taken yet.
 process.exitCode = await run(process.argv.slice(2), {
   env: process.env,
   stdin: () => Bun.stdin.text(),
