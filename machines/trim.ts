@@ -1,5 +1,7 @@
 import type { Kind } from './catalog.ts'
+import type { ZoneContext } from './climate/fold.ts'
 import type { Point } from './clock/interval.ts'
+import { lastBefore } from './clock/line.ts'
 import type { CupContext } from './cup/machine.ts'
 import type { Draft } from './envelope.ts'
 import type { GunContext } from './gun/machine.ts'
@@ -58,12 +60,14 @@ function cutThing(
   return { ...thing, entries, cutMs, context: cut(thing.context) }
 }
 
+/** A reading holds until the next one: the one that holds at the cut stays, or waits would shorten. */
 function cutZone(thing: Thing, cutMs: number): Thing {
-  const isKept = (r: { at: number }) => r.at >= cutMs
-  return cutThing(thing, cutMs, 'ZoneSaved', (context) => {
-    const zone = context as { readings: readonly { at: number }[] }
-    return { ...zone, readings: zone.readings.filter(isKept) }
-  })
+  const { readings } = thing.context as ZoneContext
+  const fromMs = lastBefore(readings, cutMs)?.at ?? cutMs
+  return cutThing(thing, fromMs, 'ZoneSaved', (context) => ({
+    ...(context as ZoneContext),
+    readings: readings.filter((r) => r.at >= fromMs),
+  }))
 }
 
 /** A clean gun starts afresh: what it held before its last cleaning changes nothing any more. */
@@ -86,8 +90,8 @@ function isBellKept(state: { [K in Kind]: Things }, thing: Thing, now: number): 
 
 /**
  * A state that holds open work only: without closed jobs and their panels, without cups emptied or
- * long over, without climate older than the oldest open interval less 12 h. What it lets go of is
- * folded again from the log on demand.
+ * long over, without climate older than what held 12 h before the oldest open interval. What it
+ * lets go of is folded again from the log on demand.
  * @param now recordedAt of the newest entry, UTC ms: trim reads no clock
  */
 export function trim(state: State, now: number): State {

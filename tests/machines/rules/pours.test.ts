@@ -179,6 +179,15 @@ describe('activating what was stored', () => {
     )
   })
 
+  test('with a reducer that the sheet does not name is refused too; an additive is only noted', () => {
+    const more = (role: string) => ({ add: [{ role, name: 'other', ml: 5 }] })
+    const shop = stored()
+    expect(said(pour(shop.fork(), [{ cup: BASE_CUP }], more('reducer')))).toBe('unknownThing')
+    expect(said(pour(shop, [{ cup: BASE_CUP }], more('additive')))).toBe('done')
+    expect(cupOf(shop, CHILD)).toMatchObject({ totalMl: 305, reducer: null })
+    expect(shop.entries.at(-1)?.data.add).toEqual([{ role: 'additive', name: 'other', ml: 5 }])
+  })
+
   test('with the activator that the sheet lists among its components is the pot life of the sheet', () => {
     const shop = mix(shopWith([SEALER]), CLEAR_CUP, SEALER.sheet).at(30)
     pour(shop, [{ cup: CLEAR_CUP }], add('activator'))

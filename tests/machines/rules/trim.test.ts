@@ -113,8 +113,8 @@ describe('climate', () => {
 
   test('is held for twelve hours where nothing is open', () => {
     const shop = read(new Shop(), 0, 1)
-    expect(kept(at(shop, 12 * HOUR))).toEqual([0, 1])
-    expect(kept(at(shop, 12 * HOUR + MS))).toEqual([1])
+    expect(kept(at(shop, 1 + 12 * HOUR - MS))).toEqual([0, 1])
+    expect(kept(at(shop, 1 + 12 * HOUR))).toEqual([1])
   })
 
   test.each<[string, (shop: Shop) => unknown]>([
@@ -131,8 +131,8 @@ describe('climate', () => {
     mix(shop.at(799), CLEAR_CUP, CLEAR.sheet)
     open(shop)
     shop.at(820).do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
-    // The cup is let go of; what is on the panel since minute 810 wants the air from 90 on.
-    expect(kept(at(shop, 3 * DAY))).toEqual([100])
+    // The cup is let go of; what is on the panel wants the air from minute 80 or 90 on.
+    expect(kept(at(shop, 3 * DAY))).toEqual([80, 100])
   })
 
   test('is held for a cure, a cup and a loaded gun too', () => {
@@ -146,13 +146,24 @@ describe('climate', () => {
   test('once let go of takes no reading from before, and keeps the name of the zone', () => {
     const shop = new Shop()
     shop.do('SaveZone', { zone: 'booth', name: 'Booth 1' })
-    const later = trimmed(read(shop, 0, 2 * DAY), 2 * DAY + 1)
-    const old = minute(DAY)
+    const later = trimmed(read(shop, 0, DAY, 2 * DAY), 2 * DAY + 1)
+    const old = minute(DAY / 2)
     later.do('ReadClimate', { zone: 'booth', airC: 30, rh: 0.5 }, { at: old, enteredAt: old })
-    expect(kept(later.state)).toEqual([2 * DAY])
+    expect(kept(later.state)).toEqual([DAY, 2 * DAY])
     expect(later.state.things.zone.booth?.context).toMatchObject({ spec: { name: 'Booth 1' } })
     air(later, 2 * DAY + 5, 25)
-    expect(kept(later.state)).toEqual([2 * DAY, 2 * DAY + 5])
+    expect(kept(later.state)).toEqual([DAY, 2 * DAY, 2 * DAY + 5])
+  })
+
+  test('that holds stays, however old: nothing may go on sooner for a restart', () => {
+    // Cold air was read once, more than twelve hours before the coat.
+    const shop = read(addPanel(shopWith([{ ...CLEAR, limits: {} }]), CLEAR_ONLY), 0)
+    air(shop, 1, 10)
+    coat(mix(shop.at(799), CLEAR_CUP, CLEAR.sheet), CLEAR_CUP, 800, 810)
+    shop.at(811).do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
+    const ready = (state: State) => deadlines(state).find((d) => d.bell === 'coatReady')?.dueAt
+    expect(ready(shop.state)).toBe(minute(830))
+    expect(ready(at(shop, 2 * DAY))).toBe(minute(830))
   })
 })
 
