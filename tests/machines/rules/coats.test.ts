@@ -190,6 +190,8 @@ describe('a coat that goes on from another cup', () => {
     const shop = running([{ ...BASE_CLEAR[0], colour: 'white' }])
     mix(shop, 'GGGG2222', BASE.sheet, { colour: 'grey' })
     expect(goOn(shop, 'GGGG2222')).toBe('wrongColour')
+    mix(shop, 'HHHH2222', BASE.sheet, { colour: 'white' })
+    expect([goOn(shop, 'HHHH2222'), goOn(shop, FRESH)]).toEqual(['done', 'done'])
   })
 
   test('must be known, and must not be empty', () => {

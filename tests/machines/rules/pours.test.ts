@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { cupEndsAt, inductionEndsAt } from '../../../machines/cup/ends.ts'
+import { deadlines } from '../../../machines/deadlines.ts'
 import {
   around,
   BASE_CUP,
@@ -47,6 +48,8 @@ describe('a pour always makes a new cup', () => {
     pour(shop, [{ cup: CLEAR_CUP, ml: 100 }])
     expect(around(shop, 60, startCoat(CHILD))).toEqual(['done', 'potLifeOver'])
     expect(cupOf(shop, CHILD)).toMatchObject({ totalMl: 100, parents: [CLEAR_CUP] })
+    // Near is a fifth of the whole life, which began with the parent.
+    expect(deadlines(shop.state).find((d) => d.key === `potNear:${CHILD}`)?.dueAt).toBe(minute(48))
   })
 
   test.each([

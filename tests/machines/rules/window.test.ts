@@ -9,6 +9,7 @@ import {
   coat,
   DOOR,
   dueMin,
+  MS,
   minuteOf,
   mix,
   refusalOf,
@@ -107,6 +108,11 @@ describe('after the window', () => {
     coat(shop, FRESH, 251, 253)
     expect(around(shop, 268, startCoat(BASE_CUP))).toEqual(['flashNotOver', 'done'])
     expect(dueMin(shop, 'windowShut')).toBe(253 + 240)
+  })
+
+  test('abraded at the very moment at which it shuts is abraded after', () => {
+    expect(next(abrade(sealed({ afterWindow: 'reapply' }), 243 - MS), 300)).toBe('done')
+    expect(next(abrade(sealed({ afterWindow: 'reapply' }), 243), 300)).toBe('windowShut')
   })
 
   test.each(['abrade', 'abradeAndRecoat', 'reapply'])(
