@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
 import { fileURLToPath } from 'node:url'
+import { icons } from './icons.ts'
 
 /**
  * Builds the kiosk into memory. The server hands the files out itself: Bun's HTML imports would
@@ -30,6 +31,11 @@ const FONTS = [
   '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-500-normal.woff2',
   '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-700-normal.woff2',
 ]
+const NAMING = {
+  entry: '[dir]/[name].[ext]',
+  chunk: 'assets/[name]-[hash].[ext]',
+  asset: 'assets/[name]-[hash].[ext]',
+}
 const BUILD_MARK = '%BUILD%'
 const HASHED = /-([0-9a-z]{8})\.\w+$/
 
@@ -37,9 +43,15 @@ type Output = { readonly path: string; readonly body: Uint8Array; readonly type:
 
 /** @throws when the sources do not build; the message holds the bundler's words */
 export async function buildKiosk(): Promise<KioskBuild> {
-  const outputs = [...(await page()), ...(await worker()), ...(await fonts())]
+  const outputs = [
+    ...(await page()),
+    ...(await workers()),
+    ...(await fonts()),
+    ...(await drawnIcons()),
+  ]
   const build = nameOf(outputs)
-  const files = new Map(outputs.map((o) => [o.path, fileOf(o, build)]))
+  const all = [...outputs, ...(await serviceWorker(outputs, build))]
+  const files = new Map(all.map((o) => [o.path, fileOf(o, build)]))
   const index = files.get('/index.html')
   if (index === undefined) throw new Error('The kiosk was built without its page.')
   return { build, files: files.set('/', index) }
@@ -53,16 +65,38 @@ async function page(): Promise<readonly Output[]> {
     splitting: true,
     // Bun would write small fonts into the style sheet, where font-src 'self' forbids them.
     external: ['/fonts/*'],
-    naming: {
-      entry: '[dir]/[name].[ext]',
-      chunk: 'assets/[name]-[hash].[ext]',
-      asset: 'assets/[name]-[hash].[ext]',
+    loader: { '.webmanifest': 'file' },
+    naming: NAMING,
+  })
+}
+
+/** The ticker, and the reader of the camera with its WebAssembly. */
+async function workers(): Promise<readonly Output[]> {
+  return built({
+    entrypoints: [here('./tick.ts'), here('./camera/worker.ts')],
+    root: here('.'),
+    publicPath: '/',
+    format: 'iife',
+    naming: NAMING,
+  })
+}
+
+/** Built last: it keeps the others by their names. */
+async function serviceWorker(others: readonly Output[], build: string): Promise<readonly Output[]> {
+  return built({
+    entrypoints: [here('./sw.ts')],
+    root: here('.'),
+    format: 'iife',
+    define: {
+      __PRECACHE__: JSON.stringify(others.map(({ path }) => path)),
+      __BUILD__: JSON.stringify(build),
     },
   })
 }
 
-async function worker(): Promise<readonly Output[]> {
-  return built({ entrypoints: [here('./tick.ts')], root: here('.'), format: 'iife' })
+async function drawnIcons(): Promise<readonly Output[]> {
+  const drawn = icons(await readFile(here('./icon.svg'), 'utf8'))
+  return drawn.map((icon) => ({ ...icon, type: 'image/png' }))
 }
 
 async function built(config: Bun.BuildConfig): Promise<readonly Output[]> {

@@ -1,6 +1,11 @@
 import { computed, effect } from '@preact/signals'
 import { render } from 'preact'
 import { settingsOf } from '../machines/shop/settings.ts'
+import { memoryBox, openBox } from './outbox/box.ts'
+import { OutboxProvider } from './outbox/context.ts'
+import { outbox } from './outbox/outbox.ts'
+import { pagesOf } from './outbox/pages.ts'
+import { installed, renew } from './outbox/renew.ts'
 import { hashOf, routeOf } from './route.ts'
 import { startKiosk } from './runtime.ts'
 import { listenForScans } from './scanKeys.ts'
@@ -12,7 +17,6 @@ import { ShopProvider } from './shop/context.ts'
 import { formatOf } from './shop/format.ts'
 import { shopLink } from './shop/link.ts'
 import { noting, startedHere } from './shop/presses.ts'
-import { sender } from './shop/send.ts'
 import { withoutWaiting } from './shop/spraying.ts'
 import { workerTicks } from './ticker.ts'
 import { wordsIn } from './words/words.ts'
@@ -21,7 +25,6 @@ import { wordsIn } from './words/words.ts'
 
 const WORTH_KEEPING_MS = 500
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
-const send = noting(sender((...asked) => fetch(...asked)))
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
   sample: () => ({ monotonicMs: performance.now(), deviceMs: Date.now() }),
@@ -58,28 +61,42 @@ addEventListener(
   { capture: true },
 )
 
+const askServer: typeof fetch = (...asked) => fetch(...asked)
+// Where the browser keeps nothing, commands live as long as the page.
+const box = openBox().catch(memoryBox)
 const link = shopLink({
-  fetch: (...asked) => fetch(...asked),
+  fetch: askServer,
   openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),
   wait,
   heard: (serverTime) => kiosk.clock.heard(serverTime),
   random: Math.random,
+  build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
+  kept: async () => (await box).keptState(),
+  keep: async (state) => (await box).keepState(state),
 })
+const out = outbox({
+  box,
+  fetch: askServer,
+  time: () => kiosk.clock.read(),
+  confirmed: link.state,
+  link: link.is,
+  wait,
+  ...pagesOf(window),
+  notTaken: () => kiosk.speaker.touch('error'),
+})
+const send = noting(out.send)
 effect(() => {
-  if (link.state.value)
-    kiosk.open.value = withoutWaiting(
-      openBells(link.state.value),
-      link.state.value,
-      startedHere.value,
-    )
+  const state = out.state.value
+  if (state) kiosk.open.value = withoutWaiting(openBells(state), state, startedHere.value)
 })
 effect(() => {
   // The server is of another build: this page would fold its entries by old rules.
-  if (link.is.value === 'old') void wait(WORTH_KEEPING_MS).then(() => location.reload())
+  if (link.is.value === 'old')
+    void renew({ flush: out.flush, wait, page: window, now: () => Date.now() })
 })
 const shopSettings = computed(() => (link.state.value ? settingsOf(link.state.value) : {}))
 const shop = {
-  state: link.state,
+  state: out.state,
   link: link.is,
   words: computed(() => wordsIn(shopSettings.value.language)),
   format: computed(() => formatOf(shopSettings.value)),
@@ -89,11 +106,15 @@ listenForScans(window, ({ text }) => {
   location.hash = hashOf('scan', text)
 })
 
+installed(window)
+
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
 render(
   <ShopProvider value={shop}>
-    <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+    <OutboxProvider value={out}>
+      <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+    </OutboxProvider>
   </ShopProvider>,
   root,
 )

@@ -1,5 +1,6 @@
 import { Bench } from './bench/bench.tsx'
 import { Jobs } from './jobs/jobs.tsx'
+import { Unsent } from './outbox/unsent.tsx'
 import { Scan } from './scanning/scan.tsx'
 import { ThisKiosk } from './screen/thisKiosk.tsx'
 import type { Screen } from './shell.tsx'
@@ -12,4 +13,5 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
   { path: 'jobs', View: Jobs },
   { path: 'scan', View: Scan },
   { path: 'setup', View: ThisKiosk },
+  { path: 'unsent', under: 'wall', View: Unsent },
 ]

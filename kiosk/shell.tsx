@@ -1,5 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentType } from 'preact'
+import { OutboxStatus } from './outbox/status.tsx'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
 import type { Settings } from './settings.ts'
@@ -16,10 +17,12 @@ export type ViewProps = {
 }
 
 /** A screen: add one to the list in screens.ts and it stands in the navigation. */
-export type Screen = {
-  readonly path: keyof Words['screens']
-  readonly View: ComponentType<ViewProps>
-}
+export type Screen = { readonly View: ComponentType<ViewProps> } & (
+  | { readonly path: keyof Words['screens'] }
+  /** Reached from another screen, which the navigation shows as the present one. */
+  | { readonly path: string; readonly under: keyof Words['screens'] }
+)
+const inNavigation = (screen: Screen) => ('under' in screen ? [] : [screen])
 
 export type ShellProps = {
   readonly kiosk: Kiosk
@@ -33,6 +36,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   const { words } = useShop()
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
+  const present = 'under' in shown ? shown.under : shown.path
   return (
     <div class="shell">
       <header>
@@ -40,12 +44,12 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <ClimateLine now={kiosk.reading.value.nowMs} />
         <Lamp speaker={kiosk.speaker} />
         <nav>
-          {screens.map(({ path }) => (
+          {screens.flatMap(inNavigation).map(({ path }) => (
             <a
               class="button"
               key={path}
               href={hashOf(path)}
-              aria-current={path === shown.path ? 'page' : undefined}
+              aria-current={path === present ? 'page' : undefined}
             >
               {words.value.screens[path]}
             </a>
@@ -53,7 +57,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         </nav>
       </header>
       <NoSound speaker={kiosk.speaker} />
-      <Away />
+      <OutboxStatus />
       <main>
         <shown.View kiosk={kiosk} settings={settings} rest={rest} />
       </main>
@@ -102,17 +106,6 @@ function Lamp({ speaker }: { speaker: Speaker }) {
       </svg>
       {LAMP[speaker.sound.value]}
     </button>
-  )
-}
-
-/** The server is away: the clocks go on, nothing is sent. */
-function Away() {
-  const { link, words } = useShop()
-  if (link.value !== 'away') return null
-  return (
-    <p class="away" role="status">
-      {words.value.wall.away}
-    </p>
   )
 }
 

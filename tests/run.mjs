@@ -15,6 +15,7 @@ const steps = [
   ['type check', ...tsc('tsconfig.json')],
   ['type check of machines/ without Bun', ...tsc('tsconfig.pure.json')],
   ['type check of kiosk/ in a browser', ...tsc('tsconfig.kiosk.json')],
+  ['type check of the service worker', ...tsc('tsconfig.sw.json')],
   ['type check of the browser tests', ...tsc('tests/browser/tsconfig.json')],
   [
     'lint',

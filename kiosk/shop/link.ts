@@ -1,4 +1,4 @@
-import { type ReadonlySignal, signal } from '@preact/signals'
+import { effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
@@ -6,7 +6,8 @@ import { FOLD_VERSION, type State } from '../../machines/state.ts'
 
 /**
  * The kiosk's copy of the shop: the state as the server has it, then every committed entry folded
- * with the same code. While the server is away the copy stands, and its clocks go on.
+ * with the same code. While the server is away the copy stands, and its clocks go on; it is kept on
+ * the device too, for a page that is loaded meanwhile.
  */
 
 /** `old`: the server is of another build than this page, which has to be loaded anew. */
@@ -27,8 +28,16 @@ export type LinkSources = {
   readonly heard: (serverTime: number) => void
   /** 0 to 1: spreads the kiosks that come back after the server does. */
   readonly random: () => number
+  /** The build of this page; another one than the server's has to be loaded anew. */
+  readonly build: string
+  /** The shop as an earlier page kept it: shown when there is nobody to ask. */
+  readonly kept: () => Promise<State | null>
+  /** Keeps the shop for a page that is loaded while the server is away. */
+  readonly keep: (state: State) => Promise<void>
 }
 
+/** A server that takes so long to say how things stand is away. */
+const STATE_WITHIN_MS = 10_000
 /** Three heartbeats of five seconds: a line that is silent for longer is dead, whatever it says. */
 const SILENT_MS = 16_000
 const RETRY_LEAST_MS = 500
@@ -38,21 +47,22 @@ const RETRY_SPREAD_MS = 1_500
 export function shopLink(from: LinkSources): Link {
   const state = signal<State | null>(null)
   const is = signal<LinkState>('connecting')
-  let build: string | null = null
   let isStopped = false
   let close = () => {}
 
   async function load(): Promise<string | null> {
     try {
-      const response = await from.fetch('/api/state', { cache: 'no-store' })
+      const response = await from.fetch('/api/state', {
+        cache: 'no-store',
+        signal: AbortSignal.timeout(STATE_WITHIN_MS),
+      })
       if (!response.ok) return null
       const answer = (await response.json()) as StateAnswer
       from.heard(answer.serverTime)
-      if (answer.foldVersion !== FOLD_VERSION || (build !== null && answer.build !== build)) {
+      if (answer.foldVersion !== FOLD_VERSION || answer.build !== from.build) {
         is.value = 'old'
         return null
       }
-      build = answer.build
       state.value = answer.state
       return answer.tail
     } catch {
@@ -85,7 +95,7 @@ export function shopLink(from: LinkSources): Link {
       tail.addEventListener('hello', (event) => {
         time(event)
         const hello = JSON.parse(event.data) as { build: string }
-        is.value = hello.build === build ? 'live' : 'old'
+        is.value = hello.build === from.build ? 'live' : 'old'
       })
       tail.addEventListener('beat', time)
       tail.addEventListener('reset', end)
@@ -103,18 +113,46 @@ export function shopLink(from: LinkSources): Link {
       const after = await load()
       if (after !== null && !isStopped) await follow(after)
       if (isStopped || is.peek() === 'old') return
+      state.value ??= await from.kept().catch(() => null)
       is.value = 'away'
       await from.wait(RETRY_LEAST_MS + from.random() * RETRY_SPREAD_MS)
     }
   }
 
+  const stopKeeping = keepUp(state, from.keep)
   void run()
   return {
     state,
     is,
     stop: () => {
       isStopped = true
+      stopKeeping()
       close()
     },
   }
+}
+
+/** Keeps every new state, one at a time: while one is written, only the newest waits. */
+function keepUp(
+  state: ReadonlySignal<State | null>,
+  keep: (state: State) => Promise<void>,
+): () => void {
+  let isBusy = false
+  let written: State | null = null
+  const next = async (): Promise<void> => {
+    const newest = state.peek()
+    if (isBusy || newest === null || newest === written) return
+    isBusy = true
+    try {
+      await keep(newest)
+    } catch {
+      // A full disk: the page goes on, only a reload without the server would show less.
+    }
+    written = newest
+    isBusy = false
+    await next()
+  }
+  return effect(() => {
+    if (state.value !== null) void next()
+  })
 }

@@ -2,9 +2,8 @@ import type { FieldError } from '../../machines/accept.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import type { Refusal } from '../../machines/refusals.ts'
-import { commandId } from './ids.ts'
 
-/** What became of a command. `away`: nobody answered; it was not kept. */
+/** What became of a command. `away`: nobody answered, and it could not be kept here either. */
 export type Sent =
   | { readonly is: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
   /** Nobody answered; it waits on this kiosk and will be sent, with the time when it was pressed. */
@@ -17,44 +16,34 @@ export type Sent =
 export const isTaken = (sent: Sent): sent is Extract<Sent, { is: 'kept' | 'queued' }> =>
   sent.is === 'kept' || sent.is === 'queued'
 
+/** Sends a command: at once, or as soon as the server answers again. It never rejects. */
 export type Send = (type: CommandType, data: object, extra?: SendExtra) => Promise<Sent>
-type SendExtra = {
+export type SendExtra = {
   readonly at?: number
   readonly enteredAt?: number
   readonly source?: string
   readonly reason?: string
 }
 
-const ANSWER_WITHIN_MS = 10_000
-
-type Body = {
+export type AnswerBody = {
+  readonly position?: number
   readonly entries?: readonly Entry[]
   readonly refusal?: Refusal
-  readonly error?: FieldError & { readonly code?: string }
+  readonly error?: { readonly field?: string; readonly message: string; readonly code?: string }
 }
+
+/** About the server's log and not about the command: it is answered otherwise another time. */
+const OF_THE_SERVER: readonly string[] = ['newerLog']
+/** A fault of the program in this one command. It would come again, and hold up all behind it. */
+const FAULT = 'fault'
 
 /** What an answer means. A 503 and the like are the server's trouble, not the command's. */
-export function meant(id: string, status: number, body: Body): Sent {
-  if (status === 200 && body.entries) return { is: 'kept', id, entries: body.entries }
-  if (body.refusal) return { is: 'refused', refusal: body.refusal }
-  if (body.error && status < 500) return { is: 'wrong', error: body.error }
-  return { is: 'away', message: body.error?.message ?? `The server answered ${status}.` }
-}
-
-/** Sends commands to the server that this page came from. */
-export function sender(fetcher: typeof fetch): Send {
-  return async (type, data, extra = {}) => {
-    const id = commandId()
-    try {
-      const response = await fetcher('/api/commands', {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: JSON.stringify({ id, type, data, source: 'touch', ...extra }),
-        signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
-      })
-      return meant(id, response.status, (await response.json()) as Body)
-    } catch (trouble) {
-      return { is: 'away', message: String(trouble) }
-    }
-  }
+export function meant(id: string, status: number, body: AnswerBody): Sent {
+  const { entries, refusal, error } = body
+  if (status === 200 && entries) return { is: 'kept', id, entries }
+  if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { is: 'refused', refusal }
+  if (error && (status === 400 || status === 413 || error.code === FAULT))
+    return { is: 'wrong', error: { field: error.field ?? '', message: error.message } }
+  const message = refusal?.message ?? error?.message ?? `The server answered ${status}.`
+  return { is: 'away', message }
 }

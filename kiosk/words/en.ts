@@ -1,7 +1,9 @@
+import { en as outbox } from './outbox.ts'
 import { en as board } from './wall.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
+  outbox,
   board,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
   stage: {

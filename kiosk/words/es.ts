@@ -1,8 +1,10 @@
 import type { Words } from './en.ts'
+import { es as outbox } from './outbox.ts'
 import { es as board } from './wall.ts'
 
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
+  outbox,
   board,
   screens: { wall: 'Muro', bench: 'Mezcla', jobs: 'Trabajos', scan: 'Leer', setup: 'Ajustes' },
   stage: {

@@ -1,0 +1,42 @@
+import { hashOf } from '../route.ts'
+import { useShop } from '../shop/context.ts'
+import { panelsIn } from './about.ts'
+import { useOutbox } from './context.ts'
+
+/** The server is away, or something was not sent or not taken: said on every screen. */
+export function OutboxStatus() {
+  const { link, words } = useShop()
+  const kept = useOutbox()?.kept.value ?? []
+  const isAway = link.value === 'away'
+  const refused = kept.filter(({ trouble }) => trouble !== null).length
+  const unsent = kept.length - refused
+  if (!isAway && kept.length === 0) return null
+  const { outbox } = words.value
+  return (
+    <div class="outbox-status">
+      {isAway && (
+        <p class="away" role="status">
+          {outbox.away}
+        </p>
+      )}
+      {kept.length > 0 && (
+        <a class="button" href={hashOf('unsent')} data-unsent={unsent} data-refused={refused}>
+          {[
+            unsent > 0 ? outbox.unsent(unsent) : '',
+            refused > 0 ? `! ${outbox.refused(refused)}` : '',
+          ]
+            .filter((text) => text !== '')
+            .join(' · ')}
+        </a>
+      )}
+    </div>
+  )
+}
+
+/** Words beside a lane whose latest is not in the log yet; empty for the others. */
+export function useUnsentMark(): (panel: string) => string {
+  const { words } = useShop()
+  const kept = useOutbox()?.kept.value ?? []
+  const panels = panelsIn(kept.filter(({ trouble }) => trouble === null))
+  return (panel) => (panels.has(panel) ? words.value.outbox.mark : '')
+}

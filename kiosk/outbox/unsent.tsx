@@ -1,0 +1,73 @@
+import { useSignal } from '@preact/signals'
+import type { ViewProps } from '../shell.tsx'
+import { useShop } from '../shop/context.ts'
+import { Hold } from '../shop/hold.tsx'
+import type { Words } from '../words/en.ts'
+import { subjectOf } from './about.ts'
+import { useOutbox } from './context.ts'
+import type { Kept, Trouble } from './kept.ts'
+import type { Outbox } from './outbox.ts'
+
+/** What was pressed here and is not in the log: what waits, and what was not taken and why. */
+export function Unsent({ kiosk }: ViewProps) {
+  const { words } = useShop()
+  const out = useOutbox()
+  const { outbox } = words.value
+  const kept = out?.kept.value ?? []
+  const now = kiosk.reading.value.nowMs
+  return (
+    <section class="unsent">
+      <h2>{outbox.title}</h2>
+      {kept.length === 0 && <p>{outbox.empty}</p>}
+      <ul>
+        {out !== null &&
+          kept.map((one) => <Row key={one.command.id} one={one} out={out} now={now} />)}
+      </ul>
+    </section>
+  )
+}
+
+function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
+  const { words, format } = useShop()
+  const isBusy = useSignal(false)
+  const { outbox } = words.value
+  const { command, trouble } = one
+  const again = async () => {
+    isBusy.value = true
+    await (trouble === null ? out.flush() : out.tryAgain(one))
+    isBusy.value = false
+  }
+  return (
+    <li data-command={command.type} data-is={trouble === null ? 'unsent' : 'refused'}>
+      <div class="what">
+        <b>{outbox.does[command.type] ?? command.type}</b>
+        <span>{subjectOf(out.state.value, one)}</span>
+        <span class="minor digits">
+          {format.value.timeAndDay(command.at ?? command.enteredAt, now)}
+        </span>
+        {trouble === null ? (
+          <span class="minor">{outbox.waits}</span>
+        ) : (
+          <p class="sentence">
+            {outbox.notTaken} {reasonOf(trouble, words.value)}
+          </p>
+        )}
+      </div>
+      <button type="button" disabled={isBusy.value} onClick={() => void again()}>
+        {outbox.tryAgain}
+      </button>
+      <Hold onHeld={() => void out.discard(one)}>
+        <span>
+          {outbox.discard}
+          <small>{words.value.act.hold}</small>
+        </span>
+      </Hold>
+    </li>
+  )
+}
+
+/** The kiosk's own words for a refusal where it has them, else the server's sentence. */
+const reasonOf = (trouble: Trouble, words: Words): string =>
+  trouble.is === 'wrong'
+    ? trouble.error.message
+    : (words.refused[trouble.refusal.code] ?? trouble.refusal.message)
