@@ -107,6 +107,20 @@ function pouredOut(cup: CupContext, fact: CupFact): Partial<CupContext> {
   return isAll ? { pouredMl, emptiedAt: fact.at, emptiedHow: 'poured' } : { pouredMl }
 }
 
+/** What may become of a cup that is not empty. */
+const inUse = {
+  CupPoured: [
+    { guard: 'isAllPoured', target: 'emptied', actions: 'pourOut' },
+    { guard: 'isPoured', actions: 'pourOut' },
+  ],
+  CoatStarted: { actions: 'use' },
+  CoatContinued: { actions: 'use' },
+  CoatFinished: { actions: 'use' },
+  GunLoaded: { actions: 'use' },
+  CupLabelPrinted: { actions: 'print' },
+  CupEmptied: { target: 'emptied', actions: 'empty' },
+} as const
+
 /**
  * A cup: mixed with a clock that runs, or stored without one, then emptied. What was recorded late
  * on an emptied cup is kept on it: decide said `outside`.
@@ -158,34 +172,8 @@ export const cupMachine = setup({
         ],
       },
     },
-    live: {
-      on: {
-        CupPoured: [
-          { guard: 'isAllPoured', target: 'emptied', actions: 'pourOut' },
-          { guard: 'isPoured', actions: 'pourOut' },
-        ],
-        CoatStarted: { actions: 'use' },
-        CoatContinued: { actions: 'use' },
-        CoatFinished: { actions: 'use' },
-        GunLoaded: { actions: 'use' },
-        CupLabelPrinted: { actions: 'print' },
-        CupEmptied: { target: 'emptied', actions: 'empty' },
-      },
-    },
-    stored: {
-      on: {
-        CupPoured: [
-          { guard: 'isAllPoured', target: 'emptied', actions: 'pourOut' },
-          { guard: 'isPoured', actions: 'pourOut' },
-        ],
-        CoatStarted: { actions: 'use' },
-        CoatContinued: { actions: 'use' },
-        CoatFinished: { actions: 'use' },
-        GunLoaded: { actions: 'use' },
-        CupLabelPrinted: { actions: 'print' },
-        CupEmptied: { target: 'emptied', actions: 'empty' },
-      },
-    },
+    live: { on: inUse },
+    stored: { on: inUse },
     emptied: {
       on: {
         CupPoured: { guard: 'isPoured', actions: 'pourOut' },
