@@ -18,7 +18,7 @@ import {
   vanWith,
   WING,
 } from '../../support/given.ts'
-import { CLEAR } from '../../support/sheets.ts'
+import { BASE, CLEAR } from '../../support/sheets.ts'
 import { type Answer, minute, type Shop } from '../../support/shop.ts'
 
 const FRESH = 'FFFF2222'
@@ -204,6 +204,16 @@ describe('when a refusal clears', () => {
   test('pot life, an emptied cup and cold air do not clear by themselves', () => {
     expect(at(startCoat(CLEAR_CUP)(vanWith(CLEAR_ONLY).at(60)))).toBeUndefined()
     expect(at(startCoat(CLEAR_CUP)(air(vanWith(CLEAR_ONLY), 1, 10)))).toBeUndefined()
+  })
+
+  test('a pass of which one panel never clears does not clear', () => {
+    const route = [{ stage: 'base', sheet: BASE.sheet }]
+    const shop = vanWith(route, [{ ...BASE, medium: 'waterborne', limits: {} }])
+    addPanel(shop, route, { panel: WING, name: 'Side', zone: 'damp' })
+    coat(shop, BASE_CUP, 1, 3, { panels: [DOOR, WING] })
+    air(shop, 3, 20, 0.97, { zone: 'damp' })
+    const both = startCoat(BASE_CUP, { panels: [DOOR, WING] })
+    expect([refusalOf(both(shop)).panels, at(both(shop))]).toEqual([[DOOR, WING], undefined])
   })
 
   test('a pass clears when its last panel does', () => {

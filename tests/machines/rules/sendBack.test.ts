@@ -56,6 +56,26 @@ describe('a panel that is sent back', () => {
     expect(whereIs(shop)).toBe('cure.due')
   })
 
+  test('back to work by hand, it is done again before the coats', () => {
+    const shop = vanWith([{ stage: 'prep' }, ...BASE_CLEAR])
+    shop.do('DoPrepStep', { panel: DOOR, step: 0 })
+    coat(shop, BASE_CUP, 1, 3)
+    back(shop, 0, 0)
+    expect(said(startCoat(BASE_CUP)(shop.at(30)))).toBe('wrongStep')
+    shop.do('DoPrepStep', { panel: DOOR, step: 0 })
+    expect(whereIs(shop)).toBe('base.due')
+    expect(said(startCoat(BASE_CUP)(shop))).toBe('done')
+  })
+
+  test('a coat for a later step skips the one to which it was sent back', () => {
+    const shop = cleared()
+    back(shop, 0, 0)
+    mix(shop, FRESH, CLEAR.sheet)
+    expect(said(startCoat(FRESH)(shop.at(70)))).toBe('wrongProduct')
+    queued(shop.at(130), 70, 'StartCoat', { panels: [DOOR], cup: FRESH })
+    expect([panelOf(shop).open?.step, panelOf(shop).status[0]]).toEqual([1, 'skipped'])
+  })
+
   test('its film is still there: the coat waits for the flash of the one that counts no more', () => {
     const shop = cleared()
     back(shop, 1, 0)

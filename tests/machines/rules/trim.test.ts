@@ -209,6 +209,13 @@ describe('the rest', () => {
     expect(Object.keys(at(shop, 15 + 12 * HOUR).things.bell)).toEqual([])
   })
 
+  test('a bell of a cup goes with the cup', () => {
+    const shop = vanWith(CLEAR_ONLY).at(60)
+    shop.do('RingBell', { key: `potOver:${CLEAR_CUP}` })
+    expect(Object.keys(at(shop, 3 * DAY).things.bell)).toHaveLength(1)
+    expect(Object.keys(at(shop, 60 + WEEK).things.bell)).toHaveLength(0)
+  })
+
   test('sheets and settings are held for ever', () => {
     const shop = shopWith([BASE, CLEAR])
     shop.do('ChangeSettings', { shopName: 'Corner' })
