@@ -1,0 +1,42 @@
+import type { Clock } from '../clock.ts'
+import type { Writer } from '../handle.ts'
+import { PRACTICE_DAY } from './day.ts'
+
+/** Ten minutes of the practice shop pass in one of ours. */
+export const PRACTICE_SPEED = 10
+const MINUTE_MS = 60_000
+
+/** A clock of the practice shop: it can be set while the morning is laid out, then runs fast. */
+export type PracticeClock = Clock & { readonly set: (ms: number) => void }
+
+/**
+ * @param real the computer's own clock
+ * @param speed how many times as fast this one runs
+ */
+export function practiceClock(real: Clock, speed: number): PracticeClock {
+  let begun = { real: real.now(), shown: real.now() }
+  return {
+    now: () => Math.round(begun.shown + (real.now() - begun.real) * speed),
+    every: real.every,
+    set(ms) {
+      begun = { real: real.now(), shown: ms }
+    },
+  }
+}
+
+/**
+ * Lays out the invented morning, so that it ends now: only in a shop that has nothing in it yet.
+ * @throws Error naming the line that the shop's rules did not take: the day would not be what it says
+ */
+export async function layOut(writer: Writer, clock: PracticeClock): Promise<void> {
+  if (Object.keys(writer.state().things.job).length > 0) return
+  const begins = clock.now()
+  for (const [i, { minBefore, type, data }] of PRACTICE_DAY.entries()) {
+    clock.set(begins - minBefore * MINUTE_MS)
+    const answer = await writer.handle({ id: `practice-${i}`, type, data })
+    if (answer.status !== 200) {
+      throw new Error(`The practice day's line ${i}, ${type}: ${JSON.stringify(answer.body)}`)
+    }
+  }
+  clock.set(begins)
+}
