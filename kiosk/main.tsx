@@ -15,7 +15,7 @@ import { Shell } from './shell.tsx'
 import { openBells } from './shop/bells.ts'
 import { ShopProvider } from './shop/context.ts'
 import { formatOf } from './shop/format.ts'
-import { shopLink } from './shop/link.ts'
+import { type Fetch, shopLink } from './shop/link.ts'
 import { noting, startedHere } from './shop/presses.ts'
 import { withoutWaiting } from './shop/spraying.ts'
 import { workerTicks } from './ticker.ts'
@@ -61,7 +61,7 @@ addEventListener(
   { capture: true },
 )
 
-const askServer: typeof fetch = (...asked) => fetch(...asked)
+const askServer: Fetch = (path, init) => fetch(path, init)
 // Where the browser keeps nothing, commands live as long as the page.
 const box = openBox().catch(memoryBox)
 const link = shopLink({

@@ -2,7 +2,7 @@ import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../clock.ts'
 import { commandId } from '../shop/ids.ts'
-import type { LinkState } from '../shop/link.ts'
+import type { Fetch, LinkState } from '../shop/link.ts'
 import type { Send, Sent } from '../shop/send.ts'
 import type { Box } from './box.ts'
 import { bodyOf, isMoot, type Kept, type Pressed, press, redated, type Trouble } from './kept.ts'
@@ -30,7 +30,7 @@ export type Outbox = {
 /** What an outbox runs on: the browser's own, or a test's. */
 export type OutboxSources = {
   readonly box: Promise<Box>
-  readonly fetch: typeof fetch
+  readonly fetch: Fetch
   readonly time: () => ClockReading
   readonly confirmed: ReadonlySignal<State | null>
   readonly link: ReadonlySignal<LinkState>
@@ -145,7 +145,8 @@ export function outbox(from: OutboxSources): Outbox {
   /** Sends batch after batch, until nothing is left or nobody answers. */
   async function empty(box: Box): Promise<void> {
     await hearOthers(box)
-    for (;;) {
+    // Nothing is sent into the dark: until it was, times in doubt may still be put right.
+    while (from.link.peek() !== 'away') {
       const open = (await box.all()).filter(({ trouble }) => trouble === null)
       if (open.length === 0) break
       const batch = await Promise.all(open.slice(0, BATCH_MOST).map((one) => dated(box, one)))
@@ -157,6 +158,7 @@ export function outbox(from: OutboxSources): Outbox {
         break
       }
     }
+    if (from.link.peek() === 'away') await nobodyAnswered(box, null)
     await changed(box)
   }
 

@@ -1,3 +1,4 @@
+import type { Fetch } from '../shop/link.ts'
 import { type AnswerBody, meant, type Sent } from '../shop/send.ts'
 
 /** What came back for one command, and up to where the log then reached. */
@@ -13,7 +14,7 @@ type Answer = { readonly status: number; readonly body: AnswerBody }
  * @returns an answer for each, or null where nobody answered for them
  */
 export async function post(
-  fetcher: typeof fetch,
+  fetcher: Fetch,
   bodies: readonly Body[],
 ): Promise<readonly Posted[] | null> {
   const [only] = bodies

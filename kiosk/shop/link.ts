@@ -19,9 +19,12 @@ export type Link = {
   readonly stop: () => void
 }
 
+/** Asks the server that the page came from. */
+export type Fetch = (path: string, init?: RequestInit) => Promise<Response>
+
 /** What the link runs on: the browser's own, or a test's. */
 export type LinkSources = {
-  readonly fetch: typeof fetch
+  readonly fetch: Fetch
   readonly openTail: (after: string) => EventSource
   readonly wait: (ms: number) => Promise<void>
   /** A time from the server, as soon as it is heard. */

@@ -22,8 +22,8 @@ export type ShopSite = Site & {
   readonly send: (type: CommandType, data: object, extra?: object) => Promise<void>
   /** Closes the port and the tails; the log stays. */
   readonly away: () => Promise<void>
-  /** Opens the same port again on the same log. */
-  readonly back: () => Promise<void>
+  /** Opens the same port again on the same log, as a server of another build if one is named. */
+  readonly back: (build?: string) => Promise<void>
 }
 
 /** A clock that runs with the real one from a start of its own, and can be moved on. */
@@ -67,11 +67,11 @@ export async function serveShop(startMs: number, store: Store = memoryStore()): 
   const open = () => openShops({ store, clock, report, timeZone: 'Europe/Madrid' })
   let shops = await open()
   let count = 0
-  const listen = (port: number) => {
+  const listen = (port: number, build = kiosk.build) => {
     const app = createApp({
       shops,
       clock,
-      build: kiosk.build,
+      build,
       report,
       more: [labelRoutes, photoRoutes(photos), timelineRoutes, kioskRoutes(kiosk)],
     })
@@ -100,9 +100,9 @@ export async function serveShop(startMs: number, store: Store = memoryStore()): 
       if (answer.status !== 200) throw new Error(`${type}: ${JSON.stringify(answer.body)}`)
     },
     away,
-    async back() {
+    async back(build) {
       shops = await open()
-      server = listen(port as number)
+      server = listen(port as number, build)
     },
     async stop() {
       await away()

@@ -1,0 +1,127 @@
+import { signal } from '@preact/signals'
+import type { ClockReading } from '../../kiosk/clock.ts'
+import { memoryBox } from '../../kiosk/outbox/box.ts'
+import type { Kept } from '../../kiosk/outbox/kept.ts'
+import { type Outbox, outbox } from '../../kiosk/outbox/outbox.ts'
+import type { LinkState } from '../../kiosk/shop/link.ts'
+import type { State } from '../../machines/state.ts'
+import { memoryStore } from '../../server/log/memory.ts'
+import { failingStore } from '../support/logStores.ts'
+import { openTestShop } from '../support/serverShop.ts'
+
+/**
+ * The line between a kiosk and its real server: nobody is there, or the command arrives and its
+ * answer is lost on the way back.
+ */
+export type Line = 'up' | 'down' | 'answerLost'
+
+/** Kiosks with an outbox each before one real server, without a port or a browser. */
+export async function outboxShop() {
+  const { store, failNextAppend } = failingStore(memoryStore())
+  const server = await openTestShop({ store })
+  const line = { is: 'up' as Line }
+  /** What the server was sent, body by body. */
+  const received: unknown[] = []
+  /** How often the kiosks waited to try again. */
+  let waits = 0
+
+  const fetcher = async (path: string, init: RequestInit = {}): Promise<Response> => {
+    if (line.is === 'down') throw new TypeError('Nobody answers.')
+    received.push(JSON.parse(String(init.body)))
+    const response = await server.app.request(path, init)
+    if (line.is === 'answerLost') throw new TypeError('The line broke.')
+    return response
+  }
+  const reading = (): ClockReading => ({
+    nowMs: server.clock.now(),
+    earliestMs: server.clock.now(),
+    latestMs: server.clock.now(),
+    sync: 'synchronised',
+    differenceMs: 0,
+    deviceOffsetMs: 250,
+    warns: false,
+    silentForMs: 0,
+  })
+  const time = { read: reading }
+
+  /** A page of a kiosk. Two pages of one device share their box, and hear of each other. */
+  function page(box = memoryBox(), others: Set<() => void> = new Set()) {
+    const confirmed = signal<State | null>(server.shops.ownWriter.state())
+    const link = signal<LinkState>('live')
+    const notTaken: Kept[] = []
+    const own = new Set<() => void>()
+    const out: Outbox = outbox({
+      box: Promise.resolve(box),
+      fetch: fetcher,
+      time: () => time.read(),
+      confirmed,
+      link,
+      wait: () => {
+        waits += 1
+        return new Promise(() => {})
+      },
+      alone: (work) => work(),
+      others: {
+        tell: () => {
+          for (const hear of others) if (!own.has(hear)) hear()
+        },
+        hear: (changed) => {
+          own.add(changed)
+          others.add(changed)
+        },
+      },
+      notTaken: (kept) => notTaken.push(kept),
+    })
+    return {
+      out,
+      box,
+      others,
+      confirmed,
+      link,
+      notTaken,
+      /** The server goes away, as the tail tells it. */
+      away() {
+        line.is = 'down'
+        link.value = 'away'
+      },
+      /** The server is back: the state is asked for, then the tail is live. */
+      async back() {
+        line.is = 'up'
+        confirmed.value = server.shops.ownWriter.state()
+        link.value = 'live'
+        await out.flush()
+      },
+      /** The tail brings what was committed. */
+      follow() {
+        confirmed.value = server.shops.ownWriter.state()
+      },
+    }
+  }
+
+  let count = 0
+  /** Something that happened before, which must be accepted. */
+  async function given(type: string, data: object): Promise<void> {
+    count += 1
+    const { status, body } = await server.post('/api/commands', {
+      id: `given-${count}`,
+      type,
+      data,
+    })
+    if (status !== 200) throw new Error(`${type}: ${JSON.stringify(body)}`)
+  }
+
+  return {
+    server,
+    failNextAppend,
+    line,
+    received,
+    waits: () => waits,
+    time,
+    reading,
+    page,
+    given,
+    state: () => server.shops.ownWriter.state(),
+    /** All that is in the log. */
+    log: () => server.shops.ownWriter.reader.page({ after: 0, limit: 1_000 }),
+  }
+}
