@@ -55,6 +55,7 @@ export function parseCommand(input: unknown): Checked<AnyCommand> {
       error: fieldError('type', type, `one of ${Object.keys(COMMANDS).join(', ')}`),
     }
   }
+  if (Array.isArray(data)) return { ok: false, error: fieldError('data', data, 'an object') }
   const parsed = check<unknown>(COMMANDS[type], data, 'data')
   if (!parsed.ok) return parsed
   const command = { ...withoutNulls(envelope.value), type, data: parsed.value }

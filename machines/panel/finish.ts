@@ -7,6 +7,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, type Opens, opensOf } from '../sheet/intervals.ts'
 import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
+import { lastCoat } from './context.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { gateOf } from './gate.ts'
 import { placeCoat } from './place.ts'
@@ -141,6 +142,18 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   }
 }
 
+/**
+ * The same finish said twice, by two kiosks or two touches: since the last coat ended there was not
+ * the time to spray another. A start or another cup that is named says that it was one.
+ */
+function isSaidAlready(d: Finish, { panel }: FoundPanel, at: number): boolean {
+  const last = lastCoat(panel)
+  const { startedAt, step, cup } = d.data
+  if (panel.open || !last || startedAt !== undefined || step !== undefined) return false
+  const isSameCup = cup === undefined || last.cups.includes(cup)
+  return isSameCup && last.finishedAt <= at && at - last.finishedAt < sprayMs(d.state, panel)
+}
+
 /** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
 export function finishCoat(d: Finish): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
@@ -153,10 +166,10 @@ export function finishCoat(d: Finish): Decision {
       `data.startedAt was ${startedAt}; accepted is a time before the finish.`,
     )
   }
-  const facts = found.map((p, i) =>
-    p.panel.open
-      ? finishRunning(d, found, p, ends[i] as number)
-      : finishAlone(d, found, p, ends[i] as number),
-  )
+  const facts = found.flatMap((p, i) => {
+    const at = ends[i] as number
+    if (isSaidAlready(d, p, at)) return []
+    return [p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)]
+  })
   return { facts }
 }

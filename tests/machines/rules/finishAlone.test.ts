@@ -170,3 +170,21 @@ describe('a cup that only the finish names', () => {
     expect(finish(shop, 63)[0]?.outside).toBeUndefined()
   })
 })
+
+describe('the same finish said twice', () => {
+  const said = (shop: Shop, data: object = {}) => shop.do('FinishCoat', { panels: [DOOR], ...data })
+
+  test('is one finish: there was no time to spray another coat since', () => {
+    const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5)
+    const before = shop.state
+    expect(said(shop.at(5.5))).toEqual([])
+    expect(shop.state).toBe(before)
+  })
+
+  test('is another coat once there was the time, or when a start or another cup is named', () => {
+    const finished = () => coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5)
+    expect(said(finished().at(30))).toHaveLength(1)
+    const shop = finished().at(5.5)
+    expect(said(shop, { startedAt: shop.now - 20_000 })).toHaveLength(1)
+  })
+})
