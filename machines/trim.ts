@@ -40,7 +40,11 @@ function oldestOpen(panels: Things, cups: Things, guns: Things, now: number): nu
       const panel = t.context as PanelContext
       return [panel.coats.at(-1)?.finishedAt, panel.open?.startedAt, panel.cure?.startedAt]
     }),
-    ...Object.values(cups).map((t) => (t.context as CupContext).mixedAt),
+    ...Object.values(cups).flatMap((t) => {
+      const cup = t.context as CupContext
+      // A cup poured from another carries its clocks, which began with that one.
+      return [cup.mixedAt, ...cup.clocks.map((clock) => clock.startMs)]
+    }),
     ...Object.values(guns).flatMap((t) =>
       (t.context as GunContext).loads.flatMap((load) => load.clocks.map((clock) => clock.startMs)),
     ),
