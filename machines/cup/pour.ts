@@ -81,10 +81,23 @@ const latestOf = (clocks: readonly (PotClock | null)[]): PotClock | null =>
 const named = (parents: readonly Parent[], of: (cup: CupContext) => string | null) =>
   parents.map((p) => of(p.cup)).find((name) => name !== null) ?? null
 
+/**
+ * The ratio with what was added, in parts of the same volume (LB-33). Parts by mass stay as they
+ * were: what was added is known in mL only, and stands in the entry.
+ */
+function ratioWith(cup: CupContext, parentsMl: number, add: Pour['data']['add']): string {
+  const parts = cup.ratio.split(':').map(Number)
+  const partMl = parentsMl / parts.reduce((sum, part) => sum + part, 0)
+  if (cup.by === 'mass' || !Number.isFinite(partMl) || partMl === 0) return cup.ratio
+  const added = add.map((a) => Math.round((100 * a.ml) / partMl) / 100)
+  return [...parts, ...added].join(':')
+}
+
 /** The child's contents. Its clocks are all its parents', and what their labels say: nothing extends a cup. */
 function childOf(d: Pour, parents: readonly Parent[]): CupContents {
   const first = (parents[0] as Parent).cup
   const fresh = activated(d, first)
+  const parentsMl = parents.reduce((sum, p) => sum + takenMl(p), 0)
   const addedMl = d.data.add.reduce((sum, a) => sum + a.ml, 0)
   const clocks = [...parents.flatMap((p) => p.cup.clocks), ...fresh.clocks]
   const labels = parents.flatMap(({ cup }) => [cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
@@ -94,8 +107,8 @@ function childOf(d: Pour, parents: readonly Parent[]): CupContents {
     sheetVersion: first.sheetVersion,
     stage: first.stage,
     name: first.name,
-    totalMl: parents.reduce((sum, p) => sum + takenMl(p), 0) + addedMl,
-    ratio: first.ratio,
+    totalMl: parentsMl + addedMl,
+    ratio: ratioWith(first, parentsMl, d.data.add),
     by: first.by,
     zone: first.zone,
     colour: first.colour,

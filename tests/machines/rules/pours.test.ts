@@ -231,3 +231,11 @@ describe('activating what was stored', () => {
     expect(dueMin(shop, 'potOver')).toBeUndefined()
   })
 })
+
+test('what is added stands in the child’s ratio, in parts of the same volume', () => {
+  const shop = vanWith(CLEAR_ONLY)
+  // 2:1 in 300 mL is 100 mL a part; 30 mL more are 0.3 parts.
+  const added = { role: 'additive', name: 'flex additive', ml: 30 }
+  pour(shop, [{ cup: CLEAR_CUP, ml: 300 }], { add: [added] })
+  expect(cupOf(shop, CHILD)).toMatchObject({ ratio: '2:1:0.3', totalMl: 330 })
+})
