@@ -4,7 +4,7 @@ import type { State, Thing } from '../state.ts'
 import { lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
 import { isJobClosed } from './find.ts'
-import { type Gate, gateOf, LATEST } from './gate.ts'
+import { type Gate, gateOf, LATEST, shutAt, shutsAt as windowShutsAt } from './gate.ts'
 import { isPaused, routeState } from './machine.ts'
 
 /** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */
@@ -18,9 +18,27 @@ function coatStepDue(panel: PanelContext): number | null {
   return null
 }
 
+type Make = (bell: Deadline['bell'], dueAt: number, mark?: string) => Deadline
+
+/** The bells of the window that shuts first. One that is shut by a cure, or until sanding, has none. */
+function windowBells(gate: Gate, made: Make, isDueNow: boolean): Deadline[] {
+  const { after, flashEndsAt, shutters } = gate
+  const shutsAt = windowShutsAt(gate)
+  if (shutsAt === null || shutters.some((s) => s.why !== 'window')) return []
+  const opensAt = Math.min(flashEndsAt ?? after.finishedAt, shutsAt)
+  const agains = shutters.flatMap((s) => s.opensAgainAt ?? [])
+  return [
+    made('windowClosing', nearAt(opensAt, shutsAt, 15, 0.1)),
+    made('windowShut', shutsAt),
+    ...agains
+      .filter((again) => isDueNow && !shutAt(gate, again))
+      .map((again) => made('coatReady', again, ':again')),
+  ]
+}
+
 function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolean): Deadline[] {
-  const { after, flashEndsAt, needsLook, lookAt, shutters } = gate
-  const made = (bell: Deadline['bell'], dueAt: number, mark = ''): Deadline => ({
+  const { after, flashEndsAt, needsLook, lookAt } = gate
+  const made: Make = (bell, dueAt, mark = '') => ({
     // A prompt is the pass's: whichever of its panels is taken up first, it has rung once.
     key: `${bell}:${isPrompt(bell) ? after.pass : `${id}:${after.entry}`}${mark}`,
     bell,
@@ -36,12 +54,7 @@ function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolea
   if (isDueNow && !needsLook && flashEndsAt !== null && !isKnown) {
     dues.push(made('coatReady', flashEndsAt))
   }
-  for (const { why, shutsAt, opensAgainAt } of shutters) {
-    if (why !== 'window') continue
-    const opensAt = Math.min(flashEndsAt ?? after.finishedAt, shutsAt)
-    dues.push(made('windowClosing', nearAt(opensAt, shutsAt, 15, 0.1)), made('windowShut', shutsAt))
-    if (isDueNow && opensAgainAt !== null) dues.push(made('coatReady', opensAgainAt, ':again'))
-  }
+  dues.push(...windowBells(gate, made, isDueNow))
   return dues
 }
 

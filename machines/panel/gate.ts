@@ -127,9 +127,13 @@ function lookAt(
   return Math.max(forecastAt, floorAt, notYetAt === null ? 0 : notYetAt + NOT_YET_MS)
 }
 
-/** The shutter that is shut at an instant. */
-export const shutAt = (gate: Gate, at: number): Shutter | undefined =>
-  gate.shutters.find((s) => at >= s.shutsAt && (s.opensAgainAt === null || at < s.opensAgainAt))
+/** What keeps a coat off at an instant: of several shutters the one that opens last, if ever. */
+export function shutAt(gate: Gate, at: number): Shutter | undefined {
+  const opens = (s: Shutter) => s.opensAgainAt ?? Number.POSITIVE_INFINITY
+  const shut = gate.shutters.filter((s) => at >= s.shutsAt && at < opens(s))
+  const last = Math.max(...shut.map(opens))
+  return shut.find((s) => opens(s) === last)
+}
 
 /** The earliest moment at which a window still to come shuts; null when none does. */
 export function shutsAt(gate: Gate): number | null {
