@@ -1,14 +1,6 @@
 import { type CupLabel, codeOf, headText, type LabelStyle, plainLabel } from './cupLabel.ts'
 import { hazardBlock, type PictogramItem, sheetWords } from './hazardBlock.ts'
-import {
-  type LabelPaper,
-  LEAST_MODULE_DOTS,
-  MODULE_MM,
-  type Page,
-  pageOf,
-  type QrItem,
-  qrItem,
-} from './page.ts'
+import { type LabelPaper, moduleSizes, type Page, pageOf, type QrItem, qrItem } from './page.ts'
 import { type PanelTag, panelTagItems } from './panelTag.ts'
 import { encodeCupCode } from './payload.ts'
 import { QUIET_MODULES } from './qrSize.ts'
@@ -87,10 +79,9 @@ type Give = {
 }
 
 function* gives(label: CupLabel, dpi: Dpi): Generator<Give> {
-  const full = Math.max(LEAST_MODULE_DOTS, Math.round((MODULE_MM * dpi) / 25.4))
   for (const isPlain of [false, true]) {
     for (let wordCount = sheetWords(label).length; wordCount >= 0; wordCount -= 1) {
-      for (let moduleDots = full; moduleDots >= LEAST_MODULE_DOTS; moduleDots -= 1) {
+      for (const moduleDots of moduleSizes(dpi)) {
         yield { moduleDots, wordCount, isPlain }
       }
     }

@@ -15,9 +15,19 @@ export type QrItem = {
 
 export type LabelPaper = { readonly stock: Stock; readonly dpi: Dpi }
 
-/** LB-02: half a millimetre is 4 dots at 203 dpi; 3 dots is the floor. */
-export const MODULE_MM = 0.5
-export const LEAST_MODULE_DOTS = 3
+/** LB-02: half a millimetre is 4 dots at 203 dpi. */
+const MODULE_MM = 0.5
+/** The floor: 3 dots at 203 dpi. At 300 dpi 3 dots would be 0.25 mm, which a blot soon makes unreadable. */
+const LEAST_MODULE_MM = 0.375
+const LEAST_MODULE_DOTS = 3
+
+/** Sizes of a module to try, in dots, from the full one down. */
+export function moduleSizes(dpi: Dpi): number[] {
+  const full = Math.round((MODULE_MM * dpi) / 25.4)
+  const least = Math.max(LEAST_MODULE_DOTS, Math.floor((LEAST_MODULE_MM * dpi) / 25.4))
+  return Array.from({ length: full - least + 1 }, (_, i) => full - i)
+}
+
 export type Page = Box & { readonly dpi: Dpi; readonly width: number; readonly height: number }
 
 export function pageOf({ stock, dpi }: LabelPaper): Page {
