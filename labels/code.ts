@@ -90,6 +90,8 @@ const MAX_AGE_DAYS = 30
 
 const TYPED = new RegExp(`^[${ID_ALPHABET}]{2,8}$`)
 const SEALED = /^[CP][0-9]{1,2}-/
+/** No label is longer: what the largest QR of one holds. */
+const LONGEST = 154
 /** The signs of our labels, and a third sign that stands again where separators would. */
 const SLIPPED = /^[cp][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
 
@@ -114,7 +116,7 @@ export function readCode(text: string, device: ReadingDevice): ReadResult {
   const slip = SLIPPED.exec(raw)?.groups?.sign
   if (slip) return layoutSlip(slip)
   const upper = raw.toUpperCase()
-  if (SEALED.test(upper)) return readLabel(upper, device)
+  if (SEALED.test(upper) && upper.length <= LONGEST) return readLabel(upper, device)
   return readTyped(upper.replace(/\s/g, ''))
 }
 

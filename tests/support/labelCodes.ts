@@ -1,0 +1,26 @@
+import {
+  checksum,
+  encodeCupCode,
+  type ReadProblem,
+  type ReadResult,
+  readCode,
+} from '../../labels/code.ts'
+import { CLEAR, MIXED_AT_MS, minutes } from './labelSamples.ts'
+
+/** The shop that the samples belong to, ten minutes after they were mixed. */
+export const OURS = { shopTag: 'K7F', nowMs: MIXED_AT_MS + minutes(10) }
+export const CLEAR_CODE = encodeCupCode(CLEAR)
+
+export const read = (text: string, nowMs = OURS.nowMs): ReadResult =>
+  readCode(text, { ...OURS, nowMs })
+
+export function problemOf(result: ReadResult): ReadProblem {
+  if (result.kind !== 'problem') throw new Error(`no problem, but ${JSON.stringify(result)}`)
+  return result
+}
+
+/** A text of ours with other fields, sealed again. */
+export function resealed(text: string, change: (fields: string[]) => string[]): string {
+  const body = `${change(text.split('-').slice(0, -1)).join('-')}-`
+  return body + checksum(body)
+}
