@@ -18,7 +18,12 @@ export type Io = {
   readonly serve: (settings: ServeSettings) => Promise<number>
 }
 
-export type ServeSettings = { readonly port: number; readonly data: string }
+export type ServeSettings = {
+  readonly port: number
+  readonly data: string
+  /** The practice shop: an invented morning, ten times as fast. */
+  readonly isPractice?: boolean
+}
 
 /** Exit codes: 0 done, 1 it could not be done or is not well, 2 it was asked for wrongly. */
 type Code = number
@@ -30,6 +35,10 @@ type Asked = {
 }
 
 const PORT = 4600
+/** Another port is another origin: what a browser keeps of the practice never meets the shop's. */
+const PRACTICE_PORT = 4610
+/** A folder of its own: nothing practised comes into the shop's log. */
+const PRACTICE_DATA = 'data/practice'
 
 /** Runs one command. @returns the exit code */
 export async function run(args: readonly string[], io: Io): Promise<Code> {
@@ -49,6 +58,8 @@ async function command(name: string | undefined, asked: Asked, io: Io): Promise<
   switch (name) {
     case 'serve':
       return await serve(asked, io)
+    case 'practice':
+      return await serve({ ...asked, data: asked.data ?? PRACTICE_DATA }, io, true)
     case 'verify':
       return await verify(asked, io)
     case 'calc':
@@ -97,14 +108,15 @@ const dataOf = (asked: Asked, io: Io): string => asked.data ?? io.env.FLASHBELL_
 const extra = (words: readonly string[], most: number): string | null =>
   words.length > most ? `${words[most]} is one word too many.` : null
 
-async function serve(asked: Asked, io: Io): Promise<Code> {
+async function serve(asked: Asked, io: Io, isPractice = false): Promise<Code> {
   const tooMany = extra(asked.words, 0)
   if (tooMany) return wrongly(io, tooMany)
-  const given = asked.port ?? io.env.FLASHBELL_PORT ?? String(PORT)
+  const usual = isPractice ? PRACTICE_PORT : (io.env.FLASHBELL_PORT ?? PORT)
+  const given = asked.port ?? String(usual)
   const port = /^\d{1,5}$/.test(given) ? Number(given) : Number.NaN
   if (!(port <= 65_535))
     return wrongly(io, `The port was ${given}; accepted is a whole number from 0 to 65535.`)
-  return await io.serve({ port, data: dataOf(asked, io) })
+  return await io.serve({ port, data: dataOf(asked, io), ...(isPractice ? { isPractice } : {}) })
 }
 
 async function verify(asked: Asked, io: Io): Promise<Code> {

@@ -6,6 +6,8 @@ import type { Clock } from './clock.ts'
 import { Usable } from './data.ts'
 import type { Env } from './http.ts'
 import { LogError } from './log/log.ts'
+import { freshFolder } from './practice/folder.ts'
+import { layOut, PRACTICE_SPEED, type PracticeClock, practiceClock } from './practice/practice.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
 import { photoRoutes } from './routes/photos.ts'
@@ -66,12 +68,18 @@ const askedToStop = (): Promise<void> =>
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => done())
   })
 
+function practiceIn(folder: string): PracticeClock {
+  freshFolder(folder)
+  return practiceClock(clock, PRACTICE_SPEED)
+}
+
 async function serve(settings: ServeSettings): Promise<number> {
   const stopped = askedToStop()
+  const practice = settings.isPractice ? practiceIn(settings.data) : null
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
   const kiosk = await buildKiosk()
   const running = await startServer(settings, {
-    clock,
+    clock: practice ?? clock,
     listen,
     // Of the kiosk's files: a kiosk of another build has to be loaded anew.
     build: kiosk.build,
@@ -79,11 +87,12 @@ async function serve(settings: ServeSettings): Promise<number> {
       labelRoutes,
       photoRoutes(join(settings.data, 'photos')),
       timelineRoutes,
-      kioskRoutes(kiosk),
+      kioskRoutes(kiosk, practice ? PRACTICE_SPEED : 1),
     ],
     timeZone,
     report,
   })
+  if (practice) await layOut(running.shops.ownWriter, practice)
   process.stdout.write(`Flashbell is at ${running.url} (data in ${settings.data})\n`)
   await stopped
   await running.stop()

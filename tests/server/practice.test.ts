@@ -1,11 +1,15 @@
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { contextOf } from '../../machines/state.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { freshFolder } from '../../server/practice/folder.ts'
 import { layOut, PRACTICE_SPEED, practiceClock } from '../../server/practice/practice.ts'
 import { openShops } from '../../server/shops.ts'
+import { dataFolder } from '../support/serverProcess.ts'
 import { MINUTE, TestClock } from '../support/serverShop.ts'
 
 async function practiceShop() {
@@ -47,4 +51,17 @@ test('a practice shop that is in use is left as it is', async () => {
   const { head } = writer.state()
   await layOut(writer, clock)
   expect(writer.state().head).toBe(head)
+})
+
+test('the practice shop’s folder is made anew, but never one that holds anything else', () => {
+  const { folder, remove } = dataFolder()
+  writeFileSync(join(folder, 'flashbell.db'), 'a shop’s log')
+  expect(() => freshFolder(folder)).toThrow('nothing was touched')
+  expect(readFileSync(join(folder, 'flashbell.db'), 'utf8')).toBe('a shop’s log')
+  const own = join(folder, 'practice')
+  freshFolder(own)
+  writeFileSync(join(own, 'flashbell.db'), 'practised')
+  freshFolder(own)
+  expect(readdirSync(own)).toEqual(['practice.txt'])
+  remove()
 })

@@ -1,0 +1,21 @@
+import { existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { Usable } from '../data.ts'
+
+const MARK = 'practice.txt'
+
+/**
+ * Makes the practice shop's folder anew: its morning ends now, each time.
+ * @throws Usable where the folder holds something that no practice shop left there
+ */
+export function freshFolder(folder: string): void {
+  const holds = existsSync(folder) ? readdirSync(folder) : []
+  if (holds.length > 0 && !holds.includes(MARK)) {
+    throw new Usable(
+      `${folder} holds what is no practice shop's; nothing was touched. Name an empty folder with --data.`,
+    )
+  }
+  rmSync(folder, { recursive: true, force: true })
+  mkdirSync(folder, { recursive: true })
+  writeFileSync(join(folder, MARK), 'A practice shop of Flashbell: made anew at every start.\n')
+}
