@@ -1,6 +1,11 @@
 import { computed, effect } from '@preact/signals'
 import { render } from 'preact'
 import { settingsOf } from '../machines/shop/settings.ts'
+import { keepAwake } from './handsfree/awake.ts'
+import { HandsProvider } from './handsfree/context.ts'
+import { handsfree } from './handsfree/handsfree.ts'
+import { listenForPedal, pedalSettings } from './handsfree/pedal.ts'
+import { HandsSaid } from './handsfree/said.tsx'
 import { memoryBox, openBox } from './outbox/box.ts'
 import { OutboxProvider } from './outbox/context.ts'
 import { outbox } from './outbox/outbox.ts'
@@ -102,18 +107,41 @@ const shop = {
   format: computed(() => formatOf(shopSettings.value)),
   send,
 }
+const go = (screen: string, ...rest: readonly string[]) => {
+  location.hash = hashOf(screen, ...rest)
+}
+const hands = handsfree({
+  state: out.state,
+  words: shop.words,
+  kiosk,
+  send,
+  show: (text) => go('scan', text),
+  home: () => go('wall'),
+  wait,
+})
+const pedal = pedalSettings(localStorage)
+listenForPedal(window, pedal.is, (panel) => void hands.pedal(panel))
+keepAwake(
+  window,
+  computed(() => kiosk.open.value.bells.length > 0),
+)
 listenForScans(window, ({ text }) => {
-  location.hash = hashOf('scan', text)
+  void hands.scan(text)
 })
 
 installed(window)
+
+const HandsSaidNow = () => <HandsSaid now={kiosk.reading.value.nowMs} />
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
 render(
   <ShopProvider value={shop}>
     <OutboxProvider value={out}>
-      <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+      <HandsProvider value={{ hands, pedal }}>
+        <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+        <HandsSaidNow />
+      </HandsProvider>
     </OutboxProvider>
   </ShopProvider>,
   root,

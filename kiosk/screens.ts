@@ -1,5 +1,6 @@
 import { Bench } from './bench/bench.tsx'
 import { Jobs } from './jobs/jobs.tsx'
+import { Codes } from './handsfree/sheet.tsx'
 import { Unsent } from './outbox/unsent.tsx'
 import { Scan } from './scanning/scan.tsx'
 import { ThisKiosk } from './screen/thisKiosk.tsx'
@@ -14,4 +15,5 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
   { path: 'scan', View: Scan },
   { path: 'setup', View: ThisKiosk },
   { path: 'unsent', under: 'wall', View: Unsent },
+  { path: 'codes', under: 'setup', View: Codes },
 ]

@@ -18,6 +18,13 @@ import {
 } from './payload.ts'
 
 export {
+  COMMAND_SCHEMA,
+  encodeCommandCode,
+  isPrintedCommand,
+  PRINTED_COMMANDS,
+  type PrintedCommand,
+} from './commandCode.ts'
+export {
   type CupCode,
   checksum,
   classCode,

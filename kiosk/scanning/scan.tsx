@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
+import { Camera } from '../camera/camera.tsx'
 import { hashOf } from '../route.ts'
 import type { ViewProps } from '../shell.tsx'
 import { useShop } from '../shop/context.ts'
@@ -43,6 +44,7 @@ export function Scan({ kiosk, rest }: ViewProps) {
         </label>
         <button type="submit">{scan.show}</button>
       </form>
+      <Camera />
       <Said text={text} kiosk={kiosk} />
     </div>
   )

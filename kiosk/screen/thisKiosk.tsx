@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { SoundName } from '../../machines/bell/kinds.ts'
 import { THEMES, type Theme } from '../settings.ts'
+import { CodesLink } from '../handsfree/codesLink.tsx'
 import type { ViewProps } from '../shell.tsx'
 
 const SOUNDS: readonly (readonly [SoundName, string])[] = [
@@ -34,6 +35,7 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
       </section>
       <Size settings={settings} />
       <Light settings={settings} />
+      <CodesLink />
     </div>
   )
 }

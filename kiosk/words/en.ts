@@ -1,8 +1,10 @@
+import { en as handsfree } from './handsfree.ts'
 import { en as outbox } from './outbox.ts'
 import { en as board } from './wall.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
+  handsfree,
   outbox,
   board,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },

@@ -1,9 +1,11 @@
 import type { Words } from './en.ts'
+import { es as handsfree } from './handsfree.ts'
 import { es as outbox } from './outbox.ts'
 import { es as board } from './wall.ts'
 
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
+  handsfree,
   outbox,
   board,
   screens: { wall: 'Muro', bench: 'Mezcla', jobs: 'Trabajos', scan: 'Leer', setup: 'Ajustes' },

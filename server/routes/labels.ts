@@ -1,17 +1,31 @@
-import { type ReadCup, readCode, shopTag } from '../../labels/code.ts'
+import {
+  encodeCommandCode,
+  isPrintedCommand,
+  PRINTED_COMMANDS,
+  type ReadCup,
+  readCode,
+  shopTag,
+} from '../../labels/code.ts'
+import { layoutCodeTile } from '../../labels/codeTile.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
-import { type Dpi, layoutCupLabel, STOCKS } from '../../labels/layout.ts'
+import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/layout.ts'
 import { labelPng, labelSvg } from '../../labels/render.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
+import type { JobContext } from '../../machines/job/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
-import { contextOf, type State } from '../../machines/state.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { routeState } from '../../machines/panel/machine.ts'
+import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, wrong } from '../problems.ts'
 import { bringBack } from '../thaw.ts'
 
 const DPIS: readonly Dpi[] = [203, 300]
 const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
+const SVG = { 'Content-Type': 'image/svg+xml' }
+/** Tags and codes are drawn for a screen and an office printer: any resolution does. */
+const DRAWN_DPI: Dpi = 300
 
 /** Labels of cups, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
@@ -41,8 +55,41 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     }
     const layout = layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
     return form === 'svg'
-      ? c.body(labelSvg(layout), 200, { 'Content-Type': 'image/svg+xml' })
+      ? c.body(labelSvg(layout), 200, SVG)
       : c.body(new Uint8Array(labelPng(layout)), 200, { 'Content-Type': 'image/png' })
+  })
+
+  only(app, 'GET', '/api/labels/panel/:name', (c) => {
+    const [, id = '', form] = NAME.exec(c.req.param('name') ?? '') ?? []
+    if (form !== 'svg') {
+      const message = `The tag's name was ${c.req.param('name')}; accepted is a panel's id with .svg.`
+      return sayWrong(c, { field: 'name', message })
+    }
+    const state = ownWriter.state()
+    const thing = thingOf(state, { kind: 'panel', id })
+    if (!thing || routeState(thing.value) === 'unknown') {
+      const { status, body } = problem('notFound', `No panel ${id} is known here.`)
+      return c.json(body, status)
+    }
+    const { name, job } = thing.context as PanelContext
+    const title = contextOf<JobContext>(state, 'job', job)?.title
+    const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
+    const layout = layoutPanelTag(
+      title === undefined ? tag : { ...tag, title },
+      { stock: STOCKS['57x32'], dpi: DRAWN_DPI },
+      labelStyleOf(state).language,
+    )
+    return c.body(labelSvg(layout), 200, SVG)
+  })
+
+  only(app, 'GET', '/api/labels/command/:name', (c) => {
+    const given = c.req.param('name') ?? ''
+    const name = given.replace(/\.svg$/, '')
+    if (name === given || !isPrintedCommand(name)) {
+      const message = `The code's name was ${given}; accepted is one of ${PRINTED_COMMANDS.join(', ')} with .svg.`
+      return sayWrong(c, { field: 'name', message })
+    }
+    return c.body(labelSvg(layoutCodeTile(encodeCommandCode(name), DRAWN_DPI)), 200, SVG)
   })
 
   only(app, 'GET', '/api/scan/:text', async (c) => {

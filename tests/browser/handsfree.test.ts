@@ -1,0 +1,293 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { PATTERNS } from '../../kiosk/sound/patterns.ts'
+import {
+  encodeCommandCode,
+  encodePanelCode,
+  type PrintedCommand,
+  shopTag,
+} from '../../labels/code.ts'
+import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
+import { layoutCupLabel, STOCKS } from '../../labels/layout.ts'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CLEAR } from '../support/sheets.ts'
+
+/** A job done without touching the glass: by a hand scanner, and by a foot pedal. */
+
+const START = Date.UTC(2026, 10, 25, 8)
+const MINUTE = 60_000
+const GAP_MS = 8
+const JOB = 'VANREAR2'
+const QUARTER = 'REARQTR2'
+const CUP = 'K7QDM2XV'
+
+let browser: Browser
+let site: ShopSite
+
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+
+beforeEach(async () => {
+  site = await serveShop(START)
+  const route = [
+    { stage: 'prep' },
+    { stage: 'clear', sheet: CLEAR.sheet },
+    { stage: 'cure', sheet: CLEAR.sheet },
+    { stage: 'polish' },
+  ]
+  await site.send('SaveSheet', { sheet: CLEAR })
+  await site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
+  await site.send('OpenJob', { job: JOB, title: 'Delivery van, rear right corner' })
+  const panel = { job: JOB, panel: QUARTER, name: 'Rear quarter, right', operation: 'repair' }
+  await site.send('AddPanel', { ...panel, areaM2: 1, route })
+  await site.send('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 600, activator: 'standard' })
+  await site.send('PrintLabel', { cup: CUP })
+})
+afterEach(() => site.stop())
+
+/** A scanner, 8 ms a key: real key events, stamped as the keyboard would, however slow this machine is. */
+async function scan(page: Page, text: string): Promise<void> {
+  const session = await page.context().newCDPSession(page)
+  const keys = [...text, 'Enter']
+  const lengthMs = keys.length * GAP_MS
+  // A key cannot have been pressed before there was a page.
+  await page.waitForFunction((ms) => performance.now() > ms, lengthMs)
+  const start = (Date.now() - lengthMs) / 1000
+  const sent = keys.flatMap((key, n) => {
+    const event = { key, timestamp: start + (n * GAP_MS) / 1000 }
+    const typed = key === 'Enter' ? '\r' : key
+    return [
+      session.send('Input.dispatchKeyEvent', { type: 'keyDown', text: typed, ...event }),
+      session.send('Input.dispatchKeyEvent', { type: 'keyUp', ...event }),
+    ]
+  })
+  await Promise.all(sent)
+  await session.detach()
+}
+
+const command = (page: Page, name: PrintedCommand) => scan(page, encodeCommandCode(name))
+const tag = () => encodePanelCode({ shopTag: shopTag(site.shops.own), panel: QUARTER })
+const done = (page: Page, words: string) =>
+  page.waitForSelector(`.hands-said[data-is="done"] >> text=${words}`)
+const problem = (page: Page, words: string) =>
+  page.waitForSelector(`.hands-said[data-is="problem"] >> text=${words}`)
+/** Notes down every tone that the page starts: the browser's own oscillators still sound them. */
+async function listen(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const tonesHz: number[] = []
+    Object.assign(window, { tonesHz })
+    const start = OscillatorNode.prototype.start
+    OscillatorNode.prototype.start = function (when) {
+      tonesHz.push(this.frequency.value)
+      start.call(this, when)
+    }
+  })
+}
+const ERROR_HZ = PATTERNS.error.notes.map(({ hz }) => hz[0])
+/** How many tones of the error sound the page has started. */
+const errorTones = async (page: Page): Promise<number> => {
+  const all = await page.evaluate(() => (window as Window & { tonesHz?: number[] }).tonesHz ?? [])
+  return all.filter((hz) => ERROR_HZ.includes(hz)).length
+}
+const panel = () => site.shops.ownWriter.state().things.panel[QUARTER]
+const types = () => panel()?.entries.map(({ type }) => type) ?? []
+
+/** What stands in the square code of the cup's label, as the server prints it. */
+function cupLabel(): string {
+  const state = site.shops.ownWriter.state()
+  const label = cupLabelOf(state, CUP)
+  if (label === null) throw new Error('The cup has no label.')
+  return layoutCupLabel(label, { stock: STOCKS['57x32'], dpi: 203 }, labelStyleOf(state)).payload
+}
+
+const shown = (ms: number) =>
+  new Date(ms).toLocaleTimeString('en-GB', {
+    hour: '2-digit',
+    minute: '2-digit',
+    timeZone: 'Europe/Madrid',
+  })
+const waitsFor = (page: Page, what: string) =>
+  page.waitForSelector(`[data-panel="${QUARTER}"][data-waits="${what}"]`)
+
+/** Moves the shop's clock and waits until the kiosk has heard of it, and shows the lane as it then is. */
+async function later(page: Page, minutes: number, waits: string): Promise<void> {
+  site.clock.move(minutes * MINUTE)
+  const now = site.clock.now()
+  await page.waitForFunction(
+    (times) => times.includes(document.querySelector('.now time')?.textContent ?? ''),
+    [shown(now), shown(now + MINUTE)],
+  )
+  await waitsFor(page, waits)
+}
+
+test('a whole job is done by scanner alone, from prep to passed', async () => {
+  const { page, close } = await openPage(browser, site)
+  await waitsFor(page, 'hand')
+  await command(page, 'PREPDONE')
+  await done(page, 'Rear quarter, right')
+  await waitsFor(page, 'coat')
+
+  await scan(page, tag())
+  await page.waitForSelector('.act-sheet')
+  await scan(page, cupLabel())
+  await done(page, 'START CLEAR 1')
+  await page.waitForSelector(`.lanes [data-panel="${QUARTER}"][data-waits="spraying"]`)
+  await shot(page, 'handsfree-started-wall')
+  await later(page, 3, 'spraying')
+  await command(page, 'COATEND')
+  await later(page, 10, 'coat')
+  await page.waitForSelector('[data-bell="coatReady"]')
+  await command(page, 'ACK')
+  await page.waitForSelector('[data-bell="coatReady"]', { state: 'detached' })
+
+  await scan(page, cupLabel())
+  await page.waitForSelector('.scan-cup')
+  await scan(page, tag())
+  await done(page, 'START CLEAR 2')
+  await later(page, 3, 'spraying')
+  await command(page, 'COATEND')
+  await waitsFor(page, 'heatFlash')
+  await command(page, 'CUPEMPTY')
+  await done(page, 'CUP EMPTY')
+
+  await later(page, 11, 'heat')
+  await command(page, 'BAKESTART')
+  await waitsFor(page, 'cure')
+  await command(page, 'ATTEMP')
+  await expect.poll(() => types().at(-1)).toBe('PartRead')
+  await later(page, 31, 'cureEnd')
+  await command(page, 'BAKEEND')
+  await waitsFor(page, 'hand')
+  await command(page, 'PREPDONE')
+  await waitsFor(page, 'pass')
+  await command(page, 'PASS')
+  await done(page, 'PASS')
+  await expect.poll(() => panel()?.value).toMatchObject({ route: 'passed' })
+  const sources = new Set(
+    panel()
+      ?.entries.filter(({ type }) => type !== 'PanelAdded')
+      .map(({ source }) => source),
+  )
+  expect([...sources]).toEqual(['scan'])
+  await close()
+})
+
+test('a scan that is not ours is answered in a sentence with the error sound, and nothing is done', async () => {
+  const { page, close } = await openPage(browser, site, { prepare: listen })
+  await waitsFor(page, 'hand')
+  await page.waitForSelector('.lamp[data-sound=ready]')
+  const head = site.shops.ownWriter.state().head
+  const sealed = encodeCommandCode('PREPDONE')
+  const foreign = encodePanelCode({ shopTag: 'ZZZ', panel: QUARTER })
+  for (const [text, says] of [
+    ['https://example.org/menu', 'not a label of ours'],
+    ['C1-K7F-K7QDM2', 'checksum'],
+    [`${sealed.slice(0, -2)}00`, 'checksum'],
+    [foreign, 'another shop'],
+    [sealed.replaceAll('-', 'ß'), 'keyboard layout'],
+    [tag().replaceAll('-', "'"), 'keyboard layout'],
+    [encodeCommandCode('COATEND'), 'No panel waits for COAT END'],
+    ['ZZZZ9999', 'No cup ZZZZ9999'],
+  ] as const) {
+    const before = await errorTones(page)
+    await scan(page, text)
+    await problem(page, says)
+    expect(await errorTones(page), text).toBe(before + ERROR_HZ.length)
+  }
+  await shot(page, 'handsfree-problem-wall')
+  expect(site.shops.ownWriter.state().head).toBe(head)
+  await close()
+})
+
+test('UNDO takes the last press back; a refused pair says why and when it clears', async () => {
+  const { page, close } = await openPage(browser, site, {
+    size: 'phone',
+    expected: /status of 409/,
+  })
+  await waitsFor(page, 'hand')
+  await command(page, 'PREPDONE')
+  await waitsFor(page, 'coat')
+  await command(page, 'UNDO')
+  await done(page, 'Undone')
+  await waitsFor(page, 'hand')
+  await command(page, 'PREPDONE')
+  await waitsFor(page, 'coat')
+  await scan(page, tag())
+  await scan(page, cupLabel())
+  await waitsFor(page, 'spraying')
+  await later(page, 3, 'spraying')
+  await command(page, 'COATEND')
+  await waitsFor(page, 'flash')
+  await scan(page, tag())
+  await scan(page, cupLabel())
+  await problem(page, 'has not flashed')
+  await page.waitForSelector('.hands-said >> text=Clears in')
+  await shot(page, 'handsfree-refused-phone')
+  await close()
+})
+
+test('a foot pedal is a key set on this device, and does the main act of its panel', async () => {
+  const { page, close } = await openPage(browser, site, { path: '/#/setup' })
+  await page.click('a[href="#/codes"]')
+  await page.waitForSelector('.code-sheet img[alt^="K1-COATSTART"]')
+  const drawn = await page.evaluate(() =>
+    Promise.all([...document.images].map((image) => image.decode().then(() => image.naturalWidth))),
+  )
+  expect(drawn.length).toBeGreaterThan(16)
+  expect(Math.min(...drawn)).toBeGreaterThan(0)
+  await shot(page, 'handsfree-codes-wall')
+  await page.click('text=SET KEY')
+  await page.waitForSelector('text=Press the pedal now')
+  await page.keyboard.press('b')
+  await page.waitForSelector('[role=alert] >> text=The key was b')
+  await page.click('text=SET KEY')
+  await page.waitForSelector('text=Press the pedal now')
+  await page.keyboard.press('F9')
+  await page.waitForSelector('text=Key F9')
+  await page.click('.pedal fieldset >> text=Rear quarter, right')
+  await page.reload()
+  await page.waitForSelector('text=Key F9')
+  await page.click('a[href="#/wall"]')
+  await waitsFor(page, 'hand')
+  await page.keyboard.press('F9')
+  await done(page, 'PREP DONE')
+  await waitsFor(page, 'coat')
+  await page.keyboard.press('F9')
+  await waitsFor(page, 'spraying')
+  await close()
+})
+
+test('the display is kept awake while a timer runs, and again when the page is shown again', async () => {
+  const { page, close } = await openPage(browser, site, {
+    prepare: async (fresh) => {
+      // What the browser grants, noted down; it is the browser's own that is asked.
+      await fresh.addInitScript(() => {
+        const own = navigator.wakeLock.request.bind(navigator.wakeLock)
+        const locks: WakeLockSentinel[] = []
+        Object.assign(window, { locks })
+        navigator.wakeLock.request = async (type) => {
+          const lock = await own(type)
+          locks.push(lock)
+          return lock
+        }
+      })
+    },
+  })
+  const held = () =>
+    page.evaluate(() =>
+      (window as Window & { locks?: WakeLockSentinel[] }).locks?.map(({ released }) => !released),
+    )
+  await waitsFor(page, 'hand')
+  await expect.poll(held).toEqual([true])
+  // A browser lets go of it when the page is hidden.
+  await page.evaluate(() =>
+    (window as Window & { locks?: WakeLockSentinel[] }).locks?.[0]?.release(),
+  )
+  await expect.poll(held).toEqual([false, true])
+  await site.send('EmptyCup', { cup: CUP, how: 'discarded' })
+  await expect.poll(held).toEqual([false, false])
+  await close()
+})
