@@ -1,6 +1,6 @@
 import { Bench } from './bench/bench.tsx'
-import { Jobs } from './jobs/jobs.tsx'
 import { Codes } from './handsfree/sheet.tsx'
+import { Jobs } from './jobs/jobs.tsx'
 import { Unsent } from './outbox/unsent.tsx'
 import { Scan } from './scanning/scan.tsx'
 import { ThisKiosk } from './screen/thisKiosk.tsx'

@@ -39,7 +39,7 @@ export function Codes({ kiosk }: ViewProps) {
       <section>
         <h2>{handsfree.tagsTitle}</h2>
         {lanes.length === 0 && <p>{handsfree.noTags}</p>}
-        <ul class="code-sheet">
+        <ul class="code-sheet tags">
           {lanes.map((lane) => (
             <li key={lane.panel}>
               <img class="tag" src={`/api/labels/panel/${lane.panel}.svg`} alt={lane.name} />

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { SoundName } from '../../machines/bell/kinds.ts'
-import { THEMES, type Theme } from '../settings.ts'
 import { CodesLink } from '../handsfree/codesLink.tsx'
+import { THEMES, type Theme } from '../settings.ts'
 import type { ViewProps } from '../shell.tsx'
 
 const SOUNDS: readonly (readonly [SoundName, string])[] = [

@@ -17,7 +17,7 @@ const codes: Record<PrintedCommand, string> = {
   CUPEMPTY: 'CUP EMPTY',
   PAUSE: 'PAUSE',
   RESUME: 'RESUME',
-  ACK: 'OK TO BELL',
+  ACK: 'BELL OK',
   UNDO: 'UNDO',
 }
 
@@ -48,7 +48,7 @@ export const en = {
   link: 'Codes, tags, pedal',
   sheetTitle: 'Codes that stand for a touch',
   sheetHint:
-    'Print them and hang them by the booth. Scan a panel tag and a cup label, in either order, to start a coat; what a code means is the panel scanned last.',
+    'Print them and hang them by the booth. Scan a panel tag and a cup label, in either order, to start a coat; a code is for the panel scanned last.',
   tagsTitle: 'Panel tags',
   noTags: 'No panel is in work.',
   print: 'PRINT',
