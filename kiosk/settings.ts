@@ -5,6 +5,7 @@ import { check, number, oneOf } from '../machines/accept.ts'
 const SCALE = 'flashbell.pxPerMm'
 const THEME = 'flashbell.theme'
 const OFFSET = 'flashbell.clockOffsetMs'
+const KEPT = 'flashbell.kept.'
 
 export const THEMES = ['auto', 'light', 'dark'] as const
 export type Theme = (typeof THEMES)[number]
@@ -22,6 +23,9 @@ export type Settings = {
   /** Server time less device time, as last known. */
   clockOffsetMs(): number
   setClockOffsetMs(ms: number): void
+  /** What a screen keeps on this device through a reload, by a name of its own; null for nothing. */
+  kept(name: string): string | null
+  keep(name: string, text: string | null): void
 }
 
 /** @param root the element that carries --mm and data-theme */
@@ -58,5 +62,10 @@ export function settings(store: Storage, root: HTMLElement): Settings {
       return kept.ok ? kept.value : 0
     },
     setClockOffsetMs: (ms) => store.setItem(OFFSET, String(ms)),
+    kept: (name) => store.getItem(KEPT + name),
+    keep: (name, text) => {
+      if (text === null) store.removeItem(KEPT + name)
+      else store.setItem(KEPT + name, text)
+    },
   }
 }

@@ -1,12 +1,24 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentType } from 'preact'
+import { useEffect } from 'preact/hooks'
 import { OutboxStatus } from './outbox/status.tsx'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
+import { screenNow } from './screen/now.ts'
+import { Who } from './screen/who.tsx'
+import { Wipe } from './screen/wipe.tsx'
 import type { Settings } from './settings.ts'
 import { useShop } from './shop/context.ts'
-import type { SoundState, Speaker } from './sound/speaker.ts'
+import { startedHere } from './shop/presses.ts'
+import { UndoBar } from './shop/undo.tsx'
+import type { Speaker } from './sound/speaker.ts'
+import { listenForTouches } from './touchRules.ts'
+import { ArmedStarts } from './wall/armedStarts.tsx'
+import { BellDock } from './wall/bellDock.tsx'
+import { Booth } from './wall/booth.tsx'
+import { BreathingLine } from './wall/breathingLine.tsx'
 import { ClimateLine } from './wall/climateLine.tsx'
+import { Takeover, takesOver } from './wall/takeover.tsx'
 import type { Words } from './words/en.ts'
 
 export type ViewProps = {
@@ -32,64 +44,119 @@ export type ShellProps = {
   readonly screens: readonly [Screen, ...Screen[]]
 }
 
+/** The view through the booth's window has no frame: nobody can touch what it would hold. */
+const BOOTH = 'booth'
+const STARTS = 'startedHere'
+
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
-  const { words } = useShop()
+  const { state } = useShop()
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
-  const present = 'under' in shown ? shown.under : shown.path
+  const isBooth = screen === BOOTH
+  const over = takesOver(kiosk)
+  useEffect(() => listenForTouches(window), [])
+  useEffect(() => keepStarts(settings), [])
   return (
-    <div class="shell">
-      <header>
-        <Now kiosk={kiosk} />
-        <ClimateLine now={kiosk.reading.value.nowMs} />
-        <Lamp speaker={kiosk.speaker} />
-        <nav>
-          {screens.flatMap(inNavigation).map(({ path }) => (
-            <a
-              class="button"
-              key={path}
-              href={hashOf(path)}
-              aria-current={path === present ? 'page' : undefined}
-            >
-              {words.value.screens[path]}
-            </a>
-          ))}
-        </nav>
-      </header>
-      <NoSound speaker={kiosk.speaker} />
-      <OutboxStatus />
-      <main>
-        <shown.View kiosk={kiosk} settings={settings} rest={rest} />
-      </main>
-    </div>
+    <>
+      <div class="shell" data-screen={isBooth ? BOOTH : shown.path} inert={over !== null}>
+        {!isBooth && <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />}
+        <NoSound speaker={kiosk.speaker} />
+        <OutboxStatus />
+        <BreathingLine kiosk={kiosk} />
+        <main>
+          {isBooth ? (
+            <Booth kiosk={kiosk} {...(rest[0] ? { job: rest[0] } : {})} />
+          ) : (
+            <shown.View kiosk={kiosk} settings={settings} rest={rest} />
+          )}
+        </main>
+        <Dock kiosk={kiosk} settings={settings} />
+      </div>
+      {over && state.value && <Over kiosk={kiosk} />}
+      <Wipe />
+    </>
   )
 }
 
+/** Whose prompts wait is still known after a reload. */
+function keepStarts(settings: Settings): () => void {
+  const kept = (settings.kept(STARTS) ?? '').split(' ').filter((id) => id !== '')
+  if (startedHere.peek().length === 0) startedHere.value = kept
+  return startedHere.subscribe((all) => settings.keep(STARTS, all.join(' ')))
+}
+
+type HeadProps = Pick<ShellProps, 'kiosk' | 'settings' | 'screens'> & { readonly shown: Screen }
+
+function Head({ kiosk, settings, screens, shown }: HeadProps) {
+  const { words, state } = useShop()
+  const present = 'under' in shown ? shown.under : shown.path
+  return (
+    <header>
+      <div class="status">
+        <Now kiosk={kiosk} />
+        <ClimateLine now={screenNow(kiosk).value} />
+        <Lamp speaker={kiosk.speaker} />
+        {state.value && <Who state={state.value} settings={settings} />}
+      </div>
+      <nav>
+        {screens.flatMap(inNavigation).map(({ path }) => (
+          <a
+            class="button"
+            key={path}
+            href={hashOf(path)}
+            aria-current={path === present ? 'page' : undefined}
+          >
+            {words.value.screens[path]}
+          </a>
+        ))}
+      </nav>
+    </header>
+  )
+}
+
+/** What rings and what was just pressed, within reach of the hand, on every screen. */
+function Dock({ kiosk, settings }: Pick<ShellProps, 'kiosk' | 'settings'>) {
+  const { state } = useShop()
+  const now = screenNow(kiosk).value
+  if (!state.value) return null
+  return (
+    <aside class="dock">
+      <BellDock kiosk={kiosk} state={state.value} now={now} />
+      <ArmedStarts state={state.value} now={now} settings={settings} />
+      <UndoBar now={now} />
+    </aside>
+  )
+}
+
+function Over({ kiosk }: Pick<ShellProps, 'kiosk'>) {
+  const { state } = useShop()
+  const now = screenNow(kiosk).value
+  const card = takesOver(kiosk)
+  if (card === null || !state.value) return null
+  return <Takeover key={card.key} card={card} kiosk={kiosk} state={state.value} now={now} />
+}
+
 function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
-  const { format } = useShop()
+  const { format, words } = useShop()
   const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
   const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
+  const { board } = words.value
   return (
     <div class="now">
       <time class="digits">{format.value.time(nowMs)}</time>
       {sync === 'notSynchronised' ? (
         <p class="minor" role="status">
-          not synchronised
+          {board.notSynchronised}
         </p>
       ) : (
-        warns && <p class="minor">clock {Math.round(Math.abs(offMs) / 1000)} s off</p>
+        warns && <p class="minor">{board.clockOff(Math.round(Math.abs(offMs) / 1000))}</p>
       )}
     </div>
   )
 }
 
-const LAMP: Record<SoundState, string> = {
-  starting: 'sound?',
-  ready: 'bell on',
-  silent: 'NO SOUND',
-}
-
 function Lamp({ speaker }: { speaker: Speaker }) {
+  const { words } = useShop()
   return (
     <button
       type="button"
@@ -104,17 +171,18 @@ function Lamp({ speaker }: { speaker: Speaker }) {
           <path d="M2 3.500 3.500 2 14 12.500 12.500 14zM1 6h3l4-4v12l-4-4H1z" />
         )}
       </svg>
-      {LAMP[speaker.sound.value]}
+      {words.value.board.sound[speaker.sound.value]}
     </button>
   )
 }
 
 function NoSound({ speaker }: { speaker: Speaker }) {
+  const { words } = useShop()
   if (speaker.sound.value !== 'silent') return null
   return (
     <div role="alert">
       <button type="button" class="no-sound" onClick={() => void speaker.wake()}>
-        NO SOUND – touch to enable
+        {words.value.board.noSound}
       </button>
     </div>
   )

@@ -95,8 +95,9 @@ export function listenForTouches(page: Window): () => void {
   const onClick = (event: MouseEvent) => {
     cameAtMs = event.timeStamp
     const control = controlOf(event.target)
-    // A key or a script is no finger: it has no contact that could be a palm.
-    if (wasPalm && event.detail > 0) return stop(event)
+    // A key, or the Enter that sends a form, is no finger.
+    if (event.detail === 0) return
+    if (wasPalm) return stop(event)
     if (control === null) return
     const isRepeat =
       last !== null && last.control === control && event.timeStamp - last.atMs < REPEAT_MS

@@ -1,4 +1,6 @@
 import type { ComponentChildren } from 'preact'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { contextOf } from '../../machines/state.ts'
 import { useShop } from './context.ts'
 import { countdown } from './format.ts'
 import { isTaken } from './send.ts'
@@ -29,19 +31,24 @@ const Sentence = ({ children }: { children: ComponentChildren }) => (
 
 /** What became of a command, in a sentence; an override with a coded reason where one may be given. */
 export function Answer({ sending, now, onOverride }: Props) {
-  const { words } = useShop()
+  const { words, state } = useShop()
   const { sent, busy } = sending
   if (busy) return <p class="sentence minor">…</p>
   if (sent === null || isTaken(sent)) return null
   if (sent.is === 'away') return <Sentence>{words.value.notSent}</Sentence>
   if (sent.is === 'wrong') return <Sentence>{sent.error.message}</Sentence>
-  const { code, message, clearsAt, overridable } = sent.refusal
+  const { code, message, clearsAt, overridable, panels = [] } = sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now
+  const own = words.value.refused[code]
+  // The server's own sentence names the panels; ours is said of them.
+  const names = panels.map(
+    (id) => (state.value && contextOf<PanelContext>(state.value, 'panel', id)?.name) ?? id,
+  )
+  const said = own === undefined ? message : [names.join(', '), own].filter(Boolean).join(': ')
   return (
     <div class="refusal">
       <Sentence>
-        {words.value.refused[code] ?? message}{' '}
-        {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
+        {said} {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </Sentence>
       {overridable && onOverride && (
         <details>

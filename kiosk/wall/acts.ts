@@ -18,6 +18,10 @@ export type Act = {
   readonly isMain?: boolean
   /** Whether an override may be asked for when it is refused. */
   readonly mayOverride?: boolean
+  /** It happened so many minutes ago. */
+  readonly agoMin?: number
+  /** Where it is shown: among what else is at hand, or folded away. */
+  readonly group?: 'ago' | 'more' | 'inspect'
 }
 
 const GRITS: readonly number[] = [500, 800, 1000]

@@ -1,81 +1,93 @@
 import { BELLS, MAX_SNOOZE_MS, maySnooze } from '../../machines/bell/kinds.ts'
+import { deadlines } from '../../machines/deadlines.ts'
 import type { State } from '../../machines/state.ts'
 import type { Shown } from '../ringer.ts'
 import type { Kiosk } from '../runtime.ts'
 import { useShop } from '../shop/context.ts'
 import { shortLength } from '../shop/format.ts'
-import { bellLine } from './next.tsx'
+import { asOneTouch } from '../shop/presses.ts'
+import { bellLine } from './nextUp.ts'
 import { Shape } from './shape.tsx'
 
 const SNOOZE_MIN = 5
-const CARDS_MOST = 3
+const LATE_MS = 60_000
 
-/** What rings or rang and was not answered: word, shape, colour and place, most urgent first. */
-export function BellCards({ kiosk, state }: { kiosk: Kiosk; state: State }) {
-  const { words } = useShop()
-  const { cards } = kiosk.ringer.bells.value
-  const open = cards.filter(({ state: is }) => is !== 'acknowledged' && is !== 'snoozed')
-  if (open.length === 0) return null
-  const shown = open.slice(0, CARDS_MOST)
-  return (
-    <ul class="bell-cards" aria-live="assertive">
-      {shown.map((card) => (
-        <BellCard key={card.key} card={card} kiosk={kiosk} state={state} />
-      ))}
-      {open.length > shown.length && (
-        <li class="minor">
-          + {open.length - shown.length} {words.value.wall.next}
-        </li>
-      )}
-    </ul>
-  )
-}
+/** What a card is about, as its bells say it. */
+export const cardLine = (state: State, card: Shown, words: Parameters<typeof bellLine>[2]) =>
+  card.bells
+    .map(({ key, kind, dueAt, thing }) => {
+      const deadline = deadlines(state).find((d) => d.key === key)
+      const plain = { key, bell: kind, dueAt, thing: { kind: kindOf(state, thing), id: thing } }
+      return bellLine(state, deadline ?? plain, words)
+    })
+    .join(' · ')
 
-function BellCard({ card, kiosk, state }: { card: Shown; kiosk: Kiosk; state: State }) {
+/** The panels that a card asks somebody to look at. */
+const panelsOf = (state: State, card: Shown): string[] =>
+  card.bells.flatMap(({ key, thing }) => {
+    const deadline = deadlines(state).find((d) => d.key === key)
+    return deadline?.panels ?? [thing]
+  })
+
+type Props = { readonly card: Shown; readonly kiosk: Kiosk; readonly state: State; now: number }
+
+/** One bell that rings: word, shape, colour and place, and what answers it. */
+export function BellCard({ card, kiosk, state, now }: Props) {
   const { words, send } = useShop()
-  const now = kiosk.reading.value.nowMs
   const { sound } = BELLS[card.kind]
   const acknowledge = () => {
-    if (card.state === 'missed') kiosk.ringer.view(card.key)
-    else kiosk.ringer.acknowledge(card.key)
+    kiosk.ringer.acknowledge(card.key)
     for (const { key } of card.bells) void send('AcknowledgeBell', { key })
   }
   const snooze = () => {
     kiosk.ringer.snooze(card.key, SNOOZE_MIN * 60_000)
     for (const { key } of card.bells) void send('SnoozeBell', { key, minutes: SNOOZE_MIN })
   }
-  const maySleep =
-    card.state !== 'missed' &&
-    maySnooze(
-      card.kind,
-      card.snoozes,
-      Math.min(SNOOZE_MIN * 60_000, MAX_SNOOZE_MS[BELLS[card.kind].class]),
-    )
-  const lines = card.bells.map(({ key, kind, dueAt, thing }) =>
-    bellLine(
-      state,
-      { key, bell: kind, dueAt, thing: { kind: kindOf(state, thing), id: thing } },
-      words.value,
-    ),
-  )
+  const longest = MAX_SNOOZE_MS[BELLS[card.kind].class]
+  const maySleep = maySnooze(card.kind, card.snoozes, Math.min(SNOOZE_MIN * 60_000, longest))
   return (
     <li class="bell card" data-sound={sound} data-state={card.state} data-bell={card.kind}>
       <Shape sound={sound} />
       <span class="text">
-        {lines.join(' · ')}
-        {now - card.dueAt > 60_000 && (
+        {cardLine(state, card, words.value)}
+        {now - card.dueAt > LATE_MS && (
           <small> {words.value.wall.since(shortLength(now - card.dueAt))}</small>
         )}
       </span>
-      {maySleep && (
-        <button type="button" onClick={snooze}>
-          {words.value.act.snooze}
-        </button>
-      )}
-      <button type="button" class="main" data-act="acknowledge" onClick={acknowledge}>
-        {words.value.act.acknowledge}
-      </button>
+      <span class="answers">
+        {maySleep && (
+          <button type="button" data-act="snooze" onClick={snooze}>
+            {words.value.act.snooze}
+          </button>
+        )}
+        {card.kind === 'look' ? (
+          <LookButtons panels={panelsOf(state, card)} />
+        ) : (
+          <button type="button" class="main" data-act="acknowledge" onClick={acknowledge}>
+            {words.value.act.acknowledge}
+          </button>
+        )}
+      </span>
     </li>
+  )
+}
+
+/** A look is answered by what was seen: it needs no acknowledging beside it. */
+function LookButtons({ panels }: { panels: readonly string[] }) {
+  const { words, send } = useShop()
+  const say = (result: 'matt' | 'notYet') =>
+    void asOneTouch('InspectCoat', async () => {
+      for (const panel of panels) await send('InspectCoat', { panel, result })
+    })
+  return (
+    <>
+      <button type="button" class="main" data-result="notYet" onClick={() => say('notYet')}>
+        {words.value.act.notYet}
+      </button>
+      <button type="button" class="main" data-result="matt" onClick={() => say('matt')}>
+        {words.value.act.matt}
+      </button>
+    </>
   )
 }
 

@@ -33,7 +33,8 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
   const closing = lane.bell?.bell === 'windowClosing'
   switch (waits.for) {
     case 'spraying':
-      return { ...count(2 * now - waits.since, wall.spraying(stage, next)), isCountdown: true }
+      // A start of this very moment may lie a hair ahead of the screen's clock.
+      return count(now + Math.max(0, now - waits.since), wall.spraying(stage, next))
     case 'flash':
       return count(waits.until, wall.toCoat(stage, next))
     case 'noFlash':

@@ -77,6 +77,7 @@ export const en = {
   breathingWhy:
     'As the zone is set up. The safety sheet, the breathing set’s maker and the law come first.',
   armed: (left: string) => `starts by itself in ${left}`,
+  armedShort: 'ARMED',
   armedTitle: (what: string) => `Armed: ${what}`,
   cancel: 'CANCEL',
   armedLost: 'The armed start was not sent:',
@@ -85,7 +86,7 @@ export const en = {
   alone: 'FINISHED',
   aloneSmall: (cup: string) => `start not pressed, from ${cup}`,
   kinds: { light: 'LIGHT COAT', drop: 'DROP COAT', blend: 'BLEND COAT' },
-  inspect: 'Look it over',
+  otherActs: 'Other …',
   results: {
     good: 'GOOD',
     nibsOut: 'NIBS OUT',
@@ -171,6 +172,7 @@ export const es: typeof en = {
   breathingWhy:
     'Según está puesta la zona. La ficha de seguridad, el fabricante del equipo y la ley van primero.',
   armed: (left) => `empieza sola en ${left}`,
+  armedShort: 'PREPARADA',
   armedTitle: (what) => `Preparada: ${what}`,
   cancel: 'ANULAR',
   armedLost: 'La mano preparada no se envió:',
@@ -179,7 +181,7 @@ export const es: typeof en = {
   alone: 'TERMINADA',
   aloneSmall: (cup) => `sin pulsar inicio, de ${cup}`,
   kinds: { light: 'MANO FINA', drop: 'MANO DE GOTA', blend: 'MANO DE DIFUMINADO' },
-  inspect: 'Revisar',
+  otherActs: 'Otros …',
   results: {
     good: 'BIEN',
     nibsOut: 'SIN MOTAS',

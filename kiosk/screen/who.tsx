@@ -1,0 +1,86 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import { isPresent, type PersonContext } from '../../machines/people/fold.ts'
+import type { State } from '../../machines/state.ts'
+import type { Settings } from '../settings.ts'
+import { useShop } from '../shop/context.ts'
+import { who } from '../shop/who.ts'
+
+const KEPT = 'who'
+
+type Props = { readonly state: State; readonly settings: Settings }
+
+const peopleOf = (state: State) =>
+  Object.entries(state.things.person)
+    .map(([id, thing]) => ({ id, person: thing.context as PersonContext }))
+    .filter(({ person }) => isPresent(person))
+
+/** Who presses on this kiosk, once the shop knows people: one touch, large names. */
+export function Who({ state, settings }: Props) {
+  const { words } = useShop()
+  const isOpen = useSignal(false)
+  const people = peopleOf(state)
+  const here = people.find(({ id }) => id === who.value)
+  useEffect(() => {
+    who.value = settings.kept(KEPT)
+  }, [])
+  // Who has left the shop presses here no longer.
+  const isGone = who.value !== null && here === undefined
+  useEffect(() => {
+    if (isGone) who.value = null
+  }, [isGone])
+  if (people.length === 0) return null
+  const { board } = words.value
+  const choose = (id: string | null) => {
+    who.value = id
+    settings.keep(KEPT, id)
+    isOpen.value = false
+  }
+  return (
+    <>
+      <button
+        type="button"
+        class="who-button"
+        aria-haspopup="dialog"
+        onClick={() => {
+          isOpen.value = true
+        }}
+      >
+        {here?.person.name ?? board.who}
+      </button>
+      {isOpen.value && (
+        <div class="who-dialog" role="dialog" aria-modal="true" aria-label={board.whoTitle}>
+          <h2>{board.whoTitle}</h2>
+          <p class="minor">{board.whoHint}</p>
+          <div class="people">
+            {people.map(({ id, person }) => (
+              <button
+                type="button"
+                key={id}
+                class="person"
+                aria-pressed={id === who.value}
+                onClick={() => choose(id)}
+              >
+                <span>
+                  {person.name}
+                  <small>{board.roles[person.role]}</small>
+                </span>
+              </button>
+            ))}
+            <button type="button" onClick={() => choose(null)}>
+              {board.nobody}
+            </button>
+          </div>
+          <button
+            type="button"
+            onClick={() => {
+              isOpen.value = false
+            }}
+          >
+            {board.back}
+          </button>
+        </div>
+      )}
+    </>
+  )
+}

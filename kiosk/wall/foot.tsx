@@ -1,0 +1,146 @@
+import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
+import type { State } from '../../machines/state.ts'
+import { hashOf } from '../route.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { shortLength } from '../shop/format.ts'
+import { useSend } from '../shop/useSend.ts'
+import { type CupView, cupsOf, type GunView, loadedGunsOf } from './cups.ts'
+import { Next } from './next.tsx'
+import { Ring } from './ring.tsx'
+import { Shape } from './shape.tsx'
+
+/** Cups and guns beside what comes next; the others on a touch. */
+const CARDS_MOST = 4
+
+type FootProps = {
+  readonly state: State
+  readonly now: number
+  /** What is not for one lane alone. */
+  readonly children?: ComponentChildren
+}
+
+/** Under the lanes: cups as clock rings, guns with material, what comes next. */
+export function Foot({ state, now, children }: FootProps) {
+  const { words } = useShop()
+  const isOpen = useSignal(false)
+  const cards = [
+    ...cupsOf(state, now).map((view) => ({ key: view.id, endsAt: view.endsAt, view })),
+    ...loadedGunsOf(state, now).map((gun) => ({ key: gun.id, endsAt: gun.endsAt, gun })),
+  ].sort((a, b) => (a.endsAt ?? Number.MAX_VALUE) - (b.endsAt ?? Number.MAX_VALUE))
+  const isMany = cards.length > CARDS_MOST
+  const shown = isMany && !isOpen.value ? cards.slice(0, CARDS_MOST - 1) : cards
+  return (
+    <div class={isOpen.value ? 'foot open' : 'foot'}>
+      <div class="cards">
+        {shown.map((card) =>
+          'view' in card ? (
+            <CupCard key={card.key} view={card.view} now={now} />
+          ) : (
+            <GunCard key={card.key} gun={card.gun} now={now} />
+          ),
+        )}
+        {cards.length === 0 && (
+          <a class="button" href={hashOf('bench')}>
+            {words.value.wall.mix}
+          </a>
+        )}
+        {isMany && (
+          <button
+            type="button"
+            class="rest"
+            aria-expanded={isOpen.value}
+            onClick={() => {
+              isOpen.value = !isOpen.value
+            }}
+          >
+            {isOpen.value
+              ? words.value.board.fewer
+              : words.value.board.moreCups(cards.length - shown.length)}
+          </button>
+        )}
+      </div>
+      <Next state={state} now={now} />
+      {children}
+    </div>
+  )
+}
+
+const SOUND_OF = { potNear: 'B1', potOver: 'B2', keepUntil: 'B1', gunDue: 'B1' } as const
+type Sound = (typeof SOUND_OF)[keyof typeof SOUND_OF]
+
+function timeLeft(endsAt: number | null, now: number, over: (text: string) => string): string {
+  if (endsAt === null) return ''
+  return now >= endsAt ? over(shortLength(now - endsAt)) : shortLength(endsAt - now)
+}
+
+type LeftProps = { readonly text: string; readonly sound: Sound | undefined; isWords?: boolean }
+
+/** What is left, in the bell's colour and shape where one rings. */
+const Left = ({ text, sound, isWords = false }: LeftProps) => (
+  <span class={`left ${isWords ? 'words' : 'digits'}${sound ? ' bell' : ''}`} data-sound={sound}>
+    {sound && <Shape sound={sound} />}
+    {text}
+  </span>
+)
+
+function CupCard({ view, now }: { view: CupView; now: number }) {
+  const { words, format } = useShop()
+  const { wall } = words.value
+  const bell = view.bell?.bell
+  const sound = bell && bell in SOUND_OF ? SOUND_OF[bell as keyof typeof SOUND_OF] : undefined
+  const stands = view.standsUntil !== null && now < view.standsUntil
+  const kept = view.cup.keepUntilMs
+  const left =
+    view.endsAt === null
+      ? kept === null
+        ? '—'
+        : wall.keepUntil(format.value.date(kept))
+      : timeLeft(view.endsAt, now, wall.over)
+  const about = [
+    `${words.value.stage[view.cup.stage]} ${view.cup.ratio}`,
+    view.cup.colour,
+    format.value.volume(view.cup.totalMl),
+    stands ? wall.stands : null,
+    view.labelReadsLate ? wall.readsLate : null,
+  ]
+  return (
+    <a class="cup" href={hashOf('scan', view.id)} data-cup={view.id}>
+      <Ring left={view.left} />
+      <span>
+        <Left text={left} sound={sound} isWords={view.endsAt === null} />
+        <b class="digits">{view.id.slice(0, 4)}</b>
+        <span class="minor">{about.filter((text) => text !== null).join(' · ')}</span>
+      </span>
+    </a>
+  )
+}
+
+function GunCard({ gun, now }: { gun: GunView; now: number }) {
+  const { words } = useShop()
+  const { sending, ask } = useSend()
+  return (
+    <div class="gun" data-gun={gun.id}>
+      <span>
+        <b>{gun.name}</b>
+        <span class="minor">{[gun.holds, gun.colour].filter((t) => t !== null).join(' · ')}</span>
+        {gun.endsAt !== null && (
+          <Left
+            text={timeLeft(gun.endsAt, now, words.value.wall.over)}
+            sound={gun.bell ? 'B1' : undefined}
+          />
+        )}
+        <Answer sending={sending.value} now={now} />
+      </span>
+      <button
+        type="button"
+        data-act="CleanGun"
+        disabled={sending.value.busy}
+        onClick={() => void ask('CleanGun', { gun: gun.id })}
+      >
+        {words.value.act.cleanGun}
+      </button>
+    </div>
+  )
+}

@@ -1,0 +1,40 @@
+import type { Deadline } from '../../machines/bell/deadline.ts'
+import { deadlines } from '../../machines/deadlines.ts'
+import { coatsOn, type PanelContext } from '../../machines/panel/context.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import type { Words } from '../words/en.ts'
+
+/** So far ahead the list of what comes next looks; what is further is nobody's next. */
+const AHEAD_MS = 4 * 3_600_000
+const SHOWN_MOST = 5
+
+const panelOf = (state: State, id: string): PanelContext | undefined =>
+  contextOf<PanelContext>(state, 'panel', id)
+
+function about(state: State, { thing, panels }: Deadline): string {
+  if (thing.kind === 'cup') return thing.id.slice(0, 4)
+  if (thing.kind === 'gun') return thing.id
+  return (panels ?? [thing.id]).map((id) => panelOf(state, id)?.name ?? id).join(', ')
+}
+
+/** What a bell says, as a line. */
+export const bellLine = (state: State, deadline: Deadline, words: Words): string =>
+  words.bell[deadline.bell](about(state, deadline))
+
+/** A coat to come is named by its stage and number; all else as its bell says it. */
+export function nextLine(state: State, deadline: Deadline, words: Words): string {
+  const panel = panelOf(state, deadline.thing.id)
+  const stage = panel?.route[panel.current]?.stage
+  if (deadline.bell !== 'coatReady' || !panel || !stage) return bellLine(state, deadline, words)
+  const coat = coatsOn(panel, panel.current) + 1
+  return `${about(state, deadline)}, ${words.stage[stage]} ${coat}`
+}
+
+/** What comes next, in order of time: an end is told once, not also as "soon". */
+export const nextUp = (state: State, now: number): Deadline[] =>
+  deadlines(state)
+    .filter(({ bell, dueAt }) => {
+      const isForerunner = bell === 'potNear' || bell === 'windowClosing'
+      return !isForerunner && dueAt < now + AHEAD_MS
+    })
+    .slice(0, SHOWN_MOST)

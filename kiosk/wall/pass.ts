@@ -1,0 +1,44 @@
+import type { State } from '../../machines/state.ts'
+import type { Words } from '../words/en.ts'
+import type { Act } from './acts.ts'
+import { allActsOf } from './moreActs.ts'
+import type { Lane } from './view.ts'
+
+/**
+ * What one touch does to several lanes at once: what each of them offers, and in the same way. Pure.
+ */
+
+/** `datas`: of one command for all panels, or of one for each. */
+export type PassAct = Omit<Act, 'data'> & { readonly datas: readonly Act['data'][] }
+
+/** What must be the same on every lane: all but the panel itself. */
+function sameness({ type, data, agoMin }: Act): string {
+  const { panel: _one, panels: _all, ...rest } = data
+  return JSON.stringify([type, agoMin ?? null, rest])
+}
+
+function joined(acts: readonly Act[], panels: readonly string[]): PassAct {
+  const [first] = acts as [Act, ...Act[]]
+  const { data, ...act } = first
+  const labels = [...new Set(acts.map((a) => a.label))]
+  const datas = 'panels' in data ? [{ ...data, panels }] : acts.map((a) => a.data)
+  return { ...act, label: labels.join(' / '), isMain: acts.every((a) => a.isMain === true), datas }
+}
+
+/**
+ * What may be done with the chosen lanes, the expected first.
+ * @param lanes in the order in which they were chosen: the order in which the gun goes round
+ */
+export function passActs(
+  state: State,
+  lanes: readonly Lane[],
+  words: Words,
+  now: number,
+): PassAct[] {
+  const [first, ...others] = lanes.map((lane) => allActsOf(state, lane, words, now))
+  const panels = lanes.map((lane) => lane.panel)
+  return (first ?? []).flatMap((act) => {
+    const same = others.map((acts) => acts.find((a) => sameness(a) === sameness(act)))
+    return same.every((a) => a !== undefined) ? [joined([act, ...same], panels)] : []
+  })
+}
