@@ -1,6 +1,7 @@
 import { computed, effect } from '@preact/signals'
 import { render } from 'preact'
 import { settingsOf } from '../machines/shop/settings.ts'
+import { takesReading } from './bench/typedScale.ts'
 import { keepAwake } from './handsfree/awake.ts'
 import { HandsProvider } from './handsfree/context.ts'
 import { handsfree } from './handsfree/handsfree.ts'
@@ -126,7 +127,7 @@ keepAwake(
   computed(() => kiosk.open.value.bells.length > 0),
 )
 listenForScans(window, ({ text }) => {
-  void hands.scan(text)
+  if (!takesReading(document.activeElement, text)) void hands.scan(text)
 })
 
 installed(window)

@@ -1,4 +1,6 @@
 import { Bench } from './bench/bench.tsx'
+import { CupsAndGuns } from './bench/cupsAndGuns.tsx'
+import { Calculator } from './calculator/calculator.tsx'
 import { Codes } from './handsfree/sheet.tsx'
 import { Jobs } from './jobs/jobs.tsx'
 import { Unsent } from './outbox/unsent.tsx'
@@ -11,6 +13,8 @@ import { Wall } from './wall/wall.tsx'
 export const SCREENS: readonly [Screen, ...Screen[]] = [
   { path: 'wall', View: Wall },
   { path: 'bench', View: Bench },
+  { path: 'cups', under: 'bench', View: CupsAndGuns },
+  { path: 'calculator', under: 'bench', View: Calculator },
   { path: 'jobs', View: Jobs },
   { path: 'scan', View: Scan },
   { path: 'setup', View: ThisKiosk },

@@ -1,3 +1,5 @@
+import { en as bench } from './bench.ts'
+import { en as calculator } from './calculator.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as outbox } from './outbox.ts'
 import { en as board } from './wall.ts'
@@ -182,23 +184,8 @@ export const en = {
     unknown: (id: string) => `No cup ${id} is known here. Mix it first, or read its label again.`,
     many: (prefix: string) => `Several cups begin with ${prefix}. Type more of the id.`,
   },
-  bench: {
-    title: 'Mix a cup',
-    noSheets: 'No sheet is saved yet. Save one in Setup.',
-    product: 'Product',
-    total: 'Total',
-    activator: 'Activator',
-    reducer: 'Reducer',
-    none: 'none',
-    forJob: 'For job',
-    stock: 'STOCK',
-    colour: 'Colour',
-    pour: 'Pour, reading the scale',
-    part: 'part',
-    mixed: 'MIXED',
-    label: 'Label of cup',
-    copyByHand: 'Write it on the cup, if the label does not print:',
-  },
+  bench,
+  calculator,
   jobs: {
     title: 'Open a job',
     name: 'What is it',

@@ -1,3 +1,5 @@
+import { es as bench } from './bench.ts'
+import { es as calculator } from './calculator.ts'
 import type { Words } from './en.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as outbox } from './outbox.ts'
@@ -202,23 +204,8 @@ export const es: Words = {
       `Aquí no se conoce el vaso ${id}. Mézclelo primero o lea la etiqueta otra vez.`,
     many: (prefix) => `Varios vasos empiezan por ${prefix}. Escriba más.`,
   },
-  bench: {
-    title: 'Mezclar un vaso',
-    noSheets: 'Aún no hay fichas. Guarde una en Ajustes.',
-    product: 'Producto',
-    total: 'Total',
-    activator: 'Activador',
-    reducer: 'Diluyente',
-    none: 'ninguno',
-    forJob: 'Para el trabajo',
-    stock: 'EXISTENCIAS',
-    colour: 'Color',
-    pour: 'Vierta, leyendo la báscula',
-    part: 'parte',
-    mixed: 'MEZCLADO',
-    label: 'Etiqueta del vaso',
-    copyByHand: 'Escríbalo en el vaso si la etiqueta no se imprime:',
-  },
+  bench,
+  calculator,
   jobs: {
     title: 'Abrir un trabajo',
     name: 'Qué es',

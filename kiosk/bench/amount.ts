@@ -1,0 +1,128 @@
+import { minutesAt, waterborneMinutes } from '../../machines/clock/interval.ts'
+import type { AirReading } from '../../machines/clock/line.ts'
+import { coatsOn, type PanelContext } from '../../machines/panel/context.ts'
+import { chosenOptions, opensOf, potLives } from '../../machines/sheet/intervals.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import type { State } from '../../machines/state.ts'
+import { cupPlan } from '../../machines/trade/cupPlan.ts'
+import { quantity } from '../../machines/trade/film.ts'
+
+/** How much to mix, and whether the cup lives through it. Pure. */
+
+/** HVLP as South Coast AQMD takes it; edited where the shop knows better. */
+export const TRANSFER = 0.65
+const ROUND_UP_ML = 10
+const MINUTE_MS = 60_000
+
+export type PanelChoice = {
+  readonly id: string
+  readonly name: string
+  readonly areaM2: number | null
+  /** Coats of this product that are planned and not on. */
+  readonly coatsLeft: number
+}
+
+/** The panels of a job whose route still wants this product, in this colour where both name one. */
+export function panelsFor(state: State, job: string, sheet: Sheet, colour: string): PanelChoice[] {
+  return Object.entries(state.things.panel).flatMap(([id, thing]) => {
+    const panel = thing.context as PanelContext
+    if (panel.job !== job || panel.removedAt !== null || panel.passedAt !== null) return []
+    const step = panel.route.findIndex(
+      (s, i) =>
+        panel.status[i] === 'open' &&
+        s.sheet === sheet.sheet &&
+        s.stage === sheet.stage &&
+        (colour === '' || s.colour === undefined || s.colour === colour),
+    )
+    if (step < 0) return []
+    const planned = panel.route[step]?.coats?.planned ?? sheet.coats.planned
+    const coatsLeft = Math.max(1, planned - coatsOn(panel, step))
+    return [{ id, name: panel.name, areaM2: panel.areaM2, coatsLeft }]
+  })
+}
+
+export type Need = {
+  readonly areaM2: number | null
+  readonly coats: number
+  readonly dryUm: number | null
+  readonly solids: number | null
+  readonly transfer: number
+}
+
+/** mL for it, rounded up; null where something is not known or out of range. */
+export function neededMl({ areaM2, coats, dryUm, solids, transfer }: Need): number | null {
+  const answer = quantity.answer({ areaM2, coats, dryUmPerCoat: dryUm, solids, transfer })
+  return answer.ok ? Math.ceil(answer.value.volumeMl / ROUND_UP_ML) * ROUND_UP_ML : null
+}
+
+export type Life =
+  | { readonly is: 'endless' | 'tooLong' | 'noFlash' | 'unknown' }
+  | {
+      readonly is: 'enough' | 'several'
+      readonly lastCoatAtMin: number
+      readonly livesMin: number
+      readonly cups: readonly {
+        readonly mixAtMin: number
+        readonly coats: number
+        readonly share: number
+      }[]
+    }
+
+export type LifeInput = {
+  readonly sheet: Sheet
+  readonly activator: string
+  readonly reducer: string
+  readonly coats: number
+  readonly panels: number
+  readonly areaM2: number | null
+  readonly sprayMinPerM2: number
+  /** The air now, in which it flashes; null where nobody measured. */
+  readonly air: AirReading | null
+  /** The warmest air expected, in which the pot life runs: both go towards caution. */
+  readonly warmestC: number
+}
+
+const LEAST_SPRAY_MIN = 1
+
+/** Whether one cup lives through its coats. */
+export function lifeOf(input: LifeInput): Life {
+  const { sheet, activator, reducer, warmestC } = input
+  const options = chosenOptions(sheet, activator, reducer)
+  const pots = potLives(sheet, options)
+  if (pots.length === 0) return { is: 'endless' }
+  const flashMin = flashNow(input)
+  if (!Number.isFinite(flashMin)) return { is: 'noFlash' }
+  // The shortest of the pot lives, as one figure at the temperature that is asked for.
+  const potMin = Math.min(...pots.map((p) => minutesAt(p.kind, p.points, warmestC)))
+  const at = (minutes: number) => [{ atC: warmestC, minutes }]
+  const perPanel = ((input.areaM2 ?? 0) / Math.max(1, input.panels)) * input.sprayMinPerM2
+  const sprayMinPerPanel = Math.max(LEAST_SPRAY_MIN, perPanel)
+  if (sprayMinPerPanel > potMin) return { is: 'tooLong' }
+  const plan = cupPlan.answer({
+    coats: input.coats,
+    sprayMinPerPanel,
+    panels: Math.max(1, input.panels),
+    flash: at(flashMin),
+    potLife: at(potMin),
+    airC: warmestC,
+  })
+  if (!plan.ok) return { is: 'unknown' }
+  const { enough, lastCoatAtMin, cups } = plan.value
+  return { is: enough ? 'enough' : 'several', lastCoatAtMin, livesMin: potMin, cups }
+}
+
+/** The flash between coats in the air of now, min; Infinity where it does not flash. */
+function flashNow({ sheet, activator, reducer, air, warmestC }: LifeInput): number {
+  const options = chosenOptions(sheet, activator, reducer)
+  const airC = air?.airC ?? warmestC
+  return Math.max(
+    ...opensOf(sheet, 0, options).flashBetween.map(({ kind, points, waterborneRhRef }) => {
+      const own = points[0]
+      return waterborneRhRef !== undefined && air?.rh !== undefined && own
+        ? waterborneMinutes(own, waterborneRhRef, airC, air.rh)
+        : minutesAt(kind, points, airC)
+    }),
+  )
+}
+
+export const minutesMs = (minutes: number): number => minutes * MINUTE_MS

@@ -1,0 +1,121 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import type { State } from '../../machines/state.ts'
+import { hashOf } from '../route.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { useSend } from '../shop/useSend.ts'
+import { cupView } from '../wall/cups.ts'
+import { MixCautions } from './cautions.tsx'
+import { type HandCopy, handCopyOf, sheetOfCup } from './handCopy.ts'
+
+type Props = {
+  readonly state: State
+  readonly id: string
+  readonly cup: CupContext
+  readonly now: number
+}
+
+/** A cup's label, large, and what to write on the cup where it does not print (LB-07). */
+export function CupLabelScreen({ state, id, cup, now }: Props) {
+  const { words, link } = useShop()
+  const { bench } = words.value
+  const { sending, ask } = useSend()
+  /** With how many prints the picture could not be had: the next print is another picture. */
+  const brokenAt = useSignal<number | null>(null)
+  // The server is back, or has more: the picture may be had now.
+  useEffect(() => {
+    brokenAt.value = null
+  }, [link.value, state.head])
+  const copy = handCopyOf(state, id, cup)
+  const { labelReadsLate } = cupView(state, id, cup, now)
+  const hasPicture = link.value !== 'away' && brokenAt.value !== cup.prints.length
+  const print = () => void ask('PrintLabel', { cup: id })
+  return (
+    <div class="cup-label" data-cup={id}>
+      <h2>
+        {bench.label} <span class="digits">{id}</span>
+        {copy.copies > 0 && <span class="minor"> {bench.copy(copy.copies)}</span>}
+      </h2>
+      {labelReadsLate && (
+        <div class="acts">
+          <p class="sentence" role="alert">
+            {bench.late}
+          </p>
+          <button type="button" class="main" data-act="newLabel" onClick={print}>
+            {bench.newLabel}
+          </button>
+        </div>
+      )}
+      <div class="label-and-copy">
+        {hasPicture && (
+          <img
+            class="label"
+            alt={id}
+            // Another copy is another picture: the browser would show the first one again.
+            src={`/api/labels/cup/${id}.svg?prints=${cup.prints.length}`}
+            onError={() => {
+              brokenAt.value = cup.prints.length
+            }}
+          />
+        )}
+        <ByHand copy={copy} isAlone={!hasPicture} now={now} />
+      </div>
+      <Answer sending={sending.value} now={now} />
+      <div class="acts">
+        <a class="button main" href={hashOf('cups')}>
+          {bench.toCups}
+        </a>
+        <button type="button" data-act="reprint" disabled={sending.value.busy} onClick={print}>
+          <span>
+            {bench.reprint}
+            <small>{bench.reprintSmall}</small>
+          </span>
+        </button>
+        <a class="button" href={hashOf('bench')}>
+          {bench.mixAnother}
+        </a>
+        <a class="button" href={hashOf('scan', id)}>
+          {words.value.screens.scan}
+        </a>
+      </div>
+      <MixCautions sheet={sheetOfCup(state, cup)} isActivated={cup.clocks.length > 0} />
+    </div>
+  )
+}
+
+type ByHandProps = { readonly copy: HandCopy; readonly isAlone: boolean; readonly now: number }
+
+/** Id, use-by, ratio, hazard: what a marker pen must put on the cup. */
+function ByHand({ copy, isAlone, now }: ByHandProps) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const { hazards } = copy
+  const said = hazards ? [hazards.signal, ...[hazards.words].flat()] : []
+  // The sensitiser may not be left out (HUMAN 3.3), and need not be said twice.
+  const isSaid = said.some((word) => /iso[cs]?[iy]an/i.test(word))
+  const ends =
+    copy.useByMs === null
+      ? bench.noPotLife
+      : bench.useBy(`${format.value.time(copy.useByMs)} ${format.value.date(copy.useByMs)}`)
+  return (
+    <section class="by-hand" data-alone={isAlone ? '' : undefined}>
+      <p class="minor">{isAlone ? bench.noPicture : bench.copyByHand}</p>
+      <p class="digits hand-id">{copy.id}</p>
+      <p class="hand-end">{ends}</p>
+      {copy.keepUntilMs !== null && (
+        <p class="hand-end">{bench.keepUntil(format.value.timeAndDay(copy.keepUntilMs, now))}</p>
+      )}
+      <p>
+        {copy.name} · <b class="digits">{copy.ratio}</b>{' '}
+        {copy.by === 'volume' ? bench.byVolume : bench.byMass}
+      </p>
+      <p class="hand-hazard">
+        {hazards === null
+          ? bench.hazardMissing
+          : [...said, ...(hazards.isocyanate && !isSaid ? [bench.isocyanate] : [])].join(' · ')}
+      </p>
+    </section>
+  )
+}

@@ -1,0 +1,115 @@
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { gunEndsAt } from '../../machines/gun/find.ts'
+import type { GunContext } from '../../machines/gun/machine.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import type { State } from '../../machines/state.ts'
+import { type CupView, cupsOf } from '../wall/cups.ts'
+
+/** Every cup and gun with something in it, and what may be done with it. Pure. */
+
+export const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup.pouredMl)
+
+/** Cups that go together with one: the same product and colour. */
+export function partnersOf(state: State, id: string, cup: CupContext, now: number): CupView[] {
+  return cupsOf(state, now).filter(
+    (view) => view.id !== id && view.cup.sheet === cup.sheet && view.cup.colour === cup.colour,
+  )
+}
+
+export type Addition = {
+  readonly role: string
+  readonly name: string
+  /** By the sheet's ratio, for the whole of what it goes into; null where the ratio has none of it. */
+  readonly ml: number | null
+}
+
+/**
+ * What may be put into a cup: activators and reducers that its sheet names.
+ * @param baseMl what is in the cup without them, taken as the sheet's first part
+ */
+export function additionsFor(sheet: Sheet | undefined, baseMl: number): Addition[] {
+  if (!sheet) return []
+  const { components } = sheet
+  const others = (role: string) => components.filter((c) => c.role !== role)
+  const perMl = (role: string): number | null => {
+    const part = components.find((c) => c.role === role)?.parts ?? 0
+    const all = others(role).reduce((sum, c) => sum + c.parts, 0)
+    // Parts by weight are no volumes.
+    return sheet.by === 'volume' && part > 0 && all > 0 ? part / all : null
+  }
+  return (['activator', 'reducer'] as const).flatMap((role) => {
+    const options = role === 'activator' ? sheet.activators : sheet.reducers
+    const own = components.filter((c) => c.role === role)
+    const share = perMl(role)
+    const ml = share === null ? null : Math.round(baseMl * share)
+    return (options.length > 0 ? options : own).map(({ name }) => ({ role, name, ml }))
+  })
+}
+
+export type PourPlan = {
+  /** Cup by cup; null for all that is in it. */
+  readonly from: Readonly<Record<string, number | null>>
+  readonly add: readonly { readonly role: string; readonly name: string; readonly ml: number }[]
+}
+
+/** The command that pours them into a new cup. */
+export const pourData = (cup: string, { from, add }: PourPlan) => ({
+  cup,
+  from: Object.entries(from).map(([id, ml]) => (ml === null ? { cup: id } : { cup: id, ml })),
+  ...(add.length > 0 ? { add } : {}),
+})
+
+export type GunLine = {
+  readonly id: string
+  readonly name: string
+  readonly state: 'clean' | 'loaded' | 'dirty'
+  readonly holds: string | null
+  readonly colour: string | null
+  readonly cup: string | null
+  readonly sheet: string | null
+  readonly endsAt: number | null
+  readonly needleMm: number | null
+  readonly inletKpa: number | null
+}
+
+/** Guns, those with something in them before the clean ones; the one to clean first leads. */
+export function gunLines(state: State): GunLine[] {
+  const lines = Object.entries(state.things.gun).map(([id, thing]): GunLine => {
+    const gun = thing.context as GunContext
+    const load = gun.loads.at(-1)
+    return {
+      id,
+      name: gun.spec?.name ?? id,
+      state: thing.value === 'dirty' ? 'dirty' : load ? 'loaded' : 'clean',
+      holds: load?.name ?? null,
+      colour: load?.colour ?? null,
+      cup: load?.cup ?? null,
+      sheet: load?.sheet ?? null,
+      endsAt: gunEndsAt(state, gun),
+      needleMm: gun.spec?.needleMm ?? null,
+      inletKpa: gun.spec?.inletKpa ?? null,
+    }
+  })
+  const rank = (line: GunLine) => (line.state === 'clean' ? Number.MAX_VALUE : (line.endsAt ?? 0))
+  return lines.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
+}
+
+/** A spray gun's inlet stays under this; a number beyond it was meant in another unit. */
+const GUN_MOST_KPA = 1_000
+const GUN_LEAST_KPA = 20
+const KPA_PER = { bar: 100, psi: 100 / 14.5038 } as const
+
+/**
+ * Whether a pressure was typed in the other unit (TG-33).
+ * @returns the number in the unit that would make sense, or null when there is nothing to ask
+ */
+export function otherUnit(
+  kpa: number,
+  unit: 'bar' | 'psi',
+): { readonly unit: 'bar' | 'psi'; readonly kpa: number } | null {
+  const isOff = kpa > GUN_MOST_KPA || kpa < GUN_LEAST_KPA
+  if (!isOff) return null
+  const other = unit === 'bar' ? 'psi' : 'bar'
+  const meant = (kpa / KPA_PER[unit]) * KPA_PER[other]
+  return meant <= GUN_MOST_KPA && meant >= GUN_LEAST_KPA ? { unit: other, kpa: meant } : null
+}

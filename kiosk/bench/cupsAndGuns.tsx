@@ -1,0 +1,160 @@
+import { useSignal } from '@preact/signals'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { hashOf } from '../route.ts'
+import type { ViewProps } from '../shell.tsx'
+import { useShop } from '../shop/context.ts'
+import { shortLength } from '../shop/format.ts'
+import { type CupView, cupsOf } from '../wall/cups.ts'
+import { percentLeft, Ring } from '../wall/ring.tsx'
+import { CupLabelScreen } from './cupLabel.tsx'
+import { leftMl } from './cups.ts'
+import { EmptyForm } from './emptyForm.tsx'
+import { GunList } from './gunList.tsx'
+import { LoadForm } from './loadForm.tsx'
+import { Parts } from './parts.tsx'
+import { PourForm } from './pourForm.tsx'
+
+/** Every cup and gun with something in it; one cup's label; what is done with one. */
+export function CupsAndGuns({ kiosk, rest }: ViewProps) {
+  const { state } = useShop()
+  const [id, doing] = rest
+  const now = kiosk.reading.value.nowMs
+  return (
+    <div class="bench">
+      <Parts shown="cups" />
+      {state.value === null ? (
+        <p class="minor">…</p>
+      ) : id === undefined ? (
+        <Both state={state.value} now={now} />
+      ) : (
+        <OneCup key={id} state={state.value} id={id} doing={doing} now={now} />
+      )}
+    </div>
+  )
+}
+
+type OneProps = {
+  readonly state: State
+  readonly id: string
+  readonly doing: string | undefined
+  readonly now: number
+}
+
+function OneCup({ state, id, doing, now }: OneProps) {
+  const { words } = useShop()
+  const cup =
+    state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf<CupContext>(state, 'cup', id)
+  if (!cup) return <p class="sentence">{words.value.bench.unknownCup(id)}</p>
+  const props = { state, id, cup, now }
+  switch (doing) {
+    case 'pour':
+      return <PourForm {...props} />
+    case 'load':
+      return <LoadForm {...props} />
+    case 'empty':
+      return <EmptyForm {...props} />
+    default:
+      return <CupLabelScreen {...props} />
+  }
+}
+
+function Both({ state, now }: { state: State; now: number }) {
+  const { words } = useShop()
+  const { bench } = words.value
+  const open = useSignal<string | null>(null)
+  const cups = cupsOf(state, now)
+  return (
+    <div class="cups-and-guns">
+      <section>
+        <h2>{bench.cups}</h2>
+        {cups.length === 0 && <p class="minor">{bench.noCups}</p>}
+        <ul class="rows">
+          {cups.map((view) => (
+            <li key={view.id} class="cup-card" data-cup={view.id}>
+              <CupRow
+                view={view}
+                now={now}
+                isOpen={open.value === view.id}
+                onTouch={() => {
+                  open.value = open.value === view.id ? null : view.id
+                }}
+              />
+              {open.value === view.id && <CupLinks id={view.id} />}
+            </li>
+          ))}
+        </ul>
+      </section>
+      <section>
+        <h2>{bench.guns}</h2>
+        <GunList state={state} now={now} />
+      </section>
+    </div>
+  )
+}
+
+type RowProps = {
+  readonly view: CupView
+  readonly now: number
+  readonly isOpen: boolean
+  readonly onTouch: () => void
+}
+
+function CupRow({ view, now, isOpen, onTouch }: RowProps) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const { cup, endsAt } = view
+  const isOver = endsAt !== null && endsAt <= now
+  return (
+    <button type="button" class="cup-row" aria-expanded={isOpen} onClick={onTouch}>
+      <Ring left={view.left} label={percentLeft(view)} size={72} />
+      <span>
+        <span>
+          <b class="digits">{view.id.slice(0, 4)}</b> {cup.name}
+          {cup.colour !== null && ` · ${cup.colour}`}
+        </span>
+        <small>
+          <span class="digits">{format.value.volume(leftMl(cup))}</span>
+          {' · '}
+          {endsAt === null
+            ? cup.keepUntilMs === null
+              ? bench.noPotLife
+              : bench.keepUntil(format.value.date(cup.keepUntilMs))
+            : isOver
+              ? bench.ended(format.value.timeAndDay(endsAt, now))
+              : bench.endsAt(format.value.timeAndDay(endsAt, now), shortLength(endsAt - now))}
+        </small>
+        {view.standsUntil !== null && view.standsUntil > now && (
+          <small>{bench.standsUntil(format.value.time(view.standsUntil))}</small>
+        )}
+        {view.labelReadsLate && <small>{bench.late}</small>}
+      </span>
+    </button>
+  )
+}
+
+/** What may be done with a cup; what ends it stands apart. */
+function CupLinks({ id }: { id: string }) {
+  const { words } = useShop()
+  const { bench } = words.value
+  return (
+    <>
+      <div class="acts">
+        <a class="button main" data-act="load" href={hashOf('cups', id, 'load')}>
+          {bench.loadGun}
+        </a>
+        <a class="button" data-act="pour" href={hashOf('cups', id, 'pour')}>
+          {bench.pourIt}
+        </a>
+        <a class="button" data-act="label" href={hashOf('cups', id)}>
+          {words.value.act.print}
+        </a>
+      </div>
+      <div class="acts apart">
+        <a class="button" data-act="empty" href={hashOf('cups', id, 'empty')}>
+          {bench.empty}
+        </a>
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,211 @@
+import * as v from 'valibot'
+import { readingsOf } from '../../machines/climate/fold.ts'
+import { type AirReading, lastBefore, STALE_MS } from '../../machines/clock/line.ts'
+import type { JobColour, JobContext } from '../../machines/job/machine.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import { SPRAY_MIN_PER_M2, settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { type Life, lifeOf, neededMl, type PanelChoice, panelsFor, TRANSFER } from './amount.ts'
+import type { Mix } from './pours.ts'
+import { type Proposal, proposalOf } from './proposal.ts'
+
+/** A cup as it is being planned and poured; what the painter left open is proposed. Pure. */
+
+const maybe = v.nullable(v.number())
+export const draftSchema = v.object({
+  step: v.picklist(['what', 'amount', 'pour']),
+  sheet: v.string(),
+  job: v.string(),
+  colour: v.string(),
+  /** Null: as proposed. Empty: none. */
+  activator: v.nullable(v.string()),
+  reducer: v.nullable(v.string()),
+  warmestC: maybe,
+  panels: v.nullable(v.array(v.string())),
+  areaM2: maybe,
+  coats: maybe,
+  dryUm: maybe,
+  solids: maybe,
+  transfer: maybe,
+  totalMl: maybe,
+  cupMl: maybe,
+  stepG: v.number(),
+  pours: v.array(v.object({ part: v.number(), g: maybe, at: v.number() })),
+  lots: v.record(v.string(), v.string()),
+})
+export type Draft = v.InferOutput<typeof draftSchema>
+
+export const NEW_DRAFT: Draft = {
+  step: 'what',
+  sheet: '',
+  job: '',
+  colour: '',
+  activator: null,
+  reducer: null,
+  warmestC: null,
+  panels: null,
+  areaM2: null,
+  coats: null,
+  dryUm: null,
+  solids: null,
+  transfer: null,
+  totalMl: null,
+  cupMl: null,
+  stepG: 0.1,
+  pours: [],
+  lots: {},
+}
+
+const USUAL_ML = 300
+/** Where nobody measured or said: the temperature of most sheets' figures. */
+const USUAL_C = 20
+
+export type Choice = Proposal & { readonly picked: string }
+export type Filled = {
+  readonly sheet: Sheet
+  readonly jobs: readonly { readonly id: string; readonly title: string }[]
+  readonly job: string
+  readonly colours: readonly JobColour[]
+  readonly colour: string
+  readonly air: AirReading | null
+  readonly isAirOld: boolean
+  readonly warmestC: number
+  readonly activator: Choice
+  readonly reducer: Choice
+  readonly panels: readonly PanelChoice[]
+  readonly chosen: readonly string[]
+  readonly areaM2: number | null
+  readonly coats: number
+  readonly dryUm: number | null
+  readonly solids: number | null
+  readonly transfer: number
+  /** As reckoned from the panels; null where something for it is not known. */
+  readonly neededMl: number | null
+  readonly life: Life
+  readonly mix: Mix
+}
+
+/** The air at the bench; of a shop that measures in the booth alone, the air there. */
+function airAt(state: State, now: number): AirReading | null {
+  const last = (zone: string) => lastBefore(readingsOf(state, zone), now)
+  return last('bench') ?? last('booth') ?? null
+}
+
+function choiceOf(
+  options: Sheet['activators'],
+  picked: string | null,
+  nowC: number,
+  warmestC: number,
+): Choice {
+  if (options.length === 0) return { option: null, warmestC, suitsNow: false, picked: '' }
+  const proposal = proposalOf(options, nowC, warmestC)
+  return { ...proposal, picked: picked ?? proposal.option?.name ?? '' }
+}
+
+function jobsOf(state: State): Filled['jobs'] {
+  return Object.entries(state.things.job)
+    .filter(([, t]) => t.value === 'open' || t.value === 'paused')
+    .map(([id, t]) => ({ id, title: (t.context as JobContext).title }))
+}
+
+/** The area of the panels that have one; null when none has. */
+function areaOf(panels: readonly PanelChoice[], chosen: readonly string[]): number | null {
+  const areas = panels.filter((p) => chosen.includes(p.id)).flatMap((p) => p.areaM2 ?? [])
+  return areas.length === 0 ? null : areas.reduce((a, b) => a + b, 0)
+}
+
+const COLOURED: readonly Sheet['stage'][] = ['base', 'midcoat', 'single-stage']
+
+/**
+ * A draft with everything that it leaves open filled in.
+ * @param sheets the shop's current ones, at least one
+ * @param now UTC ms
+ */
+export function filled(
+  state: State,
+  draft: Draft,
+  sheets: readonly [Sheet, ...Sheet[]],
+  now: number,
+): Filled {
+  const sheet = sheets.find((s) => s.sheet === draft.sheet) ?? sheets[0]
+  const jobs = jobsOf(state)
+  const job = jobs.some((j) => j.id === draft.job) ? draft.job : ''
+  const colours = (state.things.job[job]?.context as JobContext | undefined)?.colours ?? []
+  // A job of one colour means that one, for what carries colour.
+  const only = COLOURED.includes(sheet.stage) && colours.length === 1 ? colours[0]?.key : undefined
+  const colour = colours.some((c) => c.key === draft.colour) ? draft.colour : (only ?? '')
+  const air = airAt(state, now)
+  const nowC = air?.airC ?? draft.warmestC ?? USUAL_C
+  const warmestC = draft.warmestC ?? nowC
+  const activator = choiceOf(sheet.activators, draft.activator, nowC, warmestC)
+  const reducer = choiceOf(sheet.reducers, draft.reducer, nowC, warmestC)
+  const panels = job === '' ? [] : panelsFor(state, job, sheet, colour)
+  const chosen = (draft.panels ?? panels.map((p) => p.id)).filter((id) =>
+    panels.some((p) => p.id === id),
+  )
+  const left = panels.filter((p) => chosen.includes(p.id)).map((p) => p.coatsLeft)
+  const need = {
+    areaM2: draft.areaM2 ?? areaOf(panels, chosen),
+    coats: draft.coats ?? (left.length > 0 ? Math.max(...left) : sheet.coats.planned),
+    dryUm: draft.dryUm ?? sheet.dryUmPerCoat ?? null,
+    solids: draft.solids ?? sheet.solids ?? null,
+    transfer: draft.transfer ?? TRANSFER,
+  }
+  const needed = neededMl(need)
+  const { limits } = settingsOf(state)
+  return {
+    sheet,
+    jobs,
+    job,
+    colours,
+    colour,
+    air,
+    isAirOld: air !== null && now - air.at >= STALE_MS,
+    warmestC,
+    activator,
+    reducer,
+    panels,
+    chosen,
+    ...need,
+    neededMl: needed,
+    life: lifeOf({
+      sheet,
+      activator: activator.picked,
+      reducer: reducer.picked,
+      coats: need.coats,
+      panels: Math.max(1, chosen.length),
+      areaM2: need.areaM2,
+      sprayMinPerM2: limits?.sprayMinPerM2 ?? SPRAY_MIN_PER_M2,
+      air,
+      warmestC: Math.max(warmestC, nowC),
+    }),
+    mix: {
+      sheet,
+      totalMl: draft.totalMl ?? needed ?? USUAL_ML,
+      stepG: draft.stepG,
+      cupMl: draft.cupMl,
+    },
+  }
+}
+
+/** The name that a component goes by here: the activator or reducer that was chosen, where it is that. */
+export function partName(filledDraft: Filled, part: number): string {
+  const component = filledDraft.sheet.components[part]
+  const { activator, reducer } = filledDraft
+  if (component?.role === 'activator' && activator.picked !== '')
+    return `${component.name} (${activator.picked})`
+  if (component?.role === 'reducer' && reducer.picked !== '')
+    return `${component.name} (${reducer.picked})`
+  return component?.name ?? ''
+}
+
+/** The lots that were typed, by component. */
+export function lotsOf(
+  sheet: Sheet,
+  lots: Draft['lots'],
+): { readonly name: string; readonly lot: string }[] {
+  return sheet.components.flatMap(({ name }) => {
+    const lot = lots[name]?.trim() ?? ''
+    return lot === '' ? [] : [{ name, lot }]
+  })
+}

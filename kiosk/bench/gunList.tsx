@@ -1,0 +1,108 @@
+import { useSignal } from '@preact/signals'
+import { currentSheets } from '../../machines/plan/route.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { unitOf } from '../calculator/measure.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { isTaken } from '../shop/send.ts'
+import { useSend } from '../shop/useSend.ts'
+import { MixCautions } from './cautions.tsx'
+import { type GunLine, gunLines } from './cups.ts'
+import { Opens } from './formParts.tsx'
+import { NumberField } from './number.tsx'
+import { Pick } from './pick.tsx'
+
+/** Guns, the one to clean first before the others. */
+export function GunList({ state, now }: { state: State; now: number }) {
+  const { words } = useShop()
+  const lines = gunLines(state)
+  if (lines.length === 0) return <p class="minor">{words.value.bench.noGuns}</p>
+  return (
+    <ul class="rows">
+      {lines.map((gun) => (
+        <GunCard key={gun.id} state={state} gun={gun} now={now} />
+      ))}
+    </ul>
+  )
+}
+
+function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const said = [
+    gun.holds === null
+      ? bench.clean
+      : bench.holds([gun.holds, gun.colour].filter((t) => t !== null).join(', ')),
+    ...(gun.state === 'dirty' ? [bench.dirty] : []),
+    ...(gun.endsAt === null ? [] : [bench.cleanBy(format.value.timeAndDay(gun.endsAt, now))]),
+  ]
+  return (
+    <li class="cup-card" data-gun={gun.id} data-state={gun.state}>
+      <p>
+        <b>{gun.name}</b>
+      </p>
+      <p class="minor">{said.join(' · ')}</p>
+      {gun.state !== 'clean' && (
+        <Opens word={words.value.act.cleanGun} act="clean">
+          <CleanForm state={state} gun={gun} now={now} />
+        </Opens>
+      )}
+    </li>
+  )
+}
+
+function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
+  const { words } = useShop()
+  const { bench } = words.value
+  const { sending, ask } = useSend()
+  const solvent = useSignal(bench.solvents[0] ?? '')
+  const ml = useSignal<number | null>(null)
+  const sheet = currentSheets(state).find((s) => s.sheet === gun.sheet)
+  const clean = async () => {
+    const sent = await ask('CleanGun', {
+      gun: gun.id,
+      ...(solvent.value === '' ? {} : { solvent: solvent.value }),
+      ...(ml.value === null || ml.value <= 0 ? {} : { solventMl: ml.value }),
+    })
+    if (isTaken(sent)) ml.value = null
+  }
+  return (
+    <div class="form">
+      <Pick
+        name="solvent"
+        word={bench.cleanTitle}
+        picked={solvent.value}
+        options={[
+          ...bench.solvents.map((name) => ({ value: name, word: name })),
+          { value: '', word: bench.notSaid },
+        ]}
+        onPick={(name) => {
+          solvent.value = name
+        }}
+      />
+      <NumberField
+        name="solventMl"
+        word={bench.solventMl}
+        value={ml.value}
+        unit={unitOf('volume', settingsOf(state).units)}
+        onChange={(value) => {
+          ml.value = value
+        }}
+      />
+      <Answer sending={sending.value} now={now} />
+      <div class="acts">
+        <button
+          type="button"
+          class="main"
+          data-act="CleanGun"
+          disabled={sending.value.busy}
+          onClick={() => void clean()}
+        >
+          {bench.cleaned}
+        </button>
+      </div>
+      <MixCautions sheet={sheet} isActivated />
+    </div>
+  )
+}

@@ -1,0 +1,175 @@
+import { settingsOf } from '../../machines/shop/settings.ts'
+import { fieldText, plainUnit, unitOf } from '../calculator/measure.ts'
+import { useShop } from '../shop/context.ts'
+import { shortLength } from '../shop/format.ts'
+import { minutesMs } from './amount.ts'
+import type { Draft } from './draft.ts'
+import { NumberField } from './number.tsx'
+import { Pick } from './pick.tsx'
+import type { StepProps } from './steps.tsx'
+
+/** Cups that a bench has; zero stands for not said. */
+const CUPS_ML = [0, 250, 400, 650, 1000, 2000] as const
+const LEAST_ML = 10
+const PERCENT = unitOf('fraction')
+const NEEDS = [
+  { name: 'areaM2', unit: plainUnit('m²', 0.1), least: 0.1 },
+  { name: 'coats', unit: plainUnit(''), least: 1 },
+  { name: 'dryUm', unit: plainUnit('µm'), least: 1 },
+  { name: 'solids', unit: PERCENT, least: 0.01 },
+  { name: 'transfer', unit: { ...PERCENT, step: 5 }, least: 0.05 },
+] as const
+
+/** How much for which panels, and whether the cup lives through it. */
+export function HowMuch({ state, draft, it }: StepProps) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const { units } = settingsOf(state)
+  const set = (change: Partial<Draft>) => {
+    draft.value = { ...draft.value, ...change }
+  }
+  const volume = unitOf('volume', units)
+  const need = ({ name, unit, least }: (typeof NEEDS)[number]) => (
+    <NumberField
+      key={name}
+      name={name}
+      word={bench[name === 'areaM2' ? 'area' : name]}
+      value={it[name]}
+      unit={unit}
+      least={least}
+      onChange={(value) => set({ [name]: value })}
+    />
+  )
+  return (
+    <div class="two">
+      <div class="form">
+        {it.job !== '' &&
+          (it.panels.length === 0 ? (
+            <p class="sentence">{bench.noPanels}</p>
+          ) : (
+            <Pick
+              name="panels"
+              word={bench.panels}
+              picked={it.chosen}
+              options={it.panels.map((p) => ({
+                value: p.id,
+                word: p.name,
+                small:
+                  p.areaM2 === null
+                    ? bench.noArea
+                    : `${fieldText(p.areaM2, words.value.calculator.decimal)} m²`,
+              }))}
+              onPick={(id) =>
+                set({
+                  panels: it.chosen.includes(id)
+                    ? it.chosen.filter((other) => other !== id)
+                    : [...it.chosen, id],
+                  areaM2: null,
+                  coats: null,
+                })
+              }
+            />
+          ))}
+        <div class="numbers">{NEEDS.slice(0, 2).map(need)}</div>
+        <details class="lots" open={it.dryUm === null || it.solids === null}>
+          <summary class="button">{bench.film}</summary>
+          <div class="numbers">{NEEDS.slice(2).map(need)}</div>
+        </details>
+        <p class="sentence" data-needed={it.neededMl ?? ''}>
+          {it.neededMl === null
+            ? bench.notReckoned
+            : bench.reckoned(format.value.volume(it.neededMl))}
+          {it.neededMl !== null && <small class="minor"> {bench.reckonedHow}</small>}
+        </p>
+      </div>
+      <div class="form">
+        <div class="numbers">
+          <NumberField
+            name="totalMl"
+            word={bench.total}
+            value={it.mix.totalMl}
+            unit={volume}
+            least={LEAST_ML}
+            onChange={(totalMl) => set({ totalMl })}
+          />
+          {it.neededMl !== null && draft.value.totalMl !== null && (
+            <button type="button" onClick={() => set({ totalMl: null })}>
+              {bench.asReckoned}
+            </button>
+          )}
+        </div>
+        <Pick
+          name="cupMl"
+          word={bench.cupHolds}
+          picked={String(it.mix.cupMl ?? 0)}
+          options={CUPS_ML.map((ml) => ({
+            value: String(ml),
+            word: ml === 0 ? bench.notSaid : format.value.volume(ml),
+          }))}
+          onPick={(ml) => set({ cupMl: ml === '0' ? null : Number(ml) })}
+        />
+        {it.mix.cupMl !== null && it.mix.totalMl > it.mix.cupMl && (
+          <p class="sentence" role="alert">
+            {bench.fitsNot(format.value.volume(it.mix.cupMl))}
+          </p>
+        )}
+        <Lives it={it} onFirst={(totalMl) => set({ totalMl })} />
+      </div>
+    </div>
+  )
+}
+
+type LivesProps = {
+  readonly it: StepProps['it']
+  readonly onFirst: (totalMl: number) => void
+}
+
+/** Whether one cup lives through its coats; if not, how many are mixed, and when each. */
+function Lives({ it, onFirst }: LivesProps) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const { life } = it
+  const length = (minutes: number) => shortLength(minutesMs(minutes))
+  const temperature = (tempC: number) => format.value.temperature(tempC)
+  const volume = (share: number) => format.value.volume(share * it.mix.totalMl)
+  const first = life.is === 'several' ? life.cups[0] : undefined
+  return (
+    <section class="life-plan" data-life={life.is}>
+      <h3>{bench.life}</h3>
+      {life.is === 'endless' && <p class="sentence">{bench.livesOn}</p>}
+      {life.is === 'tooLong' && <p class="sentence">{bench.tooLong}</p>}
+      {life.is === 'noFlash' && <p class="sentence">{bench.noFlash}</p>}
+      {life.is === 'unknown' && <p class="sentence">{bench.notPlanned}</p>}
+      {life.is === 'enough' && (
+        <p class="sentence">{bench.lives(length(life.lastCoatAtMin), length(life.livesMin))}</p>
+      )}
+      {life.is === 'several' && (
+        <>
+          <p class="sentence">{bench.cupsNeeded(life.cups.length)}</p>
+          <ol class="plan">
+            {life.cups.map((cup, i) => (
+              <li key={cup.mixAtMin}>
+                {bench.cupAt(
+                  i + 1,
+                  cup.mixAtMin === 0 ? bench.atOnce : bench.after(length(cup.mixAtMin)),
+                  cup.coats,
+                  volume(cup.share),
+                )}
+              </li>
+            ))}
+          </ol>
+          {first && (
+            <button type="button" onClick={() => onFirst(Math.ceil(first.share * it.mix.totalMl))}>
+              {bench.firstCup(volume(first.share))}
+            </button>
+          )}
+        </>
+      )}
+      {(life.is === 'enough' || life.is === 'several') && (
+        <p class="minor">
+          {bench.planBy(temperature(it.air?.airC ?? it.warmestC), temperature(it.warmestC))}
+        </p>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,190 @@
+import * as v from 'valibot'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { useKept } from '../calculator/kept.ts'
+import { unitOf } from '../calculator/measure.ts'
+import { hashOf } from '../route.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { thingId } from '../shop/ids.ts'
+import { isTaken } from '../shop/send.ts'
+import { useSend } from '../shop/useSend.ts'
+import { MixCautions } from './cautions.tsx'
+import { additionsFor, leftMl, type PourPlan, partnersOf, pourData } from './cups.ts'
+import { type CupFormProps, FormHead } from './formParts.tsx'
+import { sheetOfCup } from './handCopy.ts'
+import { NumberField } from './number.tsx'
+import { Pick } from './pick.tsx'
+import { previewCup } from './preview.ts'
+
+const planSchema = v.object({
+  from: v.record(v.string(), v.nullable(v.number())),
+  add: v.array(v.object({ role: v.string(), name: v.string(), ml: v.number() })),
+})
+/** A cup's id until it is poured: the preview is of no cup yet. */
+const PREVIEW = '22222222'
+
+/** Decanting, joining, topping up, activating: what is poured becomes a new cup with a new label. */
+export function PourForm({ state, id, cup, now }: CupFormProps) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const { sending, ask } = useSend()
+  const start: PourPlan = { from: { [id]: null }, add: [] }
+  const kept = useKept<PourPlan>(`flashbell.bench.pour.${id}`, planSchema, start)
+  const partners = partnersOf(state, id, cup, now)
+  const known = [{ id, cup }, ...partners]
+  const from = Object.fromEntries(
+    Object.entries(kept.value.from).filter(([other]) => known.some((k) => k.id === other)),
+  )
+  const plan: PourPlan = { ...kept.value, from }
+  const { add } = plan
+  const unit = unitOf('volume', settingsOf(state).units)
+  const sheet = sheetOfCup(state, cup)
+  const takenMl = known.reduce(
+    (sum, k) => sum + (k.id in from ? (from[k.id] ?? leftMl(k.cup)) : 0),
+    0,
+  )
+  const additions = additionsFor(sheet, takenMl)
+  const put = (change: Partial<PourPlan>) => {
+    kept.value = { ...plan, ...change }
+  }
+  const preview = previewCup(state, 'PourCup', pourData(PREVIEW, plan), now)
+  const pour = async (more: object = {}) => {
+    const data = { ...pourData(thingId(), plan), ...more }
+    const sent = await ask('PourCup', data)
+    if (!isTaken(sent)) return
+    kept.value = start
+    await ask('PrintLabel', { cup: data.cup })
+    location.hash = hashOf('cups', data.cup)
+  }
+  return (
+    <div class="form">
+      <FormHead title={bench.pourTitle(`${id.slice(0, 4)}, ${cup.name}`)} />
+      {partners.length === 0 ? (
+        <p class="minor">{bench.pourNone}</p>
+      ) : (
+        <Pick
+          name="with"
+          word={bench.pourWith}
+          picked={Object.keys(from)}
+          options={partners.map((view) => ({
+            value: view.id,
+            word: view.id.slice(0, 4),
+            small: format.value.volume(leftMl(view.cup)),
+          }))}
+          onPick={(other) => {
+            const { [other]: had, ...others } = from
+            put({ from: had === undefined ? { ...from, [other]: null } : others })
+          }}
+        />
+      )}
+      {known
+        .filter((k) => k.id in from)
+        .map((k) => {
+          const ml = from[k.id] ?? null
+          return (
+            <div class="numbers" key={k.id}>
+              <Pick
+                name={`from-${k.id}`}
+                word={bench.howMuch(k.id.slice(0, 4))}
+                picked={ml === null ? 'all' : 'some'}
+                options={[
+                  { value: 'all', word: bench.all, small: format.value.volume(leftMl(k.cup)) },
+                  { value: 'some', word: bench.some },
+                ]}
+                onPick={(how) =>
+                  put({
+                    from: { ...from, [k.id]: how === 'all' ? null : Math.round(leftMl(k.cup) / 2) },
+                  })
+                }
+              />
+              {ml !== null && (
+                <NumberField
+                  name={`ml-${k.id}`}
+                  word={bench.howMuch(k.id.slice(0, 4))}
+                  value={ml}
+                  unit={unit}
+                  least={1}
+                  onChange={(value) => put({ from: { ...from, [k.id]: value ?? leftMl(k.cup) } })}
+                />
+              )}
+            </div>
+          )
+        })}
+      {additions.length > 0 && (
+        <Pick
+          name="add"
+          word={bench.addTo}
+          picked={add.map((a) => a.name)}
+          options={additions.map((a) => ({
+            value: a.name,
+            word: a.name,
+            small: bench[a.role === 'activator' ? 'activator' : 'reducer'],
+          }))}
+          onPick={(name) => {
+            const had = add.some((a) => a.name === name)
+            const wanted = additions.find((a) => a.name === name)
+            // One activator and one reducer: what goes in instead takes the place of the other.
+            const others = add.filter((a) => a.name !== name && a.role !== wanted?.role)
+            put({
+              add:
+                had || !wanted
+                  ? add.filter((a) => a.name !== name)
+                  : [...others, { role: wanted.role, name, ml: wanted.ml ?? unit.toSi(unit.step) }],
+            })
+          }}
+        />
+      )}
+      {add.map((a) => (
+        <NumberField
+          key={a.name}
+          name={`add-${a.name}`}
+          word={bench.addMl(a.name)}
+          value={a.ml}
+          unit={unit}
+          least={1}
+          onChange={(ml) =>
+            put({
+              add: add.map((other) => (other.name === a.name ? { ...a, ml: ml ?? 0 } : other)),
+            })
+          }
+        />
+      ))}
+      {preview.is === 'cup' && <Child state={state} made={preview.cup} now={now} />}
+      <Answer
+        sending={sending.value}
+        now={now}
+        onOverride={(reason) => void pour({ override: { reason } })}
+      />
+      <div class="acts">
+        <button
+          type="button"
+          class="main"
+          data-act="PourCup"
+          disabled={sending.value.busy || Object.keys(from).length === 0}
+          onClick={() => void pour()}
+        >
+          {bench.pourNow}
+        </button>
+      </div>
+      <MixCautions sheet={sheet} isActivated={cup.clocks.length > 0 || add.length > 0} />
+    </div>
+  )
+}
+
+/** What the new cup will be: nothing extends it beyond its earliest parent. */
+function Child({ state, made, now }: { state: State; made: CupContext; now: number }) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const endsAt = cupEndsAt(state, made)
+  return (
+    <p class="sentence" role="status" data-child={endsAt ?? ''}>
+      {bench.child(format.value.volume(made.totalMl))}{' '}
+      {endsAt !== null
+        ? bench.childEnds(format.value.timeAndDay(endsAt, now))
+        : made.keepUntilMs !== null && bench.childKeeps(format.value.date(made.keepUntilMs))}
+    </p>
+  )
+}

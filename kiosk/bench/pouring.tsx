@@ -1,0 +1,236 @@
+import { useSignal } from '@preact/signals'
+import { hashOf } from '../route.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { thingId } from '../shop/ids.ts'
+import { isTaken } from '../shop/send.ts'
+import { useSend } from '../shop/useSend.ts'
+import { MixCautions } from './cautions.tsx'
+import { type Draft, lotsOf, NEW_DRAFT, partName } from './draft.ts'
+import { Lots } from './lots.tsx'
+import { Pick } from './pick.tsx'
+import { canReckon, densitiesOf, type PourView, pouredOf, pourView } from './pours.ts'
+import { Scale } from './scale.tsx'
+import { Again, type StepProps } from './steps.tsx'
+import { pouredBy, type Reading } from './weight.ts'
+
+const STEPS_G = [0.01, 0.1, 0.5, 1] as const
+/** As far back as a time may be told without saying why (TL-05). */
+const FREE_BACK_MS = 600_000
+const WHY_EARLIER = 'The activator went in then; the mix was finished later.'
+
+type Props = StepProps & { readonly onAgain: () => void }
+
+/** Pour by the scale, component by component; then MIXED, and the label. */
+export function Pouring({ draft, it, now, onAgain }: Props) {
+  const { words, format } = useShop()
+  const { bench, calculator } = words.value
+  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { sending, ask } = useSend()
+  const wrong = useSignal<Extract<Reading, { is: 'wrong' }>['code'] | null>(null)
+  const set = (change: Partial<Draft>) => {
+    draft.value = { ...draft.value, ...change }
+  }
+  const { pours } = draft.value
+  const isReckoned = canReckon(it.sheet)
+  const view = isReckoned ? pourView(it.mix, pours) : null
+  const poured = pouredOf(it.mix, pours)
+  const add = (g: number | null) => {
+    wrong.value = null
+    const part = view?.next?.part
+    if (part !== undefined) set({ pours: [...pours, { part, g, at: now }] })
+  }
+  const read = (text: string): boolean => {
+    const reading = pouredBy(text, view?.readingG ?? 0)
+    if (reading.is === 'wrong') wrong.value = reading.code
+    else add(reading.g)
+    return reading.is === 'poured'
+  }
+  const mix = async () => {
+    const cup = thingId()
+    const given = (key: string, value: string) => (value === '' ? {} : { [key]: value })
+    const lots = lotsOf(it.sheet, draft.value.lots)
+    const data = {
+      cup,
+      sheet: it.sheet.sheet,
+      totalMl: poured.totalMl,
+      ...given('job', it.job),
+      ...given('colour', it.colour),
+      ...given('activator', it.activator.picked),
+      ...given('reducer', it.reducer.picked),
+      ...(poured.pouredG ? { pouredG: poured.pouredG } : {}),
+      ...(lots.length > 0 ? { lots } : {}),
+    }
+    const at = poured.activatedAt ?? now
+    const why = now - at > FREE_BACK_MS ? { reason: WHY_EARLIER } : {}
+    const sent = await ask('MixCup', data, poured.activatedAt === null ? {} : { at, ...why })
+    if (!isTaken(sent)) return
+    draft.value = { ...NEW_DRAFT, stepG: draft.value.stepG, cupMl: draft.value.cupMl }
+    await ask('PrintLabel', { cup })
+    location.hash = hashOf('cups', cup)
+  }
+  const mixed = (
+    <div class="acts">
+      <button
+        type="button"
+        class={view === null || view.isAllIn ? 'main' : ''}
+        data-act="MixCup"
+        disabled={sending.value.busy || (view !== null && !view.isAllIn)}
+        onClick={() => void mix()}
+      >
+        {bench.mixed}
+      </button>
+      {pours.length > 0 && (
+        <button
+          type="button"
+          data-act="undoPour"
+          onClick={() => set({ pours: pours.slice(0, -1) })}
+        >
+          {bench.undo}
+        </button>
+      )}
+    </div>
+  )
+  return (
+    <div class="pouring">
+      <section>
+        {view === null ? <p class="sentence">{bench.noDensity}</p> : <Next view={view} it={it} />}
+        <Answer sending={sending.value} now={now} />
+        {view?.next ? (
+          <Scale
+            isWeighed={view.next.readingG !== null}
+            wrong={wrong.value && sayWrong(wrong.value, view)}
+            onAsShown={() =>
+              add(view.next?.readingG == null ? null : view.next.readingG - view.readingG)
+            }
+            onReading={read}
+          >
+            {mixed}
+          </Scale>
+        ) : (
+          mixed
+        )}
+      </section>
+      <section>
+        {view !== null && <Lines view={view} it={it} />}
+        {view !== null && <Said view={view} it={it} />}
+        {poured.activatedAt !== null && (
+          <p class="sentence">{bench.potRuns(format.value.timeAndDay(poured.activatedAt, now))}</p>
+        )}
+        <MixCautions
+          sheet={it.sheet}
+          isActivated={it.sheet.potLife !== null || it.activator.picked !== ''}
+        />
+        <Lots sheet={it.sheet} draft={draft} />
+        {view !== null && densitiesOf(it.sheet) !== null && (
+          <Pick
+            name="stepG"
+            word={bench.step}
+            picked={String(draft.value.stepG)}
+            options={STEPS_G.map((g) => ({ value: String(g), word: `${g} g` }))}
+            onPick={(g) => set({ stepG: Number(g) })}
+          />
+        )}
+        <div class="acts apart">
+          <Again onAgain={onAgain} />
+        </div>
+      </section>
+    </div>
+  )
+
+  function sayWrong(code: NonNullable<typeof wrong.value>, shown: PourView): string {
+    if (code === 'noNumber') return bench.notANumber
+    if (code === 'tooMuch') return bench.tooMuch
+    return bench.tooFew(grams(shown.readingG))
+  }
+}
+
+const decimals = (stepG: number) => (stepG >= 1 ? 0 : stepG >= 0.1 ? 1 : 2)
+/** As the scale shows it: with its own decimals, and the language's sign before them. */
+const gramsIn =
+  (decimal: string, stepG: number) =>
+  (g: number): string =>
+    `${g.toFixed(decimals(stepG)).replace('.', decimal)} g`
+
+type ViewProps = { readonly view: PourView; readonly it: StepProps['it'] }
+
+/** What the scale must show next, large. */
+function Next({ view, it }: ViewProps) {
+  const { words, format } = useShop()
+  const { bench, calculator } = words.value
+  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { next } = view
+  if (next === null) return <p class="pour-next">{bench.exact}</p>
+  const name = partName(it, next.part)
+  const mark = view.lines.find((line) => line.part === next.part)?.markMl ?? 0
+  return (
+    <div class="pour-next" data-next={next.part}>
+      <h2>{next.isTopUp ? bench.topUp(name) : bench.pour(name)}</h2>
+      <p class="minor">{next.readingG === null ? bench.fillTo : bench.scaleShows}</p>
+      <p class="digits reading" aria-live="polite">
+        {next.readingG === null ? format.value.volume(mark) : grams(next.readingG)}
+      </p>
+    </div>
+  )
+}
+
+/** What was poured too much, what that makes, and how far the ratio is off. */
+function Said({ view, it }: ViewProps) {
+  const { words, format } = useShop()
+  const { bench, calculator } = words.value
+  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { over, fits, errorPct } = view
+  const cup = it.mix.cupMl === null ? '' : format.value.volume(it.mix.cupMl)
+  return (
+    <>
+      {over !== null && (
+        <p class="sentence" role="status" data-over={over.part}>
+          {bench.over(partName(it, over.part), grams(over.byG))}{' '}
+          {bench.newTotal(format.value.volume(view.totalMl))} {fits === true && bench.fits(cup)}
+        </p>
+      )}
+      {fits === false && (
+        <p class="sentence" role="alert">
+          {bench.fitsNot(cup)}
+        </p>
+      )}
+      {errorPct !== null && (
+        <p class="sentence" role="status" data-error={errorPct.toFixed(1)}>
+          {bench.error(errorPct.toFixed(1).replace('.', calculator.decimal))}{' '}
+          {view.next?.isTopUp && bench.mayTopUp}
+        </p>
+      )}
+    </>
+  )
+}
+
+function Lines({ view, it }: ViewProps) {
+  const { words, format } = useShop()
+  const { bench, calculator } = words.value
+  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  return (
+    <table class="targets pours">
+      <thead>
+        <tr class="minor">
+          <th scope="col">{bench.component}</th>
+          <th scope="col">{bench.target}</th>
+          <th scope="col">{bench.poured}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {view.lines.map((line) => (
+          <tr key={line.part} aria-current={line.part === view.next?.part ? 'step' : undefined}>
+            <th scope="row">{partName(it, line.part)}</th>
+            <td class="digits">
+              {line.targetG !== null && grams(line.targetG)}
+              <small>{format.value.volume(line.targetMl)}</small>
+            </td>
+            <td class="digits">
+              {line.isPoured ? (line.pouredG === null ? '✓' : grams(line.pouredG)) : '–'}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,49 @@
+import type { CommandType } from '../../machines/commands.ts'
+import { type AnyCommand, parseCommand } from '../../machines/contract.ts'
+import type { CupContents, CupContext } from '../../machines/cup/machine.ts'
+import { decide } from '../../machines/decide.ts'
+import type { Refusal } from '../../machines/refusals.ts'
+import type { State } from '../../machines/state.ts'
+
+/**
+ * What a command would make, by the same rules as the server's: to be shown before it is pressed,
+ * and where the server cannot say. Pure.
+ */
+export type Preview =
+  | { readonly is: 'cup'; readonly cup: CupContext }
+  | { readonly is: 'refused'; readonly refusal: Refusal }
+  | { readonly is: 'wrong' }
+
+const asCup = (contents: CupContents, job: string | undefined, at: number): CupContext => ({
+  ...contents,
+  job: job ?? null,
+  mixedAt: at,
+  parents: [],
+  prints: [],
+  pouredMl: 0,
+  usedOn: [],
+  emptiedAt: null,
+  emptiedHow: null,
+  leftMl: null,
+})
+
+/**
+ * The cup that MixCup or PourCup would make.
+ * @param at when it happens, UTC ms
+ */
+export function previewCup(
+  state: State,
+  type: Extract<CommandType, 'MixCup' | 'PourCup'>,
+  data: object,
+  at: number,
+): Preview {
+  const parsed = parseCommand({ id: 'preview', type, data })
+  if (!parsed.ok) return { is: 'wrong' }
+  const command: AnyCommand = parsed.value
+  const decided = decide(state, command, at)
+  if ('refusal' in decided) return { is: 'refused', refusal: decided.refusal }
+  if ('error' in decided) return { is: 'wrong' }
+  const made = decided.drafts.find((draft) => draft.cup === (data as { cup: string }).cup)
+  if (!made) return { is: 'wrong' }
+  return { is: 'cup', cup: asCup(made.data as CupContents & typeof made.data, made.job, made.at) }
+}

@@ -1,0 +1,155 @@
+import { useSignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
+import * as v from 'valibot'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import { type CalculatorName, calculatorNames, calculators } from '../../machines/trade/registry.ts'
+import { Parts } from '../bench/parts.tsx'
+import { hashOf } from '../route.ts'
+import type { ViewProps } from '../shell.tsx'
+import { useShop } from '../shop/context.ts'
+import { Fields } from './fields.tsx'
+import { nodeOf, type Typed } from './form.ts'
+import { inputOf, nameOf } from './input.ts'
+import { useKept } from './kept.ts'
+import { Keypad } from './keypad.tsx'
+import { localeOf, numberText } from './measure.ts'
+import { unitFor } from './names.ts'
+import { Result } from './result.tsx'
+import { sentenceOf } from './sentence.ts'
+import { whyIn } from './why.ts'
+
+const isName = (name: string | undefined): name is CalculatorName =>
+  name !== undefined && Object.hasOwn(calculators, name)
+
+/** Every calculation of the trade. Pure: it works without a server. */
+export function Calculator({ rest }: ViewProps) {
+  const name = rest[0]
+  return (
+    <div class="bench">
+      <Parts shown="calculator" />
+      {isName(name) ? <One key={name} name={name} /> : <All />}
+    </div>
+  )
+}
+
+function All() {
+  const { words } = useShop()
+  const { calculator } = words.value
+  return (
+    <>
+      <h2>{calculator.choose}</h2>
+      <div class="calc-all">
+        {calculatorNames.map((name) => (
+          <a class="button" key={name} href={hashOf('calculator', name)} data-calculator={name}>
+            {calculator.names[name]}
+          </a>
+        ))}
+      </div>
+    </>
+  )
+}
+
+const typedSchema = v.record(v.string(), v.string())
+const NOTHING: Typed = {}
+
+function useForm(name: CalculatorName) {
+  const { state, words } = useShop()
+  const typed = useKept<Typed>(`flashbell.calculator.${name}`, typedSchema, NOTHING)
+  const asked = useSignal(false)
+  const { units, language } = state.value ? settingsOf(state.value) : {}
+  const node = nodeOf(calculators[name].schema)
+  const unit = unitFor(units)
+  const number = (value: number) => numberText(value, localeOf(language))
+  const input = inputOf(node, typed.value, unit)
+  const checked = asked.value ? calculators[name].answer(input) : null
+  const error = checked?.ok === false ? checked.error : null
+  const wrong = error && {
+    path: error.field,
+    sentence: sentenceOf(
+      error,
+      typed.value[error.field] ?? '',
+      unit(nameOf(error.field)),
+      words.value.calculator,
+      number,
+    ),
+  }
+  return { typed, asked, node, unit, number, input, checked, wrong }
+}
+
+function One({ name }: { name: CalculatorName }) {
+  const { words } = useShop()
+  const { calculator } = words.value
+  const { typed, asked, node, unit, number, input, checked, wrong } = useForm(name)
+  const page = useRef<HTMLFormElement>(null)
+  const answer = useRef<HTMLElement>(null)
+  useEffect(() => {
+    // On a small screen the answer stands below what was typed.
+    if (checked?.ok) answer.current?.scrollIntoView({ block: 'nearest' })
+  }, [asked.value])
+  const ask = (event: Event) => {
+    event.preventDefault()
+    asked.value = true
+    requestAnimationFrame(() =>
+      page.current?.querySelector<HTMLElement>('[aria-invalid=true]')?.focus(),
+    )
+  }
+  const result = checked?.ok ? whyIn(name, input, checked.value, words.value, unit, number) : null
+  const isRatio = node.is === 'group' && node.fields.some((f) => f.key === 'ratio')
+  return (
+    <>
+      <div class="act-head">
+        <h2>{calculator.names[name]}</h2>
+        <a class="button" href={hashOf('calculator')}>
+          {words.value.act.close}
+        </a>
+      </div>
+      <form ref={page} class="calc" onSubmit={ask} noValidate>
+        <div class="calc-fields">
+          <Fields form={{ typed, unitFor: unit, wrong }} node={node} path="" />
+        </div>
+        <aside>
+          <Keypad signs={isRatio ? 'ratio' : 'signed'} />
+          <div class="acts">
+            <button type="submit" class="main" data-act="reckon">
+              {calculator.reckon}
+            </button>
+            <button
+              type="button"
+              class="apart"
+              onClick={() => {
+                typed.value = NOTHING
+                asked.value = false
+              }}
+            >
+              {calculator.clear}
+            </button>
+          </div>
+          {result !== null && (
+            <section class="answer" role="status" ref={answer}>
+              <h3>{calculator.answer}</h3>
+              <Result result={result} unitFor={unit} number={number} />
+            </section>
+          )}
+        </aside>
+      </form>
+      <AboutIt name={name} />
+    </>
+  )
+}
+
+/** What a painter judges the number by. */
+function AboutIt({ name }: { name: CalculatorName }) {
+  const { words } = useShop()
+  const { calculator } = words.value
+  const about = calculator.about?.[name] ?? calculators[name].about
+  return (
+    <dl class="about">
+      {(['caution', 'formula', 'units', 'source'] as const).map((key) => (
+        <div key={key} data-about={key}>
+          <dt>{calculator[key]}</dt>
+          <dd>{about[key]}</dd>
+        </div>
+      ))}
+    </dl>
+  )
+}

@@ -1,0 +1,212 @@
+import type { Signal } from '@preact/signals'
+import { useShop } from '../shop/context.ts'
+import {
+  maybeKey,
+  type Node,
+  rowsKey,
+  rowsOf,
+  stands,
+  type Typed,
+  under,
+  withoutRow,
+} from './form.ts'
+import { nameOf, type UnitFor } from './input.ts'
+
+/** What every field of a form needs: what was typed, the units, and what is wrong where. */
+export type FormContext = {
+  readonly typed: Signal<Typed>
+  readonly unitFor: UnitFor
+  readonly wrong: { readonly path: string; readonly sentence: string } | null
+}
+type Props = { readonly form: FormContext; readonly node: Node; readonly path: string }
+
+const put = (form: FormContext, key: string, value: string) => {
+  form.typed.value = { ...form.typed.value, [key]: value }
+}
+const idOf = (path: string) => `calc-${path}`
+
+export function Fields({ form, node, path }: Props) {
+  switch (node.is) {
+    case 'number':
+    case 'text':
+      return <TypedField form={form} node={node} path={path} />
+    case 'choice':
+      return <Picked form={form} node={node} path={path} />
+    case 'group':
+      return (
+        <div class="calc-group">
+          {node.fields.map(({ key, node: of }) => (
+            <Fields key={key} form={form} node={of} path={under(path, key)} />
+          ))}
+        </div>
+      )
+    case 'list':
+      return <List form={form} node={node} path={path} />
+    case 'tuple':
+      return (
+        <fieldset class="calc-list">
+          <Legend form={form} path={path} />
+          <div class="calc-group">
+            {node.items.map((item, i) => (
+              <Fields key={under(path, i)} form={form} node={item} path={under(path, i)} />
+            ))}
+          </div>
+        </fieldset>
+      )
+    case 'maybe':
+      return <Maybe form={form} node={node} path={path} />
+  }
+}
+
+/** The path's own words, or those of its name: "panel.0" is Panel L*. */
+function useLabel(path: string): string {
+  const { words } = useShop()
+  const { fields, row } = words.value.calculator
+  const own = fields[path]
+  if (own !== undefined) return own
+  // A row of a list of plain numbers: the list's own words stand above it.
+  const at = /\.(\d+)$/.exec(path)?.[1]
+  return at === undefined ? (fields[nameOf(path)] ?? path) : row(Number(at) + 1)
+}
+
+function Wrong({ form, path }: { form: FormContext; path: string }) {
+  if (form.wrong?.path !== path) return null
+  return (
+    <p class="sentence" role="alert" id={`${idOf(path)}-wrong`}>
+      {form.wrong.sentence}
+    </p>
+  )
+}
+
+function Legend({ form, path }: { form: FormContext; path: string }) {
+  const label = useLabel(path)
+  return (
+    <legend>
+      {label}
+      <Wrong form={form} path={path} />
+    </legend>
+  )
+}
+
+function TypedField({
+  form,
+  node,
+  path,
+}: Props & { node: Extract<Node, { is: 'number' | 'text' }> }) {
+  const { words } = useShop()
+  const isNumber = node.is === 'number'
+  const unit = isNumber ? form.unitFor(nameOf(path)).word : ''
+  const isWrong = form.wrong?.path === path
+  return (
+    <div class="calc-field" data-field={path}>
+      <label for={idOf(path)} class="minor">
+        {useLabel(path)}
+        {node.isOptional && ` (${words.value.calculator.optional})`}
+      </label>
+      <span class="with-unit">
+        <input
+          type="text"
+          id={idOf(path)}
+          name={path}
+          autocomplete="off"
+          inputmode={isNumber ? 'decimal' : 'text'}
+          aria-invalid={isWrong}
+          aria-describedby={isWrong ? `${idOf(path)}-wrong` : undefined}
+          value={form.typed.value[path] ?? ''}
+          onInput={(e) => put(form, path, e.currentTarget.value)}
+        />
+        {unit !== '' && <span>{unit}</span>}
+      </span>
+      <Wrong form={form} path={path} />
+    </div>
+  )
+}
+
+function Picked({ form, node, path }: Props & { node: Extract<Node, { is: 'choice' }> }) {
+  const { words } = useShop()
+  const { options, leaveOut } = words.value.calculator
+  const picked = form.typed.value[path] ?? (node.isOptional ? '' : node.options[0])
+  const all = node.isOptional ? ['', ...node.options] : node.options
+  return (
+    <fieldset class="choice" data-field={path}>
+      <Legend form={form} path={path} />
+      {all.map((value) => (
+        <button
+          type="button"
+          key={value}
+          data-value={value}
+          aria-pressed={picked === value}
+          onClick={() => {
+            const { [path]: _, ...others } = form.typed.value
+            form.typed.value = value === '' ? others : { ...others, [path]: value }
+          }}
+        >
+          {value === '' ? leaveOut : (options[value] ?? value)}
+        </button>
+      ))}
+    </fieldset>
+  )
+}
+
+function List({ form, node, path }: Props & { node: Extract<Node, { is: 'list' }> }) {
+  const { words } = useShop()
+  const { calculator } = words.value
+  const rows = rowsOf(node, path, form.typed.value)
+  return (
+    <fieldset class="calc-list" data-field={path}>
+      <Legend form={form} path={path} />
+      {Array.from({ length: rows }, (_, i) => (
+        <div class="calc-row" key={under(path, i)}>
+          {node.item.is === 'group' && <span class="digits minor">{i + 1}</span>}
+          <Fields form={form} node={node.item} path={under(path, i)} />
+          {rows > node.least && (
+            <button
+              type="button"
+              aria-label={`${calculator.remove} ${calculator.row(i + 1)}`}
+              onClick={() => {
+                form.typed.value = withoutRow(form.typed.value, path, i, rows)
+              }}
+            >
+              {calculator.remove}
+            </button>
+          )}
+        </div>
+      ))}
+      {rows < node.most && (
+        <button
+          type="button"
+          data-add={path}
+          data-repeat
+          onClick={() => put(form, rowsKey(path), String(rows + 1))}
+        >
+          + {calculator.add}
+        </button>
+      )}
+    </fieldset>
+  )
+}
+
+function Maybe({ form, node, path }: Props & { node: Extract<Node, { is: 'maybe' }> }) {
+  const { words } = useShop()
+  const { give, leaveOut } = words.value.calculator
+  const isGiven = stands(node, path, form.typed.value)
+  const label = useLabel(path)
+  return (
+    <div class="calc-maybe">
+      <fieldset class="choice">
+        <legend>{label}</legend>
+        {(['yes', 'no'] as const).map((value) => (
+          <button
+            type="button"
+            key={value}
+            aria-pressed={isGiven === (value === 'yes')}
+            onClick={() => put(form, maybeKey(path), value)}
+          >
+            {value === 'yes' ? give : leaveOut}
+          </button>
+        ))}
+      </fieldset>
+      {isGiven && <Fields form={form} node={node.node} path={path} />}
+    </div>
+  )
+}

@@ -1,0 +1,62 @@
+import { useShop } from '../shop/context.ts'
+import { shownOf, type Table } from './answer.ts'
+import type { UnitFor } from './input.ts'
+
+type Props = {
+  readonly result: unknown
+  readonly unitFor: UnitFor
+  readonly number: (value: number) => string
+}
+
+/** An answer: single numbers large, lists as tables. */
+export function Result({ result, unitFor, number }: Props) {
+  const { words } = useShop()
+  const { fields, yes, no, none } = words.value.calculator
+  const { rows, tables } = shownOf(result, { unitFor, numberText: number, yes, no, none })
+  return (
+    <>
+      <dl>
+        {rows.map(({ key, cell }) => (
+          <div key={key} data-answer={key}>
+            <dt class="minor">{fields[key] ?? key}</dt>
+            <dd class={key === 'why' ? '' : 'digits'}>
+              {cell.text} {cell.unit}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {tables.map((table) => (
+        <Lines key={table.key} table={table} />
+      ))}
+    </>
+  )
+}
+
+function Lines({ table }: { table: Table }) {
+  const { words } = useShop()
+  const { fields } = words.value.calculator
+  return (
+    <table class="targets" data-answer={table.key}>
+      <thead>
+        <tr>
+          {table.columns.map((column) => (
+            <th key={column} scope="col" class="minor">
+              {fields[column] ?? column}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {table.rows.map((cells, row) => (
+          <tr key={`${table.key}-${String(row)}`}>
+            {cells.map((cell, i) => (
+              <td class="digits" key={table.columns[i]}>
+                {cell.text} {cell.unit}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,275 @@
+import type { About } from '../../machines/trade/calculator.ts'
+import type { CalculatorName } from '../../machines/trade/registry.ts'
+
+/** La calculadora en español: lo que se acepta, los nombres, y lo que acompaña a cada resultado. */
+
+export const formas = {
+  phrase: {
+    from: (a: string, b: string, unit: string) => `un número de ${a} a ${b} ${unit}`,
+    above: (a: string, _: string, unit: string) => `un número mayor que 0, hasta ${a} ${unit}`,
+    whole: (a: string, b: string, unit: string) => `un número entero de ${a} a ${b} ${unit}`,
+    noLower: (a: string, _: string, unit: string) => `un número no menor que «desde», ${a} ${unit}`,
+    below: (a: string, _: string, unit: string) =>
+      `una presión menor que la de corte, ${a} ${unit}`,
+    potLife: (a: string) => `como mucho la vida útil con este aire, ${a} min`,
+    oneOf: (a: string) => `uno de ${a}`,
+    text: (a: string) => `texto de 1 a ${a} caracteres`,
+    list: (a: string, b: string) => `de ${a} a ${b} líneas`,
+    densities: (a: string) => `${a} densidades, una por cada parte de la proporción`,
+    weights: (a: string) => `como mucho ${a} pesos, uno por cada parte`,
+    noneOfIt: () => '0, porque la proporción no lleva nada de él',
+    shows: (a: string) => `mayor que 0, hasta ${a} g, para que se vea la primera parte`,
+    ratio: () =>
+      'una proporción como 2:1, 2:1:0.5 o 4:1+10%, con su primera parte mayor que 0 y punto decimal',
+    points: (a: string) =>
+      `uno o más puntos separados al menos ${a} °C, todos con cero minutos o todos con más`,
+    tooSteep: () => 'puntos lo bastante separados para dar un tiempo finito a esta temperatura',
+    notWithAfter: () => 'nada con un límite: solo una evaporación depende de la humedad',
+    eitherFilm: () => 'la película húmeda o la seca',
+    oneFilm: () => 'nada, si se da la película húmeda',
+    exemptDensity: () => 'la densidad del disolvente exento',
+    allVolatiles: () => 'todos los volátiles juntos, no menos que agua y disolvente exento',
+    room: () => 'una densidad con la que agua y disolvente exento no ocupen más que el componente',
+    notAllWater: () => 'al menos uno que no sea todo agua y disolvente exento',
+    lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
+  },
+}
+
+export const nombres = {
+  names: {
+    interval: 'Tiempo a una temperatura',
+    clock: 'Tiempo con aire que cambia',
+    pour: 'Cuánto verter',
+    overPour: 'Se vertió de más',
+    quantity: 'Cuánto mezclar',
+    film: 'Película húmeda y seca',
+    dewPoint: 'Punto de rocío',
+    voc: 'COV de una mezcla',
+    vocStages: 'COV de un acabado por etapas',
+    colour: 'Diferencia de color',
+    air: '¿Da abasto el compresor?',
+    viscosity: 'Viscosidad con copa de flujo',
+    activator: 'Qué activador',
+    cupPlan: '¿Durará el vaso?',
+  } as Record<CalculatorName, string>,
+  options: {
+    notBefore: 'una espera (evaporación, curado)',
+    notAfter: 'un límite (vida útil, ventana)',
+    volume: 'en volumen',
+    mass: 'en peso',
+    sum: 'de todo lo anterior',
+    base: 'de la primera parte',
+  } as Record<string, string>,
+  fields: {
+    kind: 'Qué es',
+    points: 'Cifras de la ficha',
+    atC: 'A',
+    minutes: 'Tiempo',
+    readings: 'Lecturas del aire',
+    atMin: 'A los',
+    airC: 'Aire',
+    rh: 'Humedad',
+    waterborne: 'Evaporación al agua',
+    rhRef: 'Humedad de la ficha',
+    ratio: 'Proporción',
+    by: 'Las partes son',
+    totalMl: 'Total',
+    totalG: 'Peso total',
+    densities: 'Densidad de cada parte',
+    stepG: 'Paso de la báscula',
+    percentOf: 'Un porcentaje es',
+    pouredG: 'Vertido de cada parte',
+    cupMl: 'En el vaso caben',
+    areaM2: 'Superficie',
+    coats: 'Manos',
+    dryUmPerCoat: 'Película seca por mano',
+    solids: 'Sólidos en volumen',
+    transfer: 'Transferencia',
+    lossMl: 'Perdido en pistola y vaso',
+    wetUm: 'Película húmeda',
+    dryUm: 'Película seca',
+    thinnerPct: 'Diluyente',
+    surfaceC: 'Superficie',
+    components: 'Componentes',
+    parts: 'Partes',
+    densityGPerMl: 'Densidad',
+    volatile: 'Volátiles, en peso',
+    water: 'Agua, en peso',
+    exempt: 'Exentos, en peso',
+    exemptDensity: 'Densidad de los exentos',
+    base: 'Base',
+    mid: 'Intermedias',
+    clear: 'Barniz',
+    panel: 'Panel',
+    card: 'Muestra',
+    'panel.0': 'Panel L*',
+    'panel.1': 'Panel a*',
+    'panel.2': 'Panel b*',
+    'card.0': 'Muestra L*',
+    'card.1': 'Muestra a*',
+    'card.2': 'Muestra b*',
+    receiverL: 'Depósito',
+    freeAirLpm: 'Aire libre que da',
+    gunLpm: 'La pistola toma',
+    cutOutKpa: 'Corte, manométrica',
+    needKpa: 'Mínima, manométrica',
+    cup: 'Copa',
+    seconds: 'Tiempo de flujo',
+    options: 'Opciones de la ficha',
+    name: 'Nombre',
+    fromC: 'Desde',
+    toC: 'Hasta',
+    nowC: 'Aire ahora',
+    warmestC: 'Hora más cálida',
+    sprayMinPerPanel: 'Pintar un panel una vez',
+    panels: 'Paneles',
+    flash: 'Evaporación entre manos',
+    potLife: 'Vida útil',
+    endsAtMin: 'Acaba a los',
+    ml: 'Volumen',
+    g: 'Peso',
+    scaleG: 'La báscula marca',
+    errorPct: 'Error de proporción',
+    targetG: 'Nuevo objetivo',
+    addG: 'Falta por añadir',
+    fits: 'Cabe en el vaso',
+    volumeMl: 'Mezclar',
+    spreadM2PerL: 'Rendimiento',
+    dewPointC: 'Punto de rocío',
+    marginC: 'Superficie por encima',
+    regulatoryGPerL: 'Sin agua ni exentos',
+    actualGPerL: 'Tal cual',
+    gPerL: 'COV',
+    deltaE00: 'ΔE00',
+    balanceLpm: 'Sobra o falta',
+    sustained: 'Da abasto',
+    drawdownMin: 'Depósito abajo a los',
+    recoverMin: 'Lleno otra vez a los',
+    mm2PerS: 'Viscosidad',
+    inRange: 'En el margen de la copa',
+    why: 'Por qué',
+    lastCoatAtMin: 'Última mano empieza a los',
+    livesUntilMin: 'El vaso dura',
+    enough: 'Basta un vaso',
+    cups: 'Vasos',
+    mixAtMin: 'Mezclar a los',
+    share: 'Parte del total',
+  } as Record<string, string>,
+}
+
+const ficha =
+  'Manda la ficha del fabricante. Entre sus cifras esto es una estimación; fuera de ellas solo se vuelve más prudente.'
+
+export const about: Readonly<Record<CalculatorName, About>> = {
+  interval: {
+    formula:
+      'Entre dos puntos ln(minutos) es lineal en 1/T (kelvin); un punto se duplica por cada 10 °C más frío. Fuera de los puntos una espera nunca se acorta y un límite nunca se alarga.',
+    units: 'temperatura y minutos',
+    source: 'Ley de Arrhenius; el factor 2 por 10 °C (18 °F) lo da UFGS-09971 para la vida útil',
+    caution: ficha,
+  },
+  clock: {
+    formula:
+      'El intervalo acaba cuando la integral de dt / minutos(T(t)) llega a 1; cada lectura vale hasta la siguiente, la primera también hacia atrás. Al agua: minutos = los de la ficha × ps(Tref)(1 − HRref) / (ps(T)(1 − HR)), nunca menos que la ficha; desde 95 % de HR no evapora. Segundos enteros, hacia lo prudente.',
+    units: 'minutos desde el inicio, temperatura, humedad relativa',
+    source:
+      'Ley de Arrhenius y fracciones aditivas; presión de saturación por WMO-No. 8 (Magnus). La regla de secado es de este proyecto.',
+    caution: ficha,
+  },
+  pour: {
+    formula:
+      'En volumen: mL = total × parte / Σ partes, g = mL × densidad. En peso: g = total × parte / Σ (parte / densidad), mL = g / densidad. La báscula marca la suma de g, a su paso; error = mayor |real/objetivo − 1| × 100, referido a la primera parte.',
+    units: 'volumen, g, g/mL; los porcentajes son de la suma anterior salvo que se diga de la base',
+    source:
+      'Definición de proporción de mezcla; la lectura acumulada es práctica común, sin fuente',
+    caution:
+      'Se supone que los volúmenes se suman. Use la proporción y las densidades de la ficha, y mezcle con la protección que pide.',
+  },
+  overPour: {
+    formula:
+      'Nuevo total = el menor que no baja del pedido y no deja ningún objetivo por debajo de lo vertido; añadir = objetivo − vertido',
+    units: 'g, volumen, g/mL; el paso de la báscula no cuenta aquí',
+    source: 'Definición de proporción de mezcla; práctica común, sin fuente',
+    caution:
+      'De una mezcla no se saca nada. La vida útil corre desde el primer activador que entró; añadir nunca la reinicia.',
+  },
+  quantity: {
+    formula: 'mL = m² × manos × µm secas / (sólidos × transferencia) + pérdida',
+    units:
+      'm², µm, volumen; sólidos en volumen, listo para pintar, y transferencia (1 µm sobre 1 m² es 1 mL)',
+    source:
+      'Balance de volumen; transferencia como la define South Coast AQMD. Allí HVLP se toma como 0,65; 40 CFR 60 Subparte EE da 0,25 para pulverización por aire; en piezas pequeñas se mide de 0,2 a 0,5',
+    caution:
+      'Una estimación, ±30 %: superficie y transferencia rara vez se conocen mejor. La película dentro de los límites de la ficha va antes que ahorrar material.',
+  },
+  film: {
+    formula: 'seca = húmeda × sólidos / (1 + diluyente/100); rendimiento = 1000 / húmeda',
+    units: 'µm; sólidos en volumen; diluyente en % del volumen sin diluir; m² por litro ya diluido',
+    source:
+      'UFC 3-190-06 §2.1.5 (seca = húmeda × sólidos); la forma diluida según notas de ingeniería tras SSPC-PA 2',
+    caution: 'Sin pérdidas: al panel llega la parte que diga la transferencia.',
+  },
+  dewPoint: {
+    formula:
+      'γ = ln(HR) + 17,62 t / (243,12 + t); punto de rocío = 243,12 γ / (17,62 − γ); margen = superficie − punto de rocío',
+    units: 'temperatura; humedad relativa',
+    source: 'WMO-No. 8 (2008), fórmula de Magnus sobre agua, invertida',
+    caution:
+      'La superficie debe estar al menos 3 °C por encima del punto de rocío; la ficha puede pedir más. Bajo 0 °C es el punto de rocío sobre agua, no el de escarcha.',
+  },
+  voc: {
+    formula: 'reglamentario = (Wv − Ww − Wex) / (V − Vw − Vex); real = (Wv − Ww − Wex) / V',
+    units: 'g por litro; partes en volumen; fracciones en peso; el agua es 1,00 g/mL',
+    source:
+      '40 CFR 59.104(a)(1): variables según los textos de 2003 y 2007; la forma de la fracción, de memoria',
+    caution:
+      'Se supone que los volúmenes se suman. Lo que cuenta como exento cambia según la jurisdicción. Para un registro use las cifras del fabricante para esta proporción.',
+  },
+  vocStages: {
+    formula: '(base + Σ intermedias + 2 × barniz) / (número de intermedias + 3)',
+    units: 'g por litro, sin agua ni disolvente exento',
+    source:
+      '40 CFR 59.104(a)(2): variables leídas, forma de memoria; la forma sin intermedias como en SLO County APCD Rule 423',
+    caution: 'Solo donde la norma local promedia etapas; muchas juzgan cada producto por sí solo.',
+  },
+  colour: {
+    formula: 'CIEDE2000 con kL = kC = kH = 1',
+    units: 'CIE L*a*b*; ΔE00 no tiene unidad',
+    source: 'ISO/CIE 11664-6 (título de memoria); Sharma, Wu y Dalal 2005, calculado por culori',
+    caution:
+      'Ambos con el mismo instrumento, geometría, luz y observador. Un solo ángulo dice poco de los colores de efecto: mire una muestra pintada junto al vehículo.',
+  },
+  air: {
+    formula:
+      'aire libre guardado = depósito × (corte − mínima) / 101,325; vaciado = guardado / (pistola − compresor); recuperación = guardado / compresor',
+    units: 'L, L/min de aire libre, presión manométrica, minutos',
+    source:
+      'Hojas de dimensionado y documentación DOE/ORNL MEASUR: t = V (P1 − P2) / (Patm (S − C))',
+    caution:
+      'Tome el aire libre que el compresor entrega, no su cilindrada, que es mayor. Nunca por encima de la presión nominal de depósito, manguera y pistola.',
+  },
+  viscosity: {
+    formula: 'Ford: K (t − c). ISO y DIN: A t − B / t',
+    units: 'segundos; mm²/s (cSt); Ford a 25 °C, ISO a 23 °C',
+    source:
+      'ASTM D1200, ISO 2431 y DIN 53211 (retirada), según transcripciones públicas; ISO 5 de una sola fuente',
+    caution:
+      'Fuera de margen elija otra copa. El producto caliente fluye más: mida a la temperatura de la copa.',
+  },
+  activator: {
+    formula:
+      'La opción cuyo margen contiene lo más cálido de ahora y después; de varias, la que también vale ahora, y luego la de límite más alto',
+    units: 'temperatura, como la ficha da cada margen',
+    source: 'práctica común, sin fuente: el activador más lento en un día cálido',
+    caution:
+      'Solo entre lo que la ficha nombra, con sus propios márgenes: fuera de ellos no se propone nada. También cuentan el tamaño del trabajo y el movimiento del aire.',
+  },
+  cupPlan: {
+    formula:
+      'Simulado: cada mano empieza cuando el pintor vuelve o cuando ese panel ha evaporado, lo más tarde; un vaso toma toda mano que acaba dentro de su vida útil, mezclado al empezar su primera',
+    units: 'minutos desde el inicio de la primera mano; temperatura; parte de todo el material',
+    source: 'evaporación y vida útil por las reglas de tiempo; el plan es propio de este proyecto',
+    caution:
+      'Se supone que el aire no cambia. Mezcla y reposo van antes de esa mano. Es una previsión: mandan los relojes en marcha.',
+  },
+}

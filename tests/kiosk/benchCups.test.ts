@@ -1,0 +1,162 @@
+import { describe, expect, test } from 'vitest'
+import {
+  additionsFor,
+  gunLines,
+  leftMl,
+  otherUnit,
+  partnersOf,
+  pourData,
+} from '../../kiosk/bench/cups.ts'
+import { handCopyOf, sheetOfCup } from '../../kiosk/bench/handCopy.ts'
+import { previewCup } from '../../kiosk/bench/preview.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { currentSheets } from '../../machines/plan/route.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+import { MINUTE, minute, Shop } from '../support/shop.ts'
+
+const CUP = 'K7QDM2XV'
+const OTHER = 'M3TDM2XV'
+const NEW = 'NEWDM2XV'
+
+function cupShop(): Shop {
+  const shop = new Shop()
+  shop.do('SaveSheet', { sheet: CLEAR })
+  shop.do('SaveSheet', { sheet: BASE })
+  shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' })
+  shop.do('PrintLabel', { cup: CUP })
+  shop.at(10).do('MixCup', { cup: OTHER, sheet: CLEAR.sheet, totalMl: 200 })
+  shop.do('MixCup', { cup: 'BASEM2XV', sheet: BASE.sheet, totalMl: 300 })
+  return shop
+}
+const cup = (shop: Shop, id: string) => shop.state.things.cup[id]?.context as CupContext
+
+describe('pouring', () => {
+  test('only cups of the same product and colour are offered', () => {
+    const shop = cupShop()
+    expect(partnersOf(shop.state, CUP, cup(shop, CUP), shop.now).map((v) => v.id)).toEqual([OTHER])
+  })
+
+  test('the new cup is shown before it is poured: it ends with its earliest parent', () => {
+    const shop = cupShop()
+    const data = pourData(NEW, { from: { [CUP]: null, [OTHER]: 50 }, add: [] })
+    expect(data).toEqual({ cup: NEW, from: [{ cup: CUP }, { cup: OTHER, ml: 50 }] })
+    const shown = previewCup(shop.state, 'PourCup', data, shop.now)
+    if (shown.is !== 'cup') throw new Error(shown.is)
+    shop.do('PourCup', data)
+    expect(shown.cup.totalMl).toBe(350)
+    expect(cupEndsAt(shop.state, shown.cup)).toBe(minute(60))
+    expect(cupEndsAt(shop.state, cup(shop, NEW))).toBe(minute(60))
+    expect(leftMl(cup(shop, OTHER))).toBe(150)
+  })
+
+  test('what the server would refuse is refused in the preview as well', () => {
+    const shop = cupShop()
+    const mixed = pourData(NEW, { from: { [CUP]: null, BASEM2XV: null }, add: [] })
+    expect(previewCup(shop.state, 'PourCup', mixed, shop.now)).toMatchObject({
+      is: 'refused',
+      refusal: { code: 'wrongProduct' },
+    })
+    const none = pourData(NEW, { from: {}, add: [] })
+    expect(previewCup(shop.state, 'PourCup', none, shop.now)).toEqual({ is: 'wrong' })
+  })
+
+  test('activator and reducer are offered as the sheet names them, the amount by its ratio', () => {
+    const [clear, base] = currentSheets(cupShop().state)
+    // 2:1: half of what the base takes.
+    expect(additionsFor(clear, 200)).toEqual([
+      { role: 'activator', name: 'standard', ml: 100 },
+      { role: 'activator', name: 'slow', ml: 100 },
+    ])
+    expect(additionsFor(base, 200)).toEqual([{ role: 'reducer', name: 'reducer', ml: 100 }])
+    const byMass = clear && { ...clear, by: 'mass' as const }
+    expect(additionsFor(byMass, 200)[0]?.ml).toBeNull()
+    expect(additionsFor(undefined, 200)).toEqual([])
+  })
+
+  test('a stored base that is activated gets a clock of its own', () => {
+    const shop = new Shop()
+    const stored = {
+      ...CLEAR,
+      sheet: 'base-2k',
+      potLife: null,
+      keepDays: 30,
+      activators: [{ name: 'hardener', fromC: 10, toC: 35, potLife: [{ atC: 20, minutes: 45 }] }],
+    }
+    shop.do('SaveSheet', { sheet: stored })
+    shop.do('MixCup', { cup: CUP, sheet: 'base-2k', totalMl: 200 })
+    shop.at(30)
+    const add = [{ role: 'activator', name: 'hardener', ml: 20 }]
+    const data = pourData(NEW, { from: { [CUP]: null }, add })
+    const shown = previewCup(shop.state, 'PourCup', data, shop.now)
+    if (shown.is !== 'cup') throw new Error(shown.is)
+    expect(cupEndsAt(shop.state, shown.cup)).toBe(minute(75))
+  })
+})
+
+describe('what is written on a cup by hand', () => {
+  test('id, use-by, ratio and hazards as the label has them; a reprint changes no time', () => {
+    const shop = cupShop()
+    const first = handCopyOf(shop.state, CUP, cup(shop, CUP))
+    expect(first).toMatchObject({
+      id: CUP,
+      ratio: '2:1',
+      by: 'volume',
+      useByMs: minute(60),
+      copies: 0,
+      hazards: { isocyanate: true },
+    })
+    shop.at(20).do('PrintLabel', { cup: CUP })
+    const second = handCopyOf(shop.state, CUP, cup(shop, CUP))
+    expect(second).toEqual({ ...first, copies: 1 })
+  })
+
+  test('a mix without pot life has its keep date; one whose sheet has no hazards says none are known', () => {
+    const shop = cupShop()
+    const keeps = handCopyOf(shop.state, 'BASEM2XV', cup(shop, 'BASEM2XV'))
+    expect(keeps).toMatchObject({ useByMs: null, keepUntilMs: minute(10) + 30 * 1440 * MINUTE })
+    const { hazards: _, ...bare } = CLEAR
+    shop.do('SaveSheet', { sheet: { ...bare, sheet: 'bare' } })
+    shop.do('MixCup', { cup: NEW, sheet: 'bare', totalMl: 100 })
+    expect(handCopyOf(shop.state, NEW, cup(shop, NEW)).hazards).toBeNull()
+  })
+
+  test('the sheet is the one by which it was mixed, not a later edition', () => {
+    const shop = cupShop()
+    shop.at(20).do('SaveSheet', { sheet: { ...CLEAR, name: 'another name' } })
+    expect(sheetOfCup(shop.state, cup(shop, CUP))?.name).toBe(CLEAR.name)
+  })
+})
+
+describe('guns', () => {
+  test('the one to clean first leads, clean ones come last, a second material makes one dirty', () => {
+    const shop = cupShop()
+    shop.do('SaveGun', { gun: 'a-clean', name: 'Base gun', needleMm: 1.3 })
+    shop.do('LoadGun', { gun: 'late', cup: OTHER })
+    shop.do('LoadGun', { gun: 'early', cup: CUP })
+    expect(gunLines(shop.state).map((g) => [g.id, g.state])).toEqual([
+      ['early', 'loaded'],
+      ['late', 'loaded'],
+      ['a-clean', 'clean'],
+    ])
+    const override = { reason: 'DELIBERATE_TECHNIQUE' }
+    shop.do('LoadGun', { gun: 'early', cup: 'BASEM2XV', override })
+    expect(gunLines(shop.state).find((g) => g.id === 'early')).toMatchObject({
+      state: 'dirty',
+      holds: BASE.name,
+      endsAt: minute(60),
+    })
+    shop.do('CleanGun', { gun: 'early', solvent: 'gun solvent' })
+    expect(gunLines(shop.state).find((g) => g.id === 'early')?.state).toBe('clean')
+  })
+
+  test('a pressure out of a gun’s reach asks back with the other unit', () => {
+    expect(otherUnit(200, 'bar')).toBeNull()
+    // 29 typed as bar is 2900 kPa; 29 psi is 200 kPa (1 bar = 14.5038 psi).
+    expect(otherUnit(2_900, 'bar')?.unit).toBe('psi')
+    expect(otherUnit(2_900, 'bar')?.kpa).toBeCloseTo(199.95, 2)
+    // 2 typed as psi is 14 kPa; 2 bar are 200.
+    expect(otherUnit(200 / 14.5038, 'psi')).toMatchObject({ unit: 'bar' })
+    expect(otherUnit(1_000_000, 'bar')).toBeNull()
+  })
+})

@@ -1,0 +1,106 @@
+import { expect, test } from 'vitest'
+import { type Mix, type Pour, pouredOf, pourView } from '../../kiosk/bench/pours.ts'
+import { check } from '../../machines/accept.ts'
+import { type Sheet, sheetSchema } from '../../machines/sheet/schema.ts'
+import { CLEAR } from '../support/sheets.ts'
+
+const sheetOf = (given: object): Sheet => {
+  const checked = check(sheetSchema, given)
+  if (!checked.ok) throw new Error(checked.error.message)
+  return checked.value
+}
+/** 2:1, 1.00 and 1.05 g/mL: 300 mL are 200 g and 105 g. */
+const clear = sheetOf(CLEAR)
+const mix = (change: Partial<Mix> = {}): Mix => ({
+  sheet: clear,
+  totalMl: 300,
+  stepG: 0.1,
+  cupMl: null,
+  ...change,
+})
+const pour = (part: number, g: number | null, at = 0): Pour => ({ part, g, at })
+
+test('the scale is told as running readings, the cup tared at the start', () => {
+  const empty = pourView(mix(), [])
+  expect(empty.next).toEqual({ part: 0, readingG: 200, isTopUp: false })
+  const base = pourView(mix(), [pour(0, 200)])
+  expect(base.next).toEqual({ part: 1, readingG: 305, isTopUp: false })
+  const all = pourView(mix(), [pour(0, 200), pour(1, 105)])
+  expect(all).toMatchObject({ next: null, isAllIn: true, errorPct: 0, over: null, readingG: 305 })
+})
+
+test('readings come at the scale’s own step', () => {
+  expect(pourView(mix({ totalMl: 100 }), []).next?.readingG).toBe(66.7)
+  expect(pourView(mix({ totalMl: 100, stepG: 1 }), []).next?.readingG).toBe(67)
+})
+
+test('a pour as near as the scale can show is no over-pour', () => {
+  const view = pourView(mix({ totalMl: 100, stepG: 1 }), [pour(0, 67)])
+  expect(view.over).toBeNull()
+  expect(view.totalMl).toBeCloseTo(100, 9)
+})
+
+test('too much of the base makes the rest and the total grow', () => {
+  const view = pourView(mix({ cupMl: 400 }), [pour(0, 250)])
+  expect(view.over).toEqual({ part: 0, byG: 50 })
+  expect(view.totalMl).toBeCloseTo(375, 9)
+  expect(view.next?.readingG).toBeCloseTo(250 + 131.3, 6)
+  expect(view.fits).toBe(true)
+  expect(pourView(mix({ cupMl: 350 }), [pour(0, 250)]).fits).toBe(false)
+})
+
+test('too much activator asks for a top-up of the base, which sets the ratio right', () => {
+  const pours = [pour(0, 200), pour(1, 126)]
+  const view = pourView(mix(), pours)
+  expect(view).toMatchObject({ isAllIn: true, over: { part: 1, byG: 21 } })
+  expect(view.errorPct).toBeCloseTo(20, 9)
+  expect(view.next).toEqual({ part: 0, readingG: 366, isTopUp: true })
+  const right = pourView(mix(), [...pours, pour(0, 40)])
+  expect(right.next).toBeNull()
+  expect(right.errorPct).toBeCloseTo(0, 9)
+  expect(right.totalMl).toBeCloseTo(360, 9)
+})
+
+test('too little of something is asked for again after the others', () => {
+  const view = pourView(mix(), [pour(0, 190), pour(1, 105)])
+  expect(view.next).toEqual({ part: 0, readingG: 305, isTopUp: true })
+  expect(view.over).toBeNull()
+})
+
+test('a sheet without densities is poured by the marks of the cup', () => {
+  const bare = sheetOf({
+    ...CLEAR,
+    components: CLEAR.components.map(({ densityGPerMl: _, ...c }) => c),
+  })
+  const view = pourView(mix({ sheet: bare }), [pour(0, null)])
+  expect(view.lines.map((line) => Math.round(line.markMl))).toEqual([200, 300])
+  expect(view.next).toEqual({ part: 1, readingG: null, isTopUp: false })
+  expect(pouredOf(mix({ sheet: bare }), [pour(0, null), pour(1, null)])).toEqual({
+    totalMl: 300,
+    activatedAt: 0,
+  })
+})
+
+test('the command says what was weighed of each component, what that makes, and when the activator went in', () => {
+  const pours = [pour(0, 200, 1_000), pour(1, 126, 2_000), pour(0, 40, 3_000)]
+  expect(pouredOf(mix(), pours)).toEqual({
+    totalMl: 360,
+    pouredG: [240, 126],
+    activatedAt: 2_000,
+  })
+})
+
+test('a component that the ratio has none of is not poured, and stands as zero in the command', () => {
+  const [base, activator] = CLEAR.components
+  const sheet = sheetOf({
+    ...CLEAR,
+    components: [
+      base,
+      { name: 'reducer', role: 'reducer', parts: 0, densityGPerMl: 0.87 },
+      activator,
+    ],
+  })
+  const view = pourView(mix({ sheet }), [pour(0, 200)])
+  expect(view.next?.part).toBe(2)
+  expect(pouredOf(mix({ sheet }), [pour(0, 200), pour(2, 105)]).pouredG).toEqual([200, 0, 105])
+})

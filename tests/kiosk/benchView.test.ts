@@ -1,0 +1,233 @@
+import { describe, expect, test } from 'vitest'
+import { lifeOf, neededMl, panelsFor } from '../../kiosk/bench/amount.ts'
+import { cautionsFor } from '../../kiosk/bench/caution.ts'
+import { filled, lotsOf, NEW_DRAFT, partName } from '../../kiosk/bench/draft.ts'
+import { proposalOf } from '../../kiosk/bench/proposal.ts'
+import { linesOf, pouredBy, readWeight } from '../../kiosk/bench/weight.ts'
+import { currentSheets } from '../../machines/plan/route.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+import { minute, Shop } from '../support/shop.ts'
+
+const JOB = 'VANREAR2'
+const QUARTER = 'REARQTR2'
+const DOOR = 'SDEDR222'
+
+function vanShop(clear: object = CLEAR): Shop {
+  const shop = new Shop()
+  shop.do('SaveSheet', { sheet: clear })
+  shop.do('SaveSheet', { sheet: BASE })
+  shop.do('ReadClimate', { zone: 'bench', airC: 20, rh: 0.5 })
+  shop.do('OpenJob', {
+    job: JOB,
+    title: 'Delivery van',
+    colours: [{ key: 'silver', code: 'S-1 silver' }],
+  })
+  const route = [
+    { stage: 'base', sheet: BASE.sheet, colour: 'silver' },
+    { stage: 'clear', sheet: CLEAR.sheet },
+  ]
+  const panel = { job: JOB, operation: 'repair', route }
+  shop.do('AddPanel', { ...panel, panel: QUARTER, name: 'Rear quarter', areaM2: 1.2 })
+  shop.do('AddPanel', { ...panel, panel: DOOR, name: 'Sliding door' })
+  return shop
+}
+
+const sheetsOf = (shop: Shop) => currentSheets(shop.state) as [Sheet, ...Sheet[]]
+const clearOf = (shop: Shop) => sheetsOf(shop).find((s) => s.sheet === CLEAR.sheet) as Sheet
+const fill = (shop: Shop, draft: Partial<typeof NEW_DRAFT> = {}) =>
+  filled(shop.state, { ...NEW_DRAFT, ...draft }, sheetsOf(shop), shop.now)
+
+describe('what is left open is proposed', () => {
+  test('the activator for the warmest hour, and whether it is slow now', () => {
+    const { activators } = clearOf(vanShop())
+    expect(proposalOf(activators, 20, 22)).toMatchObject({
+      option: { name: 'standard' },
+      suitsNow: true,
+    })
+    expect(proposalOf(activators, 20, 30)).toMatchObject({
+      option: { name: 'slow' },
+      suitsNow: false,
+    })
+    expect(proposalOf(activators, 20, 40).option).toBeNull()
+  })
+
+  test('by the bench’s own reading; the warmest hour is now until it is told', () => {
+    const shop = vanShop()
+    expect(fill(shop)).toMatchObject({ warmestC: 20, activator: { picked: 'standard' } })
+    expect(fill(shop, { warmestC: 30 }).activator.picked).toBe('slow')
+    expect(fill(shop, { warmestC: 30, activator: 'standard' }).activator.picked).toBe('standard')
+    expect(fill(shop).isAirOld).toBe(false)
+    shop.at(31)
+    expect(fill(shop).isAirOld).toBe(true)
+  })
+
+  test('without any reading by the warmest hour alone', () => {
+    const shop = new Shop()
+    shop.do('SaveSheet', { sheet: CLEAR })
+    expect(fill(shop)).toMatchObject({ air: null, warmestC: 20 })
+    expect(fill(shop, { warmestC: 31 }).activator.picked).toBe('slow')
+  })
+
+  test('the job’s only colour for the base, none for a clear', () => {
+    const shop = vanShop()
+    expect(fill(shop, { sheet: BASE.sheet, job: JOB }).colour).toBe('silver')
+    expect(fill(shop, { sheet: CLEAR.sheet, job: JOB }).colour).toBe('')
+  })
+
+  test('a closed job, a retired sheet and a colour of another job are let go of', () => {
+    const shop = vanShop()
+    const draft = { sheet: 'gone', job: 'NXTRNE22', colour: 'red' }
+    expect(fill(shop, draft)).toMatchObject({ job: '', colour: '', sheet: { sheet: CLEAR.sheet } })
+  })
+
+  test('a component goes by the activator that was chosen for it', () => {
+    const it = fill(vanShop())
+    expect(partName(it, 0)).toBe('clear')
+    expect(partName(it, 1)).toBe('activator (standard)')
+  })
+
+  test('lots are said for the components that have one', () => {
+    expect(lotsOf(clearOf(vanShop()), { clear: ' A17 ', activator: ' ' })).toEqual([
+      { name: 'clear', lot: 'A17' },
+    ])
+  })
+})
+
+describe('how much', () => {
+  test('the panels that still want the product, with the coats that are not on', () => {
+    const shop = vanShop()
+    const clear = clearOf(shop)
+    expect(panelsFor(shop.state, JOB, clear, '')).toEqual([
+      { id: QUARTER, name: 'Rear quarter', areaM2: 1.2, coatsLeft: 2 },
+      { id: DOOR, name: 'Sliding door', areaM2: null, coatsLeft: 2 },
+    ])
+    shop.do('MixCup', { cup: 'BASEM2XV', sheet: BASE.sheet, totalMl: 300 })
+    shop.at(1).do('FinishCoat', { panels: [QUARTER], cup: 'BASEM2XV' })
+    const base = sheetsOf(shop).find((s) => s.sheet === BASE.sheet) as Sheet
+    expect(panelsFor(shop.state, JOB, base, 'silver')[0]?.coatsLeft).toBe(1)
+    shop.do('RemovePanel', { panel: DOOR })
+    expect(panelsFor(shop.state, JOB, clear, '').map((p) => p.id)).toEqual([QUARTER])
+  })
+
+  // Volume balance, DESIGN 5: m² × coats × µm / (solids × transfer), here rounded up to 10 mL.
+  test('millilitres for the panels chosen, by film, solids and transfer', () => {
+    const need = { areaM2: 1.2, coats: 2, dryUm: 25, solids: 0.45, transfer: 0.65 }
+    expect(neededMl(need)).toBe(210)
+    expect(neededMl({ ...need, dryUm: null })).toBeNull()
+    expect(neededMl({ ...need, areaM2: 0 })).toBeNull()
+    const shop = vanShop()
+    expect(fill(shop, { job: JOB })).toMatchObject({ neededMl: 210, mix: { totalMl: 210 } })
+    expect(fill(shop, { job: JOB, areaM2: 2.4 }).neededMl).toBe(420)
+    expect(fill(shop, { job: JOB, panels: [DOOR] })).toMatchObject({
+      areaM2: null,
+      neededMl: null,
+      mix: { totalMl: 300 },
+    })
+    expect(fill(shop, { job: JOB, totalMl: 500 }).mix.totalMl).toBe(500)
+  })
+})
+
+describe('whether the cup lives through its coats', () => {
+  const shop = vanShop()
+  const input = {
+    sheet: clearOf(shop),
+    activator: 'standard',
+    reducer: '',
+    coats: 2,
+    panels: 2,
+    areaM2: 3,
+    sprayMinPerM2: 2,
+    air: { at: minute(0), airC: 20, rh: 0.5 },
+    warmestC: 20,
+  }
+
+  test('one cup is enough for two coats with ten minutes of flash and an hour of pot life', () => {
+    // 2 panels of 3 min: coat 1 ends at 3, 6; coat 2 may start at 13 and 16.
+    expect(lifeOf(input)).toMatchObject({ is: 'enough', lastCoatAtMin: 16, livesMin: 60 })
+  })
+
+  test('several are mixed one after the other when it does not, each with its share', () => {
+    const life = lifeOf({ ...input, coats: 8 })
+    expect(life.is).toBe('several')
+    if (life.is !== 'several') return
+    expect(life.cups[0]?.mixAtMin).toBe(0)
+    expect(life.cups.reduce((sum, cup) => sum + cup.share, 0)).toBeCloseTo(1, 9)
+  })
+
+  test('pot life goes by the warmest hour and flash by the air of now: both towards caution', () => {
+    // One point, a factor 2 per 10 °C: 30 min at 30 °C; the flash stays that of 20 °C.
+    expect(lifeOf({ ...input, warmestC: 30 })).toMatchObject({ lastCoatAtMin: 16, livesMin: 30 })
+  })
+
+  test('the chosen activator’s own pot life counts', () => {
+    expect(lifeOf({ ...input, activator: 'slow' })).toMatchObject({ livesMin: 90 })
+  })
+
+  test('what cannot be planned is said: no pot life, a panel too large, air too damp', () => {
+    expect(lifeOf({ ...input, sheet: { ...input.sheet, potLife: null } }).is).toBe('endless')
+    expect(lifeOf({ ...input, areaM2: 90 }).is).toBe('tooLong')
+    const damp = { at: minute(0), airC: 20, rh: 0.96 }
+    const water: Sheet = { ...input.sheet, medium: 'waterborne' }
+    expect(lifeOf({ ...input, sheet: water, air: damp }).is).toBe('noFlash')
+    expect(lifeOf({ ...input, coats: 0 }).is).toBe('unknown')
+  })
+})
+
+describe('what a scale says', () => {
+  test.each([
+    ['212.4', 212.4],
+    ['+00212,4 g', 212.4],
+    ['S S   0.2124 kg', 212.4],
+    ['ST,+  12.0 G', 12],
+    ['0', 0],
+  ])('%s is %s g', (text, g) => {
+    expect(readWeight(text)).toEqual({ is: 'weight', g })
+  })
+
+  test.each(['', 'stable', '--', '7.5 oz', '0.4 lb'])('%s is no weight in grams', (text) => {
+    expect(readWeight(text)).toEqual({ is: 'noNumber' })
+  })
+
+  test('a bar code is no weight', () => {
+    expect(readWeight('4006381333931')).toEqual({ is: 'tooMuch' })
+  })
+
+  test('what was poured is what the scale shows more than before', () => {
+    expect(pouredBy('305', 200)).toEqual({ is: 'poured', g: 105 })
+    expect(pouredBy('199.9', 200)).toEqual({ is: 'wrong', code: 'tooFew' })
+    expect(pouredBy('much', 200)).toEqual({ is: 'wrong', code: 'noNumber' })
+  })
+
+  test('lines are taken whole, whatever ends them; the last one waits for its end', () => {
+    expect(linesOf('12.0 g\r\n13.5 g\n14.')).toEqual({ lines: ['12.0 g', '13.5 g'], rest: '14.' })
+  })
+})
+
+describe('cautions', () => {
+  const clear = clearOf(vanShop())
+
+  test('isocyanate and solvent by the sheet’s hazards; never seal what is activated', () => {
+    expect(cautionsFor(clear, true)).toEqual({
+      isMissing: false,
+      names: ['isocyanate', 'solvent', 'sealed', 'first'],
+    })
+    const base = sheetsOf(vanShop()).find((s) => s.sheet === BASE.sheet)
+    expect(cautionsFor(base, false).names).toEqual(['solvent', 'first'])
+    const water: Sheet = {
+      ...clear,
+      medium: 'waterborne',
+      hazards: { signal: 'WARNING', pictograms: [], isocyanate: false, words: '-' },
+    }
+    expect(cautionsFor(water, false).names).toEqual(['first'])
+  })
+
+  test('missing hazard data is treated as danger', () => {
+    const { hazards: _, ...bare } = clear
+    for (const sheet of [bare as Sheet, undefined])
+      expect(cautionsFor(sheet, false)).toEqual({
+        isMissing: true,
+        names: ['isocyanate', 'solvent', 'sealed', 'first'],
+      })
+  })
+})

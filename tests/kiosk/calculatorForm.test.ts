@@ -1,0 +1,278 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { shownOf } from '../../kiosk/calculator/answer.ts'
+import { type Node, nodeOf, type Typed, under, withoutRow } from '../../kiosk/calculator/form.ts'
+import { inputOf, nameOf } from '../../kiosk/calculator/input.ts'
+import { dusted, numberText, readNumber, unitOf } from '../../kiosk/calculator/measure.ts'
+import { unitFor } from '../../kiosk/calculator/names.ts'
+import { phraseOf, sentenceOf } from '../../kiosk/calculator/sentence.ts'
+import { whyIn } from '../../kiosk/calculator/why.ts'
+import { en } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
+import { calculatorNames, calculators } from '../../machines/trade/registry.ts'
+
+const si = unitFor({})
+const form = (name: keyof typeof calculators) => nodeOf(calculators[name].schema)
+const reckon = (name: keyof typeof calculators, typed: Typed, units = si) =>
+  calculators[name].answer(inputOf(form(name), typed, units))
+
+/** Every name that a form shows, with its path where it is a row of a tuple. */
+function namesIn(node: Node, path = ''): string[] {
+  switch (node.is) {
+    case 'group':
+      return node.fields.flatMap(({ key, node: of }) => [key, ...namesIn(of, under(path, key))])
+    case 'list':
+      return namesIn(node.item, under(path, 0))
+    case 'tuple':
+      return node.items.map((_, i) => under(path, i))
+    case 'maybe':
+      return namesIn(node.node, path)
+    default:
+      return []
+  }
+}
+const choicesIn = (node: Node): readonly string[] =>
+  node.is === 'choice'
+    ? node.options
+    : node.is === 'group'
+      ? node.fields.flatMap(({ node: of }) => choicesIn(of))
+      : []
+
+describe('a form is made from each calculation’s own schema', () => {
+  test.each(calculatorNames)('%s has a form, and words in both languages for all of it', (name) => {
+    const node = form(name)
+    expect(node.is).toBe('group')
+    for (const words of [en.calculator, es.calculator]) {
+      expect(words.names[name]).toBeTruthy()
+      for (const field of namesIn(node)) expect(words.fields[field], field).toBeTruthy()
+    }
+    expect(Object.keys(es.calculator.about?.[name] ?? {}).sort()).toEqual(
+      Object.keys(calculators[name].about).sort(),
+    )
+  })
+
+  test('choices have words, but for the names of flow cups, which are the standards’ own', () => {
+    const options = calculatorNames
+      .filter((name) => name !== 'viscosity')
+      .flatMap((name) => choicesIn(form(name)))
+    for (const option of options) {
+      expect(en.calculator.options[option], option).toBeTruthy()
+      expect(es.calculator.options[option], option).toBeTruthy()
+    }
+  })
+
+  test('a list starts with the fewest rows that are accepted', () => {
+    expect(reckon('interval', {})).toMatchObject({ error: { field: 'points.0.atC' } })
+    expect(reckon('clock', { kind: 'notAfter' })).toMatchObject({
+      error: { field: 'points.0.atC' },
+    })
+  })
+})
+
+test('what was typed becomes the calculation’s input: numbers in the shop’s unit, comma or point', () => {
+  const typed = { airC: '68', rh: '50', surfaceC: '' }
+  const shop = unitFor({ temperature: 'F' })
+  expect(inputOf(form('dewPoint'), typed, shop)).toEqual({ airC: 20, rh: 0.5 })
+  expect(readNumber('12,5')).toBe(12.5)
+  expect(readNumber(' −3 ')).toBe(-3)
+  for (const text of ['', '1.2.3', '1,000.5', 'x', '1e5']) expect(readNumber(text)).toBeNull()
+})
+
+test('what stands or does not: a pot life left out is none, a waterborne flash comes when it is given', () => {
+  const plan = { coats: '2', sprayMinPerPanel: '3', panels: '2', airC: '20' }
+  const flash = { 'flash.0.atC': '20', 'flash.0.minutes': '10' }
+  expect(reckon('cupPlan', { ...plan, ...flash, 'potLife?': 'no' })).toMatchObject({
+    ok: true,
+    value: { livesUntilMin: null, enough: true },
+  })
+  expect(inputOf(form('clock'), {}, si)).not.toHaveProperty('waterborne')
+  expect(inputOf(form('clock'), { 'waterborne?': 'yes' }, si)).toMatchObject({ waterborne: {} })
+})
+
+test('a row taken out of a list moves those behind it up', () => {
+  const typed = { 'a.0.x': '1', 'a.1.x': '2', 'a.2.x': '3', 'a.2.y': '4', 'a#': '3', b: '5' }
+  expect(withoutRow(typed, 'a', 1, 3)).toEqual({
+    'a.0.x': '1',
+    'a.1.x': '3',
+    'a.1.y': '4',
+    'a#': '2',
+    b: '5',
+  })
+})
+
+test('units convert there and back; a difference of temperature has no 32 in it', () => {
+  const quantities = ['temperature', 'difference', 'volume', 'pressure', 'fraction'] as const
+  const odd = { temperature: 'F', volume: 'flOz', pressure: 'psi' } as const
+  fc.assert(
+    fc.property(
+      fc.constantFrom(...quantities),
+      fc.constantFrom({}, odd),
+      fc.double({ min: -100, max: 5_000, noNaN: true }),
+      (quantity, units, value) => {
+        const unit = unitOf(quantity, units)
+        expect(unit.toSi(unit.fromSi(value))).toBeCloseTo(value, 6)
+      },
+    ),
+  )
+  expect(unitOf('temperature', odd).fromSi(20)).toBe(68)
+  expect(dusted(unitOf('difference', odd).fromSi(3))).toBe(5.4)
+  expect(dusted(unitOf('pressure', odd).fromSi(100))).toBe(14.5038)
+  expect(unitOf('volume', odd).toSi(1)).toBe(29.5735)
+})
+
+describe('what is wrong is told in the painter’s units and language', () => {
+  const number = (value: number) => numberText(value, 'en-GB')
+  const say = (name: keyof typeof calculators, typed: Typed, words = en, units = si) => {
+    const answer = reckon(name, typed, units)
+    if (answer.ok) throw new Error(`${name} took it`)
+    const { error } = answer
+    const of = units(nameOf(error.field))
+    return sentenceOf(error, typed[error.field] ?? '', of, words.calculator, number)
+  }
+
+  test('limits stand in the unit that was typed', () => {
+    expect(say('dewPoint', { airC: '900', rh: '50' }, en, unitFor({ temperature: 'F' }))).toBe(
+      '900 was typed; accepted is a number from -22 to 248 °F.',
+    )
+    expect(say('dewPoint', { airC: '20', rh: '' })).toBe(
+      'Nothing was typed; accepted is a number above 0, up to 100 %.',
+    )
+    expect(say('dewPoint', { airC: 'warm', rh: '50' }, es)).toBe(
+      'Se escribió warm; se acepta un número de -30 a 120 °C.',
+    )
+  })
+
+  const points = { 'points.0.atC': '20', 'points.0.minutes': '60' }
+  const pour = { ratio: '2:1', totalMl: '300', 'densities#': '2', 'densities.0': '1' }
+  const both = { ...pour, 'densities.1': '1' }
+  const option = { 'options.0.name': 'slow', 'options.0.fromC': '20', nowC: '20', warmestC: '20' }
+  const one = { 'components.0.parts': '1', 'components.0.densityGPerMl': '1' }
+  const air = { receiverL: '100', freeAirLpm: '200', gunLpm: '300' }
+  const plan = {
+    coats: '2',
+    sprayMinPerPanel: '90',
+    panels: '2',
+    airC: '20',
+    'flash.0.atC': '20',
+    'flash.0.minutes': '10',
+    'potLife.0.atC': '20',
+    'potLife.0.minutes': '60',
+  }
+  const WRONG: readonly (readonly [keyof typeof calculators, Typed])[] = [
+    ['interval', { ...points, 'points#': '2', 'points.1.atC': '20.1', 'points.1.minutes': '3' }],
+    ['clock', { kind: 'notAfter', ...points, 'waterborne?': 'yes' }],
+    ['pour', { ...pour, ratio: 'two to one' }],
+    ['pour', { ...pour, 'densities#': '1' }],
+    ['pour', { ...both, stepG: '900' }],
+    ['overPour', { ...both, ratio: '2:0', 'pouredG#': '2', 'pouredG.0': '1', 'pouredG.1': '1' }],
+    [
+      'overPour',
+      { ...both, 'pouredG#': '3', 'pouredG.0': '1', 'pouredG.1': '1', 'pouredG.2': '1' },
+    ],
+    ['quantity', { areaM2: '0' }],
+    ['film', { solids: '40' }],
+    ['film', { solids: '40', wetUm: '50', dryUm: '20' }],
+    ['voc', { ...one, 'components.0.volatile': '50', 'components.0.exempt': '10' }],
+    ['voc', { ...one, 'components.0.volatile': '5', 'components.0.water': '50' }],
+    ['voc', { ...one, 'components.0.volatile': '100', 'components.0.water': '100' }],
+    [
+      'voc',
+      {
+        'components.0.parts': '1',
+        'components.0.densityGPerMl': '2',
+        'components.0.volatile': '90',
+        'components.0.water': '90',
+      },
+    ],
+    ['air', { ...air, cutOutKpa: '8', needKpa: '9' }],
+    ['viscosity', { cup: 'Ford 9', seconds: '20' }],
+    ['activator', { ...option, 'options.0.toC': '10' }],
+    ['activator', { ...option, 'options.0.name': '', 'options.0.toC': '30' }],
+    ['cupPlan', plan],
+    ['cupPlan', { ...plan, coats: '2.5' }],
+  ]
+
+  test.each(WRONG)('%s: its phrase is known, and said in Spanish too (%#)', (name, typed) => {
+    const answer = reckon(name, typed)
+    if (answer.ok) throw new Error(`${name} took it`)
+    const accepted = /; accepted is (.*)\.$/.exec(answer.error.message)?.[1] ?? ''
+    expect(phraseOf(accepted), accepted).not.toBeNull()
+    const [english, spanish] = [say(name, typed), say(name, typed, es)]
+    expect(english).toMatch(/accepted is .+\.$/)
+    expect(spanish).toMatch(/se acepta .+\.$/)
+    expect(spanish).not.toContain(accepted)
+  })
+
+  test('a pressure that must stay below another is told in bar, and in psi', () => {
+    const typed = { ...air, cutOutKpa: '8', needKpa: '9' }
+    expect(say('air', typed)).toBe('9 was typed; accepted is a pressure below the cut-out, 8 bar.')
+    const psi = unitFor({ pressure: 'psi' })
+    expect(say('air', { ...air, cutOutKpa: '116', needKpa: '130' }, en, psi)).toContain('116 psi')
+  })
+})
+
+describe('answers', () => {
+  const say = {
+    unitFor: si,
+    numberText: (value: number) => numberText(value, 'en-GB'),
+    yes: 'yes',
+    no: 'no',
+    none: en.calculator.none,
+  }
+
+  test('numbers have their unit, lists become tables, what never comes is said so', () => {
+    const typed = { ratio: '2:1', totalMl: '300' }
+    const poured = reckon('pour', typed)
+    if (!poured.ok) throw new Error(poured.error.message)
+    const shown = shownOf(poured.value, say)
+    expect(shown.rows).toContainEqual({ key: 'totalMl', cell: { text: '300', unit: 'mL' } })
+    expect(shown.tables[0]?.rows[0]?.[0]).toEqual({ text: '200', unit: 'mL' })
+    const air = reckon('air', {
+      receiverL: '100',
+      freeAirLpm: '400',
+      gunLpm: '300',
+      cutOutKpa: '8',
+      needKpa: '6',
+    })
+    if (!air.ok) throw new Error(air.error.message)
+    const keepsUp = shownOf(air.value, say).rows
+    expect(keepsUp).toContainEqual({
+      key: 'drawdownMin',
+      cell: { text: 'never: it keeps up', unit: '' },
+    })
+    expect(keepsUp).toContainEqual({ key: 'sustained', cell: { text: 'yes', unit: '' } })
+  })
+
+  test('every answer has words in both languages', () => {
+    const samples: Partial<Record<keyof typeof calculators, Typed>> = {
+      dewPoint: { airC: '20', rh: '50', surfaceC: '20' },
+      quantity: { areaM2: '1', coats: '2', dryUmPerCoat: '25', solids: '45', transfer: '65' },
+      film: { wetUm: '50', solids: '40' },
+      colour: Object.fromEntries(
+        ['panel', 'card'].flatMap((of) => [0, 1, 2].map((i) => [`${of}.${i}`, '10'])),
+      ),
+      viscosity: { cup: 'ISO 4', seconds: '50' },
+      vocStages: { base: '400', clear: '300' },
+    }
+    for (const [name, typed] of Object.entries(samples)) {
+      const answer = reckon(name as keyof typeof calculators, typed)
+      if (!answer.ok) throw new Error(`${name}: ${answer.error.message}`)
+      for (const key of Object.keys(answer.value as object))
+        for (const words of [en, es]) expect(words.calculator.fields[key], key).toBeTruthy()
+    }
+  })
+
+  test('why an activator is proposed is said in the shop’s unit', () => {
+    const input = {
+      options: [{ name: 'slow', fromC: 24, toC: 35 }],
+      nowC: 20,
+      warmestC: 30,
+    }
+    const result = calculators.activator.run(input)
+    const units = unitFor({ temperature: 'F' })
+    expect(whyIn('activator', input, result, en, units, say.numberText)).toMatchObject({
+      name: 'slow',
+      why: 'It will be up to 86 °F; slow is for 75.2 °F to 95 °F. At 68 °F now it is below its range and slow.',
+    })
+  })
+})
