@@ -122,7 +122,7 @@ const hands = handsfree({
 })
 const pedal = pedalSettings(localStorage)
 listenForPedal(window, pedal.is, (panel) => void hands.pedal(panel))
-keepAwake(
+const awake = keepAwake(
   window,
   computed(() => kiosk.open.value.bells.length > 0),
 )
@@ -139,7 +139,7 @@ if (root === null) throw new Error('The page has no element #kiosk to draw in.')
 render(
   <ShopProvider value={shop}>
     <OutboxProvider value={out}>
-      <HandsProvider value={{ hands, pedal }}>
+      <HandsProvider value={{ hands, pedal, awake }}>
         <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
         <HandsSaidNow />
       </HandsProvider>

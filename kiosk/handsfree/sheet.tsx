@@ -65,11 +65,13 @@ function PedalSetup({ lanes }: { lanes: readonly { panel: string; name: string }
     const learn = (event: KeyboardEvent) => {
       event.preventDefault()
       event.stopImmediatePropagation()
-      isLearning.value = false
-      refused.value = isPedalKey(event.key) ? null : event.key
-      if (isPedalKey(event.key)) pedal.set({ ...pedal.is.value, key: event.key })
+      const { key } = event
+      // A key that will not do is said, and the next one listened for; Escape ends it.
+      isLearning.value = !isPedalKey(key) && key !== 'Escape'
+      refused.value = isLearning.value ? key : null
+      if (isPedalKey(key)) pedal.set({ ...pedal.is.value, key })
     }
-    addEventListener('keydown', learn, { capture: true, once: true })
+    addEventListener('keydown', learn, { capture: true })
     return () => removeEventListener('keydown', learn, { capture: true })
   }, [isLearning.value])
   const choices = [{ panel: null, name: handsfree.pedalLast }, ...lanes]
@@ -94,7 +96,7 @@ function PedalSetup({ lanes }: { lanes: readonly { panel: string; name: string }
           type="button"
           aria-pressed={isLearning.value}
           onClick={() => {
-            isLearning.value = true
+            isLearning.value = !isLearning.value
           }}
         >
           {handsfree.pedalLearn}

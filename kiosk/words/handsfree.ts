@@ -73,6 +73,12 @@ export const en = {
   cameraNone: 'This device has no camera that the browser can use.',
   cameraDenied:
     'The browser was told not to give the camera. Allow it in the settings of the page.',
+  display: {
+    asleep: 'No timer runs: the display may go dark.',
+    awake: 'A timer runs: the display is kept awake.',
+    refused:
+      'This device does not let the page keep its display awake. Set it so in its own settings.',
+  },
   cameraReader: 'The reader of the camera did not start. Load the page again.',
 }
 
@@ -145,5 +151,11 @@ export const es: typeof en = {
   cameraNone: 'Este aparato no tiene cámara que el navegador pueda usar.',
   cameraDenied:
     'Al navegador se le dijo que no diera la cámara. Permítala en los ajustes de la página.',
+  display: {
+    asleep: 'No corre ningún reloj: la pantalla puede apagarse.',
+    awake: 'Corre un reloj: la pantalla se mantiene encendida.',
+    refused:
+      'Este aparato no deja que la página mantenga la pantalla encendida. Póngalo en sus propios ajustes.',
+  },
   cameraReader: 'El lector de la cámara no arrancó. Cargue la página otra vez.',
 }

@@ -76,6 +76,7 @@ test('with the server killed a coat is started and finished, shown as unsent thr
   await press(page, QUARTER, 'StartCoat')
   await waitsFor(page, QUARTER, 'spraying')
   await page.waitForSelector('[data-unsent="1"]')
+  await page.waitForSelector(`.lanes [data-panel="${QUARTER}"] >> text=not sent yet`)
   await shot(page, 'offline-unsent-wall')
 
   await page.reload()
@@ -184,6 +185,29 @@ test('what the server refuses in the end is kept with its reason until a person 
   await discard.dispatchEvent('pointerdown')
   await row.waitFor({ state: 'detached' })
   await page.waitForSelector('.outbox-status', { state: 'detached' })
+  await close()
+})
+
+test('two pages of one device keep one list and send it once', async () => {
+  const { page, close } = await openPage(browser, site, { expected })
+  const second = await page.context().newPage()
+  await second.goto(site.url)
+  await waitsFor(page, QUARTER, 'coat')
+  await waitsFor(second, DOOR, 'coat')
+  await site.away()
+  await page.waitForSelector('.outbox-status .away')
+  await second.waitForSelector('.outbox-status .away')
+  await press(page, QUARTER, 'StartCoat')
+  // What is pressed on one page is shown on the other.
+  await second.waitForSelector(`[data-panel="${QUARTER}"][data-waits="spraying"]`)
+  await press(second, DOOR, 'StartCoat')
+  await page.waitForSelector('[data-unsent="2"]')
+  const bodies = [posted(page), posted(second)]
+  await site.back()
+  await page.waitForSelector('.outbox-status', { state: 'detached' })
+  await second.waitForSelector('.outbox-status', { state: 'detached' })
+  expect(bodies.flat(2).map((body) => (body as { seq: number }).seq)).toEqual([1, 2])
+  expect(ownEntries().map(({ seq }) => seq)).toEqual(expect.arrayContaining([1, 2]))
   await close()
 })
 
