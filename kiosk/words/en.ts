@@ -1,6 +1,7 @@
 import { en as bench } from './bench.ts'
 import { en as calculator } from './calculator.ts'
 import { en as handsfree } from './handsfree.ts'
+import { en as jobs } from './jobs.ts'
 import { en as outbox } from './outbox.ts'
 import { en as board } from './wall.ts'
 
@@ -186,23 +187,7 @@ export const en = {
   },
   bench,
   calculator,
-  jobs: {
-    title: 'Open a job',
-    name: 'What is it',
-    colour: 'Colour (code)',
-    open: 'OPEN JOB',
-    none: 'No job is open.',
-    addPanel: 'Add a panel',
-    panelName: 'Panel',
-    operation: 'Operation',
-    plastic: 'plastic',
-    area: 'Area, m²',
-    add: 'ADD PANEL',
-    route: 'Route',
-    panels: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
-    closeJob: 'CLOSE JOB',
-    noSheets: 'Save sheets first: the route is made of them.',
-  },
+  jobs,
   cautions: {
     isocyanate:
       'Isocyanates: air-fed breathing apparatus until the booth has cleared, gloves, eyes covered.',

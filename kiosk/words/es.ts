@@ -2,6 +2,7 @@ import { es as bench } from './bench.ts'
 import { es as calculator } from './calculator.ts'
 import type { Words } from './en.ts'
 import { es as handsfree } from './handsfree.ts'
+import { es as jobs } from './jobs.ts'
 import { es as outbox } from './outbox.ts'
 import { es as board } from './wall.ts'
 
@@ -206,23 +207,7 @@ export const es: Words = {
   },
   bench,
   calculator,
-  jobs: {
-    title: 'Abrir un trabajo',
-    name: 'Qué es',
-    colour: 'Color (código)',
-    open: 'ABRIR TRABAJO',
-    none: 'No hay trabajos abiertos.',
-    addPanel: 'Añadir un panel',
-    panelName: 'Panel',
-    operation: 'Operación',
-    plastic: 'plástico',
-    area: 'Superficie, m²',
-    add: 'AÑADIR PANEL',
-    route: 'Ruta',
-    panels: (n) => (n === 1 ? '1 panel' : `${n} paneles`),
-    closeJob: 'CERRAR TRABAJO',
-    noSheets: 'Guarde fichas primero: la ruta se hace con ellas.',
-  },
+  jobs,
   cautions: {
     isocyanate:
       'Isocianatos: equipo con aire suministrado hasta que la cabina esté limpia, guantes, ojos cubiertos.',

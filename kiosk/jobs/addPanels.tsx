@@ -1,0 +1,199 @@
+import type { JobContext } from '../../machines/job/machine.ts'
+import { currentSheets } from '../../machines/plan/route.ts'
+import type { State } from '../../machines/state.ts'
+import { type BodyPanel, type BodyType, bodyTypes } from '../../machines/trade/panels.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { thingId } from '../shop/ids.ts'
+import { asOneTouch } from '../shop/presses.ts'
+import { isTaken } from '../shop/send.ts'
+import { ChosenPanel } from './chosenPanel.tsx'
+import { useDeeds } from './deeds.ts'
+import { panelsSchema, useDraft } from './draft.ts'
+import { Field, Options, PageHead, Tick } from './field.tsx'
+import { OutlineView } from './outlineView.tsx'
+import { panelsOf } from './panelView.ts'
+import { jobsPath } from './paths.ts'
+import {
+  addPanelData,
+  changed,
+  type Draft,
+  type DraftPanel,
+  newPanel,
+  proposalsFor,
+  toggled,
+  without,
+} from './plan.ts'
+import { areaText, areaTyped, bodyOfVehicle, bodyWithId, fullName, panelNamed } from './vehicle.ts'
+
+type Props = {
+  readonly state: State
+  readonly id: string
+  readonly job: JobContext
+  readonly now: number
+}
+
+const NOT_DRAWN = 'loose'
+
+/** Panels are chosen on the drawing or by their names, each with its work and its route, then added. */
+export function AddPanels({ state, id: jobId, job, now }: Props) {
+  const { words } = useShop()
+  const { jobs } = words.value
+  const { sending, ask } = useDeeds()
+  const sheets = currentSheets(state)
+  const first = bodyOfVehicle(job.vehicle)?.id ?? (job.vehicle === null ? NOT_DRAWN : 'van')
+  const empty = (): Draft => ({ body: first, panels: [], other: '' })
+  const draft = useDraft(`panels.${jobId}`, panelsSchema, empty)
+  const body = bodyWithId(draft.value.body)
+  const colour = job.colours[0]?.key ?? ''
+  const inJob = body ? onBody(body, state, jobId) : []
+  const proposed = body ? proposalsFor(body, draft.value, inJob) : []
+  const make = (given: Pick<DraftPanel, 'on' | 'name' | 'area' | 'operation'>) =>
+    newPanel({ ...given, id: thingId(), colour })
+  const fromBody = ({ id, areaM2 }: BodyPanel, operation: DraftPanel['operation']) =>
+    make({ on: id, name: fullName(words.value, id), area: areaTyped(state, areaM2), operation })
+  const touch = (on: string, operation: DraftPanel['operation'] = 'repair') => {
+    const panel = body?.panels.find((one) => one.id === on)
+    if (panel) draft.value = toggled(draft.value, on, () => fromBody(panel, operation))
+  }
+  const addOther = () => {
+    const name = draft.value.other.trim()
+    if (name === '') return
+    const panel = make({ on: null, name, area: '', operation: 'new-part' })
+    draft.value = { ...draft.value, panels: [...draft.value.panels, panel], other: '' }
+  }
+  /** Those that are kept leave the form; the first that is not stays with the rest, and says why. */
+  const send = async () => {
+    await asOneTouch('AddPanel', async () => {
+      for (const panel of draft.value.panels) {
+        const isThere = panel.id in state.things.panel
+        const sent = isThere ? null : await ask('AddPanel', addPanelData(jobId, panel, sheets))
+        if (sent !== null && !isTaken(sent)) return
+        draft.value = without(draft.value, panel.id)
+      }
+    })
+    if (draft.value.panels.length === 0) {
+      draft.value = empty()
+      location.hash = jobsPath(jobId)
+    }
+  }
+  const { panels, other } = draft.value
+  return (
+    <div class="form jobs two-up">
+      <PageHead title={`${job.title} · ${jobs.choose}`} back={jobs.back} backTo={jobsPath(jobId)} />
+      <div class="column">
+        {sheets.length === 0 && <p class="sentence">{jobs.noSheets}</p>}
+        <Options
+          name={jobs.body}
+          of={[...bodyTypes.map((one) => one.id), NOT_DRAWN]}
+          word={(value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose}
+          picked={draft.value.body}
+          onPick={(value) => {
+            draft.value = { ...draft.value, body: value }
+          }}
+        />
+        {body && (
+          <>
+            <OutlineView
+              body={body}
+              chosen={panels.flatMap(({ on }) => on ?? [])}
+              inJob={inJob.map(({ on }) => on)}
+              proposed={proposed}
+              onTouch={touch}
+            />
+            <p class="minor">{jobs.areas}</p>
+            {proposed.length > 0 && (
+              <fieldset class="choice beside">
+                <legend>{jobs.beside}</legend>
+                {proposed.map((on) => (
+                  <button type="button" key={on} data-blend={on} onClick={() => touch(on, 'blend')}>
+                    + {fullName(words.value, on)}
+                  </button>
+                ))}
+              </fieldset>
+            )}
+            <fieldset class="panel-list">
+              <legend class="minor">{jobs.byList}</legend>
+              {body.panels.map(({ id, areaM2 }) => {
+                const isChosen = panels.some(({ on }) => on === id)
+                const isIn = inJob.some(({ on }) => on === id)
+                return (
+                  <button
+                    type="button"
+                    key={id}
+                    data-list={id}
+                    aria-pressed={isChosen}
+                    disabled={isIn}
+                    onClick={() => touch(id)}
+                  >
+                    {isChosen && <Tick />}
+                    <span>
+                      {fullName(words.value, id)}
+                      <small>{isIn ? jobs.inJob : areaText(state, areaM2)}</small>
+                    </span>
+                  </button>
+                )
+              })}
+            </fieldset>
+          </>
+        )}
+        <form
+          class="older"
+          onSubmit={(e) => {
+            e.preventDefault()
+            addOther()
+          }}
+        >
+          <Field
+            name="other"
+            word={`${jobs.otherPart}: ${jobs.otherName}`}
+            value={other}
+            onInput={(text) => {
+              draft.value = { ...draft.value, other: text }
+            }}
+          />
+          <button type="submit">{jobs.otherAdd}</button>
+        </form>
+      </div>
+      <div class="column">
+        {panels.map((panel) => (
+          <ChosenPanel
+            key={panel.id}
+            state={state}
+            panel={panel}
+            sheets={sheets}
+            colours={job.colours}
+            onChange={(part) => {
+              draft.value = changed(draft.value, panel.id, part)
+            }}
+            onDrop={() => {
+              draft.value = without(draft.value, panel.id)
+            }}
+          />
+        ))}
+        <Answer sending={sending.value} now={now} />
+        {panels.length > 0 && (
+          <div class="acts">
+            <button
+              type="button"
+              class="main"
+              data-act="AddPanel"
+              disabled={sending.value.busy}
+              onClick={() => void send()}
+            >
+              {jobs.addThese(panels.length)}
+            </button>
+          </div>
+        )}
+      </div>
+    </div>
+  )
+}
+
+/** The panels of a body that the job has already, by their names. */
+function onBody(body: BodyType, state: State, job: string) {
+  return panelsOf(state, job).flatMap(({ panel }) => {
+    const on = panelNamed(body, panel.name)?.id
+    return on === undefined ? [] : [{ on, operation: panel.operation }]
+  })
+}

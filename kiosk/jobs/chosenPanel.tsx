@@ -1,0 +1,105 @@
+import { useSignal } from '@preact/signals'
+import type { JobColour } from '../../machines/job/machine.ts'
+import { OPERATIONS, type Operation } from '../../machines/panel/context.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import type { State } from '../../machines/state.ts'
+import { useShop } from '../shop/context.ts'
+import { Field, Options } from './field.tsx'
+import { type DraftPanel, routeFor, SUBSTRATES } from './plan.ts'
+import { RouteEditor } from './routeEditor.tsx'
+import { ZoneChoice } from './zoneChoice.tsx'
+
+type Props = {
+  readonly state: State
+  readonly panel: DraftPanel
+  readonly sheets: readonly Sheet[]
+  readonly colours: readonly JobColour[]
+  readonly onChange: (part: Partial<DraftPanel>) => void
+  readonly onDrop: () => void
+}
+
+/** A chosen panel before it is added: what is done to it, on what, how large, where, by which route. */
+export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }: Props) {
+  const { words } = useShop()
+  const { jobs } = words.value
+  const isOpen = useSignal(false)
+  const route = routeFor(panel, sheets)
+  return (
+    <section class="chosen" data-chosen={panel.on ?? panel.name} aria-label={panel.name}>
+      <div class="page-head">
+        <h2>{panel.name}</h2>
+        <button type="button" class="apart" onClick={onDrop}>
+          {jobs.takeOut}
+        </button>
+      </div>
+      <Options
+        name={jobs.operation}
+        of={OPERATIONS}
+        word={(value) => words.value.operation[value as Operation]}
+        picked={panel.operation}
+        onPick={(value) => onChange({ operation: value as Operation, route: null })}
+      />
+      <Options
+        name={jobs.substrate}
+        of={SUBSTRATES}
+        word={(value) => jobs.substrates[value] ?? value}
+        picked={panel.substrate}
+        onPick={(value) => onChange({ substrate: value })}
+      />
+      {colours.length > 1 && (
+        <Options
+          name={jobs.colour}
+          of={colours.map(({ key }) => key)}
+          word={(key) => `${key} ${colours.find((c) => c.key === key)?.code ?? ''}`}
+          picked={panel.colour}
+          onPick={(value) => onChange({ colour: value, route: null })}
+        />
+      )}
+      <Field
+        name={`area-${panel.id}`}
+        word={jobs.area}
+        value={panel.area}
+        onInput={(area) => onChange({ area })}
+      />
+      <ZoneChoice
+        state={state}
+        picked={panel.zone}
+        name={panel.id}
+        onPick={(zone) => onChange({ zone })}
+      />
+      <p>
+        <span class="minor">{jobs.route}: </span>
+        <b>{route.map((step) => words.value.stage[step.stage]).join(' → ')}</b>
+      </p>
+      <div class="acts">
+        <button
+          type="button"
+          data-act="changeRoute"
+          aria-expanded={isOpen.value}
+          onClick={() => {
+            isOpen.value = !isOpen.value
+          }}
+        >
+          {jobs.changeRoute}
+        </button>
+        {panel.route !== null && (
+          <button type="button" onClick={() => onChange({ route: null })}>
+            {jobs.usual}
+          </button>
+        )}
+      </div>
+      {isOpen.value && (
+        <>
+          <p class="minor">{jobs.routeWhy}</p>
+          <RouteEditor
+            route={route}
+            sheets={sheets}
+            colours={colours}
+            fixed={0}
+            onChange={(next) => onChange({ route: [...next] })}
+          />
+        </>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,140 @@
+import type { ComponentChildren } from 'preact'
+import { type Closing, closingOf, opensNextAt } from '../../machines/plan/closing.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { Hold } from '../shop/hold.tsx'
+import { useDeeds } from './deeds.ts'
+import { PageHead } from './field.tsx'
+import { jobsPath, PANEL } from './paths.ts'
+
+/** So far ahead windows are looked for where the shop has set no hours. */
+const AHEAD_MS = 86_400_000
+
+/** What must not stand overnight, each with what ends it. */
+export function CloseDay({ state, now }: { state: State; now: number }) {
+  const { words, format } = useShop()
+  const { day, back } = words.value.jobs
+  const { sending, ask } = useDeeds()
+  const opensAt = opensNextAt(settingsOf(state), now)
+  const closing = closingOf(state, opensAt ?? now + AHEAD_MS)
+  const time = (ms: number) => format.value.timeAndDay(ms, now)
+  const end = (ms: number | null) =>
+    ms === null ? '' : ms > now ? day.ends(time(ms)) : day.ended(time(ms))
+  return (
+    <div class="form jobs close-day">
+      <PageHead title={day.title} back={back} backTo={jobsPath()} />
+      <p>{opensAt === null ? day.noHours : day.opens(time(opensAt))}</p>
+      <Answer sending={sending.value} now={now} />
+      {isClear(closing) && <p class="sentence">{day.nothing}</p>}
+      <Group title={day.running} many={closing.running.length}>
+        {closing.running.map(({ panel, name, job, what, endsAt }) => (
+          <Item key={panel} id={panel} name={name} said={[day[what], end(endsAt)]}>
+            {what === 'coat' && (
+              <button type="button" onClick={() => void ask('FinishCoat', { panels: [panel] })}>
+                {day.finished}
+              </button>
+            )}
+            <SeePanel job={job} panel={panel} />
+          </Item>
+        ))}
+      </Group>
+      <Group title={day.cups} many={closing.cups.length}>
+        <li class="minor">{day.cupWhy}</li>
+        {closing.cups.map(({ id, cup, endsAt }) => (
+          <Item
+            key={id}
+            id={id}
+            name={id.slice(0, 4)}
+            said={[cup.name, format.value.volume(cup.totalMl), end(endsAt)]}
+          >
+            <button
+              type="button"
+              data-act="used"
+              onClick={() => void ask('EmptyCup', { cup: id, how: 'used' })}
+            >
+              {day.used}
+            </button>
+            <span class="apart">
+              <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
+                {day.discard}
+              </Hold>
+            </span>
+          </Item>
+        ))}
+      </Group>
+      <Group title={day.guns} many={closing.guns.length}>
+        {closing.guns.map(({ id, name, holds, endsAt }) => (
+          <Item key={id} id={id} name={name} said={[holds, end(endsAt)]}>
+            <button
+              type="button"
+              data-act="CleanGun"
+              onClick={() => void ask('CleanGun', { gun: id })}
+            >
+              {day.cleaned}
+            </button>
+          </Item>
+        ))}
+      </Group>
+      <Group title={day.windows} many={closing.windows.length}>
+        {closing.windows.map(({ panel, name, job, shutsAt }) => (
+          <Item
+            key={panel}
+            id={panel}
+            name={name}
+            said={[shutsAt > now ? day.shuts(time(shutsAt)) : day.shut(time(shutsAt))]}
+          >
+            <SeePanel job={job} panel={panel} />
+          </Item>
+        ))}
+      </Group>
+    </div>
+  )
+}
+
+const isClear = ({ cups, guns, windows, running }: Closing): boolean =>
+  cups.length + guns.length + windows.length + running.length === 0
+
+function SeePanel({ job, panel }: { job: string; panel: string }) {
+  const { day } = useShop().words.value.jobs
+  return (
+    <a class="button" href={jobsPath(job, PANEL, panel)}>
+      {day.see}
+    </a>
+  )
+}
+
+type GroupProps = {
+  readonly title: string
+  readonly many: number
+  readonly children: ComponentChildren
+}
+
+function Group({ title, many, children }: GroupProps) {
+  if (many === 0) return null
+  return (
+    <section class="day-group">
+      <h2>{title}</h2>
+      <ul class="rows day-rows">{children}</ul>
+    </section>
+  )
+}
+
+type ItemProps = {
+  readonly id: string
+  readonly name: string
+  readonly said: readonly string[]
+  readonly children: ComponentChildren
+}
+
+function Item({ id, name, said, children }: ItemProps) {
+  return (
+    <li class="day-row" data-day={id}>
+      <span>
+        <b>{name}</b> <span class="minor">{said.filter((text) => text !== '').join(' · ')}</span>
+      </span>
+      <span class="acts">{children}</span>
+    </li>
+  )
+}

@@ -1,0 +1,109 @@
+import { useSignal } from '@preact/signals'
+import { cureEndsAt } from '../../machines/panel/cureClock.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { useShop } from '../shop/context.ts'
+import { isTaken } from '../shop/send.ts'
+import { parseMeasure, unitOf } from '../shop/typed.ts'
+import { Field } from './field.tsx'
+import type { Deeds } from './panelPage.tsx'
+import { cureModes, type PanelView } from './panelView.ts'
+
+type Props = {
+  readonly state: State
+  readonly view: PanelView
+  readonly deeds: Deeds
+  readonly now: number
+}
+
+/** The cure: started by air, heat or lamp, the part read while it bakes, and ended. */
+export function CurePart({ state, view, deeds, now }: Props) {
+  const { words } = useShop()
+  const { jobs, cautions } = words.value
+  const { id, panel } = view
+  return (
+    <section class="cure-part">
+      <h2>{jobs.cure}</h2>
+      <p class="minor">{cautions.bake}</p>
+      {panel.cure ? (
+        <Running state={state} view={view} deeds={deeds} now={now} />
+      ) : (
+        <div class="acts">
+          {cureModes(state, panel).map((mode, i) => (
+            <button
+              type="button"
+              key={mode}
+              class={i === 0 ? 'main' : ''}
+              data-cure={mode}
+              disabled={deeds.sending.value.busy}
+              onClick={() => void deeds.ask('StartCure', { panels: [id], mode })}
+            >
+              {jobs.startCure(jobs.cures[mode] ?? mode)}
+            </button>
+          ))}
+        </div>
+      )}
+    </section>
+  )
+}
+
+function Running({ state, view, deeds, now }: Props) {
+  const { words, format } = useShop()
+  const { jobs } = words.value
+  const { id, panel } = view
+  const typed = useSignal('')
+  if (!panel.cure) return null
+  const { units } = settingsOf(state)
+  const endsAt = cureEndsAt(state, panel)
+  const part = panel.cure.parts.at(-1)
+  const time = (ms: number) => format.value.timeAndDay(ms, now)
+  const said = [
+    jobs.curing(jobs.cures[panel.cure.mode] ?? panel.cure.mode, time(panel.cure.startedAt)),
+    endsAt === null ? '' : jobs.endsAt(time(endsAt)),
+    part ? format.value.temperature(part.partC) : jobs.unmeasured,
+  ]
+  const read = async (event: Event) => {
+    event.preventDefault()
+    // What is no number goes as it was typed: the answer names it.
+    const partC = parseMeasure(typed.value, 'partTemperature', units) ?? typed.value
+    const sent = await deeds.ask('ReadPart', { panel: id, partC })
+    if (isTaken(sent)) typed.value = ''
+  }
+  return (
+    <>
+      <p>{said.filter((text) => text !== '').join(' · ')}</p>
+      <form class="older" onSubmit={(e) => void read(e)}>
+        <Field
+          name="part"
+          word={jobs.partNow(unitOf('partTemperature', units).name)}
+          value={typed.value}
+          onInput={(text) => {
+            typed.value = text
+          }}
+        />
+        <button type="submit" data-act="ReadPart">
+          {jobs.readPart}
+        </button>
+      </form>
+      <div class="acts">
+        {panel.cure.mode === 'bake' && (
+          <button
+            type="button"
+            data-act="atTemperature"
+            onClick={() => void deeds.ask('ReadPart', { panel: id })}
+          >
+            {jobs.atTemperature}
+          </button>
+        )}
+        <button
+          type="button"
+          class={endsAt !== null && now >= endsAt ? 'main' : ''}
+          data-act="EndCure"
+          onClick={() => void deeds.ask('EndCure', { panels: [id] })}
+        >
+          {jobs.endCure}
+        </button>
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,220 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import type { Draft, Entry } from '../../machines/envelope.ts'
+import type { State } from '../../machines/state.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { Hold } from '../shop/hold.tsx'
+import { useDeeds } from './deeds.ts'
+import { Field, Options, PageHead } from './field.tsx'
+import { entriesHere, type Line, linesOf, VOID_REASONS } from './historyLines.ts'
+import { jobOf } from './panelView.ts'
+import { jobsPath } from './paths.ts'
+
+type Props = { readonly state: State; readonly job: string; readonly now: number }
+
+/** As the server has it; `here`: as far as this kiosk knows it. */
+type Told =
+  | { readonly is: 'told'; readonly entries: readonly Entry[] }
+  | { readonly is: 'unknown'; readonly message: string }
+  | { readonly is: 'here' }
+
+async function ask(job: string): Promise<Told> {
+  try {
+    const response = await fetch(`/api/jobs/${encodeURIComponent(job)}/timeline`)
+    const body = (await response.json()) as {
+      entries?: readonly Entry[]
+      error?: { message: string }
+    }
+    if (body.entries) return { is: 'told', entries: body.entries }
+    const isOurs = body.error !== undefined && response.status < 500
+    return isOurs ? { is: 'unknown', message: body.error?.message ?? '' } : { is: 'here' }
+  } catch {
+    return { is: 'here' }
+  }
+}
+
+/** What happened to a job, in order; nothing is ever gone from it. */
+export function History({ state, job, now }: Props) {
+  const { words, format } = useShop()
+  const { jobs } = words.value
+  const told = useSignal<Told | null>(null)
+  const own = entriesHere(state, job)
+  // Asked again whenever something of the job came in.
+  useEffect(() => {
+    let isWanted = true
+    void ask(job).then((answer) => {
+      if (isWanted) told.value = answer
+    })
+    return () => {
+      isWanted = false
+    }
+  }, [job, own.length])
+  if (told.value === null) return <p class="minor">…</p>
+  const entries: readonly Draft[] = told.value.is === 'told' ? told.value.entries : own
+  const lines = linesOf(entries, { words: words.value, format: format.value })
+  const title = jobOf(state, job)?.title ?? openedAs(entries) ?? job
+  return (
+    <div class="form jobs">
+      <PageHead
+        title={`${jobs.history.title}: ${title}`}
+        back={jobs.back}
+        backTo={jobOf(state, job) ? jobsPath(job) : jobsPath()}
+      >
+        <span class="digits">{job}</span>
+      </PageHead>
+      {told.value.is === 'here' && (
+        <p class="sentence" role="status">
+          {jobs.history.here}
+        </p>
+      )}
+      {told.value.is === 'unknown' && lines.length === 0 && (
+        <p class="sentence" role="alert">
+          {told.value.message}
+        </p>
+      )}
+      <Lines lines={lines} now={now} />
+      {told.value.is !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
+        <Reopen job={job} now={now} />
+      )}
+    </div>
+  )
+}
+
+const openedAs = (entries: readonly Draft[]): string | null => {
+  const title = entries.find((entry) => entry.type === 'JobOpened')?.data.title
+  return typeof title === 'string' ? title : null
+}
+
+/** A job closed long ago: this kiosk has it again only with a new state. */
+function Reopen({ job, now }: { job: string; now: number }) {
+  const { jobs } = useShop().words.value
+  const { sending, ask: send } = useDeeds()
+  const reopen = async () => {
+    const sent = await send('ReopenJob', { job })
+    if (sent.is !== 'kept') return
+    location.hash = jobsPath(job)
+    location.reload()
+  }
+  return (
+    <div class="acts">
+      <button type="button" data-act="ReopenJob" onClick={() => void reopen()}>
+        {jobs.reopen}
+      </button>
+      <Answer sending={sending.value} now={now} />
+    </div>
+  )
+}
+
+function Lines({ lines, now }: { lines: readonly Line[]; now: number }) {
+  const { jobs } = useShop().words.value
+  const at = useSignal<string | null>(null)
+  if (lines.length === 0) return <p class="minor">{jobs.history.empty}</p>
+  return (
+    <ol class="rows history">
+      {lines.map((line) => (
+        <li key={line.id}>
+          <button
+            type="button"
+            class="row line"
+            data-line={line.id}
+            data-type={line.type}
+            data-voided={line.voided ? '' : undefined}
+            aria-expanded={line.mayVoid ? at.value === line.id : undefined}
+            disabled={!line.mayVoid}
+            onClick={() => {
+              at.value = at.value === line.id ? null : line.id
+            }}
+          >
+            <LineText line={line} now={now} />
+          </button>
+          {at.value === line.id && line.mayVoid && <VoidIt line={line} now={now} />}
+        </li>
+      ))}
+    </ol>
+  )
+}
+
+function LineText({ line, now }: { line: Line; now: number }) {
+  const { words, format } = useShop()
+  const { history } = words.value.jobs
+  const time = (ms: number) => format.value.timeAndDay(ms, now)
+  const marks = [
+    ...line.outside.map((text) => `${history.outside}: ${text}`),
+    ...(line.override
+      ? [`${history.override}: ${[line.override.reason, ...line.override.broken].join(', ')}`]
+      : []),
+    ...(line.notJudged.length > 0 ? [`${history.notJudged}: ${line.notJudged.join(', ')}`] : []),
+    ...(line.corrects ? [history.corrects] : []),
+  ]
+  const late = [
+    line.enteredAt === null ? '' : history.late(time(line.enteredAt)),
+    line.recordedAt === null ? '' : history.recorded(time(line.recordedAt)),
+  ].filter((text) => text !== '')
+  const said = [line.panel, line.reason, line.by].filter((text) => text !== null)
+  return (
+    <>
+      <span class="when digits">{time(line.at)}</span>
+      <span class="what">
+        {line.voided ? <s>{line.what}</s> : <b>{line.what}</b>}
+        {said.length > 0 && <span class="minor"> {said.join(' · ')}</span>}
+        {late.length > 0 && <span class="late minor"> ({late.join(', ')})</span>}
+        {marks.map((mark) => (
+          <span class="remark" key={mark}>
+            {mark}
+          </span>
+        ))}
+        {line.voided && (
+          <span class="remark">{history.voided(time(line.voided.at), line.voided.reason)}</span>
+        )}
+        {line.photo && (
+          <img class="line-photo" src={`/api/photos/${line.photo}`} alt="" loading="lazy" />
+        )}
+      </span>
+    </>
+  )
+}
+
+const OTHER = 'OTHER'
+
+/** A mistake: a coded reason, then held. The entry stays to be seen. */
+function VoidIt({ line, now }: { line: Line; now: number }) {
+  const { jobs } = useShop().words.value
+  const { sending, ask: send } = useDeeds()
+  const why = useSignal<string | null>(null)
+  const text = useSignal('')
+  const reason =
+    why.value === OTHER && text.value.trim() !== '' ? `${OTHER}: ${text.value.trim()}` : why.value
+  const isSaid = why.value !== null && (why.value !== OTHER || text.value.trim() !== '')
+  return (
+    <div class="void-it">
+      <Options
+        name={jobs.history.voidAsk}
+        of={VOID_REASONS}
+        word={(code) => jobs.history.voidReasons[code] ?? code}
+        picked={why.value}
+        onPick={(code) => {
+          why.value = code
+        }}
+      />
+      {why.value === OTHER && (
+        <Field
+          name="void-text"
+          word={jobs.history.otherText}
+          value={text.value}
+          onInput={(typed) => {
+            text.value = typed
+          }}
+        />
+      )}
+      {isSaid && (
+        <div class="acts apart-above">
+          <Hold onHeld={() => void send('VoidEntry', { entry: line.id, reason })}>
+            {jobs.history.voidHold}
+          </Hold>
+        </div>
+      )}
+      <Answer sending={sending.value} now={now} />
+    </div>
+  )
+}

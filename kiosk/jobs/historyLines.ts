@@ -1,0 +1,227 @@
+import {
+  type Broken,
+  byOccurrence,
+  type Draft,
+  type Entry,
+  type Json,
+  type Override,
+} from '../../machines/envelope.ts'
+import type { Step } from '../../machines/panel/context.ts'
+import type { State } from '../../machines/state.ts'
+import type { Format } from '../shop/format.ts'
+import type { Words } from '../words/en.ts'
+
+/** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
+
+export type Line = {
+  readonly id: string
+  readonly type: string
+  readonly at: number
+  /** When it was pressed, where that is not when it happened. */
+  readonly enteredAt: number | null
+  /** When it reached the log, where that is not when it was pressed: it waited on a kiosk. */
+  readonly recordedAt: number | null
+  readonly what: string
+  readonly panel: string | null
+  readonly by: string | null
+  readonly reason: string | null
+  readonly photo: string | null
+  readonly voided: { readonly at: number; readonly reason: string } | null
+  readonly corrects: string | null
+  readonly outside: readonly string[]
+  readonly override: { readonly reason: string; readonly broken: readonly string[] } | null
+  readonly notJudged: readonly string[]
+  /** Whether it may be voided: not a void, not voided. */
+  readonly mayVoid: boolean
+}
+
+/** Why an entry is a mistake (TL-03). */
+export const VOID_REASONS = [
+  'MISTAP',
+  'LATE_ENTRY',
+  'WRONG_CUP',
+  'WRONG_PART',
+  'SENSOR_FAULT',
+  'UNIT_ERROR',
+  'DUPLICATE',
+  'OTHER',
+] as const
+
+/** Later than this is late: within it a command is live. */
+const LIVE_MS = 10_000
+
+/** Codes whose limit and value are instants. */
+const TIMED = [
+  'windowShut',
+  'flashNotOver',
+  'lookFirst',
+  'cupEmptied',
+  'inductionNotOver',
+  'potLifeOver',
+  'cureNotOver',
+  'keepOver',
+]
+
+type Say = { readonly words: Words; readonly format: Format }
+
+const isRecord = (value: Json | undefined): value is { readonly [key: string]: Json } =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
+
+function airText(value: { readonly [key: string]: Json }, { words, format }: Say): string {
+  const { airC, rh, minC, maxC, maxRh } = value
+  const { history } = words.jobs
+  return [
+    typeof airC === 'number' ? format.temperature(airC) : '',
+    typeof rh === 'number' ? format.humidity(rh) : '',
+    typeof minC === 'number' ? history.from(format.temperature(minC)) : '',
+    typeof maxC === 'number' ? history.upTo(format.temperature(maxC)) : '',
+    typeof maxRh === 'number' ? history.upTo(format.humidity(maxRh)) : '',
+  ]
+    .filter((text) => text !== '')
+    .join(' ')
+}
+
+/** A limit or a value, as a person says it. */
+function figure(code: string, value: Json, at: number, say: Say): string {
+  if (value === null) return say.words.jobs.history.none
+  if (typeof value === 'number' && TIMED.includes(code)) return say.format.timeAndDay(value, at)
+  if (typeof value === 'number' && code === 'dewPoint') return say.format.degrees(value)
+  if (isRecord(value)) return airText(value, say)
+  return Array.isArray(value) ? value.join(', ') : String(value)
+}
+
+/** "flash not over: limit 12:10, was 12:04". */
+export function brokenText({ code, limit, value }: Broken, at: number, say: Say): string {
+  const { history } = say.words.jobs
+  const name = history.codes[code] ?? code
+  const both = limit === null && value === null
+  return both
+    ? name
+    : history.broken(name, figure(code, limit, at, say), figure(code, value, at, say))
+}
+
+/** What is known of a job's panels from its own entries: their names and routes, as they were last told. */
+type Known = Map<string, { readonly name: string; readonly route: readonly Step[] }>
+
+function knownPanels(entries: readonly Draft[]): Known {
+  const known: Known = new Map()
+  for (const { type, panel, data } of entries) {
+    if (panel === undefined) continue
+    const before = known.get(panel) ?? { name: panel, route: [] }
+    if (type === 'PanelAdded' || type === 'RouteSet') {
+      const name = typeof data.name === 'string' ? data.name : before.name
+      known.set(panel, { name, route: data.route as unknown as readonly Step[] })
+    }
+  }
+  return known
+}
+
+function details(entry: Draft, known: Known, { words, format }: Say): string[] {
+  const { data, panel, cup } = entry
+  const { stage } = words
+  const { history, cures } = words.jobs
+  const route = known.get(panel ?? '')?.route ?? []
+  const text = (key: string) => (typeof data[key] === 'string' ? (data[key] as string) : '')
+  const number = (key: string) => (typeof data[key] === 'number' ? (data[key] as number) : null)
+  const stepAt = (index: number | null) => {
+    const name = index === null ? undefined : route[index]?.stage
+    return index === null || !name ? '' : `${index + 1} ${stage[name]}`
+  }
+  const ml = number('totalMl') ?? number('usedMl') ?? number('leftMl')
+  const partC = number('partC')
+  const grit = number('grit')
+  const of = text('stage')
+  const result = text('result')
+  const mode = text('mode')
+  return [
+    of in stage ? stage[of as keyof typeof stage] : '',
+    text('title') || text('text') || text('caption'),
+    stepAt(number('step') ?? number('toStep')),
+    number('done') === null ? '' : history.coatsKept(number('done') ?? 0),
+    result === '' ? '' : (history.results[result] ?? result),
+    mode === '' ? '' : (cures[mode] ?? mode),
+    cup === undefined ? '' : history.cup(cup.slice(0, 4)),
+    ml === null ? '' : format.volume(ml),
+    partC === null ? '' : format.temperature(partC),
+    data.isEstimated === true ? history.estimated : '',
+    grit === null ? '' : `P${grit}`,
+    entry.type === 'CureEnded' && data.isComplete === false ? history.incomplete : '',
+    entry.type === 'PanelMoved' ? text('zone') : '',
+    data.estimatedStartAt === undefined ? '' : history.startEstimated,
+    entry.type.startsWith('Bell') ? (history.bells[text('key').split(':')[0] ?? ''] ?? '') : '',
+  ].filter((part) => part !== '')
+}
+
+function overrideOf(override: Override | undefined, at: number, say: Say): Line['override'] {
+  if (!override) return null
+  const broken = override.broken.map((one) => brokenText(one, at, say))
+  return { reason: reasonText(override.reason, say.words), broken }
+}
+
+/** A reason is the entry's own, or belongs to what it says: why a step was skipped, why sent back. */
+function reasonOf({ reason, data }: Draft, words: Words): string | null {
+  const said = reason ?? data.reason
+  return typeof said === 'string' ? reasonText(said, words) : null
+}
+
+/** A coded reason in words; free text as it is. */
+export function reasonText(reason: string, words: Words): string {
+  const [code = '', ...said] = reason.split(': ')
+  const name =
+    words.jobs.history.voidReasons[code] ?? (words.reasons as Record<string, string>)[code]
+  if (name === undefined) return reason
+  return said.length === 0 ? name : `${name}: ${said.join(': ')}`
+}
+
+/**
+ * @param entries of one job, in any order; those of an open job on a kiosk are drafts of the state
+ */
+export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
+  const sorted = entries.toSorted(byOccurrence)
+  const known = knownPanels(sorted)
+  const voids = new Map(
+    sorted.filter((e) => e.type === 'EntryVoided').map((e) => [String(e.data.entry), e] as const),
+  )
+  const byId = new Map(sorted.map((e) => [e.id, e]))
+  const what = (entry: Draft): string => {
+    const name = say.words.jobs.history.events[entry.type] ?? entry.type
+    if (entry.type === 'EntryVoided') {
+      const target = byId.get(String(entry.data.entry))
+      return target ? `${name}: ${what(target)}` : name
+    }
+    return [name, ...details(entry, known, say)].join(' · ')
+  }
+  return sorted.map((entry): Line => {
+    const voided = voids.get(entry.id)
+    const recordedAt = 'recordedAt' in entry ? entry.recordedAt : entry.enteredAt
+    return {
+      id: entry.id,
+      type: entry.type,
+      at: entry.at,
+      enteredAt: Math.abs(entry.enteredAt - entry.at) > LIVE_MS ? entry.enteredAt : null,
+      recordedAt: recordedAt - entry.enteredAt > LIVE_MS ? recordedAt : null,
+      what: what(entry),
+      panel: entry.panel === undefined ? null : (known.get(entry.panel)?.name ?? entry.panel),
+      by: entry.by,
+      reason: reasonOf(entry, say.words),
+      photo: typeof entry.data.photo === 'string' ? entry.data.photo : null,
+      voided: voided ? { at: voided.at, reason: reasonText(voided.reason ?? '', say.words) } : null,
+      corrects: entry.corrects ?? null,
+      outside: (entry.outside ?? []).map((one) => brokenText(one, entry.at, say)),
+      override: overrideOf(entry.override, entry.at, say),
+      notJudged: (entry.notJudged ?? []).map((code) => say.words.jobs.history.codes[code] ?? code),
+      mayVoid: entry.type !== 'EntryVoided' && !voided,
+    }
+  })
+}
+
+/** The entries of a job as this kiosk has them: all of an open job, while the server is away. */
+export function entriesHere(state: State, job: string): Draft[] {
+  const found = new Map<string, Draft>()
+  for (const ofKind of Object.values(state.things)) {
+    for (const thing of Object.values(ofKind)) {
+      for (const entry of thing.entries) if (entry.job === job) found.set(entry.id, entry)
+    }
+  }
+  return [...found.values()].sort(byOccurrence)
+}

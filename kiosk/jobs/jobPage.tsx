@@ -1,0 +1,147 @@
+import { deadlines } from '../../machines/deadlines.ts'
+import type { JobContext } from '../../machines/job/machine.ts'
+import { zoneOf } from '../../machines/panel/context.ts'
+import type { State } from '../../machines/state.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { Hold } from '../shop/hold.tsx'
+import { isTaken } from '../shop/send.ts'
+import { useDeeds } from './deeds.ts'
+import { PageHead } from './field.tsx'
+import { Notes } from './notes.tsx'
+import { isAsked, type PanelView, panelsOf, prepDue, stepsOf } from './panelView.ts'
+import { HISTORY, jobsPath, PANEL, PANELS } from './paths.ts'
+import { StepMarks } from './steps.tsx'
+import { areaText } from './vehicle.ts'
+import { zoneWord } from './zoneChoice.tsx'
+
+type Props = {
+  readonly state: State
+  readonly id: string
+  readonly job: JobContext
+  readonly now: number
+}
+
+/** A job: its panels and where they stand, what is done to all of them, notes and photos. */
+export function JobPage({ state, id, job, now }: Props) {
+  const { words, format } = useShop()
+  const { jobs } = words.value
+  const { sending, ask, all, again } = useDeeds()
+  const is = state.things.job[id]?.value
+  const panels = panelsOf(state, id)
+  const due = prepDue(panels)
+  const reopen = async () => {
+    const sent = await ask('ReopenJob', { job: id })
+    // A job that this kiosk had let go of comes back whole with the state.
+    if (isTaken(sent) && panels.length === 0) location.reload()
+  }
+  const hasBell = isAsked(deadlines(state), id, now)
+  const closeNow = () => void ask('CloseJob', { job: id })
+  return (
+    <div class="form jobs">
+      <PageHead title={job.title} back={jobs.title} backTo={jobsPath()}>
+        <span class="digits">{id}</span>
+      </PageHead>
+      <p class="minor">
+        {[
+          job.vehicle ?? '',
+          ...job.colours.map((c) => [c.key, c.code, c.variant].filter(Boolean).join(' ')),
+        ]
+          .filter((text) => text !== '')
+          .join(' · ')}
+      </p>
+      {is === 'paused' && <p class="sentence">{jobs.paused}</p>}
+      {is === 'closed' && (
+        <p class="sentence">{jobs.isClosed(format.value.timeAndDay(job.closedAt ?? 0, now))}</p>
+      )}
+      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <ul class="rows job-rows">
+        {panels.map((view) => (
+          <PanelRow key={view.id} state={state} job={id} view={view} />
+        ))}
+      </ul>
+      {is !== 'closed' && (
+        <div class="acts">
+          {due.length > 0 && (
+            <button
+              type="button"
+              class="main"
+              data-act="prepDone"
+              disabled={sending.value.busy}
+              onClick={() => void all('DoPrepStep', due)}
+            >
+              {jobs.prepDone(due.length)}
+            </button>
+          )}
+          <a class={due.length > 0 ? 'button' : 'button main'} href={jobsPath(id, PANELS)}>
+            {jobs.addPanels}
+          </a>
+        </div>
+      )}
+      <Notes state={state} id={id} job={job} now={now} />
+      <div class="acts">
+        <a class="button" href={jobsPath(id, HISTORY)}>
+          {jobs.history.title}
+        </a>
+        {is === 'closed' ? (
+          <button type="button" data-act="ReopenJob" onClick={() => void reopen()}>
+            {jobs.reopen}
+          </button>
+        ) : (
+          <>
+            <button
+              type="button"
+              data-act={is === 'paused' ? 'ResumeJob' : 'PauseJob'}
+              onClick={() => void ask(is === 'paused' ? 'ResumeJob' : 'PauseJob', { job: id })}
+            >
+              <span>
+                {is === 'paused' ? jobs.resume : jobs.pause}
+                {is !== 'paused' && <small>{jobs.pauseWhy}</small>}
+              </span>
+            </button>
+            <span class="apart" data-act="CloseJob">
+              {hasBell ? (
+                <Hold onHeld={closeNow}>
+                  <span>
+                    {jobs.closeJob}
+                    <small>{jobs.closeHeld}</small>
+                  </span>
+                </Hold>
+              ) : (
+                <button type="button" onClick={closeNow}>
+                  {jobs.closeJob}
+                </button>
+              )}
+            </span>
+          </>
+        )}
+      </div>
+    </div>
+  )
+}
+
+function PanelRow({ state, job, view }: { state: State; job: string; view: PanelView }) {
+  const { words } = useShop()
+  const { jobs } = words.value
+  const { panel, where } = view
+  const said = [
+    words.value.operation[panel.operation],
+    zoneWord(state, jobs.zones, zoneOf(panel)),
+    panel.areaM2 === null ? '' : areaText(state, panel.areaM2),
+    jobs.where[where] ?? '',
+  ]
+  return (
+    <li>
+      <a
+        class="button row"
+        href={jobsPath(job, PANEL, view.id)}
+        data-panel={view.id}
+        data-where={where}
+      >
+        <b>{panel.name}</b>
+        <span class="minor">{said.filter((text) => text !== '').join(' · ')}</span>
+        <StepMarks steps={stepsOf(panel)} />
+      </a>
+    </li>
+  )
+}

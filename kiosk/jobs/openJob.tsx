@@ -1,0 +1,162 @@
+import { bodyTypes } from '../../machines/trade/panels.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { thingId } from '../shop/ids.ts'
+import { isTaken } from '../shop/send.ts'
+import { useDeeds } from './deeds.ts'
+import { type JobDraft, jobSchema, useDraft } from './draft.ts'
+import { Field, Options, PageHead } from './field.tsx'
+import { jobsPath, PANELS } from './paths.ts'
+import { vehicleText } from './vehicle.ts'
+
+/** So many colours a job may have (commands.ts). */
+const COLOURS_MOST = 12
+const KINDS = ['solid', 'metallic', 'pearl'] as const
+
+type Colour = JobDraft['colours'][number]
+
+/** A job with its colours. Its panels are chosen next. */
+export function OpenJob({ now }: { now: number }) {
+  const { words } = useShop()
+  const { jobs } = words.value
+  const { sending, ask } = useDeeds()
+  const newColour = (n: number): Colour => ({
+    key: jobs.colourKeys[n] ?? `${jobs.colour} ${n + 1}`,
+    code: '',
+    kind: '',
+    variant: '',
+  })
+  const empty = (): JobDraft => ({
+    id: thingId(),
+    title: '',
+    body: 'van',
+    vehicle: '',
+    colours: [newColour(0)],
+  })
+  const draft = useDraft('job', jobSchema, empty)
+  const change = (part: Partial<JobDraft>) => {
+    draft.value = { ...draft.value, ...part }
+  }
+  const { id, title, body, vehicle, colours } = draft.value
+  const submit = async (event: Event) => {
+    event.preventDefault()
+    const sent = await ask(
+      'OpenJob',
+      openJobData(draft.value, vehicleText(words.value, body, vehicle)),
+    )
+    if (!isTaken(sent)) return
+    draft.value = empty()
+    location.hash = jobsPath(id, PANELS)
+  }
+  return (
+    <div class="form jobs">
+      <PageHead title={jobs.newJob} back={jobs.back} backTo={jobsPath()} />
+      <form onSubmit={(e) => void submit(e)}>
+        <Field
+          name="title"
+          word={jobs.name}
+          value={title}
+          onInput={(text) => change({ title: text })}
+          required
+        />
+        <Options
+          name={jobs.body}
+          of={[...bodyTypes.map((one) => one.id), '']}
+          word={(value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose}
+          picked={body}
+          onPick={(value) => change({ body: value })}
+        />
+        <Field
+          name="vehicle"
+          word={jobs.vehicleSaid}
+          value={vehicle}
+          onInput={(text) => change({ vehicle: text })}
+        />
+        <h2>{jobs.colours}</h2>
+        {colours.map((colour, i) => (
+          <ColourRow
+            key={i}
+            n={i}
+            colour={colour}
+            isOnly={colours.length === 1}
+            onChange={(part) => change({ colours: colours.with(i, { ...colour, ...part }) })}
+            onDrop={() => change({ colours: colours.toSpliced(i, 1) })}
+          />
+        ))}
+        {colours.length < COLOURS_MOST && (
+          <button
+            type="button"
+            data-act="addColour"
+            onClick={() => change({ colours: [...colours, newColour(colours.length)] })}
+          >
+            {jobs.addColour}
+          </button>
+        )}
+        <Answer sending={sending.value} now={now} />
+        <button type="submit" class="main" disabled={sending.value.busy}>
+          {jobs.open}
+        </button>
+      </form>
+    </div>
+  )
+}
+
+/** Colours without a code are not sent: the line was left empty. */
+function openJobData({ id, title, colours }: JobDraft, vehicle: string): object {
+  const said = colours
+    .filter(({ code }) => code.trim() !== '')
+    .map(({ key, code, kind, variant }) => ({
+      key: key.trim(),
+      code: code.trim(),
+      ...(kind === '' ? {} : { kind }),
+      ...(variant.trim() === '' ? {} : { variant: variant.trim() }),
+    }))
+  return { job: id, title, colours: said, ...(vehicle === '' ? {} : { vehicle }) }
+}
+
+type ColourProps = {
+  readonly n: number
+  readonly colour: Colour
+  readonly isOnly: boolean
+  readonly onChange: (part: Partial<Colour>) => void
+  readonly onDrop: () => void
+}
+
+function ColourRow({ n, colour, isOnly, onChange, onDrop }: ColourProps) {
+  const { jobs } = useShop().words.value
+  return (
+    <fieldset class="colour">
+      <legend class="minor">{`${jobs.colour} ${n + 1}`}</legend>
+      <Field
+        name={`colour-key-${n}`}
+        word={jobs.colourKey}
+        value={colour.key}
+        onInput={(key) => onChange({ key })}
+      />
+      <Field
+        name={`colour-code-${n}`}
+        word={jobs.colourCode}
+        value={colour.code}
+        onInput={(code) => onChange({ code })}
+      />
+      <Field
+        name={`colour-variant-${n}`}
+        word={jobs.variant}
+        value={colour.variant}
+        onInput={(variant) => onChange({ variant })}
+      />
+      <Options
+        name={jobs.colourKind}
+        of={KINDS}
+        word={(kind) => jobs.kinds[kind] ?? kind}
+        picked={colour.kind}
+        onPick={(kind) => onChange({ kind: colour.kind === kind ? '' : kind })}
+      />
+      {!isOnly && (
+        <button type="button" class="apart" onClick={onDrop}>
+          {jobs.dropColour}
+        </button>
+      )}
+    </fieldset>
+  )
+}

@@ -1,0 +1,173 @@
+import { useSignal } from '@preact/signals'
+import type { RouteStep } from '../../machines/commands.ts'
+import type { JobContext } from '../../machines/job/machine.ts'
+import { zoneOf } from '../../machines/panel/context.ts'
+import { currentSheets } from '../../machines/plan/route.ts'
+import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
+import { isSprayed } from '../../machines/sheet/schema.ts'
+import type { State } from '../../machines/state.ts'
+import { hashOf } from '../route.ts'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { Hold } from '../shop/hold.tsx'
+import { isTaken } from '../shop/send.ts'
+import { CurePart } from './curePart.tsx'
+import { useDeeds } from './deeds.ts'
+import { Fold, PageHead } from './field.tsx'
+import { isCureDue, type PanelView, prepDue, stepsOf } from './panelView.ts'
+import { jobsPath } from './paths.ts'
+import { RouteEditor } from './routeEditor.tsx'
+import { SendBack, SkipStep } from './sendBack.tsx'
+import { StepList } from './steps.tsx'
+import { areaText } from './vehicle.ts'
+import { ZoneChoice, zoneWord } from './zoneChoice.tsx'
+
+type Props = {
+  readonly state: State
+  readonly id: string
+  readonly job: JobContext
+  readonly view: PanelView
+  readonly now: number
+}
+
+export type Deeds = ReturnType<typeof useDeeds>
+
+/** One panel: its route and where it stands, and everything that is not done with a gun. */
+export function PanelPage({ state, id: jobId, job, view, now }: Props) {
+  const { words } = useShop()
+  const { jobs } = words.value
+  const deeds = useDeeds()
+  const { sending, again } = deeds
+  const { id, panel, where } = view
+  const said = [
+    job.title,
+    words.value.operation[panel.operation],
+    panel.substrate === null ? '' : (jobs.substrates[panel.substrate] ?? panel.substrate),
+    panel.areaM2 === null ? '' : areaText(state, panel.areaM2),
+    zoneWord(state, jobs.zones, zoneOf(panel)),
+    jobs.where[where] ?? '',
+  ]
+  return (
+    <div class="form jobs" data-where={where}>
+      <PageHead title={panel.name} back={jobs.back} backTo={jobsPath(jobId)}>
+        <span class="digits">{id}</span>
+      </PageHead>
+      <p class="minor">{said.filter((text) => text !== '').join(' · ')}</p>
+      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <Now view={view} deeds={deeds} />
+      {(panel.cure !== null || isCureDue(view)) && (
+        <CurePart state={state} view={view} deeds={deeds} now={now} />
+      )}
+      <StepList steps={stepsOf(panel)} state={state} />
+      <div class="acts">
+        <Fold word={jobs.move} act="move">
+          <ZoneChoice
+            state={state}
+            picked={zoneOf(panel)}
+            name={id}
+            onPick={(zone) => {
+              if (zone !== zoneOf(panel)) void deeds.ask('MovePanel', { panel: id, zone })
+            }}
+          />
+        </Fold>
+        <ChangeRoute state={state} job={job} view={view} deeds={deeds} />
+        {!panel.open && <SendBack view={view} deeds={deeds} />}
+        {!panel.open && !panel.cure && panel.passedAt === null && (
+          <SkipStep view={view} deeds={deeds} />
+        )}
+        <a class="button" href={`/api/labels/panel/${id}.svg`} target="_blank" rel="noreferrer">
+          {jobs.tag}
+        </a>
+        <Fold word={jobs.removePanel} act="remove">
+          <Hold
+            onHeld={() => {
+              void deeds.ask('RemovePanel', { panel: id }).then((sent) => {
+                if (isTaken(sent)) location.hash = jobsPath(jobId)
+              })
+            }}
+          >
+            {jobs.holdRemove}
+          </Hold>
+        </Fold>
+      </div>
+    </div>
+  )
+}
+
+/** What is expected next, as one large key. */
+function Now({ view, deeds }: { view: PanelView; deeds: Deeds }) {
+  const { words } = useShop()
+  const { jobs, stage: stages } = words.value
+  const { id, panel, where } = view
+  const { sending, ask, all } = deeds
+  const stage = panel.route[panel.current]?.stage
+  const main = (act: string, word: string, run: () => void) => (
+    <div class="acts">
+      <button type="button" class="main" data-act={act} disabled={sending.value.busy} onClick={run}>
+        {word}
+      </button>
+    </div>
+  )
+  if (panel.open || (stage && isSprayed(stage)))
+    return (
+      <div class="acts">
+        <a class="button main" href={hashOf('wall')}>
+          {jobs.onWall}
+        </a>
+      </div>
+    )
+  if (where === 'passed' || panel.cure || stage === 'cure') return null
+  if (stage === 'prep') {
+    const due = prepDue([view])
+    return main('prepDone', jobs.prepDone(due.length), () => void all('DoPrepStep', due))
+  }
+  if (stage === 'polish')
+    return main('PolishPanel', jobs.polished, () => void ask('PolishPanel', { panel: id }))
+  if (stage === undefined)
+    return main('PassPanel', jobs.pass, () => void ask('PassPanel', { panel: id }))
+  return main(
+    'DoPrepStep',
+    jobs.handDone(stages[stage]),
+    () => void ask('DoPrepStep', { panel: id, step: panel.current }),
+  )
+}
+
+type RouteProps = {
+  readonly state: State
+  readonly job: JobContext
+  readonly view: PanelView
+  readonly deeds: Deeds
+}
+
+function ChangeRoute({ state, job, view, deeds }: RouteProps) {
+  const { jobs } = useShop().words.value
+  const { id, panel } = view
+  // As long as nothing was changed, the route that stands is shown.
+  const changed = useSignal<readonly RouteStep[] | null>(null)
+  if (panel.open || panel.cure || panel.passedAt !== null) return null
+  const save = async () => {
+    const sent = await deeds.ask('SetRoute', { panel: id, route: changed.value })
+    if (isTaken(sent)) changed.value = null
+  }
+  return (
+    <Fold word={jobs.changeRoute} act="route">
+      <p class="minor">{jobs.routeWhy}</p>
+      <RouteEditor
+        route={changed.value ?? routeOf(panel.route)}
+        sheets={currentSheets(state)}
+        colours={job.colours}
+        fixed={fixedSteps(panel)}
+        onChange={(route) => {
+          changed.value = route
+        }}
+      />
+      {changed.value !== null && (
+        <div class="acts">
+          <button type="button" class="main" data-act="SetRoute" onClick={() => void save()}>
+            {jobs.saveRoute}
+          </button>
+        </div>
+      )}
+    </Fold>
+  )
+}

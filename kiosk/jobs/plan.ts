@@ -1,0 +1,97 @@
+import type * as v from 'valibot'
+import type { RouteStep } from '../../machines/commands.ts'
+import type { Operation, PanelContext } from '../../machines/panel/context.ts'
+import { blendProposals } from '../../machines/plan/blend.ts'
+import { usualRoute } from '../../machines/plan/route.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import type { State } from '../../machines/state.ts'
+import type { BodyType } from '../../machines/trade/panels.ts'
+import { parseNumber } from '../shop/typed.ts'
+import type { panelsSchema } from './draft.ts'
+
+/** Panels that are being chosen for a job, before they are sent. Pure. */
+
+/**
+ * `on`: its place on the body, null for a part that is not drawn. `area`: as typed, m². `route`: null
+ * as long as it is the usual one.
+ */
+export type Draft = v.InferOutput<typeof panelsSchema>
+export type DraftPanel = Draft['panels'][number]
+
+export const SUBSTRATES = ['', 'steel', 'aluminium', 'plastic', 'composite', 'old-finish'] as const
+export const FIRST_ZONE = 'booth'
+
+type New = Pick<DraftPanel, 'on' | 'id' | 'name' | 'operation' | 'area' | 'colour'>
+
+export const newPanel = (given: New): DraftPanel => ({
+  ...given,
+  substrate: '',
+  zone: FIRST_ZONE,
+  route: null,
+})
+
+/** A panel of the body in or out. */
+export function toggled(draft: Draft, on: string, make: () => DraftPanel): Draft {
+  const isIn = draft.panels.some((panel) => panel.on === on)
+  const panels = isIn ? draft.panels.filter((panel) => panel.on !== on) : [...draft.panels, make()]
+  return { ...draft, panels }
+}
+
+export const changed = (draft: Draft, id: string, change: Partial<DraftPanel>): Draft => ({
+  ...draft,
+  panels: draft.panels.map((panel) => (panel.id === id ? { ...panel, ...change } : panel)),
+})
+
+export const without = (draft: Draft, id: string): Draft => ({
+  ...draft,
+  panels: draft.panels.filter((panel) => panel.id !== id),
+})
+
+/** The panels to propose for a blend, beside those chosen and those that the job has already. */
+export function proposalsFor(
+  body: BodyType,
+  draft: Draft,
+  inJob: readonly { readonly on: string; readonly operation: Operation }[],
+): string[] {
+  const chosen = draft.panels.flatMap(({ on, operation }) =>
+    on === null ? [] : [{ id: on, operation }],
+  )
+  return blendProposals(body, [
+    ...inJob.map(({ on, operation }) => ({ id: on, operation })),
+    ...chosen,
+  ])
+}
+
+/** The route of a panel: as changed, else the usual one of its operation. */
+export const routeFor = (
+  { route, operation, substrate, colour }: DraftPanel,
+  sheets: readonly Sheet[],
+): readonly RouteStep[] =>
+  route ??
+  usualRoute(operation, substrate === 'plastic', sheets, colour === '' ? undefined : colour)
+
+/** A typed number, with a comma or a point; what is no number goes as it is, so that its sentence names it. */
+export const typedNumber = (text: string): number | string => parseNumber(text) ?? text
+
+/** What AddPanel takes. */
+export function addPanelData(job: string, panel: DraftPanel, sheets: readonly Sheet[]): object {
+  const { id, name, operation, substrate, area, zone } = panel
+  return {
+    job,
+    panel: id,
+    name,
+    operation,
+    ...(substrate === '' ? {} : { substrate }),
+    ...(area.trim() === '' ? {} : { areaM2: typedNumber(area) }),
+    zone,
+    route: routeFor(panel, sheets),
+  }
+}
+
+/** Zones that the shop knows: by their readings, and where panels stand. */
+export function knownZones(state: State): string[] {
+  const stays = Object.values(state.things.panel).flatMap((thing) =>
+    (thing.context as PanelContext).stays.map(({ zone }) => zone),
+  )
+  return [...new Set([FIRST_ZONE, ...Object.keys(state.things.zone), ...stays])]
+}

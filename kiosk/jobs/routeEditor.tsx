@@ -1,0 +1,236 @@
+import { useSignal } from '@preact/signals'
+import type { RouteStep } from '../../machines/commands.ts'
+import type { JobColour } from '../../machines/job/machine.ts'
+import {
+  carriesColour,
+  coatsOfStep,
+  movedStep,
+  nudgedCoats,
+  sheetsFor,
+  withCoats,
+  withColour,
+  withFace,
+  withoutStep,
+  withSheet,
+  withStep,
+} from '../../machines/plan/routeEdit.ts'
+import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
+import { useShop } from '../shop/context.ts'
+import { Options } from './field.tsx'
+
+type Route = readonly RouteStep[]
+type Props = {
+  readonly route: Route
+  readonly sheets: readonly Sheet[]
+  readonly colours: readonly JobColour[]
+  /** So many steps at the start have work on them: they stay where they are. */
+  readonly fixed: number
+  readonly onChange: (route: Route) => void
+}
+
+const FACES = ['whole', 'edges', 'spot'] as const
+const COATS = ['least', 'planned', 'most'] as const
+const STEPS_MOST = 60
+
+/** A route, step by step. One step is open at a time: its keys stand beneath it. */
+export function RouteEditor({ route, sheets, colours, fixed, onChange }: Props) {
+  const { words } = useShop()
+  const { jobs } = words.value
+  const at = useSignal<number | null>(null)
+  const isAdding = useSignal(false)
+  const take = (next: Route, nextAt: number | null) => {
+    at.value = nextAt
+    onChange(next)
+  }
+  const add = (stage: Stage) => {
+    const place = at.value === null ? route.length : Math.max(fixed, at.value + 1)
+    isAdding.value = false
+    take(withStep(route, place, stage, sheets, colours[0]?.key), place)
+  }
+  const stages = STAGES.filter((s) => !isSprayed(s) || sheetsFor(s, sheets).length > 0)
+  return (
+    <div class="route-editor">
+      <ol class="rows">
+        {route.map((step, i) => (
+          <li key={i} class="step-item">
+            <button
+              type="button"
+              class="row step-row"
+              data-step={i}
+              aria-expanded={at.value === i}
+              onClick={() => {
+                at.value = at.value === i ? null : i
+              }}
+            >
+              <StepText n={i} step={step} sheets={sheets} isFixed={i < fixed} />
+            </button>
+            {at.value === i && (
+              <StepKeys
+                route={route}
+                at={i}
+                sheets={sheets}
+                colours={colours}
+                fixed={fixed}
+                take={take}
+              />
+            )}
+          </li>
+        ))}
+      </ol>
+      {isAdding.value ? (
+        <Options
+          name={jobs.addStepAt}
+          of={stages}
+          word={(stage) => words.value.stage[stage as Stage]}
+          picked={null}
+          onPick={(stage) => add(stage as Stage)}
+        />
+      ) : (
+        <button
+          type="button"
+          data-act="addStep"
+          disabled={route.length >= STEPS_MOST}
+          onClick={() => {
+            isAdding.value = true
+          }}
+        >
+          {jobs.addStep}
+        </button>
+      )}
+    </div>
+  )
+}
+
+type TextProps = {
+  readonly n: number
+  readonly step: RouteStep
+  readonly sheets: readonly Sheet[]
+  readonly isFixed: boolean
+}
+
+function StepText({ n, step, sheets, isFixed }: TextProps) {
+  const { words } = useShop()
+  const { jobs, stage } = words.value
+  const coats = coatsOfStep(step, sheets)
+  const said = [
+    sheets.find((sheet) => sheet.sheet === step.sheet)?.name ?? step.sheet ?? '',
+    step.colour ?? '',
+    coats ? jobs.coatsPlan(coats.least, coats.planned, coats.most) : '',
+    step.face === 'whole' ? '' : (jobs.faces[step.face] ?? ''),
+    isFixed ? jobs.fixedStep : '',
+  ]
+  return (
+    <>
+      <b>{`${n + 1}. ${stage[step.stage]}`}</b>
+      <span class="minor">{said.filter((text) => text !== '').join(' · ')}</span>
+    </>
+  )
+}
+
+type KeysProps = Omit<Props, 'onChange'> & {
+  readonly at: number
+  readonly take: (route: Route, at: number | null) => void
+}
+
+function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
+  const { jobs } = useShop().words.value
+  const step = route[at] as RouteStep
+  const coats = coatsOfStep(step, sheets)
+  const own = sheetsFor(step.stage, sheets)
+  const isFixed = at < fixed
+  return (
+    <div class="step-keys">
+      {!isFixed && (
+        <div class="acts">
+          <button
+            type="button"
+            disabled={at <= fixed}
+            onClick={() => take(movedStep(route, at, -1), at - 1)}
+          >
+            {jobs.earlier}
+          </button>
+          <button
+            type="button"
+            disabled={at === route.length - 1}
+            onClick={() => take(movedStep(route, at, 1), at + 1)}
+          >
+            {jobs.later}
+          </button>
+          {route.length > 1 && (
+            <button
+              type="button"
+              class="apart"
+              data-act="dropStep"
+              onClick={() => take(withoutStep(route, at), null)}
+            >
+              {jobs.dropStep}
+            </button>
+          )}
+        </div>
+      )}
+      {!isFixed && own.length > 1 && (
+        <Options
+          name={jobs.sheet}
+          of={own.map((sheet) => sheet.sheet)}
+          word={(id) => own.find((sheet) => sheet.sheet === id)?.name ?? id}
+          picked={step.sheet ?? null}
+          onPick={(sheet) => take(withSheet(route, at, sheet), at)}
+        />
+      )}
+      {carriesColour(step.stage) && colours.length > 0 && (
+        <Options
+          name={jobs.colour}
+          of={colours.map(({ key }) => key)}
+          word={(key) => `${key} ${colours.find((c) => c.key === key)?.code ?? ''}`}
+          picked={step.colour ?? null}
+          onPick={(colour) => take(withColour(route, at, colour), at)}
+        />
+      )}
+      {coats && (
+        <div class="coat-keys">
+          {COATS.map((which) => (
+            <Nudge
+              key={which}
+              word={jobs.coats[which] ?? which}
+              which={which}
+              value={coats[which]}
+              onNudge={(by) => take(withCoats(route, at, nudgedCoats(coats, which, by)), at)}
+            />
+          ))}
+        </div>
+      )}
+      {isSprayed(step.stage) && (
+        <Options
+          name={jobs.face}
+          of={FACES}
+          word={(face) => jobs.faces[face] ?? face}
+          picked={step.face}
+          onPick={(face) => take(withFace(route, at, face as RouteStep['face']), at)}
+        />
+      )}
+    </div>
+  )
+}
+
+type NudgeProps = {
+  readonly word: string
+  readonly which: string
+  readonly value: number
+  readonly onNudge: (by: -1 | 1) => void
+}
+
+/** A small number, by two keys. Quick repeats are meant. */
+export function Nudge({ word, which, value, onNudge }: NudgeProps) {
+  return (
+    <fieldset class="amount nudge" data-nudge={which}>
+      <legend class="minor">{word}</legend>
+      <button type="button" aria-label={`${word} −`} onClick={() => onNudge(-1)}>
+        −
+      </button>
+      <output class="digits">{value}</output>
+      <button type="button" aria-label={`${word} +`} onClick={() => onNudge(1)}>
+        +
+      </button>
+    </fieldset>
+  )
+}

@@ -1,0 +1,116 @@
+import { useSignal } from '@preact/signals'
+import { coatsOn } from '../../machines/panel/context.ts'
+import { useShop } from '../shop/context.ts'
+import { isTaken } from '../shop/send.ts'
+import type { Words } from '../words/en.ts'
+import { Fold, Options } from './field.tsx'
+import type { Deeds } from './panelPage.tsx'
+import { backSteps, type PanelView } from './panelView.ts'
+
+/** Coded, so that nobody types with gloves on: what went wrong with the work (TL-10), then with its record (TL-03). */
+const WHY = [
+  'WRONG_MIX',
+  'EQUIPMENT',
+  'CLIMATE',
+  'WAITED_FOR_BOOTH',
+  'BREAK',
+  'CUSTOMER_CHANGE',
+  'DELIBERATE_TECHNIQUE',
+  'WRONG_CUP',
+  'WRONG_PART',
+  'UNKNOWN',
+] as const
+
+export const whyWord = (words: Words, code: string): string =>
+  (words.reasons as Record<string, string>)[code] ?? words.jobs.history.voidReasons[code] ?? code
+
+type Props = { readonly view: PanelView; readonly deeds: Deeds }
+
+/** Back to an earlier step: which, how many of its coats still count, and why. */
+export function SendBack({ view, deeds }: Props) {
+  const { words } = useShop()
+  const { jobs, stage } = words.value
+  const { id, panel } = view
+  const toStep = useSignal<number | null>(null)
+  const done = useSignal(0)
+  const why = useSignal<string | null>(null)
+  const to = toStep.value
+  const most = to === null ? 0 : coatsOn(panel, to)
+  const word = (index: string) => {
+    const step = panel.route[Number(index)]
+    return step ? `${Number(index) + 1}. ${stage[step.stage]}` : index
+  }
+  const send = async () => {
+    const data = { panel: id, toStep: to, done: Math.min(done.value, most), reason: why.value }
+    const sent = await deeds.ask('SendBackPanel', data)
+    if (!isTaken(sent)) return
+    toStep.value = null
+    why.value = null
+    done.value = 0
+  }
+  return (
+    <Fold word={jobs.sendBack} act="back">
+      <Options
+        name={jobs.sendBackTo}
+        of={backSteps(panel).map(String)}
+        word={word}
+        picked={to === null ? null : String(to)}
+        onPick={(index) => {
+          toStep.value = Number(index)
+          done.value = 0
+        }}
+      />
+      {most > 0 && (
+        <Options
+          name={jobs.stillCount}
+          of={Array.from({ length: most + 1 }, (_, n) => String(n))}
+          word={(n) => n}
+          picked={String(done.value)}
+          onPick={(n) => {
+            done.value = Number(n)
+          }}
+        />
+      )}
+      <Options
+        name={jobs.sendBackWhy}
+        of={WHY}
+        word={(code) => whyWord(words.value, code)}
+        picked={why.value}
+        onPick={(code) => {
+          why.value = code
+        }}
+      />
+      <div class="acts">
+        <button
+          type="button"
+          class="main"
+          data-act="SendBackPanel"
+          disabled={to === null || why.value === null || deeds.sending.value.busy}
+          onClick={() => void send()}
+        >
+          {jobs.sendBackDo}
+        </button>
+      </div>
+    </Fold>
+  )
+}
+
+/** The step that is due is not done: with the reason, which is kept. One touch, and it can be undone. */
+export function SkipStep({ view, deeds }: Props) {
+  const { words } = useShop()
+  const { jobs, stage } = words.value
+  const { id, panel } = view
+  const step = panel.route[panel.current]
+  if (!step) return null
+  return (
+    <Fold word={`${jobs.skip}: ${stage[step.stage]}`} act="skip">
+      <Options
+        name={jobs.skipWhy}
+        of={WHY}
+        word={(code) => whyWord(words.value, code)}
+        picked={null}
+        onPick={(reason) => void deeds.ask('SkipStep', { panel: id, step: panel.current, reason })}
+      />
+    </Fold>
+  )
+}
