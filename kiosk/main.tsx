@@ -6,7 +6,6 @@ import { keepAwake } from './handsfree/awake.ts'
 import { HandsProvider } from './handsfree/context.ts'
 import { handsfree } from './handsfree/handsfree.ts'
 import { listenForPedal, pedalSettings } from './handsfree/pedal.ts'
-import { HandsSaid } from './handsfree/said.tsx'
 import { memoryBox, openBox } from './outbox/box.ts'
 import { OutboxProvider } from './outbox/context.ts'
 import { outbox } from './outbox/outbox.ts'
@@ -132,8 +131,6 @@ listenForScans(window, ({ text }) => {
 
 installed(window)
 
-const HandsSaidNow = () => <HandsSaid now={kiosk.reading.value.nowMs} />
-
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
 render(
@@ -141,7 +138,6 @@ render(
     <OutboxProvider value={out}>
       <HandsProvider value={{ hands, pedal, awake }}>
         <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
-        <HandsSaidNow />
       </HandsProvider>
     </OutboxProvider>
   </ShopProvider>,

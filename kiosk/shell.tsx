@@ -1,6 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
+import { HandsSaid } from './handsfree/said.tsx'
 import { OutboxStatus } from './outbox/status.tsx'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
@@ -62,6 +63,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         {!isBooth && <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />}
         <NoSound speaker={kiosk.speaker} />
         <OutboxStatus />
+        <HandsSaid now={kiosk.reading.value.nowMs} />
         <BreathingLine kiosk={kiosk} />
         <main>
           {isBooth ? (

@@ -6,7 +6,7 @@ import { isTaken, type Send, type Sent } from '../shop/send.ts'
 import type { Words } from '../words/en.ts'
 import { EMPTY_HAND, type Hand, mainAct, type Outcome, scanned, type Todo } from './flow.ts'
 
-/** What a scan or a pedal came to, said over every screen until the next one or for a while. */
+/** What a scan or a pedal came to, said on every screen until the next one or for a while. */
 export type Said = {
   readonly is: 'done' | 'problem'
   readonly text: string
@@ -36,7 +36,8 @@ export type HandsfreeSources = {
   readonly wait: (ms: number) => Promise<void>
 }
 
-const SAID_FOR_MS = 8_000
+/** A refusal is read, a word of consent only seen. */
+const SAID_FOR_MS = { done: 8_000, problem: 30_000 } as const
 const BY_SCAN = { source: 'scan' } as const
 
 export function handsfree(from: HandsfreeSources): Handsfree {
@@ -51,8 +52,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
   function say(next: Said): void {
     said.value = next
     from.kiosk.speaker.touch(next.is === 'done' ? 'ok' : 'error')
-    if (next.is === 'problem') return
-    void from.wait(SAID_FOR_MS).then(() => {
+    void from.wait(SAID_FOR_MS[next.is]).then(() => {
       if (said.value === next) said.value = null
     })
   }

@@ -2,7 +2,7 @@ import { useShop } from '../shop/context.ts'
 import { countdown } from '../shop/format.ts'
 import { useHands } from './context.ts'
 
-/** What the last scan or the pedal came to, over every screen. */
+/** What the last scan or the pedal came to, on every screen. */
 export function HandsSaid({ now }: { now: number }) {
   const { words } = useShop()
   const { hands } = useHands()
