@@ -62,8 +62,8 @@ export function listenForTouches(page: Window): () => void {
   let pressed: HTMLElement | null = null
   let wasPalm = false
   let last: { readonly control: Element; readonly atMs: number } | null = null
-  /** The last click that came at all, also one that did not count. */
-  let cameAtMs = 0
+  /** When a click last came to a control at all, also one that did not count. */
+  const came = new WeakMap<Element, number>()
   const stop = (event: Event) => {
     event.preventDefault()
     event.stopImmediatePropagation()
@@ -84,8 +84,8 @@ export function listenForTouches(page: Window): () => void {
     const liftedAtMs = event.timeStamp
     page.setTimeout(() => {
       // Else the browser has made a click of it itself.
-      const isMissing = cameAtMs < liftedAtMs - 1
-      if (isMissing && control.isConnected && !control.matches('.hold')) control.click()
+      const hasCome = (came.get(control) ?? 0) >= liftedAtMs - 1
+      if (!hasCome && control.isConnected && !control.matches('.hold')) control.click()
     }, OWN_CLICK_MS)
   }
   const onCancel = (event: PointerEvent) => {
@@ -93,8 +93,8 @@ export function listenForTouches(page: Window): () => void {
     pressed = null
   }
   const onClick = (event: MouseEvent) => {
-    cameAtMs = event.timeStamp
     const control = controlOf(event.target)
+    if (control !== null) came.set(control, event.timeStamp)
     // A key, or the Enter that sends a form, is no finger.
     if (event.detail === 0) return
     if (wasPalm) return stop(event)

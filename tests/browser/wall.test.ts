@@ -1,0 +1,236 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CLEAR } from '../support/sheets.ts'
+import { CUP, MINUTE, openVan, panelId, START, setUp, sprayAway } from './busyShop.ts'
+import { lane, overflowPx, waitsFor } from './onScreen.ts'
+
+/** The Wall with few lanes and many, and what one touch does to a lane or to several. */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+const A = panelId(0)
+const B = panelId(1)
+const C = panelId(2)
+
+async function van(panels: number, route?: object[]): Promise<void> {
+  site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, panels, route)
+}
+
+async function open(options: PageOptions = {}) {
+  const opened = await openPage(browser, site, options)
+  await opened.page.waitForSelector('.lane, .empty')
+  return opened
+}
+
+const panelEntries = (panel: string) =>
+  site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
+
+const crowds = [1, 5, 12, 40].flatMap((panels) =>
+  (['wall', 'phone'] as const).map((size) => ({ panels, size })),
+)
+test.each(crowds)(
+  '$panels lanes are usable on a $size: none overlaps, each can be reached',
+  async ({ panels, size }) => {
+    await van(panels)
+    await sprayAway(site, Math.ceil(panels * 0.8))
+    const { page, close } = await open({ size })
+    await page.waitForSelector('[data-bell]')
+    await shot(page, `wall-${panels}-lanes-${size}`)
+    expect(await page.locator('.lane').count()).toBe(panels)
+    const boxes = await page
+      .locator('.lane')
+      .evaluateAll((all) => all.map((e) => e.getBoundingClientRect().toJSON()))
+    for (const [n, box] of boxes.entries()) {
+      expect(box.height).toBeGreaterThanOrEqual(size === 'phone' ? 48 : 18 * 3.77)
+      const next = boxes[n + 1]
+      if (next) expect(next.top - box.bottom).toBeGreaterThanOrEqual(size === 'phone' ? 8 : 15)
+    }
+    expect(await overflowPx(page)).toBe(0)
+    // What a chip says is whole.
+    const cut = await page
+      .locator('.chip .big')
+      .evaluateAll((all) =>
+        all
+          .filter((e) => e.scrollWidth > (e.parentElement?.clientWidth ?? 0))
+          .map((e) => e.textContent),
+      )
+    expect(cut).toEqual([])
+    await page.locator('.lane').last().click()
+    await page.waitForSelector('.act-sheet')
+    await close()
+  },
+)
+
+test('on a wide screen cups and what comes next stay in sight while forty lanes scroll', async () => {
+  await van(40)
+  const { page, close } = await open()
+  await page.locator('.lane').last().scrollIntoViewIfNeeded()
+  for (const part of ['.cup', '.next', '[data-act=several]'])
+    expect(
+      await page.locator(part).evaluate((e) => {
+        const box = e.getBoundingClientRect()
+        return box.top >= 0 && box.bottom <= innerHeight
+      }),
+      part,
+    ).toBe(true)
+  await close()
+})
+
+test('a pass: several lanes are chosen and one touch starts them all, one finishes them all', async () => {
+  await van(3)
+  const { page, close } = await open()
+  await page.click('[data-act=several]')
+  for (const panel of [C, A]) await page.click(lane(panel))
+  await shot(page, 'wall-several')
+  await page.click('[data-act=StartCoat].main')
+  await waitsFor(page, A, 'spraying')
+  await waitsFor(page, C, 'spraying')
+  await waitsFor(page, B, 'coat')
+  const starts = [A, C].map((p) => panelEntries(p).at(-1)?.command)
+  expect(new Set(starts).size).toBe(1)
+
+  site.clock.move(4 * MINUTE)
+  await page.click('[data-act=several]')
+  for (const panel of [C, A]) await page.click(lane(panel))
+  await page.click('[data-act=FinishCoat].main')
+  await waitsFor(page, A, 'flash')
+  // The order chosen is the order sprayed: A, the last, ends at the press, C a minute earlier.
+  const ends = [A, C].map((p) => panelEntries(p).at(-1)?.at ?? 0)
+  expect((ends[0] ?? 0) - (ends[1] ?? 0)).toBe(MINUTE)
+  await close()
+})
+
+test('a pass that may not start is refused with the names of its panels, and starts on none', async () => {
+  await van(3)
+  site.clock.move(5 * MINUTE)
+  await site.send('FinishCoat', { panels: [A, B], cup: CUP })
+  const { page, close } = await open({ expected: /status of 409/ })
+  await waitsFor(page, A, 'flash')
+  await page.click('[data-act=several]')
+  for (const panel of [A, B, C]) await page.click(lane(panel))
+  await page.click('[data-act=StartCoat].main')
+  const said = await page.waitForSelector('.refusal [role=alert]')
+  expect(await said.textContent()).toMatch(/Rear quarter.*Sliding door/s)
+  expect(await said.textContent()).toMatch(/Clears in/)
+  await shot(page, 'wall-pass-refused')
+  expect(panelEntries(C).map((e) => e.type)).toEqual(['PanelAdded'])
+  await close()
+})
+
+test('a start pressed in the last two minutes of flash is armed, can be called off, and goes when flash ends', async () => {
+  await van(1)
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open()
+  await waitsFor(page, A, 'flash')
+  site.clock.move(8.5 * MINUTE)
+  await page.waitForFunction(
+    (s) => /^1:[0-2]/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
+    lane(A),
+  )
+  const arm = async () => {
+    await page.click(lane(A))
+    await page.click('[data-act=StartCoat].main')
+    await page.waitForSelector(`${lane(A)}[data-armed]`)
+  }
+  await arm()
+  await shot(page, 'wall-armed')
+  await page.click('.armed [data-act=disarm]')
+  await page.waitForSelector(`${lane(A)}[data-armed]`, { state: 'detached' })
+  await arm()
+  // It is still armed after a reload.
+  await page.reload()
+  await page.waitForSelector(`${lane(A)}[data-armed]`)
+  expect(panelEntries(A).at(-1)?.type).toBe('CoatFinished')
+  site.clock.move(1.6 * MINUTE)
+  await waitsFor(page, A, 'spraying')
+  expect(panelEntries(A).at(-1)).toMatchObject({ type: 'CoatStarted' })
+  expect(panelEntries(A).at(-1)?.override).toBeUndefined()
+  await page.waitForSelector('.armed', { state: 'detached' })
+  await close()
+})
+
+test('a press can be taken back for ten seconds: undo voids it, and nothing is deleted', async () => {
+  await van(1)
+  const { page, close } = await open()
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await waitsFor(page, A, 'spraying')
+  await page.click('[data-act=undo]')
+  await waitsFor(page, A, 'coat')
+  await page.waitForSelector('.undo-bar', { state: 'detached' })
+  expect(panelEntries(A).map((e) => e.type)).toEqual(['PanelAdded', 'CoatStarted', 'EntryVoided'])
+  expect(panelEntries(A).at(-1)?.reason).toBe('MISTAP')
+  await close()
+})
+
+test('the undo bar goes by itself after ten seconds', async () => {
+  await van(1)
+  const { page, close } = await open()
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await page.waitForSelector('.undo-bar')
+  await page.waitForSelector('.undo-bar', { state: 'detached' })
+  expect(panelEntries(A).at(-1)?.type).toBe('CoatStarted')
+  await close()
+})
+
+test('"finished n minutes ago" and "never pressed start" are one touch each', async () => {
+  await van(2)
+  const { page, close } = await open()
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await waitsFor(page, A, 'spraying')
+  site.clock.move(7 * MINUTE)
+  await page.waitForFunction(
+    (s) => /^7:/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
+    lane(A),
+  )
+  await page.click(lane(A))
+  await shot(page, 'wall-finished-ago')
+  await page.click('[data-key=ago-5]')
+  await waitsFor(page, A, 'flash')
+  const { at = 0, enteredAt = 0 } = panelEntries(A).at(-1) ?? {}
+  expect(enteredAt - at).toBe(5 * MINUTE)
+
+  await page.click(lane(B))
+  await page.click('[data-key=alone]')
+  await waitsFor(page, B, 'flash')
+  expect(panelEntries(B).at(-1)).toMatchObject({
+    type: 'CoatFinished',
+    cup: CUP,
+    data: { estimatedStartAt: expect.any(Number) },
+  })
+  await close()
+})
+
+test('another cup, a drop coat, covered, one more: each from the lane that it is about', async () => {
+  await van(1, [{ stage: 'clear', sheet: CLEAR.sheet, coats: { least: 1, planned: 2, most: 3 } }])
+  await site.send('MixCup', { cup: 'N3WCQD77', sheet: CLEAR.sheet, totalMl: 300 })
+  const { page, close } = await open()
+  const touch = async (key: string, waits: string) => {
+    await page.click(lane(A))
+    await page.click(`[data-key="${key}"]`)
+    await waitsFor(page, A, waits)
+  }
+  await page.click(lane(A))
+  await page.click('details.more summary')
+  await page.click('[data-key=kind-drop]')
+  await waitsFor(page, A, 'spraying')
+  expect(panelEntries(A).at(-1)?.data.kind).toBe('drop')
+  await touch('on-N3WCQD77', 'spraying')
+  await expect.poll(() => panelEntries(A).at(-1)?.type).toBe('CoatContinued')
+  await touch('finish', 'flash')
+  await touch('cover', 'pass')
+  expect(panelEntries(A).at(-1)?.type).toBe('CoverReached')
+  await close()
+})

@@ -1,0 +1,214 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+import { CUP, JOB, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+import { heightMm, lane, overflowPx, waitsFor } from './onScreen.ts'
+
+/** Bells on every screen: what rings, what answers it, what waits, and the view through the booth’s window. */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+const A = panelId(0)
+const B = panelId(1)
+const C = panelId(2)
+
+async function van(panels: number, route?: object[]): Promise<void> {
+  site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, panels, route)
+}
+
+async function open(options: PageOptions = {}) {
+  const opened = await openPage(browser, site, options)
+  await opened.page.waitForSelector('.lane, .empty')
+  return opened
+}
+
+const panelEntries = (panel: string) =>
+  site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
+
+test('a LOOK bell is answered by what was seen, straight from its card', async () => {
+  await van(0)
+  await site.send('SaveSheet', { sheet: { ...BASE, flashBy: 'appearance', floorMin: 2 } })
+  await site.send('AddPanel', {
+    job: JOB,
+    panel: A,
+    name: 'Tailgate',
+    operation: 'repair',
+    route: [{ stage: 'base', sheet: BASE.sheet }],
+  })
+  await site.send('MixCup', { cup: 'M2XVK7QD', sheet: BASE.sheet, totalMl: 300 })
+  await site.send('FinishCoat', { panels: [A], cup: 'M2XVK7QD' })
+  const { page, close } = await open()
+  site.clock.move(8.1 * MINUTE)
+  await page.waitForSelector('[data-bell=look]')
+  await shot(page, 'wall-look')
+  await page.click('[data-result=notYet]')
+  await page.waitForSelector('[data-bell=look]', { state: 'detached' })
+  site.clock.move(2.1 * MINUTE)
+  await page.click('[data-bell=look] [data-result=matt]')
+  await waitsFor(page, A, 'coat')
+  expect(panelEntries(A).at(-1)?.data.result).toBe('matt')
+  await close()
+})
+
+test('a pot life past takes the whole screen of every kiosk until somebody says what became of the cup', async () => {
+  await van(1)
+  const { page, close } = await openPage(browser, site, { path: '/#/scan' })
+  await page.waitForSelector('.scan')
+  site.clock.move(63 * MINUTE)
+  await page.waitForSelector('.takeover')
+  await shot(page, 'wall-takeover')
+  expect(await page.textContent('.takeover')).toMatch(/K7QD.*\d+ min.*Delivery van/s)
+  expect(await heightMm(page, '.takeover .far')).toBeGreaterThanOrEqual(31.9)
+  // Nothing under it can be reached.
+  expect(await page.locator('.shell').getAttribute('inert')).not.toBeNull()
+  await page.click('.takeover [data-act=silence]')
+  await page.waitForSelector('.takeover >> text=Silent for')
+  // Discarding wants a press of a second.
+  await page.click('.takeover .hold')
+  expect(site.shops.ownWriter.state().things.cup[CUP]?.value).toBe('live')
+  await page.locator('.takeover .hold').click({ delay: 1_200 })
+  await page.waitForSelector('.takeover', { state: 'detached' })
+  expect(site.shops.ownWriter.state().things.cup[CUP]?.context).toMatchObject({
+    emptiedAt: expect.any(Number),
+  })
+  await close()
+})
+
+test('acknowledged it lets go of the screen and is not hidden; the deadline stays', async () => {
+  await van(1)
+  const { page, close } = await open()
+  site.clock.move(61 * MINUTE)
+  await page.click('.takeover [data-act=carryOn]')
+  await page.waitForSelector('.takeover', { state: 'detached' })
+  await page.waitForSelector(`[data-cup=${CUP}] .left.bell[data-sound=B2]`)
+  await close()
+})
+
+test('silence is a minute on this kiosk, put off is listed with the time left, and a new bell ends the silence', async () => {
+  await van(2)
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open()
+  site.clock.move(10.1 * MINUTE)
+  await page.waitForSelector('[data-bell=coatReady]')
+  await page.click('[data-act=silence]')
+  await page.waitForSelector('.bell-rest >> text=Silent for')
+  await site.send('FinishCoat', { panels: [B], cup: CUP })
+  site.clock.move(10.1 * MINUTE)
+  await page.waitForSelector('[data-act=silence]')
+  await page.locator('[data-act=snooze]').first().click()
+  await page.waitForSelector('[data-put-off=coatReady] >> text=/[45]:\\d\\d/')
+  await page.reload()
+  await page.waitForSelector('[data-put-off=coatReady]')
+  await shot(page, 'wall-put-off')
+  await page.click('[data-put-off] button')
+  await page.waitForSelector('[data-put-off]', { state: 'detached' })
+  await close()
+})
+
+test('an alarm that ended before anybody answered leaves a quiet badge until it is seen', async () => {
+  await van(1)
+  const { page, close } = await open()
+  site.clock.move(49 * MINUTE)
+  await page.waitForSelector('[data-bell=potNear]')
+  await site.send('EmptyCup', { cup: CUP, how: 'used' })
+  await page.click('[data-act=missed]')
+  await page.waitForSelector('text=pot life ends soon')
+  await page.click('[data-act=seen]')
+  await page.waitForSelector('[data-act=missed]', { state: 'detached' })
+  await close()
+})
+
+test('in a flood the list is counted, and the most urgent stands first', async () => {
+  await van(12, [{ stage: 'clear', sheet: CLEAR.sheet }])
+  const { page, close } = await open()
+  for (let n = 0; n < 11; n += 1) {
+    await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
+    site.clock.move(MINUTE / 2)
+  }
+  site.clock.move(44 * MINUTE)
+  await page.waitForSelector('.flood')
+  await shot(page, 'wall-flood')
+  expect(await page.textContent('.flood')).toMatch(/\d+ alerts/)
+  expect(await page.locator('.bell-cards > li').count()).toBe(1)
+  await page.waitForSelector('.bell-cards > [data-bell=potNear]')
+  await page.click('[data-act=more]')
+  expect(await page.locator('.bell-cards > li').count()).toBeGreaterThan(3)
+  await close()
+})
+
+test('while a coat started here is sprayed prompts wait, alarms do not; after the finish the prompts ring', async () => {
+  await van(2)
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const here = await open()
+  const there = await open()
+  await here.page.click(lane(B))
+  await here.page.click('[data-act=StartCoat].main')
+  await waitsFor(here.page, B, 'spraying')
+  site.clock.move(11 * MINUTE)
+  await there.page.waitForSelector('[data-bell=coatReady]')
+  await waitsFor(here.page, A, 'coat')
+  expect(await here.page.locator('[data-bell]').count()).toBe(0)
+  await here.page.waitForSelector('.dock >> text=Prompts wait')
+  site.clock.move(38 * MINUTE)
+  await here.page.waitForSelector('[data-bell=potNear]')
+  expect(await here.page.locator('[data-bell=coatReady]').count()).toBe(0)
+  await here.page.click(lane(B))
+  await here.page.click('[data-key=finish]')
+  await here.page.click('[data-act=more]')
+  await here.page.waitForSelector('[data-bell=coatReady]')
+  await here.close()
+  await there.close()
+})
+
+test('breathing air stays on for the zone’s clearance time, said on every screen', async () => {
+  await van(1)
+  await site.send('StartCoat', { panels: [A], cup: CUP })
+  const { page, close } = await openPage(browser, site, { path: '/#/scan' })
+  await page.waitForSelector('[data-breathing=Booth] >> text=while spraying and 25 min after')
+  await site.send('FinishCoat', { panels: [A] })
+  await page.waitForSelector('[data-breathing=Booth] >> text=on until 09:25')
+  site.clock.move(25.1 * MINUTE)
+  await page.waitForSelector('[data-breathing]', { state: 'detached' })
+  await close()
+})
+
+test('the Booth view shows at most two timers, with digits of 32 mm or more', async () => {
+  await van(3)
+  for (const panel of [A, B, C]) await site.send('FinishCoat', { panels: [panel], cup: CUP })
+  const { page, close } = await openPage(browser, site, { path: '/#/booth' })
+  await page.waitForSelector('.booth-timer')
+  await shot(page, 'wall-booth')
+  expect(await page.locator('.booth-timer').count()).toBe(2)
+  expect(await heightMm(page, '.booth-timer .far')).toBeGreaterThanOrEqual(31.9)
+  // A countdown keeps its width as it runs (TG-23).
+  await page.waitForFunction(() =>
+    /^[1-9]:/.test(document.querySelector('.far')?.textContent ?? ''),
+  )
+  const width = () =>
+    page
+      .locator('.booth-timer .far')
+      .first()
+      .evaluate((e) => {
+        const range = document.createRange()
+        range.selectNodeContents(e)
+        return range.getBoundingClientRect().width
+      })
+  const before = { text: await page.textContent('.far'), width: await width() }
+  await page.waitForFunction(
+    (was) => document.querySelector('.far')?.textContent !== was,
+    before.text,
+  )
+  expect(await width()).toBe(before.width)
+  expect(await overflowPx(page)).toBe(0)
+  await close()
+})

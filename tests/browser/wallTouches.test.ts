@@ -1,0 +1,94 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { openVan, panelId, START, setUp } from './busyShop.ts'
+import { lane, waitsFor } from './onScreen.ts'
+
+/** What a touch on the glass is, and who touched it. */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+const A = panelId(0)
+
+async function van(panels: number, route?: object[]): Promise<void> {
+  site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, panels, route)
+}
+
+async function open(options: PageOptions = {}) {
+  const opened = await openPage(browser, site, options)
+  await opened.page.waitForSelector('.lane, .empty')
+  return opened
+}
+
+const panelEntries = (panel: string) =>
+  site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
+
+test('who is at the kiosk stands on what is pressed there, also after a reload', async () => {
+  await van(1)
+  await site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })
+  const { page, close } = await open()
+  await page.click('.who-button')
+  await shot(page, 'wall-who')
+  await page.click('text=Painter One')
+  await page.reload()
+  await page.waitForSelector('.who-button >> text=Painter One')
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await waitsFor(page, A, 'spraying')
+  expect(panelEntries(A).at(-1)?.by).toBe('painter-1')
+  await site.send('RetirePerson', { person: 'painter-1' })
+  await page.waitForSelector('.who-button', { state: 'detached' })
+  await close()
+})
+
+test('a second press on the same control within a moment is not another one; letting go a little beside counts', async () => {
+  await van(1)
+  const { page, close } = await open()
+  await page.locator(lane(A)).dblclick()
+  // Twice would have opened and closed it.
+  await page.waitForSelector('.act-sheet')
+  const box = await page.locator('.act-head button').boundingBox()
+  if (!box) throw new Error('no button')
+  const mm = 96 / 25.4
+  const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 }
+  // Ten millimetres beside it: the finger has left it (TG-07).
+  await page.mouse.move(middle.x, middle.y)
+  await page.mouse.down()
+  await page.mouse.move(box.x - 10 * mm, middle.y)
+  await page.mouse.up()
+  await page.mouse.move(middle.x, middle.y)
+  await page.mouse.down()
+  await page.mouse.move(box.x - 4 * mm, middle.y)
+  expect(await page.locator('.act-sheet').count()).toBe(1)
+  await page.mouse.up()
+  await page.waitForSelector('.act-sheet', { state: 'detached' })
+  await close()
+})
+
+test('with a palm on the glass nothing is pressed; wiping it locks the touches for a while', async () => {
+  await van(1)
+  const { page, close } = await open({ hasTouch: true })
+  const session = await page.context().newCDPSession(page)
+  const box = await page.locator(lane(A)).boundingBox()
+  if (!box) throw new Error('no lane')
+  const points = [0, 1, 2].map((id) => ({ x: box.x + 40 + id * 60, y: box.y + 20, id }))
+  const palm = async () => {
+    await session.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: points })
+    await session.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] })
+  }
+  await palm()
+  expect(await page.locator('.act-sheet').count()).toBe(0)
+  for (let n = 0; n < 11; n += 1) await palm()
+  await page.waitForSelector('.wipe')
+  await shot(page, 'wall-wipe')
+  await close()
+})
