@@ -1,5 +1,6 @@
 // `npm test`: type check, lint and every test, in that order; the first failure ends it. Plain Node.
-// `npm test -- NAME ...` hands names to vitest. `--long` runs the long runs instead.
+// `npm test -- NAME ...` hands names to vitest. `--long` runs the long
+// runs instead, `--bench` what things cost, printed.
 import { spawnSync } from 'node:child_process'
 import { join } from 'node:path'
 import { ensureBun, root } from '../server/ensure.mjs'
@@ -7,10 +8,12 @@ import { ensureBun, root } from '../server/ensure.mjs'
 const bun = ensureBun()
 const asked = process.argv.slice(2)
 const isLong = asked.includes('--long')
-const names = asked.filter((a) => a !== '--long')
+const isBench = asked.includes('--bench')
+const names = asked.filter((a) => a !== '--long' && a !== '--bench')
 const tool = (...path) => join(root, 'node_modules', ...path)
 
 const tsc = (project) => [process.execPath, [tool('typescript', 'bin', 'tsc'), '-p', project]]
+const bench = [['bench', bun, ['--bun', join(root, 'tests', 'bench', 'bench.ts')]]]
 const steps = [
   ['type check', ...tsc('tsconfig.json')],
   ['type check of machines/ without Bun', ...tsc('tsconfig.pure.json')],
@@ -25,7 +28,8 @@ const steps = [
   ['tests', bun, ['--bun', tool('vitest', 'vitest.mjs'), 'run', ...names]],
 ]
 
-for (const [name, command, args] of names.length > 0 ? steps.slice(-1) : steps) {
+const chosen = isBench ? bench : names.length > 0 ? steps.slice(-1) : steps
+for (const [name, command, args] of chosen) {
   process.stdout.write(`\n== ${name}\n`)
   const done = spawnSync(command, args, {
     cwd: root,
