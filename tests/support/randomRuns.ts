@@ -1,2 +1,13 @@
+const isLong = Boolean(process.env.FLASHBELL_LONG)
+
 /** How often a random test tries: `npm run test:long` tries twenty times as often. */
-export const runs = (times: number): number => (process.env.FLASHBELL_LONG ? 20 * times : times)
+export const runs = (times: number): number => (isLong ? 20 * times : times)
+
+/** How long a random test may take before it is given up. Nothing is judged by it. */
+export const patience = isLong ? 2_400_000 : 240_000
+
+/** Tries of a random test. A failure is made smaller for a while, then shown as far as it came. */
+export const tries = (times: number) => ({
+  numRuns: runs(times),
+  interruptAfterTimeLimit: patience / 3,
+})

@@ -1,0 +1,111 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import type { Draft, Entry } from '../../../machines/envelope.ts'
+import { dayOf, intents, type RandomDay, type Sent } from '../../support/randomDay.ts'
+import { type Claim, type Findings, judgeAgain, Known } from '../../support/randomJudge.ts'
+import { patience, runs, tries } from '../../support/randomRuns.ts'
+
+/** What a coat's start claims; null for an entry that is no start of a coat. */
+function claimOf(e: Draft): Claim | null {
+  const told = e.data.startedAt ?? e.data.estimatedStartAt
+  const isStart = e.type === 'CoatStarted' || (e.type === 'CoatFinished' && told !== undefined)
+  if (!isStart || e.panel === undefined) return null
+  return {
+    panel: e.panel,
+    startAt: e.type === 'CoatStarted' ? e.at : Number(told),
+    cupBy: e.at,
+    cup: e.cup,
+    gun: e.type === 'CoatStarted' ? e.gun : undefined,
+    step: e.data.step as number | undefined,
+    by: e.by,
+  }
+}
+
+/** What the log knew when an entry was decided: all before it, and what its own command took back. */
+const knownTo = (entries: readonly Entry[], e: Entry) =>
+  new Known(
+    entries.filter(
+      (k) => k.position < e.position && (k.command !== e.command || k.type === 'EntryVoided'),
+    ),
+  )
+
+const saidOf = (e: Draft): string[] => [
+  ...(e.outside ?? []).map((o) => o.code),
+  ...(e.override?.codes ?? []),
+]
+
+/** Codes on which a coat's entry and a second judgement of it do not agree. */
+function disagreements(e: Draft, findings: Findings): string[] {
+  const said = saidOf(e)
+  return Object.entries(findings).flatMap(([code, broken]) => {
+    if (broken === 'close') return []
+    const unjudged = code.startsWith('notJudged ') ? code.slice('notJudged '.length) : null
+    const isSaid = unjudged === null ? said.includes(code) : (e.notJudged ?? []).includes(unjudged)
+    return isSaid === (broken === 'yes') ? [] : [`${code}: said ${isSaid}, reckoned ${broken}`]
+  })
+}
+
+function coatsOf(one: RandomDay): { e: Entry; claim: Claim }[] {
+  return one.entries.flatMap((e) => {
+    const claim = claimOf(e)
+    return claim ? [{ e, claim }] : []
+  })
+}
+
+/** A refused start whose reasons a second judge cannot find on any of its panels. */
+function baselessRefusals(one: RandomDay, sent: Sent): string[] {
+  if (!('refusal' in sent.answer) || sent.command.type !== 'StartCoat') return []
+  const { data, by } = sent.command
+  const known = new Known(one.entries.filter((k) => k.position <= sent.before.head))
+  const startAt = Math.min(sent.command.at ?? sent.now, sent.now)
+  const all = data.panels.map((panel) =>
+    judgeAgain(known, { ...data, by, panel, startAt, cupBy: startAt }),
+  )
+  const { code, also } = sent.answer.refusal
+  return [code, ...also].filter(
+    (c) => all.some((f) => f && c in f) && !all.some((f) => f && f[c] !== 'no'),
+  )
+}
+
+describe('every coat, judged again by steps through time from what the log then knew', () => {
+  test('breaks no rule without saying so, and says nothing that it did not break', {
+    timeout: patience,
+  }, () => {
+    let coats = 0
+    let broken = 0
+    fc.assert(
+      fc.property(intents, (all) => {
+        const one = dayOf(all)
+        for (const { e, claim } of coatsOf(one)) {
+          const findings = judgeAgain(knownTo(one.entries, e), claim)
+          expect(findings).not.toBeNull()
+          const wrong = disagreements(e, findings ?? {})
+          expect(wrong, `${e.type} ${e.id} in\n${wrong.length > 0 ? one.trace() : ''}`).toEqual([])
+          coats += 1
+          broken += saidOf(e).length > 0 ? 1 : 0
+        }
+      }),
+      tries(60),
+    )
+    // A property of coats that were never sprayed, or never wrong, would say nothing.
+    expect(coats).toBeGreaterThan(runs(60))
+    expect(broken).toBeGreaterThan(runs(6))
+  })
+
+  test('is refused for reasons that the second judge finds too', { timeout: patience }, () => {
+    let refused = 0
+    fc.assert(
+      fc.property(intents, (all) => {
+        const one = dayOf(all)
+        for (const sent of one.sent) {
+          const baseless = baselessRefusals(one, sent)
+          const day = baseless.length > 0 ? one.trace() : ''
+          expect(baseless, `${sent.command.id} in\n${day}`).toEqual([])
+          refused += 'refusal' in sent.answer && sent.command.type === 'StartCoat' ? 1 : 0
+        }
+      }),
+      tries(30),
+    )
+    expect(refused).toBeGreaterThan(runs(10))
+  })
+})

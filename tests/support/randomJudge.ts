@@ -1,0 +1,247 @@
+import { byOccurrence, type Draft } from '../../machines/envelope.ts'
+import { fold } from '../../machines/fold.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { routeState } from '../../machines/panel/machine.ts'
+import type { Opens } from '../../machines/sheet/intervals.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import { isSprayed } from '../../machines/sheet/schema.ts'
+import { emptyState, type State } from '../../machines/state.ts'
+import { airFindings } from './randomAir.ts'
+import { cupFindings, gunFindings } from './randomCups.ts'
+import { type Answer3, flashOver, windowShut } from './randomGates.ts'
+import type { Air, World } from './randomReckoning.ts'
+
+/**
+ * A second judge of coats. It reads the entries that the log had, and where the panel stood by
+ * folding them; when a flash is over, a window shut or a cup past its time it reckons by itself.
+ */
+
+/** Each rule that a coat can break, and whether this one does. 'close' is too near to say. */
+export type Findings = { readonly [code: string]: Answer3 }
+
+/** What the log knew: entries that nobody took back, in the order of their happening. */
+export class Known {
+  readonly live: readonly Draft[]
+
+  constructor(entries: readonly Draft[]) {
+    const voids = new Set(
+      entries.filter((e) => e.type === 'EntryVoided').map((e) => String(e.data.entry)),
+    )
+    this.live = entries
+      .filter((e) => e.type !== 'EntryVoided' && !voids.has(e.id))
+      .toSorted(byOccurrence)
+  }
+
+  /** Entries of some types about a thing, up to an instant. */
+  about(
+    key: 'panel' | 'cup' | 'gun' | 'zone',
+    id: string,
+    types: string,
+    until = Infinity,
+  ): Draft[] {
+    const names = types.split(' ')
+    return this.live.filter((e) => e[key] === id && e.at <= until && names.includes(e.type))
+  }
+
+  readings(zone: string): Air[] {
+    return this.about('zone', zone, 'ClimateRead').map((e) => ({
+      at: e.at,
+      airC: Number(e.data.airC),
+      rh: Number(e.data.rh),
+    }))
+  }
+
+  /** The sheet that was in force at an instant, or the first that ever was. */
+  sheet(id: string | undefined, at: number): Sheet | undefined {
+    const saved = this.live.filter((e) => e.type === 'SheetSaved' && e.sheet === id)
+    const entry = saved.findLast((e) => e.at <= at) ?? saved[0]
+    return entry?.data.sheet as Sheet | undefined
+  }
+
+  /** Where all panels stood at an instant. */
+  stateAt(at: number): State {
+    const ofPanels = this.live.filter((e) => e.at <= at && e.panel !== undefined)
+    return ofPanels.reduce(fold, emptyState('TESTSHOP', 'h0'))
+  }
+}
+
+/** A coat whose start is judged: of one panel, from a cup perhaps. */
+export type Claim = {
+  readonly panel: string
+  readonly startAt: number
+  /** When the cup must have been there at the latest. */
+  readonly cupBy: number
+  readonly cup?: string | undefined
+  readonly gun?: string | undefined
+  readonly step?: number | undefined
+  /** Who said so. */
+  readonly by?: string | null | undefined
+}
+
+/** The panel at the moment of the start, from its entries. */
+export type Scene = {
+  readonly known: Known
+  readonly claim: Claim
+  readonly state: State
+  readonly panel: PanelContext
+  /** Entries that the panel took, in order. */
+  readonly taken: readonly Draft[]
+  readonly world: World
+  readonly zone: string
+}
+
+const PANEL_FACTS =
+  'PanelAdded PanelMoved CoatStarted CoatContinued CoatFinished CoatInspected PanelAbraded ' +
+  'PrepStepDone CureEnded PartRead'
+
+function sceneOf(known: Known, claim: Claim): Scene | null {
+  const addedAt = known.about('panel', claim.panel, 'PanelAdded')[0]?.at
+  if (addedAt === undefined) return null
+  // What happened before the panel was typed in is judged by the panel as it began.
+  const until = Math.max(claim.startAt, addedAt)
+  const state = known.stateAt(until)
+  const thing = state.things.panel[claim.panel]
+  if (!thing) return null
+  const taken = known
+    .about('panel', claim.panel, PANEL_FACTS, until)
+    .filter((e) => !thing.notTaken.includes(e.id))
+  const moves = taken.filter((e) => e.type === 'PanelAdded' || e.type === 'PanelMoved')
+  const stays = moves.map((e) => ({ fromMs: e.at, zone: String(e.data.zone) }))
+  const surfaces = stays.flatMap(({ fromMs, zone }, i) =>
+    known
+      .about('zone', zone, 'ClimateRead')
+      .filter((e) => e.data.surfaceC !== undefined && (i === 0 || e.at >= fromMs))
+      .filter((e) => e.at < (stays[i + 1]?.fromMs ?? Infinity))
+      .map((e) => ({ at: e.at, partC: Number(e.data.surfaceC) })),
+  )
+  const parts = taken
+    .filter((e) => e.type === 'PartRead' && e.data.isEstimated !== true)
+    .map((e) => ({ at: e.at, partC: Number(e.data.partC) }))
+  return {
+    known,
+    claim,
+    state,
+    panel: thing.context as PanelContext,
+    taken,
+    world: {
+      stays: stays.map((s) => ({ fromMs: s.fromMs, readings: known.readings(s.zone) })),
+      parts: [...parts, ...surfaces].sort((a, b) => a.at - b.at),
+      staleMs: 1_800_000,
+    },
+    zone: stays.at(-1)?.zone ?? '',
+  }
+}
+
+/** The step that the coat is for: the next one, else one more of the last, else a later one. */
+function stepOf({ panel, claim }: Scene, cup: { sheet: string; stage: string } | null): number {
+  if (claim.step !== undefined) {
+    return isSprayed(panel.route[claim.step]?.stage ?? 'cure') ? claim.step : panel.current
+  }
+  const fits = (i: number) => {
+    const step = panel.route[i]
+    if (!step || !isSprayed(step.stage)) return false
+    if (cup === null) return true
+    return step.sheet === undefined ? step.stage === cup.stage : step.sheet === cup.sheet
+  }
+  if (fits(panel.current)) return panel.current
+  const last = panel.coats.at(-1)?.step
+  if (last !== undefined && last < panel.current && fits(last)) return last
+  const later = panel.route.findIndex((_, i) => i > panel.current && fits(i))
+  return later === -1 ? panel.current : later
+}
+
+/** Flash, look and window, between the last coat that is on and this one. */
+function gateFindings(scene: Scene, target: number): Findings {
+  const { taken, panel, known, claim, world } = scene
+  const place = taken.findLastIndex((e) => e.type === 'CoatFinished')
+  const last = taken[place]
+  const opens = (last?.data.opens ?? null) as Opens | null
+  if (!last || !opens) return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no' }
+  const since = taken.slice(place + 1)
+  const isSame = panel.coats.at(-1)?.step === target
+  const later = known.sheet(panel.route[target]?.sheet, claim.startAt)
+  const over = isSame ? undefined : later?.over.find((o) => o.stage === opens.stage)
+  const flash = flashOver({ opens, isSame, over, from: last.at, at: claim.startAt, world })
+  const eyes = since.filter((e) => e.type === 'CoatInspected')
+  const seen = eyes.findLast((e) => ['matt', 'notYet'].includes(String(e.data.result)))
+  const mustLook = opens.flashBy === 'appearance' && seen?.data.result !== 'matt'
+  const abraded = since.findLast(
+    (e) =>
+      e.type === 'PanelAbraded' ||
+      (e.type === 'PrepStepDone' &&
+        (e.data.grit !== undefined || panel.route[Number(e.data.step)]?.stage === 'sand')),
+  )
+  const shut = windowShut({
+    opens,
+    isSame,
+    over,
+    from: last.at,
+    at: claim.startAt,
+    world,
+    abradedAt: abraded?.at ?? null,
+    curedAt: since.findLast((e) => e.type === 'CureEnded')?.at ?? null,
+  })
+  const notFlashed = { yes: 'no', no: 'yes', close: 'close' } as const
+  return {
+    flashNotOver: notFlashed[flash],
+    lookFirst: mustLook ? 'yes' : 'no',
+    windowShut: shut,
+  }
+}
+
+/** Where the shop had people by then, a coat is one of theirs. */
+function personFindings(known: Known, { startAt, by }: Claim): Findings {
+  const there = new Map<string, boolean>()
+  for (const e of known.live) {
+    if (e.at > startAt || !['PersonAdded', 'PersonRetired'].includes(e.type)) continue
+    there.set(String(e.data.person), e.type === 'PersonAdded')
+  }
+  const isAnybodyThere = [...there.values()].includes(true)
+  return { noPerson: isAnybodyThere && there.get(by ?? '') !== true ? 'yes' : 'no' }
+}
+
+/** Another coat on the panel, a bake in its zone, one coat too many. */
+function placeFindings(scene: Scene, target: number): Findings {
+  const { panel, state, zone } = scene
+  const isBaking = Object.values(state.things.panel).some((t) => {
+    const other = t.context as PanelContext
+    return other.cure?.mode === 'bake' && other.stays.at(-1)?.zone === zone
+  })
+  const most = panel.route[target]?.coats?.most ?? Infinity
+  const on = panel.coats.filter((c) => c.step === target && c.counts).length
+  const isSprayable = isSprayed(panel.route[target]?.stage ?? 'cure')
+  return {
+    coatRunning: panel.open ? 'yes' : 'no',
+    zoneBaking: isBaking ? 'yes' : 'no',
+    tooManyCoats: isSprayable && on + 1 > most ? 'yes' : 'no',
+  }
+}
+
+/**
+ * Judges a coat again.
+ * @param known what the log had when it was decided
+ * @returns null where the log knew no such panel
+ */
+export function judgeAgain(known: Known, claim: Claim): Findings | null {
+  const scene = sceneOf(known, claim)
+  if (!scene) return null
+  const { cup, findings } = cupFindings(known, claim)
+  const target = stepOf(scene, cup)
+  const colour = scene.panel.route[target]?.colour
+  const isOther =
+    colour !== undefined && cup !== null && cup.colour !== null && cup.colour !== colour
+  const sheet = known.sheet(cup?.sheet ?? scene.panel.route[target]?.sheet, claim.startAt)
+  return {
+    ...gateFindings(scene, target),
+    ...placeFindings(scene, target),
+    ...findings,
+    ...gunFindings(known, claim, cup),
+    ...airFindings(scene, sheet),
+    ...personFindings(known, claim),
+    wrongColour: isOther ? 'yes' : 'no',
+  }
+}
+
+/** Where a panel stands, as the judge sees it: for messages. */
+export const whereOf = (state: State, panel: string): string =>
+  routeState(state.things.panel[panel]?.value)

@@ -1,0 +1,106 @@
+import { dewPointC } from '../../machines/clock/moistAir.ts'
+import type { CommandType } from '../../machines/commands.ts'
+import { GUNS, likely, type Maker, onPanel, PEOPLE, ZONES } from './randomChoices.ts'
+import type { Dice } from './randomDice.ts'
+import { COLOURS, ROUTES, SHEETS } from './randomSheets.ts'
+import { openPanels } from './randomView.ts'
+
+/** What a shop sets up, people, jobs and panels. */
+
+/** Air as it mostly is, sometimes as it seldom is; a surface near the dew point now and then. */
+export function airOf(dice: Dice) {
+  const airC = (dice.chance(25) ? dice.between(80, 380) : dice.between(170, 270)) / 10
+  const rh = dice.chance(5) ? 0.96 : dice.between(30, 92) / 100
+  const above = dice.chance(50) ? dice.between(0, 60) / 10 : dice.between(20, 120) / 10
+  const surfaceC = Math.round(10 * (dewPointC(airC, rh) + above)) / 10
+  return { airC, rh, ...(dice.chance(50) ? { surfaceC } : {}) }
+}
+
+export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
+  SaveSheet: (_, dice) => {
+    const sheet = dice.of(SHEETS)
+    const shift = dice.between(0, 4)
+    const flash = sheet?.flashBetween.map((p) => ({
+      ...p,
+      minutes: p.minutes && p.minutes + shift,
+    }))
+    return { data: { sheet: { ...sheet, edition: `${shift}`, flashBetween: flash } } }
+  },
+  RetireSheet: (_, dice) => ({ data: { sheet: dice.of(SHEETS)?.sheet } }),
+  SaveGun: (_, dice) => ({ data: { gun: dice.of(GUNS), needleMm: 1.3 } }),
+  SaveZone: (_, dice) => ({ data: { zone: dice.of(ZONES), clearanceMin: dice.below(30) } }),
+  ChangeSettings: (_, dice) => ({
+    data: { limits: { sprayMinPerM2: dice.between(1, 4), dewMarginC: dice.between(3, 5) } },
+  }),
+  ReadClimate: (_, dice) => ({ data: { zone: dice.of(ZONES), ...airOf(dice) } }),
+  SaveAirSupply: (_, dice) => ({
+    data: { air: 'air-1', receiverL: 270, freeAirLpm: dice.between(300, 500), cutOutKpa: 1_000 },
+  }),
+  AddPerson: (_, dice) => ({
+    data: { person: dice.of(PEOPLE), name: 'somebody', role: dice.of(['painter', 'lead']) },
+  }),
+  RetirePerson: (day, dice) => {
+    const person = dice.of(Object.keys(day.state.things.person))
+    return person === undefined ? null : { data: { person } }
+  },
+  TestSound: (_, dice) => ({ data: { pattern: dice.of(['A', 'B2']), heard: !dice.chance(20) } }),
+  AddNote: (day, dice) => {
+    const job = dice.of(Object.keys(day.state.things.job))
+    return job === undefined ? null : { data: { job, text: 'a nib by the handle' } }
+  },
+  AddPhoto: (day, dice) => {
+    const p = dice.of(openPanels(day.state))
+    return p ? { data: { job: p.panel.job, panel: p.id, photo: 'ab'.repeat(32) } } : null
+  },
+  OpenJob: (day, dice) => ({
+    data: {
+      job: day.newId('J'),
+      title: 'delivery van',
+      ...(dice.chance(70) ? { colours: COLOURS } : {}),
+    },
+  }),
+  AddPanel: (day, dice) => {
+    const job = likely(dice, Object.entries(day.state.things.job), ([, t]) => t.value === 'open')
+    return job
+      ? {
+          data: {
+            job: job[0],
+            panel: day.newId('P'),
+            name: 'rear corner',
+            operation: dice.of(['repair', 'new-part', 'blend', 'clear-only']),
+            ...(dice.chance(60) ? { areaM2: dice.between(2, 30) / 10 } : {}),
+            zone: dice.of(ZONES),
+            route: dice.of(ROUTES),
+          },
+        }
+      : null
+  },
+  MovePanel: (day, dice) =>
+    onPanel(
+      dice,
+      day,
+      () => true,
+      () => ({ zone: dice.of(ZONES) }),
+    ),
+  RemovePanel: (day, dice) =>
+    onPanel(
+      dice,
+      day,
+      () => true,
+      () => ({}),
+    ),
+  SetRoute: (day, dice) =>
+    onPanel(
+      dice,
+      day,
+      (p) => p.panel.open === null && p.panel.cure === null,
+      (p) => ({
+        route: dice.chance(20)
+          ? dice.of(ROUTES)
+          : [
+              ...p.panel.route.map(({ coats, ...s }) => ({ ...s, ...(coats ? { coats } : {}) })),
+              { stage: 'polish' },
+            ],
+      }),
+    ),
+}
