@@ -1,5 +1,6 @@
+import { streamsOf } from '../machines/catalog.ts'
 import type { AnyCommand } from '../machines/contract.ts'
-import { decide } from '../machines/decide.ts'
+import { type Decided, decide } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
 import type { State } from '../machines/state.ts'
 import { timesOf } from '../machines/timing.ts'
@@ -94,12 +95,9 @@ function again(state: State, { command, digest }: Asked, first: First): Step {
 async function decideOne(state: State, asked: Asked, group: Group): Promise<Step> {
   const only = (answer: Answer): Step => ({ state, entries: [], answer })
   if (group.isNewer) return only(newerLog())
-  const { command, digest, now } = asked
+  const { digest, now } = asked
   try {
-    // 3. What it needs and the state let go of is folded again from the log.
-    const ready = await readied(state, asked, group.reader)
-    // 4. Decide.
-    const decided = decide(ready, command, now)
+    const { ready, decided } = await decideReady(state, asked, group.reader)
     if ('error' in decided) return only(wrong(decided.error))
     if ('refusal' in decided) return only(refusedBy(decided.refusal))
     if (decided.drafts.length === 0) return only(accepted(state.head, []))
@@ -114,8 +112,20 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
   }
 }
 
-async function readied(state: State, { command, now }: Asked, reader: Reader): Promise<State> {
+type Ready = { readonly ready: State; readonly decided: Decided }
+
+async function decideReady(state: State, { command, now }: Asked, reader: Reader): Promise<Ready> {
   // Times that cannot be are answered as such; nothing is fetched for them.
-  if ('error' in timesOf(command, now)) return state
-  return await bringBack(state, await wantedBy(state, command, now, reader), reader)
+  if ('error' in timesOf(command, now))
+    return { ready: state, decided: decide(state, command, now) }
+  // 3. What it needs and the state let go of is folded again from the log.
+  const wanted = await wantedBy(state, command, now, reader)
+  const named = await bringBack(state, wanted, reader)
+  // 4. Decide.
+  const decided = decide(named, command, now)
+  if (!('drafts' in decided)) return { ready: named, decided }
+  // It may touch what it did not name, such as the cup of a coat that ran then.
+  const touched = { refs: decided.drafts.flatMap(streamsOf), at: wanted.at }
+  const ready = await bringBack(named, touched, reader)
+  return { ready, decided: ready === named ? decided : decide(ready, command, now) }
 }

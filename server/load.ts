@@ -1,4 +1,3 @@
-import { streamsOf } from '../machines/catalog.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { fold } from '../machines/fold.ts'
 import { emptyState, type State } from '../machines/state.ts'
@@ -7,7 +6,7 @@ import { emptyHead } from './log/chain.ts'
 import { inPages, type Store } from './log/log.ts'
 import { isKnown, readerOf } from './reading.ts'
 import { usableSnapshot } from './snapshot.ts'
-import { bringBack } from './thaw.ts'
+import { bringBack, wantedByEntry } from './thaw.ts'
 
 /** A shop as the log has it. */
 export type Loaded = {
@@ -48,7 +47,7 @@ export async function foldOn(store: Store, from: Loaded, every: number): Promise
 /** The entry may be about something that the state let go of before it was recorded. */
 async function withEntry(store: Store, state: State, entry: Entry): Promise<State> {
   const before = readerOf(store, state.shop, entry.position)
-  return fold(await bringBack(state, { refs: streamsOf(entry), at: entry.at }, before), entry)
+  return fold(await bringBack(state, await wantedByEntry(entry, before), before), entry)
 }
 
 /** The head moves on; what the entry says is not for this program. */

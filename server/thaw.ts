@@ -3,8 +3,7 @@ import type { AnyCommand } from '../machines/contract.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
 import { thaw } from '../machines/fold.ts'
 import { needs } from '../machines/needs.ts'
-import type { PanelContext } from '../machines/panel/context.ts'
-import { contextOf, type State, thingOf, withThing } from '../machines/state.ts'
+import { type State, type Thing, thingOf, withThing } from '../machines/state.ts'
 import type { Reader } from './reading.ts'
 
 /**
@@ -24,13 +23,6 @@ const CLIMATE_MS = 12 * HOUR_MS
 /** What trim lets go of whole. Bells come back with the thing that they are about. */
 const isLetGoOf = (kind: ThingRef['kind']): kind is 'job' | 'panel' | 'cup' =>
   kind === 'job' || kind === 'panel' || kind === 'cup'
-
-/** Cups of coats that run on the panels named: a finish without a cup means these. */
-const cupsOnPanels = (state: State, refs: readonly ThingRef[]): ThingRef[] =>
-  refs
-    .filter((ref) => ref.kind === 'panel')
-    .flatMap((ref) => contextOf<PanelContext>(state, 'panel', ref.id)?.open?.cups ?? [])
-    .map((id) => ({ kind: 'cup', id }))
 
 /** Times that stand in a command's data: a finish's start, a replacement's own time. */
 function timesIn(command: AnyCommand): number[] {
@@ -58,20 +50,51 @@ export async function wantedBy(
   const voided = (await Promise.all([...causes].map(reader.byCommand))).flat()
   const streams = voided.flatMap(streamsOf)
   const users = (await Promise.all(streams.map((ref) => usersOf(ref, reader)))).flat()
+  // A closed job's entries are not voided, whatever thing they are about.
+  const jobs = voided.flatMap(({ job }): ThingRef[] => (job ? [{ kind: 'job', id: job }] : []))
+  const at = Math.min(now, ...timesIn(command), ...voided.map((entry) => entry.at))
   return {
-    refs: [...things, ...cupsOnPanels(state, things), ...streams, ...users],
-    at: Math.min(now, ...timesIn(command), ...voided.map((entry) => entry.at)),
+    refs: [...things, ...streams, ...jobs, ...users],
+    at: Math.min(at, ...[...things, ...streams].map((ref) => beginningOf(state, ref, at))),
   }
 }
+
+/**
+ * Since when climate may count for what happens to a thing at an instant. Of a panel or cup that has
+ * gone on since, trim keeps what its last interval needs, and not what the one of then did.
+ */
+function beginningOf(state: State, ref: ThingRef, at: number): number {
+  const entries = thingOf(state, ref)?.entries ?? []
+  const hasGoneOn = (entries.at(-1)?.at ?? 0) > at && (ref.kind === 'panel' || ref.kind === 'cup')
+  return hasGoneOn ? (entries[0]?.at ?? at) : at
+}
+
+/**
+ * What an entry of the log needs before it is folded onto a state that has let go of things.
+ * @param before a reader of what stands in front of it
+ */
+export async function wantedByEntry(entry: Entry, before: Reader): Promise<Wanted> {
+  const { entry: id } = entry.data
+  const voided = typeof id === 'string' ? await before.byId(id) : null
+  const streams = streamsOf(entry)
+  // A bell comes back with the panel or cup that it is about.
+  const about = streams.some(({ kind }) => kind === 'bell') ? thingsNamedBy(entry) : []
+  return { refs: [...streams, ...about], at: Math.min(entry.at, voided?.at ?? entry.at) }
+}
+
+const thingsNamedBy = ({ panel, cup }: Entry): ThingRef[] => [
+  ...(panel === undefined ? [] : [{ kind: 'panel' as const, id: panel }]),
+  ...(cup === undefined ? [] : [{ kind: 'cup' as const, id: cup }]),
+]
 
 /** A sheet may be used for years; one cup or coat that stands is enough to keep it. */
 const USERS_MOST = 50
 
-/** The newest cups and panels that rest on a sheet: it cannot be voided under them. */
-async function usersOf(ref: ThingRef, reader: Reader): Promise<ThingRef[]> {
-  if (ref.kind !== 'sheet') return []
-  const entries = await reader.byThing('sheet', ref.id)
-  const users = entries.flatMap(streamsOf).filter(({ kind }) => kind === 'cup' || kind === 'panel')
+/** The newest cups and panels that rest on a sheet or job: it cannot be voided under them. */
+async function usersOf({ kind, id }: ThingRef, reader: Reader): Promise<ThingRef[]> {
+  if (kind !== 'sheet' && kind !== 'job') return []
+  const entries = await reader.byThing(kind, id)
+  const users = entries.flatMap(streamsOf).filter((ref) => ['cup', 'panel'].includes(ref.kind))
   return [...new Map(users.map((user) => [`${user.kind} ${user.id}`, user])).values()].slice(
     -USERS_MOST,
   )
@@ -129,27 +152,31 @@ function thawBells(state: State, entries: readonly Entry[]): State {
 async function reachBack(state: State, from: number, reader: Reader): Promise<State> {
   let whole = state
   for (const [id, zone] of Object.entries(state.things.zone)) {
-    if (zone.cutMs === undefined || zone.cutMs <= from - HOUR_MS) continue
-    const { older, fromAt } = await climateFrom(reader, id, from, zone.cutMs)
+    const cutMs = from - CLIMATE_MS
+    if (zone.cutMs === undefined || zone.cutMs <= cutMs) continue
+    const { older, fromAt } = await climateFrom(reader, id, zone, cutMs)
     whole = withOlder(whole, { kind: 'zone', id }, older, fromAt)
   }
   for (const [id, gun] of Object.entries(state.things.gun)) {
-    if (gun.cutMs === undefined || gun.cutMs <= from) continue
+    // The cleaning at the cut may itself be voided.
+    if (gun.cutMs === undefined || gun.cutMs < from) continue
     whole = withOlder(whole, { kind: 'gun', id }, await reader.byThing('gun', id))
   }
   return whole
 }
 
 /**
- * A zone's entries up to a cut, back to a reading that held at an instant: a reading holds until
- * the next, however long that is.
+ * The entries that a zone had let go of, back to the reading that held at an instant: a reading
+ * holds until the next, however long that is.
  */
-async function climateFrom(reader: Reader, zone: string, at: number, cutMs: number) {
+async function climateFrom(reader: Reader, id: string, zone: Thing, at: number) {
+  const toAt = (zone.cutMs ?? 0) - 1
   for (let span = CLIMATE_MS; ; span *= 8) {
     const fromAt = at - span
-    const older = await reader.byThing('zone', zone, { fromAt, toAt: cutMs - 1 })
-    const isHeld = older.some((entry) => entry.type === 'ClimateRead' && entry.at <= at)
-    if (isHeld || fromAt < 0) return { older, fromAt }
+    const older = await reader.byThing('zone', id, { fromAt, toAt })
+    const voided = new Set([...older, ...zone.entries].map((entry) => entry.data.entry))
+    const holds = (e: Entry) => e.type === 'ClimateRead' && e.at <= at && !voided.has(e.id)
+    if (older.some(holds) || fromAt < 0) return { older, fromAt }
   }
 }
 

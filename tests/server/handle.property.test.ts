@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, test } from 'vitest'
 import { fold } from '../../machines/fold.ts'
-import { emptyState, type State } from '../../machines/state.ts'
+import { emptyState, FOLD_VERSION, type State } from '../../machines/state.ts'
 import { trim } from '../../machines/trim.ts'
 import type { Writer } from '../../server/handle.ts'
 import { emptyHead, verify } from '../../server/log/chain.ts'
@@ -94,6 +94,58 @@ async function foldedAlone(writer: Writer): Promise<State> {
   return state
 }
 
+/**
+ * What an answer says, but for the sentences, which name what is at hand, and for the hash, which
+ * they are part of: an override keeps the names of the panels in the order in which they lie there.
+ */
+const saidBy = ({ status, body }: Answer) => ({
+  status,
+  ...('entries' in body
+    ? { entries: body.entries.map((e) => ({ ...e, hash: '', override: e.override?.codes })) }
+    : {}),
+  ...('refusal' in body ? { refusal: { ...body.refusal, message: '' } } : {}),
+  ...('error' in body ? { error: { ...body.error, message: '' } } : {}),
+})
+
+/**
+ * Left out: a bell that nobody rang for a week after its cup was over is not waited for any more;
+ * and a pause says so of each panel in the order in which they lie at hand.
+ */
+const isComparable = ({ what }: Step) => what !== 'ring' && !/PauseJob|ResumeJob/.test(what)
+
+function isVoidOfSheet(input: object, { things }: State): boolean {
+  const { data } = input as { data: { entry?: string } }
+  return Object.values(things.sheet).some(({ entries }) =>
+    entries.some(({ id }) => id === data.entry),
+  )
+}
+
+test('what a shop lets go of changes no decision', { timeout: patience }, () =>
+  fc.assert(
+    fc.asyncProperty(anyHistory, fc.integer({ min: 3, max: 30 }), async (steps, every) => {
+      const open = async (snapshotEvery: number) => {
+        const store = memoryStore()
+        await store.putMeta('shop', 'SHAPSHAP')
+        return await openTestShop({ store, snapshotEvery })
+      }
+      const [whole, lean] = [await open(1_000), await open(every)]
+      for (const [i, step] of steps.filter(isComparable).entries()) {
+        for (const { clock } of [whole, lean]) clock.advance(step.minutes * MINUTE)
+        const at = { now: whole.clock.now(), state: whole.shops.ownWriter.state() }
+        const input = step.make(`h${i}`, at)
+        // A sheet that only routes of closed jobs still name may be voided once they are let go of.
+        if (isVoidOfSheet(input, at.state)) continue
+        const [wanted, answer] = [
+          await whole.shops.ownWriter.handle(input),
+          await lean.shops.ownWriter.handle(input),
+        ]
+        expect(saidBy(answer)).toEqual(saidBy(wanted))
+      }
+    }),
+    { numRuns: runs(60) },
+  ),
+)
+
 describe.each(Object.entries(stores))(
   'a shop %s',
   { timeout: patience },
@@ -176,7 +228,12 @@ describe.each(Object.entries(stores))(
 
           const again = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
           expect(trimmed(again.shops.ownWriter.state())).toEqual(was)
-          await live.store.putSnapshot(live.shops.own, '1', was.head, '{"half a sna')
+          await live.store.putSnapshot(
+            live.shops.own,
+            String(FOLD_VERSION),
+            was.head,
+            '{"half a sna',
+          )
           const alone = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
           expect(trimmed(alone.shops.ownWriter.state())).toEqual(was)
 

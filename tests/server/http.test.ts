@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { FOLD_VERSION } from '../../machines/state.ts'
 import { calculatorNames } from '../../machines/trade/registry.ts'
 import { vanInWork } from '../support/serverCommands.ts'
 import { openTestShop, START_MS } from '../support/serverShop.ts'
@@ -18,7 +19,7 @@ describe('reading', () => {
         tail: `8:${headHash.slice(0, 8)}`,
         serverTime: START_MS,
         build: 'test-build',
-        foldVersion: 1,
+        foldVersion: FOLD_VERSION,
       },
     })
   })
@@ -60,7 +61,14 @@ describe('reading', () => {
     const { get, store, reports } = await openTestShop()
     expect(await get('/healthz')).toEqual({
       status: 200,
-      body: { ok: true, db: 'ok', build: 'test-build', foldVersion: 1, head: 1, decides: true },
+      body: {
+        ok: true,
+        db: 'ok',
+        build: 'test-build',
+        foldVersion: FOLD_VERSION,
+        head: 1,
+        decides: true,
+      },
     })
     await store.close()
     expect(await get('/healthz')).toMatchObject({ status: 503, body: { ok: false, db: 'failed' } })

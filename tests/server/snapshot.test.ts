@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { State } from '../../machines/state.ts'
+import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { trim } from '../../machines/trim.ts'
 import { sha256 } from '../../server/log/canonical.ts'
 import { LogError, type Store } from '../../server/log/log.ts'
@@ -7,6 +7,8 @@ import { memoryStore } from '../../server/log/memory.ts'
 import { keepSnapshot, readSnapshot } from '../../server/snapshot.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop } from '../support/serverShop.ts'
+
+const KEY = String(FOLD_VERSION)
 
 /** A shop with the van in work, closed; what its log and its snapshot say. */
 async function closedShop() {
@@ -37,7 +39,7 @@ const reopened = async (store: Store): Promise<State> =>
 describe('a shop that starts', () => {
   test('folds on from its last snapshot', async () => {
     const { store, own, kept } = await closedShop()
-    await store.putSnapshot(own, '1', kept.head, sealed(marked(kept)))
+    await store.putSnapshot(own, KEY, kept.head, sealed(marked(kept)))
     expect(isMarked(await reopened(store))).toBe(true)
   })
 
@@ -47,7 +49,7 @@ describe('a shop that starts', () => {
     await shops.ownWriter.handle(command('pause', 'PauseJob', { job: JOB }))
     const { state } = shops.ownWriter
     // Not closed: the snapshot is still the old one, as after a kill.
-    expect((await store.getSnapshot(shops.own, '1'))?.position).toBe(kept.head)
+    expect((await store.getSnapshot(shops.own, KEY))?.position).toBe(kept.head)
     expect(await reopened(store)).toEqual(trim(state(), state().recordedAt))
   })
 
@@ -76,7 +78,7 @@ describe('a shop that starts', () => {
     }),
     'that another version of the fold made': (kept) => ({
       at: kept.head,
-      json: sealed(marked({ ...kept, foldVersion: 0 })),
+      json: sealed(marked({ ...kept, foldVersion: FOLD_VERSION - 1 })),
     }),
     'without one of the kinds of things': (kept) => {
       const { cup: _, ...things } = marked(kept).things
@@ -87,13 +89,13 @@ describe('a shop that starts', () => {
   test.each(Object.entries(useless))('leaves a snapshot aside %s', async (_name, make) => {
     const { store, own, kept } = await closedShop()
     const { at, json } = make(kept)
-    await store.putSnapshot(own, '1', at, json)
+    await store.putSnapshot(own, KEY, at, json)
     expect(await reopened(store)).toEqual(kept)
   })
 
   test('leaves a snapshot aside that is kept for another version of the fold', async () => {
     const { store, own, kept } = await closedShop()
-    await store.putSnapshot(own, '2', kept.head, sealed(marked(kept)))
+    await store.putSnapshot(own, String(FOLD_VERSION + 1), kept.head, sealed(marked(kept)))
     expect(await reopened(store)).toEqual(kept)
   })
 })
@@ -110,7 +112,7 @@ describe('a shop that runs', () => {
       await read(i)
     }
     expect(state().head).toBe(499)
-    expect(await store.getSnapshot(shops.own, '1')).toBeNull()
+    expect(await store.getSnapshot(shops.own, KEY)).toBeNull()
     await Promise.all([500, 501, 502].map(read))
     // The next command is decided after the snapshot was kept.
     await read(503)
@@ -144,11 +146,11 @@ describe('a shop that runs', () => {
 
   test('keeps none when nothing has happened since the last one', async () => {
     const { store, own, kept } = await closedShop()
-    const { json } = (await store.getSnapshot(own, '1')) ?? {}
+    const { json } = (await store.getSnapshot(own, KEY)) ?? {}
     const { shops } = await openTestShop({ store })
-    await store.putSnapshot(own, '1', kept.head, 'overwritten')
+    await store.putSnapshot(own, KEY, kept.head, 'overwritten')
     await shops.close()
-    expect(await store.getSnapshot(own, '1')).toMatchObject({ json: 'overwritten' })
+    expect(await store.getSnapshot(own, KEY)).toMatchObject({ json: 'overwritten' })
     expect(json).toBe(sealed(kept))
     expect(await keepSnapshot(store, kept)).toEqual(kept)
   })

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Entry } from '../../machines/envelope.ts'
+import { FOLD_VERSION } from '../../machines/state.ts'
 import { LogError, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
@@ -38,7 +39,7 @@ describe('a tail', () => {
     expect(hello).toEqual({
       event: 'hello',
       id: null,
-      data: { build: 'test-build', foldVersion: 1, serverTime: START_MS, head: 8 },
+      data: { build: 'test-build', foldVersion: FOLD_VERSION, serverTime: START_MS, head: 8 },
     })
     const { body } = await shop.get('/api/entries')
     const stored = (body as { entries: Entry[] }).entries
