@@ -23,6 +23,7 @@ import { formatOf } from './shop/format.ts'
 import { type Fetch, shopLink } from './shop/link.ts'
 import { noting, startedHere } from './shop/presses.ts'
 import { withoutWaiting } from './shop/spraying.ts'
+import { sampleFrom } from './speed.ts'
 import { workerTicks } from './ticker.ts'
 import { wordsIn } from './words/words.ts'
 
@@ -32,7 +33,10 @@ const WORTH_KEEPING_MS = 500
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
-  sample: () => ({ monotonicMs: performance.now(), deviceMs: Date.now() }),
+  sample: sampleFrom(document, () => ({
+    monotonicMs: performance.now(),
+    deviceMs: Date.now(),
+  })),
   rememberedOffsetMs: own.clockOffsetMs(),
   wait,
   ticks: workerTicks('/tick.js'),
@@ -73,7 +77,7 @@ const link = shopLink({
   fetch: askServer,
   openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),
   wait,
-  heard: (serverTime) => kiosk.clock.heard(serverTime),
+  heard: kiosk.hear,
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
   kept: async () => (await box).keptState(),

@@ -19,6 +19,8 @@ export type Sources = {
 /** The running kiosk, without any screen. */
 export type Kiosk = {
   readonly clock: Clock
+  /** Takes a time from the server, and shows it at once: not first at the next tick. */
+  readonly hear: (serverAtMs: number) => void
   /** The time as read at the last tick. */
   readonly reading: ReadonlySignal<ClockReading>
   readonly speaker: Speaker
@@ -49,11 +51,15 @@ export function startKiosk(from: Sources): Kiosk {
     soundsHere: from.soundsHere,
     tell: from.tell,
   })
+  const hear = (serverAtMs: number) => {
+    clock.heard(serverAtMs)
+    reading.value = clock.read()
+  }
   const stop = from.ticks(() => {
     loud.look(monotonicMs())
     reading.value = clock.read()
     ringer.look(open.value)
   })
   void loud.wake()
-  return { clock, reading, speaker: loud, ringer, open, stop }
+  return { clock, hear, reading, speaker: loud, ringer, open, stop }
 }
