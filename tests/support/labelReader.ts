@@ -1,0 +1,25 @@
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
+import type { Grey } from './labelImage.ts'
+
+/** A barcode reader that we did not write; its wasm is handed over, never fetched. */
+const require = createRequire(import.meta.url)
+const wasm = readFileSync(require.resolve('zxing-wasm/reader/zxing_reader.wasm'))
+const wasmBinary = wasm.buffer.slice(wasm.byteOffset, wasm.byteOffset + wasm.byteLength)
+prepareZXingModule({ overrides: { wasmBinary } })
+
+const OPTIONS = { formats: ['QRCode' as const] }
+
+/** The text of the QR in a PNG, or null. */
+export async function readPng(png: Uint8Array): Promise<string | null> {
+  const [found] = await readBarcodes(new Uint8Array(png), OPTIONS)
+  return found?.isValid ? found.text : null
+}
+
+export async function readGrey({ width, height, data }: Grey): Promise<string | null> {
+  const rgba = new Uint8ClampedArray(width * height * 4)
+  for (const [i, grey] of data.entries()) rgba.set([grey, grey, grey, 255], i * 4)
+  const [found] = await readBarcodes({ data: rgba, width, height, colorSpace: 'srgb' }, OPTIONS)
+  return found?.isValid ? found.text : null
+}
