@@ -50,8 +50,11 @@ export type Posted =
 
 const ANSWER_WITHIN_MS = 60_000
 
+/** The browser's own fetch, as far as it is wanted here. */
+type Fetch = (path: string, init: RequestInit) => Promise<Response>
+
 /** Sends a picture to the server; never rejects. */
-export async function postPhoto(fetcher: typeof fetch, blob: Blob): Promise<Posted> {
+export async function postPhoto(fetcher: Fetch, blob: Blob): Promise<Posted> {
   try {
     const response = await fetcher('/api/photos', {
       method: 'POST',

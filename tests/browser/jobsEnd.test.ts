@@ -1,0 +1,181 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+
+/** The van's job in work and its end: pausing, curing, passing, closing the day and the job. */
+
+const START = Date.UTC(2026, 10, 25, 8)
+const MINUTE = 60_000
+const JOB = 'VANREAR2'
+const SIDE = 'RRSDE222'
+const DOOR = 'RRDDR222'
+const CUP = 'K7QDM2XV'
+const BASE_CUP = 'BASE3W9K'
+
+let browser: Browser
+let site: ShopSite
+let page: Page
+let closePage: () => Promise<void>
+
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+  site = await serveShop(START)
+  for (const sheet of [BASE, CLEAR]) await site.send('SaveSheet', { sheet })
+  await site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
+  await site.send('ChangeSettings', { hours: { opensAt: '07:30', closesAt: '18:00' } })
+  await site.send('OpenJob', { job: JOB, title: 'Delivery van', vehicle: 'Van, white' })
+  const route = [
+    { stage: 'base', sheet: BASE.sheet },
+    { stage: 'clear', sheet: CLEAR.sheet },
+    { stage: 'cure', sheet: CLEAR.sheet },
+    { stage: 'polish' },
+  ]
+  const panel = { job: JOB, operation: 'repair', areaM2: 1, route }
+  await site.send('AddPanel', { ...panel, panel: SIDE, name: 'Right rear side panel' })
+  await site.send('AddPanel', { ...panel, panel: DOOR, name: 'Right rear door' })
+  const opened = await openPage(browser, site, {
+    path: `/#/jobs/${JOB}`,
+    hasTouch: true,
+    // Refusals and wrong fields are what these tests ask for.
+    expected: /status of 4(00|09)/,
+  })
+  page = opened.page
+  closePage = opened.close
+})
+afterAll(async () => {
+  await browser.close()
+  await site.stop()
+})
+
+const state = () => site.shops.ownWriter.state()
+const side = () => state().things.panel[SIDE]?.context as PanelContext
+const openHash = (...rest: string[]) =>
+  page.evaluate(
+    (hash) => {
+      location.hash = hash
+    },
+    `#/jobs/${[JOB, ...rest].join('/')}`,
+  )
+/** Long enough to be meant: Hold asks for a second. */
+const hold = async (selector: string) => {
+  const box = await page.locator(selector).boundingBox()
+  if (!box) throw new Error(`${selector} is not on the screen`)
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+  await page.mouse.down()
+}
+
+test('a pause says that it silences prompts, never chemistry', async () => {
+  await page.waitForSelector('[data-act=PauseJob] >> text=never chemistry')
+  await page.tap('[data-act=PauseJob]')
+  await page.waitForSelector('.sentence >> text=Flash, windows and pot life run on')
+  // By its key: a second touch within a moment is a slip, and does not count.
+  await page.press('[data-act=ResumeJob]', 'Enter')
+  await page.waitForSelector('[data-act=PauseJob]')
+})
+
+/** Two coats of a cup, each left to flash for some minutes. */
+const spray = async (cup: string, flashMin: number) => {
+  for (let coat = 0; coat < 2; coat += 1) {
+    await site.send('StartCoat', { panels: [SIDE], cup })
+    site.clock.move(2 * MINUTE)
+    await site.send('FinishCoat', { panels: [SIDE] })
+    site.clock.move(flashMin * MINUTE)
+  }
+}
+
+test('a cure is started, the part read in the shop’s unit, ended; the panel is polished and passed', async () => {
+  await site.send('MixCup', { cup: BASE_CUP, sheet: BASE.sheet, totalMl: 600 })
+  await spray(BASE_CUP, 16)
+  await site.send('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 600, activator: 'standard' })
+  await spray(CUP, 11)
+  await openHash('panel', SIDE)
+  await page.tap('[data-cure=bake]')
+  await page.fill('[name=part]', 'hot')
+  await page.tap('[data-act=ReadPart]')
+  await page.waitForSelector('[role=alert] >> text=data.partC was "hot"')
+  expect(await page.inputValue('[name=part]')).toBe('hot')
+  await page.fill('[name=part]', '61,5')
+  await page.press('[name=part]', 'Enter')
+  await page.waitForSelector('.cure-part >> text=61.5 °C')
+  await page.tap('[data-act=atTemperature]')
+  await page.waitForSelector('.cure-part >> text=over at')
+  await shot(page, 'jobs-cure-wall')
+  site.clock.move(31 * MINUTE)
+  await page.tap('[data-act=EndCure]')
+  await page.tap('[data-act=PolishPanel]')
+  await page.press('[data-act=PassPanel]', 'Enter')
+  await page.waitForSelector('[data-where=passed]')
+  expect(side().status).toEqual(['done', 'done', 'done', 'done'])
+})
+
+test('closing the day shows what must not stand overnight, and each with what ends it', async () => {
+  await site.send('SaveGun', { gun: 'gun-1', name: 'Clear gun' })
+  await site.send('LoadGun', { gun: 'gun-1', cup: CUP })
+  await page.tap('text=Jobs')
+  await page.tap('text=Close the day')
+  await page.waitForSelector('.close-day >> text=07:30')
+  await page.waitForSelector(`[data-day="${CUP}"]`)
+  await shot(page, 'jobs-day-wall')
+  await page.tap('[data-day="gun-1"] [data-act=CleanGun]')
+  await page.waitForSelector('[data-day="gun-1"]', { state: 'detached' })
+  await hold(`[data-day="${CUP}"] .hold`)
+  await page.waitForSelector('.close-day >> text=Nothing stands open.')
+  await page.mouse.up()
+  expect(state().things.cup[CUP]?.context).toMatchObject({ emptiedHow: 'discarded' })
+})
+
+test('a job with a panel that has not passed is closed with a coded reason only, is reopened, and its history stays', async () => {
+  await openHash()
+  await page.waitForSelector('[data-act=CloseJob]')
+  await page.tap('[data-act=CloseJob] button')
+  await page.waitForSelector('.refusal >> text=Not every panel has passed')
+  await page.tap('.refusal summary')
+  await page.tap('.refusal >> text=unknown')
+  await page.waitForSelector('.sentence >> text=Closed')
+  expect(state().things.job[JOB]?.value).toBe('closed')
+  expect(await page.locator('[data-act=prepDone]').count()).toBe(0)
+
+  await page.tap('text=History')
+  await page.waitForSelector('[data-type=JobClosed] >> text=OVERRIDE: unknown')
+  await openHash()
+  await page.tap('[data-act=ReopenJob]')
+  await page.waitForSelector('[data-act=PauseJob]')
+  expect(state().things.job[JOB]?.value).toBe('open')
+  await closePage()
+})
+
+test('with the server away the history of an open job is what this kiosk knows of it, and says so', async () => {
+  const opened = await openPage(browser, site, {
+    size: 'phone',
+    path: `/#/jobs/${JOB}`,
+    expected: /Failed to load|ERR_/,
+  })
+  await opened.page.waitForSelector('[data-panel]')
+  await site.away()
+  await opened.page.click('text=History')
+  await opened.page.waitForSelector('[role=status] >> text=what this kiosk knows')
+  await opened.page.waitForSelector('[data-type=PanelPassed]')
+  await shot(opened.page, 'jobs-history-away-phone')
+  await site.back()
+  await opened.close()
+})
+
+test('in Spanish and in the dark the drawing, the list and the history speak and show the same', async () => {
+  await site.send('ChangeSettings', { language: 'es' })
+  const opened = await openPage(browser, site, {
+    path: `/#/jobs/${JOB}/panels`,
+    colorScheme: 'dark',
+  })
+  await opened.page.waitForSelector('text=Toque los paneles que se pintan')
+  // The job keeps the name it was given; the drawing finds its panel by it all the same.
+  await opened.page.waitForSelector('[data-panel-on="right-rear-side"]:disabled')
+  await shot(opened.page, 'jobs-outline-es-dark-wall')
+  await opened.page.click('text=Volver')
+  await opened.page.click('text=Historial')
+  await opened.page.waitForSelector('[data-type=PanelPassed] >> text=Aprobado')
+  await shot(opened.page, 'jobs-history-es-dark-wall')
+  await opened.close()
+})
