@@ -61,6 +61,7 @@ function Running({ state, view, deeds, now }: Props) {
     jobs.curing(jobs.cures[panel.cure.mode] ?? panel.cure.mode, time(panel.cure.startedAt)),
     endsAt === null ? '' : jobs.endsAt(time(endsAt)),
     part ? format.value.temperature(part.partC) : jobs.unmeasured,
+    part?.isEstimated ? jobs.history.estimated : '',
   ]
   const read = async (event: Event) => {
     event.preventDefault()

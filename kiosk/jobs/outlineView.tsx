@@ -130,7 +130,7 @@ function Drawing({ outline, facing, marked }: DrawingProps) {
           class="panel-shape"
           data-marked={marked(field.id)}
           d={pathOf(outline, facing, field)}
-          {...(marked(field.id) === 'chosen' ? { fill: `url(#${hatch})` } : {})}
+          {...(marked(field.id) === 'chosen' ? { style: { fill: `url(#${hatch})` } } : {})}
         />
       ))}
     </svg>
