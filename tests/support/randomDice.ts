@@ -54,7 +54,7 @@ const WEIGHTS: { readonly [T in Intent['what']]?: number } = {
   StartCoat: 14,
   FinishCoat: 14,
   MixCup: 6,
-  VoidEntry: 10,
+  VoidEntry: 16,
   InspectCoat: 5,
   RingBell: 12,
   AcknowledgeBell: 5,

@@ -41,6 +41,9 @@ export function nextWish(day: RandomDay, dice: Dice): Wish | null {
   if (looks && dice.chance(80)) return { type: 'InspectCoat', data: { panel: id, result: 'matt' } }
   const cup = cupFor(day, p)
   if (cup && dice.chance(4)) return { type: 'EmptyCup', data: { cup: cup.id, how: 'used' } }
+  if (cup && cup.cup.prints.length === 0 && dice.chance(40)) {
+    return { type: 'PrintLabel', data: { cup: cup.id } }
+  }
   if (!cup) return make('MixCup', () => mix(day, dice, step))
   return make('StartCoat', dice.chance(20) ? startCoat : startThis(p, cup.id))
 }

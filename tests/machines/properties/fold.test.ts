@@ -127,8 +127,8 @@ describe('a mistake that was taken back', { timeout: patience }, () => {
     let pairs = 0
     let replaced = 0
     fc.assert(
-      fc.property(intents, (all) => {
-        const { state, entries } = dayOf(all)
+      fc.property(intents, fc.boolean(), (all, ringsBells) => {
+        const { state, entries } = dayOf(all, { ringsBells })
         const voided = targetsOf(entries)
         const never = entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
         expectSame(bare(state), bare(foldAll(never)))
