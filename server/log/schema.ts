@@ -13,7 +13,10 @@ const thingIndexes = THING_KEYS.map(
   (key) => `CREATE INDEX entry_${key} ON entry (shop, ${key}, at) WHERE ${key} IS NOT NULL;`,
 ).join('\n')
 
-/** The text is what counts; every column beside it can be derived from it, and verify does. */
+/**
+ * The text is what counts; every column beside it can be derived from it, and verify does.
+ * entry_command ends in the position: without it SQLite would rather walk the whole log in order.
+ */
 export const SCHEMA = `
 CREATE TABLE entry (
   shop TEXT NOT NULL,
@@ -29,7 +32,7 @@ CREATE TABLE entry (
   PRIMARY KEY (shop, position),
   UNIQUE (shop, id)
 ) STRICT;
-CREATE INDEX entry_command ON entry (shop, command);
+CREATE INDEX entry_command ON entry (shop, command, position);
 ${thingIndexes}
 CREATE TABLE snapshot (
   shop TEXT NOT NULL,

@@ -24,6 +24,8 @@ type Stored = { position: number; text: string; hash: string }
 const THINGS = THING_KEYS.join(', ')
 const COLUMNS = `id, command, type, at, recorded_at AS recordedAt, ${THINGS}`
 const STORED = 'SELECT position, text, hash FROM entry'
+/** Asked for every command that arrives. */
+export const BY_COMMAND = `${STORED} WHERE shop = $shop AND command = $command ORDER BY position`
 
 /**
  * The embedded store: one SQLite file, one writing process.
@@ -162,9 +164,7 @@ function prepare(db: Database) {
       `SELECT position, text, hash, ${COLUMNS} FROM entry
        WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
     ),
-    byCommand: db.prepare<Stored, { shop: string; command: string }>(
-      `${STORED} WHERE shop = $shop AND command = $command ORDER BY position`,
-    ),
+    byCommand: db.prepare<Stored, { shop: string; command: string }>(BY_COMMAND),
     byThing: {
       job: byThing('job'),
       panel: byThing('panel'),

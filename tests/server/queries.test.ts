@@ -1,0 +1,29 @@
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { openLogFile } from '../../server/log/file.ts'
+import { BY_COMMAND, storeOn } from '../../server/log/sqlite.ts'
+import { firstEntries } from '../support/logEntries.ts'
+import { logFolder } from '../support/logFiles.ts'
+
+let place: ReturnType<typeof logFolder>
+beforeEach(() => {
+  place = logFolder()
+})
+afterEach(() => place.remove())
+
+test('what a command caused is found without walking the log, however long that is', async () => {
+  const db = openLogFile(place.file)
+  const store = storeOn(db)
+  const plan = () =>
+    db
+      .query<{ detail: string }, { shop: string; command: string }>(
+        `EXPLAIN QUERY PLAN ${BY_COMMAND}`,
+      )
+      .all({ shop: 'S1', command: 'c7' })
+      .map(({ detail }) => detail)
+  const wanted = ['SEARCH entry USING INDEX entry_command (shop=? AND command=?)']
+  expect(plan()).toEqual(wanted)
+  const many = Array.from({ length: 2_000 }, () => ({}))
+  await store.append('S1', 0, firstEntries('S1', many))
+  expect(plan()).toEqual(wanted)
+  await store.close()
+})
