@@ -20,7 +20,7 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
   },
   { path: 'jobs', View: later(async () => (await import('./jobs/jobs.tsx')).Jobs) },
   { path: 'scan', View: Scan },
-  { path: 'setup', View: later(async () => (await import('./screen/thisKiosk.tsx')).ThisKiosk) },
+  { path: 'setup', View: later(async () => (await import('./setup/setup.tsx')).Setup) },
   { path: 'unsent', under: 'wall', View: Unsent },
   {
     path: 'codes',

@@ -5,6 +5,7 @@ import { HandsSaid } from './handsfree/said.tsx'
 import { OutboxStatus } from './outbox/status.tsx'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
+import { levelOf } from './screen/level.ts'
 import { screenNow } from './screen/now.ts'
 import { Who } from './screen/who.tsx'
 import { Wipe } from './screen/wipe.tsx'
@@ -57,6 +58,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   const over = takesOver(kiosk)
   useEffect(() => listenForTouches(window), [])
   useEffect(() => keepStarts(settings), [])
+  useEffect(() => kiosk.speaker.setLevelDb(levelOf(settings)), [])
   return (
     <>
       <div class="shell" data-screen={isBooth ? BOOTH : shown.path} inert={over !== null}>

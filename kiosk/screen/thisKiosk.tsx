@@ -3,16 +3,15 @@ import type { SoundName } from '../../machines/bell/kinds.ts'
 import { CodesLink } from '../handsfree/codesLink.tsx'
 import { THEMES, type Theme } from '../settings.ts'
 import type { ViewProps } from '../shell.tsx'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { isTaken } from '../shop/send.ts'
+import { useSend } from '../shop/useSend.ts'
+import { wantsWipe } from '../touchRules.ts'
+import { LEVEL_STEP_DB, levelOf, setLevel } from './level.ts'
 
-const SOUNDS: readonly (readonly [SoundName, string])[] = [
-  ['A', 'Next coat may go on'],
-  ['D', 'Cure is over'],
-  ['B1', 'Pot life near'],
-  ['B2', 'Pot life over'],
-  ['C1', 'Window closing'],
-  ['C2', 'Window shut'],
-]
-const THEME_WORD: Record<Theme, string> = { auto: 'As the device', light: 'Light', dark: 'Dark' }
+const SOUNDS: readonly SoundName[] = ['A', 'D', 'B1', 'B2', 'C1', 'C2']
+const PLACE = 'place'
 /** Half a per cent a press: the bar is to be within 2 mm of 100. */
 const STEP = 1.005
 const COARSE = 1.05
@@ -21,34 +20,128 @@ const CSS_PX_PER_MM = 96 / 25.4
 
 /** Setup of this one device: what its bells sound like, how large a millimetre is, light or dark. */
 export function ThisKiosk({ kiosk, settings }: ViewProps) {
+  const { words } = useShop()
   return (
     <div class="columns">
-      <section class="stack">
-        <h2>Listen to each bell at every work position</h2>
-        <div class="choices">
-          {SOUNDS.map(([sound, word]) => (
-            <button type="button" key={sound} onClick={() => kiosk.speaker.play(sound)}>
-              {word}
-            </button>
-          ))}
-        </div>
-      </section>
+      <Listen kiosk={kiosk} settings={settings} />
+      <Level kiosk={kiosk} settings={settings} />
       <Size settings={settings} />
       <Light settings={settings} />
+      <section class="stack">
+        <button
+          type="button"
+          data-act="wipe"
+          onClick={() => {
+            wantsWipe.value = true
+          }}
+        >
+          {words.value.board.wipe}
+        </button>
+      </section>
       <CodesLink />
     </div>
   )
 }
 
+/** Each pattern on request, and whether it was heard at a work position: kept in the log (AL-08). */
+function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
+  const { words } = useShop()
+  const { sending, ask, clear } = useSend()
+  const played = useSignal<SoundName | null>(null)
+  const place = useSignal(settings.kept(PLACE) ?? '')
+  const { setup } = words.value
+  const play = (sound: SoundName) => {
+    clear()
+    kiosk.speaker.play(sound)
+    played.value = sound
+  }
+  const tell = async (heard: boolean) => {
+    const at = place.value.trim()
+    const pattern = played.value
+    const sent = await ask('TestSound', { pattern, heard, ...(at === '' ? {} : { place: at }) })
+    if (isTaken(sent)) played.value = null
+  }
+  const { sent } = sending.value
+  return (
+    <section class="stack">
+      <h2>{setup.listen}</h2>
+      <label class="field">
+        <span class="minor">{setup.place}</span>
+        <input
+          type="text"
+          name="place"
+          autocomplete="off"
+          value={place.value}
+          onInput={(e) => {
+            place.value = e.currentTarget.value
+            settings.keep(PLACE, place.value)
+          }}
+        />
+      </label>
+      <div class="choices">
+        {SOUNDS.map((sound) => (
+          <button type="button" key={sound} data-sound-test={sound} onClick={() => play(sound)}>
+            {setup.sounds[sound]}
+          </button>
+        ))}
+      </div>
+      {played.value !== null && (
+        <div class="choices" role="status">
+          <p>{setup.heardAsk(setup.sounds[played.value])}</p>
+          {[true, false].map((heard) => (
+            <button
+              type="button"
+              key={String(heard)}
+              data-heard={heard}
+              disabled={sending.value.busy}
+              onClick={() => void tell(heard)}
+            >
+              {heard ? setup.heard : setup.notHeard}
+            </button>
+          ))}
+        </div>
+      )}
+      {sent !== null && isTaken(sent) && <p role="status">{setup.keptTest}</p>}
+      <Answer sending={sending.value} now={0} />
+    </section>
+  )
+}
+
+/** As measured at the work positions when the kiosk was commissioned. */
+function Level({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
+  const { words } = useShop()
+  const level = useSignal(levelOf(settings))
+  const { setup } = words.value
+  const move = (by: number) => {
+    level.value = setLevel(settings, kiosk.speaker, level.value + by)
+  }
+  return (
+    <section class="stack" data-repeat>
+      <h2>{setup.level}</h2>
+      <div class="choices">
+        <button type="button" onClick={() => move(-LEVEL_STEP_DB)}>
+          {setup.quieter}
+        </button>
+        <button type="button" onClick={() => move(LEVEL_STEP_DB)}>
+          {setup.louder}
+        </button>
+      </div>
+      <p class="minor">{setup.decibels(level.value)}</p>
+    </section>
+  )
+}
+
 function Size({ settings }: Pick<ViewProps, 'settings'>) {
+  const { words, format } = useShop()
   const px = useSignal(settings.scale() ?? CSS_PX_PER_MM)
   const scaleBy = (factor: number) => {
     settings.setScale(px.value * factor)
     px.value = settings.scale() ?? px.value
   }
+  const { setup } = words.value
   return (
-    <section class="stack size">
-      <h2>Make this bar 100 mm long, by a ruler</h2>
+    <section class="stack size" data-repeat>
+      <h2>{setup.ruler}</h2>
       <div class="ruler" />
       <div class="choices">
         <button type="button" onClick={() => scaleBy(1 / COARSE)}>
@@ -65,22 +158,24 @@ function Size({ settings }: Pick<ViewProps, 'settings'>) {
         </button>
       </div>
       <p class="minor">
-        {settings.scale() === null ? 'Not measured yet: ' : ''}
-        {px.value.toFixed(2)} px in a millimetre
+        {settings.scale() === null ? `${setup.notMeasured} ` : ''}
+        {setup.pxPerMm(format.value.number(px.value, 2))}
       </p>
     </section>
   )
 }
 
 function Light({ settings }: Pick<ViewProps, 'settings'>) {
+  const { words } = useShop()
   const theme = useSignal(settings.theme())
   const choose = (name: Theme) => {
     settings.setTheme(name)
     theme.value = name
   }
+  const { setup } = words.value
   return (
     <section class="stack">
-      <h2>Light or dark</h2>
+      <h2>{setup.light}</h2>
       <div class="choices">
         {THEMES.map((name) => (
           <button
@@ -89,7 +184,7 @@ function Light({ settings }: Pick<ViewProps, 'settings'>) {
             aria-pressed={theme.value === name}
             onClick={() => choose(name)}
           >
-            {THEME_WORD[name]}
+            {setup.themes[name]}
           </button>
         ))}
       </div>

@@ -9,6 +9,7 @@ import type { Settings } from '../../machines/shop/settings.ts'
 export type Measure =
   | 'airTemperature'
   | 'partTemperature'
+  | 'temperatureDifference'
   | 'pressure'
   | 'volume'
   | 'humidity'
@@ -46,6 +47,9 @@ const FAHRENHEIT: Unit = {
   toTyped: (c) => c * F_PER_C + F_AT_0C,
   digits: 1,
 }
+/** A difference: no 32 is added (TG-31). */
+const DEGREES_C = scaled('°C', 1, 1)
+const DEGREES_F = scaled('°F', 1 / F_PER_C, 1)
 const BAR = scaled('bar', KPA_PER_BAR, 2)
 const PSI = scaled('psi', KPA_PER_PSI, 1)
 const ML = scaled('mL', 1, 1)
@@ -59,6 +63,8 @@ export function unitOf(measure: Measure, units: Units): Unit {
     case 'airTemperature':
     case 'partTemperature':
       return units?.temperature === 'F' ? FAHRENHEIT : CELSIUS
+    case 'temperatureDifference':
+      return units?.temperature === 'F' ? DEGREES_F : DEGREES_C
     case 'pressure':
       return units?.pressure === 'psi' ? PSI : BAR
     case 'volume':

@@ -3,6 +3,7 @@ import { en as calculator } from './calculator.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
 import { en as outbox } from './outbox.ts'
+import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
@@ -10,6 +11,7 @@ export const en = {
   handsfree,
   outbox,
   board,
+  setup,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
   stage: {
     prep: 'prep',

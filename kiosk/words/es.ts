@@ -4,6 +4,7 @@ import type { Words } from './en.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as jobs } from './jobs.ts'
 import { es as outbox } from './outbox.ts'
+import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.ts'
 
 /** Todas las palabras del quiosco, en español. */
@@ -11,6 +12,7 @@ export const es: Words = {
   handsfree,
   outbox,
   board,
+  setup,
   screens: { wall: 'Muro', bench: 'Mezcla', jobs: 'Trabajos', scan: 'Leer', setup: 'Ajustes' },
   stage: {
     prep: 'preparación',

@@ -1,0 +1,55 @@
+import type { ComponentChildren } from 'preact'
+import { hashOf } from '../route.ts'
+import { useShop } from '../shop/context.ts'
+import { Hold } from '../shop/hold.tsx'
+
+type Row = { readonly id: string; readonly name: string; readonly about: string }
+
+/** What a shop has of a kind: each row is the way to change it. */
+export function Rows({ section, rows }: { section: string; rows: readonly Row[] }) {
+  const { words } = useShop()
+  if (rows.length === 0) return <p class="minor">{words.value.setup.none}</p>
+  return (
+    <ul class="rows setup-rows">
+      {rows.map(({ id, name, about }) => (
+        <li key={id}>
+          <a class="button row" href={hashOf('setup', section, id)}>
+            <b>{name}</b>
+            {about !== '' && <span class="minor">{about}</span>}
+          </a>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+type HeadProps = { readonly section: string; readonly title: string; children?: ComponentChildren }
+
+/** The head of what is below a list: the way back to it, and what this is. */
+export function BackHead({ section, title, children }: HeadProps) {
+  const { words } = useShop()
+  return (
+    <div class="page-head">
+      <a class="button" href={hashOf('setup', section)}>
+        {words.value.setup.back}
+      </a>
+      <h2>{title}</h2>
+      {children}
+    </div>
+  )
+}
+
+/** Takes something out of use: it wants a press of a second. */
+export function Retire({ onHeld }: { onHeld: () => void }) {
+  const { words } = useShop()
+  return (
+    <div class="retire">
+      <Hold onHeld={onHeld}>
+        <span>
+          {words.value.setup.retire}
+          <small>{words.value.act.hold}</small>
+        </span>
+      </Hold>
+    </div>
+  )
+}

@@ -1,0 +1,55 @@
+import type { ComponentType } from 'preact'
+import { hashOf } from '../route.ts'
+import { screenNow } from '../screen/now.ts'
+import { ThisKiosk } from '../screen/thisKiosk.tsx'
+import type { ViewProps } from '../shell.tsx'
+import { useShop } from '../shop/context.ts'
+import { Sheets } from './sheets.tsx'
+import { ShopSettings } from './shopSettings.tsx'
+import { Compressors, Guns, People, type SectionProps, Zones } from './things.tsx'
+
+const SHOP_SECTIONS = {
+  sheets: Sheets,
+  guns: Guns,
+  air: Compressors,
+  zones: Zones,
+  people: People,
+  shop: ShopSettings,
+} as const satisfies Record<string, ComponentType<SectionProps>>
+type ShopSection = keyof typeof SHOP_SECTIONS
+
+const isShopSection = (name: string | undefined): name is ShopSection =>
+  name !== undefined && Object.hasOwn(SHOP_SECTIONS, name)
+const SECTIONS = ['kiosk', ...(Object.keys(SHOP_SECTIONS) as ShopSection[])] as const
+
+/** What is set up once: this kiosk, and what the whole shop shares. */
+export function Setup(props: ViewProps) {
+  const { state, words } = useShop()
+  const [section, ...rest] = props.rest
+  const shown = isShopSection(section) ? section : 'kiosk'
+  const View = isShopSection(section) ? SHOP_SECTIONS[section] : null
+  const now = screenNow(props.kiosk).value
+  return (
+    <div class="setup">
+      <nav class="sections" aria-label={words.value.screens.setup}>
+        {SECTIONS.map((name) => (
+          <a
+            class="button"
+            key={name}
+            href={hashOf('setup', name)}
+            aria-current={name === shown ? 'page' : undefined}
+          >
+            {words.value.setup.sections[name]}
+          </a>
+        ))}
+      </nav>
+      {View === null ? (
+        <ThisKiosk {...props} />
+      ) : state.value ? (
+        <View key={section} state={state.value} now={now} rest={rest} />
+      ) : (
+        <p class="minor">…</p>
+      )}
+    </div>
+  )
+}

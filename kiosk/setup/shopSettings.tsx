@@ -1,0 +1,78 @@
+import { type Settings, settingsOf, settingsSchema } from '../../machines/shop/settings.ts'
+import { Options } from '../jobs/field.tsx'
+import { Answer } from '../shop/answer.tsx'
+import { useShop } from '../shop/context.ts'
+import { useSend } from '../shop/useSend.ts'
+import { Form } from './form.tsx'
+import { SHOP } from './thingSpecs.ts'
+import type { SectionProps } from './things.tsx'
+
+/** What holds for the whole shop: its language, its units, its hours, its limits. */
+export function ShopSettings({ state, now }: SectionProps) {
+  const { words } = useShop()
+  const { sending, ask } = useSend()
+  const { setup } = words.value
+  const settings = settingsOf(state)
+  const { units = {} } = settings
+  const set = (change: Settings) => void ask('ChangeSettings', change)
+  const unitWord = (value: string): string =>
+    setup.unitNames[value as keyof typeof setup.unitNames] ?? value
+  const one = <W extends string>(
+    name: string,
+    of: readonly W[],
+    word: (value: W) => string,
+    picked: W,
+    onPick: (value: W) => void,
+  ) => (
+    <Options
+      name={name}
+      of={of}
+      word={(value) => word(value as W)}
+      picked={picked}
+      onPick={(value) => onPick(value as W)}
+    />
+  )
+  const { shopName, timeZone, hours, limits } = settings
+  return (
+    <>
+      <div class="columns">
+        {one(
+          setup.language,
+          ['en', 'es'],
+          (l) => setup.languages[l],
+          settings.language ?? 'en',
+          (language) => set({ language }),
+        )}
+        {one(setup.temperature, ['C', 'F'], unitWord, units.temperature ?? 'C', (temperature) =>
+          set({ units: { temperature } }),
+        )}
+        {one(setup.volume, ['mL', 'flOz'], unitWord, units.volume ?? 'mL', (volume) =>
+          set({ units: { volume } }),
+        )}
+        {one(setup.pressure, ['bar', 'psi'], unitWord, units.pressure ?? 'bar', (pressure) =>
+          set({ units: { pressure } }),
+        )}
+        {one(
+          setup.clock,
+          ['24h', '12h'],
+          (c) => setup.clocks[c],
+          settings.clock ?? '24h',
+          (clock) => set({ clock }),
+        )}
+      </div>
+      <p class="minor">{setup.unitsNote}</p>
+      <Answer sending={sending.value} now={now} />
+      <h3>{setup.shopMore}</h3>
+      <Form
+        name="shop"
+        fields={SHOP}
+        original={{ shopName, timeZone, hours, limits }}
+        schema={settingsSchema}
+        type="ChangeSettings"
+        data={(value) => value}
+        now={now}
+        word={setup.save}
+      />
+    </>
+  )
+}

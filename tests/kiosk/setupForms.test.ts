@@ -1,0 +1,166 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { blank, changed, type Env, idFrom, read, written } from '../../kiosk/setup/draft.ts'
+import { SHEET } from '../../kiosk/setup/sheetSpec.ts'
+import { type Fields, group, type Spec } from '../../kiosk/setup/spec.ts'
+import { check } from '../../machines/accept.ts'
+import { sheetSchema } from '../../machines/sheet/schema.ts'
+import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
+
+const SI: Env = { units: {}, comma: '.' }
+const US: Env = {
+  units: { temperature: 'F', volume: 'flOz', pressure: 'psi' },
+  comma: ',',
+}
+const FORM = group(SHEET)
+
+/** A sheet in which every field that the schema knows is given. */
+const points = [
+  { atC: 10, minutes: 90 },
+  { atC: 23.4, minutes: 37.5 },
+]
+const cure = {
+  air: points,
+  bake: [{ tempC: 60, minutes: 30, basis: 'part', flashBefore: points }],
+  infrared: { minutes: 12, distanceCm: 80, flashBefore: 5 },
+}
+const option = {
+  name: 'slow',
+  fromC: 22.2,
+  toC: 35,
+  potLife: null,
+  flashBetween: points,
+  flashBeforeNext: points,
+  cure,
+}
+const FULL = {
+  ...CLEAR,
+  edition: '3',
+  rhRef: 0.45,
+  components: [
+    {
+      name: 'clear',
+      role: 'base',
+      parts: 2,
+      densityGPerMl: 1,
+      volatile: 0.5,
+      water: 0,
+      exempt: 0.1,
+    },
+  ],
+  percentOf: 'base',
+  keepDays: 30,
+  induction: points,
+  flashBy: 'appearance',
+  floorMin: 2,
+  recoatWithin: 'mustSand',
+  afterWindow: 'reapply',
+  recoatAgainAfter: points,
+  over: [{ stage: 'sealer', flashBeforeNext: points, recoatWithin: 'unlimited' }],
+  cure,
+  maxFilmUm: 90,
+  viscosity: { cup: 'ISO 4', seconds: 18 },
+  strainUm: 190,
+  grit: 800,
+  gun: { ...CLEAR.gun, turns: 2.5 },
+  activators: [option],
+  reducers: [option],
+  ready: { dustFree: points, handle: points, tape: 60, sand: points, polish: points },
+  finish: 'matte',
+}
+
+const throughForm = (sheet: unknown, env: Env) => {
+  const kept = check(sheetSchema, sheet)
+  if (!kept.ok) throw new Error(kept.error.message)
+  const form = written(FORM, kept.value, env)
+  return { kept: kept.value, back: check(sheetSchema, read(FORM, form, env, kept.value)) }
+}
+
+describe('a sheet in a form', () => {
+  test.each([
+    ['a solvent base', BASE],
+    ['a 2K clear', CLEAR],
+    ['a sealer', SEALER],
+    ['one with every field', FULL],
+  ])('%s comes out as it went in, in °C and in °F, bar and psi', (_, sheet) => {
+    for (const env of [SI, US]) {
+      const { kept, back } = throughForm(sheet, env)
+      expect(back.ok && back.value).toEqual(kept)
+    }
+  })
+
+  test('asks for every field of the schema', () => {
+    const asked = (spec: Spec): unknown =>
+      spec.kind === 'group'
+        ? Object.fromEntries(Object.entries(spec.fields).map(([k, f]) => [k, asked(f.spec)]))
+        : spec.kind === 'list'
+          ? asked(spec.item)
+          : spec.kind
+    const names = (entries: object) => Object.keys(entries).sort()
+    expect(names(SHEET)).toEqual(names(sheetSchema.entries))
+    expect(names(asked(FORM) as object)).toEqual(names(FULL))
+  })
+
+  test('what was not touched keeps every digit, whatever units it was shown in', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -9.9, max: 89, noNaN: true }),
+        fc.double({ min: 101, max: 1_499, noNaN: true }),
+        (atC, inletKpa) => {
+          const sheet = {
+            ...CLEAR,
+            flashBetween: [{ atC, minutes: 10 }],
+            gun: { ...CLEAR.gun, inletKpa },
+          }
+          const { back } = throughForm(sheet, US)
+          expect(back.ok && back.value.flashBetween).toEqual([{ atC, minutes: 10 }])
+          expect(back.ok && back.value.gun?.inletKpa).toBe(inletKpa)
+        },
+      ),
+    )
+  })
+
+  test('what was touched is read in the shop’s units', () => {
+    const kept = check(sheetSchema, CLEAR)
+    if (!kept.ok) throw new Error()
+    let form = written(FORM, kept.value, US)
+    form = changed(form, ['limits', 'minC'], '59')
+    form = changed(form, ['gun', 'inletKpa'], '30')
+    form = changed(form, ['flashBetween', 'points', 0, 'minutes'], '7,5')
+    const back = check(sheetSchema, read(FORM, form, US, kept.value))
+    expect(back.ok && back.value.limits.minC).toBe(15)
+    expect(back.ok && back.value.gun?.inletKpa).toBeCloseTo(206.843, 2)
+    expect(back.ok && back.value.flashBetween).toEqual([{ atC: 20, minutes: 7.5 }])
+  })
+
+  test('what cannot be is told by the schema’s own sentence, with what was typed', () => {
+    const form = changed(written(FORM, CLEAR, SI), ['components', 0, 'parts'], 'two')
+    const back = check(sheetSchema, read(FORM, form, SI, CLEAR))
+    expect(back).toMatchObject({
+      ok: false,
+      error: { field: 'components.0.parts', message: expect.stringContaining('"two"') },
+    })
+    const empty = check(sheetSchema, read(FORM, blank(FORM), SI))
+    expect(empty.ok).toBe(false)
+  })
+
+  test('an optional group with nothing in it is left out, one begun is judged whole', () => {
+    const fields: Fields = SHEET
+    const form = written(FORM, { ...BASE, gun: undefined }, SI)
+    expect(fields.gun?.optional).toBe(true)
+    expect(read(FORM, form, SI)).not.toHaveProperty('gun')
+    const begun = changed(form, ['gun', 'needleMm'], '1.3')
+    expect(check(sheetSchema, read(FORM, begun, SI))).toMatchObject({
+      ok: false,
+      error: { field: 'gun.inletKpa' },
+    })
+  })
+})
+
+test('an id is made of a name, and never one that is taken', () => {
+  expect(idFrom('2K Clear, 2:1', [])).toBe('2k-clear-2-1')
+  expect(idFrom('Imprimación gris', [])).toBe('imprimacion-gris')
+  expect(idFrom('Gun', ['gun', 'gun-2'])).toBe('gun-3')
+  expect(idFrom('¿?', [])).toBe('item')
+  expect(idFrom('x'.repeat(60), [])).toHaveLength(36)
+})
