@@ -18,7 +18,9 @@ function idsIn(data: Readonly<Record<string, unknown>>, kind: Kind): string[] {
   return [
     ...(typeof one === 'string' ? [one] : []),
     ...(Array.isArray(many) ? many.filter((id) => typeof id === 'string') : []),
-    ...(Array.isArray(from) ? from.map((f: { cup: string }) => f.cup) : []),
+    ...(Array.isArray(from)
+      ? from.flatMap((f: { cup?: unknown } | null) => (typeof f?.cup === 'string' ? [f.cup] : []))
+      : []),
   ]
 }
 
