@@ -7,7 +7,7 @@ export const CAP_UNITS = 1456
 
 const ADVANCES: readonly (readonly [number, string])[] = [
   [331, "'"],
-  [459, '’'],
+  [460, '’'],
   [468, '‘'],
   [472, ' '],
   [501, ','],
@@ -18,10 +18,10 @@ const ADVANCES: readonly (readonly [number, string])[] = [
   [553, 'I'],
   [555, '¡'],
   [559, ':'],
-  [575, '"'],
   [582, '·'],
   [595, '.'],
   [611, '{}'],
+  [657, '"'],
   [662, '('],
   [663, ')'],
   [680, '/'],
@@ -87,7 +87,10 @@ const ADVANCES: readonly (readonly [number, string])[] = [
 const ADVANCE = new Map(ADVANCES.flatMap(([units, signs]) => [...signs].map((s) => [s, units])))
 
 /** Ink above the capitals' height and below the line, as parts of that height. */
-const RISES: readonly (readonly [number, string])[] = [[1.17, '"\'$()[]{}‘’“”']]
+const RISES: readonly (readonly [number, string])[] = [
+  [1.05, 'Ø'],
+  [1.17, '"\'$()[]{}‘’“”'],
+]
 const DROPS: readonly (readonly [number, string])[] = [
   [0.11, '/\\Ø'],
   [0.2, '$Q_|'],

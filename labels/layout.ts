@@ -74,7 +74,7 @@ export function layoutCupLabel(label: CupLabel, paper: LabelPaper, style: LabelS
 type Give = {
   readonly moduleDots: number
   readonly wordCount: number
-  /** The last resort: plain names, a shorter note, a ratio that may be cut short. */
+  /** The last resort: plain names; and at the smallest scale a shorter note and a ratio cut short. */
   readonly isPlain: boolean
 }
 
@@ -123,6 +123,7 @@ function arrange(label: CupLabel, style: LabelStyle, attempt: Attempt): DrawItem
   const wide: Paper = { ...page, scale, gap }
   const narrow: Paper = { ...wide, right: qr.x - quiet }
   const head = headText(label, style)
+  const isLast = give.isPlain && scale === LEAST_SCALE
 
   const items: DrawItem[] = [qr]
   let top = page.top
@@ -130,17 +131,18 @@ function arrange(label: CupLabel, style: LabelStyle, attempt: Attempt): DrawItem
     items.push(...drawRow(row, top))
     top += rowStep(row, gap, page.dpi)
   }
+  const isAboveCode = (row: Row) => top + rowHeight(row) <= qr.y - quiet
 
   const heading = headRow(wide, head)
   if (!heading) return null
   put(heading)
-  put(productRow(wide, label, words))
-  if (top - gap > qr.y - quiet) return null
+  const product = productRow(wide, label, words)
+  if (!isAboveCode(product)) return null
+  put(product)
 
-  const across = mixRow(wide, label, words, give.isPlain)
-  const isAbove = across && top + rowHeight(across) <= qr.y - quiet
-  const mix = isAbove ? across : mixRow(narrow, label, words, give.isPlain)
-  const amount = amountRow(narrow, label, give.isPlain ? head.notes : head.notes.slice(0, 1), style)
+  const across = mixRow(wide, label, words, isLast)
+  const mix = across && isAboveCode(across) ? across : mixRow(narrow, label, words, isLast)
+  const amount = amountRow(narrow, label, isLast ? head.notes : head.notes.slice(0, 1), style)
   if (!mix || !amount) return null
   put(mix)
   put(amount)

@@ -1,5 +1,6 @@
 import { type CupLabel, type HeadText, type LabelStyle, totalText } from './cupLabel.ts'
 import { endingAt, type Paper, type Piece, type Row, rowOf, sizes } from './row.ts'
+import { dotsFor } from './stock.ts'
 import { capitals, fitWhole, heightOf, type Run, runOf, shortened } from './text.ts'
 import type { Words } from './words.ts'
 
@@ -16,15 +17,11 @@ export function headRow(paper: Paper, head: HeadText): Row | null {
   const big = runOf(head.big, sizes(paper, 6, 5).want)
   const under = runOf(head.under, sizes(paper, 1.9, SMALLEST_MM).want)
   const room = paper.right - paper.left - big.widthDots - 3 * paper.gap
-  const tail = tailPieces(paper, head, big, room - under.widthDots)
+  const leastTitle = runOf(head.title, dotsFor(SMALLEST_MM, paper.dpi))
+  const block = Math.max(under.widthDots, leastTitle.widthDots)
+  const tail = tailPieces(paper, head, big, room - block)
   if (!tail) return null
-  const title = titleRun(
-    paper,
-    head.title,
-    paper.left + room - (paper.right - tail.left),
-    big,
-    under,
-  )
+  const title = titleRun(paper, head.title, room - (paper.right - tail.left), big, under)
   if (!title) return null
   return rowOf([
     { run: title, x: paper.left, lift: titleLift(paper, title, big, under) },
@@ -101,7 +98,7 @@ export function mixRow(paper: Paper, label: CupLabel, words: Words, mayCut: bool
   const ratioText = capitals(label.ratio.replace(/\s/g, ''))
   const whole = fitWhole(ratioText, room, size.want, size.least)
   const ratio = whole ?? (mayCut ? shortened(ratioText, room, size.least, size.least) : null)
-  if (!ratio) return null
+  if (!ratio || ratio.text === '') return null
   return rowOf([
     { run: ratio, x: paper.left },
     { run: basis, x: paper.left + ratio.widthDots + paper.gap },
