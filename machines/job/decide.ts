@@ -7,6 +7,7 @@ import {
   refused,
   unknown,
 } from '../deciding.ts'
+import { compareText } from '../envelope.ts'
 import { judge } from '../judge.ts'
 import type { PanelContext } from '../panel/context.ts'
 import { isPaused, routeState } from '../panel/machine.ts'
@@ -25,6 +26,7 @@ const job = (d: Deciding, id: string) => {
 
 type JobPanel = { id: string; panel: PanelContext; where: string; isPaused: boolean }
 
+/** In the order of their ids: a state that was let go of and fetched again holds them in another. */
 function panelsOf(d: Deciding, id: string): JobPanel[] {
   return Object.entries(d.state.things.panel)
     .map(([panelId, thing]) => ({
@@ -34,6 +36,7 @@ function panelsOf(d: Deciding, id: string): JobPanel[] {
       isPaused: isPaused(thing.value),
     }))
     .filter((p) => p.panel.job === id && !['unknown', 'removed'].includes(p.where))
+    .sort((a, b) => compareText(a.id, b.id))
 }
 
 /** The job's panels that are still in work. */
