@@ -1,6 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
+import { settingsOf } from '../machines/shop/settings.ts'
 import { HandsSaid } from './handsfree/said.tsx'
 import { OutboxStatus } from './outbox/status.tsx'
 import { hashOf, type Route } from './route.ts'
@@ -36,6 +37,8 @@ export type Screen = { readonly View: ComponentType<ViewProps> } & (
   /** Reached from another screen, which the navigation shows as the present one. */
   | { readonly path: string; readonly under: keyof Words['screens'] }
 )
+const presentOf = (screen: Screen) => ('under' in screen ? screen.under : screen.path)
+const titleOf = (screen: Screen, words: Words): string => words.screens[presentOf(screen)]
 const inNavigation = (screen: Screen) => ('under' in screen ? [] : [screen])
 
 export type ShellProps = {
@@ -51,11 +54,15 @@ const BOOTH = 'booth'
 const STARTS = 'startedHere'
 
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
-  const { state } = useShop()
+  const { state, words } = useShop()
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
   const isBooth = screen === BOOTH
   const over = takesOver(kiosk)
+  const language = state.value ? settingsOf(state.value).language : undefined
+  useEffect(() => {
+    document.documentElement.lang = language ?? 'en'
+  }, [language])
   useEffect(() => listenForTouches(window), [])
   useEffect(() => keepStarts(settings), [])
   useEffect(() => kiosk.speaker.setLevelDb(levelOf(settings)), [])
@@ -68,6 +75,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <HandsSaid now={kiosk.reading.value.nowMs} />
         <BreathingLine kiosk={kiosk} />
         <main>
+          <h1 class="unseen">{isBooth ? words.value.board.booth : titleOf(shown, words.value)}</h1>
           {isBooth ? (
             <Booth kiosk={kiosk} {...(rest[0] ? { job: rest[0] } : {})} />
           ) : (
@@ -93,7 +101,7 @@ type HeadProps = Pick<ShellProps, 'kiosk' | 'settings' | 'screens'> & { readonly
 
 function Head({ kiosk, settings, screens, shown }: HeadProps) {
   const { words, state } = useShop()
-  const present = 'under' in shown ? shown.under : shown.path
+  const present = presentOf(shown)
   return (
     <header>
       <div class="status">
@@ -120,15 +128,15 @@ function Head({ kiosk, settings, screens, shown }: HeadProps) {
 
 /** What rings and what was just pressed, within reach of the hand, on every screen. */
 function Dock({ kiosk, settings }: Pick<ShellProps, 'kiosk' | 'settings'>) {
-  const { state } = useShop()
+  const { state, words } = useShop()
   const now = screenNow(kiosk).value
   if (!state.value) return null
   return (
-    <aside class="dock">
+    <section class="dock" aria-label={words.value.board.dock}>
       <BellDock kiosk={kiosk} state={state.value} now={now} />
       <ArmedStarts state={state.value} now={now} settings={settings} />
       <UndoBar now={now} />
-    </aside>
+    </section>
   )
 }
 

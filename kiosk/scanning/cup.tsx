@@ -89,17 +89,6 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
   const sheet = sheetAt(state, cup.sheet, cup.mixedAt)?.sheet
   return (
     <div class="scan-cup">
-      <aside>
-        <Ring left={view.left} label={percentLeft(view)} size={240} />
-        <h3 class="minor">{scan.mixed}</h3>
-        <p class="digits">
-          {format.value.timeAndDay(cup.mixedAt, now)} · {format.value.volume(cup.totalMl)}
-        </p>
-        <h3 class="minor">{scan.ratio}</h3>
-        <p class="digits">
-          {[cup.ratio, cup.activator, cup.reducer].filter((t) => t !== null).join(' · ')}
-        </p>
-      </aside>
       <section>
         <h2>
           <span class="digits">{id.slice(0, 4)}</span> ·{' '}
@@ -112,6 +101,17 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <p>{on.length > 0 ? on.join(' · ') : scan.notOn}</p>
         <Cautions isIsocyanate={sheet?.hazards?.isocyanate ?? true} />
       </section>
+      <aside>
+        <Ring left={view.left} label={percentLeft(view)} size={240} />
+        <h3 class="minor">{scan.mixed}</h3>
+        <p class="digits">
+          {format.value.timeAndDay(cup.mixedAt, now)} · {format.value.volume(cup.totalMl)}
+        </p>
+        <h3 class="minor">{scan.ratio}</h3>
+        <p class="digits">
+          {[cup.ratio, cup.activator, cup.reducer].filter((t) => t !== null).join(' · ')}
+        </p>
+      </aside>
       {cup.emptiedAt === null && <CupActs state={state} id={id} now={now} />}
     </div>
   )
@@ -173,7 +173,7 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
     if (asked) void ask(asked.type, { ...asked.data, override: { reason } })
   }
   return (
-    <aside class="scan-acts">
+    <div class="scan-acts">
       <Answer sending={sending.value} now={now} onOverride={again} />
       {starts.slice(0, 3).map(({ act, lane }) => (
         <button
@@ -217,7 +217,7 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
           <small>{words.value.act.hold}</small>
         </span>
       </Hold>
-    </aside>
+    </div>
   )
 }
 

@@ -1,10 +1,9 @@
-import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { isPresent, type PersonContext } from '../../machines/people/fold.ts'
 import type { State } from '../../machines/state.ts'
 import type { Settings } from '../settings.ts'
 import { useShop } from '../shop/context.ts'
-import { who } from '../shop/who.ts'
+import { isChoosing, who } from '../shop/who.ts'
 
 const KEPT = 'who'
 
@@ -18,7 +17,6 @@ const peopleOf = (state: State) =>
 /** Who presses on this kiosk, once the shop knows people: one touch, large names. */
 export function Who({ state, settings }: Props) {
   const { words } = useShop()
-  const isOpen = useSignal(false)
   const people = peopleOf(state)
   const here = people.find(({ id }) => id === who.value)
   useEffect(() => {
@@ -34,7 +32,7 @@ export function Who({ state, settings }: Props) {
   const choose = (id: string | null) => {
     who.value = id
     settings.keep(KEPT, id)
-    isOpen.value = false
+    isChoosing.value = false
   }
   return (
     <>
@@ -43,12 +41,12 @@ export function Who({ state, settings }: Props) {
         class="who-button"
         aria-haspopup="dialog"
         onClick={() => {
-          isOpen.value = true
+          isChoosing.value = true
         }}
       >
         {here?.person.name ?? board.who}
       </button>
-      {isOpen.value && (
+      {isChoosing.value && (
         <div class="who-dialog" role="dialog" aria-modal="true" aria-label={board.whoTitle}>
           <h2>{board.whoTitle}</h2>
           <p class="minor">{board.whoHint}</p>
@@ -74,7 +72,7 @@ export function Who({ state, settings }: Props) {
           <button
             type="button"
             onClick={() => {
-              isOpen.value = false
+              isChoosing.value = false
             }}
           >
             {board.back}

@@ -18,7 +18,7 @@ export function Curves({ sheet }: { sheet: Sheet }) {
   const { setup } = words.value
   return (
     <section class="curves">
-      <h3>{setup.curves}</h3>
+      <h2>{setup.curves}</h2>
       <div class="charts">
         {sheetCurves(sheet).map((curve) => (
           <Chart key={curve.name} curve={curve} own={ownPoints(sheet, curve.name)} />

@@ -62,7 +62,7 @@ export function ShopSettings({ state, now }: SectionProps) {
       </div>
       <p class="minor">{setup.unitsNote}</p>
       <Answer sending={sending.value} now={now} />
-      <h3>{setup.shopMore}</h3>
+      <h2>{setup.shopMore}</h2>
       <Form
         name="shop"
         fields={SHOP}

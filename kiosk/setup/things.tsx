@@ -168,9 +168,9 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
   if (guns.length === 0) return null
   return (
     <section class="feeds">
-      <h3>
+      <h2>
         {setup.feeds} {supply.name ?? supply.air}
-      </h3>
+      </h2>
       <dl>
         {guns.map(([gun, thing]) => {
           const { spec } = thing.context as GunContext
@@ -201,7 +201,7 @@ export function Zones({ state, now, rest: [id] }: SectionProps) {
     return (
       <>
         <BackHead section="zones" title={own.spec?.name ?? own.id} />
-        <h3>{setup.readAir}</h3>
+        <h2>{setup.readAir}</h2>
         <Form
           name={`reading.${own.id}`}
           fields={READING}

@@ -5,6 +5,7 @@ import { useShop } from './context.ts'
 import { countdown } from './format.ts'
 import { isTaken } from './send.ts'
 import type { Sending } from './useSend.ts'
+import { isChoosing } from './who.ts'
 
 /** The coded reasons of an override (TL-10): nobody types with gloves on. */
 const REASONS = [
@@ -50,6 +51,17 @@ export function Answer({ sending, now, onOverride }: Props) {
       <Sentence>
         {said} {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </Sentence>
+      {code === 'noPerson' && (
+        <button
+          type="button"
+          data-act="who"
+          onClick={() => {
+            isChoosing.value = true
+          }}
+        >
+          {words.value.board.who}
+        </button>
+      )}
       {overridable && onOverride && (
         <details>
           <summary class="button">{words.value.act.overrideAsk}</summary>

@@ -7,6 +7,9 @@ import type { CommandType } from '../../machines/commands.ts'
  */
 export const who = signal<string | null>(null)
 
+/** Whether the chooser is open: a touch opens it, and so does a refusal that wants a name. */
+export const isChoosing = signal(false)
+
 /** A bell rings by itself: nobody pressed it. */
 export const pressedBy = (type: CommandType): { by?: string } =>
   who.value === null || type === 'RingBell' ? {} : { by: who.value }

@@ -6,6 +6,7 @@ import type { Kiosk } from '../runtime.ts'
 import { useShop } from '../shop/context.ts'
 import { shortLength } from '../shop/format.ts'
 import { asOneTouch } from '../shop/presses.ts'
+import { answerBell } from './answerBell.ts'
 import { bellLine } from './nextUp.ts'
 import { Shape } from './shape.tsx'
 
@@ -37,11 +38,11 @@ export function BellCard({ card, kiosk, state, now }: Props) {
   const { sound } = BELLS[card.kind]
   const acknowledge = () => {
     kiosk.ringer.acknowledge(card.key)
-    for (const { key } of card.bells) void send('AcknowledgeBell', { key })
+    void answerBell(send, state, card, 'AcknowledgeBell')
   }
   const snooze = () => {
     kiosk.ringer.snooze(card.key, SNOOZE_MIN * 60_000)
-    for (const { key } of card.bells) void send('SnoozeBell', { key, minutes: SNOOZE_MIN })
+    void answerBell(send, state, card, 'SnoozeBell', { minutes: SNOOZE_MIN })
   }
   const longest = MAX_SNOOZE_MS[BELLS[card.kind].class]
   const maySleep = maySnooze(card.kind, card.snoozes, Math.min(SNOOZE_MIN * 60_000, longest))

@@ -9,6 +9,7 @@ import { useShop } from '../shop/context.ts'
 import { countdown } from '../shop/format.ts'
 import { Hold } from '../shop/hold.tsx'
 import { useSend } from '../shop/useSend.ts'
+import { answerBell } from './answerBell.ts'
 import { Shape } from './shape.tsx'
 
 /** The pot life past that nobody has answered, if there is one: it takes the whole screen (AL-53). */
@@ -39,7 +40,7 @@ export function Takeover({ card, kiosk, state, now }: Props) {
   const empty = (how: 'used' | 'discarded') => void ask('EmptyCup', { cup: id, how })
   const carryOn = () => {
     kiosk.ringer.acknowledge(card.key)
-    for (const { key } of card.bells) void send('AcknowledgeBell', { key })
+    void answerBell(send, state, card, 'AcknowledgeBell')
   }
   return (
     <div

@@ -13,6 +13,7 @@ export const en = {
   wipe: 'Wipe the screen',
   wiping: (seconds: number) => `Wipe the screen: touches wait ${seconds} s`,
   // Bells
+  dock: 'Bells and what was pressed',
   alerts: (n: number) => `${n} alerts`,
   flood: 'Only the most urgent sounds.',
   more: (n: number) => `+ ${n} more`,
@@ -111,6 +112,7 @@ export const es: typeof en = {
   roles: { painter: 'pintor', prepper: 'preparador', lead: 'jefe' },
   wipe: 'Limpiar la pantalla',
   wiping: (seconds) => `Limpie la pantalla: los toques esperan ${seconds} s`,
+  dock: 'Timbres y lo pulsado',
   alerts: (n) => `${n} avisos`,
   flood: 'Solo suena el más urgente.',
   more: (n) => `+ ${n} más`,

@@ -35,10 +35,14 @@ const panelEntries = (panel: string) =>
 test('who is at the kiosk stands on what is pressed there, also after a reload', async () => {
   await van(1)
   await site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })
-  const { page, close } = await open()
-  await page.click('.who-button')
+  const { page, close } = await open({ expected: /status of 409/ })
+  // Once people are known a coat is somebody's: the refusal itself asks who.
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await page.click('.refusal [data-act=who]')
   await shot(page, 'wall-who')
   await page.click('text=Painter One')
+  await page.waitForSelector('.who-button >> text=Painter One')
   await page.reload()
   await page.waitForSelector('.who-button >> text=Painter One')
   await page.click(lane(A))
