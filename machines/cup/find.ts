@@ -19,7 +19,9 @@ export function cupProblems(
 ): Problem[] {
   if (!cup) return [{ code: 'cupUnknown', limit: 'a mixed cup', value: id }]
   const problems: Problem[] = []
-  if (cup.emptiedAt !== null) problems.push({ code: 'cupEmptied', limit: cup.emptiedAt, value: id })
+  // A start that is only estimated may lie before the cup was mixed, and then before it was emptied.
+  if (cup.emptiedAt !== null && cup.emptiedAt <= at)
+    problems.push({ code: 'cupEmptied', limit: cup.emptiedAt, value: id })
   const standsUntil = inductionEndsAt(d.state, cup)
   if (standsUntil !== null && at < standsUntil) {
     problems.push({

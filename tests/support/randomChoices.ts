@@ -29,8 +29,8 @@ export function likely<T>(
   return dice.chance(8) || right.length === 0 ? dice.of(all) : dice.of(right)
 }
 
-export const overrideOf = (dice: Dice) =>
-  dice.chance(20) ? { override: { reason: 'the lead was asked' } } : {}
+export const overrideOf = (dice: Dice, percent = 20) =>
+  dice.chance(percent) ? { override: { reason: 'the lead was asked' } } : {}
 
 export const onPanel = (
   dice: Dice,

@@ -205,7 +205,20 @@ export const COMMAND_TYPES = Object.keys(COMMANDS) as CommandType[]
 export const intent = intentOf(COMMAND_TYPES)
 
 /** What people are up to on a day, few things or many. */
-export const intents = fc.array(intent, { maxLength: 90, size: 'max' })
+export const intents = fc.oneof(
+  { weight: 3, arbitrary: fc.array(intent, { maxLength: 90, size: 'max' }) },
+  {
+    weight: 1,
+    arbitrary: fc.array(intentOf(COMMAND_TYPES, 'evenly'), { maxLength: 90, size: 'max' }),
+  },
+)
+
+/** Days on which everything that can be said is said about as often. */
+export const evenIntents = fc.array(intentOf(COMMAND_TYPES, 'evenly'), {
+  minLength: 60,
+  maxLength: 90,
+  size: 'max',
+})
 
 /** A day of a shop from what its people are up to. */
 export const dayOf = (intents: readonly Intent[], how = {}): RandomDay =>

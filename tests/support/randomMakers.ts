@@ -82,9 +82,7 @@ const job =
   (from: string): Maker =>
   (day, dice) => {
     const found = likely(dice, Object.entries(day.state.things.job), ([, t]) => t.value === from)
-    return found
-      ? { data: { job: found[0], ...(from === 'closing' ? overrideOf(dice) : {}) } }
-      : null
+    return found ? { data: { job: found[0] } } : null
   }
 
 export const panelMakers: { readonly [T in CommandType]?: Maker } = {
@@ -98,7 +96,7 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
       .filter((p) => p.where !== 'passed')
       .map((p) => p.panel.job)
     const id = likely(dice, ids, (j) => !busy.includes(j))
-    return id === undefined ? null : { data: { job: id, ...overrideOf(dice) } }
+    return id === undefined ? null : { data: { job: id, ...overrideOf(dice, 60) } }
   },
   DoPrepStep: (day, dice) =>
     onPanel(dice, day, isHandDue, (p) => ({

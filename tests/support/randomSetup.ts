@@ -12,7 +12,8 @@ export function airOf(dice: Dice) {
   const airC = (dice.chance(25) ? dice.between(80, 380) : dice.between(170, 270)) / 10
   const rh = dice.chance(5) ? 0.96 : dice.between(30, 92) / 100
   const above = dice.chance(50) ? dice.between(0, 60) / 10 : dice.between(20, 120) / 10
-  const surfaceC = Math.round(10 * (dewPointC(airC, rh) + above)) / 10
+  // JSON has no -0.
+  const surfaceC = Math.round(10 * (dewPointC(airC, rh) + above)) / 10 + 0
   return { airC, rh, ...(dice.chance(50) ? { surfaceC } : {}) }
 }
 
