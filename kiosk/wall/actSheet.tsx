@@ -89,6 +89,12 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <div class="acts">
         {buttons()}
         {wantsCup && <MixFirst lane={first} />}
+        {ago.length > 0 && (
+          <fieldset class="acts ago">
+            <legend class="minor">{words.value.board.finishedAgo}</legend>
+            {ago}
+          </fieldset>
+        )}
         {more.length + inspect.length > 0 && (
           <details class="more">
             <summary class="button">{words.value.board.otherActs}</summary>
@@ -99,12 +105,6 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </details>
         )}
       </div>
-      {ago.length > 0 && (
-        <fieldset class="acts">
-          <legend class="minor">{words.value.board.finishedAgo}</legend>
-          {ago}
-        </fieldset>
-      )}
       {first.stage === 'cure' && <p class="minor">{words.value.cautions.bake}</p>}
     </section>
   )

@@ -48,7 +48,7 @@ export function ArmedStarts({ state, now, settings }: Props) {
         <div class="armed" key={start.panels.join()}>
           <p>
             <b>{board.armedTitle(start.label)}</b>{' '}
-            <span class="digits">{board.armed(countdown(Math.max(0, start.untilMs - now)))}</span>
+            {board.armed(countdown(Math.max(0, start.untilMs - now)))}
           </p>
           <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
             {board.cancel}

@@ -32,7 +32,7 @@ export function LaneRow({ lane, now, order, isSeveral, onTouch }: Props) {
   const notes = [
     unsent(lane.panel),
     lane.isPaused ? words.value.wall.paused : '',
-    lane.isBlind ? words.value.wall.blind : '',
+    lane.isBlind ? words.value.board.blind : '',
   ].filter((note) => note !== '')
   const isArmed = armed.value.some((a) => a.panels.includes(lane.panel))
   return (

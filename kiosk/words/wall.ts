@@ -65,6 +65,7 @@ export const en = {
     ReadClimate: 'Air read',
   } as Record<string, string>,
   // Lanes
+  blind: 'blind',
   several: 'Choose several',
   severalHint: 'Touch the panels of this pass, in the order you spray them.',
   chosen: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
@@ -162,6 +163,7 @@ export const es: typeof en = {
     CleanGun: 'Pistola limpia',
     ReadClimate: 'Aire leído',
   },
+  blind: 'a ciegas',
   several: 'Elegir varios',
   severalHint: 'Toque los paneles de esta pasada, en el orden en que los da.',
   chosen: (n) => (n === 1 ? '1 panel' : `${n} paneles`),
