@@ -3,6 +3,7 @@ import type { State } from '../../machines/state.ts'
 import type { Kiosk } from '../runtime.ts'
 import { lastPress, type Press } from '../shop/presses.ts'
 import { isTaken, type Send, type Sent } from '../shop/send.ts'
+import { answerBell } from '../wall/answerBell.ts'
 import type { Words } from '../words/en.ts'
 import { EMPTY_HAND, type Hand, mainAct, type Outcome, scanned, type Todo } from './flow.ts'
 
@@ -120,7 +121,9 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     }
     if (card.state === 'missed') from.kiosk.ringer.view(card.key)
     else from.kiosk.ringer.acknowledge(card.key)
-    for (const { key } of card.bells) void from.send('AcknowledgeBell', { key }, BY_SCAN)
+    const state = from.state.value
+    const byScan: Send = (type, data) => from.send(type, data, BY_SCAN)
+    if (state) void answerBell(byScan, state, card, 'AcknowledgeBell')
     say({ is: 'done', text: words.bellAnswered })
     return true
   }
