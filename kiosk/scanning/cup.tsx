@@ -12,7 +12,7 @@ import { countdown, shortLength } from '../shop/format.ts'
 import { Hold } from '../shop/hold.tsx'
 import { useSend } from '../shop/useSend.ts'
 import { type Act, actsOf } from '../wall/acts.ts'
-import { cupView, loadedGunsOf } from '../wall/cups.ts'
+import { cupView, loadedGunsOf, outlivedBy } from '../wall/cups.ts'
 import { percentLeft, Ring } from '../wall/ring.tsx'
 import { Shape } from '../wall/shape.tsx'
 import { lanesOf } from '../wall/view.ts'
@@ -77,6 +77,31 @@ function Faster({ state, cup, now }: { state: State; cup: CupContext; now: numbe
   )
 }
 
+/** Coats that wait for this material and may not go on before it ends: another cup is wanted. */
+function TooLate({
+  state,
+  cup,
+  endsAt,
+  now,
+}: Pick<Props, 'state' | 'cup' | 'now'> & { endsAt: number | null }) {
+  const { words, format } = useShop()
+  if (endsAt === null || endsAt <= now || cup.emptiedAt !== null) return null
+  const { scan, stage } = words.value
+  return (
+    <>
+      {outlivedBy(lanesOf(state, now), cup, endsAt).map(({ lane, from }) => (
+        <p class="sentence" key={lane.panel}>
+          {scan.tooLate(
+            `${stage[cup.stage]} ${lane.coatsOn + 1}`,
+            lane.name,
+            format.value.timeAndDay(from, now),
+          )}
+        </p>
+      ))}
+    </>
+  )
+}
+
 /** A cup by its label: how long it lives, large; what is in it; what may be done with it. */
 export function CupScreen({ state, id, cup, label, now }: Props) {
   const { words, format } = useShop()
@@ -91,10 +116,11 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
     <div class="scan-cup">
       <section>
         <h2>
-          <span class="digits">{id.slice(0, 4)}</span> ·{' '}
+          {scan.cup} <span class="digits">{id.slice(0, 4)}</span> ·{' '}
           {[stage[cup.stage], cup.colour].filter(Boolean).join(', ')}
         </h2>
         <Life endsAt={endsAt} cup={cup} now={now} />
+        <TooLate state={state} cup={cup} endsAt={endsAt} now={now} />
         {view.labelReadsLate && <p class="sentence">{scan.late}</p>}
         <Faster state={state} cup={cup} now={now} />
         <h3 class="minor">{scan.on}</h3>
@@ -230,7 +256,7 @@ export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
     <div class="scan-cup">
       <section>
         <h2>
-          <span class="digits">{label.cup.slice(0, 4)}</span> ·{' '}
+          {scan.cup} <span class="digits">{label.cup.slice(0, 4)}</span> ·{' '}
           {label.stage !== null && label.stage !== 'other' ? stage[label.stage] : label.class}
         </h2>
         <p class="sentence">{scan.offline}</p>

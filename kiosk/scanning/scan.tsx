@@ -1,5 +1,8 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
+import type { JobContext } from '../../machines/job/machine.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { Camera } from '../camera/camera.tsx'
 import { hashOf } from '../route.ts'
 import type { ViewProps } from '../shell.tsx'
@@ -26,26 +29,28 @@ export function Scan({ kiosk, rest }: ViewProps) {
   }
   return (
     <div class="scan">
-      <form class="scan-form" onSubmit={submit}>
-        <label>
-          <span class="minor">{scan.type}</span>
-          <input
-            type="text"
-            class="digits"
-            name="code"
-            autocomplete="off"
-            autocapitalize="characters"
-            spellcheck={false}
-            value={typed.value}
-            onInput={(e) => {
-              typed.value = e.currentTarget.value
-            }}
-          />
-        </label>
-        <button type="submit">{scan.show}</button>
-      </form>
-      <Camera />
       <Said text={text} kiosk={kiosk} />
+      <div class="scan-entry">
+        <form class="scan-form" onSubmit={submit}>
+          <label>
+            <span class="minor">{scan.type}</span>
+            <input
+              type="text"
+              class="digits"
+              name="code"
+              autocomplete="off"
+              autocapitalize="characters"
+              spellcheck={false}
+              value={typed.value}
+              onInput={(e) => {
+                typed.value = e.currentTarget.value
+              }}
+            />
+          </label>
+          <button type="submit">{scan.show}</button>
+        </form>
+        <Camera />
+      </div>
     </div>
   )
 }
@@ -94,18 +99,31 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
         <CupScreen state={state.value} id={what.id} cup={what.cup} label={what.label} now={nowMs} />
       )
     case 'job':
-      return (
-        <a class="button main" href={hashOf('jobs', what.id)}>
-          {words.value.screens.jobs} {what.id}
-        </a>
-      )
+      return <Leads to={hashOf('jobs', what.id)} name={jobTitle(state.value, what.id)} />
     case 'panel': {
       const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
-      return lane ? (
-        <ActSheet state={state.value} lane={lane} now={nowMs} onDone={() => goTo('')} />
-      ) : (
-        <p class="sentence">{scan.unknown(what.id)}</p>
+      if (lane)
+        return <ActSheet state={state.value} lane={lane} now={nowMs} onDone={() => goTo('')} />
+      const panel = contextOf<PanelContext>(state.value, 'panel', what.id)
+      if (!panel) return <p class="sentence">{scan.unknown(what.id)}</p>
+      return (
+        <>
+          <p class="sentence">{scan.notInWork}</p>
+          <Leads to={hashOf('jobs', panel.job, 'panel', what.id)} name={panel.name} />
+        </>
       )
     }
   }
+}
+
+const jobTitle = (state: State, id: string): string =>
+  contextOf<JobContext>(state, 'job', id)?.title ?? id
+
+/** What was scanned has a page of its own. */
+function Leads({ to, name }: { to: string; name: string }) {
+  return (
+    <a class="button main" href={to}>
+      {name}
+    </a>
+  )
 }

@@ -5,6 +5,7 @@ import { deadlines } from '../../machines/deadlines.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import type { State } from '../../machines/state.ts'
+import type { Lane } from './view.ts'
 
 /** What the Wall and Scan show of cups and guns. Pure. Instants are UTC ms. */
 
@@ -90,3 +91,18 @@ export function loadedGunsOf(state: State, now: number): GunView[] {
     ]
   })
 }
+
+/**
+ * Lanes whose next coat is of a cup's material and may not go on before the cup ends.
+ * @param endsAt when the cup ends, UTC ms
+ */
+export const outlivedBy = (
+  lanes: readonly Lane[],
+  cup: CupContext,
+  endsAt: number,
+): { lane: Lane; from: number }[] =>
+  lanes.flatMap((lane) => {
+    const isOfIt = lane.sheet === cup.sheet && (cup.colour === null || lane.colour === cup.colour)
+    if (!isOfIt || lane.waits.for !== 'flash' || lane.waits.until < endsAt) return []
+    return [{ lane, from: lane.waits.until }]
+  })

@@ -1,5 +1,6 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
 import { deadlines } from '../../machines/deadlines.ts'
+import type { GunContext } from '../../machines/gun/machine.ts'
 import { coatsOn, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
@@ -13,7 +14,8 @@ const panelOf = (state: State, id: string): PanelContext | undefined =>
 
 function about(state: State, { thing, panels }: Deadline): string {
   if (thing.kind === 'cup') return thing.id.slice(0, 4)
-  if (thing.kind === 'gun') return thing.id
+  if (thing.kind === 'gun')
+    return contextOf<GunContext>(state, 'gun', thing.id)?.spec?.name ?? thing.id
   return (panels ?? [thing.id]).map((id) => panelOf(state, id)?.name ?? id).join(', ')
 }
 

@@ -110,7 +110,7 @@ export const en = {
     potOver: (what: string) => `Cup ${what} ends: empty it`,
     windowClosing: (what: string) => `${what}: window closes soon`,
     windowShut: (what: string) => `${what}: window shuts`,
-    gunDue: (what: string) => `Gun ${what}: clean it`,
+    gunDue: (what: string) => `${what}: clean it`,
     keepUntil: (what: string) => `Cup ${what}: keep date over`,
   },
   chip: {
@@ -167,6 +167,10 @@ export const en = {
   notSent: 'Not sent: the server is away. What you typed is still here.',
   scan: {
     title: 'Scan or type a label',
+    cup: 'Cup',
+    tooLate: (coat: string, panel: string, time: string) =>
+      `It will not last for ${coat} on ${panel} (${time}).`,
+    notInWork: 'This panel is in work no longer.',
     type: 'Cup or label',
     show: 'Show',
     of: 'of pot life left',

@@ -107,7 +107,7 @@ export const es: Words = {
     potOver: (what) => `Vaso ${what} acaba: vacíelo`,
     windowClosing: (what) => `${what}: la ventana se cierra pronto`,
     windowShut: (what) => `${what}: se cierra la ventana`,
-    gunDue: (what) => `Pistola ${what}: límpiela`,
+    gunDue: (what) => `${what}: límpiela`,
     keepUntil: (what) => `Vaso ${what}: pasó la fecha`,
   },
   chip: {
@@ -200,6 +200,9 @@ export const es: Words = {
   notSent: 'No enviado: sin servidor. Lo que escribió sigue aquí.',
   scan: {
     title: 'Lea o escriba una etiqueta',
+    cup: 'Vaso',
+    tooLate: (coat, panel, time) => `No durará para ${coat} en ${panel} (${time}).`,
+    notInWork: 'Este panel ya no está en trabajo.',
     type: 'Vaso o etiqueta',
     show: 'Ver',
     of: 'de vida útil',

@@ -2,7 +2,7 @@
 
 export const en = {
   notSynchronised: 'not synchronised',
-  clockOff: (seconds: number) => `clock ${seconds} s off`,
+  clockOff: (by: string) => `clock ${by} off`,
   sound: { starting: 'sound?', ready: 'bell on', silent: 'NO SOUND' },
   noSound: 'NO SOUND – touch to enable',
   who: 'Who?',
@@ -103,7 +103,7 @@ export const en = {
 
 export const es: typeof en = {
   notSynchronised: 'sin sincronizar',
-  clockOff: (seconds) => `reloj a ${seconds} s`,
+  clockOff: (by) => `reloj desviado ${by}`,
   sound: { starting: '¿sonido?', ready: 'timbre sí', silent: 'SIN SONIDO' },
   noSound: 'SIN SONIDO – toque para activarlo',
   who: '¿Quién?',

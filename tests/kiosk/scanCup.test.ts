@@ -1,0 +1,41 @@
+import { expect, test } from 'vitest'
+import { outlivedBy } from '../../kiosk/wall/cups.ts'
+import { lanesOf } from '../../kiosk/wall/view.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { contextOf } from '../../machines/state.ts'
+import { addPanel, CLEAR_CUP, CLEAR_ONLY, DOOR, shopWith } from '../support/given.ts'
+import { minute } from '../support/shop.ts'
+
+/** Clear on the door from a cup of this age, a minute before `min`; then who outlives the cup. */
+function outlived(mixedMin: number, finishMin: number) {
+  const shop = addPanel(shopWith(), CLEAR_ONLY)
+  shop.at(mixedMin).do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 300 })
+  shop.at(finishMin - 1).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+  shop.at(finishMin).do('FinishCoat', { panels: [DOOR] })
+  const cup = contextOf<CupContext>(shop.state, 'cup', CLEAR_CUP) as CupContext
+  const endsAt = cupEndsAt(shop.state, cup) as number
+  return { found: outlivedBy(lanesOf(shop.state, minute(finishMin)), cup, endsAt), endsAt }
+}
+
+test('a cup that ends before the next coat may go on is said not to last for it', () => {
+  const { found, endsAt } = outlived(0, 58)
+  expect(found.map(({ lane }) => lane.panel)).toEqual([DOOR])
+  expect(found[0]?.from).toBeGreaterThan(endsAt)
+})
+
+test('a cup that lives long enough is not', () => {
+  expect(outlived(0, 10).found).toEqual([])
+})
+
+test('nor is one of another material, however old', () => {
+  const shop = addPanel(shopWith(), CLEAR_ONLY)
+  shop.do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 300 })
+  const cup = contextOf<CupContext>(shop.state, 'cup', CLEAR_CUP) as CupContext
+  const lanes = lanesOf(shop.state, minute(0)).map((lane) => ({
+    ...lane,
+    waits: { for: 'flash', until: minute(90) } as const,
+  }))
+  expect(outlivedBy(lanes, cup, minute(60))).toHaveLength(1)
+  expect(outlivedBy(lanes, { ...cup, sheet: 'sealer-2k' }, minute(60))).toEqual([])
+})
