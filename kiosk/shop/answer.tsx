@@ -34,7 +34,13 @@ const Sentence = ({ children }: { children: ComponentChildren }) => (
 export function Answer({ sending, now, onOverride }: Props) {
   const { words, state } = useShop()
   const { sent, busy } = sending
-  if (busy) return <p class="sentence minor">…</p>
+  if (busy) {
+    return (
+      <p class="sentence sending" role="status">
+        {words.value.sending}
+      </p>
+    )
+  }
   if (sent === null || isTaken(sent)) return null
   if (sent.is === 'away') return <Sentence>{words.value.notSent}</Sentence>
   if (sent.is === 'wrong') return <Sentence>{sent.error.message}</Sentence>

@@ -164,6 +164,7 @@ export const en = {
   refused: {} as Record<string, string>,
   clearsIn: (text: string) => `Clears in ${text}.`,
   sent: 'kept',
+  sending: 'Sending …',
   notSent: 'Not sent: the server is away. What you typed is still here.',
   scan: {
     title: 'Scan or type a label',

@@ -197,6 +197,7 @@ export const es: Words = {
   },
   clearsIn: (text) => `Se levanta en ${text}.`,
   sent: 'guardado',
+  sending: 'Enviando …',
   notSent: 'No enviado: sin servidor. Lo que escribió sigue aquí.',
   scan: {
     title: 'Lea o escriba una etiqueta',

@@ -1,0 +1,108 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { openBrowser, openPage } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+import { lane, waitsFor } from './onScreen.ts'
+
+/** A press while the server is slow (HUMAN TG-08), and what one kiosk's press does on another (AL-05, AL-21, AL-23). */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+beforeEach(async () => {
+  site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, 1)
+})
+afterEach(() => site.stop())
+
+const A = panelId(0)
+const typesOf = (panel: string) =>
+  site.shops.ownWriter.state().things.panel[panel]?.entries.map((e) => e.type) ?? []
+
+async function kiosk() {
+  const opened = await openPage(browser, site, { expected: /Failed to load resource|ERR_/ })
+  await opened.page.waitForSelector('.lane')
+  return opened
+}
+
+/** Holds back every command until it is let go. */
+async function holdBack(page: Page): Promise<() => void> {
+  let letGo = () => {}
+  const free = new Promise<void>((done) => {
+    letGo = done
+  })
+  await page.route('**/api/commands', async (route) => {
+    await free
+    // The page may have given up on it meanwhile.
+    await route.continue().catch(() => {})
+  })
+  return letGo
+}
+
+test('a press that waits for its answer says so, and cannot be pressed twice', async () => {
+  const { page, close } = await kiosk()
+  const letGo = await holdBack(page)
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await page.waitForSelector('.sending')
+  expect(await page.locator('[data-act=StartCoat].main').isDisabled()).toBe(true)
+  letGo()
+  await waitsFor(page, A, 'spraying')
+  expect(typesOf(A)).toEqual(['PanelAdded', 'CoatStarted'])
+  await close()
+})
+
+test('a press that is not answered in ten seconds is kept, shown as unsent, and goes once by itself', async () => {
+  const { page, close } = await kiosk()
+  const letGo = await holdBack(page)
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat].main')
+  await page.waitForSelector('[data-unsent="1"]')
+  // As if it had been taken: the painter sprays on.
+  await waitsFor(page, A, 'spraying')
+  expect(typesOf(A)).toEqual(['PanelAdded'])
+  letGo()
+  await page.waitForSelector('[data-unsent]', { state: 'detached' })
+  expect(typesOf(A)).toEqual(['PanelAdded', 'CoatStarted'])
+  await close()
+})
+
+test('what is acknowledged on one kiosk is answered on every other, and stays in sight', async () => {
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const [one, other] = await Promise.all([kiosk(), kiosk()])
+  site.clock.move(10.1 * MINUTE)
+  const bell = '[data-bell=coatReady]'
+  await Promise.all(
+    [one, other].map(({ page }) => page.waitForSelector(`${bell} [data-act=acknowledge]`)),
+  )
+  await one.page.click(`${bell} [data-act=acknowledge]`)
+  await other.page.waitForSelector(`${bell} [data-act=acknowledge]`, { state: 'detached' })
+  await waitsFor(other.page, A, 'coat')
+  await Promise.all([one.close(), other.close()])
+})
+
+test('two people who acknowledge at once are both kept, and neither meets an error', async () => {
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const [one, other] = await Promise.all([kiosk(), kiosk()])
+  site.clock.move(10.1 * MINUTE)
+  const ack = '[data-bell=coatReady] [data-act=acknowledge]'
+  await Promise.all([one, other].map(({ page }) => page.waitForSelector(ack)))
+  const letGo = await holdBack(other.page)
+  await other.page.click(ack)
+  await one.page.click(ack)
+  await one.page.waitForSelector(ack, { state: 'detached' })
+  letGo()
+  await other.page.waitForSelector(ack, { state: 'detached' })
+  const acknowledged = () =>
+    Object.values(site.shops.ownWriter.state().things.bell)
+      .flatMap((thing) => thing.entries)
+      .filter((e) => e.type === 'BellAcknowledged').length
+  await expect.poll(acknowledged).toBe(2)
+  expect(await other.page.locator('.sentence[role=alert], [data-refused]').count()).toBe(0)
+  await Promise.all([one.close(), other.close()])
+})
