@@ -65,3 +65,10 @@ test('no bell blinks more often than three times a second, and none where motion
     for (const rule of text.matchAll(/\n( *)(animation|transition):/g))
       expect(rule[1]?.length, `${name} moves outside of no-preference`).toBeGreaterThan(2)
 })
+
+// HUMAN TG-05.
+test('nothing needs hovering, dragging, swiping, a double tap or two fingers', () => {
+  const needs =
+    /:hover|dblclick|doubleclick|draggable|ondrag|onDrag|touchmove|gesturestart|contextmenu/i
+  for (const { name, text } of sources) expect(text, name).not.toMatch(needs)
+})
