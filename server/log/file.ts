@@ -2,7 +2,7 @@ import { Database } from 'bun:sqlite'
 import { statSync } from 'node:fs'
 import { asLogError } from './faults.ts'
 import { LogError, type LogFault, RESTORE } from './log.ts'
-import { APPLICATION_ID, GUARDS, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
+import { APPLICATION_ID, GUARDS, INDEXES, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
 
 /**
  * Opens a log file, or makes it where there is none. A file that is damaged, of another program or
@@ -34,6 +34,7 @@ function makeReady(db: Database, path: string): void {
   // And again under the write lock: another process may have made the tables in between.
   db.transaction(() => {
     if (isEmpty && isNew(db, path)) db.run(SCHEMA)
+    db.run(INDEXES)
     db.run(GUARDS)
   }).immediate()
 }

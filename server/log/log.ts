@@ -68,6 +68,8 @@ export interface EventLog {
   byCommand(shop: string, command: string): Promise<readonly Entry[]>
   /** What names one thing; for a zone, whose readings have no end, `between` two instants. */
   byThing(shop: string, key: ThingKey, id: string, between?: Between): Promise<readonly Entry[]>
+  /** What is of one type, between two instants: for figures over days. */
+  byType(shop: string, type: string, between: Between): Promise<readonly Entry[]>
   byId(shop: string, entryId: string): Promise<Entry | null>
   /** Every shop with an entry, sorted. */
   shops(): Promise<string[]>

@@ -92,6 +92,14 @@ export function memoryStore(): Store {
       )
     },
 
+    async byType(shop, type, { fromAt, toAt }) {
+      mustBeOpen('find', shop)
+      return entriesWhere(
+        shop,
+        ({ columns }) => columns.type === type && columns.at >= fromAt && columns.at <= toAt,
+      )
+    },
+
     async byId(shop, entryId) {
       mustBeOpen('find', shop)
       return entriesWhere(shop, (row) => row.columns.id === entryId)[0] ?? null

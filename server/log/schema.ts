@@ -46,6 +46,11 @@ PRAGMA application_id = ${APPLICATION_ID};
 PRAGMA user_version = ${SCHEMA_VERSION};
 `
 
+/** An index that came after the first files: each gets it when it is next opened. */
+export const INDEXES = `
+CREATE INDEX IF NOT EXISTS entry_type ON entry (shop, type, at);
+`
+
 /**
  * The store itself refuses everything but the next entry. The insert guard stands because REPLACE,
  * on a connection without recursive_triggers, deletes the old row and fires no delete trigger: it

@@ -26,6 +26,9 @@ const COLUMNS = `id, command, type, at, recorded_at AS recordedAt, ${THINGS}`
 const STORED = 'SELECT position, text, hash FROM entry'
 /** Asked for every command that arrives. */
 export const BY_COMMAND = `${STORED} WHERE shop = $shop AND command = $command ORDER BY position`
+/** Told which index: SQLite would rather walk the whole log than sort what it found. */
+export const BY_TYPE = `${STORED} INDEXED BY entry_type
+  WHERE shop = $shop AND type = $type AND at BETWEEN $fromAt AND $toAt ORDER BY position`
 
 /**
  * The embedded store: one SQLite file, one writing process.
@@ -91,6 +94,9 @@ export function storeOn(db: Database): Store {
 
     byThing: (shop: string, key: ThingKey, id: string, between: Between = ALWAYS) =>
       attempt('find', shop, () => parsed(shop, sql.byThing[key].all({ shop, id, ...between }))),
+
+    byType: (shop, type, between) =>
+      attempt('find', shop, () => parsed(shop, sql.byType.all({ shop, type, ...between }))),
 
     byId: (shop, id) =>
       attempt('find', shop, () => {
@@ -173,6 +179,7 @@ function prepare(db: Database) {
       zone: byThing('zone'),
       sheet: byThing('sheet'),
     },
+    byType: db.prepare<Stored, { shop: string; type: string } & Between>(BY_TYPE),
     byId: db.prepare<Stored, { shop: string; id: string }>(
       `${STORED} WHERE shop = $shop AND id = $id`,
     ),

@@ -33,6 +33,7 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
       expect(await store.read('S1', { after: 0, limit: 10 })).toEqual([])
       expect(await store.byCommand('S1', 'c1')).toEqual([])
       expect(await store.byThing('S1', 'cup', 'CCCC2222')).toEqual([])
+      expect(await store.byType('S1', 'NoteAdded', { fromAt: 0, toAt: 9e15 })).toEqual([])
       expect(await store.byId('S1', 'c1.0')).toBeNull()
       expect(await store.shops()).toEqual([])
     })
@@ -172,6 +173,18 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
       expect(await store.byThing('S1', 'zone', 'booth', between)).toEqual(entries.slice(0, 3))
     })
 
+    keeps('what is of one type is found between two instants', async ({ store }) => {
+      const at = (ms: number, type = 'BellRang'): Content => ({ type, at: 1_780_000_000_000 + ms })
+      const entries = firstEntries('S1', [at(30), at(10), at(15, 'BellSnoozed'), at(20), at(40)])
+      await store.append('S1', 0, entries)
+      await store.append('S2', 0, firstEntries('S2', [at(20)]))
+      const between = { fromAt: 1_780_000_000_010, toAt: 1_780_000_000_030 }
+      const [a, b, snoozed, c] = entries
+      expect(await store.byType('S1', 'BellRang', between)).toEqual([a, b, c])
+      expect(await store.byType('S1', 'BellSnoozed', between)).toEqual([snoozed])
+      expect(await store.byType('S1', 'Bell', between)).toEqual([])
+    })
+
     keeps('a log is read page by page, each entry once', async ({ store }) => {
       const entries = firstEntries(
         'S1',
@@ -230,6 +243,7 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
         store.raw('S1', { after: 0, limit: 1 }),
         store.byCommand('S1', 'c1'),
         store.byThing('S1', 'cup', 'X'),
+        store.byType('S1', 'NoteAdded', { fromAt: 0, toAt: 1 }),
         store.byId('S1', 'c1.0'),
         store.shops(),
         store.getSnapshot('S1', 'fold-1'),

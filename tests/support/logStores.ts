@@ -11,6 +11,7 @@ function wrapped(store: Store, around: Around): Store {
     raw: (...a) => around(() => store.raw(...a)),
     byCommand: (...a) => around(() => store.byCommand(...a)),
     byThing: (...a) => around(() => store.byThing(...a)),
+    byType: (...a) => around(() => store.byType(...a)),
     byId: (...a) => around(() => store.byId(...a)),
     shops: () => around(() => store.shops()),
     getSnapshot: (...a) => around(() => store.getSnapshot(...a)),

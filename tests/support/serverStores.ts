@@ -41,6 +41,7 @@ export function exchangeableStore(first: Store) {
     raw: (...a) => inner.raw(...a),
     byCommand: (...a) => inner.byCommand(...a),
     byThing: (...a) => inner.byThing(...a),
+    byType: (...a) => inner.byType(...a),
     byId: (...a) => inner.byId(...a),
     shops: () => inner.shops(),
     getSnapshot: (...a) => inner.getSnapshot(...a),
