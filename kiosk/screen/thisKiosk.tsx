@@ -1,7 +1,9 @@
 import { useSignal } from '@preact/signals'
 import type { SoundName } from '../../machines/bell/kinds.ts'
 import { CodesLink } from '../handsfree/codesLink.tsx'
+import { hashOf } from '../route.ts'
 import { THEMES, type Theme } from '../settings.ts'
+import { MEANINGS } from '../setup/meanings.tsx'
 import type { ViewProps } from '../shell.tsx'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
@@ -103,6 +105,9 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
       )}
       {sent !== null && isTaken(sent) && <p role="status">{setup.keptTest}</p>}
       <Answer sending={sending.value} now={0} />
+      <a class="button" href={hashOf('setup', MEANINGS)}>
+        {words.value.meanings.title}
+      </a>
     </section>
   )
 }

@@ -4,6 +4,7 @@ import { screenNow } from '../screen/now.ts'
 import { ThisKiosk } from '../screen/thisKiosk.tsx'
 import type { ViewProps } from '../shell.tsx'
 import { useShop } from '../shop/context.ts'
+import { MEANINGS, Meanings } from './meanings.tsx'
 import { Sheets } from './sheets.tsx'
 import { ShopSettings } from './shopSettings.tsx'
 import { Compressors, Guns, People, type SectionProps, Zones } from './things.tsx'
@@ -43,7 +44,9 @@ export function Setup(props: ViewProps) {
           </a>
         ))}
       </nav>
-      {View === null ? (
+      {section === MEANINGS ? (
+        <Meanings />
+      ) : View === null ? (
         <ThisKiosk {...props} />
       ) : state.value ? (
         <View key={section} state={state.value} now={now} rest={rest} />

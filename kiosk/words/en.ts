@@ -2,6 +2,7 @@ import { en as bench } from './bench.ts'
 import { en as calculator } from './calculator.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
+import { en as meanings } from './meanings.ts'
 import { en as outbox } from './outbox.ts'
 import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
@@ -9,6 +10,7 @@ import { en as board } from './wall.ts'
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
   handsfree,
+  meanings,
   outbox,
   board,
   setup,

@@ -3,6 +3,7 @@ import { es as calculator } from './calculator.ts'
 import type { Words } from './en.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as jobs } from './jobs.ts'
+import { es as meanings } from './meanings.ts'
 import { es as outbox } from './outbox.ts'
 import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.ts'
@@ -10,6 +11,7 @@ import { es as board } from './wall.ts'
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
   handsfree,
+  meanings,
   outbox,
   board,
   setup,

@@ -20,7 +20,7 @@ beforeAll(async () => {
 })
 afterAll(() => browser.close())
 
-const SECTIONS = ['kiosk', 'sheets', 'guns', 'air', 'zones', 'people', 'shop']
+const SECTIONS = ['kiosk', 'meanings', 'sheets', 'guns', 'air', 'zones', 'people', 'shop']
 /** Below the screens: what each shows of one thing. */
 const DETAILS = [
   ...SECTIONS.map((name) => `setup/${name}`),

@@ -1,0 +1,39 @@
+import { BELLS, type BellKind } from '../../machines/bell/kinds.ts'
+import { useShop } from '../shop/context.ts'
+import { Shape } from '../wall/shape.tsx'
+
+/** Its place below Setup. */
+export const MEANINGS = 'meanings'
+
+const KINDS = Object.keys(BELLS) as BellKind[]
+
+/** What every bell means: why it rings, what happens if nobody answers, what is to be done, how long there is (AL-02). */
+export function Meanings() {
+  const { words } = useShop()
+  const { meanings } = words.value
+  return (
+    <section class="stack meanings">
+      <h2>{meanings.title}</h2>
+      <ul>
+        {KINDS.map((kind) => {
+          const meaning = meanings.of[kind]
+          return (
+            <li key={kind} data-meaning={kind}>
+              <h3 class="bell" data-sound={BELLS[kind].sound}>
+                <Shape sound={BELLS[kind].sound} /> {meaning.name}
+              </h3>
+              <dl>
+                {(['action', 'cause', 'consequence', 'time'] as const).map((part) => (
+                  <div key={part}>
+                    <dt class="minor">{meanings[part]}</dt>
+                    <dd>{meaning[part]}</dd>
+                  </div>
+                ))}
+              </dl>
+            </li>
+          )
+        })}
+      </ul>
+    </section>
+  )
+}
