@@ -10,6 +10,7 @@ import {
   utcMs,
   whole,
 } from './accept.ts'
+import type { BellFigures } from './bell/figures.ts'
 import { COMMANDS, type CommandData, type CommandType, isCommand } from './commands.ts'
 import type { Command, Entry } from './envelope.ts'
 import type { Refusal } from './refusals.ts'
@@ -81,6 +82,15 @@ export type ServerRefusal = {
   readonly message: string
   readonly also: readonly never[]
   readonly overridable: false
+}
+
+/** GET /api/bells. */
+export type BellsAnswer = {
+  /** How many days up to now the figures are of. */
+  readonly days: number
+  /** Only the shop's open hours count, and what rang; without set hours every hour does. */
+  readonly hasHours: boolean
+  readonly figures: BellFigures
 }
 
 /** GET /api/state. */

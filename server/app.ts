@@ -3,12 +3,13 @@ import { createMiddleware } from 'hono/factory'
 import { headers, knownHost, sameOrigin } from './guard.ts'
 import type { App, AppDeps, Env, Routes } from './http.ts'
 import { fault, problem } from './problems.ts'
+import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
 import { stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
 
-const ROUTES: readonly Routes[] = [commandRoutes, stateRoutes, tailRoutes, calcRoutes]
+const ROUTES: readonly Routes[] = [commandRoutes, stateRoutes, tailRoutes, calcRoutes, bellRoutes]
 
 /** What the API says is true for a moment only, unless it says so itself: a picture never changes. */
 const notKept = createMiddleware<Env>(async (c, next) => {

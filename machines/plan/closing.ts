@@ -7,6 +7,7 @@ import type { PanelContext } from '../panel/context.ts'
 import { cureEndsAt } from '../panel/cureClock.ts'
 import { isJobClosed } from '../panel/find.ts'
 import { MINUTE_MS } from '../refusals.ts'
+import { minuteOfDayIn, minutesOf } from '../shop/hours.ts'
 import type { Settings } from '../shop/settings.ts'
 import { contextOf, type State } from '../state.ts'
 
@@ -101,25 +102,13 @@ const DAY_MIN = 1_440
  */
 export function opensNextAt({ hours, timeZone }: Settings, now: number): number | null {
   if (!hours) return null
-  const [hour = 0, minute = 0] = hours.opensAt.split(':').map(Number)
-  const opensMin = hour * 60 + minute
+  const opensMin = minutesOf(hours.opensAt)
+  const minuteOfDay = minuteOfDayIn(timeZone)
   const minuteStart = now - (now % MINUTE_MS)
-  const wait = (opensMin - minuteOfDay(now, timeZone) + DAY_MIN) % DAY_MIN || DAY_MIN
+  const wait = (opensMin - minuteOfDay(now) + DAY_MIN) % DAY_MIN || DAY_MIN
   const guess = minuteStart + wait * MINUTE_MS
-  const off = minuteOfDay(guess, timeZone) - opensMin
+  const off = minuteOfDay(guess) - opensMin
   // A change of clocks on the way moves the guess by an hour, perhaps over midnight.
   const near = off > DAY_MIN / 2 ? off - DAY_MIN : off < -DAY_MIN / 2 ? off + DAY_MIN : off
   return guess - near * MINUTE_MS
-}
-
-/** Whole minutes since midnight on the shop's clock. */
-function minuteOfDay(ms: number, timeZone: string | undefined): number {
-  const parts = new Intl.DateTimeFormat('en-GB', {
-    hour: '2-digit',
-    minute: '2-digit',
-    hourCycle: 'h23',
-    ...(timeZone === undefined ? {} : { timeZone }),
-  }).formatToParts(ms)
-  const of = (type: string) => Number(parts.find((part) => part.type === type)?.value ?? 0)
-  return of('hour') * 60 + of('minute')
 }
