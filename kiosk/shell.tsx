@@ -2,6 +2,7 @@ import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
 import { settingsOf } from '../machines/shop/settings.ts'
+import { Guarded } from './fault.tsx'
 import { HandsSaid } from './handsfree/said.tsx'
 import { OutboxStatus } from './outbox/status.tsx'
 import { hashOf, type Route } from './route.ts'
@@ -77,11 +78,13 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <BreathingLine kiosk={kiosk} />
         <main>
           <h1 class="unseen">{isBooth ? words.value.board.booth : titleOf(shown, words.value)}</h1>
-          {isBooth ? (
-            <Booth kiosk={kiosk} {...(rest[0] ? { job: rest[0] } : {})} />
-          ) : (
-            <shown.View kiosk={kiosk} settings={settings} rest={rest} />
-          )}
+          <Guarded key={screen}>
+            {isBooth ? (
+              <Booth kiosk={kiosk} {...(rest[0] ? { job: rest[0] } : {})} />
+            ) : (
+              <shown.View kiosk={kiosk} settings={settings} rest={rest} />
+            )}
+          </Guarded>
         </main>
         <Dock kiosk={kiosk} settings={settings} />
       </div>

@@ -86,6 +86,24 @@ test.each(scales)(
   },
 )
 
+test('a fault in one screen is told, and takes nothing else with it', async () => {
+  const fault = await servePage('pages/fault.tsx')
+  const { page, close } = await openPage(browser, fault, { expected: /no route/ })
+  await page.waitForSelector('.fragile')
+  await page.evaluate(() => window.faulty.broken(true))
+  await page.waitForSelector('.fault[role=alert] >> text=Clocks and bells go on')
+  await page.evaluate(() => window.faulty.tick())
+  await page.waitForSelector('.beside >> text=1')
+  // Nothing has changed: trying again says so again.
+  await page.click('[data-act=again]')
+  await page.waitForSelector('.fault')
+  await page.evaluate(() => window.faulty.broken(false))
+  await page.click('[data-act=again]')
+  await page.waitForSelector('.fragile')
+  await close()
+  await fault.stop()
+})
+
 test('capitals of ordinary text are 4.5 mm high, from our own font', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
   const measured = await page.evaluate(async () => {
