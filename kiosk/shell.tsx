@@ -13,7 +13,7 @@ import { Who } from './screen/who.tsx'
 import { Wipe } from './screen/wipe.tsx'
 import type { Settings } from './settings.ts'
 import { useShop } from './shop/context.ts'
-import { shortLength } from './shop/format.ts'
+import { secondsOrLength } from './shop/format.ts'
 import { startedHere } from './shop/presses.ts'
 import { UndoBar } from './shop/undo.tsx'
 import type { Speaker } from './sound/speaker.ts'
@@ -152,10 +152,6 @@ function Over({ kiosk }: Pick<ShellProps, 'kiosk'>) {
   return <Takeover key={card.key} card={card} kiosk={kiosk} state={state.value} now={now} />
 }
 
-/** Seconds as long as they say more than minutes. */
-const offBy = (ms: number): string =>
-  ms < 120_000 ? `${Math.round(ms / 1000)} s` : shortLength(ms)
-
 function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
   const { format, words } = useShop()
   const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
@@ -169,7 +165,7 @@ function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
           {board.notSynchronised}
         </p>
       ) : (
-        warns && <p class="minor">{board.clockOff(offBy(Math.abs(offMs)))}</p>
+        warns && <p class="minor">{board.clockOff(secondsOrLength(Math.abs(offMs)))}</p>
       )}
     </div>
   )

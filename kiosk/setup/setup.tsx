@@ -4,6 +4,7 @@ import { screenNow } from '../screen/now.ts'
 import { ThisKiosk } from '../screen/thisKiosk.tsx'
 import type { ViewProps } from '../shell.tsx'
 import { useShop } from '../shop/context.ts'
+import { Bells } from './bells.tsx'
 import { MEANINGS, Meanings } from './meanings.tsx'
 import { Sheets } from './sheets.tsx'
 import { ShopSettings } from './shopSettings.tsx'
@@ -15,6 +16,7 @@ const SHOP_SECTIONS = {
   air: Compressors,
   zones: Zones,
   people: People,
+  bells: Bells,
   shop: ShopSettings,
 } as const satisfies Record<string, ComponentType<SectionProps>>
 type ShopSection = keyof typeof SHOP_SECTIONS

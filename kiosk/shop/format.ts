@@ -99,3 +99,7 @@ export function shortLength(ms: number): string {
     return `${Math.floor(minutes / 60)} h ${minutes % 60 === 0 ? '' : minutes % 60}`.trim()
   return `${Math.floor(minutes / 1440)} d`
 }
+
+/** A short length in seconds, as long as they say more than minutes: 45 s, 31 min. */
+export const secondsOrLength = (ms: number): string =>
+  ms < 120_000 ? `${Math.round(ms / 1000)} s` : shortLength(ms)

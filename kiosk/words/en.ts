@@ -1,5 +1,6 @@
 import { en as bench } from './bench.ts'
 import { en as calculator } from './calculator.ts'
+import { en as figures } from './figures.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
 import { en as meanings } from './meanings.ts'
@@ -9,6 +10,7 @@ import { en as board } from './wall.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
+  figures,
   handsfree,
   meanings,
   outbox,

@@ -1,6 +1,7 @@
 import { es as bench } from './bench.ts'
 import { es as calculator } from './calculator.ts'
 import type { Words } from './en.ts'
+import { es as figures } from './figures.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as jobs } from './jobs.ts'
 import { es as meanings } from './meanings.ts'
@@ -10,6 +11,7 @@ import { es as board } from './wall.ts'
 
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
+  figures,
   handsfree,
   meanings,
   outbox,

@@ -9,6 +9,7 @@ export const es: typeof en = {
     air: 'Compresor',
     zones: 'Zonas',
     people: 'Personas',
+    bells: 'Timbres',
     shop: 'Taller',
   },
   listen: 'Escuche cada timbre en todos los puestos',

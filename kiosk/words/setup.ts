@@ -10,6 +10,7 @@ export const en = {
     air: 'Compressor',
     zones: 'Zones',
     people: 'People',
+    bells: 'Bells',
     shop: 'Shop',
   },
   // This kiosk

@@ -20,7 +20,7 @@ beforeAll(async () => {
 })
 afterAll(() => browser.close())
 
-const SECTIONS = ['kiosk', 'meanings', 'sheets', 'guns', 'air', 'zones', 'people', 'shop']
+const SECTIONS = ['kiosk', 'meanings', 'sheets', 'guns', 'air', 'zones', 'people', 'bells', 'shop']
 /** Below the screens: what each shows of one thing. */
 const DETAILS = [
   ...SECTIONS.map((name) => `setup/${name}`),
@@ -105,7 +105,8 @@ async function goTo(page: Page, route: string): Promise<void> {
   await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn))))
   await page.waitForFunction(() => {
     const view = document.querySelector('main > :not(h1)')
-    return view !== null && view.textContent !== '…'
+    const isBusy = document.querySelector('main [aria-busy=true]') !== null
+    return view !== null && view.textContent !== '…' && !isBusy
   })
   await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn))))
 }
@@ -243,6 +244,9 @@ test.each(LOOKS)(
     await page.waitForSelector('.takeover', { state: 'detached' })
     await goTo(page, 'wall')
     await audit('acknowledged')
+    await goTo(page, 'setup/bells/1')
+    await page.waitForSelector('[data-figure=sources]')
+    await audit('figures of the bells')
     expect(problems).toEqual([])
     await close()
     await site.stop()

@@ -1,0 +1,116 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CLEAR } from '../support/sheets.ts'
+import { MINUTE, START, setUp } from './busyShop.ts'
+import { overflowPx } from './onScreen.ts'
+
+/** How the bells did, as Setup shows it (AL-01, AL-44). */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+const CUPS = ['CCCC2222', 'CCCC3333', 'CCCC4444']
+
+/**
+ * Three cups near their end ring together; two are answered, after one and five minutes. One is
+ * used on and rings once more when it is over, answered after a minute.
+ */
+async function morning(): Promise<void> {
+  const [used, ...emptied] = CUPS
+  for (const cup of CUPS)
+    await site.send('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' })
+  site.clock.move(48 * MINUTE)
+  for (const cup of CUPS) await site.send('RingBell', { key: `potNear:${cup}`, wasHeard: true })
+  site.clock.move(MINUTE)
+  await site.send('AcknowledgeBell', { key: `potNear:${used}` })
+  site.clock.move(4 * MINUTE)
+  await site.send('AcknowledgeBell', { key: `potNear:${emptied[0]}` })
+  for (const cup of emptied) await site.send('EmptyCup', { cup, how: 'used' })
+  site.clock.move(7 * MINUTE)
+  await site.send('RingBell', { key: `potOver:${used}`, wasHeard: true })
+  site.clock.move(MINUTE)
+  await site.send('AcknowledgeBell', { key: `potOver:${used}` })
+  await site.send('EmptyCup', { cup: used, how: 'discarded' })
+}
+
+async function open(options: PageOptions = {}) {
+  const opened = await openPage(browser, site, { ...options, path: '/#/setup/bells' })
+  await opened.page.waitForSelector('.bell-figures[aria-busy=false]')
+  const text = (name: string) => opened.page.locator(`[data-figure=${name}]`).textContent()
+  return { ...opened, text }
+}
+
+async function serve(settings: object = {}): Promise<void> {
+  site = await serveShop(START)
+  await setUp(site, settings)
+}
+
+test('a shop in which nothing has rung yet says so', async () => {
+  await serve()
+  const { page, close } = await open()
+  await page.waitForSelector('[data-figure=none] >> text=Nothing rang in this time')
+  await close()
+})
+
+test('the figures of a morning stand large, each with what is normal, and the urgent share is flagged', async () => {
+  await serve({ hours: { opensAt: '09:00', closesAt: '17:00' }, timeZone: 'UTC' })
+  await morning()
+  const { page, close, text } = await open()
+  // 4 in 30 days of 48 periods each, and in one before the shop opened: 0.003.
+  expect(await text('rate')).toMatch(/^< 0\.1 times in ten minutes/)
+  expect(await text('rate')).toContain('Acceptable')
+  expect(await text('rate')).toContain('ISA-18.2, EEMUA 191')
+  expect(await text('peak')).toMatch(/^3 calls in the busiest ten minutes/)
+  expect(await text('floods')).toMatch(/^0\.0 % of all ten minutes/)
+  expect(await text('median')).toMatch(/^60 s until half .*95 of 100 .* within 5 min/s)
+  expect(await text('never')).toMatch(/^1 of 4 that rang/)
+  expect(await text('shares')).toMatch(/0 % prompts.*75 % alarms.*25 % urgent/s)
+  expect(await page.locator('[data-figure=shares] [data-good=false]').textContent()).toMatch(
+    /More than 10 % were urgent/,
+  )
+  expect(await text('sources')).toMatch(/1 ×.*cup CCCC/s)
+  await page.click('[data-days="1"]')
+  await page.waitForSelector('[data-days="1"][aria-current=page]')
+  await page.waitForSelector('.bell-figures[aria-busy=false]')
+  // 4 in the 48 periods of the open hours, and in one before them: 0.08.
+  expect(await text('rate')).toMatch(/^< 0\.1 times/)
+  await close()
+})
+
+test('with the server away the page says why it has no figures, and has them when it is back', async () => {
+  await serve()
+  await morning()
+  const { page, close } = await open({ expected: /Failed to load|ERR_/ })
+  await site.away()
+  await page.waitForSelector('.bell-figures [role=alert] >> text=The server is away')
+  await site.back()
+  site.clock.move(MINUTE)
+  await page.waitForSelector('[data-figure=never]', { timeout: 30_000 })
+  await close()
+})
+
+test.each([
+  ['wall', 'light', 'en'],
+  ['wall', 'dark', 'es'],
+  ['phone', 'light', 'es'],
+  ['phone', 'dark', 'en'],
+] as const)(
+  'on a %s in the %s theme, in %s, nothing is wider than the screen',
+  async (size, colorScheme, language) => {
+    await serve({ language })
+    await morning()
+    const { page, close } = await open({ size, colorScheme })
+    expect(await overflowPx(page)).toBeLessThanOrEqual(0)
+    await shot(page, `setup-bells-${size}-${colorScheme}-${language}`)
+    await page.locator('[data-figure=sources]').scrollIntoViewIfNeeded()
+    await shot(page, `setup-bells-more-${size}-${colorScheme}-${language}`)
+    await close()
+  },
+)
