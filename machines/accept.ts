@@ -147,7 +147,9 @@ export function check<T>(
   const issue = result.issues[0]
   const path = issue.path?.map((item) => String(item.key)) ?? []
   const field = [...(under ? [under] : []), ...path].join('.')
-  // Of a field too many the issue's input is its name; what was given stands in its path.
-  const given = issue.expected === 'never' ? issue.path?.at(-1)?.value : issue.input
+  // Of a field too many the issue's input is its name, of a rule between fields the whole object:
+  // what was given stands in the path.
+  const last = issue.path?.at(-1)
+  const given = last === undefined ? issue.input : last.value
   return { ok: false, error: fieldError(field, given, issue.message) }
 }

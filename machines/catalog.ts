@@ -13,11 +13,12 @@ export const KINDS = [
   'panel',
   'cup',
   'bell',
+  'devices',
 ] as const
 export type Kind = (typeof KINDS)[number]
 export type ThingRef = { readonly kind: Kind; readonly id: string }
 
-/** The one settings thing of a shop. */
+/** The one settings thing of a shop, and its kiosks, which are one thing too. */
 export const SETTINGS_ID = 'shop'
 
 /**
@@ -68,8 +69,9 @@ export const EVENTS = {
   BellRang: { version: 1, of: ['bell'] },
   BellAcknowledged: { version: 1, of: ['bell'] },
   BellSnoozed: { version: 1, of: ['bell'] },
-  /** A record only: it is part of no thing's state. */
-  SoundTested: { version: 1, of: [] },
+  SoundTested: { version: 1, of: ['devices'] },
+  LevelCommissioned: { version: 1, of: ['devices'] },
+  ScreenSlept: { version: 1, of: ['devices'] },
   EntryVoided: { version: 1, of: [] },
 } as const satisfies Record<string, { version: number; of: readonly Kind[] }>
 
@@ -90,7 +92,7 @@ const textOf = (value: unknown): string | undefined =>
   typeof value === 'string' ? value : undefined
 
 function idFor(kind: Kind, entry: Draft): string | undefined {
-  if (kind === 'settings') return SETTINGS_ID
+  if (kind === 'settings' || kind === 'devices') return SETTINGS_ID
   if (kind === 'bell') return textOf(entry.data.key ?? entry.data.bell)
   if (kind === 'person' || kind === 'air') return textOf(entry.data[kind])
   // Pausing a job says so of the job once, and of each of its panels.

@@ -15,6 +15,7 @@ import {
   whole,
   yesNo,
 } from './accept.ts'
+import { levelSchema } from './devices/level.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
 import { ROLES } from './people/fold.ts'
@@ -76,6 +77,9 @@ export const COMMANDS = {
   AddPerson: fields({ person: id40, name: text(60), role: oneOf(ROLES) }),
   RetirePerson: fields({ person: id40 }),
   TestSound: fields({ pattern: text(20), heard: yesNo, place: v.optional(text(60)) }),
+  CommissionLevel: levelSchema,
+  /** The display is kept awake no longer while a timer runs: the lock was lost, or never given. */
+  ReportSleep: fields({ why: oneOf(['lost', 'refused']) }),
   ReadClimate: fields({ zone: id40, airC, rh, surfaceC: v.optional(partC) }),
   OpenJob: fields({
     job: id8,

@@ -6,6 +6,7 @@ import type { AnyCommand } from './contract.ts'
 import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
+import { commissionLevel, reportSleep, testSound } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
@@ -24,7 +25,6 @@ import {
   saveGun,
   saveSheet,
   saveZone,
-  testSound,
 } from './shop/decide.ts'
 import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
@@ -43,6 +43,8 @@ const handlers: Handlers = {
   AddPerson: addPerson,
   RetirePerson: retirePerson,
   TestSound: testSound,
+  CommissionLevel: commissionLevel,
+  ReportSleep: reportSleep,
   ReadClimate: readClimate,
   OpenJob: openJob,
   PauseJob: pauseJob,

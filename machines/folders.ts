@@ -2,6 +2,7 @@ import { bellFolder } from './bell/fold.ts'
 import type { Folders } from './catalog.ts'
 import { zoneFolder } from './climate/fold.ts'
 import { cupMachine } from './cup/machine.ts'
+import { devicesFolder } from './devices/fold.ts'
 import { gunMachine } from './gun/machine.ts'
 import { jobMachine } from './job/machine.ts'
 import { panelMachine } from './panel/machine.ts'
@@ -23,4 +24,5 @@ export const folders: Folders = {
   panel: machineFolder(panelMachine),
   cup: machineFolder(cupMachine),
   bell: bellFolder,
+  devices: devicesFolder,
 }

@@ -3,7 +3,7 @@ import type { Draft } from './envelope.ts'
 import type { Folded } from './replay.ts'
 
 /** Raised whenever a fold gives another state for the same log: snapshots of another number are not used. */
-export const FOLD_VERSION = 1
+export const FOLD_VERSION = 2
 
 /** One thing: its entries in the order of occurrence, and what they come to. */
 export type Thing = Folded & {
@@ -45,6 +45,7 @@ export function emptyState(shop: string, headHash: string): State {
       panel: {},
       cup: {},
       bell: {},
+      devices: {},
     },
   }
 }

@@ -3,6 +3,7 @@ import type { ZoneContext } from './climate/fold.ts'
 import type { Point } from './clock/interval.ts'
 import { lastBefore } from './clock/line.ts'
 import type { CupContext } from './cup/machine.ts'
+import type { DevicesContext } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
 import type { GunContext } from './gun/machine.ts'
 import type { PanelContext } from './panel/context.ts'
@@ -59,7 +60,9 @@ function cutThing(
   sets: string,
   cut: (context: unknown) => unknown,
 ): Thing {
-  const entries = thing.entries.filter((e) => e.type === sets || e.at >= cutMs)
+  // The void of such an entry stays with it: without it the mistake would stand again.
+  const isKept = (e: Draft) => e.type === sets || e.data.type === sets || e.at >= cutMs
+  const entries = thing.entries.filter(isKept)
   if (entries.length === thing.entries.length) return thing
   return { ...thing, entries, cutMs, context: cut(thing.context) }
 }
@@ -81,6 +84,14 @@ function cutGun(thing: Thing, now: number): Thing {
   )
   return cleaned ? cutThing(thing, cleaned.at, 'GunSaved', (context) => context) : thing
 }
+
+/** Levels stay as commissioned; what was heard at the start of a shift is of that day. */
+const cutDevices = (thing: Thing, cutMs: number): Thing =>
+  cutThing(thing, cutMs, 'LevelCommissioned', (context) => {
+    const { levels, tests, slept } = context as DevicesContext
+    const isLate = ({ at }: { at: number }) => at >= cutMs
+    return { levels, tests: tests.filter(isLate), slept: slept.filter(isLate) }
+  })
 
 /** The thing that a bell is about, by its entries' keys, is still there. */
 function isBellKept(state: { [K in Kind]: Things }, thing: Thing, now: number): boolean {
@@ -109,7 +120,10 @@ export function trim(state: State, now: number): State {
   const zone = Object.fromEntries(
     Object.entries(things.zone).map(([id, t]) => [id, cutZone(t, cutMs)]),
   )
-  const kept = { ...things, job, panel, cup, gun, zone }
+  const devices = Object.fromEntries(
+    Object.entries(things.devices).map(([id, t]) => [id, cutDevices(t, now - EMPTIED_MS)]),
+  )
+  const kept = { ...things, job, panel, cup, gun, zone, devices }
   const bell = filtered(things.bell, (t) => isBellKept(kept, t, now))
   return { ...state, things: { ...kept, bell } }
 }

@@ -1,5 +1,6 @@
 import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import type { AnyCommand } from '../machines/contract.ts'
+import { DEVICES } from '../machines/devices/fold.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
 import { thaw } from '../machines/fold.ts'
 import { needs } from '../machines/needs.ts'
@@ -15,6 +16,9 @@ export type Wanted = {
   /** The earliest instant that is judged or changed, UTC ms. */
   readonly at: number
 }
+
+/** What trim lets go of among what is known of kiosks. */
+const DEVICE_TYPES = ['SoundTested', 'ScreenSlept', 'EntryVoided'] as const
 
 const HOUR_MS = 3_600_000
 /** As far back as trim keeps climate before an interval, and so as far as it is fetched again. */
@@ -107,7 +111,19 @@ async function usersOf({ kind, id }: ThingRef, reader: Reader): Promise<ThingRef
  */
 export async function bringBack(state: State, wanted: Wanted, reader: Reader): Promise<State> {
   const { state: whole, from } = await thawMissing(state, wanted.refs, reader)
-  return reachBack(whole, Math.min(wanted.at, from), reader)
+  const since = Math.min(wanted.at, from)
+  const isAboutDevices = wanted.refs.some(({ kind }) => kind === DEVICES.kind)
+  const heard = isAboutDevices ? await devicesFrom(whole, since - CLIMATE_MS, reader) : whole
+  return reachBack(heard, since, reader)
+}
+
+/** What was heard and what failed at the kiosks is of their day: it is fetched again where it counts. */
+async function devicesFrom(state: State, fromAt: number, reader: Reader): Promise<State> {
+  const cutMs = thingOf(state, DEVICES)?.cutMs
+  if (cutMs === undefined || cutMs <= fromAt) return state
+  const between = { fromAt, toAt: cutMs - 1 }
+  const found = await Promise.all(DEVICE_TYPES.map((type) => reader.byType(type, between)))
+  return withOlder(state, DEVICES, found.flat(), fromAt)
 }
 
 async function thawMissing(

@@ -45,8 +45,3 @@ export function saveAirSupply(
 ): Decision {
   return { facts: [{ type: 'AirSupplySaved', data: d.data }] }
 }
-
-/** At the start of a shift somebody listens to each pattern where the work is (AL-08). */
-export function testSound(d: Deciding<'TestSound', CommandData<'TestSound'>>): Decision {
-  return { facts: [{ type: 'SoundTested', data: d.data }] }
-}

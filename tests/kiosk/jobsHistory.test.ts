@@ -197,6 +197,8 @@ test('every kind of entry of a job, every limit, result and reason has a word in
     'PersonRetired',
     'GunCleaned',
     'SoundTested',
+    'LevelCommissioned',
+    'ScreenSlept',
   ]
   const events = Object.keys(EVENTS).filter((type) => !others.includes(type))
   // What makes no sense is never recorded, so it is no mark of an entry.

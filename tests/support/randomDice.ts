@@ -70,6 +70,8 @@ const WEIGHTS: { readonly [T in Intent['what']]?: number } = {
   RetirePerson: 3,
   SaveAirSupply: 1,
   TestSound: 1,
+  CommissionLevel: 1,
+  ReportSleep: 2,
   AddNote: 1,
   AddPhoto: 1,
   CloseJob: 5,

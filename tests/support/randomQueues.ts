@@ -22,6 +22,8 @@ const LEFT_OUT: readonly CommandType[] = [
   'AcknowledgeBell',
   'SnoozeBell',
   'VoidEntry',
+  // Of two within ten minutes the one that arrives first is kept.
+  'ReportSleep',
 ]
 
 export type Offline = {

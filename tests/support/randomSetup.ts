@@ -45,6 +45,14 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
     return person === undefined ? null : { data: { person } }
   },
   TestSound: (_, dice) => ({ data: { pattern: dice.of(['A', 'B2']), heard: !dice.chance(20) } }),
+  CommissionLevel: (_, dice) => {
+    const ambientDb = dice.between(55, 85)
+    const signalDb = Math.min(100, ambientDb + dice.between(5, 20))
+    return {
+      data: { place: dice.of(['bench', 'booth']), ambientDb, signalDb, siteSignedOff: true },
+    }
+  },
+  ReportSleep: (_, dice) => ({ data: { why: dice.of(['lost', 'refused']) } }),
   AddNote: (day, dice) => {
     const job = dice.of(Object.keys(day.state.things.job))
     return job === undefined ? null : { data: { job, text: 'a nib by the handle' } }

@@ -156,6 +156,13 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
     'RetirePerson',
     () => ({ person: 'ana' }),
   ],
+  SoundTested: [past, 'TestSound', () => ({ pattern: 'A', heard: true, place: 'Booth door' })],
+  LevelCommissioned: [
+    past,
+    'CommissionLevel',
+    () => ({ place: 'Booth door', ambientDb: 70, signalDb: 85 }),
+  ],
+  ScreenSlept: [past, 'ReportSleep', () => ({ why: 'lost' })],
   BellRang: [() => cleared().at(60), 'RingBell', key],
   BellAcknowledged: [rung, 'AcknowledgeBell', key],
   BellSnoozed: [rung, 'SnoozeBell', () => ({ ...key(), minutes: 5 })],

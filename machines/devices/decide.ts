@@ -1,0 +1,29 @@
+import type { CommandData } from '../commands.ts'
+import type { Deciding, Decision } from '../deciding.ts'
+import { devicesOf } from './fold.ts'
+import { levelVerdict } from './level.ts'
+
+/** A kiosk that loses its lock again and again says so no more often than this (AL-09). */
+export const SLEPT_EVERY_MS = 600_000
+
+/** At the start of a shift somebody listens to each pattern where the work is (AL-08). */
+export function testSound(d: Deciding<'TestSound', CommandData<'TestSound'>>): Decision {
+  return { facts: [{ type: 'SoundTested', data: d.data }] }
+}
+
+/** A level that does not pass is recorded too: it says that the bell is not heard there. */
+export function commissionLevel(
+  d: Deciding<'CommissionLevel', CommandData<'CommissionLevel'>>,
+): Decision {
+  const { passes } = levelVerdict(d.data)
+  return { facts: [{ type: 'LevelCommissioned', data: { ...d.data, passed: passes } }] }
+}
+
+/** The display of a kiosk may go dark while a timer runs. */
+export function reportSleep(d: Deciding<'ReportSleep', CommandData<'ReportSleep'>>): Decision {
+  const device = d.command.device ?? null
+  const isSaid = devicesOf(d.state).slept.some(
+    (one) => one.device === device && Math.abs(one.at - d.at) < SLEPT_EVERY_MS,
+  )
+  return { facts: isSaid ? [] : [{ type: 'ScreenSlept', data: d.data }] }
+}

@@ -1,0 +1,51 @@
+import { SETTINGS_ID } from '../catalog.ts'
+import type { Draft } from '../envelope.ts'
+import { type Folder, plainFolder } from '../replay.ts'
+import { contextOf, type State } from '../state.ts'
+import type { Level } from './level.ts'
+
+/** What is known of a shop's kiosks as devices: how loud they are, what was heard, what failed. */
+
+type Said = { readonly at: number; readonly by: string | null; readonly device: string | null }
+
+export type LevelRecord = Level & Said & { readonly entry: string }
+export type SoundTest = Said & {
+  readonly pattern: string
+  readonly heard: boolean
+  readonly place?: string
+}
+
+export type DevicesContext = {
+  /** The newest of each place. */
+  readonly levels: readonly LevelRecord[]
+  /** The newest of each pattern at each place, by whichever kiosk. */
+  readonly tests: readonly SoundTest[]
+  readonly slept: readonly { readonly at: number; readonly device: string | null }[]
+}
+
+const BLANK: DevicesContext = { levels: [], tests: [], slept: [] }
+
+const saidBy = ({ at, by, device }: Draft): Said => ({ at, by, device })
+
+function reduce(devices: DevicesContext, entry: Draft): DevicesContext {
+  if (entry.type === 'LevelCommissioned') {
+    const { passed: _, ...level } = entry.data as Level & { passed: boolean }
+    const others = devices.levels.filter(({ place }) => place !== level.place)
+    return { ...devices, levels: [...others, { ...level, ...saidBy(entry), entry: entry.id }] }
+  }
+  if (entry.type === 'SoundTested') {
+    const test = { ...(entry.data as Pick<SoundTest, 'pattern' | 'heard'>), ...saidBy(entry) }
+    const isSame = (one: SoundTest) =>
+      one.pattern === test.pattern && one.place === (test as SoundTest).place
+    return { ...devices, tests: [...devices.tests.filter((one) => !isSame(one)), test] }
+  }
+  return { ...devices, slept: [...devices.slept, { at: entry.at, device: entry.device }] }
+}
+
+export const devicesFolder: Folder = plainFolder<DevicesContext>(BLANK, reduce)
+
+/** All kiosks of a shop are one thing: a device's name goes with its browser's data. */
+export const DEVICES = { kind: 'devices', id: SETTINGS_ID } as const
+
+export const devicesOf = (state: State): DevicesContext =>
+  contextOf<DevicesContext>(state, DEVICES.kind, DEVICES.id) ?? BLANK

@@ -1,0 +1,57 @@
+import * as v from 'valibot'
+import { fields, number, text, yesNo } from '../accept.ts'
+
+/**
+ * How loud the bells are where the work is, as measured when a kiosk was commissioned (HUMAN AL-13).
+ * Levels are dB(A) at the ear of whoever works there; the booth's fan runs, as it does at work.
+ */
+
+/** The signal is to be above the ambient by this, dB(A); or one third-octave of it by the other, dB. */
+export const LEAST_OVER_DB = 10
+export const LEAST_THIRD_OCTAVE_DB = 13
+export const TARGET_OVER_DB = 15
+/** No bell is louder than this at any ear, dB(A). */
+export const MOST_DB = 100
+/** Above this the site must have signed off, dB(A). */
+export const SIGN_OFF_ABOVE_DB = 90
+
+const signedOff = `true above ${SIGN_OFF_ABOVE_DB} dB(A): only what the site has signed off in writing`
+
+export const levelSchema = v.pipe(
+  fields({
+    place: text(60),
+    ambientDb: number(20, 130, 'dB(A)'),
+    /** The cap is an exposure limit: what is above it is turned down, not recorded. */
+    signalDb: number(20, MOST_DB, 'dB(A), the most at any ear'),
+    /** How far the signal stands over the ambient in the third-octave where it does so most. */
+    thirdOctaveDb: v.optional(number(-60, 90, 'dB over the ambient')),
+    siteSignedOff: v.optional(yesNo),
+  }),
+  v.forward(
+    v.partialCheck(
+      [['signalDb'], ['siteSignedOff']],
+      ({ signalDb, siteSignedOff }) => signalDb <= SIGN_OFF_ABOVE_DB || siteSignedOff === true,
+      signedOff,
+    ),
+    ['siteSignedOff'],
+  ),
+)
+export type Level = v.InferOutput<typeof levelSchema>
+
+export type LevelVerdict = {
+  readonly passes: boolean
+  /** What more is aimed for, where it can be had within the cap. */
+  readonly reachesTarget: boolean
+  /** Signal over ambient, dB(A). */
+  readonly overDb: number
+}
+
+/** Whether a bell is heard at a place: a rule of thumb of the requirement, not of the ear. */
+export function levelVerdict({ ambientDb, signalDb, thirdOctaveDb }: Level): LevelVerdict {
+  const overDb = signalDb - ambientDb
+  return {
+    passes: overDb >= LEAST_OVER_DB || (thirdOctaveDb ?? 0) >= LEAST_THIRD_OCTAVE_DB,
+    reachesTarget: overDb >= TARGET_OVER_DB,
+    overDb,
+  }
+}
