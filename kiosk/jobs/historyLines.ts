@@ -6,7 +6,6 @@ import {
   type Json,
   type Override,
 } from '../../machines/envelope.ts'
-import type { Step } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
 import type { Format } from '../shop/format.ts'
 import type { Words } from '../words/en.ts'
@@ -101,7 +100,7 @@ export function brokenText({ code, limit, value }: Broken, at: number, say: Say)
 }
 
 /** What is known of a job's panels from its own entries: their names and routes, as they were last told. */
-type Known = Map<string, { readonly name: string; readonly route: readonly Step[] }>
+type Known = Map<string, { readonly name: string; readonly route: readonly Json[] }>
 
 function knownPanels(entries: readonly Draft[]): Known {
   const known: Known = new Map()
@@ -110,7 +109,7 @@ function knownPanels(entries: readonly Draft[]): Known {
     const before = known.get(panel) ?? { name: panel, route: [] }
     if (type === 'PanelAdded' || type === 'RouteSet') {
       const name = typeof data.name === 'string' ? data.name : before.name
-      known.set(panel, { name, route: data.route as unknown as readonly Step[] })
+      known.set(panel, { name, route: Array.isArray(data.route) ? data.route : [] })
     }
   }
   return known
@@ -119,22 +118,24 @@ function knownPanels(entries: readonly Draft[]): Known {
 function details(entry: Draft, known: Known, { words, format }: Say): string[] {
   const { data, panel, cup } = entry
   const { stage } = words
+  const stageWord = (name: Json | undefined) =>
+    typeof name === 'string' && name in stage ? stage[name as keyof typeof stage] : ''
   const { history, cures } = words.jobs
   const route = known.get(panel ?? '')?.route ?? []
   const text = (key: string) => (typeof data[key] === 'string' ? (data[key] as string) : '')
   const number = (key: string) => (typeof data[key] === 'number' ? (data[key] as number) : null)
   const stepAt = (index: number | null) => {
-    const name = index === null ? undefined : route[index]?.stage
-    return index === null || !name ? '' : `${index + 1} ${stage[name]}`
+    const step = index === null ? undefined : route[index]
+    const name = isRecord(step) ? stageWord(step.stage) : ''
+    return index === null || name === '' ? '' : `${index + 1} ${name}`
   }
   const ml = number('totalMl') ?? number('usedMl') ?? number('leftMl')
   const partC = number('partC')
   const grit = number('grit')
-  const of = text('stage')
   const result = text('result')
   const mode = text('mode')
   return [
-    of in stage ? stage[of as keyof typeof stage] : '',
+    stageWord(data.stage),
     text('title') || text('text') || text('caption'),
     stepAt(number('step') ?? number('toStep')),
     number('done') === null ? '' : history.coatsKept(number('done') ?? 0),

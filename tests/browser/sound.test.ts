@@ -94,7 +94,7 @@ test('a bell sounds in the very tick that finds its deadline passed, also while 
   await page.waitForFunction(() => window.bells.state() === 'ready')
   const dueAt = await page.evaluate(() => {
     // As a hidden page's are held back: from here on only the Worker ticks.
-    for (let id = setTimeout(() => {}) as unknown as number; id > 0; id--) clearInterval(id)
+    for (let id = window.setTimeout(() => {}); id > 0; id--) clearInterval(id)
     const dueAt = Date.now() + 700
     window.bells.ring([{ key: 'coatReady-P1', kind: 'coatReady', thing: 'P1', dueAt }])
     return dueAt
