@@ -1,6 +1,8 @@
-import type { Kind, ThingRef } from './catalog.ts'
+import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import type { AnyCommand } from './contract.ts'
 import { DEVICES } from './devices/fold.ts'
+import type { Draft } from './envelope.ts'
+import { type State, type Thing, thingOf } from './state.ts'
 
 /** What has to be folded from the log before a command can be decided, if the state let go of it. */
 export type Needs = {
@@ -44,3 +46,40 @@ export function needs(command: AnyCommand): Needs {
     commands: voided === undefined ? [] : [voided],
   }
 }
+
+/** What a state lets go of whole, and the entry that begins it: before that nobody has it. */
+const MAKES = {
+  job: ({ type }: Draft) => type === 'JobOpened',
+  panel: ({ type }: Draft) => type === 'PanelAdded',
+  cup: ({ type, data }: Draft) =>
+    type === 'CupMixed' || (type === 'CupPoured' && data.role === 'child'),
+} satisfies Partial<Record<Kind, (entry: Draft) => boolean>>
+
+const isLetGoOf = (kind: Kind): kind is keyof typeof MAKES => kind in MAKES
+
+/** A thing whose past was cut does not know what an older entry, or the void of one, makes of it. */
+function reachesBehind(thing: Thing, entry: Draft): boolean {
+  if (thing.cutMs === undefined) return false
+  const isVoid = entry.type === 'EntryVoided'
+  const about = isVoid ? thing.entries.find(({ id }) => id === entry.data.entry) : entry
+  return about === undefined || about.at <= thing.cutMs
+}
+
+/**
+ * Whether an entry is about something that the state has let go of: folded here it would make a
+ * blank thing, or half of one. A copy of the shop that lacks it has to be asked for anew.
+ * @param entry the next one of the log, not in the state yet
+ */
+export function isBeyond(state: State, entry: Draft): boolean {
+  return streamsOf(entry).some((ref) => {
+    const thing = thingOf(state, ref)
+    if (thing) return reachesBehind(thing, entry)
+    // A bell comes and goes with what it is about.
+    if (ref.kind === 'bell') return isAboutMissing(state, entry)
+    return isLetGoOf(ref.kind) && !MAKES[ref.kind](entry)
+  })
+}
+
+const isAboutMissing = (state: State, { panel, cup }: Draft): boolean =>
+  (panel !== undefined && !thingOf(state, { kind: 'panel', id: panel })) ||
+  (cup !== undefined && !thingOf(state, { kind: 'cup', id: cup }))

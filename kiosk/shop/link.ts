@@ -2,6 +2,7 @@ import { effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
+import { isBeyond } from '../../machines/needs.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 
 /**
@@ -22,10 +23,16 @@ export type Link = {
 /** Asks the server that the page came from. */
 export type Fetch = (path: string, init?: RequestInit) => Promise<Response>
 
+/** What an EventSource is used for here. */
+export type Tail = {
+  addEventListener(type: string, heard: (event: MessageEvent<string>) => void): void
+  close(): void
+}
+
 /** What the link runs on: the browser's own, or a test's. */
 export type LinkSources = {
   readonly fetch: Fetch
-  readonly openTail: (after: string) => EventSource
+  readonly openTail: (after: string) => Tail
   readonly wait: (ms: number) => Promise<void>
   /** A time from the server, as soon as it is heard. */
   readonly heard: (serverTime: number) => void
@@ -73,9 +80,9 @@ export function shopLink(from: LinkSources): Link {
     }
   }
 
-  /** Follows the tail until it breaks. */
-  function follow(after: string): Promise<void> {
-    return new Promise((broken) => {
+  /** Follows the tail until it breaks, or brings what only the whole state can show. */
+  function follow(after: string): Promise<'broken' | 'beyond'> {
+    return new Promise((ended) => {
       const tail = from.openTail(after)
       let lastHeard = 0
       const alive = () => {
@@ -85,10 +92,11 @@ export function shopLink(from: LinkSources): Link {
           if (mark === lastHeard) end()
         })
       }
-      const end = () => {
+      const finish = (how: 'broken' | 'beyond') => {
         tail.close()
-        broken()
+        ended(how)
       }
+      const end = () => finish('broken')
       close = end
       const time = (event: MessageEvent<string>) => {
         alive()
@@ -105,7 +113,10 @@ export function shopLink(from: LinkSources): Link {
       tail.addEventListener('message', (event: MessageEvent<string>) => {
         alive()
         const entry = JSON.parse(event.data) as Entry
-        if (state.value && entry.position > state.value.head) state.value = fold(state.value, entry)
+        if (!state.value || entry.position <= state.value.head) return
+        // The server has fetched it from its log: the state that it gives now holds it.
+        if (isBeyond(state.value, entry)) finish('beyond')
+        else state.value = fold(state.value, entry)
       })
       tail.addEventListener('error', end)
     })
@@ -114,8 +125,9 @@ export function shopLink(from: LinkSources): Link {
   async function run(): Promise<void> {
     while (!isStopped && is.value !== 'old') {
       const after = await load()
-      if (after !== null && !isStopped) await follow(after)
+      const how = after === null || isStopped ? 'broken' : await follow(after)
       if (isStopped || is.peek() === 'old') return
+      if (how === 'beyond') continue
       state.value ??= await from.kept().catch(() => null)
       is.value = 'away'
       await from.wait(RETRY_LEAST_MS + from.random() * RETRY_SPREAD_MS)

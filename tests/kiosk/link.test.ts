@@ -1,0 +1,159 @@
+import { afterEach, expect, test } from 'vitest'
+import { type Link, shopLink, type Tail } from '../../kiosk/shop/link.ts'
+import { CUP, DOOR, JOB as VAN, vanInWork } from '../support/serverCommands.ts'
+import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
+import { TailClient } from '../support/serverTail.ts'
+
+/** A kiosk's copy of the shop, when what comes is about things that the server had let go of. */
+
+const HOUR = 60 * MINUTE
+const GUN = 'gun-1'
+const links: Link[] = []
+afterEach(() => {
+  for (const link of links.splice(0)) link.stop()
+})
+
+/** A server that keeps a snapshot after every command, and lets go then of what is no open work. */
+async function tidyShop() {
+  const shop = await openTestShop({ snapshotEvery: 1 })
+  let count = 0
+  const say = async (type: string, data: object): Promise<void> => {
+    count += 1
+    const { status, body } = await shop.post('/api/commands', { id: `say-${count}`, type, data })
+    expect(body, type).toEqual(expect.objectContaining({ entries: expect.any(Array) }))
+    expect(status).toBe(200)
+  }
+  for (const wish of vanInWork) await shop.shops.ownWriter.handle(wish)
+  const things = () => shop.shops.ownWriter.state().things
+  return { shop, say, things }
+}
+
+/** The server's tail as a browser's EventSource gives it. */
+function tailOf({ app }: TestShop, after: string): Tail {
+  const heard = new EventTarget()
+  let client: TailClient | null = null
+  let isClosed = false
+  const read = async () => {
+    const { body } = await app.request(`/api/tail?after=${encodeURIComponent(after)}`)
+    if (body === null) throw new Error('The tail has no body.')
+    client = new TailClient(body)
+    for (let next = await client.next(); next && !isClosed; next = await client.next())
+      heard.dispatchEvent(new MessageEvent(next.event, { data: JSON.stringify(next.data) }))
+  }
+  void read()
+  return {
+    addEventListener: (type, listener) =>
+      heard.addEventListener(type, (event) => {
+        if (event instanceof MessageEvent) listener(event)
+      }),
+    close() {
+      isClosed = true
+      void client?.close()
+    },
+  }
+}
+
+/** A kiosk that has just been loaded, and how often it asked for the whole state. */
+async function kiosk(shop: TestShop) {
+  let asked = 0
+  const link = shopLink({
+    fetch: async (path, init) => {
+      asked += 1
+      return await shop.app.request(path, init)
+    },
+    openTail: (after) => tailOf(shop, after),
+    wait: () => new Promise(() => {}),
+    heard: () => {},
+    random: () => 0,
+    build: 'test-build',
+    kept: async () => null,
+    keep: async () => {},
+  })
+  links.push(link)
+  await expect.poll(() => link.is.value).toBe('live')
+  return {
+    asked: () => asked,
+    things: () => link.state.value?.things,
+    /** Waits until the kiosk has heard of everything. */
+    follows: () =>
+      expect.poll(() => link.state.value?.head).toBe(shop.shops.ownWriter.state().head),
+  }
+}
+
+test('a job that is opened again comes back whole on a kiosk that never had it', async () => {
+  const { shop, say, things } = await tidyShop()
+  await say('CloseJob', { job: VAN, override: { reason: 'BREAK' } })
+  await expect.poll(() => things().job).toEqual({})
+  const page = await kiosk(shop)
+  expect(page.things()?.job).toEqual({})
+  expect(page.things()?.panel).toEqual({})
+  await say('ReopenJob', { job: VAN })
+  await page.follows()
+  expect(page.things()?.job[VAN]).toMatchObject({
+    value: 'open',
+    context: { title: 'Delivery van, rear corner' },
+  })
+  expect(page.things()?.panel[DOOR]).toMatchObject({ context: { name: 'Rear door' } })
+  expect(page.things()).toEqual(things())
+  expect(page.asked()).toBe(2)
+
+  // From there on it follows as before.
+  await say('AddNote', { job: VAN, text: 'two nibs in the door' })
+  await page.follows()
+  expect(page.things()).toEqual(things())
+  expect(page.asked()).toBe(2)
+})
+
+test('a cup whose emptying is taken back is a cup again on a kiosk that had let go of it', async () => {
+  const { shop, say, things } = await tidyShop()
+  await say('EmptyCup', { cup: CUP, how: 'discarded' })
+  shop.clock.advance(13 * HOUR)
+  await say('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+  await expect.poll(() => things().cup).toEqual({})
+  const page = await kiosk(shop)
+  expect(page.things()?.cup).toEqual({})
+  const emptied = await shop.shops.ownWriter.reader.byThing('cup', CUP)
+  const { id } = emptied.find(({ type }) => type === 'CupEmptied') ?? { id: '' }
+  await say('VoidEntry', { entry: id, reason: 'MISTAP' })
+  await page.follows()
+  expect(page.things()?.cup[CUP]).toMatchObject({ value: 'stored', context: { emptiedAt: null } })
+  expect(page.things()).toEqual(things())
+})
+
+test('a gun whose cleaning of yesterday is taken back holds what it held', async () => {
+  const { shop, say, things } = await tidyShop()
+  await say('SaveGun', { gun: GUN })
+  await say('LoadGun', { gun: GUN, cup: CUP })
+  shop.clock.advance(MINUTE)
+  await say('CleanGun', { gun: GUN })
+  shop.clock.advance(13 * HOUR)
+  await say('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+  await expect.poll(() => things().gun[GUN]).toHaveProperty('cutMs')
+  const page = await kiosk(shop)
+  const ofGun = await shop.shops.ownWriter.reader.byThing('gun', GUN)
+  const { id } = ofGun.find(({ type }) => type === 'GunCleaned') ?? { id: '' }
+  await say('VoidEntry', { entry: id, reason: 'MISTAP' })
+  await page.follows()
+  expect(page.things()?.gun[GUN]).toMatchObject({ context: { loads: [{ cup: CUP }] } })
+  expect(page.things()?.gun[GUN]?.context).toEqual(things().gun[GUN]?.context)
+})
+
+test('what begins a thing, or is about one that is there, is folded without asking again', async () => {
+  const { shop, say, things } = await tidyShop()
+  const page = await kiosk(shop)
+  await say('OpenJob', { job: 'DDRJAB22', title: 'A door by itself' })
+  await say('AddPanel', {
+    job: 'DDRJAB22',
+    panel: 'FRWNG222',
+    name: 'Front wing',
+    operation: 'repair',
+    route: [{ stage: 'base', sheet: 'base-solvent' }],
+  })
+  await say('MixCup', { cup: 'NEWC2222', sheet: 'base-solvent', totalMl: 300 })
+  await say('PourCup', { cup: 'PRED2222', from: [{ cup: 'NEWC2222', ml: 100 }] })
+  await say('StartCoat', { panels: [DOOR], cup: CUP })
+  await say('FinishCoat', { panels: [DOOR] })
+  await page.follows()
+  expect(page.things()).toEqual(things())
+  expect(page.asked()).toBe(1)
+})
