@@ -4,6 +4,8 @@ import { join } from 'node:path'
 
 /** Where a server keeps what it must not lose. */
 export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
+/** Its pictures, beside the log: the log holds their names. */
+export const photosFolderIn = (folder: string): string => join(folder, 'photos')
 const lockFileIn = (folder: string): string => join(folder, 'lock.sqlite')
 
 export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))

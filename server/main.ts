@@ -1,9 +1,8 @@
-import { join } from 'node:path'
 import { buildKiosk } from '../kiosk/build.ts'
 import packageJson from '../package.json' with { type: 'json' }
 import { run, type ServeSettings } from './cli.ts'
 import type { Clock } from './clock.ts'
-import { Usable } from './data.ts'
+import { photosFolderIn, Usable } from './data.ts'
 import type { Env } from './http.ts'
 import { LogError } from './log/log.ts'
 import { freshFolder } from './practice/folder.ts'
@@ -85,7 +84,7 @@ async function serve(settings: ServeSettings): Promise<number> {
     build: kiosk.build,
     more: [
       labelRoutes,
-      photoRoutes(join(settings.data, 'photos')),
+      photoRoutes(photosFolderIn(settings.data)),
       timelineRoutes,
       kioskRoutes(kiosk, practice ? PRACTICE_SPEED : 1),
     ],

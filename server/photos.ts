@@ -21,12 +21,15 @@ export type Photos = {
   readonly find: (
     photo: string,
   ) => Promise<{ readonly bytes: Uint8Array; readonly type: PhotoType } | null>
+  /** Why a picture is not as it was kept, as a clause; null for one that is. */
+  readonly faultOf: (photo: string) => Promise<string | null>
 }
 
 /** The most that one picture may have: 10 MB. */
 export const PHOTO_MOST_BYTES = 10_000_000
 
 const HASH = /^[0-9a-f]{64}$/
+const hashOf = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex')
 
 const SIGNATURES: readonly (readonly [PhotoType, readonly (readonly [number, string])[]])[] = [
   // JFIF, EXIF and bare streams alike: start of image, then any marker.
@@ -54,7 +57,7 @@ export function photosIn(folder: string): Photos {
   return {
     async keep(bytes) {
       if (photoType(bytes) === null) return null
-      const photo = createHash('sha256').update(bytes).digest('hex')
+      const photo = hashOf(bytes)
       if (await isThere(fileOf(photo))) return photo
       await mkdir(folder, { recursive: true })
       await writeWhole(folder, fileOf(photo), bytes)
@@ -65,6 +68,17 @@ export function photosIn(folder: string): Photos {
       const bytes = await readIfThere(fileOf(photo))
       const type = bytes && photoType(bytes)
       return bytes && type ? { bytes, type } : null
+    },
+    async faultOf(photo) {
+      if (!HASH.test(photo)) return `it names no picture: ${JSON.stringify(photo)}`
+      try {
+        const bytes = await readIfThere(fileOf(photo))
+        if (bytes === null) return `its picture is missing: ${fileOf(photo)}`
+        const hash = hashOf(bytes)
+        return hash === photo ? null : `the bytes of its picture ${fileOf(photo)} hash to ${hash}`
+      } catch (error) {
+        return `its picture ${fileOf(photo)} cannot be read: ${error}`
+      }
     },
   }
 }

@@ -2,7 +2,7 @@ export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
 
   flashbell serve [--port N] [--data DIR]   serve the kiosk on 127.0.0.1 until Ctrl-C
   flashbell practice [--port N] [--data DIR]  serve an invented morning at ten times speed, port 4610, data/practice
-  flashbell verify [--data DIR]             check that every entry is as it was written
+  flashbell verify [--data DIR]             check that every entry and picture is as it was kept
   flashbell calc NAME                       a calculation: JSON from standard input to standard output
   flashbell rehearse FILE                   play a list of commands in simulated time
   flashbell help | --help | --version

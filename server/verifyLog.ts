@@ -1,8 +1,10 @@
 import { Database } from 'bun:sqlite'
-import { logFileIn } from './data.ts'
+import type { Entry } from '../machines/envelope.ts'
+import { logFileIn, photosFolderIn } from './data.ts'
 import { type Verdict, verify } from './log/chain.ts'
 import { inPages, type Store } from './log/log.ts'
 import { sqliteStore } from './log/sqlite.ts'
+import { type Photos, photosIn } from './photos.ts'
 import { readSnapshot } from './snapshot.ts'
 
 export type LogVerdict =
@@ -23,8 +25,9 @@ export type LogVerdict =
     }
 
 /**
- * Walks the log of a data folder, shop by shop. It may run beside the server.
- * @returns the first shop that is not as it was written, else the last one
+ * Walks the log of a data folder, shop by shop, and then the pictures that it names. It may run
+ * beside the server.
+ * @returns the first shop or picture that is not as it was written, else the last shop
  * @throws LogError where the file cannot be read at all
  */
 export async function verifyFolder(folder: string): Promise<LogVerdict> {
@@ -35,7 +38,7 @@ export async function verifyFolder(folder: string): Promise<LogVerdict> {
       verdict = told(shop, await verifyShop(store, shop))
       if (!verdict.ok) return verdict
     }
-    return indexFault(folder) ?? verdict
+    return indexFault(folder) ?? (await photoFault(store, folder)) ?? verdict
   } finally {
     await store.close()
   }
@@ -80,6 +83,33 @@ async function against(
   if (!then || then.hash === seen.headHash) return verdict
   const why = 'its hash is not the one that it had when the last snapshot was kept'
   return { ok: false, position: seen.head, id: then.columns.id, why }
+}
+
+const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
+
+/**
+ * A picture's name is its hash, so that the log vouches for its bytes too. Also of a voided entry:
+ * nothing that was kept is let go of.
+ */
+async function photoFault(store: Store, folder: string): Promise<LogVerdict | null> {
+  const photos = photosIn(photosFolderIn(folder))
+  for (const shop of await store.shops()) {
+    const fault = await photoFaultOf(await store.byType(shop, 'PhotoAdded', EVER), photos)
+    if (fault) return { ok: false, shop, ...fault }
+  }
+  return null
+}
+
+async function photoFaultOf(added: readonly Entry[], photos: Photos) {
+  const seen = new Set<string>()
+  for (const { position, id, data } of added.toSorted((a, b) => a.position - b.position)) {
+    const photo = String(data.photo)
+    if (seen.has(photo)) continue
+    seen.add(photo)
+    const why = await photos.faultOf(photo)
+    if (why !== null) return { position, id, why }
+  }
+  return null
 }
 
 const ROW = /^row (\d+) /

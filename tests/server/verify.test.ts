@@ -1,11 +1,14 @@
 import { Database } from 'bun:sqlite'
-import { readFileSync, writeFileSync } from 'node:fs'
+import { readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { encode } from 'fast-png'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { logFileIn } from '../../server/data.ts'
+import { logFileIn, photosFolderIn } from '../../server/data.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { photoRoutes } from '../../server/routes/photos.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { entriesAfter } from '../support/logEntries.ts'
-import { vanInWork } from '../support/serverCommands.ts'
+import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { dataFolder } from '../support/serverProcess.ts'
 import { openTestShop } from '../support/serverShop.ts'
 
@@ -14,6 +17,10 @@ beforeEach(() => {
   place = dataFolder()
 })
 afterEach(() => place.remove())
+
+/** A real picture: two by two grey points. */
+const picture = (grey: number): Uint8Array =>
+  encode({ width: 2, height: 2, channels: 1, depth: 8, data: new Uint8Array(4).fill(grey) })
 
 /** The van's log in a closed file, with or without a snapshot. @returns the shop */
 async function closedLog(isKept: boolean): Promise<string> {
@@ -104,6 +111,68 @@ describe('flashbell verify', () => {
     await closedLog(true)
     tamper(`UPDATE snapshot SET position = 99, json = replace(json, '"head":8', '"head":99')`)
     expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, head: 8 })
+  })
+
+  describe('of the pictures that the log names', () => {
+    const RUN = picture(40)
+    const NIB = picture(80)
+
+    /** Two pictures of the van, sent as a kiosk sends them: the bytes, then their name. */
+    async function photographed(): Promise<readonly string[]> {
+      const store = sqliteStore(logFileIn(place.folder))
+      const { app, shops } = await openTestShop({
+        store,
+        more: [photoRoutes(photosFolderIn(place.folder))],
+      })
+      for (const wish of vanInWork) await shops.ownWriter.handle(wish)
+      const names: string[] = []
+      for (const body of [RUN, NIB]) {
+        const sent = await app.request('/api/photos', {
+          method: 'POST',
+          body: Uint8Array.from(body),
+        })
+        const { photo } = (await sent.json()) as { photo: string }
+        names.push(photo)
+        const wish = command(`photo-${names.length}`, 'AddPhoto', { job: JOB, photo })
+        expect(await shops.ownWriter.handle(wish)).toMatchObject({ status: 200 })
+      }
+      await shops.close()
+      await store.close()
+      return names.map((name) => join(photosFolderIn(place.folder), name))
+    }
+
+    test('finds them as they were kept', async () => {
+      await photographed()
+      expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, head: 10 })
+    })
+
+    test('names the entry and the file of which one byte was changed, whichever byte', async () => {
+      const [, file = ''] = await photographed()
+      for (const at of [0, Math.floor(NIB.length / 2), NIB.length - 1]) {
+        const changed = Uint8Array.from(NIB)
+        changed[at] = (changed[at] ?? 0) ^ 1
+        writeFileSync(file, changed)
+        expect(await verifyFolder(place.folder)).toMatchObject({
+          ok: false,
+          position: 10,
+          id: 'photo-2.0',
+          why: expect.stringMatching(/^the bytes of its picture .+ hash to [0-9a-f]{64}$/),
+        })
+      }
+      writeFileSync(file, NIB)
+      expect(await verifyFolder(place.folder)).toMatchObject({ ok: true })
+    })
+
+    test('names the entry of which the picture is missing', async () => {
+      const [file = ''] = await photographed()
+      rmSync(file)
+      expect(await verifyFolder(place.folder)).toMatchObject({
+        ok: false,
+        position: 9,
+        id: 'photo-1.0',
+        why: `its picture is missing: ${file}`,
+      })
+    })
   })
 
   test('goes on from a backup of before the last entries, which has its own snapshot', async () => {
