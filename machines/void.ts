@@ -86,22 +86,29 @@ function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): 
   return { facts: decided.facts.map((f) => ({ ...f, at: f.at ?? at, corrects: target.id })) }
 }
 
+/** Whether a cup or panel stands on a sheet or job: what it was mixed of, what its route names, whose it is. */
+export function restsOn({ kind, id }: ThingRef, user: ThingRef['kind'], context: unknown): boolean {
+  if (user === 'cup') {
+    const { sheet, job } = context as CupContext
+    return (kind === 'sheet' ? sheet : job) === id
+  }
+  if (user !== 'panel') return false
+  const { route, job, removedAt } = context as PanelContext
+  return kind === 'sheet' ? removedAt === null && route.some((s) => s.sheet === id) : job === id
+}
+
 /** Things that stand on others: a sheet under cups and routes, a job under panels and cups. */
 function leftHanging(after: State, ref: ThingRef): string | null {
-  const panels = Object.values(after.things.panel).map((t) => t.context as PanelContext)
-  const cups = Object.values(after.things.cup).map((t) => t.context as CupContext)
-  if (
-    ref.kind === 'sheet' &&
-    (contextOf<SheetContext>(after, 'sheet', ref.id)?.versions.length ?? 0) === 0
-  ) {
-    const isUsed =
-      cups.some((c) => c.sheet === ref.id) ||
-      panels.some((p) => p.removedAt === null && p.route.some((s) => s.sheet === ref.id))
-    return isUsed ? `sheet ${ref.id} is in use` : null
+  const isUsed = () =>
+    (['cup', 'panel'] as const).some((kind) =>
+      Object.values(after.things[kind]).some((thing) => restsOn(ref, kind, thing.context)),
+    )
+  if (ref.kind === 'sheet') {
+    const versions = contextOf<SheetContext>(after, 'sheet', ref.id)?.versions ?? []
+    return versions.length === 0 && isUsed() ? `sheet ${ref.id} is in use` : null
   }
   if (ref.kind === 'job' && thingOf(after, ref)?.value === 'unknown') {
-    const isUsed = cups.some((c) => c.job === ref.id) || panels.some((p) => p.job === ref.id)
-    return isUsed ? `job ${ref.id} has panels or cups` : null
+    return isUsed() ? `job ${ref.id} has panels or cups` : null
   }
   return null
 }

@@ -5,6 +5,7 @@ import type { Draft, Entry } from '../machines/envelope.ts'
 import { thaw } from '../machines/fold.ts'
 import { needs } from '../machines/needs.ts'
 import { type State, type Thing, thingOf, withThing } from '../machines/state.ts'
+import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
 
 /**
@@ -53,7 +54,7 @@ export async function wantedBy(
   const causes = new Set([...commands, ...named.map((entry) => entry.command)])
   const voided = (await Promise.all([...causes].map(reader.byCommand))).flat()
   const streams = voided.flatMap(streamsOf)
-  const users = (await Promise.all(streams.map((ref) => usersOf(ref, reader)))).flat()
+  const users = (await Promise.all(streams.map((ref) => usersOf(state, ref, reader)))).flat()
   // A closed job's entries are not voided, whatever thing they are about.
   const jobs = voided.flatMap(({ job }): ThingRef[] => (job ? [{ kind: 'job', id: job }] : []))
   const at = Math.min(now, ...timesIn(command), ...voided.map((entry) => entry.at))
@@ -91,17 +92,36 @@ const thingsNamedBy = ({ panel, cup }: Entry): ThingRef[] => [
   ...(cup === undefined ? [] : [{ kind: 'cup' as const, id: cup }]),
 ]
 
-/** A sheet may be used for years; one cup or coat that stands is enough to keep it. */
-const USERS_MOST = 50
+/** All times that a log can hold. */
+const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
 
-/** The newest cups and panels that rest on a sheet or job: it cannot be voided under them. */
-async function usersOf({ kind, id }: ThingRef, reader: Reader): Promise<ThingRef[]> {
+/** The cups and panels that ever named a sheet or job, the newest first. */
+async function namersOf(kind: 'sheet' | 'job', id: string, reader: Reader) {
+  const named = await reader.byThing(kind, id)
+  // A route names its sheets in its data: no key leads there.
+  const types = kind === 'sheet' ? ['PanelAdded', 'RouteSet'] : []
+  const routes = (await Promise.all(types.map((type) => reader.byType(type, EVER)))).flat()
+  const isNaming = ({ data }: Entry) =>
+    (data.route as readonly { sheet?: string }[]).some((step) => step.sheet === id)
+  const entries = [...named, ...routes.filter(isNaming)].sort((a, b) => b.position - a.position)
+  const refs = entries
+    .flatMap(streamsOf)
+    .flatMap(({ kind: of, id: its }) =>
+      of === 'cup' || of === 'panel' ? [{ kind: of, id: its }] : [],
+    )
+  return [...new Map(refs.map((ref) => [`${ref.kind} ${ref.id}`, ref])).values()]
+}
+
+/** A cup or panel that rests on a sheet or job: one is enough to keep it, however long ago it was. */
+async function usersOf(state: State, ref: ThingRef, reader: Reader): Promise<ThingRef[]> {
+  const { kind, id } = ref
   if (kind !== 'sheet' && kind !== 'job') return []
-  const entries = await reader.byThing(kind, id)
-  const users = entries.flatMap(streamsOf).filter((ref) => ['cup', 'panel'].includes(ref.kind))
-  return [...new Map(users.map((user) => [`${user.kind} ${user.id}`, user])).values()].slice(
-    -USERS_MOST,
-  )
+  for (const user of await namersOf(kind, id, reader)) {
+    const isAtHand = thingOf(state, user) !== undefined
+    const whole = isAtHand ? state : thaw(state, user, await reader.byThing(user.kind, user.id))
+    if (restsOn(ref, user.kind, thingOf(whole, user)?.context)) return [user]
+  }
+  return []
 }
 
 /**
