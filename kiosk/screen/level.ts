@@ -3,6 +3,9 @@ import type { Speaker } from '../sound/speaker.ts'
 
 /** How loud this kiosk is: dB under full scale, as set when it was commissioned. */
 
+/** Where the level is commissioned, below Setup. */
+export const LEVEL_PAGE = 'level'
+
 const KEPT = 'levelDb'
 export const LEVEL_STEP_DB = 3
 /** Quieter than this a bell is lost in a booth fan. */

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
 import type { SoundName } from '../../machines/bell/kinds.ts'
 import { CodesLink } from '../handsfree/codesLink.tsx'
 import { hashOf } from '../route.ts'
@@ -10,7 +11,7 @@ import { useShop } from '../shop/context.ts'
 import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { wantsWipe } from '../touchRules.ts'
-import { LEVEL_STEP_DB, levelOf, setLevel } from './level.ts'
+import { LEVEL_PAGE, LEVEL_STEP_DB, levelOf, setLevel } from './level.ts'
 
 const SOUNDS: readonly SoundName[] = ['A', 'D', 'B1', 'B2', 'C1', 'C2']
 const PLACE = 'place'
@@ -26,7 +27,11 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
   return (
     <div class="columns">
       <Listen kiosk={kiosk} settings={settings} />
-      <Level kiosk={kiosk} settings={settings} />
+      <Level kiosk={kiosk} settings={settings}>
+        <a class="button" href={hashOf('setup', LEVEL_PAGE)}>
+          {words.value.level.title}
+        </a>
+      </Level>
       <Size settings={settings} />
       <Light settings={settings} />
       <section class="stack">
@@ -80,13 +85,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
           }}
         />
       </label>
-      <div class="choices">
-        {SOUNDS.map((sound) => (
-          <button type="button" key={sound} data-sound-test={sound} onClick={() => play(sound)}>
-            {setup.sounds[sound]}
-          </button>
-        ))}
-      </div>
+      <SoundButtons onPlay={play} />
       {played.value !== null && (
         <div class="choices" role="status">
           <p>{setup.heardAsk(setup.sounds[played.value])}</p>
@@ -112,8 +111,24 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
   )
 }
 
+/** Each pattern once, on request. */
+export function SoundButtons({ onPlay }: { onPlay: (sound: SoundName) => void }) {
+  const { setup } = useShop().words.value
+  return (
+    <div class="choices">
+      {SOUNDS.map((sound) => (
+        <button type="button" key={sound} data-sound-test={sound} onClick={() => onPlay(sound)}>
+          {setup.sounds[sound]}
+        </button>
+      ))}
+    </div>
+  )
+}
+
+type LevelProps = Pick<ViewProps, 'kiosk' | 'settings'> & { readonly children?: ComponentChildren }
+
 /** As measured at the work positions when the kiosk was commissioned. */
-function Level({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
+export function Level({ kiosk, settings, children }: LevelProps) {
   const { words } = useShop()
   const level = useSignal(levelOf(settings))
   const { setup } = words.value
@@ -132,6 +147,7 @@ function Level({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
         </button>
       </div>
       <p class="minor">{setup.decibels(level.value)}</p>
+      {children}
     </section>
   )
 }

@@ -1,10 +1,12 @@
 import type { ComponentType } from 'preact'
 import { hashOf } from '../route.ts'
+import { LEVEL_PAGE } from '../screen/level.ts'
 import { screenNow } from '../screen/now.ts'
 import { ThisKiosk } from '../screen/thisKiosk.tsx'
 import type { ViewProps } from '../shell.tsx'
 import { useShop } from '../shop/context.ts'
 import { Bells } from './bells.tsx'
+import { LevelPage } from './levelPage.tsx'
 import { MEANINGS, Meanings } from './meanings.tsx'
 import { Sheets } from './sheets.tsx'
 import { ShopSettings } from './shopSettings.tsx'
@@ -48,6 +50,8 @@ export function Setup(props: ViewProps) {
       </nav>
       {section === MEANINGS ? (
         <Meanings />
+      ) : section === LEVEL_PAGE && state.value ? (
+        <LevelPage {...props} state={state.value} now={now} />
       ) : View === null ? (
         <ThisKiosk {...props} />
       ) : state.value ? (

@@ -1,5 +1,5 @@
 import { ROLES } from '../../machines/people/fold.ts'
-import { choice, type Fields, group, may, measured, need, number, text } from './spec.ts'
+import { choice, type Fields, group, may, measured, need, number, text, yesNo } from './spec.ts'
 
 /** The forms of guns, compressors, zones, people and the shop. */
 
@@ -29,6 +29,14 @@ export const READING: Fields = {
 }
 
 export const PERSON: Fields = { name: need(text), role: need(choice(...ROLES)) }
+
+export const LEVEL: Fields = {
+  place: need(text),
+  ambientDb: need(number('dB(A)')),
+  signalDb: need(number('dB(A)')),
+  thirdOctaveDb: may(number('dB')),
+  siteSignedOff: may(yesNo),
+}
 
 export const SHOP: Fields = {
   shopName: may(text),

@@ -18,7 +18,7 @@ export const lastPress = signal<Press | null>(null)
 export const startedHere = signal<readonly string[]>([])
 const STARTS_KEPT = 60
 
-/** What a touch may take back with one more (TG-10): facts about work, not bells, settings or labels. */
+/** What a touch may take back with one more (TG-10): facts about work and what was measured or heard, not bells, settings or labels. */
 export const UNDOABLE: readonly CommandType[] = [
   'StartCoat',
   'ContinueCoat',
@@ -48,6 +48,8 @@ export const UNDOABLE: readonly CommandType[] = [
   'LoadGun',
   'CleanGun',
   'ReadClimate',
+  'TestSound',
+  'CommissionLevel',
 ]
 
 const panelsIn = (data: object): string[] => {

@@ -36,11 +36,11 @@ export function UndoBar({ now }: { now: number }) {
   const names = press.panels.map(
     (id) => (state.value && contextOf<PanelContext>(state.value, 'panel', id)?.name) ?? id,
   )
-  const { board } = words.value
+  const { board, outbox } = words.value
   return (
     <section class="undo-bar" aria-label={board.undoing}>
       <p role="status">
-        <b>{board.did[press.type] ?? press.type}</b> {names.join(', ')}
+        <b>{board.did[press.type] ?? outbox.does[press.type] ?? press.type}</b> {names.join(', ')}
       </p>
       <button
         type="button"

@@ -76,7 +76,12 @@ function waveOf(ctx: BaseAudioContext, harmonicsDb: readonly number[]): Periodic
   return new PeriodicWave(ctx, { real: sines.map(() => 0), imag: sines })
 }
 
-function fadeOut(ctx: BaseAudioContext, out: GainNode, sources: readonly OscillatorNode[]): void {
+/** Ends sources within a ramp, so that nothing clicks. */
+export function fadeOut(
+  ctx: BaseAudioContext,
+  out: GainNode,
+  sources: readonly AudioScheduledSourceNode[],
+): void {
   const nowS = ctx.currentTime
   out.gain.setValueAtTime(1, nowS)
   out.gain.linearRampToValueAtTime(0, nowS + RAMP_S)

@@ -2,6 +2,7 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { SoundName } from '../../machines/bell/kinds.ts'
 import { PATTERNS, type PatternName, type TouchSound } from './patterns.ts'
 import { type Playing, schedule, toGain } from './schedule.ts'
+import { playTestSignal } from './testSignal.ts'
 
 /** How long a browser may take to start the audio before it counts as silent. */
 const WAKE_MS = 1_000
@@ -22,6 +23,11 @@ export type Speaker = {
   wake(): Promise<boolean>
   /** Plays a bell's pattern; a bell already sounding gives way. Null while nothing can be heard. */
   play(name: SoundName, riseDb?: number): Playing | null
+  /** A steady signal to be measured; any bell ends it, and a minute does. Nothing while a bell sounds. */
+  startTest(random: () => number): void
+  stopTest(): void
+  /** Whether the steady signal sounds. */
+  readonly isTesting: ReadonlySignal<boolean>
   /** A touch is not sounded over a bell. */
   touch(name: TouchSound): void
   /** The level set when the kiosk was commissioned, dB under full scale. */
@@ -41,6 +47,8 @@ export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>):
   const sound = signal<SoundState>('starting')
   let bell: Playing | null = null
   let touched: Playing | null = null
+  let steady: Playing | null = null
+  const isTesting = signal(false)
   let seen = { audioS: -1, monotonicMs: Number.NEGATIVE_INFINITY }
 
   const settle = () => {
@@ -70,12 +78,27 @@ export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>):
     play: (name, riseDb = 0) => {
       if (isBellSounding()) bell?.stop()
       touched?.stop()
+      steady?.stop()
       if (ctx.state !== 'running') return null
       bell = start(name, Math.min(Math.max(riseDb, 0), MAX_RISE_DB))
       return bell
     },
+    isTesting,
+    startTest: (random) => {
+      if (ctx.state !== 'running' || isBellSounding() || isTesting.value) return
+      touched?.stop()
+      isTesting.value = true
+      const ended = () => {
+        isTesting.value = false
+        steady = null
+      }
+      const atS = ctx.currentTime + LEAD_S
+      steady = playTestSignal(ctx, { atS, to: master, pattern: PATTERNS.A, random, ended })
+    },
+    stopTest: () => steady?.stop(),
     touch: (name) => {
-      if (ctx.state === 'running' && !isBellSounding()) touched = start(name, 0)
+      // Nothing is to be measured that is not the signal.
+      if (ctx.state === 'running' && !isBellSounding() && !isTesting.value) touched = start(name, 0)
     },
     setLevelDb: (db) => {
       master.gain.value = toGain(Math.min(db, 0))

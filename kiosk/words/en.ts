@@ -3,6 +3,7 @@ import { en as calculator } from './calculator.ts'
 import { en as figures } from './figures.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
+import { en as level } from './level.ts'
 import { en as meanings } from './meanings.ts'
 import { en as outbox } from './outbox.ts'
 import { en as setup } from './setup.ts'
@@ -12,6 +13,7 @@ import { en as board } from './wall.ts'
 export const en = {
   figures,
   handsfree,
+  level,
   meanings,
   outbox,
   board,

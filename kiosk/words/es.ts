@@ -4,6 +4,7 @@ import type { Words } from './en.ts'
 import { es as figures } from './figures.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as jobs } from './jobs.ts'
+import { es as level } from './level.ts'
 import { es as meanings } from './meanings.ts'
 import { es as outbox } from './outbox.ts'
 import { es as setup } from './setup.es.ts'
@@ -13,6 +14,7 @@ import { es as board } from './wall.ts'
 export const es: Words = {
   figures,
   handsfree,
+  level,
   meanings,
   outbox,
   board,

@@ -87,6 +87,11 @@ export const es: typeof en = {
   shopMore: 'Nombre, huso horario, horario, límites',
   unitsNote: 'Las proporciones no se convierten: son partes, por volumen o por masa.',
   fields: {
+    place: 'Puesto de trabajo',
+    ambientDb: 'Ruido del puesto',
+    signalDb: 'Nivel de la señal',
+    thirdOctaveDb: 'Sobre el ruido en su mejor tercio de octava',
+    siteSignedOff: 'El centro autoriza más de 90 dB(A)',
     name: 'Nombre',
     edition: 'Edición',
     stage: 'Etapa',

@@ -94,6 +94,11 @@ export const en = {
   shopMore: 'Name, time zone, hours, limits',
   unitsNote: 'Mix ratios are never converted: they are parts, by volume or by mass.',
   fields: {
+    place: 'Work position',
+    ambientDb: 'Ambient level',
+    signalDb: 'Signal level',
+    thirdOctaveDb: 'Over ambient in its best third-octave',
+    siteSignedOff: 'Site signed off above 90 dB(A)',
     name: 'Name',
     edition: 'Edition',
     stage: 'Stage',

@@ -20,7 +20,18 @@ beforeAll(async () => {
 })
 afterAll(() => browser.close())
 
-const SECTIONS = ['kiosk', 'meanings', 'sheets', 'guns', 'air', 'zones', 'people', 'bells', 'shop']
+const SECTIONS = [
+  'kiosk',
+  'level',
+  'meanings',
+  'sheets',
+  'guns',
+  'air',
+  'zones',
+  'people',
+  'bells',
+  'shop',
+]
 /** Below the screens: what each shows of one thing. */
 const DETAILS = [
   ...SECTIONS.map((name) => `setup/${name}`),

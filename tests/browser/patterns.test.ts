@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { PATTERNS, type PatternName } from '../../kiosk/sound/patterns.ts'
 import { MAX_RISE_DB } from '../../kiosk/sound/speaker.ts'
+import { soundingDb, TEST_S } from '../../kiosk/sound/testSignal.ts'
 import { type Opened, openBrowser, openPage, type Site, servePage } from '../support/browser.ts'
 import { db, lineNear, powerBetween, pulses, riseMs, rms, spectrum } from './analyse.ts'
 
@@ -135,4 +136,20 @@ test('the page renders the patterns the catalogue lists, and no other', () => {
   expect(new Set(Object.keys(PATTERNS))).toEqual(
     new Set([...CATALOGUE.map(([name]) => name), 'ok', 'error']),
   )
+})
+
+test('the steady test signal is as loud as a bell while it sounds, and ends by itself after a minute', async () => {
+  const perSecond = await page.evaluate(() => window.renderTestSignal())
+  const loud = soundingDb(PATTERNS.A)
+  expect(perSecond).toHaveLength(TEST_S + 2)
+  // Noise: a second of it is not quite as loud as the next.
+  for (const level of perSecond.slice(0, TEST_S)) expect(Math.abs(level - loud)).toBeLessThan(1)
+  expect(perSecond.slice(TEST_S)).toEqual([Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY])
+})
+
+test('a bell’s notes have the power that the test signal is set by', async () => {
+  const samples = await render('A')
+  // The middle of the first note, away from its ramps.
+  const note = samples.subarray(Math.round(0.15 * RATE), Math.round(0.3 * RATE))
+  expect(Math.abs(db(rms(note)) - soundingDb(PATTERNS.A))).toBeLessThan(0.3)
 })

@@ -1,0 +1,148 @@
+import { useEffect } from 'preact/hooks'
+import { check } from '../../machines/accept.ts'
+import { devicesOf, type LevelRecord } from '../../machines/devices/fold.ts'
+import { type Level as LevelData, levelSchema, levelVerdict } from '../../machines/devices/level.ts'
+import type { PersonContext } from '../../machines/people/fold.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { hashOf } from '../route.ts'
+import { Level, SoundButtons } from '../screen/thisKiosk.tsx'
+import type { ViewProps } from '../shell.tsx'
+import { useShop } from '../shop/context.ts'
+import { read } from './draft.ts'
+import { FormOf, useEnv, useForm } from './form.tsx'
+import { group } from './spec.ts'
+import { LEVEL } from './thingSpecs.ts'
+
+type Props = ViewProps & { readonly state: State; readonly now: number }
+
+/** How loud the bells are where the work is: a signal to measure, a form, what was found (AL-13). */
+export function LevelPage({ kiosk, settings, state, now }: Props) {
+  const { words } = useShop()
+  const { level: say, setup } = words.value
+  return (
+    <section class="stack level-page">
+      <div class="page-head">
+        <a class="button" href={hashOf('setup', 'kiosk')}>
+          {setup.back}
+        </a>
+        <h2>{say.title}</h2>
+      </div>
+      <p>{say.how}</p>
+      <div class="columns">
+        <TestSignal kiosk={kiosk} />
+        <Level kiosk={kiosk} settings={settings} />
+        <section class="stack">
+          <h2>{setup.listen}</h2>
+          <SoundButtons onPlay={(sound) => kiosk.speaker.play(sound)} />
+        </section>
+      </div>
+      <h2>{say.measured}</h2>
+      <Measured now={now} />
+      <h2>{say.list}</h2>
+      <Commissioned state={state} />
+    </section>
+  )
+}
+
+function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
+  const { words } = useShop()
+  const { level: say } = words.value
+  const sounds = speaker.isTesting.value
+  // Whoever leaves the page has measured.
+  useEffect(() => () => speaker.stopTest(), [speaker])
+  const start = async () => {
+    if (speaker.soundReady.value || (await speaker.wake())) speaker.startTest(Math.random)
+  }
+  return (
+    <section class="stack">
+      <h2>{say.signal}</h2>
+      <div class="choices">
+        <button
+          type="button"
+          class="main"
+          data-act="signal"
+          aria-pressed={sounds}
+          onClick={() => (sounds ? speaker.stopTest() : void start())}
+        >
+          {sounds ? say.stop : say.start}
+        </button>
+      </div>
+      {sounds && <p role="status">{say.sounds}</p>}
+      {speaker.sound.value === 'silent' && <p class="minor">{say.noSound}</p>}
+    </section>
+  )
+}
+
+/** The form, and what it comes to before it is saved. */
+function Measured({ now }: { now: number }) {
+  const { words } = useShop()
+  const { level: say } = words.value
+  const env = useEnv()
+  const draft = useForm('level', LEVEL)
+  const typed = check<LevelData>(levelSchema, read(group(LEVEL), draft.value, env, undefined))
+  return (
+    <FormOf
+      name="level"
+      fields={LEVEL}
+      draft={draft}
+      schema={levelSchema}
+      type="CommissionLevel"
+      data={(value) => value}
+      now={now}
+      word={say.save}
+    >
+      <p class="minor">{say.limits}</p>
+      {typed.ok && <Verdict level={typed.value} />}
+    </FormOf>
+  )
+}
+
+function Verdict({ level }: { level: LevelData }) {
+  const { words, format } = useShop()
+  const { level: say } = words.value
+  const { passes, reachesTarget, overDb } = levelVerdict(level)
+  return (
+    <p class={passes ? undefined : 'sentence'} role="status" data-passes={passes}>
+      {passes && <span aria-hidden="true">✓ </span>}
+      {say.over(format.value.number(overDb, 1))}{' '}
+      {passes ? (reachesTarget ? `${say.passes} ${say.target}` : say.noTarget) : say.fails}
+    </p>
+  )
+}
+
+/** The newest of each place, the last one first. */
+function Commissioned({ state }: { state: State }) {
+  const { words } = useShop()
+  const levels = devicesOf(state).levels.toSorted((a, b) => b.at - a.at)
+  if (levels.length === 0) return <p class="minor">{words.value.level.none}</p>
+  return (
+    <ul class="rows commissioned">
+      {levels.map((level) => (
+        <li key={level.place} data-place={level.place}>
+          <b>{level.place}</b>
+          <LevelLine level={level} state={state} />
+          <Verdict level={level} />
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function LevelLine({ level, state }: { level: LevelRecord; state: State }) {
+  const { words, format } = useShop()
+  const { level: say } = words.value
+  const { number, date, time } = format.value
+  const person = contextOf<PersonContext>(state, 'person', level.by ?? undefined)?.name
+  const parts = [
+    say.line(number(level.signalDb, 1), number(level.ambientDb, 1)),
+    level.thirdOctaveDb === undefined ? '' : say.third(number(level.thirdOctaveDb, 1)),
+    level.siteSignedOff === true ? say.signedOff : '',
+  ]
+  return (
+    <p class="minor">
+      {parts.filter((part) => part !== '').join(' · ')}
+      <br />
+      {date(level.at)} {time(level.at)} · {person ?? level.by ?? say.nobody}
+    </p>
+  )
+}

@@ -1,0 +1,132 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { devicesOf } from '../../machines/devices/fold.ts'
+import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { START, setUp } from './busyShop.ts'
+import { overflowPx } from './onScreen.ts'
+
+/** Commissioning the level at the work positions (AL-13), and taking a sound test back (AL-08). */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+async function open(options: PageOptions = {}, settings: object = {}, section = 'level') {
+  site = await serveShop(START)
+  await setUp(site, settings)
+  const opened = await openPage(browser, site, { ...options, path: `/#/setup/${section}` })
+  await opened.page.waitForSelector('.setup .stack')
+  return opened
+}
+
+const devices = () => devicesOf(site.shops.ownWriter.state())
+async function type(page: Page, fields: Record<string, string>): Promise<void> {
+  for (const [name, text] of Object.entries(fields)) await page.fill(`[name="${name}"]`, text)
+}
+const save = (page: Page) => page.click('[data-act=CommissionLevel]')
+const verdict = (page: Page) => page.locator('form [data-passes]')
+
+test('the level is reached from this kiosk’s page, and its signal starts and stops by a touch', async () => {
+  const { page, close } = await open({}, {}, 'kiosk')
+  await page.click('text=Commission the level')
+  const signal = page.locator('[data-act=signal]')
+  await signal.click()
+  await page.waitForSelector('[data-act=signal][aria-pressed=true]')
+  await page.waitForSelector('text=ends by itself after a minute')
+  // Turned down while it sounds. (A second press of one control within 0.4 s is none.)
+  await page.click('text=− 3 dB')
+  await page.waitForSelector('text=-3 dB under full')
+  await signal.click()
+  await page.waitForSelector('[data-act=signal][aria-pressed=false]')
+  // A pattern takes its place: two sounds at once cannot be measured.
+  await page.click('text=+ 3 dB')
+  await signal.click()
+  await page.waitForSelector('[data-act=signal][aria-pressed=true]')
+  await page.click('[data-sound-test=B2]')
+  await page.waitForSelector('[data-act=signal][aria-pressed=false]')
+  await close()
+})
+
+test('what was measured is judged as it is typed, kept with date and person, and listed', async () => {
+  const { page, close } = await open()
+  await page.waitForSelector('text=No work position is commissioned yet')
+  await type(page, { place: 'Booth door', ambientDb: '74.5', signalDb: '84' })
+  expect(await verdict(page).textContent()).toMatch(/9\.5 dB\(A\) over .*Does not pass/)
+  await page.reload()
+  await page.waitForSelector('[name=place]')
+  expect(await page.inputValue('[name=place]')).toBe('Booth door')
+  await type(page, { thirdOctaveDb: '13' })
+  expect(await verdict(page).textContent()).toMatch(/✓ 9\.5 .*Passes; 15/)
+  await save(page)
+  const row = page.locator('[data-place="Booth door"]')
+  await row.waitFor()
+  expect(await row.textContent()).toMatch(
+    /signal 84\.0 dB\(A\), ambient 74\.5 dB\(A\) · 13\.0 dB in one third-octave.*25 Nov.*nobody named/,
+  )
+  expect(devices().levels).toMatchObject([{ place: 'Booth door', thirdOctaveDb: 13 }])
+  await type(page, { place: 'Booth door', ambientDb: '74', signalDb: '89' })
+  await page.click('[data-field=siteSignedOff] [data-value=yes]')
+  await save(page)
+  await expect.poll(() => devices().levels).toMatchObject([{ signalDb: 89 }])
+  expect(await page.locator('.commissioned li').count()).toBe(1)
+  expect(await row.textContent()).toContain('Reaches the target')
+  // A slip is taken back like any other.
+  await page.click('[data-act=undo]')
+  await expect.poll(() => devices().levels).toMatchObject([{ signalDb: 84 }])
+  await close()
+})
+
+test('above 100 dB(A) nothing is taken; above 90 only with the site’s word', async () => {
+  const { page, close } = await open()
+  await type(page, { place: 'Bench', ambientDb: '85', signalDb: '101' })
+  await save(page)
+  const said = page.locator('form > [role=alert]')
+  expect(await said.textContent()).toMatch(/signalDb was 101; accepted is .* to 100 dB\(A\)/)
+  await type(page, { signalDb: '96' })
+  await page.click('[data-field=siteSignedOff] [data-value=no]')
+  await save(page)
+  await expect.poll(() => said.textContent()).toMatch(/siteSignedOff was false; accepted is true/)
+  expect(devices().levels).toEqual([])
+  await page.click('[data-field=siteSignedOff] [data-value=yes]')
+  await save(page)
+  await page.waitForSelector('[data-place=Bench] >> text=signed off by the site')
+  expect(devices().levels).toMatchObject([{ signalDb: 96, siteSignedOff: true }])
+  await close()
+})
+
+test('a sound test that was a slip is taken back with one touch', async () => {
+  const { page, close } = await open({}, {}, 'kiosk')
+  await page.click('[data-sound-test=B2]')
+  await page.click('[data-heard=false]')
+  await page.waitForSelector('text=Kept in the log')
+  expect(devices().tests).toMatchObject([{ pattern: 'B2', heard: false }])
+  await page.click('[data-act=undo]')
+  await expect.poll(() => devices().tests).toEqual([])
+  await close()
+})
+
+test.each([
+  ['wall', 'light', 'en'],
+  ['wall', 'dark', 'es'],
+  ['phone', 'light', 'es'],
+  ['phone', 'dark', 'en'],
+] as const)(
+  'on a %s in the %s theme, in %s, nothing is wider than the screen',
+  async (size, colorScheme, language) => {
+    const { page, close } = await open({ size, colorScheme }, { language })
+    await site.send('CommissionLevel', { place: 'Booth door', ambientDb: 72, signalDb: 88 })
+    await type(page, { place: 'Bench', ambientDb: '70', signalDb: '78' })
+    await page.waitForSelector('[data-place="Booth door"]')
+    expect(await overflowPx(page)).toBeLessThanOrEqual(0)
+    const name = `setup-level-${size}-${colorScheme}-${language}`
+    await shot(page, name)
+    await page.locator('.commissioned').scrollIntoViewIfNeeded()
+    await shot(page, `${name}-more`)
+    await close()
+  },
+)
