@@ -7,8 +7,8 @@ import { loadOf } from '../gun/find.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
-import { zoneOf } from './context.ts'
-import { type FoundPanel, findPanels, sprayMs } from './find.ts'
+import { coversStart, lastCoat, zoneOf } from './context.ts'
+import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { shutsAt } from './gate.ts'
 
 /** The numbers that mattered that day: what the coat was judged by. */
@@ -42,11 +42,20 @@ function once(problems: readonly Problem[]): Problem[] {
   })
 }
 
+/** A start that a spread finish lies before is judged by the panel as it was before that coat. */
+function beforeItsCoat(d: Deciding, p: FoundPanel): FoundPanel {
+  const last = lastCoat(p.panel)
+  if (!coversStart(last, d.at)) return p
+  const before = findPanel({ ...d, at: last.finishedAt - 1 }, p.id)
+  return isFound(before) ? before : p
+}
+
 /** A pass starts on all its panels or on none; it is judged for each at the press. */
 export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): Decision {
   const { panels, cup: cupId, kind, step, gun, gunSet, override } = d.data
-  const { found, problems } = findPanels(d, panels)
+  const { found: foundThen, problems } = findPanels(d, panels)
   if (problems.length > 0) return refused(d, ...problems)
+  const found = foundThen.map((p) => beforeItsCoat(d, p))
   const cup = findCup(d, cupId)
   const claim: Claim = { cupId, cup, gunId: gun, step }
   const all = found.map((p) => ({ p, judged: judgeCoat(d, p, claim) }))

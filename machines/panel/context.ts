@@ -34,6 +34,8 @@ export type FinishedCoat = Coat & {
   readonly entry: string
   /** The command that finished it: the panels of a pass share it. */
   readonly pass: string
+  /** When a pass was said to be over whose last panel this was not: its finishes are spread before that. */
+  readonly passEndsAt?: number
   readonly opens: Opens | null
   readonly counts: boolean
 }
@@ -100,6 +102,14 @@ export const BLANK_PANEL: PanelContext = {
 
 export const zoneOf = (panel: PanelContext): string => panel.stays.at(-1)?.zone ?? ''
 export const lastCoat = (panel: PanelContext): FinishedCoat | undefined => panel.coats.at(-1)
+
+/**
+ * Whether a start that happened at an instant is the start of a coat whose finish was spread to
+ * before it: the press that ended the pass came after both.
+ */
+export const coversStart = (coat: FinishedCoat | undefined, at: number): coat is FinishedCoat =>
+  coat?.passEndsAt !== undefined && coat.finishedAt <= at && at < coat.passEndsAt
+
 export const stepAt = (panel: PanelContext, index: number): Step | undefined => panel.route[index]
 
 /** Coats of a step that count. */

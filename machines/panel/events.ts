@@ -43,7 +43,14 @@ export type PanelAdded = Fact<
 export type CoatStarted = Fact<'CoatStarted', Product & { kind: CoatKind }>
 export type CoatFinished = Fact<
   'CoatFinished',
-  Product & { kind: CoatKind; startedAt?: number; estimatedStartAt?: number; opens: Opens | null }
+  Product & {
+    kind: CoatKind
+    startedAt?: number
+    estimatedStartAt?: number
+    /** When the press came that ended the pass, where this finish was spread to before it. */
+    passEndsAt?: number
+    opens: Opens | null
+  }
 >
 export type PanelFact =
   | PanelAdded

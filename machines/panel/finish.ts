@@ -34,6 +34,10 @@ function spread(d: Finish, found: readonly FoundPanel[]): number[] {
   return ends
 }
 
+/** When a finish was spread to before the press, the press: a start between them is this coat's. */
+const spreadFrom = (d: Finish, at: number): { passEndsAt?: number } =>
+  at < d.at ? { passEndsAt: d.at } : {}
+
 /** The press's share of what was used, by how long each panel takes. */
 function shareOf(d: Finish, found: readonly FoundPanel[], p: FoundPanel): { usedMl?: number } {
   if (d.data.usedMl === undefined) return {}
@@ -78,6 +82,7 @@ function finishRunning(
       sheet: cup?.sheet ?? step?.sheet ?? null,
       stage: cup?.stage ?? step?.stage ?? null,
       opens,
+      ...spreadFrom(d, at),
       ...shareOf(d, found, p),
     },
     marks: lateCupMarks(d, p, at, cup),
@@ -135,6 +140,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
       ...(d.data.step === undefined ? {} : { step: d.data.step }),
       ...(d.data.startedAt === undefined ? { estimatedStartAt: startAt } : { startedAt: startAt }),
       opens,
+      ...spreadFrom(d, at),
       ...shareOf(d, found, p),
       judged: judgedBy(d, judged, cup),
     },

@@ -39,7 +39,9 @@ const base = setup({
   types: { context: {} as PanelContext, events: {} as PanelFact },
   guards: {
     hasPlace: ({ context, event }: Guarded) => {
-      const coat = as(event, 'CoatStarted') ?? as(event, 'CoatFinished')
+      const start = as(event, 'CoatStarted')
+      if (start) return record.takesStart(context, start)
+      const coat = as(event, 'CoatFinished')
       return coat !== null && placeCoat(context, coat.data) !== null
     },
     hasCoat: ({ context }: Guarded) => lastCoat(context) !== undefined,

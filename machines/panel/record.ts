@@ -1,5 +1,5 @@
 import type { FinishedCoat, PanelContext, StepStatus } from './context.ts'
-import { coatsOn } from './context.ts'
+import { coatsOn, coversStart, lastCoat } from './context.ts'
 import type { FactOf } from './events.ts'
 import { placeCoat } from './place.ts'
 
@@ -62,7 +62,41 @@ export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): Pan
 export const skipped = (panel: PanelContext, { data }: FactOf<'StepSkipped'>): PanelContext =>
   withStatus(panel, [data.step], 'skipped')
 
+/** Whether a panel without a running coat takes a start. A second start of one coat counts once. */
+export function takesStart(panel: PanelContext, fact: FactOf<'CoatStarted'>): boolean {
+  const last = lastCoat(panel)
+  return coversStart(last, fact.at) ? last.isEstimated : placeCoat(panel, fact.data) !== null
+}
+
+/** The real start of a coat whose spread finish lies before it: a finish never precedes its start. */
+function replaceStart(
+  panel: PanelContext,
+  coat: FinishedCoat,
+  fact: FactOf<'CoatStarted'>,
+): PanelContext {
+  const cups =
+    fact.cup === undefined ? coat.cups : [fact.cup, ...coat.cups.filter((id) => id !== fact.cup)]
+  const replaced: FinishedCoat = {
+    ...coat,
+    cups,
+    startedAt: fact.at,
+    finishedAt: fact.at,
+    isEstimated: false,
+    kind: fact.data.kind,
+    gun: fact.gun ?? null,
+  }
+  return {
+    ...panel,
+    coats: panel.coats.with(-1, replaced),
+    abradedAt: null,
+    mattAt: null,
+    notYetAt: null,
+  }
+}
+
 export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
+  const last = lastCoat(panel)
+  if (coversStart(last, fact.at)) return replaceStart(panel, last, fact)
   const place = placeCoat(panel, fact.data)
   if (!place) return panel
   const open = {
@@ -104,6 +138,7 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     finishedAt: fact.at,
     entry: fact.id,
     pass: fact.command,
+    ...(fact.data.passEndsAt === undefined ? {} : { passEndsAt: fact.data.passEndsAt }),
     opens: fact.data.opens,
     counts: true,
   }

@@ -13,7 +13,9 @@ import {
   keyOf,
   minuteOf,
   mix,
+  outsideOf,
   panelOf,
+  queued,
   refusalOf,
   SILL,
   shopWith,
@@ -129,6 +131,63 @@ describe('the finishes of a pass', () => {
     const only = (panel: string) => startCoat(CLEAR_CUP, { panels: [panel] })
     expect(around(shop, 26, only(WING))).toEqual(['flashNotOver', 'done'])
     expect(around(shop, 30, only(DOOR))).toEqual(['flashNotOver', 'done'])
+  })
+})
+
+describe('a real start that arrives after the finishes of its pass were spread', () => {
+  /** The side was said to be done at 16, the sill at 17, the door at 20: one press at 20. */
+  function finished(startMin: number | null): Shop {
+    const shop = threePanels()
+    if (startMin !== null) shop.at(startMin).do('StartCoat', { panels: ALL, cup: CLEAR_CUP })
+    shop.at(20).do('FinishCoat', { panels: [WING, SILL, DOOR], cup: CLEAR_CUP })
+    return shop.at(60)
+  }
+  const walks = (shop: Shop) =>
+    [WING, SILL, DOOR].map((id) => {
+      const { coats, open } = panelOf(shop, id)
+      const times = coats.map((c) => [minuteOf(c.startedAt), minuteOf(c.finishedAt), c.isEstimated])
+      return [times, open]
+    })
+
+  test('leaves no coat open where it falls after a finish, which then moves to it', () => {
+    const shop = finished(null)
+    const drafts = queued(shop, 18, 'StartCoat', { panels: ALL, cup: CLEAR_CUP, kind: 'light' })
+    expect(walks(shop)).toEqual([
+      [[[18, 18, false]], null],
+      [[[18, 18, false]], null],
+      [[[18, 20, false]], null],
+    ])
+    expect(panelOf(shop, WING).coats[0]?.kind).toBe('light')
+    // It is not judged against the film that it is itself.
+    expect(drafts.map((draft) => draft.outside)).toEqual([undefined, undefined, undefined])
+  })
+
+  test('comes to the same whichever was heard of first', () => {
+    const late = finished(null)
+    queued(late, 18, 'StartCoat', { panels: ALL, cup: CLEAR_CUP })
+    expect(walks(late)).toEqual(walks(finished(18)))
+  })
+
+  test('counts once where the coat had a start already, and says that it was a second one', () => {
+    const shop = finished(10)
+    const before = walks(shop)
+    const [door] = queued(shop, 18, 'StartCoat', { panels: [WING], cup: CLEAR_CUP })
+    expect(walks(shop)).toEqual(before)
+    expect(outsideOf(door)).toEqual(['coatRunning'])
+  })
+
+  test('is as if it had never been when it is voided', () => {
+    const shop = finished(null)
+    const before = walks(shop)
+    const [start] = queued(shop, 18, 'StartCoat', { panels: [WING], cup: CLEAR_CUP })
+    shop.do('VoidEntry', { entry: start?.id, reason: 'Another van' })
+    expect(walks(shop)).toEqual(before)
+  })
+
+  test('at the press or after it is another coat', () => {
+    const shop = finished(null)
+    queued(shop, 20, 'StartCoat', { panels: [WING], cup: CLEAR_CUP })
+    expect(panelOf(shop, WING).open).not.toBeNull()
   })
 })
 
