@@ -8,17 +8,29 @@ import type { Cure, PanelContext } from './context.ts'
 /** A stretch of a bake at one temperature; unmeasured stretches are not there at all. */
 type Stretch = { readonly fromMs: number; readonly toMs: number; readonly tempC: number }
 
+/** A cure, and what is known of how warm it was. */
+type Baking = {
+  readonly cure: Cure
+  readonly parts: PanelContext['parts']
+  readonly climate: Climate
+}
+
 /** A reading that holds from one instant to another at most; a later one ends it. */
 type Held = Stretch & { readonly at: number }
 
-const heldParts = (cure: Cure): (Held & { isEstimated: boolean })[] =>
-  cure.parts.map(({ at, partC, isEstimated }) => ({
-    at,
-    fromMs: at,
-    toMs: isEstimated ? Number.POSITIVE_INFINITY : at + PART_HOLD_MS,
-    tempC: partC,
-    isEstimated,
-  }))
+/** All that was measured on the part, also shortly before the cure began, and what was said in it. */
+function heldParts({ cure, parts: measured }: Baking): (Held & { isEstimated: boolean })[] {
+  const said = cure.parts.filter((part) => part.isEstimated)
+  return [...said, ...measured.map((part) => ({ ...part, isEstimated: false }))].map(
+    ({ at, partC, isEstimated }) => ({
+      at,
+      fromMs: at,
+      toMs: isEstimated ? Number.POSITIVE_INFINITY : at + PART_HOLD_MS,
+      tempC: partC,
+      isEstimated,
+    }),
+  )
+}
 
 /** The air that the panel stood in: that of each zone as long as it was there. */
 const heldAir = ({ stays }: Climate): Held[] =>
@@ -36,11 +48,12 @@ const heldAir = ({ stays }: Climate): Held[] =>
   })
 
 /**
- * What was measured during a bake. A measured part holds for 10 min, air for 30, an estimate ("at
- * temperature") until the next reading or the end.
+ * What was measured of a bake: only from its start on. A measured part holds for 10 min, air for 30,
+ * an estimate ("at temperature") until the next reading or the end.
  */
-function stretches(cure: Cure, climate: Climate, basis: BakeFigure['basis']): Stretch[] {
-  const parts = heldParts(cure)
+function stretches(baking: Baking, basis: BakeFigure['basis']): Stretch[] {
+  const { cure, climate } = baking
+  const parts = heldParts(baking)
   const held: Held[] =
     basis === 'part' ? parts : [...heldAir(climate), ...parts.filter((p) => p.isEstimated)]
   held.sort((a, b) => a.fromMs - b.fromMs || a.at - b.at)
@@ -52,9 +65,9 @@ function stretches(cure: Cure, climate: Climate, basis: BakeFigure['basis']): St
 }
 
 /** When a bake figure's minutes at its temperature are complete; null when what is known does not reach. */
-function figureEndsAt(figure: BakeFigure, cure: Cure, climate: Climate): number | null {
+function figureEndsAt(figure: BakeFigure, baking: Baking): number | null {
   let leftMs = Math.round(figure.minutes * MINUTE_MS)
-  for (const stretch of stretches(cure, climate, figure.basis)) {
+  for (const stretch of stretches(baking, figure.basis)) {
     if (stretch.tempC < figure.tempC) continue
     if (stretch.toMs - stretch.fromMs >= leftMs) return stretch.fromMs + leftMs
     leftMs -= stretch.toMs - stretch.fromMs
@@ -66,9 +79,9 @@ function figureEndsAt(figure: BakeFigure, cure: Cure, climate: Climate): number 
 export function bakedMs(state: State, panel: PanelContext, until: number): number[] {
   const { cure } = panel
   if (!cure) return []
-  const climate = climateOf(state, panel)
+  const baking = { cure, parts: panel.parts, climate: climateOf(state, panel) }
   return cure.figures.bake.map((figure) =>
-    stretches(cure, climate, figure.basis)
+    stretches(baking, figure.basis)
       .filter((s) => s.tempC >= figure.tempC && s.fromMs < until)
       .reduce((sum, s) => sum + Math.min(s.toMs, until) - s.fromMs, 0),
   )
@@ -89,7 +102,7 @@ export function cureEndsAt(state: State, panel: PanelContext): number | null {
     return infrared && cure.startedAt + Math.round(infrared.minutes * MINUTE_MS)
   }
   const ends = bake
-    .map((figure) => figureEndsAt(figure, cure, climate))
+    .map((figure) => figureEndsAt(figure, { cure, parts: panel.parts, climate }))
     .filter((end) => end !== null)
   return ends.length === 0 ? null : Math.min(...ends)
 }

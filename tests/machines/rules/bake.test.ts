@@ -96,6 +96,29 @@ describe('a bake by part temperature', () => {
     expect(dueMin(part(baking(), [30, 60], [40, 60]), 'cureOver')).toBeUndefined()
   })
 
+  test('a reading from before the start holds its ten minutes into the bake, which counts from its start', () => {
+    const shop = part(cleared(), [25, 60])
+    expect(said(heat(shop.at(30)))).toBe('done')
+    expect(dueMin(part(shop, [35, 60], [45, 60], [55, 60]), 'cureOver')).toBe(60)
+    const [draft] = shop
+      .fork()
+      .at(33)
+      .do('EndCure', { panels: [DOOR] })
+    expect(draft?.data.bakedMs).toEqual([3 * 60_000])
+  })
+
+  test('a reading ten minutes before the start, or too cold, or followed by another, does not', () => {
+    const bakedMs = (...before: [number, number][]) => {
+      const shop = part(cleared(), ...before)
+      heat(shop.at(30))
+      return shop.at(35).do('EndCure', { panels: [DOOR] })[0]?.data.bakedMs
+    }
+    expect(bakedMs([20, 60])).toEqual([0])
+    expect(bakedMs([25, 59.9])).toEqual([0])
+    expect(bakedMs([25, 60], [29, 50])).toEqual([0])
+    expect(bakedMs([20 + MS, 60])).toEqual([1])
+  })
+
   test('only time at or above the temperature counts', () => {
     const shop = part(baking(), [30, 59.9], [40, 60], [50, 60], [60, 59], [65, 60])
     expect(dueMin(shop, 'cureOver')).toBe(75)
