@@ -207,6 +207,11 @@ export const COMMANDS = {
   RingBell: fields({ key: text(120), wasHeard: v.optional(yesNo) }),
   AcknowledgeBell: fields({ key: text(120) }),
   SnoozeBell: fields({ key: text(120), minutes: whole(1, 10, 'min') }),
+  EscalateBell: fields({ key: text(120), to: oneOf(['zone', 'lead', 'shop']) }),
+  /** It called again and again within a minute, and is quiet for a minute. */
+  HoldBell: fields({ key: text(120) }),
+  /** So much rings on a kiosk that only the most urgent kind sounds, or no longer. */
+  ReportFlood: fields({ isOn: yesNo, count: whole(0, 1_000, 'bells') }),
   VoidEntry: v.pipe(
     fields({
       entry: v.optional(text(60)),

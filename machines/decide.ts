@@ -1,12 +1,12 @@
 import type { FieldError } from './accept.ts'
-import { acknowledgeBell, ringBell, snoozeBell } from './bell/decide.ts'
+import { acknowledgeBell, escalateBell, holdBell, ringBell, snoozeBell } from './bell/decide.ts'
 import { readClimate } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { AnyCommand } from './contract.ts'
 import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
-import { commissionLevel, reportSleep, testSound } from './devices/decide.ts'
+import { commissionLevel, reportFlood, reportSleep, testSound } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
@@ -80,6 +80,9 @@ const handlers: Handlers = {
   RingBell: ringBell,
   AcknowledgeBell: acknowledgeBell,
   SnoozeBell: snoozeBell,
+  EscalateBell: escalateBell,
+  HoldBell: holdBell,
+  ReportFlood: reportFlood,
   VoidEntry: (d) => voidEntry(d, handle),
 }
 

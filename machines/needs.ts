@@ -14,7 +14,12 @@ export type Needs = {
 
 const KEYS: readonly Kind[] = ['job', 'panel', 'cup', 'gun', 'sheet']
 
-const OF_DEVICES: readonly AnyCommand['type'][] = ['TestSound', 'CommissionLevel', 'ReportSleep']
+const OF_DEVICES: readonly AnyCommand['type'][] = [
+  'TestSound',
+  'CommissionLevel',
+  'ReportSleep',
+  'ReportFlood',
+]
 
 function idsIn(data: Readonly<Record<string, unknown>>, kind: Kind): string[] {
   const one = data[kind]

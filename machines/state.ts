@@ -3,7 +3,7 @@ import type { Draft } from './envelope.ts'
 import type { Folded } from './replay.ts'
 
 /** Raised whenever a fold gives another state for the same log: snapshots of another number are not used. */
-export const FOLD_VERSION = 3
+export const FOLD_VERSION = 4
 
 /** One thing: its entries in the order of occurrence, and what they come to. */
 export type Thing = Folded & {

@@ -88,9 +88,14 @@ function cutGun(thing: Thing, now: number): Thing {
 /** Levels stay as commissioned; what was heard at the start of a shift is of that day. */
 const cutDevices = (thing: Thing, cutMs: number): Thing =>
   cutThing(thing, cutMs, 'LevelCommissioned', (context) => {
-    const { levels, tests, slept } = context as DevicesContext
+    const { levels, tests, slept, floods } = context as DevicesContext
     const isLate = ({ at }: { at: number }) => at >= cutMs
-    return { levels, tests: tests.filter(isLate), slept: slept.filter(isLate) }
+    return {
+      levels,
+      tests: tests.filter(isLate),
+      slept: slept.filter(isLate),
+      floods: floods.filter(isLate),
+    }
   })
 
 /** The thing that a bell is about, by its entries' keys, is still there. */

@@ -62,6 +62,8 @@ export const en = {
     BellRang: 'Bell rang',
     BellAcknowledged: 'Bell acknowledged',
     BellSnoozed: 'Bell put off',
+    BellEscalated: 'Bell reached further',
+    BellHeld: 'Bell held, called again and again',
     EntryVoided: 'Void',
   } as Names,
   bells: {
@@ -186,6 +188,8 @@ export const es: typeof en = {
     BellRang: 'Sonó el timbre',
     BellAcknowledged: 'Timbre atendido',
     BellSnoozed: 'Timbre aplazado',
+    BellEscalated: 'El timbre llegó más lejos',
+    BellHeld: 'Timbre retenido, llamaba una y otra vez',
     EntryVoided: 'Anulación',
   },
   bells: {

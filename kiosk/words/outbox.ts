@@ -46,6 +46,9 @@ const does: Readonly<Record<string, string>> = {
   RingBell: 'Bell rang',
   AcknowledgeBell: 'Bell answered',
   SnoozeBell: 'Bell put off',
+  EscalateBell: 'Bell reached further',
+  HoldBell: 'Bell held',
+  ReportFlood: 'Many bells at once',
   VoidEntry: 'Taken back',
 }
 
@@ -121,6 +124,9 @@ export const es: typeof en = {
     RingBell: 'Timbre sonado',
     AcknowledgeBell: 'Timbre contestado',
     SnoozeBell: 'Timbre aplazado',
+    EscalateBell: 'El timbre llegó más lejos',
+    HoldBell: 'Timbre retenido',
+    ReportFlood: 'Muchos timbres a la vez',
     VoidEntry: 'Deshecho',
   },
 }

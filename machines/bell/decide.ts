@@ -1,14 +1,18 @@
 import type { CommandData } from '../commands.ts'
 import { deadlines } from '../deadlines.ts'
 import { type Deciding, type Decision, refused } from '../deciding.ts'
-import type { ThingKeys } from '../envelope.ts'
+import { THING_KEYS, type ThingKeys } from '../envelope.ts'
+import { openHours } from '../shop/hours.ts'
+import { settingsOf } from '../shop/settings.ts'
+import { thingOf } from '../state.ts'
 import type { Deadline } from './deadline.ts'
-import { bellOf, hasRung } from './fold.ts'
-import { BELLS, type BellKind, MAX_SNOOZE_MS, MAX_SNOOZES, maySnooze } from './kinds.ts'
+import { type BellContext, bellOf, hasRung } from './fold.ts'
+import * as kinds from './kinds.ts'
 
 // Kiosk and server agree on time to about this; a bell rung within it rang at its moment.
 const CLOSE_MS = 2_000
 const MINUTE_MS = 60_000
+const NOT_RUNG = 'It has not rung.'
 
 const deadlineOf = (d: Deciding, key: string): Deadline | undefined =>
   deadlines(d.state).find((deadline) => deadline.key === key)
@@ -32,36 +36,76 @@ export function ringBell(d: Deciding<'RingBell', CommandData<'RingBell'>>): Deci
   return { facts: [{ type: 'BellRang', keys: keysOf(deadline), data }] }
 }
 
-const kindOf = (key: string): BellKind => key.slice(0, key.indexOf(':')) as BellKind
+const kindOf = (key: string) => key.slice(0, key.indexOf(':')) as kinds.BellKind
+
+/** What a bell is about, also when its deadline is gone: its ring said so. */
+function keysOfBell(d: Deciding, key: string): ThingKeys {
+  const deadline = deadlineOf(d, key)
+  if (deadline) return keysOf(deadline)
+  const entries = thingOf(d.state, { kind: 'bell', id: key })?.entries ?? []
+  const rang = entries.findLast(({ type }) => type === 'BellRang')
+  const named = THING_KEYS.flatMap((thing) => {
+    const id = rang?.[thing]
+    return id === undefined ? [] : [[thing, id] as const]
+  })
+  return Object.fromEntries(named)
+}
+
+/** The bell as the log knows it; null while it has not rung. */
+function rungBell(d: Deciding, key: string): BellContext | null {
+  const bell = bellOf(d.state, key)
+  return bell && bell.rangAt !== null ? bell : null
+}
 
 /** Acknowledging stops the sound. It moves no deadline and hides nothing. */
 export function acknowledgeBell(
   d: Deciding<'AcknowledgeBell', CommandData<'AcknowledgeBell'>>,
 ): Decision {
   const { key } = d.data
-  if ((bellOf(d.state, key)?.rangAt ?? null) === null) return notDue(d, key, 'It has not rung.')
-  const deadline = deadlineOf(d, key)
-  return {
-    facts: [{ type: 'BellAcknowledged', keys: deadline ? keysOf(deadline) : {}, data: { key } }],
-  }
+  if (!rungBell(d, key)) return notDue(d, key, NOT_RUNG)
+  return { facts: [{ type: 'BellAcknowledged', keys: keysOfBell(d, key), data: { key } }] }
 }
 
 /** Putting a bell off: prompts up to 10 min, alarms up to 5, twice; pot life past never (AL-24). */
 export function snoozeBell(d: Deciding<'SnoozeBell', CommandData<'SnoozeBell'>>): Decision {
   const { key, minutes } = d.data
-  const bell = bellOf(d.state, key)
-  if ((bell?.rangAt ?? null) === null) return notDue(d, key, 'It has not rung.')
+  const bell = rungBell(d, key)
+  if (!bell) return notDue(d, key, NOT_RUNG)
   const kind = kindOf(key)
-  const snoozes = bell?.snoozes.length ?? 0
-  if (!maySnooze(kind, snoozes, minutes * MINUTE_MS)) {
-    const most = `${MAX_SNOOZE_MS[BELLS[kind].class] / MINUTE_MS} min is the most`
-    const limit = snoozes >= MAX_SNOOZES ? 'it was put off twice already' : most
+  const snoozes = bell.snoozes.length
+  if (!kinds.maySnooze(kind, snoozes, minutes * MINUTE_MS)) {
+    const most = kinds.MAX_SNOOZE_MS[kinds.BELLS[kind].class] / MINUTE_MS
+    const isTwice = snoozes >= kinds.MAX_SNOOZES
+    const limit = isTwice ? 'it was put off twice already' : `${most} min is the most`
     return refused(d, { code: 'snoozeNotAllowed', limit, value: `${minutes} min` })
   }
-  const deadline = deadlineOf(d, key)
-  return {
-    facts: [
-      { type: 'BellSnoozed', keys: deadline ? keysOf(deadline) : {}, data: { key, minutes } },
-    ],
-  }
+  return { facts: [{ type: 'BellSnoozed', keys: keysOfBell(d, key), data: { key, minutes } }] }
+}
+
+/**
+ * A bell that nobody acknowledged reaches further: recorded once a reach, however many kiosks tell
+ * it. Outside the shop's hours it does so in the log only, and once more when that is made good.
+ */
+export function escalateBell(d: Deciding<'EscalateBell', CommandData<'EscalateBell'>>): Decision {
+  const { key, to } = d.data
+  const bell = rungBell(d, key)
+  if (!bell) return notDue(d, key, NOT_RUNG)
+  // A kiosk without a server tells late what was so before somebody answered.
+  if (bell.acknowledged.some(({ at }) => at <= d.at)) return notDue(d, key, 'It is acknowledged.')
+  const kind = kindOf(key)
+  if (kinds.reachesOf(kind).indexOf(to) < 1) return notDue(d, key, `It does not rise to: ${to}.`)
+  const shown = openHours(settingsOf(d.state))?.(d.at) ?? true
+  if (bell.reached.some((one) => one.to === to && (one.shown || !shown))) return { facts: [] }
+  const data = { key, bell: kind, to, shown }
+  return { facts: [{ type: 'BellEscalated', keys: keysOfBell(d, key), data }] }
+}
+
+/** A nuisance is recorded once while it is held, however many kiosks hold it (AL-26). */
+export function holdBell(d: Deciding<'HoldBell', CommandData<'HoldBell'>>): Decision {
+  const { key } = d.data
+  const bell = rungBell(d, key)
+  if (!bell) return notDue(d, key, NOT_RUNG)
+  if ((bell.heldUntilMs ?? 0) > d.at) return { facts: [] }
+  const data = { key, bell: kindOf(key), untilMs: d.at + kinds.HOLD_MS }
+  return { facts: [{ type: 'BellHeld', keys: keysOfBell(d, key), data }] }
 }

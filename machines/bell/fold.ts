@@ -1,7 +1,7 @@
 import type { Draft } from '../envelope.ts'
 import { type Folder, plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
-import { REARM_MS } from './kinds.ts'
+import { REARM_MS, type Reach } from './kinds.ts'
 
 /** What became of a bell: kept by its deadline's key. */
 export type BellContext = {
@@ -14,6 +14,19 @@ export type BellContext = {
     readonly device: string | null
   }[]
   readonly snoozes: readonly { readonly at: number; readonly untilMs: number }[]
+  /** How far it reached while nobody acknowledged; `shown` is false outside the shop's hours. */
+  readonly reached: readonly { readonly at: number; readonly to: Reach; readonly shown: boolean }[]
+  /** Until when it is quiet because it called again and again. */
+  readonly heldUntilMs: number | null
+}
+
+const BLANK: BellContext = {
+  rangAt: null,
+  dueAt: null,
+  acknowledged: [],
+  snoozes: [],
+  reached: [],
+  heldUntilMs: null,
 }
 
 function reduce(bell: BellContext, entry: Draft): BellContext {
@@ -25,14 +38,18 @@ function reduce(bell: BellContext, entry: Draft): BellContext {
     const untilMs = entry.at + Number(entry.data.minutes) * 60_000
     return { ...bell, snoozes: [...bell.snoozes, { at: entry.at, untilMs }] }
   }
-  // A new ring of the same bell starts afresh: it is a new notice.
-  return { rangAt: entry.at, dueAt: Number(entry.data.dueAt), acknowledged: [], snoozes: [] }
+  if (entry.type === 'BellEscalated') {
+    const to = entry.data.to as Reach
+    const step = { at: entry.at, to, shown: entry.data.shown === true }
+    return { ...bell, reached: [...bell.reached, step] }
+  }
+  if (entry.type === 'BellHeld') return { ...bell, heldUntilMs: Number(entry.data.untilMs) }
+  // A new ring of the same bell starts afresh: it is a new notice. Only what keeps it quiet holds on.
+  const { heldUntilMs } = bell
+  return { ...BLANK, rangAt: entry.at, dueAt: Number(entry.data.dueAt), heldUntilMs }
 }
 
-export const bellFolder: Folder = plainFolder<BellContext>(
-  { rangAt: null, dueAt: null, acknowledged: [], snoozes: [] },
-  reduce,
-)
+export const bellFolder: Folder = plainFolder<BellContext>(BLANK, reduce)
 
 export const bellOf = (state: State, key: string): BellContext | undefined =>
   contextOf<BellContext>(state, 'bell', key)

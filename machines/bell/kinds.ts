@@ -63,6 +63,10 @@ export function reachesOf(kind: BellKind): Reaches {
 /** A deadline that moves later by more than this has not come after all, and rings again when it does. */
 export const REARM_MS = 60_000
 export const SILENCE_MS = 60_000
+/** A bell that is raised so often within a minute is a nuisance: it is quiet for a minute (AL-26). */
+export const CHATTER_TIMES = 3
+export const CHATTER_WITHIN_MS = 60_000
+export const HOLD_MS = 60_000
 export const MAX_SNOOZES = 2
 /** The longest snooze of each class; what must not be put off has none. */
 export const MAX_SNOOZE_MS: Record<BellClass, number> = {

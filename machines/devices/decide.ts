@@ -1,6 +1,6 @@
 import type { CommandData } from '../commands.ts'
-import type { Deciding, Decision } from '../deciding.ts'
-import { devicesOf } from './fold.ts'
+import { contextThen, type Deciding, type Decision } from '../deciding.ts'
+import { DEVICES, type DevicesContext, devicesOf } from './fold.ts'
 import { levelVerdict } from './level.ts'
 
 /** A kiosk that loses its lock again and again says so no more often than this (AL-09). */
@@ -26,4 +26,12 @@ export function reportSleep(d: Deciding<'ReportSleep', CommandData<'ReportSleep'
     (one) => one.device === device && Math.abs(one.at - d.at) < SLEPT_EVERY_MS,
   )
   return { facts: isSaid ? [] : [{ type: 'ScreenSlept', data: d.data }] }
+}
+
+/** A flood begins and ends once for each kiosk: told again, it says nothing new (AL-41). */
+export function reportFlood(d: Deciding<'ReportFlood', CommandData<'ReportFlood'>>): Decision {
+  const device = d.command.device ?? null
+  const floods = contextThen<DevicesContext>(d, DEVICES.kind, DEVICES.id)?.floods ?? []
+  const wasOn = floods.some((one) => one.device === device && one.isOn)
+  return { facts: wasOn === d.data.isOn ? [] : [{ type: 'BellFlood', data: d.data }] }
 }

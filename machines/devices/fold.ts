@@ -21,9 +21,13 @@ export type DevicesContext = {
   /** The newest of each pattern at each place, by whichever kiosk. */
   readonly tests: readonly SoundTest[]
   readonly slept: readonly { readonly at: number; readonly device: string | null }[]
+  /** Whether so much rings at a kiosk that only the most urgent kind sounds: the newest of each. */
+  readonly floods: readonly Flood[]
 }
 
-const BLANK: DevicesContext = { levels: [], tests: [], slept: [] }
+type Flood = { readonly at: number; readonly device: string | null; readonly isOn: boolean }
+
+const BLANK: DevicesContext = { levels: [], tests: [], slept: [], floods: [] }
 
 const saidBy = ({ at, by, device }: Draft): Said => ({ at, by, device })
 
@@ -38,6 +42,11 @@ function reduce(devices: DevicesContext, entry: Draft): DevicesContext {
     const isSame = (one: SoundTest) =>
       one.pattern === test.pattern && one.place === (test as SoundTest).place
     return { ...devices, tests: [...devices.tests.filter((one) => !isSame(one)), test] }
+  }
+  if (entry.type === 'BellFlood') {
+    const flood = { at: entry.at, device: entry.device, isOn: entry.data.isOn === true }
+    const others = devices.floods.filter(({ device }) => device !== flood.device)
+    return { ...devices, floods: [...others, flood] }
   }
   return { ...devices, slept: [...devices.slept, { at: entry.at, device: entry.device }] }
 }

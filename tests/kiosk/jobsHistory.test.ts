@@ -199,6 +199,7 @@ test('every kind of entry of a job, every limit, result and reason has a word in
     'SoundTested',
     'LevelCommissioned',
     'ScreenSlept',
+    'BellFlood',
   ]
   const events = Object.keys(EVENTS).filter((type) => !others.includes(type))
   // What makes no sense is never recorded, so it is no mark of an entry.

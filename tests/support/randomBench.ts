@@ -109,5 +109,13 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
     const key = bellKey(day, dice, rung(day))
     return key === null ? null : { data: { key, minutes: dice.between(1, 6) } }
   },
+  EscalateBell: (day, dice) => {
+    const key = bellKey(day, dice, rung(day))
+    return key === null ? null : { data: { key, to: dice.of(['zone', 'lead', 'shop']) } }
+  },
+  HoldBell: (day, dice) => {
+    const key = bellKey(day, dice, rung(day))
+    return key === null ? null : { data: { key } }
+  },
   VoidEntry: voidEntry,
 }

@@ -21,9 +21,13 @@ const LEFT_OUT: readonly CommandType[] = [
   'RingBell',
   'AcknowledgeBell',
   'SnoozeBell',
+  'EscalateBell',
+  'HoldBell',
   'VoidEntry',
   // Of two within ten minutes the one that arrives first is kept.
   'ReportSleep',
+  // An end of a flood that begins only later in the queue says nothing.
+  'ReportFlood',
 ]
 
 export type Offline = {

@@ -52,6 +52,7 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
       data: { place: dice.of(['bench', 'booth']), ambientDb, signalDb, siteSignedOff: true },
     }
   },
+  ReportFlood: (_, dice) => ({ data: { isOn: !dice.chance(50), count: dice.between(0, 12) } }),
   ReportSleep: (_, dice) => ({ data: { why: dice.of(['lost', 'refused']) } }),
   AddNote: (day, dice) => {
     const job = dice.of(Object.keys(day.state.things.job))

@@ -63,6 +63,12 @@ const rung = (): Shop => {
   shop.do('RingBell', { key: keyOf(shop, 'mayGoToHeat') })
   return shop
 }
+const POT = `potOver:${CLEAR_CUP}`
+const potOver = (): Shop => {
+  const shop = past().at(60)
+  shop.do('RingBell', { key: POT })
+  return shop
+}
 const key = () => ({ key: keyOf(cleared(), 'mayGoToHeat') })
 
 /** For every kind of entry: a past, and the command that makes it. */
@@ -166,6 +172,9 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   BellRang: [() => cleared().at(60), 'RingBell', key],
   BellAcknowledged: [rung, 'AcknowledgeBell', key],
   BellSnoozed: [rung, 'SnoozeBell', () => ({ ...key(), minutes: 5 })],
+  BellEscalated: [potOver, 'EscalateBell', () => ({ key: POT, to: 'lead' })],
+  BellHeld: [rung, 'HoldBell', key],
+  BellFlood: [past, 'ReportFlood', () => ({ isOn: true, count: 11 })],
 }
 
 describe('a void of each kind of entry', () => {
