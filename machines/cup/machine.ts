@@ -25,6 +25,8 @@ export type CupContents = {
   readonly colour: string | null
   readonly activator: string | null
   readonly reducer: string | null
+  /** Where it was joined of mixes with different ones: all of them, since each flashes in its time. */
+  readonly mixes?: readonly Pick<CupContents, 'activator' | 'reducer'>[]
   readonly clocks: readonly PotClock[]
   /** For a mix without pot life: until when it keeps, UTC ms. */
   readonly keepUntilMs: number | null

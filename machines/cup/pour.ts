@@ -8,6 +8,7 @@ import { isTaken, taken } from './decide.ts'
 import { earliest } from './ends.ts'
 import { cupProblems, findCup } from './find.ts'
 import type { CupContents, CupContext, PotClock } from './machine.ts'
+import { joinedMixes } from './mixes.ts'
 
 type Pour = Deciding<'PourCup', CommandData<'PourCup'>>
 type Parent = { readonly id: string; readonly cup: CupContext; readonly ml: number | undefined }
@@ -102,6 +103,17 @@ function childOf(d: Pour, parents: readonly Parent[]): CupContents {
   const clocks = [...parents.flatMap((p) => p.cup.clocks), ...fresh.clocks]
   const labels = parents.flatMap(({ cup }) => [cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
   const keeps = earliest(parents.map((p) => p.cup.keepUntilMs))
+  const reducerIn = d.data.add.find((a) => a.role === 'reducer')?.name ?? null
+  const whole = {
+    activator: fresh.activator ?? named(parents, (cup) => cup.activator),
+    reducer: reducerIn ?? named(parents, (cup) => cup.reducer),
+  }
+  const added = { activator: fresh.activator, reducer: reducerIn }
+  const mixes = joinedMixes(
+    parents.map((p) => p.cup),
+    added,
+    whole,
+  )
   return {
     sheet: first.sheet,
     sheetVersion: first.sheetVersion,
@@ -112,9 +124,8 @@ function childOf(d: Pour, parents: readonly Parent[]): CupContents {
     by: first.by,
     zone: first.zone,
     colour: first.colour,
-    activator: fresh.activator ?? named(parents, (cup) => cup.activator),
-    reducer:
-      d.data.add.find((a) => a.role === 'reducer')?.name ?? named(parents, (cup) => cup.reducer),
+    ...whole,
+    ...(mixes.length > 1 ? { mixes } : {}),
     clocks,
     keepUntilMs: clocks.length > 0 ? null : keeps,
     induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),

@@ -3,7 +3,7 @@ import { type Deciding, type Decision, type NewFact, refused, wrongField } from 
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
-import { type CureFigures, opensOf } from '../sheet/intervals.ts'
+import { type CureFigures, curesOf, opensOf } from '../sheet/intervals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
 import { type CureMode, lastCoat } from './context.ts'
@@ -18,12 +18,14 @@ function figuresFor(d: Deciding, p: FoundPanel, step: number): CureFigures | nul
   return saved ? opensOf(saved.sheet, saved.version, []).cure : null
 }
 
+/** The cures that all that is in the film allow. */
 function modesOf(figures: CureFigures | null): CureMode[] {
   if (!figures) return []
+  const cures = curesOf(figures)
   return [
-    ...(figures.air ? ['air' as const] : []),
-    ...(figures.bake.length > 0 ? ['bake' as const] : []),
-    ...(figures.infrared ? ['infrared' as const] : []),
+    ...(cures.every((c) => c.air) ? ['air' as const] : []),
+    ...(cures.every((c) => c.bake.length > 0) ? ['bake' as const] : []),
+    ...(cures.every((c) => c.infrared) ? ['infrared' as const] : []),
   ]
 }
 
@@ -107,7 +109,9 @@ export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Deci
   const found = findPanel(d, d.data.panel)
   if (!isFound(found)) return refused(d, found.problem)
   const { panel } = found
-  const wanted = panel.cure?.figures.bake.map((b) => b.tempC) ?? []
+  const wanted = panel.cure
+    ? curesOf(panel.cure.figures).flatMap(({ bake }) => bake.map((b) => b.tempC))
+    : []
   if (d.data.partC === undefined && wanted.length === 0) {
     return wrongField(
       'data.partC',

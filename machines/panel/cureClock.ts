@@ -1,6 +1,6 @@
 import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
-import type { BakeFigure } from '../sheet/intervals.ts'
+import { type BakeFigure, type CureFigures, curesOf } from '../sheet/intervals.ts'
 import type { State } from '../state.ts'
 import { climateOf, PART_HOLD_MS } from './climate.ts'
 import type { Cure, PanelContext } from './context.ts'
@@ -80,7 +80,8 @@ export function bakedMs(state: State, panel: PanelContext, until: number): numbe
   const { cure } = panel
   if (!cure) return []
   const baking = { cure, parts: panel.parts, climate: climateOf(state, panel) }
-  return cure.figures.bake.map((figure) =>
+  const bakes = curesOf(cure.figures).flatMap(({ bake }) => bake)
+  return bakes.map((figure) =>
     stretches(baking, figure.basis)
       .filter((s) => s.tempC >= figure.tempC && s.fromMs < until)
       .reduce((sum, s) => sum + Math.min(s.toMs, until) - s.fromMs, 0),
@@ -89,21 +90,24 @@ export function bakedMs(state: State, panel: PanelContext, until: number): numbe
 
 /**
  * When a running cure is over: an air cure by its clock, infrared by its minutes, a bake when any
- * one of its figures is complete.
+ * one of its figures is complete. Where several mixes are in the film, when that holds of each.
  * @returns UTC ms; null when it cannot be foreseen (a bake that is not measured, a sheet without the cure)
  */
 export function cureEndsAt(state: State, panel: PanelContext): number | null {
   const { cure } = panel
   if (!cure) return null
-  const { air, bake, infrared } = cure.figures
-  const climate = climateOf(state, panel)
+  const baking = { cure, parts: panel.parts, climate: climateOf(state, panel) }
+  const ends = curesOf(cure.figures).map((figures) => oneEndsAt(figures, baking))
+  return ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null))
+}
+
+function oneEndsAt({ air, bake, infrared }: CureFigures, baking: Baking): number | null {
+  const { cure, climate } = baking
   if (cure.mode === 'air') return air && endsAt(air, cure.startedAt, climate)
   if (cure.mode === 'infrared') {
     return infrared && cure.startedAt + Math.round(infrared.minutes * MINUTE_MS)
   }
-  const ends = bake
-    .map((figure) => figureEndsAt(figure, { cure, parts: panel.parts, climate }))
-    .filter((end) => end !== null)
+  const ends = bake.map((figure) => figureEndsAt(figure, baking)).filter((end) => end !== null)
   return ends.length === 0 ? null : Math.min(...ends)
 }
 
@@ -119,9 +123,9 @@ export function heatFromAt(
 ): number | null {
   const last = panel.coats.at(-1)
   if (!last?.opens) return null
-  const { bake, infrared } = last.opens.cure
-  const waits =
-    mode === 'bake' ? bake.map((b) => b.flashBefore) : infrared ? [infrared.flashBefore] : []
+  const waits = curesOf(last.opens.cure).flatMap(({ bake, infrared }) =>
+    mode === 'bake' ? bake.map((b) => b.flashBefore) : infrared ? [infrared.flashBefore] : [],
+  )
   if (waits.length === 0) return null
   const climate = climateOf(state, panel)
   const ends = waits.map((wait) => endsAt(wait, last.finishedAt, climate))

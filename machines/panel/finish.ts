@@ -1,10 +1,11 @@
 import type { CommandData } from '../commands.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
+import { mixesIn } from '../cup/mixes.ts'
 import { type Deciding, type Decision, type NewFact, refused, wrongField } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
 import { sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, type Opens, opensOf } from '../sheet/intervals.ts'
+import { chosenOptions, type Opens, opensOfAll } from '../sheet/intervals.ts'
 import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { lastCoat } from './context.ts'
@@ -15,11 +16,21 @@ import { placeCoat } from './place.ts'
 type Finish = Deciding<'FinishCoat', CommandData<'FinishCoat'>>
 
 /** What the coat opens: the figures of the product that is on, as the sheet says them that day. */
-function opensFor(d: Deciding, sheet: string | undefined, cup: CupContext | null): Opens | null {
+function opensFor(
+  d: Deciding,
+  sheet: string | undefined,
+  cups: readonly (CupContext | null)[],
+): Opens | null {
   const saved = sheetAt(d.state, sheet, d.at)
   if (!saved) return null
-  const options = chosenOptions(saved.sheet, cup?.activator ?? undefined, cup?.reducer ?? undefined)
-  return opensOf(saved.sheet, saved.version, options)
+  // A coat may hold several mixes of its product: a joined cup's, or those of its cups in turn.
+  const mixes = cups
+    .filter((cup) => cup?.sheet === sheet)
+    .flatMap((cup) => (cup ? mixesIn(cup) : []))
+  const options = mixes.map(({ activator, reducer }) =>
+    chosenOptions(saved.sheet, activator ?? undefined, reducer ?? undefined),
+  )
+  return opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]])
 }
 
 /** Finishes of a pass, spread backwards from the press: the last panel ends it. */
@@ -68,7 +79,8 @@ function finishRunning(
   const cupId = d.data.cup ?? open.cups.at(-1)
   const cup = findCup(d, cupId)
   const step = p.panel.route[open.step]
-  const opens = opensFor({ ...d, at }, cup?.sheet ?? step?.sheet, cup)
+  const cups = [...open.cups.map((id) => findCup(d, id)), cup]
+  const opens = opensFor({ ...d, at }, cup?.sheet ?? step?.sheet, cups)
   return {
     type: 'CoatFinished',
     at,
@@ -124,7 +136,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   const marks: Marks = 'marks' in verdict ? verdict.marks(p.id) : {}
   const step = p.panel.route[judged.place?.step ?? p.panel.current]
   const sheet = cup?.sheet ?? step?.sheet
-  const opens = opensFor({ ...d, at }, sheet, cup)
+  const opens = opensFor({ ...d, at }, sheet, [cup])
   return {
     type: 'CoatFinished',
     at,

@@ -1,5 +1,6 @@
 import type { Point } from '../clock/interval.ts'
 import type { Interval } from '../clock/line.ts'
+import { distinct } from '../distinct.ts'
 import type { Cure, RecoatWithin, Sheet, SheetOption } from './schema.ts'
 
 /** A bake as copied into an entry. Only time at or above tempC counts. */
@@ -10,12 +11,23 @@ export type BakeFigure = {
   readonly flashBefore: Interval
 }
 
-/** A cure as copied into an entry. */
-export type CureFigures = {
+type CureOfOne = {
   readonly air: Interval | null
   readonly bake: readonly BakeFigure[]
   readonly infrared: { readonly minutes: number; readonly flashBefore: Interval } | null
 }
+
+/** A cure as copied into an entry. */
+export type CureFigures = CureOfOne & {
+  /** What activators and reducers in the same film say besides: the film is cured when all are met. */
+  readonly also?: readonly CureOfOne[]
+}
+
+/** The cure of a film, by each that has a word in it. */
+export const curesOf = (figures: CureFigures): readonly CureOfOne[] => [
+  figures,
+  ...(figures.also ?? []),
+]
 
 /**
  * What a finished coat opens, copied into its entry, so that a later edit of the sheet never moves
@@ -53,7 +65,7 @@ function flash(sheet: Sheet, points: readonly Point[]): Interval {
 const asPoints = (given: number | readonly Point[]): readonly Point[] =>
   typeof given === 'number' ? [{ atC: 20, minutes: given }] : given
 
-function cureFigures(sheet: Sheet, cure: Cure): CureFigures {
+function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   const { air, bake = [], infrared } = cure
   return {
     air: air ? { kind: 'notBefore', points: air } : null,
@@ -79,23 +91,38 @@ function figures<T>(
  * @param version the sheet's version of that day
  * @param options the activator and reducer in the cup
  */
-export function opensOf(sheet: Sheet, version: number, options: readonly SheetOption[]): Opens {
+export const opensOf = (sheet: Sheet, version: number, options: readonly SheetOption[]): Opens =>
+  opensOfAll(sheet, version, [options])
+
+/**
+ * The same for a film of several mixes, such as from a cup that was joined of them: what each says
+ * stands, and the more cautious binds.
+ * @param mixes the activator and reducer of each; at least one
+ */
+export function opensOfAll(
+  sheet: Sheet,
+  version: number,
+  mixes: readonly (readonly SheetOption[])[],
+): Opens {
+  const all = <T>(of: (o: SheetOption) => T | undefined, own: T): T[] =>
+    distinct(mixes.flatMap((options) => figures(options, of, own)))
+  const flashes = (all: readonly (readonly Point[])[]) => all.map((points) => flash(sheet, points))
+  const [cure = {}, ...also] = all((o) => o.cure, sheet.cure)
   return {
     sheet: sheet.sheet,
     sheetVersion: version,
     stage: sheet.stage,
     flashBy: sheet.flashBy,
     floorMin: sheet.floorMin,
-    flashBetween: figures(options, (o) => o.flashBetween, sheet.flashBetween).map((p) =>
-      flash(sheet, p),
-    ),
-    flashBeforeNext: figures(options, (o) => o.flashBeforeNext, sheet.flashBeforeNext).map((p) =>
-      flash(sheet, p),
-    ),
+    flashBetween: flashes(all((o) => o.flashBetween, sheet.flashBetween)),
+    flashBeforeNext: flashes(all((o) => o.flashBeforeNext, sheet.flashBeforeNext)),
     recoatWithin: sheet.recoatWithin,
     recoatAgainAfter: sheet.recoatAgainAfter ?? null,
     afterWindow: sheet.afterWindow,
-    cure: cureFigures(sheet, figures(options, (o) => o.cure, sheet.cure)[0] ?? {}),
+    cure: {
+      ...cureFigures(sheet, cure),
+      ...(also.length === 0 ? {} : { also: also.map((one) => cureFigures(sheet, one)) }),
+    },
   }
 }
 

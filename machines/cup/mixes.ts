@@ -1,0 +1,34 @@
+import { distinct } from '../distinct.ts'
+import type { CupContents } from './machine.ts'
+
+/** The activator and the reducer of a mix, by the names that its sheet gives them. */
+export type Mix = Pick<CupContents, 'activator' | 'reducer'>
+
+/** What was put into a pour as it was made. */
+type Added = { readonly activator: string | null; readonly reducer: string | null }
+
+/** The mixes that are in a cup: one, unless it was joined of different ones. */
+export const mixesIn = ({ mixes, activator, reducer }: CupContents): readonly Mix[] =>
+  mixes ?? [{ activator, reducer }]
+
+/**
+ * The mixes of a cup that is poured of others. What was put in, or another parent brings, activates
+ * a parent whose clock does not run; one that runs keeps its own flash and cure beside the others'.
+ * @param whole the activator and reducer by which the child goes
+ */
+export function joinedMixes(parents: readonly CupContents[], added: Added, whole: Mix): Mix[] {
+  const own = parents.flatMap((cup) =>
+    mixesIn(cup).map(({ activator, reducer }) => ({
+      activator: activator ?? (cup.clocks.length > 0 ? null : whole.activator),
+      reducer: reducer ?? added.reducer,
+    })),
+  )
+  const put =
+    added.activator === null && added.reducer === null
+      ? []
+      : own.map((mix) => ({
+          activator: added.activator ?? mix.activator,
+          reducer: added.reducer ?? mix.reducer,
+        }))
+  return distinct([...own, ...put])
+}
