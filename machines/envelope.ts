@@ -70,6 +70,12 @@ export type Draft = ThingKeys & {
   readonly corrects?: string
 }
 
+/** A draft as the machines see it: of one type, with the data of that type. */
+export type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
+  readonly type: T
+  readonly data: D
+}
+
 /** A draft with its place in the log. */
 export type Entry = Draft & {
   /** 1, 2, 3 ... within a shop. */

@@ -1,6 +1,6 @@
 import { assign, setup } from 'xstate'
 import type { Interval } from '../clock/line.ts'
-import type { Draft } from '../envelope.ts'
+import type { Fact } from '../envelope.ts'
 import type { Stage } from '../sheet/schema.ts'
 
 /** A pot life that runs: from when the activator went in, in which zone's air. */
@@ -47,10 +47,6 @@ export type CupContext = CupContents & {
   readonly leftMl: number | null
 }
 
-type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
-  readonly type: T
-  readonly data: D
-}
 export type CupFact =
   | Fact<'CupMixed', CupContents>
   | Fact<'CupPoured', ({ role: 'child'; parents: readonly string[] } & CupContents) | PouredOut>

@@ -1,6 +1,6 @@
 import { assign, setup } from 'xstate'
 import type { PotClock } from '../cup/machine.ts'
-import type { Draft } from '../envelope.ts'
+import type { Fact } from '../envelope.ts'
 
 /** What stands in a gun: copied from its cup, since the gun's clock runs on whatever becomes of the cup. */
 export type GunLoad = {
@@ -25,10 +25,6 @@ export type GunContext = {
   readonly cleanedAt: number | null
 }
 
-type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
-  readonly type: T
-  readonly data: D
-}
 export type GunFact =
   | Fact<'GunSaved', GunSpec>
   | Fact<'GunLoaded', { load: GunLoad }>

@@ -1,5 +1,5 @@
 import { assign, setup } from 'xstate'
-import type { Draft } from '../envelope.ts'
+import type { Fact } from '../envelope.ts'
 
 export type JobColour = {
   readonly key: string
@@ -26,10 +26,6 @@ export type JobContext = {
   readonly closedAt: number | null
 }
 
-type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
-  readonly type: T
-  readonly data: D
-}
 export type JobFact =
   | Fact<'JobOpened', { title: string; vehicle?: string; colours: readonly JobColour[] }>
   | Fact<'NoteAdded', { panel?: string; text: string }>

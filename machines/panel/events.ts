@@ -1,12 +1,7 @@
-import type { Draft } from '../envelope.ts'
+import type { Fact } from '../envelope.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
 import type { CoatKind, CureMode, Operation, Step } from './context.ts'
-
-type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
-  readonly type: T
-  readonly data: D
-}
 
 export const INSPECTIONS = [
   'matt',

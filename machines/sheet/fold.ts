@@ -11,7 +11,7 @@ export type SheetContext = {
 
 function reduce(context: SheetContext, entry: Draft): SheetContext {
   if (entry.type === 'SheetRetired') return { ...context, retiredAt: entry.at }
-  const data = entry.data as unknown as { sheet: Sheet; version: number }
+  const data = entry.data as { sheet: Sheet; version: number }
   const saved = { version: data.version, at: entry.at, sheet: data.sheet }
   return { versions: [...context.versions, saved], retiredAt: null }
 }

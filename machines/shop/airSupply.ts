@@ -14,6 +14,6 @@ export type AirSupplyContext = { readonly spec: AirSupply | null }
 export const airSupplyFolder: Folder = plainFolder<AirSupplyContext>(
   { spec: null },
   (_, entry) => ({
-    spec: entry.data as unknown as AirSupply,
+    spec: entry.data as AirSupply,
   }),
 )

@@ -3,7 +3,7 @@ import { airC, fields, number, whole } from '../accept.ts'
 import { type IntervalKind, type Point, pointsSchema } from '../clock/interval.ts'
 import { type Climate, endsAt } from '../clock/line.ts'
 import { calculator, together, type Wrong } from './calculator.ts'
-import { MINUTE_MS, TOO_STEEP } from './times.ts'
+import { MINUTE_MS } from './times.ts'
 
 type CupPlanInput = {
   readonly coats: number
@@ -14,14 +14,14 @@ type CupPlanInput = {
   readonly airC: number
 }
 
-/** How long an interval lasts in air that stays as it is; null when the curve gives no number. */
-function lengthMs(kind: IntervalKind, points: readonly Point[], airC: number): number | null {
+/** How long an interval lasts in air that stays as it is. Only damp air can keep one from ending. */
+function lengthMs(kind: IntervalKind, points: readonly Point[], airC: number): number {
   const steady: Climate = {
     stays: [{ fromMs: 0, readings: [{ at: 0, airC }] }],
     parts: [],
     staleMs: Number.POSITIVE_INFINITY,
   }
-  return endsAt({ kind, points }, 0, steady)
+  return endsAt({ kind, points }, 0, steady) ?? Number.POSITIVE_INFINITY
 }
 
 const sprayMs = (input: CupPlanInput) => Math.round(input.sprayMinPerPanel * MINUTE_MS)
@@ -31,9 +31,7 @@ const potLifeMs = (input: CupPlanInput) =>
 
 /** A cup that dies before one panel is covered cannot be planned with, however many there are. */
 function canBePlanned(input: CupPlanInput): Wrong | null {
-  if (flashMs(input) === null) return { ...TOO_STEEP, path: ['flash'] }
   const livesMs = potLifeMs(input)
-  if (livesMs === null) return { ...TOO_STEEP, path: ['potLife'] }
   if (sprayMs(input) <= livesMs) return null
   const accepted = `at most the pot life in this air, ${livesMs / MINUTE_MS} min`
   return { path: ['sprayMinPerPanel'], accepted }
@@ -104,8 +102,8 @@ export const cupPlan = calculator({
       'The air is taken to stay as it is. Mixing and induction come before mixAtMin’s coat. A forecast: the running clocks rule.',
   },
   run: (input) => {
-    const startsMs = starts(input, flashMs(input) as number)
-    const livesMs = potLifeMs(input) as number
+    const startsMs = starts(input, flashMs(input))
+    const livesMs = potLifeMs(input)
     const cups = cupsFor(startsMs, sprayMs(input), livesMs)
     return {
       lastCoatAtMin: (startsMs.at(-1) as number) / MINUTE_MS,

@@ -12,18 +12,10 @@ const kind = oneOf(['notBefore', 'notAfter'])
 const caution =
   'The maker’s sheet rules. Between its figures this is an estimate; outside them it only grows more cautious.'
 
-/** Two figures a hair's breadth apart in temperature can ask for more minutes than a number holds. */
-export const TOO_STEEP: Wrong = {
-  path: ['points'],
-  accepted: 'points far enough apart to give a finite time at this temperature',
-}
-
 /** How long a sheet's interval is at one temperature. In: °C and minutes. Out: minutes. */
 export const interval = calculator({
   name: 'interval',
-  schema: together(fields({ kind, points: pointsSchema, atC: partC }), (input) =>
-    Number.isFinite(minutesAt(input.kind, input.points, input.atC)) ? null : TOO_STEEP,
-  ),
+  schema: fields({ kind, points: pointsSchema, atC: partC }),
   about: {
     formula:
       'Between two points ln(minutes) is linear in 1/T (kelvin); one point doubles per 10 °C colder. Outside the points a notBefore never shortens and a notAfter never lengthens.',

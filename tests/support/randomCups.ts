@@ -40,7 +40,7 @@ export function cupFindings(
   if (id === undefined) return { cup: null, findings: none }
   const born = birthOf(known, id, startAt) ?? birthOf(known, id, cupBy)
   if (!born) return { cup: null, findings: { ...none, cupUnknown: 'yes' } }
-  const cup = born.data as unknown as CupContents
+  const cup = born.data as CupContents
   // What stands before the mixing, in the same millisecond perhaps, was said of nothing.
   const said = known
     .about('cup', id, 'CupEmptied CupPoured CupLabelPrinted', startAt)
@@ -80,7 +80,7 @@ function loadsIn(known: Known, gun: string, at: number): GunLoad[] {
   const types = 'GunLoaded CoatStarted CoatContinued GunCleaned'
   let loads: GunLoad[] = []
   for (const e of known.about('gun', gun, types, at)) {
-    const load = e.data.load as unknown as GunLoad | undefined
+    const load = e.data.load as GunLoad | undefined
     if (e.type === 'GunCleaned') loads = []
     else if (load) {
       const isReplaced = loads.length === 1 && loads.every((held) => isSame(held, load))
