@@ -128,6 +128,11 @@ listenForPedal(window, pedal.is, (panel) => void hands.pedal(panel))
 const awake = keepAwake(
   window,
   computed(() => kiosk.open.value.bells.length > 0),
+  {
+    now: () => kiosk.clock.read().nowMs,
+    slept: ({ why, atMs }) =>
+      void send('ReportSleep', { why }, { at: atMs, enteredAt: atMs, source: 'kiosk' }),
+  },
 )
 listenForScans(window, ({ text }) => {
   if (!takesReading(document.activeElement, text)) void hands.scan(text)

@@ -1,21 +1,52 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import { SLEPT_EVERY_MS } from '../../machines/devices/decide.ts'
 
 /** Whether the display is kept awake: `refused` where the browser or the device will not. */
 export type Awake = 'asleep' | 'awake' | 'refused'
+
+/** Why the display of a kiosk may go dark while a timer runs, and since when, kiosk time, UTC ms. */
+export type Slept = { readonly why: 'lost' | 'refused'; readonly atMs: number }
+
+type Telling = {
+  readonly now: () => number
+  readonly slept: (slept: Slept) => void
+}
 
 /**
  * Keeps the display awake while any timer runs (AL-09). A browser takes the lock away whenever the
  * page is hidden, so it is asked for again when the page is shown.
  * @param wanted whether a timer runs
+ * @param telling hears of it at most once in ten minutes. What was lost while the page was hidden is
+ *   told when it is shown again: a page that was closed is not, and has nothing to tell.
  */
-export function keepAwake(page: Window, wanted: ReadonlySignal<boolean>): ReadonlySignal<Awake> {
+export function keepAwake(
+  page: Window,
+  wanted: ReadonlySignal<boolean>,
+  telling: Telling,
+): ReadonlySignal<Awake> {
   const is = signal<Awake>('asleep')
   const { wakeLock } = page.navigator as Partial<Navigator>
   let held: WakeLockSentinel | null = null
   let isAsking = false
+  let untold: Slept | null = null
+  let toldAtMs = Number.NEGATIVE_INFINITY
+  const isShown = () => page.document.visibilityState === 'visible'
+
+  function note(why: Slept['why']): void {
+    if (wanted.peek()) untold ??= { why, atMs: telling.now() }
+    if (isShown()) tell()
+  }
+
+  function tell(): void {
+    if (untold !== null && untold.atMs - toldAtMs >= SLEPT_EVERY_MS) {
+      toldAtMs = untold.atMs
+      telling.slept(untold)
+    }
+    untold = null
+  }
 
   async function follow(): Promise<void> {
-    const isWanted = wanted.peek() && page.document.visibilityState === 'visible'
+    const isWanted = wanted.peek() && isShown()
     if (isAsking || isWanted === (held !== null)) return
     isAsking = true
     try {
@@ -24,6 +55,7 @@ export function keepAwake(page: Window, wanted: ReadonlySignal<boolean>): Readon
     } catch {
       // A flat battery or a browser that saves power; asked again when the page is shown.
       is.value = 'refused'
+      note('refused')
       return
     } finally {
       isAsking = false
@@ -39,11 +71,15 @@ export function keepAwake(page: Window, wanted: ReadonlySignal<boolean>): Readon
     lock.addEventListener('release', () => {
       held = null
       is.value = 'asleep'
+      note('lost')
       void follow()
     })
   }
 
-  page.document.addEventListener('visibilitychange', () => void follow())
+  page.document.addEventListener('visibilitychange', () => {
+    if (isShown()) tell()
+    void follow()
+  })
   effect(() => {
     void wanted.value
     void follow()

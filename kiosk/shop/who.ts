@@ -10,6 +10,8 @@ export const who = signal<string | null>(null)
 /** Whether the chooser is open: a touch opens it, and so does a refusal that wants a name. */
 export const isChoosing = signal(false)
 
-/** A bell rings by itself: nobody pressed it. */
+/** A bell rings by itself, and a display goes dark by itself: nobody pressed it. */
+const BY_ITSELF: readonly CommandType[] = ['RingBell', 'ReportSleep']
+
 export const pressedBy = (type: CommandType): { by?: string } =>
-  who.value === null || type === 'RingBell' ? {} : { by: who.value }
+  who.value === null || BY_ITSELF.includes(type) ? {} : { by: who.value }

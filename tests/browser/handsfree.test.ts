@@ -260,35 +260,3 @@ test('a foot pedal is a key set on this device, and does the main act of its pan
   await waitsFor(page, 'spraying')
   await close()
 })
-
-test('the display is kept awake while a timer runs, and again when the page is shown again', async () => {
-  const { page, close } = await openPage(browser, site, {
-    prepare: async (fresh) => {
-      // What the browser grants, noted down; it is the browser's own that is asked.
-      await fresh.addInitScript(() => {
-        const own = navigator.wakeLock.request.bind(navigator.wakeLock)
-        const locks: WakeLockSentinel[] = []
-        Object.assign(window, { locks })
-        navigator.wakeLock.request = async (type) => {
-          const lock = await own(type)
-          locks.push(lock)
-          return lock
-        }
-      })
-    },
-  })
-  const held = () =>
-    page.evaluate(() =>
-      (window as Window & { locks?: WakeLockSentinel[] }).locks?.map(({ released }) => !released),
-    )
-  await waitsFor(page, 'hand')
-  await expect.poll(held).toEqual([true])
-  // A browser lets go of it when the page is hidden.
-  await page.evaluate(() =>
-    (window as Window & { locks?: WakeLockSentinel[] }).locks?.[0]?.release(),
-  )
-  await expect.poll(held).toEqual([false, true])
-  await site.send('EmptyCup', { cup: CUP, how: 'discarded' })
-  await expect.poll(held).toEqual([false, false])
-  await close()
-})
