@@ -1,6 +1,6 @@
 // `npm test`: type check, lint and every test, in that order; the first failure ends it. Plain Node.
 // `npm test -- NAME ...` hands names to vitest. `--long` runs the long
-// runs instead, `--bench` what things cost, printed.
+// runs instead, `--bench` what things cost, printed (tests/bench/bench.ts says how to read it).
 import { spawnSync } from 'node:child_process'
 import { join } from 'node:path'
 import { ensureBun, root } from '../server/ensure.mjs'
@@ -13,7 +13,7 @@ const names = asked.filter((a) => a !== '--long' && a !== '--bench')
 const tool = (...path) => join(root, 'node_modules', ...path)
 
 const tsc = (project) => [process.execPath, [tool('typescript', 'bin', 'tsc'), '-p', project]]
-const bench = [['bench', bun, ['--bun', join(root, 'tests', 'bench', 'bench.ts')]]]
+const bench = [['bench', bun, ['--bun', join(root, 'tests', 'bench', 'bench.ts'), ...names]]]
 const steps = [
   ['type check', ...tsc('tsconfig.json')],
   ['type check of machines/ without Bun', ...tsc('tsconfig.pure.json')],

@@ -1,0 +1,123 @@
+import type { ShopSite } from '../support/browserShop.ts'
+import { finishCoats, openJobs, PROBE, readyAtMs } from './busy.ts'
+import { type Chromium, openChromium, type Tab } from './devtools.ts'
+import { median, note, quantile, say, times, title } from './figures.ts'
+
+/**
+ * AL-04: how long after its deadline a bell starts to sound, with the server gone. Onset is the start
+ * that the page gave to the first oscillator of the pattern, put onto the machine's clock. What comes
+ * after it (the audio device) is not in these times. Once a hidden tab has been heard the browser holds
+ * it back no longer; to measure it at its slowest the hidden kiosks play into a closed gain.
+ */
+
+type Way = {
+  readonly kiosks: number
+  readonly alerts: number
+  readonly everyMs: number
+  readonly leadMs: number
+  /** Each kiosk behind another tab of its window. */
+  readonly isHidden: boolean
+}
+
+/** The first note of the prompt, and no other's. */
+const FIRST_HZ = 523
+/** A bell that sounds later than this after its deadline has missed it. */
+const LOST_MS = 5_000
+/** A bell lasts 650 ms and a second of quiet must follow: answered in between, it is out of the way. */
+const FRONT = { kiosks: 4, everyMs: 2_000, leadMs: 40_000, isHidden: false }
+/** An answer is a timer of the page, which is held back here: so the bells stand further apart. */
+const HIDDEN = { kiosks: 8, everyMs: 3_000, leadMs: 60_000, isHidden: true }
+/** A kiosk that has been on for a while has heard the time more than once; a beat comes every 5 s. */
+const BEATS_MS = 11_000
+/** Between the second note and the answer. */
+const ANSWER_AFTER_MS = 300
+
+type Measured = {
+  readonly lateMs: readonly number[]
+  readonly lost: number
+  /** The page's own timer of 100 ms: its last interval before each deadline. */
+  readonly ownTimerMs: readonly number[]
+  readonly states: readonly string[]
+}
+
+/** @param alerts how many are measured each way, over all kiosks */
+export async function bells(alerts: number): Promise<void> {
+  title('Deadline to sound onset, server gone (AL-04)')
+  const front = await measure({ ...FRONT, alerts: Math.ceil(alerts / FRONT.kiosks) })
+  print('in front', front, '(target p95 500, max 1000)')
+  const hidden = await measure({ ...HIDDEN, alerts: Math.ceil(alerts / HIDDEN.kiosks) })
+  print('in a hidden tab', hidden, '(target p95 1500)')
+  const ratio = quantile(hidden.lateMs, 0.95) / quantile(front.lateMs, 0.95)
+  say('p95 hidden / in front', ratio, 'x')
+}
+
+function print(where: string, { lateMs, lost, ownTimerMs, states }: Measured, target: string) {
+  times(`onset after the deadline, ${where}`, lateMs, target)
+  note(`document.visibilityState: ${[...new Set(states)].join(', ')}; bells not heard: ${lost}`)
+  note(`the page's own 100 ms timer came every ${median(ownTimerMs).toFixed(0)} ms (median)`)
+}
+
+async function measure(way: Way): Promise<Measured> {
+  const site = await openJobs(way.alerts)
+  const browser = await openChromium()
+  try {
+    await finishCoats(site, way)
+    const kiosks = await Promise.all(
+      Array.from({ length: way.kiosks }, () => openKiosk(browser, site, way)),
+    )
+    const dueAtMs = readyAtMs(site)
+    await Bun.sleep(BEATS_MS)
+    if ((dueAtMs[0] ?? 0) < Date.now()) throw new Error('The kiosks were opened too late.')
+    await site.away()
+    for (const kiosk of kiosks) await kiosk.until(`document.querySelector('.away') !== null`)
+    await Bun.sleep((dueAtMs.at(-1) ?? 0) + LOST_MS - Date.now())
+    const all = await Promise.all(kiosks.map((kiosk) => heard(kiosk, dueAtMs, way)))
+    return {
+      lateMs: all.flatMap((one) => one.lateMs),
+      lost: all.reduce((sum, one) => sum + one.lost, 0),
+      ownTimerMs: all.flatMap((one) => one.ownTimerMs),
+      states: all.flatMap((one) => one.states),
+    }
+  } finally {
+    await browser.close()
+    await site.stop()
+  }
+}
+
+async function openKiosk(browser: Chromium, site: ShopSite, { isHidden }: Way): Promise<Tab> {
+  const context = await browser.context()
+  const before = isHidden ? `${PROBE}\nprobe.mute()` : PROBE
+  const kiosk = await browser.tab({ context, ownWindow: true, before })
+  await kiosk.open(site.url)
+  await kiosk.until(`document.querySelector('.lane') !== null`)
+  await kiosk.until(`document.querySelector('.lamp[data-sound=ready]') !== null`)
+  await kiosk.evaluate(`probe.answerAll(${ANSWER_AFTER_MS})`)
+  if (isHidden) {
+    const other = await browser.tab({ context })
+    await other.show()
+    await kiosk.until(`document.visibilityState === 'hidden'`)
+  }
+  return kiosk
+}
+
+async function heard(kiosk: Tab, dueAtMs: readonly number[], { everyMs }: Way): Promise<Measured> {
+  const { sounds, timerAtMs, state } = await kiosk.evaluate<{
+    sounds: { atMs: number; hz: number }[]
+    timerAtMs: number[]
+    state: string
+  }>(`({ sounds: probe.sounds, timerAtMs: probe.timerAtMs, state: document.visibilityState })`)
+  const onsets = sounds.filter(({ hz }) => hz === FIRST_HZ).map(({ atMs }) => atMs)
+  const late = dueAtMs.map((dueMs) => {
+    const onset = onsets.find((atMs) => atMs >= dueMs - everyMs / 2)
+    return onset === undefined ? LOST_MS : onset - dueMs
+  })
+  return {
+    lateMs: late.filter((ms) => ms < Math.min(LOST_MS, everyMs)),
+    lost: late.filter((ms) => ms >= Math.min(LOST_MS, everyMs)).length,
+    ownTimerMs: dueAtMs.flatMap((dueMs) => {
+      const before = timerAtMs.filter((atMs) => atMs <= dueMs).slice(-2)
+      return before.length === 2 ? [(before[1] ?? 0) - (before[0] ?? 0)] : []
+    }),
+    states: [state],
+  }
+}

@@ -1,0 +1,30 @@
+/** How figures are printed and summed up. */
+
+const NAME_WIDTH = 62
+
+const write = (text: string) => process.stdout.write(`${text}\n`)
+
+export const title = (text: string) => write(`\n${text}`)
+/** What a figure depends on, or what it does not show. */
+export const note = (text: string) => write(`  ${text}`)
+
+export const say = (what: string, value: number, unit: string, target = '') =>
+  write(`${what.padEnd(NAME_WIDTH)} ${value.toFixed(2).padStart(10)} ${unit} ${target}`)
+
+/**
+ * The value that a share of all does not exceed (nearest rank).
+ * @param share 0 to 1
+ */
+export function quantile(all: readonly number[], share: number): number {
+  const sorted = [...all].sort((a, b) => a - b)
+  return sorted[Math.max(0, Math.ceil(share * sorted.length) - 1)] ?? Number.NaN
+}
+
+export const median = (all: readonly number[]): number => quantile(all, 0.5)
+
+/** Times in ms on one line. @param target what they are measured against, in words */
+export function times(what: string, allMs: readonly number[], target = ''): void {
+  const at = (share: number) => quantile(allMs, share).toFixed(0).padStart(5)
+  const shares = `p50${at(0.5)}  p95${at(0.95)}  p99${at(0.99)}  max${at(1)}`
+  write(`${what.padEnd(NAME_WIDTH)} ${shares} ms  n ${allMs.length} ${target}`)
+}

@@ -1,0 +1,121 @@
+import { CUP, panelId } from '../browser/busyShop.ts'
+import { openJobs } from './busy.ts'
+import { openChromium, type Tab } from './devtools.ts'
+import { median, note, say, title } from './figures.ts'
+
+/**
+ * A Wall of forty lanes, their clocks running, for some minutes at the real second: does it grow, does
+ * a second cost more at the end than at the start? Rubbish is collected before the heap is read.
+ */
+
+const LANES = 40
+const WARM_UP_MS = 20_000
+const SAMPLES = 10
+/** So long that no bell rings and no clock ends while it is measured, min. */
+const LONG = 1_200
+const at20 = (minutes: number) => [{ atC: 20, minutes }]
+const SHEET = {
+  potLife: at20(2 * LONG),
+  flashBetween: at20(LONG),
+  flashBeforeNext: at20(LONG),
+  recoatWithin: at20(4 * LONG),
+}
+const KIB = 1_024
+
+type Sample = {
+  readonly heapKiB: number
+  readonly nodes: number
+  readonly listeners: number
+  /** Of the page's processor time since it was opened, s: in scripts, and in all its tasks. */
+  readonly scriptS: number
+  readonly taskS: number
+  readonly atMs: number
+}
+
+export async function lanes(minutes: number): Promise<void> {
+  title(`${LANES} lanes, their clocks running, for ${minutes} min`)
+  const site = await openJobs(LANES, SHEET)
+  for (let n = 0; n < LANES; n += 1) {
+    await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
+    site.clock.move(700)
+  }
+  const browser = await openChromium()
+  const wall = await browser.tab({ context: await browser.context(), ownWindow: true })
+  await wall.open(site.url)
+  await wall.until(`document.querySelectorAll('.lane').length === ${LANES}`)
+  await wall.ask('Performance.enable')
+  await Bun.sleep(WARM_UP_MS)
+  const samples = [await take(wall)]
+  for (let n = 0; n < SAMPLES; n += 1) {
+    await Bun.sleep((minutes * 60_000) / SAMPLES)
+    samples.push(await take(wall))
+  }
+  print(samples)
+  await printRate(wall)
+  await browser.close()
+  await site.stop()
+}
+
+async function take(wall: Tab): Promise<Sample> {
+  // Twice: what the first sets free may let go of more.
+  for (let n = 0; n < 2; n += 1) await wall.ask('HeapProfiler.collectGarbage')
+  const { metrics } = await wall.ask<{ metrics: { name: string; value: number }[] }>(
+    'Performance.getMetrics',
+  )
+  const { nodes, jsEventListeners } = await wall.ask<{ nodes: number; jsEventListeners: number }>(
+    'Memory.getDOMCounters',
+  )
+  const of = (name: string) => metrics.find((m) => m.name === name)?.value ?? Number.NaN
+  return {
+    heapKiB: of('JSHeapUsedSize') / KIB,
+    nodes,
+    listeners: jsEventListeners,
+    scriptS: of('ScriptDuration'),
+    taskS: of('TaskDuration'),
+    atMs: Date.now(),
+  }
+}
+
+function print(samples: readonly Sample[]): void {
+  const first = samples[0] as Sample
+  const middle = samples[Math.floor(samples.length / 2)] as Sample
+  const last = samples.at(-1) as Sample
+  const series = (of: (s: Sample) => number) => samples.map((s) => of(s).toFixed(0)).join(' ')
+  const growth = (what: string, of: (s: Sample) => number, unit: string) => {
+    say(`${what} at the end / at the start`, of(last) / of(first), 'x', '(target 1)')
+    note(`${unit}: ${series(of)}`)
+  }
+  growth('heap', (s) => s.heapKiB, 'KiB')
+  say('heap of the second half, growth', slope(middle, last), 'KiB/min')
+  growth('nodes', (s) => s.nodes, 'nodes')
+  growth('listeners', (s) => s.listeners, 'listeners')
+  for (const [what, of] of [
+    ['scripts', (s: Sample) => s.scriptS],
+    ['all of the page’s tasks', (s: Sample) => s.taskS],
+  ] as const) {
+    const each = samples.slice(1).map((s, n) => costMs(samples[n] as Sample, s, of))
+    say(`${what}, for each second (median)`, median(each), 'ms')
+    const ratio = costMs(middle, last, of) / costMs(first, middle, of)
+    say(`${what}, second half / first half`, ratio, 'x', '(target 1)')
+  }
+}
+
+const slope = (from: Sample, to: Sample) =>
+  (to.heapKiB - from.heapKiB) / ((to.atMs - from.atMs) / 60_000)
+
+/** ms for each second that passed. */
+const costMs = (from: Sample, to: Sample, of: (s: Sample) => number) =>
+  (1e6 * (of(to) - of(from))) / (to.atMs - from.atMs)
+
+/** That the clocks did run. */
+async function printRate(wall: Tab): Promise<void> {
+  const seconds = 5
+  const changes = await wall.evaluate<number>(`new Promise((done) => {
+    let count = 0
+    const watch = new MutationObserver((all) => { count += all.length })
+    for (const digits of document.querySelectorAll('.lane .digits'))
+      watch.observe(digits, { characterData: true, childList: true, subtree: true })
+    setTimeout(() => { watch.disconnect(); done(count) }, ${seconds * 1000})
+  })`)
+  say('changes of digits, for each lane and second', changes / LANES / seconds, '', '(target 1)')
+}

@@ -1,0 +1,118 @@
+import { Database } from 'bun:sqlite'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { deadlines } from '../../machines/deadlines.ts'
+import type { Entry } from '../../machines/envelope.ts'
+import { fold } from '../../machines/fold.ts'
+import { emptyState } from '../../machines/state.ts'
+import { emptyHead, seal } from '../../server/log/chain.ts'
+import { sqliteStore } from '../../server/log/sqlite.ts'
+import { openShops } from '../../server/shops.ts'
+import { say, title } from './figures.ts'
+
+/** What keeping, folding and answering cost, against what the machine's disk and JSON cost by themselves. */
+
+const ROUNDS = 3
+const GOLDEN = fileURLToPath(new URL('../logs/0.1.0-van.jsonl', import.meta.url))
+const text = readFileSync(GOLDEN, 'utf8').trim().split('\n')
+const golden = text.map((line) => JSON.parse(line) as Entry)
+
+const folder = mkdtempSync(join(tmpdir(), 'flashbell-bench-'))
+let files = 0
+const fresh = () => {
+  files += 1
+  return join(folder, `${files}.db`)
+}
+
+/** Median seconds of a piece of work over the rounds. */
+async function seconds(work: () => Promise<void> | void): Promise<number> {
+  const all: number[] = []
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const start = performance.now()
+    await work()
+    all.push((performance.now() - start) / 1000)
+  }
+  return all.sort((a, b) => a - b)[Math.floor(ROUNDS / 2)] as number
+}
+
+/** One durable row a commit, without anything of ours: the limit. */
+function rawCommits(count: number): void {
+  const db = new Database(fresh(), { create: true, strict: true })
+  db.run('PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL')
+  db.run('CREATE TABLE rows(position INTEGER PRIMARY KEY, text TEXT NOT NULL)')
+  const insert = db.query('INSERT INTO rows VALUES ($position, $text)')
+  const one = db.transaction((position: number) =>
+    insert.run({ position, text: text[0] as string }),
+  )
+  for (let i = 1; i <= count; i += 1) one.immediate(i)
+  db.close()
+}
+
+async function appendEntries(count: number): Promise<void> {
+  const shop = 'BENCHMRK'
+  const store = sqliteStore(fresh())
+  let { hash } = emptyHead(shop)
+  for (let i = 1; i <= count; i += 1) {
+    const { hash: _hash, ...entry } = golden[0] as Entry
+    const sealed = seal(shop, hash, {
+      ...entry,
+      shop,
+      position: i,
+      seq: i,
+      id: `b${i}.0`,
+      command: `b${i}`,
+    })
+    hash = sealed.hash
+    await store.append(shop, i - 1, [sealed])
+  }
+  await store.close()
+}
+
+/** Commands as they arrive from so many kiosks at once: each waits for its answer before the next. */
+async function commands(count: number, kiosks: number): Promise<void> {
+  const store = sqliteStore(fresh())
+  const clock = { now: () => Date.now(), every: () => () => {} }
+  const shops = await openShops({ store, clock, report: console.error, timeZone: 'UTC' })
+  const one = async (kiosk: number) => {
+    for (let i = 0; i < count / kiosks; i += 1) {
+      const id = `k${kiosk}-${i}`
+      await shops.ownWriter.handle({ id, type: 'CleanGun', data: { gun: `gun-${kiosk}` } })
+    }
+  }
+  await Promise.all(Array.from({ length: kiosks }, (_, kiosk) => one(kiosk)))
+  await shops.close()
+  await store.close()
+}
+
+const N = 1_000
+
+export async function store(): Promise<void> {
+  title('The log and its folding')
+  const first = emptyState(golden[0]?.shop ?? '', emptyHead(golden[0]?.shop ?? '').hash)
+  const raw = await seconds(() => rawCommits(N))
+  const append = await seconds(() => appendEntries(N))
+  const alone = await seconds(() => commands(N, 1))
+  const sixteen = await seconds(() => commands(N, 16))
+  const parse = await seconds(() => {
+    for (let i = 0; i < 20; i += 1) for (const line of text) JSON.parse(line)
+  })
+  const folded = await seconds(() => {
+    for (let i = 0; i < 20; i += 1) golden.reduce(fold, first)
+  })
+  const busy = golden.slice(0, 90).reduce(fold, first)
+  const reckoned = await seconds(() => {
+    for (let i = 0; i < 1_000; i += 1) deadlines({ ...busy })
+  })
+  const commit = raw / N
+  say('raw durable commits', 1 / commit, '/s')
+  say('appends of one entry / raw durable commits', raw / append, 'x', '(target 0.85)')
+  say('commands from one kiosk / raw durable commits', raw / alone, 'x', '(target 0.60)')
+  say('commands from sixteen kiosks / raw durable commits', raw / sixteen, 'x', '(target 2.5)')
+  say('fold of the van’s log / reading it as JSON', folded / parse, 'x')
+  const one = folded / (20 * golden.length)
+  say('one entry folded, of a durable commit', one / commit, 'x', '(target 0.15)')
+  say('all deadlines of the van’s job, of a durable commit', reckoned / 1_000 / commit, 'x')
+  rmSync(folder, { recursive: true, force: true })
+}
