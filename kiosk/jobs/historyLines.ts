@@ -6,7 +6,8 @@ import {
   type Json,
   type Override,
 } from '../../machines/envelope.ts'
-import type { State } from '../../machines/state.ts'
+import { bearingOn } from '../../machines/job/bearing.ts'
+import { type State, thingOf } from '../../machines/state.ts'
 import type { Format } from '../shop/format.ts'
 import type { Words } from '../words/en.ts'
 
@@ -142,6 +143,8 @@ function details(entry: Draft, known: Known, { words, format }: Say): string[] {
     result === '' ? '' : (history.results[result] ?? result),
     mode === '' ? '' : (cures[mode] ?? mode),
     cup === undefined ? '' : history.cup(cup.slice(0, 4)),
+    text('into') === '' ? '' : `→ ${history.cup(text('into').slice(0, 4))}`,
+    entry.type.startsWith('Gun') ? (entry.gun ?? '') : '',
     ml === null ? '' : format.volume(ml),
     partC === null ? '' : format.temperature(partC),
     data.isEstimated === true ? history.estimated : '',
@@ -216,7 +219,7 @@ export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
   })
 }
 
-/** The entries of a job as this kiosk has them: all of an open job, while the server is away. */
+/** The entries of a job and what bears on it, as this kiosk has them while the server is away. */
 export function entriesHere(state: State, job: string): Draft[] {
   const found = new Map<string, Draft>()
   for (const ofKind of Object.values(state.things)) {
@@ -224,5 +227,5 @@ export function entriesHere(state: State, job: string): Draft[] {
       for (const entry of thing.entries) if (entry.job === job) found.set(entry.id, entry)
     }
   }
-  return [...found.values()].sort(byOccurrence)
+  return bearingOn([...found.values()], (ref) => thingOf(state, ref)?.entries ?? []).entries
 }

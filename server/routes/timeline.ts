@@ -1,11 +1,45 @@
 import { check, id8 } from '../../machines/accept.ts'
-import { byOccurrence } from '../../machines/envelope.ts'
+import type { ThingRef } from '../../machines/catalog.ts'
+import type { Entry } from '../../machines/envelope.ts'
+import { bearingOn } from '../../machines/job/bearing.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
+import type { Reader } from '../reading.ts'
+
+/** A gun that was not cleaned for so long before or after a coat has no more to say of it. */
+const GUN_MS = 7 * 24 * 3_600_000
+
+/** The entries of a cup; of a gun, which serves for years, those around the job's own. */
+function entriesOf({ kind, id }: ThingRef, own: readonly Entry[], reader: Reader) {
+  if (kind === 'cup') return reader.byThing('cup', id)
+  const times = own.map(({ at }) => at)
+  const between = { fromAt: Math.min(...times) - GUN_MS, toAt: Math.max(...times) + GUN_MS }
+  return reader.byThing('gun', id, between)
+}
+
+const nameOf = ({ kind, id }: ThingRef): string => `${kind} ${id}`
+
+/** A job's entries with what bears on it: each cup's parents are known only when it was read. */
+async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Entry[]> {
+  const known = new Map<string, readonly Entry[]>()
+  for (;;) {
+    const { entries, missing } = bearingOn(own, (ref) => known.get(nameOf(ref)))
+    if (missing.length === 0) return entries
+    for (const ref of missing) {
+      const found = await entriesOf(ref, own, reader)
+      known.set(
+        nameOf(ref),
+        found.filter((entry) => entry.position <= head),
+      )
+    }
+  }
+}
 
 /**
  * GET /api/jobs/:id/timeline: all entries of a job in the order in which they happened, voided ones
- * and their voids included. Read from the log, so that a job closed years ago answers as well.
+ * and their voids included, with those of the cups and guns that its coats were sprayed from. Read
+ * from the log, so that a job closed years ago answers as well. The air is not told reading by
+ * reading: each coat's entry keeps the one that it was judged by.
  */
 export const timelineRoutes: Routes = (app, { shops, report }) => {
   const { ownWriter } = shops
@@ -18,8 +52,11 @@ export const timelineRoutes: Routes = (app, { shops, report }) => {
       // What is in the store but not in the state is not committed yet.
       const { head } = ownWriter.state()
       const found = await ownWriter.reader.byThing('job', job)
-      const entries = found.filter((entry) => entry.position <= head).toSorted(byOccurrence)
-      if (entries.length > 0) return c.json({ job, head, entries })
+      const own = found.filter((entry) => entry.position <= head)
+      if (own.length > 0) {
+        const entries = await timelineOf(own, head, ownWriter.reader)
+        return c.json({ job, head, entries })
+      }
     } catch (error) {
       report(error)
       const { status, body } = unreadable(error)

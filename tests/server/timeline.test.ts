@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { entriesHere } from '../../kiosk/jobs/historyLines.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { timelineRoutes } from '../../server/routes/timeline.ts'
-import { command, JOB, vanInWork } from '../support/serverCommands.ts'
+import { CUP, command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
+import { BASE } from '../support/sheets.ts'
 
 /** What happened to a job, over HTTP. */
 
@@ -72,6 +74,73 @@ describe('the timeline of a job', () => {
       type: 'EntryVoided',
       reason: 'WRONG_PART',
       data: { entry: 'slip.0' },
+    })
+  })
+
+  describe('tells of the cups and guns that its coats were sprayed from', () => {
+    const [STOCK, FRESH, CHILD, OTHER] = ['STCK2222', 'FRSH2222', 'KKKK2222', 'THER2222']
+    const told = ({ entries }: Timeline) =>
+      entries
+        .filter(({ cup, gun, type }) => /^(Cup|Gun)/.test(type) && (cup ?? gun))
+        .map(({ type, cup, gun }) => `${type} ${cup ?? gun}`)
+
+    async function sprayed() {
+      const shop = await vanShop()
+      const { must, clock } = shop
+      const mix = (cup: string, more: object = {}) =>
+        must(`mix-${cup}`, 'MixCup', { cup, sheet: BASE.sheet, totalMl: 100, ...more })
+      await must('clean-0', 'CleanGun', { gun: 'gun-1' })
+      await mix(STOCK)
+      await mix(FRESH)
+      await mix(OTHER)
+      await must('pour', 'PourCup', { cup: CHILD, from: [{ cup: STOCK }, { cup: FRESH, ml: 50 }] })
+      clock.advance(MINUTE)
+      await must('load-other', 'LoadGun', { gun: 'gun-2', cup: OTHER })
+      await must('load-0', 'LoadGun', { gun: 'gun-1', cup: OTHER })
+      clock.advance(MINUTE)
+      await must('clean-1', 'CleanGun', { gun: 'gun-1' })
+      await must('load-1', 'LoadGun', { gun: 'gun-1', cup: CHILD })
+      await must('start', 'StartCoat', { panels: [DOOR], cup: CHILD, gun: 'gun-1' })
+      clock.advance(5 * MINUTE)
+      await must('finish', 'FinishCoat', { panels: [DOOR] })
+      await must('empty', 'EmptyCup', { cup: FRESH, how: 'discarded' })
+      await must('clean-2', 'CleanGun', { gun: 'gun-1' })
+      clock.advance(MINUTE)
+      await must('clean-3', 'CleanGun', { gun: 'gun-1' })
+      return shop
+    }
+
+    test('with all that a cup was poured of, each fact once, and nothing of other cups and guns', async () => {
+      const timeline = await (await sprayed()).timeline()
+      expect(told(timeline)).toEqual([
+        `CupMixed ${CUP}`,
+        `CupMixed ${STOCK}`,
+        `CupMixed ${FRESH}`,
+        `CupPoured ${STOCK}`,
+        `CupPoured ${FRESH}`,
+        `CupPoured ${CHILD}`,
+        'GunCleaned gun-1',
+        `GunLoaded ${CHILD}`,
+        `CupEmptied ${FRESH}`,
+        'GunCleaned gun-1',
+      ])
+      expect(new Set(timeline.entries.map(({ id }) => id)).size).toBe(timeline.entries.length)
+    })
+
+    test('and of what was voided about them', async () => {
+      const { timeline, must } = await sprayed()
+      await must('slip', 'VoidEntry', { entry: 'empty.0', reason: 'WRONG_CUP' })
+      expect((await timeline()).entries.at(-1)).toMatchObject({
+        type: 'EntryVoided',
+        cup: FRESH,
+        data: { entry: 'empty.0' },
+      })
+    })
+
+    test('as a kiosk tells it from its own state while the server is away', async () => {
+      const { timeline, shops } = await sprayed()
+      const here = entriesHere(shops.ownWriter.state(), JOB)
+      expect(here).toEqual((await timeline()).entries)
     })
   })
 
