@@ -127,7 +127,7 @@ function HowOften({ figures }: Of) {
   const { words, format } = useShop()
   const { figures: say } = words.value
   const { number, date, time } = format.value
-  const { perPeriod, peak, floodShare } = figures
+  const { perPeriod, peak, floodShare, floodsBegun } = figures
   const rate = rateOf(figures)
   return (
     <>
@@ -152,6 +152,7 @@ function HowOften({ figures }: Of) {
         <Verdict good={!isFlooded(figures)}>
           {isFlooded(figures) ? say.floodsIs.bad : say.floodsIs.good}
         </Verdict>
+        {floodsBegun > 0 && <p>{say.floodMode(floodsBegun)}</p>}
         <p class="minor">{say.floodsNormal}</p>
       </Figure>
     </>
@@ -162,7 +163,8 @@ function HowOften({ figures }: Of) {
 const waited = (ms: number): string =>
   secondsOrLength(ms < 120_000 ? ms : Math.round(ms / 60_000) * 60_000)
 
-function HowSoon({ figures: { medianMs, p95Ms, neverAcknowledged, rang } }: Of) {
+function HowSoon({ figures }: Of) {
+  const { medianMs, p95Ms, neverAcknowledged, rang, escalated, held } = figures
   const { words, format } = useShop()
   const { figures: say } = words.value
   return (
@@ -181,6 +183,8 @@ function HowSoon({ figures: { medianMs, p95Ms, neverAcknowledged, rang } }: Of) 
         figure={String(neverAcknowledged)}
         what={say.never(format.value.number(rang, 0))}
       >
+        {escalated > 0 && <p>{say.escalated(escalated)}</p>}
+        {held > 0 && <p>{say.held(held)}</p>}
         <p class="minor">{say.neverNormal}</p>
       </Figure>
     </>

@@ -17,10 +17,16 @@ export const en = {
   floods: 'of all ten minutes were floods',
   floodsNormal: 'Below 1 % is the aim.',
   floodsIs: { good: 'Within the aim.', bad: 'Over the aim.' },
+  floodMode: (n: number) =>
+    n === 1
+      ? 'Once a kiosk sounded only what was most urgent.'
+      : `${n} times a kiosk sounded only what was most urgent.`,
   median: 'until half of the bells were acknowledged',
   p95: (time: string) => `95 of 100 were acknowledged within ${time}.`,
   noneAcknowledged: 'Nothing was acknowledged.',
   never: (rang: string) => `of ${rang} that rang, nobody acknowledged`,
+  escalated: (n: number) => `${n} called further people, unanswered.`,
+  held: (n: number) => `${n} × a bell was kept quiet: it called again and again.`,
   neverNormal: 'A prompt may end by what was done, without a press. An alarm wants a press.',
   shares: 'How urgent they were',
   share: {
@@ -59,10 +65,16 @@ export const es: typeof en = {
   floods: 'de todos los diez minutos fueron avalanchas',
   floodsNormal: 'El objetivo es menos del 1 %.',
   floodsIs: { good: 'Dentro del objetivo.', bad: 'Por encima del objetivo.' },
-  median: 'hasta que contestar la mitad de los timbres',
+  floodMode: (n) =>
+    n === 1
+      ? 'Una vez un quiosco hizo sonar solo lo más urgente.'
+      : `${n} veces un quiosco hizo sonar solo lo más urgente.`,
+  median: 'hasta contestar la mitad de los timbres',
   p95: (time) => `95 de cada 100 se contestaron en ${time}.`,
   noneAcknowledged: 'No se contestó ninguno.',
   never: (rang) => `de ${rang} que sonaron no los contestó nadie`,
+  escalated: (n) => `${n} llamaron a más gente, sin respuesta.`,
+  held: (n) => `${n} × se calló un timbre que llamaba una y otra vez.`,
   neverNormal: 'Un aviso puede acabar por lo hecho, sin pulsar. Una alarma pide pulsar.',
   shares: 'Su urgencia',
   share: {

@@ -8,7 +8,14 @@ import { BELLS, type BellClass, type BellKind } from './kinds.ts'
  */
 
 /** The entries that the figures are made of. */
-export const FIGURE_TYPES = ['BellRang', 'BellAcknowledged', 'EntryVoided'] as const
+export const FIGURE_TYPES = [
+  'BellRang',
+  'BellAcknowledged',
+  'BellEscalated',
+  'BellHeld',
+  'BellFlood',
+  'EntryVoided',
+] as const
 
 export const PERIOD_MS = 600_000
 /** Calls in ten minutes: acceptable, and the most that is manageable (HUMAN 1.1: ISA-18.2, EEMUA 191). */
@@ -45,12 +52,18 @@ export type BellFigures = {
   readonly peak: { readonly rang: number; readonly fromMs: number } | null
   /** Share of the periods that were floods, 0 to 1. */
   readonly floodShare: number
+  /** How often a kiosk had so much to ring that only the most urgent kind sounded (AL-41). */
+  readonly floodsBegun: number
   readonly acknowledged: number
   /** From rung to first acknowledged, ms; null where nothing was. */
   readonly medianMs: number | null
   readonly p95Ms: number | null
   /** Rang, and nobody has acknowledged it. */
   readonly neverAcknowledged: number
+  /** Nobody answered in time, so that it called further people (AL-30). */
+  readonly escalated: number
+  /** How often a bell was kept quiet because it called again and again (AL-26). */
+  readonly held: number
   /** Those that called most, at most ten. */
   readonly sources: readonly Source[]
   /** Sum to 1; null where nothing rang. */
@@ -63,6 +76,7 @@ type Rang = {
   readonly bell: BellKind
   readonly entry: Draft
   answeredMs: number | null
+  hasEscalated: boolean
 }
 
 type Asked = {
@@ -81,7 +95,10 @@ export function bellFigures(
   entries: readonly Draft[],
   { from, to, isOpen = () => true }: Asked,
 ): BellFigures {
-  const rings = ringsOf(entries).filter(({ at }) => at >= from && at < to)
+  const live = withoutVoided(entries)
+  const isWithin = ({ at }: { readonly at: number }) => at >= from && at < to
+  const rings = ringsOf(live).filter(isWithin)
+  const told = live.filter(isWithin)
   const waits = rings.flatMap(({ answeredMs }) => answeredMs ?? []).sort((a, b) => a - b)
   const { periods, floods } = periodsOf(rings, from, to, isOpen)
   const shares = sharesOf(rings)
@@ -93,29 +110,36 @@ export function bellFigures(
     perPeriod: periods === 0 ? 0 : rings.length / periods,
     peak: peakOf(rings),
     floodShare: periods === 0 ? 0 : floods / periods,
+    floodsBegun: told.filter((e) => e.type === 'BellFlood' && e.data.isOn === true).length,
     acknowledged: waits.length,
     medianMs: medianOf(waits),
     // Nearest rank: a wait that somebody really had.
     p95Ms: waits[Math.ceil(0.95 * waits.length) - 1] ?? null,
     neverAcknowledged: rings.length - waits.length,
+    escalated: rings.filter(({ hasEscalated }) => hasEscalated).length,
+    held: told.filter((e) => e.type === 'BellHeld').length,
     sources: sourcesOf(rings),
     shares,
     isHighTooOften: (shares?.high ?? 0) > HIGH_SHARE_MOST,
   }
 }
 
+function withoutVoided(entries: readonly Draft[]): Draft[] {
+  const voided = new Set(entries.flatMap((e) => (e.type === 'EntryVoided' ? e.data.entry : [])))
+  return entries.filter((e) => !voided.has(e.id)).toSorted(byOccurrence)
+}
+
 /** A ring is answered by the first acknowledgement of its bell before it rings anew. */
 function ringsOf(entries: readonly Draft[]): Rang[] {
-  const voided = new Set(entries.flatMap((e) => (e.type === 'EntryVoided' ? e.data.entry : [])))
   const last = new Map<string, Rang>()
   const rings: Rang[] = []
-  for (const entry of entries.toSorted(byOccurrence)) {
-    if (voided.has(entry.id)) continue
+  for (const entry of entries) {
     const { key, bell } = entry.data
     const rang = last.get(String(key))
     if (entry.type === 'BellAcknowledged' && rang) rang.answeredMs ??= entry.at - rang.at
+    if (entry.type === 'BellEscalated' && rang) rang.hasEscalated = true
     if (entry.type !== 'BellRang' || !isKind(bell)) continue
-    const ring: Rang = { at: entry.at, bell, entry, answeredMs: null }
+    const ring: Rang = { at: entry.at, bell, entry, answeredMs: null, hasEscalated: false }
     last.set(String(key), ring)
     rings.push(ring)
   }

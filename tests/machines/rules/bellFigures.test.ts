@@ -105,9 +105,33 @@ describe('two hours of bells', () => {
     expect(bellFigures(log, { from, to: from + 60 * MINUTE })).toEqual({
       ...{ from, to: from + 60 * MINUTE, rang: 0, periods: 6, perPeriod: 0, peak: null },
       ...{ floodShare: 0, acknowledged: 0, medianMs: null, p95Ms: null, neverAcknowledged: 0 },
+      ...{ floodsBegun: 0, escalated: 0, held: 0 },
       ...{ sources: [], shares: null, isHighTooOften: false },
     })
   })
+})
+
+test('what reached further people, was held, or flooded a kiosk is counted, each ring once', () => {
+  const at = (min: number, type: string, data: Draft['data']) => entry(type, min, data)
+  const key = 'windowShut:PPPP2222'
+  const slip = at(33, 'BellHeld', { key, bell: 'windowShut', untilMs: 0 })
+  const log = [
+    rang('windowShut', 'PPPP2222', 10),
+    at(11, 'BellEscalated', { key, bell: 'windowShut', to: 'lead', shown: true }),
+    at(13, 'BellEscalated', { key, bell: 'windowShut', to: 'shop', shown: true }),
+    answered('windowShut', 'PPPP2222', 14),
+    // Rang anew, and was answered in time.
+    rang('windowShut', 'PPPP2222', 30),
+    answered('windowShut', 'PPPP2222', 30.5),
+    at(32, 'BellHeld', { key, bell: 'windowShut', untilMs: 0 }),
+    slip,
+    voided(slip),
+    at(40, 'BellFlood', { isOn: true, count: 5 }),
+    at(45, 'BellFlood', { isOn: false, count: 3 }),
+    // Before the hour.
+    at(-1, 'BellFlood', { isOn: true, count: 5 }),
+  ]
+  expect(bellFigures(log, hours(1))).toMatchObject({ escalated: 1, held: 1, floodsBegun: 1 })
 })
 
 test('eleven in ten minutes are a flood, ten are not', () => {
