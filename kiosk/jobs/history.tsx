@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import type { State } from '../../machines/state.ts'
+import { PhotoImage } from '../outbox/photoImage.tsx'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
 import { Hold } from '../shop/hold.tsx'
@@ -167,9 +168,7 @@ function LineText({ line, now }: { line: Line; now: number }) {
         {line.voided && (
           <span class="remark">{history.voided(time(line.voided.at), line.voided.reason)}</span>
         )}
-        {line.photo && (
-          <img class="line-photo" src={`/api/photos/${line.photo}`} alt="" loading="lazy" />
-        )}
+        {line.photo && <PhotoImage class="line-photo" photo={line.photo} alt="" />}
       </span>
     </>
   )

@@ -1,6 +1,8 @@
 import { useSignal } from '@preact/signals'
 import type { JobContext, JobNote } from '../../machines/job/machine.ts'
 import type { State } from '../../machines/state.ts'
+import { PhotoImage } from '../outbox/photoImage.tsx'
+import { useIsUnsent } from '../outbox/status.tsx'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
 import { isTaken } from '../shop/send.ts'
@@ -78,7 +80,8 @@ type ListProps = {
 
 function NoteList({ notes, nameOf, now }: ListProps) {
   const { words, format } = useShop()
-  const { jobs } = words.value
+  const { jobs, outbox } = words.value
+  const isUnsent = useIsUnsent()
   const large = useSignal<string | null>(null)
   const photos = notes.filter(({ photo }) => photo !== null)
   const texts = notes.filter(({ photo }) => photo === null)
@@ -90,6 +93,7 @@ function NoteList({ notes, nameOf, now }: ListProps) {
           <li key={note.entry}>
             <span class="digits">{time(note.at)}</span>{' '}
             <span class="minor">{nameOf(note.panel)}</span> {note.text}
+            {isUnsent(note.entry) && <span class="minor"> {outbox.mark}</span>}
           </li>
         ))}
       </ul>
@@ -104,11 +108,11 @@ function NoteList({ notes, nameOf, now }: ListProps) {
               large.value = large.value === note.entry ? null : note.entry
             }}
           >
-            <img
-              src={`/api/photos/${note.photo}`}
+            <PhotoImage
+              photo={note.photo ?? ''}
               alt={jobs.photoOf(nameOf(note.panel), time(note.at))}
-              loading="lazy"
             />
+            {isUnsent(note.entry) && <span class="not-yet">{outbox.mark}</span>}
           </button>
         ))}
       </div>

@@ -1,9 +1,11 @@
 import { useSignal } from '@preact/signals'
+import { useOutbox } from '../outbox/context.ts'
+import { nameOf, type Picture } from '../outbox/picture.ts'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
 import { isTaken } from '../shop/send.ts'
 import { useDeeds } from './deeds.ts'
-import { postPhoto, reencoded } from './photo.ts'
+import { reencoded } from './photo.ts'
 
 type Props = {
   readonly job: string
@@ -11,29 +13,31 @@ type Props = {
   readonly now: number
 }
 
-/** What stands in the way of a photo. The picture stays until it is kept. */
-type Trouble = { readonly is: 'bad' | 'away' } | { readonly is: 'wrong'; readonly message: string }
-
-/** A photo taken or chosen, made smaller here, and kept: first the picture, then the word of it in the log. */
+/**
+ * A photo taken or chosen, made smaller here, and kept: with the server, or on this device until the
+ * server takes it. What could be kept in neither place stays in hand.
+ */
 export function PhotoTaker({ job, of, now }: Props) {
   const { jobs } = useShop().words.value
+  const out = useOutbox()
   const { sending, ask } = useDeeds()
-  const waiting = useSignal<Blob | null>(null)
-  const trouble = useSignal<Trouble | null>(null)
+  const inHand = useSignal<Picture | null>(null)
+  const isBad = useSignal(false)
+  const isLeft = useSignal(false)
   const isBusy = useSignal(false)
+  if (out === null) return null
 
-  const send = async (picture: Blob) => {
-    const posted = await postPhoto((...asked) => fetch(...asked), picture)
-    if (posted.is !== 'kept') {
-      trouble.value = posted
-      return
-    }
-    const sent = await ask('AddPhoto', { job, ...of, photo: posted.photo })
-    if (isTaken(sent)) waiting.value = null
+  const send = async (picture: Picture) => {
+    const photo = nameOf(picture)
+    out.attach(photo, picture)
+    const sent = await ask('AddPhoto', { job, ...of, photo })
+    inHand.value = sent.is === 'away' ? picture : null
+    isLeft.value = sent.is !== 'away' && !isTaken(sent)
   }
   const during = async (work: () => Promise<void>) => {
     isBusy.value = true
-    trouble.value = null
+    isBad.value = false
+    isLeft.value = false
     try {
       await work()
     } finally {
@@ -43,14 +47,10 @@ export function PhotoTaker({ job, of, now }: Props) {
   const take = (file: File) =>
     during(async () => {
       const picture = await reencoded(file).catch(() => null)
-      if (picture === null) {
-        trouble.value = { is: 'bad' }
-        return
-      }
-      waiting.value = picture
-      await send(picture)
+      isBad.value = picture === null
+      if (picture) await send(picture)
     })
-  const picture = waiting.value
+  const picture = inHand.value
   return (
     <div class="photo-taker">
       <label class="button" data-busy={isBusy.value ? '' : undefined}>
@@ -72,13 +72,9 @@ export function PhotoTaker({ job, of, now }: Props) {
           {jobs.photoBusy}
         </p>
       )}
-      {trouble.value && (
+      {isBad.value && (
         <p class="sentence" role="alert">
-          {trouble.value.is === 'wrong'
-            ? trouble.value.message
-            : trouble.value.is === 'bad'
-              ? jobs.photoBad
-              : jobs.photoAway}
+          {jobs.photoBad}
         </p>
       )}
       {picture && !isBusy.value && (
@@ -91,6 +87,7 @@ export function PhotoTaker({ job, of, now }: Props) {
         </button>
       )}
       <Answer sending={sending.value} now={now} />
+      {isLeft.value && <p class="minor">{jobs.photoLeft}</p>}
     </div>
   )
 }

@@ -5,8 +5,9 @@ import { commandId } from '../shop/ids.ts'
 import type { Fetch, LinkState } from '../shop/link.ts'
 import type { Send, Sent } from '../shop/send.ts'
 import type { Box } from './box.ts'
-import { bodyOf, isMoot, type Kept, type Pressed, press, redated, type Trouble } from './kept.ts'
-import { type Posted, post } from './post.ts'
+import { isMoot, type Kept, type Pressed, press, redated, type Trouble } from './kept.ts'
+import { batchOf, type Picture, pictureOf } from './picture.ts'
+import { deliver, type Posted } from './post.ts'
 import { objection, provisional } from './provisional.ts'
 
 /**
@@ -15,6 +16,10 @@ import { objection, provisional } from './provisional.ts'
  */
 export type Outbox = {
   readonly send: Send
+  /** Bytes for the next command that names them: kept with it, sent before it. */
+  readonly attach: (name: string, picture: Picture) => void
+  /** The bytes of a picture that something kept here names; null for one that is with the server. */
+  readonly picture: (name: string) => Promise<Picture | null>
   /** The shop with what waits here. */
   readonly state: ReadonlySignal<State | null>
   /** What waits to be sent, and what was not taken when it was, oldest first. */
@@ -57,6 +62,7 @@ export function outbox(from: OutboxSources): Outbox {
   const landed = signal<readonly Landed[]>([])
   const device = signal('')
   const waiting = new Map<string, Waiting>()
+  const attached = new Map<string, Picture>()
   const folded = provisional()
   let running: Promise<void> | null = null
   let isWanted = false
@@ -93,23 +99,37 @@ export function outbox(from: OutboxSources): Outbox {
       const answer = new Promise<Sent>((done) => {
         waiting.set(command.id, { answer: done, kept: null })
       })
-      const own = await box.add({ command, inDoubt: isInDoubt(reading), trouble: null })
+      const own = await keep(box, command, reading)
       const press = waiting.get(command.id)
       if (press) press.kept = own
       void flush()
       return await answer
     } catch (trouble) {
       waiting.delete(command.id)
-      return { is: 'away', message: String(trouble) }
+      return { is: 'away', message: String(trouble), isFull: isFull(trouble) }
     }
+  }
+
+  async function keep(
+    box: Box,
+    command: Pressed,
+    reading: ClockReading,
+    trouble: Trouble | null = null,
+  ): Promise<Kept> {
+    const name = pictureOf(command) ?? ''
+    const own = { command, inDoubt: isInDoubt(reading), trouble }
+    const kept = await box.add(own, attached.get(name))
+    attached.delete(name)
+    return kept
   }
 
   /** Nobody is there to answer: what the rules say against it is said here. */
   async function queue(box: Box, command: Pressed, reading: ClockReading): Promise<Sent> {
     const against = objectionTo(command)
-    if (against) return against
-    await box.add({ command, inDoubt: isInDoubt(reading), trouble: null })
+    if (against && isDoneOnceSeen(command)) return against
+    await keep(box, command, reading, against)
     await changed(box)
+    if (against) return against
     // The server may have come back just now.
     if (from.link.value !== 'away') void flush()
     return { is: 'queued', id: command.id }
@@ -149,8 +169,8 @@ export function outbox(from: OutboxSources): Outbox {
     while (from.link.peek() !== 'away') {
       const open = (await box.all()).filter(({ trouble }) => trouble === null)
       if (open.length === 0) break
-      const batch = await Promise.all(open.slice(0, BATCH_MOST).map((one) => dated(box, one)))
-      const posted = await post(from.fetch, bodiesOf(batch, box))
+      const batch = await Promise.all(batchOf(open, BATCH_MOST).map((one) => dated(box, one)))
+      const posted = await deliver(from.fetch, box, batch)
       for (const [i, one] of batch.entries()) await settle(box, one, posted?.[i])
       await nobodyAnswered(box, posted)
       if (posted === null || posted.some(({ sent }) => sent.is === 'away')) {
@@ -161,8 +181,6 @@ export function outbox(from: OutboxSources): Outbox {
     if (from.link.peek() === 'away') await nobodyAnswered(box, null)
     await changed(box)
   }
-
-  const bodiesOf = (batch: readonly Kept[], box: Box) => batch.map((one) => bodyOf(one, box.device))
 
   /** From its first sending on a command stays as it is. */
   async function dated(box: Box, one: Kept): Promise<Kept> {
@@ -182,7 +200,7 @@ export function outbox(from: OutboxSources): Outbox {
       // The Wall must not fall back until the tail has brought it.
       if (!press) landed.value = [...stillOut(), { kept: one, position }]
       await box.remove(one.seq)
-    } else if (press || isMoot(sent)) await box.remove(one.seq)
+    } else if ((press && isDoneOnceSeen(one.command)) || isMoot(sent)) await box.remove(one.seq)
     else {
       const left = { ...one, trouble: sent }
       await box.put(left)
@@ -200,8 +218,10 @@ export function outbox(from: OutboxSources): Outbox {
     for (const [id, press] of waiting) {
       if (press.kept === null) continue
       waiting.delete(id)
-      const against = objectionTo(press.kept.command)
-      if (against) await box.remove(press.kept.seq)
+      const { kept: own } = press
+      const against = objectionTo(own.command)
+      if (against && isDoneOnceSeen(own.command)) await box.remove(own.seq)
+      else if (against) await box.put({ ...own, trouble: against })
       await look(box)
       press.answer(against ?? { is: 'queued', id })
     }
@@ -215,9 +235,9 @@ export function outbox(from: OutboxSources): Outbox {
       if (own === null) continue
       const inBox = all.find(({ seq }) => seq === own.seq)
       if (inBox && inBox.trouble === null) continue
-      const [posted] = inBox ? [] : ((await post(from.fetch, bodiesOf([own], box))) ?? [])
+      const [posted] = inBox ? [] : ((await deliver(from.fetch, box, [own])) ?? [])
       waiting.delete(id)
-      if (inBox) await box.remove(own.seq)
+      if (inBox && isDoneOnceSeen(own.command)) await box.remove(own.seq)
       press.answer(inBox?.trouble ?? posted?.sent ?? { is: 'queued', id })
     }
   }
@@ -230,6 +250,8 @@ export function outbox(from: OutboxSources): Outbox {
 
   return {
     send,
+    attach: (name, picture) => attached.set(name, picture),
+    picture: async (name) => attached.get(name) ?? (await (await from.box).picture(name)),
     state,
     kept,
     flush,
@@ -246,6 +268,13 @@ export function outbox(from: OutboxSources): Outbox {
     },
   }
 }
+
+/** A refusal that was read is done with; a picture cannot be pressed again: it stays with its reason. */
+const isDoneOnceSeen = (command: Pressed): boolean => pictureOf(command) === null
+
+/** The browser's name for a disk, or its share of one, that is full. */
+const isFull = (trouble: unknown): boolean =>
+  trouble instanceof DOMException && trouble.name === 'QuotaExceededError'
 
 const isInDoubt = ({ sync }: ClockReading): boolean => sync === 'notSynchronised'
 

@@ -1,5 +1,8 @@
 import type { Fetch } from '../shop/link.ts'
 import { type AnswerBody, meant, type Sent } from '../shop/send.ts'
+import type { Box } from './box.ts'
+import { bodyOf, type Kept } from './kept.ts'
+import { pictureOf, sendPicture } from './picture.ts'
 
 /** What came back for one command, and up to where the log then reached. */
 export type Posted = { readonly sent: Sent; readonly position: number }
@@ -10,13 +13,28 @@ type Body = { readonly id: string }
 type Answer = { readonly status: number; readonly body: AnswerBody }
 
 /**
- * Sends commands in order: one as it stands, more as an array.
- * @returns an answer for each, or null where nobody answered for them
+ * Sends commands in order, before the first of them the bytes of the picture that it names. One
+ * that is not taken is not named either: the others wait for their own turn.
+ * @returns answers from the first on, or null where nobody answered for them
  */
-export async function post(
+export async function deliver(
   fetcher: Fetch,
-  bodies: readonly Body[],
+  box: Box,
+  batch: readonly Kept[],
 ): Promise<readonly Posted[] | null> {
+  const name = batch[0] ? pictureOf(batch[0].command) : null
+  const picture = name === null ? null : await box.picture(name)
+  const sent = picture === null ? null : await sendPicture(fetcher, picture)
+  if (sent?.is === 'away') return null
+  if (sent?.is === 'wrong') return [{ sent, position: 0 }]
+  return await post(
+    fetcher,
+    batch.map((one) => bodyOf(one, box.device)),
+  )
+}
+
+/** One command as it stands, more as an array. */
+async function post(fetcher: Fetch, bodies: readonly Body[]): Promise<readonly Posted[] | null> {
   const [only] = bodies
   try {
     const response = await fetcher('/api/commands', {

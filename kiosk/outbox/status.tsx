@@ -40,3 +40,11 @@ export function useUnsentMark(): (panel: string) => string {
   const panels = panelsIn(kept.filter(({ trouble }) => trouble === null))
   return (panel) => (panels.has(panel) ? words.value.outbox.mark : '')
 }
+
+/** Whether an entry is of something that waits here: it is not in the log yet. */
+export function useIsUnsent(): (entry: string) => boolean {
+  const kept = useOutbox()?.kept.value ?? []
+  const waiting = new Set(kept.map(({ command }) => command.id))
+  // An entry's id is that of its command and a count.
+  return (entry) => waiting.has(entry.slice(0, entry.lastIndexOf('.')))
+}

@@ -7,6 +7,8 @@ import { subjectOf } from './about.ts'
 import { useOutbox } from './context.ts'
 import type { Kept, Trouble } from './kept.ts'
 import type { Outbox } from './outbox.ts'
+import { PhotoImage } from './photoImage.tsx'
+import { pictureOf } from './picture.ts'
 
 /** What was pressed here and is not in the log: what waits, and what was not taken and why. */
 export function Unsent({ kiosk }: ViewProps) {
@@ -32,6 +34,7 @@ function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
   const isBusy = useSignal(false)
   const { outbox } = words.value
   const { command, trouble } = one
+  const photo = pictureOf(command)
   const again = async () => {
     isBusy.value = true
     await (trouble === null ? out.flush() : out.tryAgain(one))
@@ -42,6 +45,7 @@ function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
       <div class="what">
         <b>{outbox.does[command.type] ?? command.type}</b>
         <span>{subjectOf(out.state.value, one)}</span>
+        {photo !== null && <PhotoImage class="line-photo" photo={photo} alt="" />}
         <span class="minor digits">
           {format.value.timeAndDay(command.at ?? command.enteredAt, now)}
         </span>

@@ -42,7 +42,9 @@ export function Answer({ sending, now, onOverride }: Props) {
     )
   }
   if (sent === null || isTaken(sent)) return null
-  if (sent.is === 'away') return <Sentence>{words.value.notSent}</Sentence>
+  if (sent.is === 'away') {
+    return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
+  }
   if (sent.is === 'wrong') return <Sentence>{sent.error.message}</Sentence>
   const { code, message, clearsAt, overridable, panels = [] } = sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now

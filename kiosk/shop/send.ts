@@ -3,14 +3,17 @@ import type { CommandType } from '../../machines/commands.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 
-/** What became of a command. `away`: nobody answered, and it could not be kept here either. */
+/**
+ * What became of a command. `away`: nobody answered, and it could not be kept here either; `isFull`
+ * where this device has no room for it.
+ */
 export type Sent =
   | { readonly is: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
   /** Nobody answered; it waits on this kiosk and will be sent, with the time when it was pressed. */
   | { readonly is: 'queued'; readonly id: string }
   | { readonly is: 'refused'; readonly refusal: Refusal }
   | { readonly is: 'wrong'; readonly error: FieldError }
-  | { readonly is: 'away'; readonly message: string }
+  | { readonly is: 'away'; readonly message: string; readonly isFull?: boolean }
 
 /** Whether a press is done with, as far as the painter is concerned. */
 export const isTaken = (sent: Sent): sent is Extract<Sent, { is: 'kept' | 'queued' }> =>

@@ -63,6 +63,7 @@ export const en = {
   notTaken: 'Not taken.',
   tryAgain: 'TRY AGAIN',
   discard: 'DISCARD',
+  full: 'Not kept: this device has no room left. What you entered is still here; free some space, then try again.',
   does,
 }
 
@@ -77,6 +78,7 @@ export const es: typeof en = {
   notTaken: 'No se aceptó.',
   tryAgain: 'REINTENTAR',
   discard: 'DESECHAR',
+  full: 'No guardado: este aparato no tiene más sitio. Lo que puso sigue aquí; libere espacio y pruebe otra vez.',
   does: {
     SaveSheet: 'Ficha guardada',
     RetireSheet: 'Ficha retirada',

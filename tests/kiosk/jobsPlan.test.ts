@@ -10,7 +10,7 @@ import {
   prepDue,
   stepsOf,
 } from '../../kiosk/jobs/panelView.ts'
-import { fitted, postPhoto } from '../../kiosk/jobs/photo.ts'
+import { fitted } from '../../kiosk/jobs/photo.ts'
 import {
   addPanelData,
   changed,
@@ -222,18 +222,5 @@ describe('a photo', () => {
     expect(fitted(3000, 4000)).toEqual({ width: 1500, height: 2000 })
     expect(fitted(800, 600)).toEqual({ width: 800, height: 600 })
     expect(fitted(40_000, 2)).toEqual({ width: 2000, height: 1 })
-  })
-
-  test('is kept, refused with the server’s sentence, or told to be sent again', async () => {
-    const answers = (status: number, body: object) => async () => Response.json(body, { status })
-    const post = (fetcher: () => Promise<Response>) => postPhoto(fetcher, new Blob())
-    expect(await post(answers(200, { photo: 'ab' }))).toEqual({ is: 'kept', photo: 'ab' })
-    expect(await post(answers(413, { error: { message: 'larger' } }))).toEqual({
-      is: 'wrong',
-      message: 'larger',
-    })
-    expect(await post(answers(503, { error: { message: 'full' } }))).toEqual({ is: 'away' })
-    expect(await post(() => Promise.reject(new Error('no line')))).toEqual({ is: 'away' })
-    expect(await post(async () => new Response('<html>'))).toEqual({ is: 'away' })
   })
 })

@@ -5,6 +5,7 @@ import type { Kept } from '../../kiosk/outbox/kept.ts'
 import { type Outbox, outbox } from '../../kiosk/outbox/outbox.ts'
 import type { LinkState } from '../../kiosk/shop/link.ts'
 import type { State } from '../../machines/state.ts'
+import type { Routes } from '../../server/http.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { failingStore } from '../support/logStores.ts'
 import { openTestShop } from '../support/serverShop.ts'
@@ -15,19 +16,22 @@ import { openTestShop } from '../support/serverShop.ts'
  */
 export type Line = 'up' | 'down' | 'answerLost'
 
-/** Kiosks with an outbox each before one real server, without a port or a browser. */
-export async function outboxShop() {
+/**
+ * Kiosks with an outbox each before one real server, without a port or a browser.
+ * @param more routes beside those of every server
+ */
+export async function outboxShop(more: readonly Routes[] = []) {
   const { store, failNextAppend } = failingStore(memoryStore())
-  const server = await openTestShop({ store })
+  const server = await openTestShop({ store, more })
   const line = { is: 'up' as Line }
-  /** What the server was sent, body by body. */
+  /** What the server was sent, body by body; of a picture only that it was one. */
   const received: unknown[] = []
   /** How often the kiosks waited to try again. */
   let waits = 0
 
   const fetcher = async (path: string, init: RequestInit = {}): Promise<Response> => {
     if (line.is === 'down') throw new TypeError('Nobody answers.')
-    received.push(JSON.parse(String(init.body)))
+    received.push(init.body instanceof Uint8Array ? 'a picture' : JSON.parse(String(init.body)))
     const response = await server.app.request(path, init)
     if (line.is === 'answerLost') throw new TypeError('The line broke.')
     return response

@@ -1,0 +1,205 @@
+import { createHash } from 'node:crypto'
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { encode } from 'fast-png'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { type Box, memoryBox } from '../../kiosk/outbox/box.ts'
+import { nameOf, sendPicture } from '../../kiosk/outbox/picture.ts'
+import { isTaken } from '../../kiosk/shop/send.ts'
+import type { JobContext } from '../../machines/job/machine.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { PHOTO_MOST_BYTES } from '../../server/photos.ts'
+import { photoRoutes } from '../../server/routes/photos.ts'
+import { outboxShop } from './outboxShop.ts'
+
+/** Photos taken while the server is away: the bytes wait with their command, and go before it. */
+
+const JOB = 'VANREAR2'
+
+let folder: string
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'flashbell-photos-'))
+})
+afterEach(() => rm(folder, { recursive: true, force: true }))
+
+/** A real picture: two by two grey points, of a brightness of their own. */
+const picture = (grey: number) =>
+  Uint8Array.from(
+    encode({ width: 2, height: 2, channels: 1, depth: 8, data: new Uint8Array(4).fill(grey) }),
+  )
+const RUN = picture(40)
+const NIB = picture(80)
+
+async function van() {
+  const shop = await outboxShop([photoRoutes(folder)])
+  await shop.given('OpenJob', { job: JOB, title: 'Delivery van' })
+  const page = shop.page()
+  return { shop, page, take: taking(page), onServer: () => readdir(folder) }
+}
+
+/** Takes a photo on a page, as its screen does. */
+const taking =
+  (page: ReturnType<Awaited<ReturnType<typeof outboxShop>>['page']>) =>
+  (bytes: Uint8Array<ArrayBuffer>) => {
+    page.out.attach(nameOf(bytes), bytes)
+    return page.out.send('AddPhoto', { job: JOB, photo: nameOf(bytes) })
+  }
+
+const photosIn = (state: State | null) =>
+  (state && contextOf<JobContext>(state, 'job', JOB))?.notes.flatMap(({ photo }) => photo ?? [])
+
+test('a picture has the name that the server gives it', () => {
+  expect(nameOf(RUN)).toBe(createHash('sha256').update(RUN).digest('hex'))
+  // FIPS 180-4 with its published example: the digest of "abc".
+  expect(nameOf(Uint8Array.from(Buffer.from('abc')))).toBe(
+    'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad',
+  )
+})
+
+test('with its server a photo goes at once, the bytes first, and nothing of it stays here', async () => {
+  const { shop, page, take, onServer } = await van()
+  expect((await take(RUN)).is).toBe('kept')
+  expect(shop.received.slice(-2)).toMatchObject(['a picture', { type: 'AddPhoto' }])
+  expect(await onServer()).toEqual([nameOf(RUN)])
+  expect(await page.box.picture(nameOf(RUN))).toBe(null)
+  expect(await page.out.picture(nameOf(RUN))).toBe(null)
+})
+
+describe('without its server', () => {
+  test('a photo is kept with its bytes, shown among the notes, and goes once and in order, through a reload', async () => {
+    const { shop, page, take, onServer } = await van()
+    page.away()
+    await page.out.send('AddNote', { job: JOB, text: 'before' })
+    expect((await take(RUN)).is).toBe('queued')
+    await page.out.send('AddNote', { job: JOB, text: 'after' })
+    expect((await take(NIB)).is).toBe('queued')
+    expect(photosIn(page.out.state.value)).toEqual([nameOf(RUN), nameOf(NIB)])
+
+    const again = shop.page(page.box)
+    again.away()
+    await expect.poll(() => again.out.kept.value.length).toBe(4)
+    expect(photosIn(again.out.state.value)).toEqual([nameOf(RUN), nameOf(NIB)])
+    expect(await again.out.picture(nameOf(RUN))).toEqual(RUN)
+    expect(await onServer()).toEqual([])
+    const before = shop.received.length
+    await again.back()
+    expect(shop.received.slice(before)).toMatchObject([
+      { type: 'AddNote', seq: 1 },
+      'a picture',
+      [
+        { type: 'AddPhoto', seq: 2, data: { photo: nameOf(RUN) } },
+        { type: 'AddNote', seq: 3 },
+      ],
+      'a picture',
+      { type: 'AddPhoto', seq: 4, data: { photo: nameOf(NIB) } },
+    ])
+    expect(new Uint8Array(await readFile(join(folder, nameOf(RUN))))).toEqual(RUN)
+    expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toHaveLength(2)
+    expect(again.out.kept.value).toEqual([])
+    expect(await again.out.picture(nameOf(RUN))).toBe(null)
+  })
+
+  test('a photo whose answers were lost is sent again, and is in the log and on the disk once', async () => {
+    const { shop, page, take, onServer } = await van()
+    shop.line.is = 'answerLost'
+    expect((await take(RUN)).is).toBe('queued')
+    // The bytes are with the server, which nobody here knows: the command is not.
+    expect(await onServer()).toEqual([nameOf(RUN)])
+    expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toEqual([])
+    await page.back()
+    expect(page.out.kept.value).toEqual([])
+    expect(await onServer()).toEqual([nameOf(RUN)])
+    expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toHaveLength(1)
+  })
+
+  test('the same photo of two commands keeps its bytes until the last of them is settled', async () => {
+    const { page, take } = await van()
+    page.away()
+    await take(RUN)
+    await take(RUN)
+    const [first, second] = page.out.kept.value
+    if (first) await page.out.discard(first)
+    expect(await page.out.picture(nameOf(RUN))).toEqual(RUN)
+    if (second) await page.out.discard(second)
+    expect(await page.out.picture(nameOf(RUN))).toBe(null)
+  })
+})
+
+describe('a photo that is not taken', () => {
+  test('for its size stays with the reason and its bytes, and holds up nothing behind it', async () => {
+    const { shop, page, take } = await van()
+    page.away()
+    const large = new Uint8Array(PHOTO_MOST_BYTES + 1)
+    large.set(RUN)
+    expect((await take(large)).is).toBe('queued')
+    await page.out.send('AddNote', { job: JOB, text: 'after' })
+    await page.back()
+    expect(page.out.kept.value).toMatchObject([
+      { command: { type: 'AddPhoto' }, trouble: { is: 'wrong', error: { field: 'photo' } } },
+    ])
+    expect(page.notTaken).toHaveLength(1)
+    expect((await page.out.picture(nameOf(large)))?.length).toBe(large.length)
+    expect((await shop.log()).at(-1)).toMatchObject({ type: 'NoteAdded' })
+  })
+
+  test('is kept also where its painter has read the reason: it cannot be taken once more', async () => {
+    const { page, take } = await van()
+    const noPicture = Uint8Array.from(Buffer.from('no picture at all'))
+    expect((await take(noPicture)).is).toBe('wrong')
+    await expect.poll(() => page.out.kept.value).toMatchObject([{ trouble: { is: 'wrong' } }])
+    expect(await page.out.picture(nameOf(noPicture))).toEqual(noPicture)
+  })
+
+  test('of a job that is not known stays with the refusal, and goes when it is tried again', async () => {
+    const shop = await outboxShop([photoRoutes(folder)])
+    const page = shop.page()
+    page.away()
+    expect((await taking(page)(RUN)).is).toBe('queued')
+    await page.back()
+    expect(page.out.kept.value).toMatchObject([
+      { trouble: { is: 'refused', refusal: { code: 'unknownThing' } } },
+    ])
+    await shop.given('OpenJob', { job: JOB, title: 'Delivery van' })
+    const [left] = page.out.kept.value
+    if (left) await page.out.tryAgain(left)
+    expect(page.out.kept.value).toEqual([])
+    expect(photosIn(shop.state())).toEqual([nameOf(RUN)])
+  })
+})
+
+test('a device without room says so; the photo stays in hand and goes when there is room', async () => {
+  const { shop, page: first } = await van()
+  let isFull = true
+  const real = memoryBox()
+  const box: Box = {
+    ...real,
+    add: async (kept, bytes) => {
+      if (isFull) throw new DOMException('The disk is full.', 'QuotaExceededError')
+      return await real.add(kept, bytes)
+    },
+  }
+  const page = shop.page(box, first.others)
+  page.away()
+  const sent = await taking(page)(RUN)
+  expect(sent).toMatchObject({ is: 'away', isFull: true })
+  expect(isTaken(sent)).toBe(false)
+  expect(await page.out.picture(nameOf(RUN))).toEqual(RUN)
+  isFull = false
+  expect((await page.out.send('AddPhoto', { job: JOB, photo: nameOf(RUN) })).is).toBe('queued')
+  await page.back()
+  expect(photosIn(shop.state())).toEqual([nameOf(RUN)])
+})
+
+test('the server’s answer to a picture is understood, or means that nobody is there', async () => {
+  const answers = (status: number, body: object) => async () => Response.json(body, { status })
+  const send = (fetcher: () => Promise<Response>) => sendPicture(fetcher, RUN)
+  expect(await send(answers(200, { photo: 'ab' }))).toEqual({ is: 'there' })
+  expect(await send(answers(413, { error: { message: 'larger' } }))).toEqual({
+    is: 'wrong',
+    error: { field: 'photo', message: 'larger' },
+  })
+  expect(await send(answers(503, { error: { message: 'full' } }))).toEqual({ is: 'away' })
+  expect(await send(() => Promise.reject(new Error('no line')))).toEqual({ is: 'away' })
+  expect(await send(async () => new Response('<html>'))).toEqual({ is: 'away' })
+})
