@@ -1,5 +1,8 @@
 import { defineConfig } from 'vitest/config'
 
+/** It starts the linter, over a folder of its own. */
+const LINT = 'tests/machines/rules/lint.test.ts'
+
 /**
  * Two projects. "pure" shares its workers: nothing there starts a process or changes a global.
  * "process" forks one worker a file: servers, browsers and SQLite files live there.
@@ -11,6 +14,7 @@ export default defineConfig({
         test: {
           name: 'pure',
           include: ['tests/{machines,labels,contract}/**/*.test.ts', 'tests/*.test.ts'],
+          exclude: [LINT],
           pool: 'threads',
           isolate: false,
           testTimeout: 60_000,
@@ -19,7 +23,7 @@ export default defineConfig({
       {
         test: {
           name: 'process',
-          include: ['tests/{server,kiosk,browser}/**/*.test.ts'],
+          include: ['tests/{server,kiosk,browser}/**/*.test.ts', LINT],
           pool: 'forks',
           testTimeout: 120_000,
           hookTimeout: 60_000,

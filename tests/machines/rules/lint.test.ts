@@ -7,7 +7,8 @@ import { afterAll, describe, expect, test } from 'vitest'
 const root = join(import.meta.dirname, '..', '..', '..')
 const IMPORTS = 'lint/style/noRestrictedImports'
 const GLOBALS = 'lint/style/noRestrictedGlobals'
-const RANDOM = 'plugin'
+/** Ours, in .biome: randomness and promises. */
+const PLUGIN = 'plugin'
 const FLOATING = 'lint/nursery/noFloatingPromises'
 
 const use = (from: string): string => `import { x } from '${from}'\n\nexport const y = x\n`
@@ -46,8 +47,18 @@ const WRONG: readonly Wrong[] = [
   ['machines/bun.ts', now('Bun.version'), GLOBALS],
   ['machines/window.ts', now('window.name'), GLOBALS],
   ['machines/console.ts', now('console.log(1)'), GLOBALS],
-  ['machines/random.ts', now('Math.random()'), RANDOM],
-  ['machines/randomLater.ts', 'export const x = Math.random\n', RANDOM],
+  ['machines/random.ts', now('Math.random()'), PLUGIN],
+  ['machines/randomLater.ts', 'export const x = Math.random\n', PLUGIN],
+  ['machines/randomByName.ts', now("Math['random']()"), PLUGIN],
+  ['machines/randomByKey.ts', 'export const x = (key: keyof Math) => Math[key]\n', PLUGIN],
+  ['machines/randomTaken.ts', 'const { random } = Math\n\nexport const x = random\n', PLUGIN],
+  ['machines/mathGiven.ts', 'export const x = (m = Math) => m\n', PLUGIN],
+  ['machines/async.ts', 'export async function x() {\n  return 1\n}\n', PLUGIN],
+  ['machines/asyncArrow.ts', 'export const x = async () => 1\n', PLUGIN],
+  ['machines/asyncMethod.ts', 'export const x = {\n  async y() {\n    return 1\n  },\n}\n', PLUGIN],
+  ['machines/asyncSteps.ts', 'export async function* x() {\n  yield 1\n}\n', PLUGIN],
+  ['machines/await.ts', 'export const x = await 1\n', PLUGIN],
+  ['machines/ownLater.ts', now("import('./right.ts')"), PLUGIN],
   ['server/floating.ts', forgotten, FLOATING],
   ['kiosk/floating.ts', forgotten, FLOATING],
   ['server/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
@@ -79,6 +90,9 @@ const RIGHT: readonly (readonly [path: string, text: string])[] = [
   ['machines/valibot.ts', "import * as v from 'valibot'\n\nexport const y = v.string()\n"],
   ['machines/culori.ts', "import { parse } from 'culori'\n\nexport const y = parse\n"],
   ['machines/maths.ts', now('Math.max(1, 2)')],
+  ['machines/mathsPlus.ts', 'export const x = (a: number) => (a > 1 ? Math.PI : 0)\n'],
+  ['machines/asyncName.ts', 'export const x = {\n  asyncThing() {\n    return 1\n  },\n}\n'],
+  ['server/async.ts', 'export const x = async () => 1\n'],
   ['labels/machines.ts', use('../machines/right.ts')],
   ['server/labels.ts', use('../labels/right.ts')],
   ['server/machines.ts', use('../machines/right.ts')],
