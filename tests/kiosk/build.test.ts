@@ -1,7 +1,7 @@
-import { mkdtempSync } from 'node:fs'
+import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import { expect, onTestFinished, test } from 'vitest'
 import { buildKiosk } from '../../kiosk/build.ts'
 
 const text = (body: Uint8Array | undefined) => new TextDecoder().decode(body)
@@ -38,6 +38,7 @@ test('the build is named by its content, in the page too, wherever the server wa
   expect(build).toMatch(/^[0-9a-f]{16}$/)
   expect(text(files.get('/')?.body)).toContain(`<meta name="build" content="${build}"`)
   const elsewhere = mkdtempSync(join(tmpdir(), 'kiosk-'))
+  onTestFinished(() => rmSync(elsewhere, { recursive: true }))
   const script = `const { buildKiosk } = await import(${JSON.stringify(
     join(import.meta.dirname, '../../kiosk/build.ts'),
   )}); console.log((await buildKiosk()).build)`

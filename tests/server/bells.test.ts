@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest'
+import { describe, expect, onTestFinished, test } from 'vitest'
 import type { BellsAnswer } from '../../machines/contract.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
@@ -89,6 +89,7 @@ describe('the figures of a shop’s bells', () => {
 
   test('are the same from a file that was opened again', async () => {
     const place = logFolder()
+    onTestFinished(place.remove)
     const clock = new TestClock()
     const first = await vanShop({ store: sqliteStore(place.file), clock })
     await first.ring('potNear')
@@ -100,7 +101,6 @@ describe('the figures of a shop’s bells', () => {
     expect((await again.get('/api/bells')).body).toEqual(told)
     await again.shops.close()
     await again.store.close()
-    place.remove()
   })
 
   test.each(['0', '367', 'ten', '-1', '1.5', ''])(

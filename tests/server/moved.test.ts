@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest'
+import { expect, onTestFinished, test } from 'vitest'
 import { verify } from '../../server/log/chain.ts'
 import { inPages, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
@@ -71,6 +71,7 @@ test.each(Object.entries(stores))(
   'two servers under load give every place once and agree in the end, %s',
   async (_name, make) => {
     const { store, remove } = make()
+    onTestFinished(remove)
     const { one, a, b } = await twoServers(store)
     const letters = '23456789ABCDEFGHJKMN'
     const sent = [...letters].flatMap((x) =>
@@ -98,7 +99,6 @@ test.each(Object.entries(stores))(
       inPages((page) => store.raw(own, page)),
     )
     expect(verdict).toMatchObject({ ok: true, head: { position: 41 } })
-    remove()
   },
 )
 
