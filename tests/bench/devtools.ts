@@ -51,6 +51,8 @@ export type Tab = {
   /** Waits until an expression is true. */
   readonly until: (expression: string, withinMs?: number) => Promise<void>
   readonly open: (url: string) => Promise<void>
+  /** One of the browser's own figures of the page; Performance.enable comes before. */
+  readonly metric: (name: string) => Promise<number>
   /** Presses and lets go in the middle of an element, as a finger does. */
   readonly press: (selector: string) => Promise<void>
   readonly show: () => Promise<void>
@@ -164,6 +166,10 @@ async function openTab(line: Line, options: TabOptions = {}): Promise<Tab> {
     open: async (url) => {
       await ask('Page.navigate', { url })
     },
+    metric: async (name) => {
+      const { metrics } = await ask<Metrics>('Performance.getMetrics')
+      return metrics.find((m) => m.name === name)?.value ?? Number.NaN
+    },
     press: async (selector) => {
       await until(`document.querySelector(${JSON.stringify(selector)}) !== null`)
       const at = await evaluate<{ x: number; y: number }>(middleOf(selector))
@@ -179,6 +185,7 @@ async function openTab(line: Line, options: TabOptions = {}): Promise<Tab> {
   }
 }
 
+type Metrics = { metrics: { name: string; value: number }[] }
 type Evaluated = { result: { value?: unknown }; exceptionDetails?: { exception?: object } }
 
 const evaluator =

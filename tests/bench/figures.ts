@@ -1,10 +1,16 @@
+import { availableParallelism, loadavg } from 'node:os'
+
 /** How figures are printed and summed up. */
 
 const NAME_WIDTH = 62
 
 const write = (text: string) => process.stdout.write(`${text}\n`)
 
-export const title = (text: string) => write(`\n${text}`)
+/** With how much the machine has to do: over 1, whatever is measured waits for a processor. */
+export function title(text: string): void {
+  const load = (loadavg()[0] ?? 0) / availableParallelism()
+  write(`\n${text}\n  load of the last minute, for each processor: ${load.toFixed(1)}`)
+}
 /** What a figure depends on, or what it does not show. */
 export const note = (text: string) => write(`  ${text}`)
 
