@@ -24,6 +24,7 @@ import { type Fetch, shopLink } from './shop/link.ts'
 import { noting, startedHere } from './shop/presses.ts'
 import { withoutWaiting } from './shop/spraying.ts'
 import { sampleFrom } from './speed.ts'
+import { commandOf } from './telling.ts'
 import { workerTicks } from './ticker.ts'
 import { wordsIn } from './words/words.ts'
 
@@ -42,11 +43,9 @@ const kiosk = startKiosk({
   ticks: workerTicks('/tick.js'),
   audio: new AudioContext(),
   soundsHere: () => true,
-  // Escalations and floods are shown; the log keeps that a bell rang, once a key.
   tell: (said) => {
-    if (said.type === 'rang') {
-      void send('RingBell', { key: said.bell.key, wasHeard: said.wasHeard })
-    }
+    const [type, data, extra] = commandOf(said)
+    void send(type, data, extra)
   },
 })
 

@@ -1,6 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { REARM_MS, type Reach, SILENCE_MS } from '../machines/bell/kinds.ts'
 import type { BellSaid, BellState, Known } from '../machines/bell/machine.ts'
+import type { BellRules } from '../machines/bell/rules.ts'
 import {
   type Bell,
   byUrgency,
@@ -14,11 +15,13 @@ import {
   nextSound,
   regroup,
 } from './bells.ts'
+import { Chatter } from './chatter.ts'
 import type { Clock } from './clock.ts'
 import { LiveBell } from './liveBell.ts'
 import { durationMs, PATTERNS } from './sound/patterns.ts'
 import type { Playing } from './sound/schedule.ts'
 import type { Speaker } from './sound/speaker.ts'
+import { type RingerSaid, Telling } from './telling.ts'
 import type { TickClock } from './ticker.ts'
 
 /** All that bears on the bells at this moment. */
@@ -27,6 +30,9 @@ export type Open = {
   readonly facts: Facts
   /** What the log knows of a bell by its key; undefined when it never rang. */
   readonly known: (key: string) => Known | undefined
+  readonly rules: BellRules
+  /** Whether the log knows of a kiosk in a flood of bells. */
+  readonly isFloodKnown: boolean
 }
 
 /** A card as a screen shows it. */
@@ -36,6 +42,8 @@ export type Shown = Card & {
   readonly reach: Reach
   readonly snoozes: number
   readonly snoozedUntilMs: number
+  /** Until when it is quiet because it called again and again; 0 while it may sound. */
+  readonly heldUntilMs: number
 }
 
 export type Bells = {
@@ -45,12 +53,6 @@ export type Bells = {
   /** Until when this kiosk was asked to be quiet; 0 while it may sound. */
   readonly silencedUntilMs: number
 }
-
-/** What a kiosk tells its log. `wasHeard` is false where the loudspeaker was not ready. */
-export type RingerSaid =
-  | { type: 'rang'; bell: Bell; atMs: number; wasHeard: boolean }
-  | { type: 'escalated'; card: Card; atMs: number; to: Reach }
-  | { type: 'flood'; isOn: boolean; atMs: number; count: number }
 
 export type RingerParts = {
   readonly clock: Clock
@@ -72,7 +74,8 @@ export class Ringer {
   readonly #live = new Map<string, LiveBell>()
   /** The deadline each bell rings for: recomputed a little later it does not fall silent. */
   #rungFor: ReadonlyMap<string, number> = new Map()
-  readonly #told = new Set<string>()
+  readonly #telling: Telling
+  readonly #chatter = new Chatter()
   #raisedAtMs: readonly number[] = []
   #silencedUntilMs = 0
   #inFlood = false
@@ -81,6 +84,7 @@ export class Ringer {
 
   constructor(parts: RingerParts) {
     this.#parts = parts
+    this.#telling = new Telling(parts.tell)
   }
 
   get bells(): ReadonlySignal<Bells> {
@@ -101,9 +105,14 @@ export class Ringer {
     for (const card of this.#cards) {
       const live = this.#live.get(card.key)
       if (live === undefined) this.#raise(card, open)
-      else hearFromLog(live, card, this.#nowMs(), open)
+      else
+        live.hearFromLog(
+          card.bells.map((b) => open.known(b.key)),
+          this.#nowMs(),
+        )
     }
-    this.#sound()
+    this.#rise(open)
+    this.#sound(open)
     this.#tellRang(open)
     this.#show()
   }
@@ -151,14 +160,23 @@ export class Ringer {
     }
     const due = open.bells.filter((b) => isDue(b, reading) || isStill(b))
     this.#rungFor = new Map(due.map((b) => [b.key, this.#rungFor.get(b.key) ?? b.dueAt]))
-    return independent(due, open.facts)
+    this.#chatter.look(independent(due, open.facts), reading.nowMs)
+    // What is held stays in sight while its deadline moves to and fro.
+    const onCards = new Set(this.#cards.flatMap((card) => card.bells.map((b) => b.key)))
+    const isDueNow = new Set(due.map((b) => b.key))
+    const held = open.bells.filter(
+      (b) => !isDueNow.has(b.key) && onCards.has(b.key) && this.#heldUntilMs(b) > 0,
+    )
+    return independent([...due, ...held], open.facts)
   }
 
   #raise(card: Card, open: Open): void {
     const atMs = this.#nowMs()
     this.#missed = this.#missed.filter((c) => c.key !== card.key)
     this.#drop(card.key)
-    const live = new LiveBell(card, atMs, this.#parts.delays, (said) => this.#hear(said))
+    const { escalateMs } = open.rules
+    const hear = (said: BellSaid) => this.#hear(said, open.rules)
+    const live = new LiveBell(card, atMs, { delays: this.#parts.delays, escalateMs, hear })
     this.#live.set(card.key, live)
     live.raise(open.known(card.key))
     if (!live.isUnanswered) return
@@ -187,36 +205,52 @@ export class Ringer {
     this.#live.delete(key)
   }
 
-  #sound(): void {
+  #heldUntilMs(bell: Bell): number {
+    return this.#chatter.heldUntilMs(bell, this.#nowMs())
+  }
+
+  /** A card is quiet while all its bells are. */
+  #cardHeldUntilMs(card: Card): number {
+    return Math.min(...card.bells.map((bell) => this.#heldUntilMs(bell)))
+  }
+
+  #rise({ rules }: Open): void {
+    const atMs = this.#nowMs()
+    for (const card of this.#cards) {
+      const risen = this.#live.get(card.key)?.rise(atMs, rules) ?? []
+      for (const { to, shown } of risen) this.#telling.escalated(card, atMs, to, shown)
+    }
+  }
+
+  #sound({ isFloodKnown }: Open): void {
     const nowMs = this.#nowMs()
+    const { soundsHere } = this.#parts
     const rows = this.#cards.flatMap((card) => {
       const live = this.#live.get(card.key)
-      return live === undefined ? [] : [{ live, row: live.ringing(card, this.#parts.soundsHere) }]
+      if (live === undefined) return []
+      return [{ live, row: live.ringing(card, soundsHere, this.#cardHeldUntilMs(card) > 0) }]
     })
     const unanswered = rows.filter(({ live }) => live.isUnanswered).map(({ row }) => row)
-    const isOn = isFlood(unanswered, this.#raisedAtMs, nowMs)
-    if (isOn !== this.#inFlood)
-      this.#parts.tell({ type: 'flood', isOn, atMs: nowMs, count: unanswered.length })
-    this.#inFlood = isOn
+    this.#inFlood = isFlood(unanswered, this.#raisedAtMs, nowMs)
+    this.#telling.flood(this.#inFlood, nowMs, unanswered.length, isFloodKnown)
     // A bell that cannot be heard keeps its turn, and has it as soon as somebody wakes the sound.
     if (!this.#parts.speaker.soundReady.value) return
-    const turn = nextSound(unanswered, this.#last, this.#parts.monotonicMs(), isOn)
+    const turn = nextSound(unanswered, this.#last, this.#parts.monotonicMs(), this.#inFlood)
     if (turn !== null) this.#live.get(turn)?.send({ type: 'TURN', atMs: nowMs })
   }
 
-  #hear(said: BellSaid): void {
-    if (said.type === 'play') this.#play(said)
-    else if (said.type === 'escalated') {
-      const card = this.#cards.find((c) => c.key === said.key)
-      if (card) this.#parts.tell({ type: 'escalated', card, atMs: this.#nowMs(), to: said.to })
-    } else if (this.#playing?.key === said.key) {
+  #hear(said: BellSaid, rules: BellRules): void {
+    if (said.type === 'play') this.#play(said, rules)
+    else if (this.#playing?.key === said.key) {
       this.#playing.sound?.stop()
       this.#playing = null
     }
   }
 
-  #play({ key, sound }: Extract<BellSaid, { type: 'play' }>): void {
-    const playing = this.#parts.speaker.play(sound, this.#live.get(key)?.riseDb ?? 0)
+  #play({ key, sound }: Extract<BellSaid, { type: 'play' }>, rules: BellRules): void {
+    const playing = this.#parts.speaker.play(sound, this.#live.get(key)?.riseDb(rules) ?? 0)
+    for (const bell of this.#cards.find((c) => c.key === key)?.bells ?? [])
+      this.#chatter.sounded(bell)
     this.#playing = { key, sound: playing }
     const endedAtMs = this.#parts.monotonicMs() + durationMs(PATTERNS[sound])
     this.#last = { sound, endedAtMs }
@@ -224,33 +258,32 @@ export class Ringer {
 
   /** Every bell that sounds here, or should, is told once, also one that joined its card later. */
   #tellRang({ known }: Open): void {
-    const keys = new Set(this.#cards.flatMap((c) => c.bells.map((b) => b.key)))
-    for (const key of this.#told) if (!keys.has(key)) this.#told.delete(key)
+    const atMs = this.#nowMs()
     for (const card of this.#cards) {
       const live = this.#live.get(card.key)
-      if (live === undefined || !this.#hasRung(live)) continue
       for (const bell of card.bells) {
-        if (this.#told.has(bell.key) || known(bell.key) !== undefined) continue
-        this.#told.add(bell.key)
-        const wasHeard = live.context.plays > 0
-        this.#parts.tell({ type: 'rang', bell, atMs: this.#nowMs(), wasHeard })
+        this.#telling.held(bell, atMs, this.#heldUntilMs(bell) > 0)
+        if (live !== undefined && this.#hasRung(live))
+          this.#telling.rang(bell, atMs, live.context.plays > 0, known(bell.key))
       }
     }
+    this.#telling.look(this.#cards, known)
   }
 
   #hasRung(live: LiveBell): boolean {
     if (live.context.plays > 0) return true
     const { soundsHere, speaker } = this.#parts
-    return live.isUnanswered && !speaker.soundReady.value && soundsHere(live.context.reach)
+    return live.isUnanswered && !speaker.soundReady.value && soundsHere(live.reach)
   }
 
   #show(): void {
     const cards = [...this.#cards, ...this.#missed].flatMap((card) => {
       const live = this.#live.get(card.key)
       if (live === undefined) return []
-      const { reach, snoozes, snoozedUntilMs } = live.context
-      const { state, raisedAtMs } = live
-      return [{ ...card, state, raisedAtMs, reach, snoozes, snoozedUntilMs }]
+      const { snoozes, snoozedUntilMs } = live.context
+      const { state, raisedAtMs, reach } = live
+      const heldUntilMs = this.#cardHeldUntilMs(card)
+      return [{ ...card, state, raisedAtMs, reach, snoozes, snoozedUntilMs, heldUntilMs }]
     })
     const next: Bells = {
       cards: cards.sort(byUrgency),
@@ -264,13 +297,3 @@ export class Ringer {
 
 const isFresh = (known: Known | undefined): boolean =>
   known === undefined || (!known.isAcknowledged && !known.snoozes)
-
-/** What was pressed on another kiosk. */
-function hearFromLog(live: LiveBell, card: Card, atMs: number, { known }: Open): void {
-  const all = card.bells.map((b) => known(b.key))
-  if (all.every((k) => k?.isAcknowledged)) live.send({ type: 'ACKNOWLEDGE' })
-  const untilMs = Math.min(...all.map((k) => k?.snoozedUntilMs ?? 0))
-  // A snooze already taken, and perhaps ended by hand, does not count again.
-  if (untilMs > atMs && untilMs > live.context.snoozedUntilMs)
-    live.send({ type: 'SNOOZE', atMs, forMs: untilMs - atMs })
-}

@@ -1,8 +1,10 @@
 import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Reach } from '../machines/bell/kinds.ts'
+import { USUAL_RULES } from '../machines/bell/rules.ts'
 import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
-import { type Open, Ringer, type RingerSaid } from './ringer.ts'
+import { type Open, Ringer } from './ringer.ts'
 import { type Speaker, speaker } from './sound/speaker.ts'
+import type { RingerSaid } from './telling.ts'
 import { type Ticks, tickClock } from './ticker.ts'
 
 /** What a page runs on. Only main.tsx makes the real ones. */
@@ -34,6 +36,8 @@ const NOTHING: Open = {
   bells: [],
   facts: { emptied: new Set(), baking: new Set() },
   known: () => undefined,
+  rules: USUAL_RULES,
+  isFloodKnown: false,
 }
 
 /** Starts clock, loudspeaker and bells, and looks at them at every tick. */

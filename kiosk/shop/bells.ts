@@ -1,15 +1,16 @@
-import { bellOf } from '../../machines/bell/fold.ts'
+import { type BellContext, bellOf, hasRung } from '../../machines/bell/fold.ts'
 import type { Known } from '../../machines/bell/machine.ts'
+import { bellRules } from '../../machines/bell/rules.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
+import { devicesOf } from '../../machines/devices/fold.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
 import type { Open } from '../ringer.ts'
 
 /** What may ring, as the folded log has it. */
 
-function known(state: State, key: string): Known | undefined {
-  const bell = bellOf(state, key)
+function knownOf(bell: BellContext | undefined): Known | undefined {
   if (bell === undefined || bell.rangAt === null) return undefined
   const snoozed = bell.snoozes.at(-1)
   return {
@@ -35,5 +36,12 @@ export const openBells = (state: State): Open => ({
     emptied: idsWhere<CupContext>(state.things.cup, (cup) => cup.emptiedAt !== null),
     baking: idsWhere<PanelContext>(state.things.panel, (panel) => panel.cure?.mode === 'bake'),
   },
-  known: (key) => known(state, key),
+  known: (key) => {
+    const deadline = deadlines(state).find((one) => one.key === key)
+    // One that has moved later by over a minute is a new notice, whatever was said to the last.
+    if (deadline && !hasRung(state, deadline)) return undefined
+    return knownOf(bellOf(state, key))
+  },
+  rules: bellRules(state),
+  isFloodKnown: devicesOf(state).floods.some(({ isOn }) => isOn),
 })

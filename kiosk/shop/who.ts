@@ -11,7 +11,13 @@ export const who = signal<string | null>(null)
 export const isChoosing = signal(false)
 
 /** A bell rings by itself, and a display goes dark by itself: nobody pressed it. */
-const BY_ITSELF: readonly CommandType[] = ['RingBell', 'ReportSleep']
+const BY_ITSELF: readonly CommandType[] = [
+  'RingBell',
+  'EscalateBell',
+  'HoldBell',
+  'ReportFlood',
+  'ReportSleep',
+]
 
 export const pressedBy = (type: CommandType): { by?: string } =>
   who.value === null || BY_ITSELF.includes(type) ? {} : { by: who.value }

@@ -49,8 +49,10 @@ export const REPEATS: Record<SoundName, Repeats> = {
 
 /** Who is called: kiosks at the work position, all in the zone, the lead's view as well, the shop's list. */
 export type Reach = 'position' | 'zone' | 'lead' | 'shop'
-/** A bell that nobody acknowledges reaches further after these times. */
+/** A bell that nobody acknowledges reaches further after these times, unless a shop sets others. */
 export const ESCALATE_MS = [60_000, 180_000] as const
+/** So much louder it is at each of them, dB: a shop may have less, never more (AL-31). */
+export const RISE_DB = 5
 type Reaches = readonly [Reach, Reach, Reach]
 const NEVER_FURTHER: Reaches = ['position', 'position', 'position']
 

@@ -45,7 +45,6 @@ export type BellEvent =
 export type BellSaid =
   | { type: 'play'; key: string; sound: SoundName }
   | { type: 'hush'; key: string }
-  | { type: 'escalated'; key: string; to: Reach }
 
 export type BellContext = {
   readonly key: string
@@ -57,6 +56,7 @@ export type BellContext = {
   readonly snoozedUntilMs: number
   readonly snoozeInMs: number
   readonly silencedUntilMs: number
+  readonly escalateMs: readonly [number, number]
   readonly reach: Reach
 }
 
@@ -69,12 +69,19 @@ const bell = setup({
     context: {} as BellContext,
     events: {} as BellEvent,
     emitted: {} as BellSaid,
-    input: {} as { key: string; kind: BellKind },
+    input: {} as {
+      key: string
+      kind: BellKind
+      /** The shop's own times; without them those of ESCALATE_MS. */
+      escalateMs?: readonly [number, number]
+    },
     tags: {} as 'wantsTurn',
   },
   delays: {
     untilNextPlay: ({ context }) => context.nextInMs,
     silence: SILENCE_MS,
+    firstReach: ({ context }) => context.escalateMs[0],
+    secondReach: ({ context }) => context.escalateMs[1],
     snooze: ({ context }) => context.snoozeInMs,
   },
   guards: {
@@ -102,11 +109,6 @@ const bell = setup({
     })),
     reach: assign(({ context }, p: { step: 1 | 2 }) => ({
       reach: reachesOf(context.kind)[p.step],
-    })),
-    sayReach: emit(({ context }) => ({
-      type: 'escalated' as const,
-      key: context.key,
-      to: context.reach,
     })),
     play: emit(({ context }) => ({
       type: 'play' as const,
@@ -170,6 +172,7 @@ export const bellMachine = bell.createMachine({
     snoozedUntilMs: 0,
     snoozeInMs: 0,
     silencedUntilMs: 0,
+    escalateMs: input.escalateMs ?? ESCALATE_MS,
     reach: reachesOf(input.kind)[0],
   }),
   initial: 'waiting',
@@ -198,14 +201,8 @@ export const bellMachine = bell.createMachine({
       initial: 'due',
       exit: 'hush',
       after: {
-        [ESCALATE_MS[0]]: {
-          guard: 'isAlarm',
-          actions: [{ type: 'reach', params: { step: 1 } }, 'sayReach'],
-        },
-        [ESCALATE_MS[1]]: {
-          guard: 'isAlarm',
-          actions: [{ type: 'reach', params: { step: 2 } }, 'sayReach'],
-        },
+        firstReach: { guard: 'isAlarm', actions: { type: 'reach', params: { step: 1 } } },
+        secondReach: { guard: 'isAlarm', actions: { type: 'reach', params: { step: 2 } } },
       },
       on: {
         ACKNOWLEDGE: 'acknowledged',

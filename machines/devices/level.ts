@@ -55,3 +55,14 @@ export function levelVerdict({ ambientDb, signalDb, thirdOctaveDb }: Level): Lev
     overDb,
   }
 }
+
+/** What a bell may be at any ear, dB(A): what the site signed off, or what needs no signing. */
+const capDb = ({ siteSignedOff }: Level): number => (siteSignedOff ? MOST_DB : SIGN_OFF_ABOVE_DB)
+
+/**
+ * How much louder than commissioned a bell may get, dB: at no place above its cap. The loudest place
+ * binds every kiosk, for a level does not say which of them is heard there.
+ * @returns Infinity where no level was commissioned
+ */
+export const mostRiseDb = (levels: readonly Level[]): number =>
+  Math.max(0, Math.min(...levels.map((level) => capDb(level) - level.signalDb)))

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
-import { fields, number, oneOf, text } from '../accept.ts'
+import { fields, number, oneOf, text, whole } from '../accept.ts'
+import { RISE_DB } from '../bell/kinds.ts'
 import { SETTINGS_ID } from '../catalog.ts'
 import { type Folder, plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
@@ -16,6 +17,17 @@ const clockAccepted = 'a time of day such as 07:30'
 const clockTime = v.pipe(
   v.string(clockAccepted),
   v.regex(/^([01]\d|2[0-3]):[0-5]\d$/, clockAccepted),
+)
+
+const laterAccepted = 'more seconds than the first'
+
+/** A bell that nobody acknowledges reaches further twice: seconds after it was raised. */
+const escalateSchema = v.pipe(
+  fields({ first: whole(20, 1_800, 's'), second: whole(30, 3_600, 's') }),
+  v.forward(
+    v.partialCheck([['first'], ['second']], ({ first, second }) => second > first, laterAccepted),
+    ['second'],
+  ),
 )
 
 /** What a shop may set. Storage stays in SI; units are for the screens. */
@@ -35,6 +47,12 @@ export const settingsSchema = fields({
   ),
   /** When the shop opens and closes: what must not run out in between is told at closing time. */
   hours: v.optional(fields({ opensAt: clockTime, closesAt: clockTime })),
+  bells: v.optional(
+    fields({
+      escalateAfterS: v.optional(escalateSchema),
+      riseDb: v.optional(number(0, RISE_DB, 'dB')),
+    }),
+  ),
   limits: v.optional(
     fields({
       /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */
@@ -50,6 +68,7 @@ const merged = (old: Settings, change: Settings): Settings => ({
   ...old,
   ...change,
   ...(old.units || change.units ? { units: { ...old.units, ...change.units } } : {}),
+  ...(old.bells || change.bells ? { bells: { ...old.bells, ...change.bells } } : {}),
   ...(old.limits || change.limits ? { limits: { ...old.limits, ...change.limits } } : {}),
 })
 

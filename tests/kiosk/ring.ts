@@ -1,5 +1,5 @@
 import { createActor, SimulatedClock } from 'xstate'
-import { BELLS, type BellKind } from '../../machines/bell/kinds.ts'
+import { BELLS, type BellKind, reachesOf } from '../../machines/bell/kinds.ts'
 import {
   type BellEvent,
   type BellSaid,
@@ -11,14 +11,21 @@ export const S = 1_000
 export const MIN = 60_000
 export const kinds = Object.keys(BELLS) as BellKind[]
 
+type Ring = { turns?: boolean; escalateMs?: readonly [number, number] }
+
 /** A bell that gets its turn whenever it wants one, unless it is told to wait. */
-export function ring(kind: BellKind, { turns = true } = {}) {
+export function ring(kind: BellKind, { turns = true, ...rules }: Ring = {}) {
   const clock = new SimulatedClock()
-  const bell = createActor(bellMachine, { input: { key: 'k', kind }, clock })
+  const bell = createActor(bellMachine, { input: { key: 'k', kind, ...rules }, clock })
   const said: (BellSaid & { atMs: number })[] = []
   const hear = (e: BellSaid) => said.push({ ...e, atMs: clock.now() })
   bell.on('*', hear)
+  const reached: (readonly [number, string])[] = []
+  let reach = bell.getSnapshot().context.reach
   bell.subscribe((s) => {
+    const isBack = s.context.reach === reachesOf(kind)[0]
+    if (s.context.reach !== reach && !isBack) reached.push([clock.now() / S, s.context.reach])
+    reach = s.context.reach
     if (turns && s.hasTag('wantsTurn')) bell.send({ type: 'TURN', atMs: clock.now() })
   })
   bell.start()
@@ -36,6 +43,6 @@ export function ring(kind: BellKind, { turns = true } = {}) {
     },
     state: () => bellState(bell.getSnapshot()),
     plays: () => said.filter((e) => e.type === 'play').map((e) => e.atMs / S),
-    reached: () => said.filter((e) => e.type === 'escalated').map((e) => [e.atMs / S, e.to]),
+    reached: () => reached,
   }
 }
