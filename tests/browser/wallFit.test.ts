@@ -1,0 +1,109 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+import { heightMm, lane, waitsFor } from './onScreen.ts'
+
+/** A Wall shares the height it has among its lanes; a coat that is sprayed ends with one touch. */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+const A = panelId(0)
+const B = panelId(1)
+const C = panelId(2)
+
+async function van(panels: number): Promise<void> {
+  site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, panels)
+}
+
+async function open(options: Parameters<typeof openPage>[2] = {}) {
+  const opened = await openPage(browser, site, options)
+  await opened.page.waitForSelector('.lane')
+  return opened
+}
+
+const entriesOf = (panel: string) => site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
+
+/** What of these is not wholly between the head and the end of the screen, or under another. */
+const hidden = (page: Page, selectors: readonly string[]): Promise<string[]> =>
+  page.evaluate(
+    (all) =>
+      all.flatMap((selector) =>
+        [...document.querySelectorAll(selector)].flatMap((e) => {
+          const { left, top, right, bottom } = e.getBoundingClientRect()
+          const corners = [top + 3, bottom - 3].map((y) =>
+            document.elementFromPoint((left + right) / 2, y),
+          )
+          const isSeen = corners.every((at) => at !== null && (e.contains(at) || at.contains(e)))
+          const isIn = top >= 0 && bottom <= innerHeight && left >= 0 && right <= innerWidth
+          return isSeen && isIn ? [] : [`${selector}: ${e.textContent?.slice(0, 40)}`]
+        }),
+      ),
+    selectors,
+  )
+
+test.each([
+  { lanes: 1, bells: 0 },
+  { lanes: 3, bells: 0 },
+  { lanes: 3, bells: 1 },
+  { lanes: 5, bells: 0 },
+])('$lanes lanes and $bells bells fit on a wall of 1280 by 800', async ({ lanes, bells }) => {
+  await van(lanes)
+  await site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  if (bells > 0) site.clock.move(10.1 * MINUTE)
+  const { page, close } = await open()
+  await waitsFor(page, A, bells > 0 ? 'coat' : 'flash')
+  if (bells > 0) await page.waitForSelector('[data-bell=coatReady]')
+  await shot(page, `wall-fit-${lanes}-${bells}`)
+  const parts = ['.lane .chip', '.cup', '.gun', '.next li', '.wall-tools .button', '.bell.card']
+  expect(await hidden(page, parts)).toEqual([])
+  await close()
+})
+
+// HUMAN TG-21: 22 minutes of arc at 3 m.
+test('the countdown of a few panels is read at 3 m, of more it is as large as there is room', async () => {
+  await van(2)
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open()
+  await waitsFor(page, A, 'flash')
+  expect(await heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
+  await page.setViewportSize({ width: 1920, height: 1080 })
+  expect(await heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
+  await close()
+})
+
+test('a coat ends with one touch on its lane, on every panel of its pass', async () => {
+  await van(3)
+  await site.send('StartCoat', { panels: [C, A], cup: CUP })
+  await site.send('StartCoat', { panels: [B], cup: CUP })
+  site.clock.move(4 * MINUTE)
+  const { page, close } = await open()
+  await waitsFor(page, B, 'spraying')
+  const finish = (panel: string) => `li:has(${lane(panel)}) [data-act=FinishCoat]`
+  expect(await page.textContent(finish(A))).toMatch(/2 panels/)
+  expect(await page.textContent(finish(B))).not.toMatch(/panels/)
+  await shot(page, 'wall-finish')
+  // Whichever of its lanes is touched: A was the last that was chosen, so it ends at the press.
+  await page.click(finish(C))
+  await waitsFor(page, A, 'flash')
+  await waitsFor(page, C, 'flash')
+  await waitsFor(page, B, 'spraying')
+  const [ended, earlier] = [A, C].map((panel) => entriesOf(panel).at(-1))
+  expect(ended?.command).toBe(earlier?.command)
+  expect((ended?.at ?? 0) - (earlier?.at ?? 0)).toBe(MINUTE)
+  // What it was pressed for by mistake is one more touch.
+  await page.click('[data-act=undo]')
+  await waitsFor(page, A, 'spraying')
+  await waitsFor(page, C, 'spraying')
+  await close()
+})
