@@ -4,7 +4,7 @@ import type { State } from '../../machines/state.ts'
 import type { Shown } from '../ringer.ts'
 import type { Kiosk } from '../runtime.ts'
 import { useShop } from '../shop/context.ts'
-import { shortLength } from '../shop/format.ts'
+import { countdown, shortLength } from '../shop/format.ts'
 import { asOneTouch } from '../shop/presses.ts'
 import { answerBell } from './answerBell.ts'
 import { bellLine } from './nextUp.ts'
@@ -34,7 +34,9 @@ type Props = { readonly card: Shown; readonly kiosk: Kiosk; readonly state: Stat
 
 /** One bell that rings: word, shape, colour and place, and what answers it. */
 export function BellCard({ card, kiosk, state, now }: Props) {
-  const { words, send } = useShop()
+  const { words, format, send } = useShop()
+  const { calling } = words.value
+  const time = format.value.timeAndDay
   const { sound } = BELLS[card.kind]
   const acknowledge = () => {
     kiosk.ringer.acknowledge(card.key)
@@ -52,7 +54,10 @@ export function BellCard({ card, kiosk, state, now }: Props) {
       <span class="text">
         {cardLine(state, card, words.value)}
         {now - card.dueAt > LATE_MS && (
-          <small> {words.value.wall.since(shortLength(now - card.dueAt))}</small>
+          <small> {calling.due(time(card.dueAt, now), shortLength(now - card.dueAt))}</small>
+        )}
+        {card.heldUntilMs > now && (
+          <small data-held> {calling.held(countdown(card.heldUntilMs - now))}</small>
         )}
       </span>
       <span class="answers">

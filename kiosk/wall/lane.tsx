@@ -1,8 +1,12 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { useUnsentMark } from '../outbox/status.tsx'
+import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
+import { isTaken } from '../shop/send.ts'
+import { useSend } from '../shop/useSend.ts'
 import { armed } from './armed.ts'
 import { chipOf } from './chip.ts'
+import { sprayedWith } from './pass.ts'
 import { Shape } from './shape.tsx'
 import { Timeline } from './timeline.tsx'
 import type { Lane } from './view.ts'
@@ -14,45 +18,48 @@ type Props = {
   readonly order: number
   readonly isSeveral: boolean
   readonly onTouch: () => void
+  /** The coat was ended from here: what was open for the lane is done with. */
+  readonly onFinished: () => void
 }
 
 /** A panel: what it is, what it waits for, its stretch of time. The whole row is one target. */
-export function LaneRow({ lane, now, order, isSeveral, onTouch }: Props) {
+export function LaneRow(props: Props) {
+  const { lane, now, order, isSeveral, onTouch } = props
   const { words } = useShop()
-  const unsent = useUnsentMark()
   const row = useRef<HTMLButtonElement>(null)
   // The sheet of acts takes room below: what was touched stays in sight.
   useEffect(() => {
     if (order > 0) row.current?.scrollIntoView({ block: 'nearest' })
   }, [order > 0])
   const chip = chipOf(lane, words.value, now)
-  const stage = lane.stage === null ? '' : words.value.stage[lane.stage]
-  const coats =
-    lane.coatsPlanned > 0 ? words.value.wall.coats(stage, lane.coatsOn, lane.coatsPlanned) : stage
-  const notes = [
-    unsent(lane.panel),
-    lane.isPaused ? words.value.wall.paused : '',
-    lane.isBlind ? words.value.board.blind : '',
-  ].filter((note) => note !== '')
   const isArmed = armed.value.some((a) => a.panels.includes(lane.panel))
+  const target = {
+    ref: row,
+    type: 'button',
+    'data-panel': lane.panel,
+    'data-waits': lane.waits.for,
+    'data-armed': isArmed ? '' : undefined,
+    'aria-pressed': order > 0,
+    onClick: onTouch,
+  } as const
+  if (lane.waits.for === 'spraying' && !isSeveral) {
+    return (
+      <li>
+        <div class="lane">
+          <button {...target} class="who">
+            <Who {...props} />
+          </button>
+          <Finish {...props} />
+          <Timeline lane={lane} now={now} words={words.value} />
+        </div>
+      </li>
+    )
+  }
   return (
     <li>
-      <button
-        ref={row}
-        type="button"
-        class="lane"
-        data-panel={lane.panel}
-        data-waits={lane.waits.for}
-        data-armed={isArmed ? '' : undefined}
-        aria-pressed={order > 0}
-        onClick={onTouch}
-      >
+      <button {...target} class="lane">
         <span class="who">
-          <b>
-            {isSeveral && <span class="pick digits">{order > 0 ? order : '–'}</span>}
-            {lane.name}
-          </b>
-          <span class="minor">{[coats, ...notes, lane.jobTitle].join(' · ')}</span>
+          <Who {...props} />
         </span>
         <span class={chip.sound ? 'chip bell' : 'chip'} data-sound={chip.sound ?? undefined}>
           <span class={chip.isCountdown ? 'big digits' : 'big'}>
@@ -64,5 +71,58 @@ export function LaneRow({ lane, now, order, isSeveral, onTouch }: Props) {
         <Timeline lane={lane} now={now} words={words.value} />
       </button>
     </li>
+  )
+}
+
+/** The panel's name, what of its step is on, what is to be known of it. */
+function Who({ lane, order, isSeveral }: Props) {
+  const { words } = useShop()
+  const unsent = useUnsentMark()
+  const stage = lane.stage === null ? '' : words.value.stage[lane.stage]
+  const coats =
+    lane.coatsPlanned > 0 ? words.value.wall.coats(stage, lane.coatsOn, lane.coatsPlanned) : stage
+  const notes = [
+    unsent(lane.panel),
+    lane.isPaused ? words.value.wall.paused : '',
+    lane.isBlind ? words.value.board.blind : '',
+  ].filter((note) => note !== '')
+  return (
+    <>
+      <b>
+        {isSeveral && <span class="pick digits">{order > 0 ? order : '–'}</span>}
+        {lane.name}
+      </b>
+      <span class="minor">{[coats, ...notes, lane.jobTitle].join(' · ')}</span>
+    </>
+  )
+}
+
+/** One touch ends the coat, on every panel of its pass. What else may be done is behind the name. */
+function Finish({ lane, now, onFinished }: Props) {
+  const { words, state } = useShop()
+  const { sending, ask } = useSend()
+  const panels = state.value ? sprayedWith(state.value, lane.panel) : []
+  const { big } = chipOf(lane, words.value, now)
+  const finish = async () => {
+    if (isTaken(await ask('FinishCoat', { panels }))) onFinished()
+  }
+  const coat = `${lane.stage === null ? '' : words.value.stage[lane.stage]} ${lane.coatsOn + 1}`
+  const all = panels.length > 1 ? [words.value.board.panels(panels.length)] : []
+  return (
+    <div class="finish">
+      <button
+        type="button"
+        class="chip main"
+        data-act="FinishCoat"
+        disabled={sending.value.busy}
+        onClick={() => void finish()}
+      >
+        <span class="big">{words.value.act.finish}</span>
+        <span class="small">
+          <span class="digits">{big}</span> {[coat, ...all].join(' · ')}
+        </span>
+      </button>
+      <Answer sending={sending.value} now={now} />
+    </div>
   )
 }

@@ -46,6 +46,7 @@ export function Wall({ kiosk }: ViewProps) {
               order={picked.indexOf(lane) + 1}
               isSeveral={isSeveral.value}
               onTouch={() => toggle(lane.panel)}
+              onFinished={close}
             />
           ))}
         </ul>

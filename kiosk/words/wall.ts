@@ -15,6 +15,7 @@ export const en = {
   roles: { painter: 'painter', prepper: 'prepper', lead: 'lead' },
   wipe: 'Wipe the screen',
   wiping: (seconds: number) => `Wipe the screen: touches wait ${seconds} s`,
+  panels: (n: number) => `${n} panels`,
   // Bells
   dock: 'Bells and what was pressed',
   alerts: (n: number) => `${n} alerts`,
@@ -79,8 +80,7 @@ export const en = {
   breathing: (zone: string, time: string) => `${zone}: breathing air on until ${time}`,
   breathingSpraying: (zone: string, min: number) =>
     `${zone}: breathing air on while spraying and ${min} min after`,
-  breathingWhy:
-    'As the zone is set up. The safety sheet, the breathing set’s maker and the law come first.',
+  breathingWhy: 'The safety sheet, the set’s maker and the law come first.',
   armed: (left: string) => `starts by itself in ${left}`,
   armedShort: 'ARMED',
   armedTitle: (what: string) => `Armed: ${what}`,
@@ -119,6 +119,7 @@ export const es: typeof en = {
   roles: { painter: 'pintor', prepper: 'preparador', lead: 'jefe' },
   wipe: 'Limpiar la pantalla',
   wiping: (seconds) => `Limpie la pantalla: los toques esperan ${seconds} s`,
+  panels: (n) => `${n} paneles`,
   dock: 'Timbres y lo pulsado',
   alerts: (n) => `${n} avisos`,
   flood: 'Solo suena el más urgente.',
@@ -179,8 +180,7 @@ export const es: typeof en = {
   nothingRuns: 'Nada en marcha.',
   breathing: (zone, time) => `${zone}: aire respirable hasta las ${time}`,
   breathingSpraying: (zone, min) => `${zone}: aire respirable al pintar y ${min} min después`,
-  breathingWhy:
-    'Según está puesta la zona. La ficha de seguridad, el fabricante del equipo y la ley van primero.',
+  breathingWhy: 'La ficha de seguridad, el fabricante y la ley van primero.',
   armed: (left) => `empieza sola en ${left}`,
   armedShort: 'PREPARADA',
   armedTitle: (what) => `Preparada: ${what}`,

@@ -44,7 +44,9 @@ async function axeProblems(page: Page): Promise<string[]> {
 const cutOff = (page: Page): Promise<string[]> =>
   page.evaluate(() =>
     [...document.querySelectorAll<HTMLElement>('button, a.button, summary.button, .chip')]
-      .filter((e) => e.checkVisibility() && e.closest('[inert]') === null && !e.matches('.lane'))
+      .filter(
+        (e) => e.checkVisibility() && e.closest('[inert]') === null && !e.matches('.lane, .who'),
+      )
       .filter((e) => {
         const range = document.createRange()
         range.selectNodeContents(e)

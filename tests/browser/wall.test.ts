@@ -192,8 +192,8 @@ test('"finished n minutes ago" and "never pressed start" are one touch each', as
   await waitsFor(page, A, 'spraying')
   site.clock.move(7 * MINUTE)
   await page.waitForFunction(
-    (s) => /^7:/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
-    lane(A),
+    (s) => /7:\d\d/.test(document.querySelector(s)?.textContent ?? ''),
+    `li:has(${lane(A)}) .finish`,
   )
   await page.click(lane(A))
   await shot(page, 'wall-finished-ago')
