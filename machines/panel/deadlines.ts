@@ -27,11 +27,12 @@ function windowBells(gate: Gate, made: Make, isDueNow: boolean): Deadline[] {
   if (shutsAt === null || shutters.some((s) => s.why !== 'window')) return []
   const opensAt = Math.min(flashEndsAt ?? after.finishedAt, shutsAt)
   const agains = shutters.flatMap((s) => s.opensAgainAt ?? [])
+  const isReady = (at: number) => flashEndsAt !== null && at > flashEndsAt && !shutAt(gate, at)
   return [
     made('windowClosing', nearAt(opensAt, shutsAt, 15, 0.1)),
     made('windowShut', shutsAt),
     ...agains
-      .filter((again) => isDueNow && !shutAt(gate, again))
+      .filter((again) => isDueNow && isReady(again))
       .map((again) => made('coatReady', again, ':again')),
   ]
 }
@@ -47,11 +48,13 @@ function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolea
     job: panel.job,
   })
   const dues: Deadline[] = []
-  if (isDueNow && lookAt !== null) dues.push(made('look', lookAt))
+  // Nobody is called to a window that is shut by then: that it shut has its own bell.
+  const isOpen = (at: number) => !shutAt(gate, at)
+  if (isDueNow && lookAt !== null && isOpen(lookAt)) dues.push(made('look', lookAt))
   // Who looked or sanded after the flash had ended has not been waiting for it.
   const seenAt = Math.max(panel.mattAt ?? 0, panel.abradedAt ?? 0)
   const isKnown = (flashEndsAt ?? 0) <= seenAt
-  if (isDueNow && !needsLook && flashEndsAt !== null && !isKnown) {
+  if (isDueNow && !needsLook && flashEndsAt !== null && !isKnown && isOpen(flashEndsAt)) {
     dues.push(made('coatReady', flashEndsAt))
   }
   dues.push(...windowBells(gate, made, isDueNow))

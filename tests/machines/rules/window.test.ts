@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import {
+  air,
   around,
   BASE_CUP,
   bells,
@@ -151,6 +152,43 @@ describe('a do-not-recoat band', () => {
       ['coatReady', 15],
       ['coatReady', 5 + DAY_MIN],
     ])
+  })
+})
+
+describe('a prompt for a coat', () => {
+  const READY = ['coatReady', 'windowClosing', 'windowShut'] as const
+
+  test('and the bells of the window stay silent where a band ends as it begins: nothing shuts', () => {
+    const shop = oneClear({ recoatAgainAfter: CLEAR.recoatWithin })
+    expect(said(startCoat(FRESH)(shop.fork().at(485)))).toBe('done')
+    expect(bells(shop, ...READY)).toEqual([['coatReady', 15]])
+  })
+
+  test('does not ring into a shut window: in damp air the film flashes after it', () => {
+    const damp = { medium: 'waterborne', recoatWithin: [{ atC: 20, minutes: 60 }] }
+    const shop = air(oneClear(damp, 6), 6, 20, 0.94)
+    // From minute 5 on: 10 min, times (1 - 0.5) / (1 - 0.94).
+    expect(said(startCoat(FRESH)(shop.fork().at(5 + 84)))).toBe('windowShut')
+    expect(bells(shop, ...READY).map(([bell]) => bell)).toEqual(['windowClosing', 'windowShut'])
+  })
+
+  test('rings once where the flash ends after the band: not at its end too', () => {
+    const damp = {
+      medium: 'waterborne',
+      recoatWithin: [{ atC: 20, minutes: 60 }],
+      recoatAgainAfter: [{ atC: 20, minutes: 70 }],
+    }
+    const shop = air(oneClear(damp, 6), 6, 20, 0.94)
+    const flashMin = dueMin(shop, 'coatReady') ?? 0
+    expect(flashMin).toBeGreaterThan(75)
+    mix(shop.at(80), 'GGGG2222', CLEAR.sheet)
+    expect(around(shop, flashMin, startCoat('GGGG2222'))).toEqual(['flashNotOver', 'done'])
+  })
+
+  test('does not ring where the film must be sanded first', () => {
+    const shop = sealed({ recoatWithin: 'mustSand' })
+    expect(bells(shop, ...READY)).toEqual([])
+    expect(next(shop, 231)).toBe('windowShut')
   })
 })
 
