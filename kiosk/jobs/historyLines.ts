@@ -152,6 +152,8 @@ function details(entry: Draft, known: Known, { words, format }: Say): string[] {
     entry.type === 'CureEnded' && data.isComplete === false ? history.incomplete : '',
     entry.type === 'PanelMoved' ? text('zone') : '',
     data.estimatedStartAt === undefined ? '' : history.startEstimated,
+    entry.type === 'BellEscalated' ? (words.calling.reach[text('to')] ?? '') : '',
+    entry.type === 'BellEscalated' && data.shown === false ? words.calling.notShown : '',
     entry.type.startsWith('Bell') ? (history.bells[text('key').split(':')[0] ?? ''] ?? '') : '',
   ].filter((part) => part !== '')
 }

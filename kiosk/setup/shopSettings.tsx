@@ -32,7 +32,7 @@ export function ShopSettings({ state, now }: SectionProps) {
       onPick={(value) => onPick(value as W)}
     />
   )
-  const { shopName, timeZone, hours, limits } = settings
+  const { shopName, timeZone, hours, bells, limits } = settings
   return (
     <>
       <div class="columns">
@@ -66,7 +66,7 @@ export function ShopSettings({ state, now }: SectionProps) {
       <Form
         name="shop"
         fields={SHOP}
-        original={{ shopName, timeZone, hours, limits }}
+        original={{ shopName, timeZone, hours, bells, limits }}
         schema={settingsSchema}
         type="ChangeSettings"
         data={(value) => value}

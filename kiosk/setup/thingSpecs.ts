@@ -42,6 +42,12 @@ export const SHOP: Fields = {
   shopName: may(text),
   timeZone: may(text),
   hours: may(group({ opensAt: need(text), closesAt: need(text) })),
+  bells: may(
+    group({
+      escalateAfterS: may(group({ first: need(number('s')), second: need(number('s')) })),
+      riseDb: may(number('dB')),
+    }),
+  ),
   limits: may(
     group({
       dewMarginC: may(measured('temperatureDifference')),

@@ -1,5 +1,6 @@
 import { en as bench } from './bench.ts'
 import { en as calculator } from './calculator.ts'
+import { en as calling } from './calling.ts'
 import { en as figures } from './figures.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
@@ -11,6 +12,7 @@ import { en as board } from './wall.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
+  calling,
   figures,
   handsfree,
   level,
@@ -96,7 +98,6 @@ export const en = {
     coats: (stage: string, on: number, planned: number) => `${stage}, ${on} of ${planned} on`,
     min: (n: number) => `${n > 0 ? '+' : '−'}${Math.abs(n)} min`,
     over: (text: string) => `over ${text}`,
-    since: (text: string) => `${text} ago`,
     noClimate: 'No air reading yet',
     dewPoint: 'dew point',
     surfaceOver: (c: string) => `surface ${c} over`,

@@ -1,5 +1,6 @@
 import { es as bench } from './bench.ts'
 import { es as calculator } from './calculator.ts'
+import { es as calling } from './calling.ts'
 import type { Words } from './en.ts'
 import { es as figures } from './figures.ts'
 import { es as handsfree } from './handsfree.ts'
@@ -12,6 +13,7 @@ import { es as board } from './wall.ts'
 
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
+  calling,
   figures,
   handsfree,
   level,
@@ -93,7 +95,6 @@ export const es: Words = {
     coats: (stage, on, planned) => `${stage}, ${on} de ${planned} dadas`,
     min: (n) => `${n > 0 ? '+' : '−'}${Math.abs(n)} min`,
     over: (text) => `hace ${text}`,
-    since: (text) => `hace ${text}`,
     noClimate: 'Aún sin lectura del aire',
     dewPoint: 'punto de rocío',
     surfaceOver: (c) => `superficie ${c} por encima`,

@@ -1,0 +1,17 @@
+/** How a bell calls: since when, how far it reached, and why it is quiet. */
+export const en = {
+  due: (time: string, length: string) => `due ${time}, ${length} ago`,
+  held: (left: string) => `Called again and again: quiet for ${left}`,
+  reach: { zone: 'the whole zone', lead: 'the lead', shop: 'the whole shop' } as Record<
+    string,
+    string
+  >,
+  notShown: 'shop closed: in the log only',
+}
+
+export const es: typeof en = {
+  due: (time, length) => `a las ${time}, hace ${length}`,
+  held: (left) => `Llamaba una y otra vez: en silencio ${left}`,
+  reach: { zone: 'toda la zona', lead: 'el jefe de taller', shop: 'todo el taller' },
+  notShown: 'taller cerrado: solo en el registro',
+}
