@@ -188,7 +188,8 @@ export const COMMANDS = {
     add: v.optional(list(fields({ role: text(40), ...addition.entries }), 0, 12), []),
     override,
   }),
-  PrintLabel: fields({ cup: id8 }),
+  /** `byHand`: it did not print, and its words were written on the cup. */
+  PrintLabel: fields({ cup: id8, byHand: v.optional(yesNo) }),
   EmptyCup: fields({
     cup: id8,
     how: oneOf(['used', 'discarded']),

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
@@ -32,6 +33,7 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
   const { labelReadsLate } = cupView(state, id, cup, now)
   const hasPicture = link.value !== 'away' && brokenAt.value !== cup.prints.length
   const print = () => void ask('PrintLabel', { cup: id })
+  const byHand = () => void ask('PrintLabel', { cup: id, byHand: true })
   return (
     <div class="cup-label" data-cup={id}>
       <h2>
@@ -60,7 +62,15 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
             }}
           />
         )}
-        <ByHand copy={copy} isAlone={!hasPicture} now={now} />
+        <ByHand copy={copy} isAlone={!hasPicture} now={now}>
+          {cup.prints.at(-1)?.byHand ? (
+            <p role="status">{bench.wasByHand}</p>
+          ) : (
+            <button type="button" data-act="byHand" disabled={sending.value.busy} onClick={byHand}>
+              {bench.notPrinted}
+            </button>
+          )}
+        </ByHand>
       </div>
       <Answer sending={sending.value} now={now} />
       <div class="acts">
@@ -85,10 +95,15 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
   )
 }
 
-type ByHandProps = { readonly copy: HandCopy; readonly isAlone: boolean; readonly now: number }
+type ByHandProps = {
+  readonly copy: HandCopy
+  readonly isAlone: boolean
+  readonly now: number
+  readonly children: ComponentChildren
+}
 
 /** Id, use-by, ratio, hazard: what a marker pen must put on the cup. */
-function ByHand({ copy, isAlone, now }: ByHandProps) {
+function ByHand({ copy, isAlone, now, children }: ByHandProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { hazards } = copy
@@ -116,6 +131,7 @@ function ByHand({ copy, isAlone, now }: ByHandProps) {
           ? bench.hazardMissing
           : [...said, ...(hazards.isocyanate && !isSaid ? [bench.isocyanate] : [])].join(' · ')}
       </p>
+      {children}
     </section>
   )
 }

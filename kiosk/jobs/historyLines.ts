@@ -62,6 +62,9 @@ const TIMED = [
   'keepOver',
 ]
 
+/** The name of a label's entry where it was not printed (LB-07). */
+const BY_HAND = 'CupLabelByHand'
+
 type Say = { readonly words: Words; readonly format: Format }
 
 const isRecord = (value: Json | undefined): value is { readonly [key: string]: Json } =>
@@ -190,7 +193,8 @@ export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
   )
   const byId = new Map(sorted.map((e) => [e.id, e]))
   const what = (entry: Draft): string => {
-    const name = say.words.jobs.history.events[entry.type] ?? entry.type
+    const type = entry.data.byHand === true ? BY_HAND : entry.type
+    const name = say.words.jobs.history.events[type] ?? entry.type
     if (entry.type === 'EntryVoided') {
       const target = byId.get(String(entry.data.entry))
       return target ? `${name}: ${what(target)}` : name

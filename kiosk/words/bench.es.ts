@@ -97,6 +97,8 @@ export const es: typeof en = {
   reprint: 'Imprimir otra vez',
   reprintSmall: 'las horas no cambian',
   copyByHand: 'Escríbalo en el vaso si la etiqueta no se imprime',
+  notPrinted: 'NO IMPRESA, ESCRITA A MANO',
+  wasByHand: 'En el registro: no impresa, escrita a mano.',
   noPicture: 'No se puede mostrar la etiqueta. Escriba esto en el vaso:',
   useBy: (time) => `USAR HASTA ${time}`,
   noPotLife: 'SIN VIDA ÚTIL, REMOVER',

@@ -99,6 +99,8 @@ export const en = {
   reprint: 'Print again',
   reprintSmall: 'the times stay',
   copyByHand: 'Write it on the cup, if the label does not print',
+  notPrinted: 'NOT PRINTED, WRITTEN BY HAND',
+  wasByHand: 'In the log: not printed, written by hand.',
   noPicture: 'The label cannot be shown. Write this on the cup:',
   useBy: (time: string) => `USE BY ${time}`,
   noPotLife: 'NO POT LIFE, STIR',

@@ -136,7 +136,10 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
   }
 }
 
-/** A label's word binds from when it is printed: the cup ends at it, if its clock does not end it before. */
+/**
+ * A label's word binds from when it is printed, or written on the cup by hand where it did not print
+ * (LB-07): the cup ends at it, if its clock does not end it before.
+ */
 export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>): Decision {
   const cup = findCup(d, d.data.cup)
   const now = thingOf(d.state, { kind: 'cup', id: d.data.cup })
@@ -145,11 +148,13 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
   if (cup.emptiedAt !== null) {
     return refused(d, { code: 'cupEmptied', limit: cup.emptiedAt, value: d.data.cup })
   }
+  const { byHand } = d.data
   const untilMs = cupEndsAt(d.state, cup)
   const data = {
     untilMs,
     keepUntilMs: untilMs === null ? cup.keepUntilMs : null,
     copy: cup.prints.length + 1,
+    ...(byHand ? { byHand } : {}),
   }
   const keys = { cup: d.data.cup, ...(cup.job === null ? {} : { job: cup.job }) }
   return { facts: [{ type: 'CupLabelPrinted', keys, data }] }

@@ -10,7 +10,13 @@ export type PotClock = {
   readonly interval: Interval
 }
 /** A label's word: when it was printed, and until when it lets the cup be used. */
-export type Print = { readonly at: number; readonly untilMs: number | null; readonly copy: number }
+export type Print = {
+  readonly at: number
+  readonly untilMs: number | null
+  readonly copy: number
+  /** It did not print: its words were written on the cup. */
+  readonly byHand?: boolean
+}
 
 /** What is in a cup, as mixed or poured: copied into the entry. */
 export type CupContents = {
@@ -50,7 +56,7 @@ export type CupContext = CupContents & {
 export type CupFact =
   | Fact<'CupMixed', CupContents>
   | Fact<'CupPoured', ({ role: 'child'; parents: readonly string[] } & CupContents) | PouredOut>
-  | Fact<'CupLabelPrinted', { untilMs: number | null; copy: number }>
+  | Fact<'CupLabelPrinted', Omit<Print, 'at'>>
   | Fact<'CupEmptied', { how: 'used' | 'discarded'; leftMl?: number }>
   | Fact<'CoatStarted', object>
   | Fact<'CoatContinued', object>

@@ -223,3 +223,12 @@ test('a kiosk without its server knows the entries of an open job, each once', (
   const all = shop.entries.filter((entry) => entry.job === JOB).map(({ id }) => id)
   expect(here.toSorted()).toEqual(all.toSorted())
 })
+
+test('a label that did not print is said to have been written by hand', () => {
+  const shop = vanShop()
+  shop.do('PrintLabel', { cup: CUP, byHand: true })
+  const entries = shop.entries.filter((entry) => entry.type === 'CupLabelPrinted')
+  expect(linesOf(entries, SAY).map(({ what }) => what)).toEqual([
+    `Label not printed: written by hand · cup ${CUP.slice(0, 4)}`,
+  ])
+})

@@ -82,7 +82,7 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
   PourCup: pour,
   PrintLabel: (day, dice) => {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
-    return cup ? { data: { cup: cup.id } } : null
+    return cup ? { data: { cup: cup.id, ...(dice.chance(20) ? { byHand: true } : {}) } } : null
   },
   EmptyCup: (day, dice) => {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)

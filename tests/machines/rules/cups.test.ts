@@ -155,6 +155,21 @@ describe('the label of a cup', () => {
     ])
   })
 
+  test('that did not print is written by hand: the log says so, and its word binds the same', () => {
+    const shop = oneCup()
+    const printed = print(shop, 1)
+    const byHand = { cup: CLEAR_CUP, byHand: true }
+    const [written] = shop.at(2).do('PrintLabel', byHand)
+    expect(written).toMatchObject({
+      type: 'CupLabelPrinted',
+      data: { byHand: true, untilMs: printed?.data.untilMs, copy: 2 },
+    })
+    // Printed after all: the times stay.
+    expect(print(shop, 4)?.data).toMatchObject({ copy: 3, untilMs: printed?.data.untilMs })
+    expect(print(shop, 5)?.data).not.toHaveProperty('byHand')
+    expect(ends(shop)).toBe(60)
+  })
+
   test('is not printed for a cup that is unknown or empty', () => {
     const shop = oneCup()
     expect(shop.refused('PrintLabel', { cup: BASE_CUP })).toBe('cupUnknown')

@@ -1,0 +1,70 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
+
+/** A label that does not print is written by hand, and the log is told so (HUMAN LB-07). */
+
+let browser: Browser
+let site: ShopSite
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+afterEach(() => site.stop())
+
+async function cupMixed(language = 'en'): Promise<void> {
+  site = await serveShop(START)
+  await setUp(site, { language })
+  await openVan(site, 1)
+  await site.send('PrintLabel', { cup: CUP })
+}
+const prints = () =>
+  (site.shops.ownWriter.state().things.cup[CUP]?.context as CupContext | undefined)?.prints
+
+test('one touch says that the label did not print; the history of the job says it too', async () => {
+  await cupMixed()
+  const { page, close } = await openPage(browser, site, { path: `/#/cups/${CUP}` })
+  await page.click('[data-act=byHand]')
+  await page.waitForSelector('.by-hand >> text=not printed, written by hand')
+  expect(await page.locator('[data-act=byHand]').count()).toBe(0)
+  const [printed, written] = prints() ?? []
+  expect(written).toMatchObject({ byHand: true, untilMs: printed?.untilMs })
+  await page.goto(`${site.url}/#/jobs/VANREAR2/history`)
+  await page.waitForSelector('text=Label not printed: written by hand')
+  await close()
+})
+
+test('with the server away it waits on the kiosk like any press, and goes when the server is back', async () => {
+  await cupMixed()
+  const expected = /Failed to load|ERR_|EventSource/
+  const { page, close } = await openPage(browser, site, { path: `/#/cups/${CUP}`, expected })
+  await page.waitForSelector('.by-hand')
+  await site.away()
+  await page.waitForSelector('.by-hand[data-alone]')
+  await page.click('[data-act=byHand]')
+  await page.waitForSelector('.by-hand >> text=not printed, written by hand')
+  await site.back()
+  site.clock.move(MINUTE)
+  await expect.poll(() => prints()?.at(-1)?.byHand, { timeout: 30_000 }).toBe(true)
+  await close()
+})
+
+test.each([
+  ['wall', 'light', 'es'],
+  ['phone', 'dark', 'en'],
+] as const)('looks right on a %s in the %s theme, in %s', async (size, colorScheme, language) => {
+  await cupMixed(language)
+  const { page, close } = await openPage(browser, site, {
+    size,
+    colorScheme,
+    path: `/#/cups/${CUP}`,
+  })
+  const button = page.locator('[data-act=byHand]')
+  await button.scrollIntoViewIfNeeded()
+  expect(await button.isVisible()).toBe(true)
+  await shot(page, `label-by-hand-${size}-${colorScheme}-${language}`)
+  await close()
+})
