@@ -25,28 +25,6 @@ export function FormHead({ title }: { title: string }) {
   )
 }
 
-type TextProps = {
-  readonly name: string
-  readonly word: string
-  readonly value: string
-  readonly onInput: (text: string) => void
-}
-
-export function TextField({ name, word, value, onInput }: TextProps) {
-  return (
-    <label class="field">
-      <span class="minor">{word}</span>
-      <input
-        type="text"
-        name={name}
-        autocomplete="off"
-        value={value}
-        onInput={(e) => onInput(e.currentTarget.value)}
-      />
-    </label>
-  )
-}
-
 /** Opens on a touch and stays open while the screen is there. */
 export function Opens({
   word,

@@ -5,11 +5,12 @@ import { fieldText, plainUnit, unitOf } from '../calculator/measure.ts'
 import { hashOf } from '../route.ts'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
+import { Field } from '../shop/field.tsx'
 import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { MixCautions } from './cautions.tsx'
 import { gunLines, otherUnit } from './cups.ts'
-import { type CupFormProps, FormHead, TextField } from './formParts.tsx'
+import { type CupFormProps, FormHead } from './formParts.tsx'
 import { sheetOfCup } from './handCopy.ts'
 import { NumberField } from './number.tsx'
 import { Pick } from './pick.tsx'
@@ -90,7 +91,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
         }}
       />
       {set.isOther && (
-        <TextField
+        <Field
           name="gun"
           word={bench.gunName}
           value={set.gun}

@@ -5,9 +5,10 @@ import type { State } from '../../machines/state.ts'
 import { PhotoImage } from '../outbox/photoImage.tsx'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
+import { Field } from '../shop/field.tsx'
 import { Hold } from '../shop/hold.tsx'
 import { useDeeds } from './deeds.ts'
-import { Field, Options, PageHead } from './field.tsx'
+import { Options, PageHead } from './field.tsx'
 import { entriesHere, type Line, linesOf, VOID_REASONS } from './historyLines.ts'
 import { jobOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
@@ -17,19 +18,18 @@ type Props = { readonly state: State; readonly job: string; readonly now: number
 /** As the server has it; `here`: as far as this kiosk knows it. */
 type Told =
   | { readonly is: 'told'; readonly entries: readonly Entry[] }
-  | { readonly is: 'unknown'; readonly message: string }
-  | { readonly is: 'here' }
+  | { readonly is: 'unknown' | 'here' }
 
 async function ask(job: string): Promise<Told> {
   try {
     const response = await fetch(`/api/jobs/${encodeURIComponent(job)}/timeline`)
     const body = (await response.json()) as {
       entries?: readonly Entry[]
-      error?: { message: string }
+      error?: object
     }
     if (body.entries) return { is: 'told', entries: body.entries }
     const isOurs = body.error !== undefined && response.status < 500
-    return isOurs ? { is: 'unknown', message: body.error?.message ?? '' } : { is: 'here' }
+    return { is: isOurs ? 'unknown' : 'here' }
   } catch {
     return { is: 'here' }
   }
@@ -71,7 +71,7 @@ export function History({ state, job, now }: Props) {
       )}
       {told.value.is === 'unknown' && lines.length === 0 && (
         <p class="sentence" role="alert">
-          {told.value.message}
+          {words.value.jobs.unknown(job)}
         </p>
       )}
       <Lines lines={lines} now={now} />

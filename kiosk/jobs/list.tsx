@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../shop/context.ts'
-import { Field } from './field.tsx'
+import { Field } from '../shop/field.tsx'
 import { jobsOf, panelsOf } from './panelView.ts'
 import { CLOSE_DAY, HISTORY, jobsPath, NEW_JOB } from './paths.ts'
 

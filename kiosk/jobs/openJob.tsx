@@ -1,11 +1,12 @@
 import { bodyTypes } from '../../machines/trade/panels.ts'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
+import { Field } from '../shop/field.tsx'
 import { thingId } from '../shop/ids.ts'
 import { isTaken } from '../shop/send.ts'
 import { useDeeds } from './deeds.ts'
 import { type JobDraft, jobSchema, useDraft } from './draft.ts'
-import { Field, Options, PageHead } from './field.tsx'
+import { Options, PageHead } from './field.tsx'
 import { jobsPath, PANELS } from './paths.ts'
 import { vehicleText } from './vehicle.ts'
 

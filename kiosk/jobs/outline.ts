@@ -145,14 +145,15 @@ function shapeOf(panel: string, box: Box, side: 'left' | 'right' | null): readon
       [to, left + taper],
       [to - 0.3, left],
     ]
-  if (side !== null && ARCHES.includes(panel)) return archedShape(box, side)
-  return [
-    [from, left],
-    [from, right],
-    [to, right],
-    [to, left],
-  ]
+  return side !== null && ARCHES.includes(panel) ? archedShape(box, side) : straight(box)
 }
+
+const straight = ({ from, to, left, right }: Omit<Box, 'id'>): readonly Point[] => [
+  [from, left],
+  [from, right],
+  [to, right],
+  [to, left],
+]
 
 /** A side with its wheel cut out of the edge that stands on the road. */
 function archedShape({ from, to, left, right }: Box, side: 'left' | 'right'): readonly Point[] {
@@ -178,14 +179,8 @@ export function outlineOf(body: BodyType): Outline {
 }
 
 const glassOf = (from: number, to: number): Field => {
-  const [left, right] = [-MIDDLE + 0.15, MIDDLE - 0.15]
-  const shape: readonly Point[] = [
-    [from, left],
-    [from, right],
-    [to, right],
-    [to, left],
-  ]
-  return { id: '', from, to, left, right, shape }
+  const box = { id: '', from, to, left: -MIDDLE + 0.15, right: MIDDLE - 0.15 }
+  return { ...box, shape: straight(box) }
 }
 
 /** `up`: the front is at the top; `left`: the front is on the left. A screen is one or the other. */

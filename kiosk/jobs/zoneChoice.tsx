@@ -2,7 +2,8 @@ import { useSignal } from '@preact/signals'
 import type { ZoneContext } from '../../machines/climate/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../shop/context.ts'
-import { Field, Options } from './field.tsx'
+import { Field } from '../shop/field.tsx'
+import { Options } from './field.tsx'
 import { knownZones } from './plan.ts'
 
 type Props = {

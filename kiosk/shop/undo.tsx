@@ -40,7 +40,7 @@ export function UndoBar({ now }: { now: number }) {
   return (
     <section class="undo-bar" aria-label={board.undoing}>
       <p role="status">
-        <b>{board.did[press.type] ?? outbox.does[press.type] ?? press.type}</b> {names.join(', ')}
+        <b>{outbox.does[press.type] ?? press.type}</b> {names.join(', ')}
       </p>
       <button
         type="button"

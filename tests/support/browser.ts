@@ -2,9 +2,9 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { Hono } from 'hono'
-import { secureHeaders } from 'hono/secure-headers'
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
 import { buildKiosk, type KioskFile } from '../../kiosk/build.ts'
+import { headers } from '../../server/guard.ts'
 import { findChromium } from './browserBinary.ts'
 
 /** A real Chromium for the tests, and the kiosk served as the server serves it. */
@@ -63,21 +63,7 @@ export async function servePage(script: string): Promise<Site> {
 /** With the security headers of the real server: what they forbid must fail here too. */
 function serveFiles(files: ReadonlyMap<string, KioskFile>): Site {
   const app = new Hono()
-  app.use(
-    secureHeaders({
-      contentSecurityPolicy: {
-        defaultSrc: ["'self'"],
-        scriptSrc: ["'self'", "'wasm-unsafe-eval'"],
-        imgSrc: ["'self'", 'data:', 'blob:'],
-        workerSrc: ["'self'"],
-        connectSrc: ["'self'"],
-        frameAncestors: ["'none'"],
-        baseUri: ["'none'"],
-      },
-      permissionsPolicy: { camera: ['self'], microphone: [] },
-      strictTransportSecurity: false,
-    }),
-  )
+  app.use(headers)
   app.get('*', (c) => {
     const file = files.get(c.req.path)
     if (file === undefined) return c.notFound()
