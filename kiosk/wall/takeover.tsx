@@ -58,6 +58,9 @@ export function Takeover({ card, kiosk, state, now }: Props) {
       </h2>
       <p class="far digits">{id.slice(0, 4)}</p>
       <p class="far digits">{board.minutesOver(minutes)}</p>
+      {card.heldUntilMs > now && (
+        <p data-held>{words.value.calling.held(countdown(card.heldUntilMs - now))}</p>
+      )}
       <p class="far-about">
         {[board.over, cup?.name, cup?.colour, job?.title].filter(Boolean).join(' · ')}
       </p>
