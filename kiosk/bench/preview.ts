@@ -1,6 +1,6 @@
 import type { CommandType } from '../../machines/commands.ts'
 import { type AnyCommand, parseCommand } from '../../machines/contract.ts'
-import type { CupContents, CupContext } from '../../machines/cup/machine.ts'
+import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
 import { decide } from '../../machines/decide.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import type { State } from '../../machines/state.ts'
@@ -13,19 +13,6 @@ export type Preview =
   | { readonly is: 'cup'; readonly cup: CupContext }
   | { readonly is: 'refused'; readonly refusal: Refusal }
   | { readonly is: 'wrong' }
-
-const asCup = (contents: CupContents, job: string | undefined, at: number): CupContext => ({
-  ...contents,
-  job: job ?? null,
-  mixedAt: at,
-  parents: [],
-  prints: [],
-  pouredMl: 0,
-  usedOn: [],
-  emptiedAt: null,
-  emptiedHow: null,
-  leftMl: null,
-})
 
 /**
  * The cup that MixCup or PourCup would make.
@@ -45,5 +32,8 @@ export function previewCup(
   if ('error' in decided) return { is: 'wrong' }
   const made = decided.drafts.find((draft) => draft.cup === (data as { cup: string }).cup)
   if (!made) return { is: 'wrong' }
-  return { is: 'cup', cup: asCup(made.data as CupContents & typeof made.data, made.job, made.at) }
+  return {
+    is: 'cup',
+    cup: newCup(made.data as CupContents & typeof made.data, made.job ?? null, made.at),
+  }
 }

@@ -91,6 +91,14 @@ const BLANK: CupContext = {
   leftMl: null,
 }
 
+/** A cup as it is when it was just made: nothing printed, poured or sprayed. */
+export const newCup = (contents: CupContents, job: string | null, mixedAt: number): CupContext => ({
+  ...BLANK,
+  ...contents,
+  job,
+  mixedAt,
+})
+
 type Guarded = { event: CupFact }
 const contentsIn = (event: CupFact): CupContents | null =>
   event.type === 'CupMixed' || (event.type === 'CupPoured' && event.data.role === 'child')
@@ -101,7 +109,7 @@ function born(fact: CupFact): Partial<CupContext> {
   const contents = contentsIn(fact)
   if (!contents) return {}
   const parents = fact.type === 'CupPoured' && fact.data.role === 'child' ? fact.data.parents : []
-  return { ...contents, job: fact.job ?? null, mixedAt: fact.at, parents }
+  return { ...newCup(contents, fact.job ?? null, fact.at), parents }
 }
 
 function pouredOut(cup: CupContext, fact: CupFact): Partial<CupContext> {
