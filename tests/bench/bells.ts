@@ -37,6 +37,8 @@ type Measured = {
   readonly lost: number
   /** The page's own timer of 100 ms: its last interval before each deadline. */
   readonly ownTimerMs: readonly number[]
+  /** A bare tick of the Worker in the same page: the first after each deadline. */
+  readonly tickMs: readonly number[]
   readonly states: readonly string[]
 }
 
@@ -51,8 +53,11 @@ export async function bells(alerts: number): Promise<void> {
   say('p95 hidden / in front', ratio, 'x')
 }
 
-function print(where: string, { lateMs, lost, ownTimerMs, states }: Measured, target: string) {
+function print(where: string, measured: Measured, target: string) {
+  const { lateMs, lost, ownTimerMs, tickMs, states } = measured
   times(`onset after the deadline, ${where}`, lateMs, target)
+  times(`a bare tick after the same deadlines, ${where}`, tickMs)
+  say('p95 onset / bare tick', quantile(lateMs, 0.95) / quantile(tickMs, 0.95), 'x')
   note(`document.visibilityState: ${[...new Set(states)].join(', ')}; bells not heard: ${lost}`)
   note(`the page's own 100 ms timer came every ${median(ownTimerMs).toFixed(0)} ms (median)`)
 }
@@ -76,6 +81,7 @@ async function measure(way: Way): Promise<Measured> {
       lateMs: all.flatMap((one) => one.lateMs),
       lost: all.reduce((sum, one) => sum + one.lost, 0),
       ownTimerMs: all.flatMap((one) => one.ownTimerMs),
+      tickMs: all.flatMap((one) => one.tickMs),
       states: all.flatMap((one) => one.states),
     }
   } finally {
@@ -101,11 +107,12 @@ async function openKiosk(browser: Chromium, site: ShopSite, { isHidden }: Way): 
 }
 
 async function heard(kiosk: Tab, dueAtMs: readonly number[], { everyMs }: Way): Promise<Measured> {
-  const { sounds, timerAtMs, state } = await kiosk.evaluate<{
+  const { sounds, timerAtMs, tickAtMs, state } = await kiosk.evaluate<{
     sounds: { atMs: number; hz: number }[]
     timerAtMs: number[]
+    tickAtMs: number[]
     state: string
-  }>(`({ sounds: probe.sounds, timerAtMs: probe.timerAtMs, state: document.visibilityState })`)
+  }>(`({ ...probe, state: document.visibilityState })`)
   const onsets = sounds.filter(({ hz }) => hz === FIRST_HZ).map(({ atMs }) => atMs)
   const late = dueAtMs.map((dueMs) => {
     const onset = onsets.find((atMs) => atMs >= dueMs - everyMs / 2)
@@ -117,6 +124,10 @@ async function heard(kiosk: Tab, dueAtMs: readonly number[], { everyMs }: Way): 
     ownTimerMs: dueAtMs.flatMap((dueMs) => {
       const before = timerAtMs.filter((atMs) => atMs <= dueMs).slice(-2)
       return before.length === 2 ? [(before[1] ?? 0) - (before[0] ?? 0)] : []
+    }),
+    tickMs: dueAtMs.flatMap((dueMs) => {
+      const tick = tickAtMs.find((atMs) => atMs >= dueMs)
+      return tick === undefined ? [] : [tick - dueMs]
     }),
     states: [state],
   }

@@ -34,13 +34,16 @@ async function presses(browser: Chromium): Promise<void> {
   const site = await openJobs(PANELS)
   const [here, there] = await openTwo(browser, site.url)
   const opened: number[] = []
+  const heard: number[] = []
   const all: Times = { felt: [], answered: [], other: [] }
   for (let n = 0; n < PANELS; n += 1) {
     const lane = `[data-panel="${panelId(n)}"]`
     opened.push(await openLane(here, lane))
+    heard.push(await touchHeard(here))
     await change(here, there, '[data-act=StartCoat]', `${lane}[data-waits=spraying]`, all)
   }
   times('a lane pressed, its acts shown', opened, '(target 100)')
+  times('a lane pressed, its touch sound begun', heard, '(target 100)')
   times('an act pressed, feedback shown', all.felt, '(target 100)')
   times('an act pressed, the answer shown on the same Wall', all.answered)
   times('an act pressed, shown on another kiosk', all.other, '(target p95 1000, p99 3000)')
@@ -57,6 +60,13 @@ async function openLane(here: Tab, lane: string): Promise<number> {
   await watch(here, 'opened', `document.querySelector('${lane}[aria-pressed=true]')`)
   await here.press(lane)
   return (await seenAt(here, 'opened')) - (await pressedAt(here))
+}
+
+/** No bell rings meanwhile: the first sound after a press is the press's own. */
+async function touchHeard(here: Tab): Promise<number> {
+  const after = `probe.sounds.find(({ atMs }) => atMs >= probe.presses.at(-1))`
+  await here.until(`${after} !== undefined`)
+  return (await here.evaluate<number>(`${after}.atMs`)) - (await pressedAt(here))
 }
 
 async function change(here: Tab, there: Tab, act: string, after: string, all: Times) {

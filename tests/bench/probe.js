@@ -24,6 +24,10 @@
   }
 
   setInterval(() => timerAtMs.push(Date.now()), TIMER_MS)
+  // The kiosk's own Worker once more, with nothing behind it: what the machine alone makes late.
+  const tickAtMs = []
+  if (location.protocol.startsWith('http'))
+    new Worker('/tick.js').addEventListener('message', () => tickAtMs.push(Date.now()))
   addEventListener(
     'pointerdown',
     ({ timeStamp }) => presses.push(Date.now() - (performance.now() - timeStamp)),
@@ -84,5 +88,5 @@
     }
   }
 
-  window.probe = { sounds, hushes, presses, timerAtMs, seen, answerAll, mute }
+  window.probe = { sounds, hushes, presses, timerAtMs, tickAtMs, seen, answerAll, mute }
 })()
