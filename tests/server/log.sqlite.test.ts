@@ -115,22 +115,24 @@ describe('the file itself', () => {
   })
 })
 
+/** With another program, which has no use for the guard. */
+function edit(guard: 'entry_no_update' | 'entry_no_delete', sql: string): void {
+  const db = other()
+  db.run(`DROP TRIGGER ${guard}`)
+  db.run(sql)
+  db.close()
+}
+
 describe('an edit behind the back of the log', () => {
   test('with another program, guards dropped, is named by verify', async () => {
     await closedLog(place.file)
-    const db = other()
-    db.run('DROP TRIGGER entry_no_update')
-    db.run("UPDATE entry SET text = replace(text, 'MARKED', 'MARRED')")
-    db.close()
+    edit('entry_no_update', "UPDATE entry SET text = replace(text, 'MARKED', 'MARRED')")
     expect(await verdictOf(open())).toMatchObject({ ok: false, position: 20, id: 'c20.0' })
   })
 
   test('of a column alone is named by verify', async () => {
     await closedLog(place.file)
-    const db = other()
-    db.run('DROP TRIGGER entry_no_update')
-    db.run("UPDATE entry SET cup = 'DDDD2222' WHERE position = 7")
-    db.close()
+    edit('entry_no_update', "UPDATE entry SET cup = 'DDDD2222' WHERE position = 7")
     expect(await verdictOf(open())).toMatchObject({
       position: 7,
       why: 'the column cup says "DDDD2222", the text "CCCC2222"',
@@ -149,10 +151,7 @@ describe('an edit behind the back of the log', () => {
 
   test('that takes an entry out is named by verify', async () => {
     await closedLog(place.file)
-    const db = other()
-    db.run('DROP TRIGGER entry_no_delete')
-    db.run('DELETE FROM entry WHERE position = 5')
-    db.close()
+    edit('entry_no_delete', 'DELETE FROM entry WHERE position = 5')
     expect(await verdictOf(open())).toMatchObject({ position: 5, why: /entry 5 is missing/ })
   })
 
@@ -168,10 +167,7 @@ describe('an edit behind the back of the log', () => {
 
   test('that leaves no JSON is reported on reading, with the position', async () => {
     await closedLog(place.file)
-    const db = other()
-    db.run('DROP TRIGGER entry_no_update')
-    db.run("UPDATE entry SET text = '{' WHERE position = 3")
-    db.close()
+    edit('entry_no_update', "UPDATE entry SET text = '{' WHERE position = 3")
     const reading = open().read('S1', { after: 0, limit: 10 })
     await expect(reading).rejects.toMatchObject({ code: 'damaged', message: /^Entry 3 of shop S1/ })
   })
