@@ -74,6 +74,8 @@ export type ReadProblem = {
   readonly kind: 'problem'
   readonly code: ProblemCode
   readonly message: string
+  /** What the sentence names, in its order, to say it in another language. */
+  readonly names: readonly string[]
   /** Of another shop's label: what it says all the same. */
   readonly says?: ReadCup | ReadPanel
   /** Of a label of another version: its fields as they stand, not interpreted. */
@@ -102,10 +104,11 @@ const LONGEST = 154
 /** The signs of our labels, and a third sign that stands again where separators would. */
 const SLIPPED = /^[cp][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
 
-const problem = (code: ProblemCode, message: string): ReadProblem => ({
+const problem = (code: ProblemCode, message: string, ...names: readonly string[]): ReadProblem => ({
   kind: 'problem',
   code,
   message,
+  names,
 })
 
 /**
@@ -134,6 +137,8 @@ function readTyped(typed: string): ReadResult {
     return problem(
       'notInAlphabet',
       `No id has a ${wrong} in it: ids are written with ${ID_ALPHABET}. Look again.`,
+      String(wrong),
+      ID_ALPHABET,
     )
   }
   return problem(
@@ -146,14 +151,17 @@ const layoutSlip = (sign: string) =>
   problem(
     'keyboardLayout',
     `The scanner types ${sign} where the label has a ${SEPARATOR}: its keyboard layout does not match this device's. Set both to the same layout, then scan again.`,
+    sign,
+    SEPARATOR,
   )
 
 function readLabel(text: string, device: ReadingDevice): ReadResult {
   const fields = text.split(SEPARATOR)
   const schema = fields[0] ?? ''
   if (schema !== CUP_SCHEMA && schema !== PANEL_SCHEMA) {
-    const message = `This label is of a version (${schema}) that this device does not know. It reads: ${fields.slice(1).join(' ')}. Update the device; until then go by the printed words.`
-    return { ...problem('unknownSchema', message), fields }
+    const reads = fields.slice(1).join(' ')
+    const message = `This label is of a version (${schema}) that this device does not know. It reads: ${reads}. Update the device; until then go by the printed words.`
+    return { ...problem('unknownSchema', message, schema, reads), fields }
   }
   const seal = text.lastIndexOf(SEPARATOR) + 1
   if (checksum(text.slice(0, seal)) !== text.slice(seal)) {
@@ -239,7 +247,7 @@ function readHazard(digits: string): HazardCode {
 function judged(said: ReadCup | ReadPanel, device: ReadingDevice): ReadResult {
   if (said.shopTag !== device.shopTag) {
     const message = `This label is another shop's (${said.shopTag}; ours is ${device.shopTag}). It is shown as it reads; nothing is known of it here.`
-    return { ...problem('otherShop', message), says: said }
+    return { ...problem('otherShop', message, said.shopTag, device.shopTag), says: said }
   }
   if (said.kind === 'panel') return said
   const aheadMin = Math.ceil((said.mixedAtMs - device.nowMs) / MINUTE_MS)
@@ -247,6 +255,7 @@ function judged(said: ReadCup | ReadPanel, device: ReadingDevice): ReadResult {
     return problem(
       'mixedInFuture',
       `This label says it was mixed ${aheadMin} min from now. Check the clock of this device and of the one that printed it.`,
+      String(aheadMin),
     )
   }
   const ageDays = Math.floor((device.nowMs - said.mixedAtMs) / (24 * 60 * MINUTE_MS))
@@ -257,6 +266,8 @@ function judged(said: ReadCup | ReadPanel, device: ReadingDevice): ReadResult {
     return problem(
       'tooOld',
       `This label says it was mixed ${ageDays} days ago; a label of more than ${MAX_AGE_DAYS} days is not trusted. Do not spray it.`,
+      String(ageDays),
+      String(MAX_AGE_DAYS),
     )
   }
   return said

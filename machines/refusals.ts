@@ -128,6 +128,8 @@ export type Refusal = {
   readonly overridable: boolean
   /** The panels that it is about, where several were named. */
   readonly panels?: readonly string[]
+  /** What the sentence says, one for each of its parts: to say it in another language. */
+  readonly problems?: readonly Problem[]
 }
 
 const ORDER = Object.keys(REFUSALS) as RefusalCode[]
@@ -156,6 +158,7 @@ export function refusalOf(problems: readonly Problem[], now: number): Refusal {
     ...(clears.every((c) => c !== undefined) ? { clearsAt: Math.max(...clears) } : {}),
     overridable: rule.overridableBy !== null,
     ...(panels.length > 0 ? { panels } : {}),
+    problems: same,
   }
 }
 

@@ -2,7 +2,7 @@ import type { PrintedCommand } from '../../labels/code.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { whatIs } from '../scanning/what.ts'
+import { type What, whatIs } from '../scanning/what.ts'
 import { actsOf } from '../wall/acts.ts'
 import { lanesOf } from '../wall/view.ts'
 import type { Words } from '../words/en.ts'
@@ -55,8 +55,8 @@ export function scanned(hand: Hand, text: string, seen: Seen): Outcome {
     case 'problem':
       // Another shop's cup is shown as its label reads.
       return what.problem.says?.kind === 'cup'
-        ? { hand, todo: { is: 'problem', says: what.problem.message, isShown: true } }
-        : problem(hand, what.problem.message)
+        ? { hand, todo: { is: 'problem', says: labelProblem(what, seen), isShown: true } }
+        : problem(hand, labelProblem(what, seen))
     case 'unknown':
       return problem(hand, seen.words.scan.unknown(what.id))
     case 'many':
@@ -68,6 +68,9 @@ export function scanned(hand: Hand, text: string, seen: Seen): Outcome {
       return { hand, todo: { is: 'show' } }
   }
 }
+
+const labelProblem = (what: Extract<What, { is: 'problem' }>, { words }: Seen): string =>
+  words.labels.problem(what.problem)
 
 const problem = (hand: Hand, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
 

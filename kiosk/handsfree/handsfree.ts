@@ -1,7 +1,11 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { Refusal } from '../../machines/refusals.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import type { Kiosk } from '../runtime.ts'
+import { formatOf } from '../shop/format.ts'
 import { lastPress, type Press } from '../shop/presses.ts'
+import { refusalText } from '../shop/refusal.ts'
 import { isTaken, type Send, type Sent } from '../shop/send.ts'
 import { answerBell } from '../wall/answerBell.ts'
 import type { Words } from '../words/en.ts'
@@ -66,6 +70,13 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     return state && { state, words: from.words.value, now }
   }
 
+  const refusal = (of: Refusal): string => {
+    const state = from.state.value
+    const { nowMs: now } = from.kiosk.clock.read()
+    const format = formatOf(state ? settingsOf(state) : {})
+    return refusalText(of, { words: from.words.value, format, state, now })
+  }
+
   async function scan(text: string): Promise<void> {
     const now = seen()
     // Before the shop is known a label can still be looked at.
@@ -98,16 +109,16 @@ export function handsfree(from: HandsfreeSources): Handsfree {
 
   /** Says what became of a command. */
   function heard(sent: Sent, says: string): boolean {
-    const { handsfree: words, refused, notSent } = from.words.value
+    const { handsfree: words, wrong, notSent } = from.words.value
     if (isTaken(sent)) {
       say({ is: 'done', text: sent.is === 'queued' ? `${says} · ${words.notYetSent}` : says })
       return true
     }
     if (sent.is === 'refused') {
-      const { code, message, clearsAt } = sent.refusal
-      const text = `${says}: ${refused[code] ?? message}`
+      const { clearsAt } = sent.refusal
+      const text = `${says}: ${refusal(sent.refusal)}`
       say({ is: 'problem', text, ...(clearsAt === undefined ? {} : { clearsAt }) })
-    } else problem(`${says}: ${sent.is === 'wrong' ? sent.error.message : notSent}`)
+    } else problem(`${says}: ${sent.is === 'wrong' ? wrong(sent.error) : notSent}`)
     return false
   }
 

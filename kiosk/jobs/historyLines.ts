@@ -9,6 +9,7 @@ import {
 import { bearingOn } from '../../machines/job/bearing.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import type { Format } from '../shop/format.ts'
+import { namesIn } from '../shop/names.ts'
 import type { Words } from '../words/en.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
@@ -70,7 +71,7 @@ type Say = { readonly words: Words; readonly format: Format }
 const isRecord = (value: Json | undefined): value is { readonly [key: string]: Json } =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
 
-function airText(value: { readonly [key: string]: Json }, { words, format }: Say): string {
+export function airText(value: { readonly [key: string]: Json }, { words, format }: Say): string {
   const { airC, rh, minC, maxC, maxRh } = value
   const { history } = words.jobs
   return [
@@ -90,7 +91,16 @@ function figure(code: string, value: Json, at: number, say: Say): string {
   if (typeof value === 'number' && TIMED.includes(code)) return say.format.timeAndDay(value, at)
   if (typeof value === 'number' && code === 'dewPoint') return say.format.degrees(value)
   if (isRecord(value)) return airText(value, say)
-  return Array.isArray(value) ? value.join(', ') : String(value)
+  return Array.isArray(value) ? value.join(', ') : textIn(String(value), say.words)
+}
+
+const ONE_OF = /^one of (.*)$/
+
+/** What the rules say in words, which are English, in those of the shop. */
+function textIn(text: string, words: Words): string {
+  const { phrases, oneOf } = words.jobs.history
+  const [, list] = ONE_OF.exec(text) ?? []
+  return list === undefined ? (namesIn(text, words) ?? phrases[text] ?? text) : oneOf(list)
 }
 
 /** "flash not over: limit 12:10, was 12:04". */

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ViewProps } from '../shell.tsx'
 import { useShop } from '../shop/context.ts'
 import { Hold } from '../shop/hold.tsx'
-import type { Words } from '../words/en.ts'
+import { refusalText } from '../shop/refusal.ts'
 import { subjectOf } from './about.ts'
 import { useOutbox } from './context.ts'
 import type { Kept, Trouble } from './kept.ts'
@@ -35,6 +35,15 @@ function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
   const { outbox } = words.value
   const { command, trouble } = one
   const photo = pictureOf(command)
+  const reason = (of: Trouble) =>
+    of.is === 'wrong'
+      ? words.value.wrong(of.error)
+      : refusalText(of.refusal, {
+          words: words.value,
+          format: format.value,
+          state: out.state.value,
+          now,
+        })
   const again = async () => {
     isBusy.value = true
     await (trouble === null ? out.flush() : out.tryAgain(one))
@@ -53,7 +62,7 @@ function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
           <span class="minor">{outbox.waits}</span>
         ) : (
           <p class="sentence">
-            {outbox.notTaken} {reasonOf(trouble, words.value)}
+            {outbox.notTaken} {reason(trouble)}
           </p>
         )}
       </div>
@@ -69,9 +78,3 @@ function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
     </li>
   )
 }
-
-/** The kiosk's own words for a refusal where it has them, else the server's sentence. */
-const reasonOf = (trouble: Trouble, words: Words): string =>
-  trouble.is === 'wrong'
-    ? trouble.error.message
-    : (words.refused[trouble.refusal.code] ?? trouble.refusal.message)

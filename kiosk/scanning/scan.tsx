@@ -73,7 +73,7 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
       return (
         <>
           <p class="sentence" role="alert">
-            {what.problem.message}
+            {words.value.labels.problem(what.problem)}
           </p>
           {what.problem.says?.kind === 'cup' && (
             <LabelScreen label={what.problem.says} now={nowMs} />

@@ -95,7 +95,7 @@ export function FormOf({ draft, ...props }: Props & { readonly draft: Signal<Dra
       {children}
       {error.value && (
         <p class="sentence" role="alert">
-          {error.value.message}
+          {words.value.wrong(error.value)}
         </p>
       )}
       {sending.value.sent?.is !== 'wrong' && <Answer sending={sending.value} now={now} />}

@@ -23,12 +23,15 @@ export const isWrong = (error: FieldError | null, path: Path): boolean =>
   error !== null && error.field === nameOf(path)
 
 /** The server's or the schema's sentence, under the field that it is about. */
-export const Sentence = ({ error, path }: { error: FieldError | null; path: Path }) =>
-  isWrong(error, path) ? (
+export function Sentence({ error, path }: { error: FieldError | null; path: Path }) {
+  const { words } = useShop()
+  if (error === null || !isWrong(error, path)) return null
+  return (
     <span class="sentence" role="alert">
-      {error?.message}
+      {words.value.wrong(error)}
     </span>
-  ) : null
+  )
+}
 
 export function TextView({ draft, path, word, error, onChange }: ViewOf<Kind<'text'>>) {
   return (

@@ -156,7 +156,7 @@ function LoadFile({ draft }: { draft: Signal<Draft> }) {
     }
     const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
     const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
-    if (!checked.ok) return checked.error.message
+    if (!checked.ok) return words.value.wrong(checked.error)
     draft.value = written(group(SHEET), checked.value, env)
     return setup.loaded
   }

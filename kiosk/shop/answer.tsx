@@ -1,8 +1,7 @@
 import type { ComponentChildren } from 'preact'
-import type { PanelContext } from '../../machines/panel/context.ts'
-import { contextOf } from '../../machines/state.ts'
 import { useShop } from './context.ts'
 import { countdown } from './format.ts'
+import { refusalText } from './refusal.ts'
 import { isTaken } from './send.ts'
 import type { Sending } from './useSend.ts'
 import { isChoosing } from './who.ts'
@@ -32,7 +31,7 @@ const Sentence = ({ children }: { children: ComponentChildren }) => (
 
 /** What became of a command, in a sentence; an override with a coded reason where one may be given. */
 export function Answer({ sending, now, onOverride }: Props) {
-  const { words, state } = useShop()
+  const { words, format, state } = useShop()
   const { sent, busy } = sending
   if (busy) {
     return (
@@ -45,15 +44,11 @@ export function Answer({ sending, now, onOverride }: Props) {
   if (sent.is === 'away') {
     return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
   }
-  if (sent.is === 'wrong') return <Sentence>{sent.error.message}</Sentence>
-  const { code, message, clearsAt, overridable, panels = [] } = sent.refusal
+  if (sent.is === 'wrong') return <Sentence>{words.value.wrong(sent.error)}</Sentence>
+  const { code, clearsAt, overridable } = sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now
-  const own = words.value.refused[code]
-  // The server's own sentence names the panels; ours is said of them.
-  const names = panels.map(
-    (id) => (state.value && contextOf<PanelContext>(state.value, 'panel', id)?.name) ?? id,
-  )
-  const said = own === undefined ? message : [names.join(', '), own].filter(Boolean).join(': ')
+  const seen = { words: words.value, format: format.value, state: state.value, now }
+  const said = refusalText(sent.refusal, seen)
   return (
     <div class="refusal">
       <Sentence>

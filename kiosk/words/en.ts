@@ -4,11 +4,14 @@ import { en as calling } from './calling.ts'
 import { en as figures } from './figures.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
+import { en as labels } from './labels.ts'
 import { en as level } from './level.ts'
 import { en as meanings } from './meanings.ts'
 import { en as outbox } from './outbox.ts'
+import { en as refused } from './refusals.ts'
 import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
+import { en as wrong } from './wrong.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
@@ -16,6 +19,7 @@ export const en = {
   figures,
   handsfree,
   level,
+  labels,
   meanings,
   outbox,
   board,
@@ -167,8 +171,8 @@ export const en = {
     DELIBERATE_TECHNIQUE: 'deliberate technique',
     UNKNOWN: 'unknown',
   },
-  /** What a refusal says here; the server's own sentence is used for a code that has none. */
-  refused: {} as Record<string, string>,
+  refused,
+  wrong,
   clearsIn: (text: string) => `Clears in ${text}.`,
   sent: 'kept',
   sending: 'Sending …',

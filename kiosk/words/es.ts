@@ -5,11 +5,14 @@ import type { Words } from './en.ts'
 import { es as figures } from './figures.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as jobs } from './jobs.ts'
+import { es as labels } from './labels.ts'
 import { es as level } from './level.ts'
 import { es as meanings } from './meanings.ts'
 import { es as outbox } from './outbox.ts'
+import { es as refused } from './refusals.ts'
 import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.ts'
+import { es as wrong } from './wrong.ts'
 
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
@@ -17,6 +20,7 @@ export const es: Words = {
   figures,
   handsfree,
   level,
+  labels,
   meanings,
   outbox,
   board,
@@ -164,44 +168,8 @@ export const es: Words = {
     DELIBERATE_TECHNIQUE: 'técnica deliberada',
     UNKNOWN: 'no se sabe',
   },
-  refused: {
-    unknownThing: 'Esto no se conoce aquí.',
-    idTaken: 'Ese identificador ya existe.',
-    closed: 'El trabajo está cerrado. Ábralo de nuevo primero.',
-    coatRunning: 'Hay una mano en curso. Termínela primero.',
-    wrongStep: 'El panel no está en ese paso.',
-    windowShut: 'La ventana de repintado está cerrada. Lije, o siga la ficha.',
-    flashNotOver: 'Aún no ha evaporado.',
-    lookFirst: 'Mire primero: la siguiente mano se da cuando está mate.',
-    cupUnknown: 'No se conoce ese vaso. Lea su etiqueta o mézclelo primero.',
-    cupEmptied: 'Ese vaso ya se vació.',
-    wrongProduct: 'El vaso tiene otro producto.',
-    wrongColour: 'El vaso tiene otro color.',
-    inductionNotOver: 'La mezcla debe reposar aún.',
-    potLifeOver: 'La vida útil del vaso ha terminado.',
-    gunHolds: 'La pistola tiene otro producto. Límpiela primero.',
-    airOutside: 'El aire está fuera de los límites de la ficha.',
-    dewPoint: 'La superficie está demasiado cerca del punto de rocío.',
-    zoneBaking: 'La zona está horneando. Espere a que termine.',
-    tooFewCoats: 'Faltan manos de este paso.',
-    coatsMissing: 'Faltan manos antes.',
-    cureNotOver: 'Aún no está curado.',
-    stepsLeft: 'Quedan pasos por hacer.',
-    panelsOpen: 'No todos los paneles están aprobados.',
-    noPerson: 'Diga primero quién pinta.',
-    keepOver: 'La fecha del vaso ya pasó.',
-    tooManyCoats: 'Son más manos de las que permite la ficha.',
-    nothingThere: 'No hay ninguna mano terminada que mirar.',
-    noRoom: 'El vaso no tiene tanto.',
-    noSuchCure: 'La ficha no da ese curado.',
-    curing: 'Ya se está curando.',
-    notCuring: 'No se está curando.',
-    routeInUse: 'Hay trabajo hecho en ese paso: debe quedar como está.',
-    jobState: 'El trabajo no está en ese estado.',
-    bellNotDue: 'Ese timbre no está sonando.',
-    snoozeNotAllowed: 'Este timbre no se puede aplazar más.',
-    entryInUse: 'No se puede deshacer: otras cosas se apoyan en ello.',
-  },
+  refused,
+  wrong,
   clearsIn: (text) => `Se levanta en ${text}.`,
   sent: 'guardado',
   sending: 'Enviando …',

@@ -8,7 +8,6 @@ import { cupsOf, loadedGunsOf } from '../../kiosk/wall/cups.ts'
 import { type Lane, lanesOf } from '../../kiosk/wall/view.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
-import { REFUSALS } from '../../machines/refusals.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { minute, Shop } from '../support/shop.ts'
 
@@ -200,10 +199,6 @@ describe('what the kiosk writes', () => {
     expect(f.time(noon)).toBe('13:00')
     expect(f.timeAndDay(noon, noon + 86_400_000)).toBe('13:00 Wed')
     expect(formatOf({ timeZone: 'America/Chicago', clock: '12h' }).time(noon)).toBe('6:00 AM')
-  })
-
-  test('every refusal has its sentence in Spanish; in English the server says it', () => {
-    expect(Object.keys(REFUSALS).filter((code) => !(code in es.refused))).toEqual([])
   })
 
   test('both languages have every word', () => {

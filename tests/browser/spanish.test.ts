@@ -1,0 +1,81 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { CLEAR } from '../support/sheets.ts'
+
+/** A Spanish kiosk says in Spanish what is refused, and what is wrong with a label or a field. */
+
+const START = Date.UTC(2026, 10, 25, 8)
+const JOB = 'VANREAR2'
+const DOOR = 'SDEDR222'
+const CUP = 'K7QDM2XV'
+
+let browser: Browser
+let site: ShopSite
+
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+beforeEach(async () => {
+  site = await serveShop(START)
+  await site.send('ChangeSettings', { language: 'es' })
+  await site.send('SaveSheet', { sheet: CLEAR })
+  await site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
+  await site.send('OpenJob', { job: JOB, title: 'Furgoneta, esquina trasera' })
+  await site.send('AddPanel', {
+    job: JOB,
+    panel: DOOR,
+    name: 'Puerta corredera',
+    operation: 'repair',
+    areaM2: 1,
+    route: [{ stage: 'clear', sheet: CLEAR.sheet }],
+  })
+  await site.send('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 600, activator: 'standard' })
+})
+afterEach(() => site.stop())
+
+const expected = /status of 4(09|00)/
+const sentence = (page: Page) => page.textContent('main [role=alert]')
+
+test('a start before the flash is over is refused in Spanish, naming the panel', async () => {
+  const { page, close } = await openPage(browser, site, { size: 'phone', expected })
+  await site.send('StartCoat', { panels: [DOOR], cup: CUP })
+  await site.send('FinishCoat', { panels: [DOOR] })
+  await page.click(`.lanes [data-panel="${DOOR}"][data-waits=flash]`)
+  await page.click('[data-act=StartCoat]')
+  const refusal = page.locator('.refusal [role=alert]')
+  await refusal.waitFor()
+  expect(await refusal.textContent()).toMatch(
+    /^Puerta corredera: Aún no ha evaporado\. Se levanta en \d+:\d\d\.$/,
+  )
+  await shot(page, 'refused-phone-es')
+  await close()
+})
+
+test('a start in air that the sheet does not allow is refused in Spanish, with both figures', async () => {
+  await site.send('ReadClimate', { zone: 'booth', airC: 8, rh: 0.5, surfaceC: 8 })
+  const { page, close } = await openPage(browser, site, { size: 'phone', expected })
+  await page.click(`.lanes [data-panel="${DOOR}"]`)
+  await page.click('[data-act=StartCoat]')
+  const refusal = page.locator('.refusal [role=alert]')
+  await refusal.waitFor()
+  expect((await refusal.textContent())?.trim()).toMatch(
+    /^Puerta corredera: El aire está a 8,0 °C 50 %; la ficha admite desde \d+,0 °C .+\.$/,
+  )
+  await shot(page, 'refused-air-phone-es')
+  await close()
+})
+
+test('a garbled code and a link are said to be so in Spanish', async () => {
+  const { page, close } = await openPage(browser, site, {
+    path: '/#/scan/https%3A%2F%2Fexample.org',
+  })
+  await page.waitForSelector('.scan [role=alert]')
+  expect(await sentence(page)).toMatch(/^No es una etiqueta nuestra\./)
+  await page.goto(`${site.url}/#/scan/C1ßK7Fßk7f3qabcß0`)
+  await page.waitForSelector('.scan [role=alert] >> text=El lector escribe ß')
+  await shot(page, 'label-slip-wall-es')
+  await close()
+})

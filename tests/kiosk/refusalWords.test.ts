@@ -1,0 +1,134 @@
+import { describe, expect, test } from 'vitest'
+import { formatOf } from '../../kiosk/shop/format.ts'
+import { refusalText } from '../../kiosk/shop/refusal.ts'
+import { en } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
+import { COMMANDS } from '../../machines/commands.ts'
+import { parseCommand } from '../../machines/contract.ts'
+import { type Problem, REFUSALS, type RefusalCode, refusalOf } from '../../machines/refusals.ts'
+
+/** What is refused is said in the shop's language and units, with what was found and what is allowed. */
+
+const NOW = Date.UTC(2026, 10, 25, 8)
+const MINUTE = 60_000
+const CODES = Object.keys(REFUSALS) as RefusalCode[]
+
+const english = { words: en, format: formatOf({}), state: null, now: NOW }
+const spanish = { words: es, format: formatOf({ language: 'es' }), state: null, now: NOW }
+
+/** What the rules put into a problem where it is not plain text. */
+const FOUND: Partial<Record<RefusalCode, Partial<Problem>>> = {
+  windowShut: { limit: NOW - 5 * MINUTE, value: NOW },
+  cupEmptied: { limit: NOW - 5 * MINUTE },
+  potLifeOver: { limit: NOW - 5 * MINUTE, value: NOW },
+  keepOver: { limit: NOW - 5 * MINUTE, value: NOW },
+  airOutside: {
+    limit: { minC: 15, maxC: 30, maxRh: 0.85 },
+    value: { airC: 12, rh: 0.5 },
+    words: { limit: 'from 15 °C to 30 °C, at most 85 % RH', value: '12 °C, 50 % RH' },
+  },
+  bellNotDue: { limit: 'It has not rung.' },
+  dewPoint: { limit: 3, value: 1.5 },
+  noRoom: { limit: 200, value: 300 },
+  tooManyCoats: { limit: 3, value: 4 },
+  tooFewCoats: { limit: 2, value: 1 },
+  wrongStep: { limit: 'base with base-solvent' },
+  coatsMissing: { limit: 'base, clear' },
+  stepsLeft: { limit: 'sand, polish' },
+  noSuchCure: { limit: 'bake, air', value: 'infrared' },
+  jobState: { limit: 'paused', value: 'open' },
+}
+const problem = (code: RefusalCode, more: Partial<Problem> = {}): Problem => ({
+  code,
+  limit: 'LIMIT',
+  value: 'VALUE',
+  about: 'Rear door',
+  ...FOUND[code],
+  ...more,
+})
+
+describe('a refusal', () => {
+  test.each(CODES)('%s is said in English and in Spanish, with nothing left open', (code) => {
+    const refusal = refusalOf([problem(code)], NOW)
+    const said = [refusalText(refusal, english), refusalText(refusal, spanish)]
+    for (const text of said) expect(text).toMatch(/^\S.+\.$/)
+    for (const text of said) expect(text).not.toMatch(/undefined|null|NaN|\[object/)
+    expect(said[1]).not.toBe(said[0])
+    expect(said[1]).not.toBe(refusal.message)
+    expect(said[1]).not.toMatch(/\b(the|with|Clean|first|held|comes next)\b/)
+  })
+
+  test('that clears is told from one that does not', () => {
+    const flash = (more: Partial<Problem>) =>
+      refusalText(refusalOf([problem('flashNotOver', more)], NOW), spanish)
+    expect(flash({ clearsAt: NOW + MINUTE })).toBe('Aún no ha evaporado.')
+    expect(flash({})).toBe('No evapora con este aire: hay demasiada humedad.')
+  })
+
+  test('says limit and value in the shop’s units and names', () => {
+    const said = (code: RefusalCode, seen = spanish) =>
+      refusalText(refusalOf([problem(code)], NOW), seen)
+    expect(said('airOutside')).toContain('12,0 °C 50 %')
+    expect(said('airOutside')).toContain('desde 15,0 °C')
+    expect(said('windowShut')).toContain('hace 5 min')
+    expect(said('wrongStep')).toContain('sigue base base-solvent')
+    expect(said('stepsLeft')).toContain(`${es.stage.sand}, ${es.stage.polish}`)
+    expect(said('jobState')).toContain('abierto')
+    const format = formatOf({ units: { temperature: 'F', volume: 'flOz' } })
+    expect(said('airOutside', { ...english, format })).toContain('54 °F')
+    expect(said('dewPoint', { ...english, format })).toContain('3 °F above the dew point')
+    expect(said('noRoom', { ...english, format })).toContain('fl oz')
+  })
+
+  test('names each panel that it is about, and together those of which the same is said', () => {
+    const of = (panel: string, about: string) => problem('coatRunning', { panel, about })
+    const refusal = refusalOf([of('P1', 'Door'), of('P2', 'Wing')], NOW)
+    expect(refusalText(refusal, spanish)).toBe(
+      'Door, Wing: Hay una mano en curso. Termínela primero.',
+    )
+    expect(refusalText(refusal, english)).toBe(refusal.message)
+  })
+
+  test('that an earlier build kept is said as it came', () => {
+    const { problems: _, ...old } = refusalOf([problem('airOutside')], NOW)
+    expect(refusalText(old, spanish)).toBe(old.message)
+  })
+})
+
+/** Data of which each field is wrong in a way of its own. */
+const WRONG: readonly unknown[] = [undefined, null, -1, 1e9, 0.5, '', 'x'.repeat(3_000), [], true]
+
+describe('a field that is not accepted', () => {
+  test.each(Object.keys(COMMANDS))('of %s is said in Spanish without a word of English', (type) => {
+    const said = new Set<string>()
+    const schema = COMMANDS[type as keyof typeof COMMANDS]
+    const keys = 'entries' in schema ? Object.keys(schema.entries) : []
+    for (const key of ['other', ...keys]) {
+      for (const value of WRONG) {
+        const parsed = parseCommand({ id: 'c1', type, data: { [key]: value } })
+        if (!parsed.ok) said.add(es.wrong(parsed.error))
+      }
+    }
+    expect(said.size).toBeGreaterThan(0)
+    for (const sentence of said) {
+      expect(sentence).toMatch(/^(No s|S)e escribió .*; se acepta .+\.$|^No se escribió nada; /s)
+      expect(sentence).not.toMatch(
+        /\b(accepted|number|text of|eight|characters|whole|list of|with)\b/,
+      )
+    }
+  })
+
+  test('keeps its numbers and its unit', () => {
+    const parsed = parseCommand({
+      id: 'c1',
+      type: 'SaveZone',
+      data: { zone: 'booth', clearanceMin: 999 },
+    })
+    expect(!parsed.ok && en.wrong(parsed.error)).toBe(
+      'data.clearanceMin was 999; accepted is a number from 0 to 240 min.',
+    )
+    expect(!parsed.ok && es.wrong(parsed.error)).toBe(
+      'Se escribió 999; se acepta un número de 0 a 240 min.',
+    )
+  })
+})
