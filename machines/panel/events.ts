@@ -16,7 +16,11 @@ export const INSPECTIONS = [
 ] as const
 export type Inspection = (typeof INSPECTIONS)[number]
 
-/** The product of a coat, as its cup said it; null for a cup that the log did not know. */
+/**
+ * The product of a coat, as its cup said it. A start from a cup that the log did not know has none;
+ * a finish of such a coat goes by what the route names for its step, so that the film has a clock,
+ * and is null only where that names nothing either.
+ */
 type Product = {
   readonly sheet: string | null
   readonly stage: Stage | null

@@ -113,6 +113,32 @@ describe('a finish that was never started', () => {
   })
 })
 
+describe('a coat from a cup that the log does not know', () => {
+  const ending = (route: readonly object[], min = 5): Shop => {
+    const shop = addPanel(shopWith(), route)
+    queued(shop.at(30), 1, 'StartCoat', { panels: [DOOR], cup: FRESH })
+    queued(shop, min, 'FinishCoat', { panels: [DOOR] })
+    return shop
+  }
+  const products = (shop: Shop) =>
+    shop.entries.filter((e) => e.type.startsWith('Coat')).map((e) => [e.type, e.data.sheet])
+
+  test('starts without a product, and flashes by the one that its step names', () => {
+    const shop = ending(CLEAR_ONLY)
+    expect(products(shop)).toEqual([
+      ['CoatStarted', null],
+      ['CoatFinished', CLEAR.sheet],
+    ])
+    mix(shop, CLEAR_CUP, CLEAR.sheet)
+    const late = shop.at(14).send('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    expect(said(late)).toBe('flashNotOver')
+  })
+
+  test('has none at its finish either where its step names only a stage', () => {
+    expect(products(ending([{ stage: 'clear' }]))[1]).toEqual(['CoatFinished', null])
+  })
+})
+
 describe('a real start that arrives later', () => {
   test('replaces the estimate: it is one coat, from then on', () => {
     const shop = door()
