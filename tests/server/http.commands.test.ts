@@ -39,7 +39,7 @@ describe('POST /api/commands', () => {
     })
   })
 
-  test('answers 409 with a refusal that says why and whether it can be overridden', async () => {
+  test('answers 409 with a refusal that says why, by what figures, and whether it can be overridden', async () => {
     const shop = await openTestShop()
     await shop.post(COMMANDS, openJob('a'))
     expect(await shop.post(COMMANDS, openJob('b'))).toEqual({
@@ -50,6 +50,7 @@ describe('POST /api/commands', () => {
           message: `Job ${JOB} exists already. Accepted is an id not used before.`,
           also: [],
           overridable: false,
+          problems: [{ code: 'idTaken', limit: 'a new id', value: JOB, about: 'Job' }],
         },
       },
     })
