@@ -54,10 +54,10 @@ export function BellCard({ card, kiosk, state, now }: Props) {
       <span class="text">
         {cardLine(state, card, words.value)}
         {now - card.dueAt > LATE_MS && (
-          <small> {calling.due(time(card.dueAt, now), shortLength(now - card.dueAt))}</small>
+          <small> · {calling.due(time(card.dueAt, now), shortLength(now - card.dueAt))}</small>
         )}
         {card.heldUntilMs > now && (
-          <small data-held> {calling.held(countdown(card.heldUntilMs - now))}</small>
+          <small data-held> · {calling.held(countdown(card.heldUntilMs - now))}</small>
         )}
       </span>
       <span class="answers">

@@ -235,12 +235,21 @@ test('language, units, clock and time zone are chosen for the whole shop, and ch
   await field(page, 'timeZone').fill('America/Chicago')
   await field(page, 'hours.opensAt').fill('07:30')
   await field(page, 'hours.closesAt').fill('17:00')
+  await field(page, 'bells.escalateAfterS.first').fill('90')
+  await field(page, 'bells.escalateAfterS.second').fill('45')
+  await field(page, 'bells.riseDb').fill('3')
+  await page.keyboard.press('Enter')
+  await page.waitForSelector('[role=alert] >> text=más segundos que lo primero')
+  await field(page, 'bells.escalateAfterS.second').fill('240')
   // 7.2 °F are 4 °C: a difference.
   await field(page, 'limits.dewMarginC').fill('7.2')
   await page.keyboard.press('Enter')
   await page.waitForSelector('time >> text=2:00 AM')
   const settings = Object.values(things().settings)[0]?.context
   expect(settings).toMatchObject({ hours: { opensAt: '07:30' }, limits: { dewMarginC: 4 } })
+  expect(settings).toMatchObject({
+    bells: { escalateAfterS: { first: 90, second: 240 }, riseDb: 3 },
+  })
   await page.click('[data-value=es]')
   await page.waitForSelector('nav >> text=Ajustes')
   await shot(page, 'setup-shop')

@@ -1,6 +1,6 @@
 import type { Bell } from '../../../kiosk/bells.ts'
-import type { RingerSaid } from '../../../kiosk/ringer.ts'
 import { startKiosk } from '../../../kiosk/runtime.ts'
+import type { RingerSaid } from '../../../kiosk/telling.ts'
 import { workerTicks } from '../../../kiosk/ticker.ts'
 
 /** A kiosk without screens on real clocks and real sound: deadlines in, plays out. */
