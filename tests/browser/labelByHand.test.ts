@@ -28,7 +28,7 @@ test('one touch says that the label did not print; the history of the job says i
   await cupMixed()
   const { page, close } = await openPage(browser, site, { path: `/#/cups/${CUP}` })
   await page.click('[data-act=byHand]')
-  await page.waitForSelector('.by-hand >> text=not printed, written by hand')
+  await page.waitForSelector('.by-hand [role=status] >> text=In the log: not printed')
   expect(await page.locator('[data-act=byHand]').count()).toBe(0)
   const [printed, written] = prints() ?? []
   expect(written).toMatchObject({ byHand: true, untilMs: printed?.untilMs })
@@ -45,7 +45,7 @@ test('with the server away it waits on the kiosk like any press, and goes when t
   await site.away()
   await page.waitForSelector('.by-hand[data-alone]')
   await page.click('[data-act=byHand]')
-  await page.waitForSelector('.by-hand >> text=not printed, written by hand')
+  await page.waitForSelector('.by-hand [role=status] >> text=In the log: not printed')
   await site.back()
   site.clock.move(MINUTE)
   await expect.poll(() => prints()?.at(-1)?.byHand, { timeout: 30_000 }).toBe(true)
