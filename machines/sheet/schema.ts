@@ -13,6 +13,8 @@ import {
   yesNo,
 } from '../accept.ts'
 import { pointsSchema } from '../clock/interval.ts'
+import { together } from '../together.ts'
+import { contradictionIn } from './contradictions.ts'
 
 /** What a step of a route is for. */
 export const STAGES = [
@@ -135,11 +137,7 @@ export const someCoatsSchema = v.pipe(
 
 const readyFigure = v.optional(standingSchema)
 
-/**
- * A product's technical data as its maker publishes it, typed in. What a clock, a cup or a gate
- * needs is demanded; the rest may be typed later, and its absence is said where it matters.
- */
-export const sheetSchema = fields({
+const sheetFields = fields({
   sheet: id40,
   name: text(80),
   edition: v.optional(text(40)),
@@ -227,7 +225,14 @@ export const sheetSchema = fields({
   vocCategory: v.optional(text(60)),
 })
 
-export type Sheet = v.InferOutput<typeof sheetSchema>
+export type Sheet = v.InferOutput<typeof sheetFields>
+
+/**
+ * A product's technical data as its maker publishes it, typed in. What a clock, a cup or a gate
+ * needs is demanded; the rest may be typed later, and its absence is said where it matters. What
+ * contradicts itself is not taken.
+ */
+export const sheetSchema = v.pipe(sheetFields, together<Sheet>(contradictionIn))
 export type SheetOption = v.InferOutput<typeof optionSchema>
 export type Cure = v.InferOutput<typeof cureSchema>
 export type RecoatWithin = Sheet['recoatWithin']

@@ -1,5 +1,8 @@
 import * as v from 'valibot'
 import { type Checked, check } from '../accept.ts'
+import { together as agreeing, type Wrong } from '../together.ts'
+
+export type { Wrong }
 
 /** What stands beside a result: so that a painter can judge the number before using it. */
 export type About = {
@@ -32,43 +35,10 @@ export function calculator<const N extends string, I, O>(
   }
 }
 
-/** A field that is wrong only beside the others: where it stands and what would be accepted. */
-export type Wrong = {
-  readonly path: readonly [string | number, ...(string | number)[]]
-  readonly accepted: string
-}
-
-type Item = v.UnknownPathItem
-
-function itemsOf(input: unknown, path: Wrong['path']): [Item, ...Item[]] {
-  const item = (from: unknown, key: string | number): Item => {
-    const value = (from as Record<string | number, unknown> | undefined)?.[key]
-    return { type: 'unknown', origin: 'value', input: from, key, value }
-  }
-  const [first, ...rest] = path
-  const items: [Item, ...Item[]] = [item(input, first)]
-  for (const key of rest) items.push(item(items.at(-1)?.value, key))
-  return items
-}
-
-/**
- * A schema that also looks at its fields together. It names the field at fault, as every other
- * refusal does, rather than the whole body.
- * @param find the first thing wrong in an input whose fields are all right by themselves, or null
- */
-export function together<I>(
+/** A calculator's schema that also looks at its fields together. */
+export const together = <I>(
   schema: v.GenericSchema<unknown, I>,
   find: (input: NoInfer<I>) => Wrong | null,
-): v.GenericSchema<unknown, I> {
-  return v.pipe(
-    schema,
-    v.rawCheck<I>(({ dataset, addIssue }) => {
-      const wrong = dataset.typed ? find(dataset.value) : null
-      if (!wrong) return
-      const path = itemsOf(dataset.value, wrong.path)
-      addIssue({ message: wrong.accepted, input: path.at(-1)?.value, path })
-    }),
-  )
-}
+): v.GenericSchema<unknown, I> => v.pipe(schema, agreeing<I>(find))
 
 export const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0)

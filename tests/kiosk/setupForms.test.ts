@@ -53,7 +53,7 @@ const FULL = {
   induction: points,
   flashBy: 'appearance',
   floorMin: 2,
-  recoatWithin: 'mustSand',
+  recoatWithin: points,
   afterWindow: 'reapply',
   recoatAgainAfter: points,
   over: [{ stage: 'sealer', flashBeforeNext: points, recoatWithin: 'unlimited' }],
@@ -69,6 +69,10 @@ const FULL = {
   finish: 'matte',
 }
 
+/** A film that must be sanded has no band after which it may be coated again. */
+const { recoatAgainAfter: _, ...noBand } = FULL
+const SANDED = { ...noBand, recoatWithin: 'mustSand' }
+
 const throughForm = (sheet: unknown, env: Env) => {
   const kept = check(sheetSchema, sheet)
   if (!kept.ok) throw new Error(kept.error.message)
@@ -82,6 +86,7 @@ describe('a sheet in a form', () => {
     ['a 2K clear', CLEAR],
     ['a sealer', SEALER],
     ['one with every field', FULL],
+    ['one that must be sanded', SANDED],
   ])('%s comes out as it went in, in °C and in °F, bar and psi', (_, sheet) => {
     for (const env of [SI, US]) {
       const { kept, back } = throughForm(sheet, env)

@@ -1,0 +1,33 @@
+import * as v from 'valibot'
+
+/** A field that is wrong only beside the others: where it stands and what would be accepted. */
+export type Wrong = {
+  readonly path: readonly [string | number, ...(string | number)[]]
+  readonly accepted: string
+}
+
+type Item = v.UnknownPathItem
+
+function itemsOf(input: unknown, path: Wrong['path']): [Item, ...Item[]] {
+  const item = (from: unknown, key: string | number): Item => {
+    const value = (from as Record<string | number, unknown> | undefined)?.[key]
+    return { type: 'unknown', origin: 'value', input: from, key, value }
+  }
+  const [first, ...rest] = path
+  const items: [Item, ...Item[]] = [item(input, first)]
+  for (const key of rest) items.push(item(items.at(-1)?.value, key))
+  return items
+}
+
+/**
+ * Looks at the fields of an object together. It names the field at fault, as every other refusal
+ * does, rather than the whole body.
+ * @param find the first thing wrong in an input whose fields are all right by themselves, or null
+ */
+export const together = <I>(find: (input: I) => Wrong | null) =>
+  v.rawCheck<I>(({ dataset, addIssue }) => {
+    const wrong = dataset.typed ? find(dataset.value) : null
+    if (!wrong) return
+    const path = itemsOf(dataset.value, wrong.path)
+    addIssue({ message: wrong.accepted, input: path.at(-1)?.value, path })
+  })
