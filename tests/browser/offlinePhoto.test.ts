@@ -155,3 +155,41 @@ test('a device without room says so in a sentence; the photo stays in hand and g
   expect(inLog()).toHaveLength(1)
   await close()
 })
+
+test('a device that kept commands under the build before loses none of them', async () => {
+  const prepare = async (page: Page) => {
+    await page.goto(`${site.url}/healthz`)
+    await page.evaluate(
+      ([job, now]) =>
+        new Promise<void>((done, failed) => {
+          const asked = indexedDB.open('flashbell', 1)
+          asked.onupgradeneeded = () => {
+            asked.result.createObjectStore('outbox', { keyPath: 'seq', autoIncrement: true })
+            asked.result.createObjectStore('own').put('OLDDEVICE2222222', 'device')
+            asked.result.createObjectStore('state')
+          }
+          asked.onsuccess = () => {
+            const tx = asked.result.transaction('outbox', 'readwrite')
+            const times = { enteredAt: now, clockOffsetMs: 0 }
+            const data = { job, text: 'kept by the build before' }
+            const command = { id: 'old-1', type: 'AddNote', data, source: 'touch', ...times }
+            tx.objectStore('outbox').add({ command, inDoubt: false, trouble: null })
+            tx.oncomplete = () => {
+              asked.result.close()
+              done()
+            }
+            tx.onerror = failed
+          }
+          asked.onerror = failed
+        }),
+      [JOB, site.clock.now()] as const,
+    )
+  }
+  const { page, close } = await openJob({ prepare })
+  await page.waitForSelector('.note-list >> text=kept by the build before')
+  await takePhoto(page, 30)
+  await expect.poll(() => shown(page)).toEqual([['http:', 60]])
+  const notes = contextOf<JobContext>(site.shops.ownWriter.state(), 'job', JOB)?.notes
+  expect(notes?.map(({ entry }) => entry)[0]).toBe('old-1.0')
+  await close()
+})

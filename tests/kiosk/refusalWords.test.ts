@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { brokenText } from '../../kiosk/jobs/historyLines.ts'
 import { formatOf } from '../../kiosk/shop/format.ts'
 import { refusalText } from '../../kiosk/shop/refusal.ts'
 import { en } from '../../kiosk/words/en.ts'
@@ -92,6 +93,29 @@ describe('a refusal', () => {
   test('that an earlier build kept is said as it came', () => {
     const { problems: _, ...old } = refusalOf([problem('airOutside')], NOW)
     expect(refusalText(old, spanish)).toBe(old.message)
+  })
+})
+
+describe('what an entry broke', () => {
+  // What makes no sense is refused at any time: it never stands in the log.
+  const kept = CODES.filter((code) => !REFUSALS[code].isNonsense)
+  test.each(kept)('%s has its name in the history in both languages', (code) => {
+    expect(en.jobs.history.codes).toHaveProperty(code)
+    expect(es.jobs.history.codes).toHaveProperty(code)
+  })
+
+  test('is said without a word of English in Spanish: steps, stages, what the rules call things', () => {
+    const say = { words: es, format: formatOf({ language: 'es' }) }
+    const said = (code: string, limit: string, value: string) =>
+      brokenText({ code, limit, value }, NOW, say)
+    expect(said('cupUnknown', 'a mixed cup', 'K7QDM2XV')).toBe(
+      'vaso desconocido (límite un vaso mezclado, fue K7QDM2XV)',
+    )
+    expect(said('wrongStep', 'step 2, base,', 'cure')).toBe('otro paso (límite base, fue curado)')
+    expect(said('stepsLeft', 'sand, polish', 'none')).toContain(
+      `límite ${es.stage.sand}, ${es.stage.polish}`,
+    )
+    expect(said('noPerson', 'one of ana, luis', 'x')).toContain('límite uno de ana, luis')
   })
 })
 
