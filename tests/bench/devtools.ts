@@ -25,7 +25,10 @@ const START_MS = 30_000
 const ASK_MS = 60_000
 const LOOK_MS = 50
 
-type Answer = { id?: number; result?: object; error?: { message: string }; method?: string }
+type Answer = { id?: number; result?: object; error?: { message: string } }
+/** What the browser says by itself. */
+type Event = { readonly method?: string; readonly params?: object; readonly sessionId?: string }
+type Hear = (event: Event) => void
 type Asked = { done: (result: object) => void; fail: (why: Error) => void }
 
 export type Chromium = {
@@ -46,6 +49,12 @@ export type TabOptions = {
 
 export type Tab = {
   readonly ask: <R extends object>(method: string, params?: object) => Promise<R>
+  /** Asks, and gives what the events of a name have said by the time of the answer. */
+  readonly collect: <E extends object>(
+    event: string,
+    method: string,
+    params?: object,
+  ) => Promise<E[]>
   /** What an expression gives, awaited. Throws what the page throws. Counts as no touch. */
   readonly evaluate: <R>(expression: string) => Promise<R>
   /** Waits until an expression is true. */
@@ -66,9 +75,10 @@ export async function openChromium(flags: readonly string[] = []): Promise<Chrom
     [await findChromium(), ...FLAGS, ...flags, `--user-data-dir=${folder}`, 'about:blank'],
     { stdout: 'ignore', stderr: 'pipe' },
   )
-  const line = await connect(await addressOf(run.stderr))
+  const hearing = new Set<Hear>()
+  const line = await connect(await addressOf(run.stderr), hearing)
   return {
-    tab: (options) => openTab(line, options),
+    tab: (options) => openTab(line, hearing, options),
     context: async () => {
       const made = await line<{ browserContextId: string }>('Target.createBrowserContext')
       return made.browserContextId
@@ -107,7 +117,7 @@ async function drain(reader: { read: () => Promise<{ done: boolean }> }): Promis
 
 type Line = <R extends object>(method: string, params?: object, session?: string) => Promise<R>
 
-async function connect(address: string): Promise<Line> {
+async function connect(address: string, hearing: ReadonlySet<Hear>): Promise<Line> {
   const socket = new WebSocket(address)
   const asked = new Map<number, Asked>()
   let last = 0
@@ -116,7 +126,9 @@ async function connect(address: string): Promise<Line> {
     socket.addEventListener('error', () => fail(new Error(`No answer at ${address}`)))
   })
   socket.addEventListener('message', ({ data }) => {
-    const { id, result, error } = JSON.parse(String(data)) as Answer
+    const said = JSON.parse(String(data)) as Answer & Event
+    for (const hear of hearing) hear(said)
+    const { id, result, error } = said
     const waiting = id === undefined ? undefined : asked.get(id)
     if (id === undefined || waiting === undefined) return
     asked.delete(id)
@@ -143,7 +155,7 @@ async function connect(address: string): Promise<Line> {
     })
 }
 
-async function openTab(line: Line, options: TabOptions = {}): Promise<Tab> {
+async function openTab(line: Line, hearing: Set<Hear>, options: TabOptions = {}): Promise<Tab> {
   const { context, ownWindow = false, before } = options
   const { targetId } = await line<{ targetId: string }>('Target.createTarget', {
     url: 'about:blank',
@@ -161,6 +173,15 @@ async function openTab(line: Line, options: TabOptions = {}): Promise<Tab> {
   const until = waiter(evaluate)
   return {
     ask,
+    collect: async <E extends object>(event: string, method: string, params?: object) => {
+      const all: E[] = []
+      const hear: Hear = (said) => {
+        if (said.method === event && said.sessionId === sessionId) all.push(said.params as E)
+      }
+      hearing.add(hear)
+      await ask(method, params).finally(() => hearing.delete(hear))
+      return all
+    },
     evaluate,
     until,
     open: async (url) => {

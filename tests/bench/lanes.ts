@@ -2,6 +2,7 @@ import { CUP, panelId } from '../browser/busyShop.ts'
 import { openJobs } from './busy.ts'
 import { openChromium, type Tab } from './devtools.ts'
 import { median, note, say, title } from './figures.ts'
+import { type Heap, weigh } from './heap.ts'
 
 /**
  * A Wall of forty lanes, their clocks running, for some minutes at the real second: does it grow, does
@@ -46,12 +47,14 @@ export async function lanes(minutes: number): Promise<void> {
   // Processor time of the main thread: what else the machine does is not in it.
   await wall.ask('Performance.enable', { timeDomain: 'threadTicks' })
   await Bun.sleep(WARM_UP_MS)
+  const before = await weigh(wall)
   const samples = [await take(wall)]
   for (let n = 0; n < SAMPLES; n += 1) {
     await Bun.sleep((minutes * 60_000) / SAMPLES)
     samples.push(await take(wall))
   }
   print(samples)
+  printHeap(before, await weigh(wall))
   await printRate(wall)
   await browser.close()
   await site.stop()
@@ -95,6 +98,18 @@ function print(samples: readonly Sample[]): void {
     const ratio = costMs(middle, last, of) / costMs(first, middle, of)
     say(`${what}, second half / first half`, ratio, 'x', '(target 1)')
   }
+}
+
+function printHeap(before: Heap, after: Heap): void {
+  say(
+    'the page’s own data at the end / at the start',
+    after.dataKiB / before.dataKiB,
+    'x',
+    '(target 1)',
+  )
+  const grown = (of: keyof Heap) => (after[of] - before[of]).toFixed(1)
+  note(`KiB grown: data ${grown('dataKiB')} of ${before.dataKiB.toFixed(0)},`)
+  note(`compiled code ${grown('codeKiB')}, the browser's own ${grown('browserKiB')}`)
 }
 
 const slope = (from: Sample, to: Sample) =>
