@@ -21,7 +21,9 @@ export type Io = {
 export type ServeSettings = {
   readonly port: number
   readonly data: string
-  /** The practice shop: an invented morning, ten times as fast. */
+  /** Where the practice shop is served when it is asked for. */
+  readonly practicePort: number
+  /** The practice shop alone: an invented morning, ten times as fast. */
   readonly isPractice?: boolean
 }
 
@@ -111,13 +113,18 @@ const extra = (words: readonly string[], most: number): string | null =>
 async function serve(asked: Asked, io: Io, isPractice = false): Promise<Code> {
   const tooMany = extra(asked.words, 0)
   if (tooMany) return wrongly(io, tooMany)
-  const usual = isPractice ? PRACTICE_PORT : (io.env.FLASHBELL_PORT ?? PORT)
-  const given = asked.port ?? String(usual)
-  const port = /^\d{1,5}$/.test(given) ? Number(given) : Number.NaN
-  if (!(port <= 65_535))
-    return wrongly(io, `The port was ${given}; accepted is a whole number from 0 to 65535.`)
-  return await io.serve({ port, data: dataOf(asked, io), ...(isPractice ? { isPractice } : {}) })
+  const practice = io.env.FLASHBELL_PRACTICE_PORT ?? String(PRACTICE_PORT)
+  const usual = isPractice ? practice : (io.env.FLASHBELL_PORT ?? String(PORT))
+  const ports = [asked.port ?? usual, practice]
+  const wrong = ports.find((given) => !isPort(given))
+  if (wrong !== undefined)
+    return wrongly(io, `The port was ${wrong}; accepted is a whole number from 0 to 65535.`)
+  const [port, practicePort] = ports.map(Number) as [number, number]
+  const settings = { port, practicePort, data: dataOf(asked, io) }
+  return await io.serve({ ...settings, ...(isPractice ? { isPractice } : {}) })
 }
+
+const isPort = (given: string): boolean => /^\d{1,5}$/.test(given) && Number(given) <= 65_535
 
 async function verify(asked: Asked, io: Io): Promise<Code> {
   const tooMany = extra(asked.words, 0)

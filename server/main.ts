@@ -1,21 +1,22 @@
+import { join } from 'node:path'
 import { buildKiosk } from '../kiosk/build.ts'
 import packageJson from '../package.json' with { type: 'json' }
 import { run, type ServeSettings } from './cli.ts'
 import type { Clock } from './clock.ts'
-import { photosFolderIn, Usable } from './data.ts'
-import type { Env } from './http.ts'
+import { photosFolderIn } from './data.ts'
+import type { Routes } from './http.ts'
+import { type Fetch, listen } from './listen.ts'
 import { LogError } from './log/log.ts'
-import { freshFolder } from './practice/folder.ts'
-import { layOut, PRACTICE_SPEED, type PracticeClock, practiceClock } from './practice/practice.ts'
+import { PRACTICE_SPEED } from './practice/practice.ts'
+import { type PracticeShop, practiceShop } from './practice/shop.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
 import { photoRoutes } from './routes/photos.ts'
+import { practiceRoute } from './routes/practice.ts'
 import { timelineRoutes } from './routes/timeline.ts'
-import { type Listening, startServer } from './serve.ts'
+import { startServer } from './serve.ts'
 
-/** Puts the program together: the only file that makes clocks and sockets. */
-
-const HOST = '127.0.0.1'
+/** Puts the program together: the only file that makes clocks and names folders. */
 
 const clock: Clock = {
   now: () => Date.now(),
@@ -23,35 +24,6 @@ const clock: Clock = {
     const timer = setInterval(run, ms)
     return () => clearInterval(timer)
   },
-}
-
-type Fetch = (request: Request, env: Env['Bindings']) => Response | Promise<Response>
-
-function listen(port: number, fetch: Fetch): Listening {
-  try {
-    const server = Bun.serve({
-      hostname: HOST,
-      port,
-      // Bun shares a port that is taken, unless told not to or in development.
-      reusePort: false,
-      // Bun's page for a fault would show the program's sources.
-      development: false,
-      fetch: (request, own) => fetch(request, { server: own }),
-    })
-    return {
-      url: `http://${HOST}:${server.port}`,
-      pending: () => server.pendingRequests,
-      stop: () => server.stop(true),
-    }
-  } catch (cause) {
-    const code = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
-    throw new Usable(
-      code === 'EADDRINUSE'
-        ? `Port ${port} of ${HOST} is taken. Stop what uses it, or choose another with --port.`
-        : `Port ${port} of ${HOST} cannot be opened (${code || 'no reason given'}). Choose another with --port.`,
-      { cause },
-    )
-  }
 }
 
 /** For whoever looks after the server: a store's errors say what to do, others where they came from. */
@@ -67,34 +39,55 @@ const askedToStop = (): Promise<void> =>
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => done())
   })
 
-function practiceIn(folder: string): PracticeClock {
-  freshFolder(folder)
-  return practiceClock(clock, PRACTICE_SPEED)
-}
+const ANOTHER_PRACTICE = 'name another in FLASHBELL_PRACTICE_PORT'
+
+/** What both shops answer besides the API's core. */
+const routesOn = (data: string): Routes[] => [
+  labelRoutes,
+  photoRoutes(photosFolderIn(data)),
+  timelineRoutes,
+]
 
 async function serve(settings: ServeSettings): Promise<number> {
   const stopped = askedToStop()
-  const practice = settings.isPractice ? practiceIn(settings.data) : null
-  const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
   const kiosk = await buildKiosk()
-  const running = await startServer(settings, {
-    clock: practice ?? clock,
-    listen,
-    // Of the kiosk's files: a kiosk of another build has to be loaded anew.
-    build: kiosk.build,
-    more: [
-      labelRoutes,
-      photoRoutes(photosFolderIn(settings.data)),
-      timelineRoutes,
-      kioskRoutes(kiosk, practice ? PRACTICE_SPEED : 1),
-    ],
-    timeZone,
-    report,
+  const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
+  // The build is of the kiosk's files: a kiosk of another build has to be loaded anew.
+  const deps = { clock, listen, build: kiosk.build, timeZone, report }
+  const beside = (port: number, fetch: Fetch) =>
+    listen(port, fetch, settings.isPractice ? undefined : ANOTHER_PRACTICE)
+  /** @param own the address of the shop that practice is left for, where one is served */
+  const practiceOf = (port: number, data: string, own: () => string | null): PracticeShop => {
+    const page = () => kioskRoutes(kiosk, { speed: PRACTICE_SPEED, own: own() })
+    const more = () => [...routesOn(data), page()]
+    return practiceShop({ port, data }, { ...deps, listen: beside, more })
+  }
+  if (settings.isPractice) {
+    const practice = practiceOf(settings.port, settings.data, () => null)
+    return await until(stopped, settings, await practice.open(), practice.stop)
+  }
+  const practice = practiceOf(
+    settings.practicePort,
+    join(settings.data, 'practice'),
+    () => running.url,
+  )
+  const more = [...routesOn(settings.data), practiceRoute(practice.open), kioskRoutes(kiosk)]
+  const running = await startServer(settings, { ...deps, more })
+  return await until(stopped, settings, running, async () => {
+    await practice.stop()
+    await running.stop()
   })
-  if (practice) await layOut(running.shops.ownWriter, practice)
-  process.stdout.write(`Flashbell is at ${running.url} (data in ${settings.data})\n`)
+}
+
+async function until(
+  stopped: Promise<void>,
+  { data }: ServeSettings,
+  { url }: { readonly url: string },
+  stop: () => Promise<void>,
+): Promise<number> {
+  process.stdout.write(`Flashbell is at ${url} (data in ${data})\n`)
   await stopped
-  await running.stop()
+  await stop()
   return 0
 }
 

@@ -17,6 +17,7 @@ const STATUS = {
   newerLog: 409,
   tooLarge: 413,
   fault: 500,
+  notStarted: 503,
   notStored: 503,
   stopping: 503,
   unreadable: 503,

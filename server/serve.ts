@@ -41,7 +41,10 @@ export type Running = {
  * Puts a server together on a data folder.
  * @throws Usable or LogError with a sentence for whoever started it; nothing is left open then
  */
-export async function startServer(settings: ServeSettings, deps: ServeDeps): Promise<Running> {
+export async function startServer(
+  settings: Pick<ServeSettings, 'port' | 'data'>,
+  deps: ServeDeps,
+): Promise<Running> {
   const lock = lockFolder(settings.data)
   let store: Store | undefined
   try {

@@ -7,5 +7,5 @@ export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
   flashbell rehearse FILE                   play a list of commands in simulated time
   flashbell help | --help | --version
 
---port is 4600 (or FLASHBELL_PORT); 0 takes a free one. --data is data (or FLASHBELL_DATA).
+--port is 4600 (or FLASHBELL_PORT), of practice 4610 (or FLASHBELL_PRACTICE_PORT); 0 takes a free one. --data is data (or FLASHBELL_DATA).
 `

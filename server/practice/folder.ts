@@ -1,12 +1,12 @@
 import { existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { Usable } from '../data.ts'
+import { lockFolder, Usable } from '../data.ts'
 
 const MARK = 'practice.txt'
 
 /**
  * Makes the practice shop's folder anew: its morning ends now, each time.
- * @throws Usable where the folder holds something that no practice shop left there
+ * @throws Usable where the folder holds something that no practice shop left there, or is in use
  */
 export function freshFolder(folder: string): void {
   const holds = existsSync(folder) ? readdirSync(folder) : []
@@ -15,6 +15,7 @@ export function freshFolder(folder: string): void {
       `${folder} holds what is no practice shop's; nothing was touched. Name an empty folder with --data.`,
     )
   }
+  lockFolder(folder).release()
   rmSync(folder, { recursive: true, force: true })
   mkdirSync(folder, { recursive: true })
   writeFileSync(join(folder, MARK), 'A practice shop of Flashbell: made anew at every start.\n')

@@ -1,14 +1,21 @@
 import type { KioskBuild } from '../../kiosk/build.ts'
 import { only, type Routes } from '../http.ts'
 
+/** What the page of a practice shop is told. */
+export type Practised = {
+  /** How many times as fast its time runs. */
+  readonly speed: number
+  /** The address of the shop that it is left for; null where no other is served. */
+  readonly own: string | null
+}
+
 /** The kiosk's files, built once at start and kept in memory; through Hono, so that they have its CSP. */
-/** @param speed how many times as fast the shop's time runs: more than 1 in a practice shop */
 export const kioskRoutes =
-  ({ files }: KioskBuild, speed = 1): Routes =>
+  ({ files }: KioskBuild, practised?: Practised): Routes =>
   (app) => {
     for (const [path, file] of files) {
       const { type, immutable } = file
-      const body = path.endsWith('.html') || path === '/' ? told(file.body, speed) : file.body
+      const body = path.endsWith('.html') || path === '/' ? told(file.body, practised) : file.body
       const headers = {
         'Content-Type': type,
         'Cache-Control': immutable ? 'public, max-age=31536000, immutable' : 'no-cache',
@@ -19,11 +26,12 @@ export const kioskRoutes =
     }
   }
 
-/** The page, told how fast its shop's time runs. */
-function told(page: Uint8Array, speed: number): Uint8Array {
-  if (speed === 1) return page
+function told(page: Uint8Array, practised?: Practised): Uint8Array {
+  if (!practised) return page
+  const { speed, own } = practised
+  const port = own === null ? '' : `<meta name="own-port" content="${new URL(own).port}">`
   const html = new TextDecoder().decode(page)
   return new TextEncoder().encode(
-    html.replace('<head>', `<head><meta name="speed" content="${speed}">`),
+    html.replace('<head>', `<head><meta name="speed" content="${speed}">${port}`),
   )
 }

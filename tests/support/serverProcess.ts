@@ -59,8 +59,14 @@ export type ServerProcess = {
 }
 
 /** A server in a process of its own, on a free port; resolves when it has said where it is. */
-export async function serverProcess(folder: string): Promise<ServerProcess> {
-  const child = flashbell(['serve', '--port', '0', '--data', folder], { TZ: 'Europe/Madrid' })
+export async function serverProcess(
+  folder: string,
+  env: Record<string, string> = {},
+): Promise<ServerProcess> {
+  const child = flashbell(['serve', '--port', '0', '--data', folder], {
+    TZ: 'Europe/Madrid',
+    ...env,
+  })
   const err = new Response(child.stderr).text()
   const url = await addressFrom(child.stdout)
   if (url === null) throw new Error(`the server did not start: ${await err}`)
