@@ -8,9 +8,11 @@ import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
 import { commissionLevel, reportFlood, reportSleep, testSound } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
+import { areLost, groundOf } from './ground.ts'
 import { cleanGun, loadGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
+import { needs } from './needs.ts'
 import { continueCoat, startCoat } from './panel/coat.ts'
 import { endCure, readPart, startCure } from './panel/cure.ts'
 import { finishCoat } from './panel/finish.ts'
@@ -108,6 +110,24 @@ export function decide(state: State, command: AnyCommand, now: number): Decided 
   const times = timesOf(command, now)
   if ('error' in times) return times
   const d: Deciding = { state, command, data: command.data, now, ...times }
+  // A late fact stays where it was said to be: all that is late must come to the same in any order.
+  return d.isLive
+    ? decideLive(movedTo(d, groundOf(state, needs(command).things, d.at)))
+    : decided(d)
+}
+
+function decided(d: Deciding): Decided {
   const decision = handle(d)
   return 'facts' in decision ? { drafts: stamp(d, decision.facts) } : decision
 }
+
+/** A live command, after what it is decided on: a millisecond later where it would be lost else. */
+function decideLive(d: Deciding): Decided {
+  const answer = decided(d)
+  const isLost = 'drafts' in answer && areLost(d.state, answer.drafts, d.at)
+  return isLost ? decideLive(movedTo(d, d.at + 1)) : answer
+}
+
+/** The command, said to have happened a little later. */
+const movedTo = (d: Deciding, at: number): Deciding =>
+  at === d.at ? d : { ...d, at, now: Math.max(d.now, at), enteredAt: Math.max(d.enteredAt, at) }

@@ -1,7 +1,7 @@
 import { streamsOf, type ThingRef } from './catalog.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
-import type { Folder } from './replay.ts'
+import type { Folded, Folder } from './replay.ts'
 import { type State, type Thing, thingOf, withThing } from './state.ts'
 
 /** The ids that a thing's voids name. */
@@ -56,6 +56,21 @@ export function fold(state: State, entry: Draft | Entry): State {
     headHash: entry.hash,
     recordedAt: Math.max(state.recordedAt, entry.recordedAt),
   }
+}
+
+/**
+ * Whether other entries of its millisecond are folded after an entry that is heard of after them,
+ * and a thing then stands elsewhere than if it had come after them, or does not take it.
+ */
+export function isOvertaken(state: State, entry: Draft): boolean {
+  return streamsOf(entry).some((ref) => {
+    const thing = thingOf(state, ref)
+    const next = thing?.entries[placeOf(thing.entries, entry)]
+    if (!thing || next?.at !== entry.at || entry.type === 'EntryVoided') return false
+    const folder = folders[ref.kind]
+    const where = ({ value, notTaken }: Folded) => JSON.stringify([value, notTaken.length])
+    return where(take(folder, thing, entry)) !== where(folder.step(thing, entry))
+  })
 }
 
 /** A thing that state has let go of, folded again from all its entries in the log. */
