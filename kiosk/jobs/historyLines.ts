@@ -8,6 +8,7 @@ import {
 } from '../../machines/envelope.ts'
 import { bearingOn } from '../../machines/job/bearing.ts'
 import { type State, thingOf } from '../../machines/state.ts'
+import { airText, isRecord } from '../shop/airText.ts'
 import type { Format } from '../shop/format.ts'
 import { namesIn } from '../shop/names.ts'
 import type { Words } from '../words/en.ts'
@@ -67,23 +68,6 @@ const TIMED = [
 const BY_HAND = 'CupLabelByHand'
 
 type Say = { readonly words: Words; readonly format: Format }
-
-const isRecord = (value: Json | undefined): value is { readonly [key: string]: Json } =>
-  typeof value === 'object' && value !== null && !Array.isArray(value)
-
-export function airText(value: { readonly [key: string]: Json }, { words, format }: Say): string {
-  const { airC, rh, minC, maxC, maxRh } = value
-  const { history } = words.jobs
-  return [
-    typeof airC === 'number' ? format.temperature(airC) : '',
-    typeof rh === 'number' ? format.humidity(rh) : '',
-    typeof minC === 'number' ? history.from(format.temperature(minC)) : '',
-    typeof maxC === 'number' ? history.upTo(format.temperature(maxC)) : '',
-    typeof maxRh === 'number' ? history.upTo(format.humidity(maxRh)) : '',
-  ]
-    .filter((text) => text !== '')
-    .join(' ')
-}
 
 /** A limit or a value, as a person says it. */
 function figure(code: string, value: Json, at: number, say: Say): string {

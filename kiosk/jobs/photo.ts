@@ -1,6 +1,14 @@
+import { sha256 } from '@noble/hashes/sha2'
+import { bytesToHex } from '@noble/hashes/utils'
 import type { Picture } from '../outbox/picture.ts'
 
-/** Pictures, made smaller by the browser. */
+/** Pictures, made smaller by the browser and named. */
+
+/**
+ * The name of a picture, here as on the server: the SHA-256 of its bytes in lower-case hex. The
+ * browser's own works in secure contexts only, and a kiosk may have its server by plain http.
+ */
+export const nameOf = (bytes: Picture): string => bytesToHex(sha256(bytes))
 
 /** The longer side that is kept, CSS pixels: a run or a nib is still seen. */
 export const PHOTO_MOST_PX = 2_000

@@ -1,11 +1,11 @@
 import { useSignal } from '@preact/signals'
 import { useOutbox } from '../outbox/context.ts'
-import { nameOf, type Picture } from '../outbox/picture.ts'
+import type { Picture } from '../outbox/picture.ts'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
 import { isTaken } from '../shop/send.ts'
 import { useDeeds } from './deeds.ts'
-import { reencoded } from './photo.ts'
+import { nameOf, reencoded } from './photo.ts'
 
 type Props = {
   readonly job: string

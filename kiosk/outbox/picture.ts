@@ -1,5 +1,3 @@
-import { sha256 } from '@noble/hashes/sha2'
-import { bytesToHex } from '@noble/hashes/utils'
 import type { FieldError } from '../../machines/accept.ts'
 import type { Fetch } from '../shop/link.ts'
 import type { Kept, Pressed } from './kept.ts'
@@ -7,9 +5,6 @@ import type { Kept, Pressed } from './kept.ts'
 /** Pictures on their way: the bytes go first, under the name that their command then puts into the log. */
 
 export type Picture = Uint8Array<ArrayBuffer>
-
-/** The name of a picture, here as on the server: the SHA-256 of its bytes in lower-case hex. */
-export const nameOf = (bytes: Picture): string => bytesToHex(sha256(bytes))
 
 /** The picture that a command names; null for most. */
 export function pictureOf({ type, data }: Pick<Pressed, 'type' | 'data'>): string | null {

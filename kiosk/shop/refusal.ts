@@ -1,10 +1,9 @@
-import type { Json } from '../../machines/envelope.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import type { Problem, Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { airText } from '../jobs/historyLines.ts'
 import type { Words } from '../words/en.ts'
 import type { Figures } from '../words/refusals.ts'
+import { airText, isRecord } from './airText.ts'
 import { type Format, secondsOrLength } from './format.ts'
 import { namesIn } from './names.ts'
 
@@ -47,6 +46,3 @@ function figuresOf({ words, format, now }: Seen): Figures {
     names: (list) => namesIn(list, words),
   }
 }
-
-const isRecord = (value: Json): value is { readonly [key: string]: Json } =>
-  typeof value === 'object' && value !== null && !Array.isArray(value)
