@@ -239,7 +239,7 @@ test('language, units, clock and time zone are chosen for the whole shop, and ch
   await field(page, 'bells.escalateAfterS.second').fill('45')
   await field(page, 'bells.riseDb').fill('3')
   await page.keyboard.press('Enter')
-  await page.waitForSelector('[role=alert] >> text=más segundos que lo primero')
+  await page.waitForSelector('[role=alert] >> text=more seconds than the first')
   await field(page, 'bells.escalateAfterS.second').fill('240')
   // 7.2 °F are 4 °C: a difference.
   await field(page, 'limits.dewMarginC').fill('7.2')
