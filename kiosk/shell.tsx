@@ -5,6 +5,7 @@ import { settingsOf } from '../machines/shop/settings.ts'
 import { Guarded } from './fault.tsx'
 import { HandsSaid } from './handsfree/said.tsx'
 import { OutboxStatus } from './outbox/status.tsx'
+import { PracticeBar } from './practice/practice.tsx'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
 import { levelOf } from './screen/level.ts'
@@ -72,6 +73,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
     <>
       <div class="shell" data-screen={isBooth ? BOOTH : shown.path} inert={over !== null}>
         {!isBooth && <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />}
+        <PracticeBar />
         <NoSound speaker={kiosk.speaker} />
         <OutboxStatus />
         <HandsSaid now={kiosk.reading.value.nowMs} />

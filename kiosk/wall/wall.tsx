@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { TryPractice } from '../practice/practice.tsx'
 import { hashOf } from '../route.ts'
 import { screenNow } from '../screen/now.ts'
 import type { ViewProps } from '../shell.tsx'
@@ -95,6 +96,7 @@ function Empty() {
       <a class="button main" href={hashOf('jobs')}>
         {words.value.wall.openJob}
       </a>
+      <TryPractice />
     </section>
   )
 }

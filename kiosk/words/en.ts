@@ -9,6 +9,7 @@ import { en as level } from './level.ts'
 import { en as meanings } from './meanings.ts'
 import { en as outbox } from './outbox.ts'
 import { en as refused } from './refusals.ts'
+import { en as practice } from './practice.ts'
 import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
 import { en as wrong } from './wrong.ts'
@@ -22,6 +23,7 @@ export const en = {
   labels,
   meanings,
   outbox,
+  practice,
   board,
   setup,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },

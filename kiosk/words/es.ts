@@ -10,6 +10,7 @@ import { es as level } from './level.ts'
 import { es as meanings } from './meanings.ts'
 import { es as outbox } from './outbox.ts'
 import { es as refused } from './refusals.ts'
+import { es as practice } from './practice.ts'
 import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.ts'
 import { es as wrong } from './wrong.ts'
@@ -23,6 +24,7 @@ export const es: Words = {
   labels,
   meanings,
   outbox,
+  practice,
   board,
   setup,
   screens: { wall: 'Muro', bench: 'Mezcla', jobs: 'Trabajos', scan: 'Leer', setup: 'Ajustes' },

@@ -1,0 +1,94 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { openBrowser, SIZES, shot } from '../support/browser.ts'
+import { dataFolder, get, killAll, post, serverProcess } from '../support/serverProcess.ts'
+import { lane, overflowPx, waitsFor } from './onScreen.ts'
+
+/** The first minute: from an empty Wall into the practice shop, through it, and back. */
+
+let browser: Browser
+let place: ReturnType<typeof dataFolder>
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+beforeEach(() => {
+  place = dataFolder()
+})
+afterEach(() => {
+  killAll()
+  place.remove()
+})
+
+const DOOR = 'SDEDR222'
+const QUARTER = 'REARQTR2'
+
+const start = () => serverProcess(place.folder, { FLASHBELL_PRACTICE_PORT: '0' })
+
+async function open(url: string, size: keyof typeof SIZES = 'wall'): Promise<Page> {
+  const page = await (await browser.newContext({ viewport: SIZES[size] })).newPage()
+  await page.goto(url)
+  return page
+}
+
+async function holdToStartOver(page: Page): Promise<void> {
+  await page.hover('.practice-bar .hold')
+  await page.mouse.down()
+  await page.waitForEvent('load')
+  await page.mouse.up()
+}
+
+test('an empty Wall leads with one touch to an invented shop, which says that it is one, and back', async () => {
+  const { url } = await start()
+  const page = await open(url)
+  await page.waitForSelector('[data-act=practice]')
+  expect(await page.locator('.practice-bar').count()).toBe(0)
+  await page.waitForSelector('.no-sound')
+  await shot(page, 'practice-offer')
+  await page.click('[data-act=practice]')
+  await page.waitForSelector(lane(DOOR))
+  const practice = page.url()
+  expect(new URL(practice).origin).not.toBe(url)
+  expect(await page.textContent('.practice-bar')).toContain('clock runs 10 times')
+  // The touch that led here was a touch of the same computer: the sound is on.
+  await page.waitForSelector('[data-sound=ready]')
+  await shot(page, 'practice-wall')
+  expect(await overflowPx(page)).toBe(0)
+
+  // One panel refuses its next coat, in a sentence with what is left of the wait.
+  await page.click(lane(QUARTER))
+  await page.click('.act-sheet [data-act=StartCoat]')
+  await page.waitForSelector('.act-sheet .refusal .sentence')
+  await shot(page, 'practice-refusal')
+  // The other one may go on within half a minute, and rings.
+  await page.waitForSelector(`${lane(DOOR)} .bell`, { timeout: 60_000 })
+  await shot(page, 'practice-bell')
+
+  await page.click('.practice-bar a')
+  await page.waitForURL(`${url}/**`)
+  await page.waitForSelector('[data-act=practice]')
+  expect(Object.keys((await get(`${url}/api/state`)).body.state.things.job)).toEqual([])
+  // The shop that runs is found again, not made anew.
+  await page.click('[data-act=practice]')
+  await page.waitForURL(practice)
+  await page.context().close()
+})
+
+test('what was practised is let go of by holding a button, and the morning begins anew', async () => {
+  const { url } = await start()
+  const practice: string = (await post(`${url}/api/practice`, '')).body.url
+  const done = { id: 'p1', type: 'RemovePanel', data: { panel: DOOR } }
+  expect((await post(`${practice}api/commands`, done)).status).toBe(200)
+  const page = await open(practice, 'phone')
+  await page.waitForSelector(lane(QUARTER))
+  expect(await page.locator(lane(DOOR)).count()).toBe(0)
+  // A page that was never touched is silent, and says so largely.
+  const banner = await page.waitForSelector('.no-sound')
+  await shot(page, 'practice-phone')
+  expect(await overflowPx(page)).toBe(0)
+  await banner.click()
+  await page.waitForSelector('.no-sound', { state: 'detached' })
+  await holdToStartOver(page)
+  await waitsFor(page, DOOR, 'flash')
+  await page.context().close()
+})
