@@ -57,7 +57,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
                 small:
                   p.areaM2 === null
                     ? bench.noArea
-                    : `${fieldText(p.areaM2, words.value.calculator.decimal)} m²`,
+                    : `${fieldText(p.areaM2, format.value.comma)} m²`,
               }))}
               onPick={(id) =>
                 set({

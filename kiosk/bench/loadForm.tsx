@@ -28,9 +28,9 @@ const START: GunSet = { gun: '', isOther: false, needleMm: null, inletKpa: null,
 
 /** Material from a cup into a gun: needle, pressure and turns as they are set, the sheet's beside them. */
 export function LoadForm({ state, id, cup, now }: CupFormProps) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const { bench } = words.value
-  const { decimal } = words.value.calculator
+  const decimal = format.value.comma
   const { sending, ask, clear } = useSend()
   const kept = useKept<GunSet>(`flashbell.bench.load.${id}`, setSchema, START)
   const { units } = settingsOf(state)

@@ -15,11 +15,10 @@ type Props = {
 
 /** A number to step with gloves on, or to type. */
 export function NumberField({ name, word, value, unit, least = 0, onChange }: Props) {
-  const { words } = useShop()
+  const { format } = useShop()
   // What is being typed stands as typed, until it is left: "1." is no number yet, and no mistake.
   const typed = useSignal<string | null>(null)
-  const shown =
-    value === null ? '' : fieldText(dusted(unit.fromSi(value)), words.value.calculator.decimal)
+  const shown = value === null ? '' : fieldText(dusted(unit.fromSi(value)), format.value.comma)
   const text = typed.value ?? shown
   const isWrong = text.trim() !== '' && readNumber(text) === null
   const step = (by: number) => {

@@ -24,8 +24,8 @@ type Props = StepProps & { readonly onAgain: () => void }
 /** Pour by the scale, component by component; then MIXED, and the label. */
 export function Pouring({ draft, it, now, onAgain }: Props) {
   const { words, format } = useShop()
-  const { bench, calculator } = words.value
-  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { bench } = words.value
+  const grams = gramsIn(format.value.comma, it.mix.stepG)
   const { sending, ask } = useSend()
   const wrong = useSignal<Extract<Reading, { is: 'wrong' }>['code'] | null>(null)
   const set = (change: Partial<Draft>) => {
@@ -157,8 +157,8 @@ type ViewProps = { readonly view: PourView; readonly it: StepProps['it'] }
 /** What the scale must show next, large. */
 function Next({ view, it }: ViewProps) {
   const { words, format } = useShop()
-  const { bench, calculator } = words.value
-  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { bench } = words.value
+  const grams = gramsIn(format.value.comma, it.mix.stepG)
   const { next } = view
   if (next === null) return <p class="pour-next">{bench.exact}</p>
   const name = partName(it, next.part)
@@ -177,8 +177,8 @@ function Next({ view, it }: ViewProps) {
 /** What was poured too much, what that makes, and how far the ratio is off. */
 function Said({ view, it }: ViewProps) {
   const { words, format } = useShop()
-  const { bench, calculator } = words.value
-  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { bench } = words.value
+  const grams = gramsIn(format.value.comma, it.mix.stepG)
   const { over, fits, errorPct } = view
   const cup = it.mix.cupMl === null ? '' : format.value.volume(it.mix.cupMl)
   return (
@@ -196,7 +196,7 @@ function Said({ view, it }: ViewProps) {
       )}
       {errorPct !== null && (
         <p class="sentence" role="status" data-error={errorPct.toFixed(1)}>
-          {bench.error(errorPct.toFixed(1).replace('.', calculator.decimal))}{' '}
+          {bench.error(errorPct.toFixed(1).replace('.', format.value.comma))}{' '}
           {view.next?.isTopUp && bench.mayTopUp}
         </p>
       )}
@@ -206,8 +206,8 @@ function Said({ view, it }: ViewProps) {
 
 function Lines({ view, it }: ViewProps) {
   const { words, format } = useShop()
-  const { bench, calculator } = words.value
-  const grams = gramsIn(calculator.decimal, it.mix.stepG)
+  const { bench } = words.value
+  const grams = gramsIn(format.value.comma, it.mix.stepG)
   return (
     <table class="targets pours">
       <thead>

@@ -17,6 +17,7 @@ import { unitFor } from './names.ts'
 import { Result } from './result.tsx'
 import { sentenceOf } from './sentence.ts'
 import { whyIn } from './why.ts'
+import { useCalculatorWords } from './words.ts'
 
 const isName = (name: string | undefined): name is CalculatorName =>
   name !== undefined && Object.hasOwn(calculators, name)
@@ -33,8 +34,7 @@ export function Calculator({ rest }: ViewProps) {
 }
 
 function All() {
-  const { words } = useShop()
-  const { calculator } = words.value
+  const calculator = useCalculatorWords()
   return (
     <>
       <h2>{calculator.choose}</h2>
@@ -53,7 +53,8 @@ const typedSchema = v.record(v.string(), v.string())
 const NOTHING: Typed = {}
 
 function useForm(name: CalculatorName) {
-  const { state, words } = useShop()
+  const { state } = useShop()
+  const words = useCalculatorWords()
   const typed = useKept<Typed>(`flashbell.calculator.${name}`, typedSchema, NOTHING)
   const asked = useSignal(false)
   const { units, language } = state.value ? settingsOf(state.value) : {}
@@ -69,7 +70,7 @@ function useForm(name: CalculatorName) {
       error,
       typed.value[error.field] ?? '',
       unit(nameOf(error.field)),
-      words.value.calculator,
+      words,
       number,
     ),
   }
@@ -78,7 +79,7 @@ function useForm(name: CalculatorName) {
 
 function One({ name }: { name: CalculatorName }) {
   const { words } = useShop()
-  const { calculator } = words.value
+  const calculator = useCalculatorWords()
   const { typed, asked, node, unit, number, input, checked, wrong } = useForm(name)
   const page = useRef<HTMLFormElement>(null)
   const answer = useRef<HTMLElement>(null)
@@ -139,8 +140,7 @@ function One({ name }: { name: CalculatorName }) {
 
 /** What a painter judges the number by. */
 function AboutIt({ name }: { name: CalculatorName }) {
-  const { words } = useShop()
-  const { calculator } = words.value
+  const calculator = useCalculatorWords()
   const about = calculator.about?.[name] ?? calculators[name].about
   return (
     <dl class="about">

@@ -1,5 +1,4 @@
 import type { Signal } from '@preact/signals'
-import { useShop } from '../shop/context.ts'
 import {
   maybeKey,
   type Node,
@@ -11,6 +10,7 @@ import {
   withoutRow,
 } from './form.ts'
 import { nameOf, type UnitFor } from './input.ts'
+import { useCalculatorWords } from './words.ts'
 
 /** What every field of a form needs: what was typed, the units, and what is wrong where. */
 export type FormContext = {
@@ -60,8 +60,7 @@ export function Fields({ form, node, path }: Props) {
 
 /** The path's own words, or those of its name: "panel.0" is Panel L*. */
 function useLabel(path: string): string {
-  const { words } = useShop()
-  const { fields, row } = words.value.calculator
+  const { fields, row } = useCalculatorWords()
   const own = fields[path]
   if (own !== undefined) return own
   // A row of a list of plain numbers: the list's own words stand above it.
@@ -93,7 +92,7 @@ function TypedField({
   node,
   path,
 }: Props & { node: Extract<Node, { is: 'number' | 'text' }> }) {
-  const { words } = useShop()
+  const { optional } = useCalculatorWords()
   const isNumber = node.is === 'number'
   const unit = isNumber ? form.unitFor(nameOf(path)).word : ''
   const isWrong = form.wrong?.path === path
@@ -101,7 +100,7 @@ function TypedField({
     <div class="calc-field" data-field={path}>
       <label for={idOf(path)} class="minor">
         {useLabel(path)}
-        {node.isOptional && ` (${words.value.calculator.optional})`}
+        {node.isOptional && ` (${optional})`}
       </label>
       <span class="with-unit">
         <input
@@ -123,8 +122,7 @@ function TypedField({
 }
 
 function Picked({ form, node, path }: Props & { node: Extract<Node, { is: 'choice' }> }) {
-  const { words } = useShop()
-  const { options, leaveOut } = words.value.calculator
+  const { options, leaveOut } = useCalculatorWords()
   const picked = form.typed.value[path] ?? (node.isOptional ? '' : node.options[0])
   const all = node.isOptional ? ['', ...node.options] : node.options
   return (
@@ -149,8 +147,7 @@ function Picked({ form, node, path }: Props & { node: Extract<Node, { is: 'choic
 }
 
 function List({ form, node, path }: Props & { node: Extract<Node, { is: 'list' }> }) {
-  const { words } = useShop()
-  const { calculator } = words.value
+  const calculator = useCalculatorWords()
   const rows = rowsOf(node, path, form.typed.value)
   return (
     <fieldset class="calc-list" data-field={path}>
@@ -187,8 +184,7 @@ function List({ form, node, path }: Props & { node: Extract<Node, { is: 'list' }
 }
 
 function Maybe({ form, node, path }: Props & { node: Extract<Node, { is: 'maybe' }> }) {
-  const { words } = useShop()
-  const { give, leaveOut } = words.value.calculator
+  const { give, leaveOut } = useCalculatorWords()
   const isGiven = stands(node, path, form.typed.value)
   const label = useLabel(path)
   return (

@@ -1,4 +1,4 @@
-import { useShop } from '../shop/context.ts'
+import { useCalculatorWords } from './words.ts'
 
 /**
  * Keys of 20 mm that type into the field that has the focus: a system's own keyboard is too small
@@ -37,8 +37,7 @@ function back(): void {
 }
 
 export function Keypad({ signs = 'plain' }: { readonly signs?: keyof typeof KEYS }) {
-  const { words } = useShop()
-  const { keypad, decimal } = words.value.calculator
+  const { keypad, decimal } = useCalculatorWords()
   const key = (sign: string) => {
     const isDelete = sign === '<'
     const text = sign === '.' ? decimal : sign

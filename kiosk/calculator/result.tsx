@@ -1,6 +1,6 @@
-import { useShop } from '../shop/context.ts'
 import { shownOf, type Table } from './answer.ts'
 import type { UnitFor } from './input.ts'
+import { useCalculatorWords } from './words.ts'
 
 type Props = {
   readonly result: unknown
@@ -10,8 +10,7 @@ type Props = {
 
 /** An answer: single numbers large, lists as tables. */
 export function Result({ result, unitFor, number }: Props) {
-  const { words } = useShop()
-  const { fields, yes, no, none } = words.value.calculator
+  const { fields, yes, no, none } = useCalculatorWords()
   const { rows, tables } = shownOf(result, { unitFor, numberText: number, yes, no, none })
   return (
     <>
@@ -33,8 +32,7 @@ export function Result({ result, unitFor, number }: Props) {
 }
 
 function Lines({ table }: { table: Table }) {
-  const { words } = useShop()
-  const { fields } = words.value.calculator
+  const { fields } = useCalculatorWords()
   return (
     <table class="targets" data-answer={table.key}>
       <thead>

@@ -1,5 +1,4 @@
 import { en as bench } from './bench.ts'
-import { en as calculator } from './calculator.ts'
 import { en as calling } from './calling.ts'
 import { en as figures } from './figures.ts'
 import { en as handsfree } from './handsfree.ts'
@@ -206,7 +205,6 @@ export const en = {
     many: (prefix: string) => `Several cups begin with ${prefix}. Type more of the id.`,
   },
   bench,
-  calculator,
   jobs,
   cautions: {
     isocyanate:

@@ -1,5 +1,4 @@
 import { es as bench } from './bench.ts'
-import { es as calculator } from './calculator.ts'
 import { es as calling } from './calling.ts'
 import type { Words } from './en.ts'
 import { es as figures } from './figures.ts'
@@ -202,7 +201,6 @@ export const es: Words = {
     many: (prefix) => `Varios vasos empiezan por ${prefix}. Escriba más.`,
   },
   bench,
-  calculator,
   jobs,
   cautions: {
     isocyanate:

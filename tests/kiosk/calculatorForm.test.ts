@@ -7,8 +7,8 @@ import { dusted, numberText, readNumber, unitOf } from '../../kiosk/calculator/m
 import { unitFor } from '../../kiosk/calculator/names.ts'
 import { phraseOf, sentenceOf } from '../../kiosk/calculator/sentence.ts'
 import { whyIn } from '../../kiosk/calculator/why.ts'
+import { en as inEnglish, es as inSpanish } from '../../kiosk/words/calculator.ts'
 import { en } from '../../kiosk/words/en.ts'
-import { es } from '../../kiosk/words/es.ts'
 import { calculatorNames, calculators } from '../../machines/trade/registry.ts'
 
 const si = unitFor({})
@@ -42,11 +42,11 @@ describe('a form is made from each calculation’s own schema', () => {
   test.each(calculatorNames)('%s has a form, and words in both languages for all of it', (name) => {
     const node = form(name)
     expect(node.is).toBe('group')
-    for (const words of [en.calculator, es.calculator]) {
+    for (const words of [inEnglish, inSpanish]) {
       expect(words.names[name]).toBeTruthy()
       for (const field of namesIn(node)) expect(words.fields[field], field).toBeTruthy()
     }
-    expect(Object.keys(es.calculator.about?.[name] ?? {}).sort()).toEqual(
+    expect(Object.keys(inSpanish.about?.[name] ?? {}).sort()).toEqual(
       Object.keys(calculators[name].about).sort(),
     )
   })
@@ -56,8 +56,8 @@ describe('a form is made from each calculation’s own schema', () => {
       .filter((name) => name !== 'viscosity')
       .flatMap((name) => choicesIn(form(name)))
     for (const option of options) {
-      expect(en.calculator.options[option], option).toBeTruthy()
-      expect(es.calculator.options[option], option).toBeTruthy()
+      expect(inEnglish.options[option], option).toBeTruthy()
+      expect(inSpanish.options[option], option).toBeTruthy()
     }
   })
 
@@ -122,22 +122,22 @@ test('units convert there and back; a difference of temperature has no 32 in it'
 
 describe('what is wrong is told in the painter’s units and language', () => {
   const number = (value: number) => numberText(value, 'en-GB')
-  const say = (name: keyof typeof calculators, typed: Typed, words = en, units = si) => {
+  const say = (name: keyof typeof calculators, typed: Typed, words = inEnglish, units = si) => {
     const answer = reckon(name, typed, units)
     if (answer.ok) throw new Error(`${name} took it`)
     const { error } = answer
     const of = units(nameOf(error.field))
-    return sentenceOf(error, typed[error.field] ?? '', of, words.calculator, number)
+    return sentenceOf(error, typed[error.field] ?? '', of, words, number)
   }
 
   test('limits stand in the unit that was typed', () => {
-    expect(say('dewPoint', { airC: '900', rh: '50' }, en, unitFor({ temperature: 'F' }))).toBe(
-      '900 was typed; accepted is a number from -22 to 248 °F.',
-    )
+    expect(
+      say('dewPoint', { airC: '900', rh: '50' }, inEnglish, unitFor({ temperature: 'F' })),
+    ).toBe('900 was typed; accepted is a number from -22 to 248 °F.')
     expect(say('dewPoint', { airC: '20', rh: '' })).toBe(
       'Nothing was typed; accepted is a number above 0, up to 100 %.',
     )
-    expect(say('dewPoint', { airC: 'warm', rh: '50' }, es)).toBe(
+    expect(say('dewPoint', { airC: 'warm', rh: '50' }, inSpanish)).toBe(
       'Se escribió warm; se acepta un número de -30 a 120 °C.',
     )
   })
@@ -197,7 +197,7 @@ describe('what is wrong is told in the painter’s units and language', () => {
     if (answer.ok) throw new Error(`${name} took it`)
     const accepted = /; accepted is (.*)\.$/.exec(answer.error.message)?.[1] ?? ''
     expect(phraseOf(accepted), accepted).not.toBeNull()
-    const [english, spanish] = [say(name, typed), say(name, typed, es)]
+    const [english, spanish] = [say(name, typed), say(name, typed, inSpanish)]
     expect(english).toMatch(/accepted is .+\.$/)
     expect(spanish).toMatch(/se acepta .+\.$/)
     expect(spanish).not.toContain(accepted)
@@ -207,7 +207,9 @@ describe('what is wrong is told in the painter’s units and language', () => {
     const typed = { ...air, cutOutKpa: '8', needKpa: '9' }
     expect(say('air', typed)).toBe('9 was typed; accepted is a pressure below the cut-out, 8 bar.')
     const psi = unitFor({ pressure: 'psi' })
-    expect(say('air', { ...air, cutOutKpa: '116', needKpa: '130' }, en, psi)).toContain('116 psi')
+    expect(say('air', { ...air, cutOutKpa: '116', needKpa: '130' }, inEnglish, psi)).toContain(
+      '116 psi',
+    )
   })
 })
 
@@ -217,7 +219,7 @@ describe('answers', () => {
     numberText: (value: number) => numberText(value, 'en-GB'),
     yes: 'yes',
     no: 'no',
-    none: en.calculator.none,
+    none: inEnglish.none,
   }
 
   test('numbers have their unit, lists become tables, what never comes is said so', () => {
@@ -258,7 +260,7 @@ describe('answers', () => {
       const answer = reckon(name as keyof typeof calculators, typed)
       if (!answer.ok) throw new Error(`${name}: ${answer.error.message}`)
       for (const key of Object.keys(answer.value as object))
-        for (const words of [en, es]) expect(words.calculator.fields[key], key).toBeTruthy()
+        for (const words of [inEnglish, inSpanish]) expect(words.fields[key], key).toBeTruthy()
     }
   })
 
