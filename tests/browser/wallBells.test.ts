@@ -146,6 +146,36 @@ test('in a flood the list is counted, and the most urgent stands first', async (
   await close()
 })
 
+test('a bell that calls again and again is held: it stays, says so, and the log has it once (AL-26)', async () => {
+  await van(1)
+  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open()
+  site.clock.move(10.1 * MINUTE)
+  const bell = '[data-bell=coatReady]'
+  await page.waitForSelector(bell)
+  // A sensor that says by turns that half of the flash was cold, and that it was not.
+  for (let n = 0; n < 2; n += 1) {
+    const at = site.clock.now() - 5 * MINUTE
+    await site.send('ReadClimate', { zone: 'booth', airC: 12, rh: 0.5 }, { at })
+    await page.waitForSelector(bell, { state: 'detached' })
+    const readings = site.shops.ownWriter.state().things.zone.booth?.entries ?? []
+    const voided = readings.filter(({ type }) => type === 'EntryVoided').map((e) => e.data.entry)
+    const entry = readings.findLast(({ id, data }) => data.airC === 12 && !voided.includes(id))?.id
+    await site.send('VoidEntry', { entry, reason: 'SENSOR_FAULT' })
+    await page.waitForSelector(bell)
+  }
+  await page.waitForSelector(
+    `${bell} [data-held] >> text=/Called again and again: quiet for \\d:\\d\\d/`,
+  )
+  await shot(page, 'wall-held')
+  const told = () =>
+    Object.values(site.shops.ownWriter.state().things.bell).flatMap((thing) =>
+      thing.entries.filter(({ type }) => type === 'BellHeld'),
+    )
+  await expect.poll(() => told().length).toBe(1)
+  await close()
+})
+
 test('while a coat started here is sprayed prompts wait, alarms do not; after the finish the prompts ring', async () => {
   await van(2)
   await site.send('FinishCoat', { panels: [A], cup: CUP })
