@@ -70,6 +70,47 @@ test.each([
   await close()
 })
 
+/** What of these lies over its neighbour, or reaches out of the screen to the right. */
+const overlapping = (page: Page, selector: string): Promise<string[]> =>
+  page.evaluate((one) => {
+    const all = [...document.querySelectorAll(one)].map((e) => e.getBoundingClientRect())
+    return all.flatMap((box, i) => {
+      const next = all[i + 1]
+      const isOver = next !== undefined && box.bottom > next.top + 1
+      return isOver || box.right > innerWidth + 1 ? [`${one} ${i}`] : []
+    })
+  }, selector)
+
+test.each([
+  { lanes: 12, size: 'wall', language: 'en', colorScheme: 'light' },
+  { lanes: 40, size: 'wall', language: 'es', colorScheme: 'dark' },
+  { lanes: 40, size: 'phone', language: 'es', colorScheme: 'light' },
+] as const)(
+  '$lanes lanes scroll on a $size in $language: what rings and the last lane can be pressed',
+  async ({ lanes, size, language, colorScheme }) => {
+    await van(lanes)
+    await site.send('ChangeSettings', { language })
+    await site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+    for (const n of [0, 3, 7, lanes - 1]) {
+      await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
+    }
+    site.clock.move(10.1 * MINUTE)
+    const { page, close } = await open({ size, colorScheme })
+    await page.waitForSelector('[data-bell=coatReady]')
+    await shot(page, `wall-fit-${lanes}-${size}-${language}-${colorScheme}`)
+    expect(await hidden(page, ['.bell.card'])).toEqual([])
+    expect(await overlapping(page, '.lanes > li')).toEqual([])
+    if (size === 'wall') expect(await hidden(page, ['.next li', '.cup', '.wall-tools'])).toEqual([])
+    const last = panelId(lanes - 1)
+    await page.locator(lane(last)).scrollIntoViewIfNeeded()
+    expect(await hidden(page, [`${lane(last)} .chip`])).toEqual([])
+    await page.click(lane(last))
+    await page.waitForSelector('.act-sheet')
+    expect(await hidden(page, ['.bell.card'])).toEqual([])
+    await close()
+  },
+)
+
 // HUMAN TG-21: 22 minutes of arc at 3 m.
 test('the countdown of a few panels is read at 3 m, of more it is as large as there is room', async () => {
   await van(2)
