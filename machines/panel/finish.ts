@@ -39,7 +39,7 @@ function spread(d: Finish, found: readonly FoundPanel[]): number[] {
   let end = d.at
   for (const p of found.toReversed()) {
     // A coat never ends before it started.
-    ends.unshift(Math.max(end, p.panel.open?.startedAt ?? end))
+    ends.unshift(Math.max(end, p.panel.open?.startedAt ?? d.data.startedAt ?? end))
     end -= sprayMs(d.state, p.panel)
   }
   return ends
@@ -178,7 +178,7 @@ export function finishCoat(d: Finish): Decision {
   if (problems.length > 0) return refused(d, ...problems)
   const { startedAt } = d.data
   const ends = spread(d, found)
-  if (startedAt !== undefined && startedAt > Math.min(...ends)) {
+  if (startedAt !== undefined && startedAt > d.at) {
     return wrongField(
       'data.startedAt',
       `data.startedAt was ${startedAt}; accepted is a time before the finish.`,

@@ -110,6 +110,16 @@ describe('the finishes of a pass', () => {
     ])
   })
 
+  test('never precede a start that only the finish tells, also of a pass quicker than reckoned', () => {
+    const finish = { panels: [WING, SILL, DOOR], cup: CLEAR_CUP, startedAt: minute(18) }
+    const drafts = threePanels().at(20).do('FinishCoat', finish)
+    expect(finishes(drafts)).toEqual([
+      [WING, 18],
+      [SILL, 18],
+      [DOOR, 20],
+    ])
+  })
+
   test("follow the shop's own spraying time", () => {
     const shop = started(0)
     shop.do('ChangeSettings', { limits: { sprayMinPerM2: 4 } })
