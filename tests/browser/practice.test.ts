@@ -84,7 +84,12 @@ test('what was practised is let go of by holding a button, and the morning begin
   expect(await page.locator(lane(DOOR)).count()).toBe(0)
   // A page that was never touched is silent, and says so largely.
   const banner = await page.waitForSelector('.no-sound')
+  await page.waitForSelector('.bell.card')
   await shot(page, 'practice-phone')
+  // With all that is said above it, the bell can still be answered.
+  const box = await page.locator('.bell.card').first().boundingBox()
+  const nav = await page.locator('.shell nav').boundingBox()
+  expect((box?.y ?? 0) + (box?.height ?? Infinity)).toBeLessThanOrEqual(nav?.y ?? 0)
   expect(await overflowPx(page)).toBe(0)
   await banner.click()
   await page.waitForSelector('.no-sound', { state: 'detached' })
