@@ -1,7 +1,6 @@
 // Put into a page before its own scripts: notes when sounds start and end on the clock of the
 // machine, when something can be seen, and how far the page's own timers are held back.
 ;(() => {
-  const SOUND_GAP_MS = 30
   const TIMER_MS = 100
   const sounds = []
   const hushes = []
@@ -60,16 +59,16 @@
       })
     })
 
-  /** Answers every bell when it has been heard, so that none is in the way of the next. */
+  /**
+   * Answers every bell when it has been heard, so that none is in the way of the next. On a Worker's
+   * ticks: a page that has been hidden for a minute gets its own timers once a minute.
+   */
   const answerAll = (afterMs) => {
-    let answered = 0
-    setInterval(() => {
+    new Worker('/tick.js').addEventListener('message', () => {
       const last = sounds.at(-1)
-      if (last === undefined || sounds.length === answered) return
-      if (Date.now() - last.atMs < afterMs) return
-      answered = sounds.length
+      if (last === undefined || Date.now() - last.atMs < afterMs) return
       document.querySelector('[data-act=acknowledge]')?.click()
-    }, SOUND_GAP_MS)
+    })
   }
 
   /** All is played as ever, but into a closed gain: a tab that is heard is not held back. */
