@@ -23,9 +23,13 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
   return place
 }
 
+/** A void may be said to be older than what was let go of; it counts for what is still there. */
+const isVoidIn = ({ entries }: Thing, { type, data }: Draft): boolean =>
+  type === 'EntryVoided' && entries.some((e) => e.id === data.entry)
+
 function take(folder: Folder, thing: Thing | undefined, entry: Draft): Thing {
   if (!thing) return refold(folder, [entry])
-  if (thing.cutMs !== undefined && entry.at < thing.cutMs) return thing
+  if (thing.cutMs !== undefined && entry.at < thing.cutMs && !isVoidIn(thing, entry)) return thing
   const place = placeOf(thing.entries, entry)
   if (thing.entries[place - 1]?.id === entry.id) return thing
   const entries = thing.entries.toSpliced(place, 0, entry)

@@ -60,9 +60,10 @@ function cutThing(
   sets: string,
   cut: (context: unknown) => unknown,
 ): Thing {
-  // The void of such an entry stays with it: without it the mistake would stand again.
   const isKept = (e: Draft) => e.type === sets || e.data.type === sets || e.at >= cutMs
-  const entries = thing.entries.filter(isKept)
+  const kept = new Set<unknown>(thing.entries.filter(isKept).map((e) => e.id))
+  // The void of an entry stays with it, whenever it was said: without it the mistake would stand again.
+  const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
   if (entries.length === thing.entries.length) return thing
   return { ...thing, entries, cutMs, context: cut(thing.context) }
 }

@@ -155,6 +155,36 @@ describe('climate', () => {
     expect(kept(later.state)).toEqual([DAY, 2 * DAY, 2 * DAY + 5])
   })
 
+  test('that was taken back stays so, also where that was said to be before what was let go of', () => {
+    const shop = air(air(air(shopWith(), 0, 20), DAY, 25), 2 * DAY, 33)
+    const [wrong] = air(shop, 2 * DAY + 20, 30).entries.slice(-1)
+    const reason = 'The sensor lay in the sun'
+    const takenBack = (s: Shop): Shop => {
+      s.at(2 * DAY + 30).do('VoidEntry', { entry: wrong?.id, reason }, { at: minute(1) })
+      // A reading that comes late has the zone folded again.
+      s.do(
+        'ReadClimate',
+        { zone: 'booth', airC: 22, rh: 0.5 },
+        { at: minute(2 * DAY + 10), reason },
+      )
+      return s
+    }
+    const wanted = [33, 22]
+    const heard = (s: Shop) => readingsOf(s.state, 'booth').map((r) => r.airC)
+    expect(heard(trimmed(takenBack(shop.fork()), 2 * DAY + 31)).slice(-2)).toEqual(wanted)
+    expect(heard(takenBack(trimmed(shop, 2 * DAY + 30))).slice(-2)).toEqual(wanted)
+    // Trimmed between the two: the void goes with what it voids, not with its own time.
+    const between = shop.fork().at(2 * DAY + 30)
+    between.do('VoidEntry', { entry: wrong?.id, reason }, { at: minute(1) })
+    const after = trimmed(between, 2 * DAY + 31)
+    after.do(
+      'ReadClimate',
+      { zone: 'booth', airC: 22, rh: 0.5 },
+      { at: minute(2 * DAY + 10), reason },
+    )
+    expect(heard(after).slice(-2)).toEqual(wanted)
+  })
+
   test('that holds stays, however old: nothing may go on sooner for a restart', () => {
     // Cold air was read once, more than twelve hours before the coat.
     const shop = read(addPanel(shopWith([{ ...CLEAR, limits: {} }]), CLEAR_ONLY), 0)

@@ -1,0 +1,97 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { memoryStore } from '../../server/log/memory.ts'
+import type { Answer } from '../../server/problems.ts'
+import { patience, runs } from '../support/randomRuns.ts'
+import { addPanel, command, DOOR, JOB } from '../support/serverCommands.ts'
+import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+
+/**
+ * Where a zone's past is cut depends on when a server trimmed. Air is read, told late and taken
+ * back; cups and coats of days ago are told of; servers that trim at other moments, or never, must
+ * answer alike.
+ */
+
+const HOUR = 60
+const ZONE = 'booth'
+const CUPS = ['AAAA2222', 'BBBB2222', 'CCCC2222'] as const
+
+type Act = {
+  /** Minutes since the one before, and how many minutes ago it is said to have happened. */
+  readonly after: number
+  readonly ago: number
+  readonly make: (readings: readonly string[]) => readonly [type: string, data: object]
+}
+
+const what = fc.oneof(
+  fc
+    .record({ airC: fc.integer({ min: 14, max: 34 }), rh: fc.constantFrom(0.4, 0.6) })
+    .map((air) => () => ['ReadClimate', { zone: ZONE, ...air }] as const),
+  fc.nat(50).map((nth) => (readings: readonly string[]) => {
+    const entry = readings[nth % Math.max(1, readings.length)] ?? 'never.0'
+    return ['VoidEntry', { entry, reason: 'The sensor lay in the sun' }] as const
+  }),
+  fc
+    .constantFrom(...CUPS)
+    .map((cup) => () => ['MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, zone: ZONE }] as const),
+  fc
+    .constantFrom(...CUPS)
+    .map((cup) => () => ['StartCoat', { panels: [DOOR], cup, step: 1 }] as const),
+  fc
+    .constantFrom(...CUPS)
+    .map((cup) => () => ['FinishCoat', { panels: [DOOR], cup, step: 1 }] as const),
+  fc.constantFrom(...CUPS).map((cup) => () => ['EmptyCup', { cup, how: 'discarded' }] as const),
+)
+const acts: fc.Arbitrary<Act[]> = fc.array(
+  fc.record({
+    after: fc.constantFrom(1, 5, 20, 2 * HOUR, 14 * HOUR, 60 * HOUR, 200 * HOUR),
+    ago: fc.constantFrom(0, 0, 0, 3, 40, 13 * HOUR, 50 * HOUR, 210 * HOUR),
+    make: what,
+  }),
+  { minLength: 5, maxLength: 40 },
+)
+
+async function shopThatTrims(snapshotEvery: number): Promise<TestShop> {
+  const store = memoryStore()
+  await store.putMeta('shop', 'SHAPSHAP')
+  const shop = await openTestShop({ store, snapshotEvery })
+  const past = [
+    command('s-base', 'SaveSheet', { sheet: BASE }),
+    command('s-clear', 'SaveSheet', { sheet: CLEAR }),
+    command('j-open', 'OpenJob', { job: JOB, title: 'Delivery van, rear corner' }),
+    addPanel('p-door', DOOR, 'Rear door'),
+  ]
+  for (const wish of past)
+    expect(await shop.shops.ownWriter.handle(wish)).toMatchObject({ status: 200 })
+  return shop
+}
+
+const entriesOf = ({ body }: Answer) => ('entries' in body ? body.entries : [])
+
+test('servers that trim at other moments answer alike', { timeout: patience }, () =>
+  fc.assert(
+    fc.asyncProperty(
+      acts,
+      fc.integer({ min: 1, max: 4 }),
+      fc.integer({ min: 5, max: 9 }),
+      async (all, often, seldom) => {
+        const [never, ...others] = await Promise.all([1_000, often, seldom].map(shopThatTrims))
+        if (!never) throw new Error('no shop')
+        const readings: string[] = []
+        for (const [i, { after, ago, make }] of all.entries()) {
+          for (const { clock } of [never, ...others]) clock.advance(after * MINUTE)
+          const at = never.clock.now() - ago * MINUTE
+          const [type, data] = make(readings)
+          const late = ago === 0 ? {} : { at, enteredAt: at }
+          const input = command(`h${i}`, type, data, late)
+          const wanted = await never.shops.ownWriter.handle(input)
+          for (const { shops } of others)
+            expect(await shops.ownWriter.handle(input)).toEqual(wanted)
+          for (const e of entriesOf(wanted)) if (e.type === 'ClimateRead') readings.push(e.id)
+        }
+      },
+    ),
+    { numRuns: runs(60) },
+  ),
+)
