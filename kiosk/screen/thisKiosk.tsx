@@ -8,9 +8,12 @@ import { MEANINGS } from '../setup/meanings.tsx'
 import type { ViewProps } from '../shell.tsx'
 import { Answer } from '../shop/answer.tsx'
 import { useShop } from '../shop/context.ts'
+import { useOwnWords } from '../shop/ownWords.ts'
 import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { wantsWipe } from '../touchRules.ts'
+import * as levelWords from '../words/level.ts'
+import * as meaningWords from '../words/meanings.ts'
 import { LEVEL_PAGE, LEVEL_STEP_DB, levelOf, setLevel } from './level.ts'
 
 const SOUNDS: readonly SoundName[] = ['A', 'D', 'B1', 'B2', 'C1', 'C2']
@@ -24,12 +27,13 @@ const CSS_PX_PER_MM = 96 / 25.4
 /** Setup of this one device: what its bells sound like, how large a millimetre is, light or dark. */
 export function ThisKiosk({ kiosk, settings }: ViewProps) {
   const { words } = useShop()
+  const level = useOwnWords(levelWords)
   return (
     <div class="columns">
       <Listen kiosk={kiosk} settings={settings} />
       <Level kiosk={kiosk} settings={settings}>
         <a class="button" href={hashOf('setup', LEVEL_PAGE)}>
-          {words.value.level.title}
+          {level.title}
         </a>
       </Level>
       <Size settings={settings} />
@@ -57,6 +61,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
   const played = useSignal<SoundName | null>(null)
   const place = useSignal(settings.kept(PLACE) ?? '')
   const { setup } = words.value
+  const meanings = useOwnWords(meaningWords)
   const play = (sound: SoundName) => {
     clear()
     kiosk.speaker.play(sound)
@@ -105,7 +110,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
       {sent !== null && isTaken(sent) && <p role="status">{setup.keptTest}</p>}
       <Answer sending={sending.value} now={0} />
       <a class="button" href={hashOf('setup', MEANINGS)}>
-        {words.value.meanings.title}
+        {meanings.title}
       </a>
     </section>
   )

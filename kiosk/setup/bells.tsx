@@ -8,6 +8,9 @@ import type { State } from '../../machines/state.ts'
 import { hashOf } from '../route.ts'
 import { useShop } from '../shop/context.ts'
 import { secondsOrLength } from '../shop/format.ts'
+import { useOwnWords } from '../shop/ownWords.ts'
+import * as own from '../words/figures.ts'
+import * as meaningWords from '../words/meanings.ts'
 import { type Days, daysOf, isFlooded, nameOfSource, PERIODS, rateOf } from './bellView.ts'
 import type { SectionProps } from './things.tsx'
 
@@ -29,8 +32,8 @@ async function ask(days: Days): Promise<Told> {
 
 /** How the shop's bells did: how often, how soon answered, what called most, how urgent (AL-01, AL-44). */
 export function Bells({ state, rest: [asked] }: SectionProps) {
-  const { words, link } = useShop()
-  const { figures: say } = words.value
+  const { link } = useShop()
+  const say = useOwnWords(own)
   const days = daysOf(asked)
   const told = useSignal<Told | null>(null)
   // Asked again when the log has more, and when the server is back.
@@ -75,8 +78,7 @@ export function Bells({ state, rest: [asked] }: SectionProps) {
 }
 
 function Figures({ answer: { figures, hasHours }, state }: { answer: BellsAnswer; state: State }) {
-  const { words } = useShop()
-  const { figures: say } = words.value
+  const say = useOwnWords(own)
   if (figures.rang === 0) return <p data-figure="none">{say.nothing}</p>
   return (
     <>
@@ -124,8 +126,8 @@ type Of = { readonly figures: BellFigures }
 const LEAST_SHOWN = 0.1
 
 function HowOften({ figures }: Of) {
-  const { words, format } = useShop()
-  const { figures: say } = words.value
+  const { format } = useShop()
+  const say = useOwnWords(own)
   const { number, date, time } = format.value
   const { perPeriod, peak, floodShare, floodsBegun } = figures
   const rate = rateOf(figures)
@@ -165,8 +167,8 @@ const waited = (ms: number): string =>
 
 function HowSoon({ figures }: Of) {
   const { medianMs, p95Ms, neverAcknowledged, rang, escalated, held } = figures
-  const { words, format } = useShop()
-  const { figures: say } = words.value
+  const { format } = useShop()
+  const say = useOwnWords(own)
   return (
     <>
       {medianMs === null || p95Ms === null ? (
@@ -194,8 +196,8 @@ function HowSoon({ figures }: Of) {
 const CLASSES: readonly BellClass[] = ['prompt', 'medium', 'high']
 
 function HowUrgent({ figures: { shares, isHighTooOften } }: Of) {
-  const { words, format } = useShop()
-  const { figures: say } = words.value
+  const { format } = useShop()
+  const say = useOwnWords(own)
   const percent = (share: number) => `${format.value.number(100 * share, 0)} %`
   if (shares === null) return null
   return (
@@ -216,8 +218,8 @@ function HowUrgent({ figures: { shares, isHighTooOften } }: Of) {
 }
 
 function Sources({ figures: { sources }, state }: Of & { readonly state: State }) {
-  const { words } = useShop()
-  const { figures: say, meanings } = words.value
+  const say = useOwnWords(own)
+  const meanings = useOwnWords(meaningWords)
   return (
     <section class="figure" data-figure="sources">
       <h3>{say.sources}</h3>

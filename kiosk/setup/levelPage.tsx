@@ -8,6 +8,8 @@ import { hashOf } from '../route.ts'
 import { Level, SoundButtons } from '../screen/thisKiosk.tsx'
 import type { ViewProps } from '../shell.tsx'
 import { useShop } from '../shop/context.ts'
+import { useOwnWords } from '../shop/ownWords.ts'
+import * as own from '../words/level.ts'
 import { read } from './draft.ts'
 import { FormOf, useEnv, useForm } from './form.tsx'
 import { group } from './spec.ts'
@@ -18,7 +20,8 @@ type Props = ViewProps & { readonly state: State; readonly now: number }
 /** How loud the bells are where the work is: a signal to measure, a form, what was found (AL-13). */
 export function LevelPage({ kiosk, settings, state, now }: Props) {
   const { words } = useShop()
-  const { level: say, setup } = words.value
+  const { setup } = words.value
+  const say = useOwnWords(own)
   return (
     <section class="stack level-page">
       <div class="page-head">
@@ -45,8 +48,7 @@ export function LevelPage({ kiosk, settings, state, now }: Props) {
 }
 
 function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
-  const { words } = useShop()
-  const { level: say } = words.value
+  const say = useOwnWords(own)
   const sounds = speaker.isTesting.value
   // Whoever leaves the page has measured.
   useEffect(() => () => speaker.stopTest(), [speaker])
@@ -75,8 +77,7 @@ function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
 
 /** The form, and what it comes to before it is saved. */
 function Measured({ now }: { now: number }) {
-  const { words } = useShop()
-  const { level: say } = words.value
+  const say = useOwnWords(own)
   const env = useEnv()
   const draft = useForm('level', LEVEL)
   const typed = check<LevelData>(levelSchema, read(group(LEVEL), draft.value, env, undefined))
@@ -98,8 +99,8 @@ function Measured({ now }: { now: number }) {
 }
 
 function Verdict({ level }: { level: LevelData }) {
-  const { words, format } = useShop()
-  const { level: say } = words.value
+  const { format } = useShop()
+  const say = useOwnWords(own)
   const { passes, reachesTarget, overDb } = levelVerdict(level)
   return (
     <p class={passes ? undefined : 'sentence'} role="status" data-passes={passes}>
@@ -112,9 +113,9 @@ function Verdict({ level }: { level: LevelData }) {
 
 /** The newest of each place, the last one first. */
 function Commissioned({ state }: { state: State }) {
-  const { words } = useShop()
+  const say = useOwnWords(own)
   const levels = devicesOf(state).levels.toSorted((a, b) => b.at - a.at)
-  if (levels.length === 0) return <p class="minor">{words.value.level.none}</p>
+  if (levels.length === 0) return <p class="minor">{say.none}</p>
   return (
     <ul class="rows commissioned">
       {levels.map((level) => (
@@ -129,8 +130,8 @@ function Commissioned({ state }: { state: State }) {
 }
 
 function LevelLine({ level, state }: { level: LevelRecord; state: State }) {
-  const { words, format } = useShop()
-  const { level: say } = words.value
+  const { format } = useShop()
+  const say = useOwnWords(own)
   const { number, date, time } = format.value
   const person = contextOf<PersonContext>(state, 'person', level.by ?? undefined)?.name
   const parts = [

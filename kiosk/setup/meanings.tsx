@@ -1,6 +1,7 @@
 import { BELLS, type BellKind } from '../../machines/bell/kinds.ts'
-import { useShop } from '../shop/context.ts'
+import { useOwnWords } from '../shop/ownWords.ts'
 import { Shape } from '../wall/shape.tsx'
+import * as own from '../words/meanings.ts'
 
 /** Its place below Setup. */
 export const MEANINGS = 'meanings'
@@ -9,8 +10,7 @@ const KINDS = Object.keys(BELLS) as BellKind[]
 
 /** What every bell means: why it rings, what happens if nobody answers, what is to be done, how long there is (AL-02). */
 export function Meanings() {
-  const { words } = useShop()
-  const { meanings } = words.value
+  const meanings = useOwnWords(own)
   return (
     <section class="stack meanings">
       <h2>{meanings.title}</h2>

@@ -1,14 +1,11 @@
 import { en as bench } from './bench.ts'
 import { en as calling } from './calling.ts'
-import { en as figures } from './figures.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
 import { en as labels } from './labels.ts'
-import { en as level } from './level.ts'
-import { en as meanings } from './meanings.ts'
 import { en as outbox } from './outbox.ts'
-import { en as refused } from './refusals.ts'
 import { en as practice } from './practice.ts'
+import { en as refused } from './refusals.ts'
 import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
 import { en as wrong } from './wrong.ts'
@@ -16,11 +13,8 @@ import { en as wrong } from './wrong.ts'
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
   calling,
-  figures,
   handsfree,
-  level,
   labels,
-  meanings,
   outbox,
   practice,
   board,

@@ -1,15 +1,12 @@
 import { es as bench } from './bench.ts'
 import { es as calling } from './calling.ts'
 import type { Words } from './en.ts'
-import { es as figures } from './figures.ts'
 import { es as handsfree } from './handsfree.ts'
 import { es as jobs } from './jobs.ts'
 import { es as labels } from './labels.ts'
-import { es as level } from './level.ts'
-import { es as meanings } from './meanings.ts'
 import { es as outbox } from './outbox.ts'
-import { es as refused } from './refusals.ts'
 import { es as practice } from './practice.ts'
+import { es as refused } from './refusals.ts'
 import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.ts'
 import { es as wrong } from './wrong.ts'
@@ -17,11 +14,8 @@ import { es as wrong } from './wrong.ts'
 /** Todas las palabras del quiosco, en español. */
 export const es: Words = {
   calling,
-  figures,
   handsfree,
-  level,
   labels,
-  meanings,
   outbox,
   practice,
   board,

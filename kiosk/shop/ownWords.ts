@@ -1,0 +1,11 @@
+import { es as inSpanish } from '../words/es.ts'
+import { useShop } from './context.ts'
+
+/**
+ * Words of a screen that is fetched when it is opened, in the shop's language: they come with it.
+ * Those of kiosk/words/en.ts and es.ts come with the Wall.
+ */
+export function useOwnWords<W>({ en, es }: { readonly en: W; readonly es: W }): W {
+  const { words } = useShop()
+  return words.value === inSpanish ? es : en
+}
