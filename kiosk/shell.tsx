@@ -6,6 +6,7 @@ import { Guarded } from './fault.tsx'
 import { HandsSaid } from './handsfree/said.tsx'
 import { OutboxStatus } from './outbox/status.tsx'
 import { PracticeBar } from './practice/practice.tsx'
+import { practisedOn } from './practice/practised.ts'
 import { hashOf, type Route } from './route.ts'
 import type { Kiosk } from './runtime.ts'
 import { levelOf } from './screen/level.ts'
@@ -159,6 +160,8 @@ function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
   const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
   const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
   const { board } = words.value
+  // In a practice shop a moment on the way is ten moments on the clock: it is off, and it is nothing.
+  const isOff = warns && practisedOn(document) === null
   return (
     <div class="now">
       <time class="digits">{format.value.time(nowMs)}</time>
@@ -167,7 +170,7 @@ function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
           {board.notSynchronised}
         </p>
       ) : (
-        warns && <p class="minor">{board.clockOff(secondsOrLength(Math.abs(offMs)))}</p>
+        isOff && <p class="minor">{board.clockOff(secondsOrLength(Math.abs(offMs)))}</p>
       )}
     </div>
   )

@@ -86,6 +86,7 @@ test('what was practised is let go of by holding a button, and the morning begin
   const banner = await page.waitForSelector('.no-sound')
   await page.waitForSelector('.bell.card')
   await shot(page, 'practice-phone')
+  expect(await page.locator('.now p').count()).toBe(0)
   // With all that is said above it, the bell can still be answered.
   const box = await page.locator('.bell.card').first().boundingBox()
   const nav = await page.locator('.shell nav').boundingBox()
