@@ -25,7 +25,7 @@ const FIRST_HZ = 523
 const LOST_MS = 5_000
 /** A bell lasts 650 ms and a second of quiet must follow: answered in between, it is out of the way. */
 const FRONT = { kiosks: 4, everyMs: 2_000, leadMs: 40_000, isHidden: false }
-/** Further apart, so that they are hidden for over a minute: then a page's own timers come once a minute. */
+/** Further apart: what is late here must not run into the next. */
 const HIDDEN = { kiosks: 8, everyMs: 3_000, leadMs: 60_000, isHidden: true }
 /** A kiosk that has been on for a while has heard the time more than once; a beat comes every 5 s. */
 const BEATS_MS = 11_000

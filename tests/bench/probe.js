@@ -61,7 +61,7 @@
 
   /**
    * Answers every bell when it has been heard, so that none is in the way of the next. On a Worker's
-   * ticks: a page that has been hidden for a minute gets its own timers once a minute.
+   * ticks: after about a minute hidden, the page's own timers were seen to stop for longer than a bell.
    */
   const answerAll = (afterMs) => {
     new Worker('/tick.js').addEventListener('message', () => {
