@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, test } from 'vitest'
 import { fold } from '../../machines/fold.ts'
+import type { Refusal } from '../../machines/refusals.ts'
 import { emptyState, FOLD_VERSION, type State } from '../../machines/state.ts'
 import { trim } from '../../machines/trim.ts'
 import type { Writer } from '../../server/handle.ts'
@@ -94,16 +95,22 @@ async function foldedAlone(writer: Writer): Promise<State> {
   return state
 }
 
+/** A refusal's sentence and its parts, without what they name. */
+const wordless = ({ problems = [] }: { code: string; problems?: Refusal['problems'] }) => ({
+  message: '',
+  problems: problems.map(({ code, panel, value }) => ({ code, panel, value })),
+})
+
 /**
- * What an answer says, but for the sentences, which name what is at hand, and for the hash, which
- * they are part of: an override keeps the names of the panels in the order in which they lie there.
+ * What an answer says, but for the sentences and their parts, which name what is at hand, and for
+ * the hash, which they are part of: an override keeps the names of the panels in the order in which they lie there.
  */
 const saidBy = ({ status, body }: Answer) => ({
   status,
   ...('entries' in body
     ? { entries: body.entries.map((e) => ({ ...e, hash: '', override: e.override?.codes })) }
     : {}),
-  ...('refusal' in body ? { refusal: { ...body.refusal, message: '' } } : {}),
+  ...('refusal' in body ? { refusal: { ...body.refusal, ...wordless(body.refusal) } } : {}),
   ...('error' in body ? { error: { ...body.error, message: '' } } : {}),
 })
 
