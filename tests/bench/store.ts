@@ -19,9 +19,10 @@ const GOLDEN = fileURLToPath(new URL('../logs/0.1.0-van.jsonl', import.meta.url)
 const text = readFileSync(GOLDEN, 'utf8').trim().split('\n')
 const golden = text.map((line) => JSON.parse(line) as Entry)
 
-const folder = mkdtempSync(join(tmpdir(), 'flashbell-bench-'))
+let folder: string | null = null
 let files = 0
 const fresh = () => {
+  folder ??= mkdtempSync(join(tmpdir(), 'flashbell-bench-'))
   files += 1
   return join(folder, `${files}.db`)
 }
@@ -114,5 +115,5 @@ export async function store(): Promise<void> {
   const one = folded / (20 * golden.length)
   say('one entry folded, of a durable commit', one / commit, 'x', '(target 0.15)')
   say('all deadlines of the van’s job, of a durable commit', reckoned / 1_000 / commit, 'x')
-  rmSync(folder, { recursive: true, force: true })
+  if (folder !== null) rmSync(folder, { recursive: true, force: true })
 }
