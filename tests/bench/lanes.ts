@@ -81,11 +81,11 @@ function print(samples: readonly Sample[]): void {
   const middle = samples[Math.floor(samples.length / 2)] as Sample
   const last = samples.at(-1) as Sample
   const series = (of: (s: Sample) => number) => samples.map((s) => of(s).toFixed(0)).join(' ')
-  const growth = (what: string, of: (s: Sample) => number, unit: string) => {
-    say(`${what} at the end / at the start`, of(last) / of(first), 'x', '(target 1)')
+  const growth = (what: string, of: (s: Sample) => number, unit: string, target = '(target 1)') => {
+    say(`${what} at the end / at the start`, of(last) / of(first), 'x', target)
     note(`${unit}: ${series(of)}`)
   }
-  growth('heap', (s) => s.heapKiB, 'KiB')
+  growth('heap with compiled code', (s) => s.heapKiB, 'KiB', '(jumps while it compiles)')
   say('heap of the second half, growth', slope(middle, last), 'KiB/min')
   growth('nodes', (s) => s.nodes, 'nodes')
   growth('listeners', (s) => s.listeners, 'listeners')
