@@ -26,11 +26,15 @@ import { withoutWaiting } from './shop/spraying.ts'
 import { sampleFrom } from './speed.ts'
 import { commandOf } from './telling.ts'
 import { workerTicks } from './ticker.ts'
-import { wordsIn } from './words/words.ts'
+import { fetchWords, wordsIn } from './words/words.ts'
 
 /** The page's composition root: the only place that makes real clocks, sound and timers. */
 
 const WORTH_KEEPING_MS = 500
+/** So long the first drawing waits for the shop, and for words that are fetched. */
+const FIRST_STATE_MS = 250
+const WORDS_MS = 1_000
+const LANGUAGE = 'language'
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
@@ -103,10 +107,17 @@ effect(() => {
     void renew({ flush: out.flush, wait, page: window, now: () => Date.now() })
 })
 const shopSettings = computed(() => (link.state.value ? settingsOf(link.state.value) : {}))
+// Until the shop is here, the language that it had when this page was last open.
+const language = computed(() =>
+  link.state.value ? shopSettings.value.language : (own.kept(LANGUAGE) ?? undefined),
+)
+effect(() => {
+  if (link.state.value) own.keep(LANGUAGE, language.value ?? null)
+})
 const shop = {
   state: out.state,
   link: link.is,
-  words: computed(() => wordsIn(shopSettings.value.language)),
+  words: computed(() => wordsIn(language.value)),
   format: computed(() => formatOf(shopSettings.value)),
   send,
 }
@@ -141,6 +152,9 @@ installed(window)
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
+// One drawing, with what the server says and in the shop's language, rather than two.
+await Promise.race([stateIsHere(), wait(FIRST_STATE_MS)])
+await Promise.race([fetchWords(language.value), wait(WORDS_MS)])
 render(
   <ShopProvider value={shop}>
     <OutboxProvider value={out}>
@@ -151,3 +165,13 @@ render(
   </ShopProvider>,
   root,
 )
+
+function stateIsHere(): Promise<void> {
+  return new Promise((done) => {
+    const stop = effect(() => {
+      if (link.state.value === null) return
+      done()
+      queueMicrotask(() => stop())
+    })
+  })
+}

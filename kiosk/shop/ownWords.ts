@@ -1,4 +1,4 @@
-import { es as inSpanish } from '../words/es.ts'
+import { en as inEnglish } from '../words/en.ts'
 import { useShop } from './context.ts'
 
 /**
@@ -7,5 +7,5 @@ import { useShop } from './context.ts'
  */
 export function useOwnWords<W>({ en, es }: { readonly en: W; readonly es: W }): W {
   const { words } = useShop()
-  return words.value === inSpanish ? es : en
+  return words.value === inEnglish ? en : es
 }

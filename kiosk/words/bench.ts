@@ -1,5 +1,3 @@
-import { es as spanish } from './bench.es.ts'
-
 /** Words of the Bench: mixing a cup, and every cup and gun with something in it. */
 export const en = {
   noSheets: 'No sheet is saved yet. Save one in Setup.',
@@ -163,5 +161,3 @@ export const en = {
   solventMl: 'How much',
   cleaned: 'CLEANED',
 }
-
-export const es: typeof en = spanish

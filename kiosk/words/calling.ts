@@ -8,10 +8,3 @@ export const en = {
   >,
   notShown: 'shop closed: in the log only',
 }
-
-export const es: typeof en = {
-  due: (time, length) => `a las ${time}, hace ${length}`,
-  held: (left) => `Llamaba una y otra vez: en silencio ${left}`,
-  reach: { zone: 'toda la zona', lead: 'el jefe de taller', shop: 'todo el taller' },
-  notShown: 'taller cerrado: solo en el registro',
-}

@@ -106,6 +106,7 @@ test('a fault in one screen is told, and takes nothing else with it', async () =
 
 test('capitals of ordinary text are 4.5 mm high, from our own font', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
+  await page.waitForSelector('.shell')
   const measured = await page.evaluate(async () => {
     await document.fonts.ready
     const loaded = [...document.fonts].filter((f) => f.status === 'loaded').map((f) => f.family)
@@ -141,6 +142,8 @@ test('a countdown keeps its width as it runs', async () => {
 
 test('the size of a millimetre and the theme are kept on the device', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
+  // The banner moves what is below it: a press must not fall beside its button.
+  await page.waitForSelector('.no-sound')
   await page.click('text=+ 5 mm')
   await page.getByRole('button', { name: 'Dark', exact: true }).click()
   await page.reload()
