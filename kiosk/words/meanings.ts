@@ -117,7 +117,7 @@ export const es: Meanings = {
   of: {
     coatReady: {
       name: 'Se puede dar la mano siguiente',
-      cause: 'La última mano ha oreado lo que su ficha pide con este aire.',
+      cause: 'La última mano ha evaporado lo que su ficha pide con este aire.',
       consequence: 'Todavía nada: corre la ventana de repintado.',
       action: 'Mire la mano y dé la siguiente.',
       time: 'Hasta que se cierre la ventana; está en la fila.',
@@ -131,7 +131,7 @@ export const es: Meanings = {
     },
     mayGoToHeat: {
       name: 'Puede ir al calor',
-      cause: 'Ha pasado el oreo antes del horno.',
+      cause: 'Ha pasado la evaporación antes del horno.',
       consequence: 'Todavía nada: la película sigue secando al aire.',
       action: 'Cuide el límite de calor del vehículo y empiece el horneado.',
       time: 'Lo que diga la ficha.',
