@@ -19,6 +19,8 @@ export type Bell = {
   readonly dueAt: number
   readonly thing: string
   readonly job?: string
+  /** Where the thing is; a gun is nowhere in particular. */
+  readonly zone?: string
 }
 
 /** Bells of one kind for several parts of one job: one sound, one card with a count. */
@@ -176,8 +178,12 @@ export function nextSound(
 
 const soundOf = (r: Pick<Ringing, 'kind'>): SoundName => BELLS[r.kind].sound
 
-/** Whether a bell sounds on a kiosk: at first where it is bound to, later in the whole zone. */
-export const soundsHere = (
-  reach: Reach,
-  kiosk: { readonly isAtPosition: boolean; readonly isInZone: boolean },
-): boolean => kiosk.isAtPosition || (reach !== 'position' && kiosk.isInZone)
+/**
+ * Whether a card sounds on a kiosk: at first at the work position that it is about, on every kiosk
+ * as soon as it reaches further (HUMAN 1.5). What is nowhere in particular sounds everywhere.
+ * @param position the zone that a kiosk is bound to; '' for the whole shop
+ */
+export const soundsAt = (position: string, reach: Reach, { bells }: Pick<Card, 'bells'>): boolean =>
+  position === '' ||
+  reach !== 'position' ||
+  bells.some(({ zone }) => zone === undefined || zone === position)

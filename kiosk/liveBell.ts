@@ -109,7 +109,7 @@ export class LiveBell {
   }
 
   /** What the choice of the next sound needs to know of it. */
-  ringing(card: Card, soundsHere: (reach: Reach) => boolean, isHeld: boolean): Ringing {
+  ringing(card: Card, soundsHere: (reach: Reach, card: Card) => boolean, isHeld: boolean): Ringing {
     const bell = this.#actor.getSnapshot()
     const isQuiet =
       bell.matches({ ringing: { sounding: 'shown' } }) ||
@@ -120,7 +120,7 @@ export class LiveBell {
       dueAt: card.dueAt,
       raisedAtMs: this.raisedAtMs,
       wantsTurn: bell.hasTag('wantsTurn'),
-      isAudible: this.isUnanswered && !isQuiet && !isHeld && soundsHere(this.reach),
+      isAudible: this.isUnanswered && !isQuiet && !isHeld && soundsHere(this.reach, card),
     }
   }
 }

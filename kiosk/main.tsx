@@ -1,6 +1,7 @@
 import { computed, effect } from '@preact/signals'
 import { render } from 'preact'
 import { settingsOf } from '../machines/shop/settings.ts'
+import { soundsAt } from './bells.ts'
 import { takesReading } from './bench/typedScale.ts'
 import { keepAwake } from './handsfree/awake.ts'
 import { HandsProvider } from './handsfree/context.ts'
@@ -14,6 +15,7 @@ import { installed, renew } from './outbox/renew.ts'
 import { hashOf, routeOf } from './route.ts'
 import { startKiosk } from './runtime.ts'
 import { listenForScans } from './scanKeys.ts'
+import { POSITION } from './screen/level.ts'
 import { SCREENS } from './screens.ts'
 import { settings } from './settings.ts'
 import { Shell } from './shell.tsx'
@@ -46,7 +48,7 @@ const kiosk = startKiosk({
   wait,
   ticks: workerTicks('/tick.js'),
   audio: new AudioContext(),
-  soundsHere: () => true,
+  soundsHere: (reach, card) => soundsAt(own.kept(POSITION) ?? '', reach, card),
   tell: (said) => {
     const [type, data, extra] = commandOf(said)
     void send(type, data, extra)

@@ -59,8 +59,8 @@ export type RingerParts = {
   readonly delays: TickClock
   readonly speaker: Pick<Speaker, 'play' | 'soundReady'>
   readonly monotonicMs: () => number
-  /** Whether this kiosk sounds a bell of such reach. */
-  readonly soundsHere: (reach: Reach) => boolean
+  /** Whether this kiosk sounds a card of such reach. */
+  readonly soundsHere: (reach: Reach, card: Card) => boolean
   readonly tell: (said: RingerSaid) => void
 }
 
@@ -263,17 +263,17 @@ export class Ringer {
       const live = this.#live.get(card.key)
       for (const bell of card.bells) {
         this.#telling.held(bell, atMs, this.#heldUntilMs(bell) > 0)
-        if (live !== undefined && this.#hasRung(live))
+        if (live !== undefined && this.#hasRung(live, card))
           this.#telling.rang(bell, atMs, live.context.plays > 0, known(bell.key))
       }
     }
     this.#telling.look(this.#cards, known)
   }
 
-  #hasRung(live: LiveBell): boolean {
+  #hasRung(live: LiveBell, card: Card): boolean {
     if (live.context.plays > 0) return true
     const { soundsHere, speaker } = this.#parts
-    return live.isUnanswered && !speaker.soundReady.value && soundsHere(live.reach)
+    return live.isUnanswered && !speaker.soundReady.value && soundsHere(live.reach, card)
   }
 
   #show(): void {

@@ -1,8 +1,7 @@
 import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
-import type { Reach } from '../machines/bell/kinds.ts'
 import { USUAL_RULES } from '../machines/bell/rules.ts'
 import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
-import { type Open, Ringer } from './ringer.ts'
+import { type Open, Ringer, type RingerParts } from './ringer.ts'
 import { type Speaker, speaker } from './sound/speaker.ts'
 import type { RingerSaid } from './telling.ts'
 import { type Ticks, tickClock } from './ticker.ts'
@@ -14,7 +13,7 @@ export type Sources = {
   readonly wait: (ms: number) => Promise<void>
   readonly ticks: Ticks
   readonly audio: AudioContext
-  readonly soundsHere: (reach: Reach) => boolean
+  readonly soundsHere: RingerParts['soundsHere']
   readonly tell: (said: RingerSaid) => void
 }
 

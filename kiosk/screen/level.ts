@@ -6,6 +6,9 @@ import type { Speaker } from '../sound/speaker.ts'
 /** Where the level is commissioned, below Setup. */
 export const LEVEL_PAGE = 'level'
 
+/** Under this name a kiosk keeps the zone that it is bound to. */
+export const POSITION = 'position'
+
 const KEPT = 'levelDb'
 export const LEVEL_STEP_DB = 3
 /** Quieter than this a bell is lost in a booth fan. */

@@ -15,6 +15,7 @@ import { wantsWipe } from '../touchRules.ts'
 import * as levelWords from '../words/level.ts'
 import * as meaningWords from '../words/meanings.ts'
 import { LEVEL_PAGE, LEVEL_STEP_DB, levelOf, setLevel } from './level.ts'
+import { Position } from './position.tsx'
 
 const SOUNDS: readonly SoundName[] = ['A', 'D', 'B1', 'B2', 'C1', 'C2']
 const PLACE = 'place'
@@ -36,6 +37,7 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
           {level.title}
         </a>
       </Level>
+      <Position settings={settings} />
       <Size settings={settings} />
       <Light settings={settings} />
       <section class="stack">

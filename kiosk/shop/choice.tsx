@@ -5,10 +5,12 @@ type Props = {
   readonly name: string
   readonly picked: Signal<string>
   readonly options: readonly Option[]
+  /** Told of a pick, beside the signal. */
+  readonly onPick?: (value: string) => void
 }
 
 /** One of a few, as buttons: no list to unfold with gloves on. */
-export function Choice({ name, picked, options }: Props) {
+export function Choice({ name, picked, options, onPick }: Props) {
   return (
     <fieldset class="choice">
       <legend class="minor">{name}</legend>
@@ -20,6 +22,7 @@ export function Choice({ name, picked, options }: Props) {
           aria-pressed={picked.value === value}
           onClick={() => {
             picked.value = value
+            onPick?.(value)
           }}
         >
           {word}

@@ -10,7 +10,7 @@ import {
   nextSound,
   type Ringing,
   regroup,
-  soundsHere,
+  soundsAt,
 } from '../../kiosk/bells.ts'
 import { kioskClock } from '../../kiosk/clock.ts'
 import { BELLS, type BellKind, type SoundName } from '../../machines/bell/kinds.ts'
@@ -234,10 +234,13 @@ test('four kinds at once are a flood, and so are eleven bells in ten minutes', (
   expect(isFlood([], eleven, 10 * MIN)).toBe(false)
 })
 
-test('a bell sounds at its position first and in the whole zone when it reaches further', () => {
-  const inZone = { isAtPosition: false, isInZone: true }
-  expect(soundsHere('position', inZone)).toBe(false)
-  expect(soundsHere('zone', inZone)).toBe(true)
-  expect(soundsHere('shop', { isAtPosition: false, isInZone: false })).toBe(false)
-  expect(soundsHere('position', { isAtPosition: true, isInZone: true })).toBe(true)
+test('a bell sounds at its work position first, and everywhere when it reaches further', () => {
+  const here = { bells: [{ ...bell('coatReady', 'P1', 0), zone: 'booth' }] }
+  expect(soundsAt('booth', 'position', here)).toBe(true)
+  expect(soundsAt('bench', 'position', here)).toBe(false)
+  expect(soundsAt('bench', 'zone', here)).toBe(true)
+  expect(soundsAt('bench', 'shop', here)).toBe(true)
+  // A kiosk that is bound to no place, and a thing that is in none.
+  expect(soundsAt('', 'position', here)).toBe(true)
+  expect(soundsAt('bench', 'position', { bells: [bell('gunDue', 'G1', 0)] })).toBe(true)
 })

@@ -6,7 +6,7 @@ import { formatOf } from '../../kiosk/shop/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { bellOf } from '../../machines/bell/fold.ts'
-import { CLEAR_CUP, CLEAR_ONLY, coat, keyOf, vanWith } from '../support/given.ts'
+import { CLEAR_CUP, CLEAR_ONLY, coat, DOOR, keyOf, vanWith } from '../support/given.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { minute, type Shop } from '../support/shop.ts'
 
@@ -24,6 +24,18 @@ test('a bell whose deadline moved later by over a minute is new to every kiosk, 
   shop.do('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 }, { at: minute(5), enteredAt: at })
   shop.do('ReadClimate', { zone: 'booth', airC: 10, rh: 0.5 }, { at, enteredAt: at })
   expect(openBells(shop.state).known(key)).toBeUndefined()
+})
+
+test('a bell is where its panel or cup is, so that a kiosk knows its own; a gun is nowhere', () => {
+  const shop = cleared()
+  shop.do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP })
+  const zones = new Map(openBells(shop.state).bells.map(({ kind, zone }) => [kind, zone]))
+  expect(zones.get('coatReady')).toBe('booth')
+  expect(zones.get('potOver')).toBe('bench')
+  expect(zones.get('gunDue')).toBeUndefined()
+  shop.do('MovePanel', { panel: DOOR, zone: 'bay-2' })
+  const moved = openBells(shop.state).bells.find(({ kind }) => kind === 'coatReady')
+  expect(moved?.zone).toBe('bay-2')
 })
 
 test('the shop’s own rules and a flood that the log knows of reach the ringer', () => {
