@@ -1,34 +1,17 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, openPage } from '../support/browser.ts'
-import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+import type { Page } from 'playwright-core'
+import { beforeEach, expect, test } from 'vitest'
+import { CUP, MINUTE, panelId } from './busyShop.ts'
 import { lane, waitsFor } from './onScreen.ts'
+import { vanShop } from './vanShop.ts'
 
 /** A press while the server is slow (HUMAN TG-08), and what one kiosk's press does on another (AL-05, AL-21, AL-23). */
 
-let browser: Browser
-let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
-beforeEach(async () => {
-  site = await serveShop(START)
-  await setUp(site)
-  await openVan(site, 1)
-})
-afterEach(() => site.stop())
+const shop = vanShop()
+beforeEach(() => shop.van(1))
 
 const A = panelId(0)
-const typesOf = (panel: string) =>
-  site.shops.ownWriter.state().things.panel[panel]?.entries.map((e) => e.type) ?? []
-
-async function kiosk() {
-  const opened = await openPage(browser, site, { expected: /Failed to load resource|ERR_/ })
-  await opened.page.waitForSelector('.lane')
-  return opened
-}
+const typesOf = (panel: string) => shop.entriesOf(panel).map((e) => e.type)
+const kiosk = () => shop.open({ expected: /Failed to load resource|ERR_/ })
 
 /** Holds back every command until it is let go. */
 async function holdBack(page: Page): Promise<() => void> {
@@ -73,9 +56,9 @@ test('a press that is not answered in ten seconds is kept, shown as unsent, and 
 })
 
 test('what is acknowledged on one kiosk is answered on every other, and stays in sight', async () => {
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const [one, other] = await Promise.all([kiosk(), kiosk()])
-  site.clock.move(10.1 * MINUTE)
+  shop.site.clock.move(10.1 * MINUTE)
   const bell = '[data-bell=coatReady]'
   await Promise.all(
     [one, other].map(({ page }) => page.waitForSelector(`${bell} [data-act=acknowledge]`)),
@@ -87,9 +70,9 @@ test('what is acknowledged on one kiosk is answered on every other, and stays in
 })
 
 test('two people who acknowledge at once are both kept, and neither meets an error', async () => {
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const [one, other] = await Promise.all([kiosk(), kiosk()])
-  site.clock.move(10.1 * MINUTE)
+  shop.site.clock.move(10.1 * MINUTE)
   const ack = '[data-bell=coatReady] [data-act=acknowledge]'
   await Promise.all([one, other].map(({ page }) => page.waitForSelector(ack)))
   const letGo = await holdBack(other.page)
@@ -99,7 +82,7 @@ test('two people who acknowledge at once are both kept, and neither meets an err
   letGo()
   await other.page.waitForSelector(ack, { state: 'detached' })
   const acknowledged = () =>
-    Object.values(site.shops.ownWriter.state().things.bell)
+    Object.values(shop.site.shops.ownWriter.state().things.bell)
       .flatMap((thing) => thing.entries)
       .filter((e) => e.type === 'BellAcknowledged').length
   await expect.poll(acknowledged).toBe(2)

@@ -1,39 +1,18 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
-import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { expect, test } from 'vitest'
+import { shot } from '../support/browser.ts'
 import { CLEAR } from '../support/sheets.ts'
-import { CUP, MINUTE, openVan, panelId, START, setUp, sprayAway } from './busyShop.ts'
+import { CUP, MINUTE, panelId, sprayAway } from './busyShop.ts'
 import { lane, overflowPx, waitsFor } from './onScreen.ts'
+import { vanShop } from './vanShop.ts'
 
 /** The Wall with few lanes and many, and what one touch does to a lane or to several. */
 
-let browser: Browser
-let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
-afterEach(() => site.stop())
+const shop = vanShop()
+const { van, open, entriesOf } = shop
 
 const A = panelId(0)
 const B = panelId(1)
 const C = panelId(2)
-
-async function van(panels: number, route?: object[]): Promise<void> {
-  site = await serveShop(START)
-  await setUp(site)
-  await openVan(site, panels, route)
-}
-
-async function open(options: PageOptions = {}) {
-  const opened = await openPage(browser, site, options)
-  await opened.page.waitForSelector('.lane, .empty')
-  return opened
-}
-
-const panelEntries = (panel: string) =>
-  site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
 
 const crowds = [1, 5, 12, 40].flatMap((panels) =>
   (['wall', 'phone'] as const).map((size) => ({ panels, size })),
@@ -42,7 +21,7 @@ test.each(crowds)(
   '$panels lanes are usable on a $size: none overlaps, each can be reached',
   async ({ panels, size }) => {
     await van(panels)
-    await sprayAway(site, Math.ceil(panels * 0.8))
+    await sprayAway(shop.site, Math.ceil(panels * 0.8))
     const { page, close } = await open({ size })
     await page.waitForSelector('[data-bell]')
     await shot(page, `wall-${panels}-lanes-${size}`)
@@ -96,24 +75,24 @@ test('a pass: several lanes are chosen and one touch starts them all, one finish
   await waitsFor(page, A, 'spraying')
   await waitsFor(page, C, 'spraying')
   await waitsFor(page, B, 'coat')
-  const starts = [A, C].map((p) => panelEntries(p).at(-1)?.command)
+  const starts = [A, C].map((p) => entriesOf(p).at(-1)?.command)
   expect(new Set(starts).size).toBe(1)
 
-  site.clock.move(4 * MINUTE)
+  shop.site.clock.move(4 * MINUTE)
   await page.click('[data-act=several]')
   for (const panel of [C, A]) await page.click(lane(panel))
   await page.click('[data-act=FinishCoat].main')
   await waitsFor(page, A, 'flash')
   // The order chosen is the order sprayed: A, the last, ends at the press, C a minute earlier.
-  const ends = [A, C].map((p) => panelEntries(p).at(-1)?.at ?? 0)
+  const ends = [A, C].map((p) => entriesOf(p).at(-1)?.at ?? 0)
   expect((ends[0] ?? 0) - (ends[1] ?? 0)).toBe(MINUTE)
   await close()
 })
 
 test('a pass that may not start is refused with the names of its panels, and starts on none', async () => {
   await van(3)
-  site.clock.move(5 * MINUTE)
-  await site.send('FinishCoat', { panels: [A, B], cup: CUP })
+  shop.site.clock.move(5 * MINUTE)
+  await shop.site.send('FinishCoat', { panels: [A, B], cup: CUP })
   const { page, close } = await open({ expected: /status of 409/ })
   await waitsFor(page, A, 'flash')
   await page.click('[data-act=several]')
@@ -123,16 +102,16 @@ test('a pass that may not start is refused with the names of its panels, and sta
   expect(await said.textContent()).toMatch(/Rear quarter.*Sliding door/s)
   expect(await said.textContent()).toMatch(/Clears in/)
   await shot(page, 'wall-pass-refused')
-  expect(panelEntries(C).map((e) => e.type)).toEqual(['PanelAdded'])
+  expect(entriesOf(C).map((e) => e.type)).toEqual(['PanelAdded'])
   await close()
 })
 
 test('a start pressed in the last two minutes of flash is armed, can be called off, and goes when flash ends', async () => {
   await van(1)
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
   await waitsFor(page, A, 'flash')
-  site.clock.move(8.5 * MINUTE)
+  shop.site.clock.move(8.5 * MINUTE)
   await page.waitForFunction(
     (s) => /^1:[0-2]/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
     lane(A),
@@ -150,11 +129,11 @@ test('a start pressed in the last two minutes of flash is armed, can be called o
   // It is still armed after a reload.
   await page.reload()
   await page.waitForSelector(`${lane(A)}[data-armed]`)
-  expect(panelEntries(A).at(-1)?.type).toBe('CoatFinished')
-  site.clock.move(1.6 * MINUTE)
+  expect(entriesOf(A).at(-1)?.type).toBe('CoatFinished')
+  shop.site.clock.move(1.6 * MINUTE)
   await waitsFor(page, A, 'spraying')
-  expect(panelEntries(A).at(-1)).toMatchObject({ type: 'CoatStarted' })
-  expect(panelEntries(A).at(-1)?.override).toBeUndefined()
+  expect(entriesOf(A).at(-1)).toMatchObject({ type: 'CoatStarted' })
+  expect(entriesOf(A).at(-1)?.override).toBeUndefined()
   await page.waitForSelector('.armed', { state: 'detached' })
   await close()
 })
@@ -168,8 +147,8 @@ test('a press can be taken back for ten seconds: undo voids it, and nothing is d
   await page.click('[data-act=undo]')
   await waitsFor(page, A, 'coat')
   await page.waitForSelector('.undo-bar', { state: 'detached' })
-  expect(panelEntries(A).map((e) => e.type)).toEqual(['PanelAdded', 'CoatStarted', 'EntryVoided'])
-  expect(panelEntries(A).at(-1)?.reason).toBe('MISTAP')
+  expect(entriesOf(A).map((e) => e.type)).toEqual(['PanelAdded', 'CoatStarted', 'EntryVoided'])
+  expect(entriesOf(A).at(-1)?.reason).toBe('MISTAP')
   await close()
 })
 
@@ -180,7 +159,7 @@ test('the undo bar goes by itself after ten seconds', async () => {
   await page.click('[data-act=StartCoat].main')
   await page.waitForSelector('.undo-bar')
   await page.waitForSelector('.undo-bar', { state: 'detached' })
-  expect(panelEntries(A).at(-1)?.type).toBe('CoatStarted')
+  expect(entriesOf(A).at(-1)?.type).toBe('CoatStarted')
   await close()
 })
 
@@ -190,7 +169,7 @@ test('"finished n minutes ago" and "never pressed start" are one touch each', as
   await page.click(lane(A))
   await page.click('[data-act=StartCoat].main')
   await waitsFor(page, A, 'spraying')
-  site.clock.move(7 * MINUTE)
+  shop.site.clock.move(7 * MINUTE)
   await page.waitForFunction(
     (s) => /7:\d\d/.test(document.querySelector(s)?.textContent ?? ''),
     `li:has(${lane(A)}) .finish`,
@@ -199,13 +178,13 @@ test('"finished n minutes ago" and "never pressed start" are one touch each', as
   await shot(page, 'wall-finished-ago')
   await page.click('[data-key=ago-5]')
   await waitsFor(page, A, 'flash')
-  const { at = 0, enteredAt = 0 } = panelEntries(A).at(-1) ?? {}
+  const { at = 0, enteredAt = 0 } = entriesOf(A).at(-1) ?? {}
   expect(enteredAt - at).toBe(5 * MINUTE)
 
   await page.click(lane(B))
   await page.click('[data-key=alone]')
   await waitsFor(page, B, 'flash')
-  expect(panelEntries(B).at(-1)).toMatchObject({
+  expect(entriesOf(B).at(-1)).toMatchObject({
     type: 'CoatFinished',
     cup: CUP,
     data: { estimatedStartAt: expect.any(Number) },
@@ -215,7 +194,7 @@ test('"finished n minutes ago" and "never pressed start" are one touch each', as
 
 test('another cup, a drop coat, covered, one more: each from the lane that it is about', async () => {
   await van(1, [{ stage: 'clear', sheet: CLEAR.sheet, coats: { least: 1, planned: 2, most: 3 } }])
-  await site.send('MixCup', { cup: 'N3WCQD77', sheet: CLEAR.sheet, totalMl: 300 })
+  await shop.site.send('MixCup', { cup: 'N3WCQD77', sheet: CLEAR.sheet, totalMl: 300 })
   const { page, close } = await open()
   const touch = async (key: string, waits: string) => {
     await page.click(lane(A))
@@ -226,11 +205,11 @@ test('another cup, a drop coat, covered, one more: each from the lane that it is
   await page.click('details.more summary')
   await page.click('[data-key=kind-drop]')
   await waitsFor(page, A, 'spraying')
-  expect(panelEntries(A).at(-1)?.data.kind).toBe('drop')
+  expect(entriesOf(A).at(-1)?.data.kind).toBe('drop')
   await touch('on-N3WCQD77', 'spraying')
-  await expect.poll(() => panelEntries(A).at(-1)?.type).toBe('CoatContinued')
+  await expect.poll(() => entriesOf(A).at(-1)?.type).toBe('CoatContinued')
   await touch('finish', 'flash')
   await touch('cover', 'pass')
-  expect(panelEntries(A).at(-1)?.type).toBe('CoverReached')
+  expect(entriesOf(A).at(-1)?.type).toBe('CoverReached')
   await close()
 })

@@ -1,70 +1,49 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
-import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { expect, test } from 'vitest'
+import { shot } from '../support/browser.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
-import { CUP, JOB, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+import { CUP, JOB, MINUTE, panelId } from './busyShop.ts'
 import { heightMm, lane, overflowPx, waitsFor } from './onScreen.ts'
+import { vanShop } from './vanShop.ts'
 
 /** Bells on every screen: what rings, what answers it, what waits, and the view through the booth’s window. */
 
-let browser: Browser
-let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
-afterEach(() => site.stop())
+const shop = vanShop()
+const { van, open, entriesOf } = shop
 
 const A = panelId(0)
 const B = panelId(1)
 const C = panelId(2)
 
-async function van(panels: number, route?: object[]): Promise<void> {
-  site = await serveShop(START)
-  await setUp(site)
-  await openVan(site, panels, route)
-}
-
-async function open(options: PageOptions = {}) {
-  const opened = await openPage(browser, site, options)
-  await opened.page.waitForSelector('.lane, .empty')
-  return opened
-}
-
-const panelEntries = (panel: string) =>
-  site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
-
 test('a LOOK bell is answered by what was seen, straight from its card', async () => {
   await van(0)
-  await site.send('SaveSheet', { sheet: { ...BASE, flashBy: 'appearance', floorMin: 2 } })
-  await site.send('AddPanel', {
+  await shop.site.send('SaveSheet', { sheet: { ...BASE, flashBy: 'appearance', floorMin: 2 } })
+  await shop.site.send('AddPanel', {
     job: JOB,
     panel: A,
     name: 'Tailgate',
     operation: 'repair',
     route: [{ stage: 'base', sheet: BASE.sheet }],
   })
-  await site.send('MixCup', { cup: 'M2XVK7QD', sheet: BASE.sheet, totalMl: 300 })
-  await site.send('FinishCoat', { panels: [A], cup: 'M2XVK7QD' })
+  await shop.site.send('MixCup', { cup: 'M2XVK7QD', sheet: BASE.sheet, totalMl: 300 })
+  await shop.site.send('FinishCoat', { panels: [A], cup: 'M2XVK7QD' })
   const { page, close } = await open()
-  site.clock.move(8.1 * MINUTE)
+  shop.site.clock.move(8.1 * MINUTE)
   await page.waitForSelector('[data-bell=look]')
   await shot(page, 'wall-look')
   await page.click('[data-result=notYet]')
   await page.waitForSelector('[data-bell=look]', { state: 'detached' })
-  site.clock.move(2.1 * MINUTE)
+  shop.site.clock.move(2.1 * MINUTE)
   await page.click('[data-bell=look] [data-result=matt]')
   await waitsFor(page, A, 'coat')
-  expect(panelEntries(A).at(-1)?.data.result).toBe('matt')
+  expect(entriesOf(A).at(-1)?.data.result).toBe('matt')
   await close()
 })
 
 test('a pot life past takes the whole screen of every kiosk until somebody says what became of the cup', async () => {
   await van(1)
-  const { page, close } = await openPage(browser, site, { path: '/#/scan' })
+  const { page, close } = await open({ path: '/#/scan' })
   await page.waitForSelector('.scan')
-  site.clock.move(63 * MINUTE)
+  shop.site.clock.move(63 * MINUTE)
   await page.waitForSelector('.takeover')
   await shot(page, 'wall-takeover')
   expect(await page.textContent('.takeover')).toMatch(/K7QD.*\d+ min.*Delivery van/s)
@@ -75,10 +54,10 @@ test('a pot life past takes the whole screen of every kiosk until somebody says 
   await page.waitForSelector('.takeover >> text=Silent for')
   // Discarding wants a press of a second.
   await page.click('.takeover .hold')
-  expect(site.shops.ownWriter.state().things.cup[CUP]?.value).toBe('live')
+  expect(shop.site.shops.ownWriter.state().things.cup[CUP]?.value).toBe('live')
   await page.locator('.takeover .hold').click({ delay: 1_200 })
   await page.waitForSelector('.takeover', { state: 'detached' })
-  expect(site.shops.ownWriter.state().things.cup[CUP]?.context).toMatchObject({
+  expect(shop.site.shops.ownWriter.state().things.cup[CUP]?.context).toMatchObject({
     emptiedAt: expect.any(Number),
   })
   await close()
@@ -87,7 +66,7 @@ test('a pot life past takes the whole screen of every kiosk until somebody says 
 test('acknowledged it lets go of the screen and is not hidden; the deadline stays', async () => {
   await van(1)
   const { page, close } = await open()
-  site.clock.move(61 * MINUTE)
+  shop.site.clock.move(61 * MINUTE)
   await page.click('.takeover [data-act=carryOn]')
   await page.waitForSelector('.takeover', { state: 'detached' })
   await page.waitForSelector(`[data-cup=${CUP}] .left.bell[data-sound=B2]`)
@@ -96,14 +75,14 @@ test('acknowledged it lets go of the screen and is not hidden; the deadline stay
 
 test('silence is a minute on this kiosk, put off is listed with the time left, and a new bell ends the silence', async () => {
   await van(2)
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
-  site.clock.move(10.1 * MINUTE)
+  shop.site.clock.move(10.1 * MINUTE)
   await page.waitForSelector('[data-bell=coatReady]')
   await page.click('[data-act=silence]')
   await page.waitForSelector('.bell-rest >> text=Silent for')
-  await site.send('FinishCoat', { panels: [B], cup: CUP })
-  site.clock.move(10.1 * MINUTE)
+  await shop.site.send('FinishCoat', { panels: [B], cup: CUP })
+  shop.site.clock.move(10.1 * MINUTE)
   await page.waitForSelector('[data-act=silence]')
   await page.locator('[data-act=snooze]').first().click()
   await page.waitForSelector('[data-put-off=coatReady] >> text=/[45]:\\d\\d/')
@@ -118,12 +97,12 @@ test('silence is a minute on this kiosk, put off is listed with the time left, a
 test('an alarm that ended before anybody answered leaves a quiet badge until it is seen', async () => {
   await van(1)
   const { page, close } = await open()
-  site.clock.move(49 * MINUTE)
+  shop.site.clock.move(49 * MINUTE)
   await page.waitForSelector('[data-bell=potNear]')
   // The kiosk's word that it rang is answered before its deadline is gone.
-  const hasRung = () => Object.keys(site.shops.ownWriter.state().things.bell).length
+  const hasRung = () => Object.keys(shop.site.shops.ownWriter.state().things.bell).length
   await expect.poll(hasRung).toBe(1)
-  await site.send('EmptyCup', { cup: CUP, how: 'used' })
+  await shop.site.send('EmptyCup', { cup: CUP, how: 'used' })
   await page.click('[data-act=missed]')
   await page.waitForSelector('text=pot life ends soon')
   await page.click('[data-act=seen]')
@@ -135,10 +114,10 @@ test('in a flood the list is counted, and the most urgent stands first', async (
   await van(12, [{ stage: 'clear', sheet: CLEAR.sheet }])
   const { page, close } = await open()
   for (let n = 0; n < 11; n += 1) {
-    await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
-    site.clock.move(MINUTE / 2)
+    await shop.site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
+    shop.site.clock.move(MINUTE / 2)
   }
-  site.clock.move(44 * MINUTE)
+  shop.site.clock.move(44 * MINUTE)
   await page.waitForSelector('.flood')
   await shot(page, 'wall-flood')
   expect(await page.textContent('.flood')).toMatch(/\d+ alerts/)
@@ -151,20 +130,20 @@ test('in a flood the list is counted, and the most urgent stands first', async (
 
 test('a bell that calls again and again is held: it stays, says so, and the log has it once (AL-26)', async () => {
   await van(1)
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
-  site.clock.move(10.1 * MINUTE)
+  shop.site.clock.move(10.1 * MINUTE)
   const bell = '[data-bell=coatReady]'
   await page.waitForSelector(bell)
   // A sensor that says by turns that half of the flash was cold, and that it was not.
   for (let n = 0; n < 2; n += 1) {
-    const at = site.clock.now() - 5 * MINUTE
-    await site.send('ReadClimate', { zone: 'booth', airC: 12, rh: 0.5 }, { at })
+    const at = shop.site.clock.now() - 5 * MINUTE
+    await shop.site.send('ReadClimate', { zone: 'booth', airC: 12, rh: 0.5 }, { at })
     await page.waitForSelector(bell, { state: 'detached' })
-    const readings = site.shops.ownWriter.state().things.zone.booth?.entries ?? []
+    const readings = shop.site.shops.ownWriter.state().things.zone.booth?.entries ?? []
     const voided = readings.filter(({ type }) => type === 'EntryVoided').map((e) => e.data.entry)
     const entry = readings.findLast(({ id, data }) => data.airC === 12 && !voided.includes(id))?.id
-    await site.send('VoidEntry', { entry, reason: 'SENSOR_FAULT' })
+    await shop.site.send('VoidEntry', { entry, reason: 'SENSOR_FAULT' })
     await page.waitForSelector(bell)
   }
   await page.waitForSelector(
@@ -172,7 +151,7 @@ test('a bell that calls again and again is held: it stays, says so, and the log 
   )
   await shot(page, 'wall-held')
   const told = () =>
-    Object.values(site.shops.ownWriter.state().things.bell).flatMap((thing) =>
+    Object.values(shop.site.shops.ownWriter.state().things.bell).flatMap((thing) =>
       thing.entries.filter(({ type }) => type === 'BellHeld'),
     )
   await expect.poll(() => told().length).toBe(1)
@@ -181,18 +160,18 @@ test('a bell that calls again and again is held: it stays, says so, and the log 
 
 test('while a coat started here is sprayed prompts wait, alarms do not; after the finish the prompts ring', async () => {
   await van(2)
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const here = await open()
   const there = await open()
   await here.page.click(lane(B))
   await here.page.click('[data-act=StartCoat].main')
   await waitsFor(here.page, B, 'spraying')
-  site.clock.move(11 * MINUTE)
+  shop.site.clock.move(11 * MINUTE)
   await there.page.waitForSelector('[data-bell=coatReady]')
   await waitsFor(here.page, A, 'coat')
   expect(await here.page.locator('[data-bell]').count()).toBe(0)
   await here.page.waitForSelector('.dock >> text=Prompts wait')
-  site.clock.move(38 * MINUTE)
+  shop.site.clock.move(38 * MINUTE)
   await here.page.waitForSelector('[data-bell=potNear]')
   expect(await here.page.locator('[data-bell=coatReady]').count()).toBe(0)
   await here.page.click(lane(B))
@@ -205,20 +184,20 @@ test('while a coat started here is sprayed prompts wait, alarms do not; after th
 
 test('breathing air stays on for the zone’s clearance time, said on every screen', async () => {
   await van(1)
-  await site.send('StartCoat', { panels: [A], cup: CUP })
-  const { page, close } = await openPage(browser, site, { path: '/#/scan' })
+  await shop.site.send('StartCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open({ path: '/#/scan' })
   await page.waitForSelector('[data-breathing=Booth] >> text=while spraying and 25 min after')
-  await site.send('FinishCoat', { panels: [A] })
+  await shop.site.send('FinishCoat', { panels: [A] })
   await page.waitForSelector('[data-breathing=Booth] >> text=on until 09:25')
-  site.clock.move(25.1 * MINUTE)
+  shop.site.clock.move(25.1 * MINUTE)
   await page.waitForSelector('[data-breathing]', { state: 'detached' })
   await close()
 })
 
 test('the Booth view shows at most two timers, with digits of 32 mm or more', async () => {
   await van(3)
-  for (const panel of [A, B, C]) await site.send('FinishCoat', { panels: [panel], cup: CUP })
-  const { page, close } = await openPage(browser, site, { path: '/#/booth' })
+  for (const panel of [A, B, C]) await shop.site.send('FinishCoat', { panels: [panel], cup: CUP })
+  const { page, close } = await open({ path: '/#/booth' })
   await page.waitForSelector('.booth-timer')
   await shot(page, 'wall-booth')
   expect(await page.locator('.booth-timer').count()).toBe(2)

@@ -1,37 +1,18 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
-import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+import type { Page } from 'playwright-core'
+import { expect, test } from 'vitest'
+import { shot } from '../support/browser.ts'
+import { CUP, MINUTE, panelId } from './busyShop.ts'
 import { heightMm, lane, waitsFor } from './onScreen.ts'
+import { vanShop } from './vanShop.ts'
 
 /** A Wall shares the height it has among its lanes; a coat that is sprayed ends with one touch. */
 
-let browser: Browser
-let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
-afterEach(() => site.stop())
+const shop = vanShop()
+const { van, open, entriesOf } = shop
 
 const A = panelId(0)
 const B = panelId(1)
 const C = panelId(2)
-
-async function van(panels: number): Promise<void> {
-  site = await serveShop(START)
-  await setUp(site)
-  await openVan(site, panels)
-}
-
-async function open(options: Parameters<typeof openPage>[2] = {}) {
-  const opened = await openPage(browser, site, options)
-  await opened.page.waitForSelector('.lane')
-  return opened
-}
-
-const entriesOf = (panel: string) => site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
 
 /** What of these is not wholly between the head and the end of the screen, or under another. */
 const hidden = (page: Page, selectors: readonly string[]): Promise<string[]> =>
@@ -58,9 +39,9 @@ test.each([
   { lanes: 5, bells: 0 },
 ])('$lanes lanes and $bells bells fit on a wall of 1280 by 800', async ({ lanes, bells }) => {
   await van(lanes)
-  await site.send('LoadGun', { gun: 'gun-2', cup: CUP })
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
-  if (bells > 0) site.clock.move(10.1 * MINUTE)
+  await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
+  if (bells > 0) shop.site.clock.move(10.1 * MINUTE)
   const { page, close } = await open()
   await waitsFor(page, A, bells > 0 ? 'coat' : 'flash')
   if (bells > 0) await page.waitForSelector('[data-bell=coatReady]')
@@ -89,12 +70,12 @@ test.each([
   '$lanes lanes scroll on a $size in $language: what rings and the last lane can be pressed',
   async ({ lanes, size, language, colorScheme }) => {
     await van(lanes)
-    await site.send('ChangeSettings', { language })
-    await site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+    await shop.site.send('ChangeSettings', { language })
+    await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
     for (const n of [0, 3, 7, lanes - 1]) {
-      await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
+      await shop.site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })
     }
-    site.clock.move(10.1 * MINUTE)
+    shop.site.clock.move(10.1 * MINUTE)
     const { page, close } = await open({ size, colorScheme })
     await page.waitForSelector('[data-bell=coatReady]')
     await shot(page, `wall-fit-${lanes}-${size}-${language}-${colorScheme}`)
@@ -114,7 +95,7 @@ test.each([
 // HUMAN TG-21: 22 minutes of arc at 3 m.
 test('the countdown of a few panels is read at 3 m, of more it is as large as there is room', async () => {
   await van(2)
-  await site.send('FinishCoat', { panels: [A], cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
   await waitsFor(page, A, 'flash')
   expect(await heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
@@ -125,9 +106,9 @@ test('the countdown of a few panels is read at 3 m, of more it is as large as th
 
 test('a coat ends with one touch on its lane, on every panel of its pass', async () => {
   await van(3)
-  await site.send('StartCoat', { panels: [C, A], cup: CUP })
-  await site.send('StartCoat', { panels: [B], cup: CUP })
-  site.clock.move(4 * MINUTE)
+  await shop.site.send('StartCoat', { panels: [C, A], cup: CUP })
+  await shop.site.send('StartCoat', { panels: [B], cup: CUP })
+  shop.site.clock.move(4 * MINUTE)
   const { page, close } = await open()
   await waitsFor(page, B, 'spraying')
   const finish = (panel: string) => `li:has(${lane(panel)}) [data-act=FinishCoat]`

@@ -1,40 +1,19 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
-import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { openVan, panelId, START, setUp } from './busyShop.ts'
+import { expect, test } from 'vitest'
+import { shot } from '../support/browser.ts'
+import { panelId } from './busyShop.ts'
 import { lane, waitsFor } from './onScreen.ts'
+import { vanShop } from './vanShop.ts'
 
 /** What a touch on the glass is, and who touched it. */
 
-let browser: Browser
-let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
-afterEach(() => site.stop())
+const shop = vanShop()
+const { van, open, entriesOf } = shop
 
 const A = panelId(0)
 
-async function van(panels: number, route?: object[]): Promise<void> {
-  site = await serveShop(START)
-  await setUp(site)
-  await openVan(site, panels, route)
-}
-
-async function open(options: PageOptions = {}) {
-  const opened = await openPage(browser, site, options)
-  await opened.page.waitForSelector('.lane, .empty')
-  return opened
-}
-
-const panelEntries = (panel: string) =>
-  site.shops.ownWriter.state().things.panel[panel]?.entries ?? []
-
 test('who is at the kiosk stands on what is pressed there, also after a reload', async () => {
   await van(1)
-  await site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })
+  await shop.site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })
   const { page, close } = await open({ expected: /status of 409/ })
   // Once people are known a coat is somebody's: the refusal itself asks who.
   await page.click(lane(A))
@@ -48,8 +27,8 @@ test('who is at the kiosk stands on what is pressed there, also after a reload',
   await page.click(lane(A))
   await page.click('[data-act=StartCoat].main')
   await waitsFor(page, A, 'spraying')
-  expect(panelEntries(A).at(-1)?.by).toBe('painter-1')
-  await site.send('RetirePerson', { person: 'painter-1' })
+  expect(entriesOf(A).at(-1)?.by).toBe('painter-1')
+  await shop.site.send('RetirePerson', { person: 'painter-1' })
   await page.waitForSelector('.who-button', { state: 'detached' })
   await close()
 })

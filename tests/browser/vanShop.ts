@@ -1,0 +1,37 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll } from 'vitest'
+import type { Entry } from '../../machines/envelope.ts'
+import { openBrowser, openPage, type PageOptions } from '../support/browser.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { openVan, START, setUp } from './busyShop.ts'
+
+/** One browser for a file of tests, and a shop with the van for each of them. */
+export function vanShop() {
+  let browser: Browser
+  let site: ShopSite
+  beforeAll(async () => {
+    browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+  })
+  afterAll(() => browser.close())
+  afterEach(() => site.stop())
+  return {
+    /** Of the test that runs. */
+    get site() {
+      return site
+    },
+    /** Opens the shop with so many panels that wait for their first coat. @param settings such as its language */
+    async van(panels: number, route?: object[], settings?: object): Promise<void> {
+      site = await serveShop(START)
+      await setUp(site, settings)
+      await openVan(site, panels, route)
+    },
+    /** A kiosk of it, at the Wall unless told. */
+    async open(options: PageOptions = {}) {
+      const opened = await openPage(browser, site, options)
+      await opened.page.waitForSelector(options.path === undefined ? '.lane, .empty' : '.shell')
+      return opened
+    },
+    entriesOf: (panel: string): readonly Entry[] =>
+      (site.shops.ownWriter.state().things.panel[panel]?.entries ?? []) as readonly Entry[],
+  }
+}
