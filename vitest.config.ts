@@ -9,6 +9,8 @@ const LINT = 'tests/machines/rules/lint.test.ts'
  */
 export default defineConfig({
   test: {
+    // Half of the time a test waits for a browser or a process: two files at once, also on two cores.
+    maxWorkers: 2,
     projects: [
       {
         test: {
