@@ -63,7 +63,6 @@ export function shopLink(from: LinkSources): Link {
   async function load(): Promise<string | null> {
     try {
       const response = await from.fetch('/api/state', {
-        cache: 'no-store',
         signal: AbortSignal.timeout(STATE_WITHIN_MS),
       })
       if (!response.ok) return null
