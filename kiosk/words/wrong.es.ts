@@ -29,6 +29,10 @@ const PHRASES: readonly (readonly [RegExp, string])[] = [
   [/^a reason, .*$/, 'un motivo, pues se dice mucho después'],
   [/^a JPEG, PNG or WebP picture$/, 'una imagen JPEG, PNG o WebP'],
   [/^a value$/, 'un valor'],
+  [/^true above (\S+) dB.*$/, 'sí por encima de $1 dB(A): solo lo que el taller firmó por escrito'],
+  [/^a temperature from (\S+) on \((.*)\)$/, 'una temperatura desde $1 ($2)'],
+  [/^a name that (\S+) does not have twice$/, 'un nombre que $1 no tenga dos veces'],
+  [/^all volatiles, .*$/, 'todos los volátiles, no menos que agua y exentos juntos'],
 ]
 
 function spanishPhrase(accepted: string): string {

@@ -7,6 +7,7 @@ import { es } from '../../kiosk/words/es.ts'
 import { COMMANDS } from '../../machines/commands.ts'
 import { parseCommand } from '../../machines/contract.ts'
 import { type Problem, REFUSALS, type RefusalCode, refusalOf } from '../../machines/refusals.ts'
+import { CLEAR } from '../support/sheets.ts'
 
 /** What is refused is said in the shop's language and units, with what was found and what is allowed. */
 
@@ -153,6 +154,26 @@ describe('a field that is not accepted', () => {
     )
     expect(!parsed.ok && es.wrong(parsed.error)).toBe(
       'Se escribió 999; se acepta un número de 0 a 240 min.',
+    )
+  })
+
+  test('that is wrong only beside another is said in Spanish too', () => {
+    const data = { place: 'Booth door', ambientDb: 80, signalDb: 95 }
+    const parsed = parseCommand({ id: 'c1', type: 'CommissionLevel', data })
+    expect(!parsed.ok && es.wrong(parsed.error)).toBe(
+      'No se escribió nada; se acepta sí por encima de 90 dB(A): solo lo que el taller firmó por escrito.',
+    )
+  })
+
+  test('of a sheet that cannot be so is said in Spanish too', () => {
+    const turned = { limits: { minC: 35, maxC: 15 } }
+    const parsed = parseCommand({
+      id: 'c1',
+      type: 'SaveSheet',
+      data: { sheet: { ...CLEAR, ...turned } },
+    })
+    expect(!parsed.ok && es.wrong(parsed.error)).toBe(
+      'Se escribió 15; se acepta una temperatura desde minC (35 °C).',
     )
   })
 })
