@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { cureEndsAt } from '../../machines/panel/cureClock.ts'
+import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../shop/context.ts'
@@ -55,7 +55,7 @@ function Running({ state, view, deeds, now }: Props) {
   if (!panel.cure) return null
   const { units } = settingsOf(state)
   const endsAt = cureEndsAt(state, panel)
-  const part = panel.cure.parts.at(-1)
+  const part = lastPart(panel)
   const time = (ms: number) => format.value.timeAndDay(ms, now)
   const said = [
     jobs.curing(jobs.cures[panel.cure.mode] ?? panel.cure.mode, time(panel.cure.startedAt)),

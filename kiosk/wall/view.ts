@@ -5,7 +5,7 @@ import { byOccurrence, compareText, type Draft } from '../../machines/envelope.t
 import type { JobContext } from '../../machines/job/machine.ts'
 import { climateOf, PART_HOLD_MS } from '../../machines/panel/climate.ts'
 import { coatsOn, lastCoat, type PanelContext, zoneOf } from '../../machines/panel/context.ts'
-import { cureEndsAt, heatFromAt } from '../../machines/panel/cureClock.ts'
+import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
 import { isPaused, routeState } from '../../machines/panel/machine.ts'
 import { isSprayed, type Stage } from '../../machines/sheet/schema.ts'
@@ -74,7 +74,7 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
   if (panel.cure) {
     const until = cureEndsAt(state, panel)
     if (until !== null && now >= until) return { for: 'cureEnd', since: until }
-    const last = panel.cure.parts.at(-1)
+    const last = lastPart(panel)
     return { for: 'cure', until, isMeasured: last !== undefined && now - last.at < PART_HOLD_MS }
   }
   const stage = panel.route[panel.current]?.stage
@@ -133,7 +133,7 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
   const bells = deadlines(state).filter(
     (d) => d.dueAt <= now && (d.panels ?? [d.thing.id]).includes(id),
   )
-  const part = panel.cure?.parts.at(-1)
+  const part = lastPart(panel)
   return {
     panel: id,
     name: panel.name,

@@ -32,6 +32,15 @@ function heldParts({ cure, parts: measured }: Baking): (Held & { isEstimated: bo
   )
 }
 
+/** What was last known of how warm a part in a cure is: a reading from shortly before it counts too. */
+export function lastPart({ cure, parts }: PanelContext): Cure['parts'][number] | undefined {
+  const own = cure?.parts.at(-1)
+  if (cure === null || own !== undefined) return own
+  const before = parts.at(-1)
+  const isHeld = before !== undefined && before.at > cure.startedAt - PART_HOLD_MS
+  return isHeld ? { ...before, isEstimated: false } : undefined
+}
+
 /** The air that the panel stood in: that of each zone as long as it was there. */
 const heldAir = ({ stays }: Climate): Held[] =>
   stays.flatMap((stay, i) => {

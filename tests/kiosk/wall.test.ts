@@ -73,6 +73,16 @@ describe('a lane', () => {
     expect(lanesOf(shop.state, minute(63))).toEqual([])
   })
 
+  test('of a part that was read shortly before its bake is measured for ten minutes from then', () => {
+    const shop = vanShop(CLEAR_AND_CURE)
+    for (const min of [2, 14]) shop.at(min).do('FinishCoat', { panels: [QUARTER], cup: CUP })
+    shop.at(22).do('ReadPart', { panel: QUARTER, partC: 40 })
+    shop.at(24).do('StartCure', { panels: [QUARTER], mode: 'bake' })
+    expect(chip(shop, 31)).toMatchObject({ big: 'HEATING' })
+    expect(only(shop, 31).cure).toMatchObject({ tempC: 40 })
+    expect(chip(shop, 33)).toMatchObject({ big: 'UNMEASURED' })
+  })
+
   test('draws the flash from the coat’s finish, then the window, then what follows it', () => {
     const shop = vanShop(CLEAR_AND_CURE)
     shop.do('StartCoat', { panels: [QUARTER], cup: CUP })
