@@ -1,8 +1,12 @@
-import { Database } from 'bun:sqlite'
+import { Database, SQLiteError } from 'bun:sqlite'
 import { statSync } from 'node:fs'
 import { asLogError } from './faults.ts'
 import { LogError, type LogFault, RESTORE } from './log.ts'
 import { APPLICATION_ID, GUARDS, INDEXES, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
+
+/** As long as the busy timeout of what does wait. */
+const SWITCH_TRIES = 250
+const SWITCH_AGAIN_MS = 20
 
 /**
  * Opens a log file, or makes it where there is none. A file that is damaged, of another program or
@@ -92,8 +96,7 @@ function numberOf(db: Database, pragma: 'application_id' | 'user_version'): numb
 
 /** What each connection needs. WAL stays with the file; switching it on writes the first page. */
 function setUp(db: Database, path: string): void {
-  const mode = db.query<{ journal_mode: string }, []>('PRAGMA journal_mode = WAL').get()
-  if (mode?.journal_mode !== 'wal')
+  if (switchToWal(db) !== 'wal')
     throw refused(
       path,
       'unreachable',
@@ -108,6 +111,24 @@ function setUp(db: Database, path: string): void {
   // Without it INSERT OR REPLACE deletes rows without asking the delete trigger.
   db.run('PRAGMA recursive_triggers = ON')
 }
+
+/**
+ * Two servers that open a new file at one moment both want it alone to switch. SQLite then refuses
+ * one of them at once, whatever its busy timeout: whoever waits would wait for the other.
+ */
+function switchToWal(db: Database): string | undefined {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return db.query<{ journal_mode: string }, []>('PRAGMA journal_mode = WAL').get()?.journal_mode
+    } catch (cause) {
+      if (!isBusy(cause) || tries === SWITCH_TRIES) throw cause
+      Bun.sleepSync(SWITCH_AGAIN_MS)
+    }
+  }
+}
+
+const isBusy = (cause: unknown): boolean =>
+  cause instanceof SQLiteError && cause.code?.startsWith('SQLITE_BUSY') === true
 
 function refused(path: string, code: LogFault, what: string, hint: string): LogError {
   return new LogError({ op: 'open', shop: null }, code, `${path}: ${what}`, hint)
