@@ -207,12 +207,16 @@ async function reachBack(state: State, from: number, reader: Reader): Promise<St
  */
 async function climateFrom(reader: Reader, id: string, zone: Thing, at: number) {
   const toAt = (zone.cutMs ?? 0) - 1
+  // A void belongs to what it voids, whenever it was said to have been.
+  const voids = await reader.byType('EntryVoided', EVER)
+  const voided = new Set([...voids, ...zone.entries].map((entry) => entry.data.entry))
   for (let span = CLIMATE_MS; ; span *= 8) {
     const fromAt = at - span
     const older = await reader.byThing('zone', id, { fromAt, toAt })
-    const voided = new Set([...older, ...zone.entries].map((entry) => entry.data.entry))
     const holds = (e: Entry) => e.type === 'ClimateRead' && e.at <= at && !voided.has(e.id)
-    if (older.some(holds) || fromAt < 0) return { older, fromAt }
+    if (!older.some(holds) && fromAt >= 0) continue
+    const theirs = voids.filter(({ data }) => older.some((e) => e.id === data.entry))
+    return { older: [...older, ...theirs], fromAt }
   }
 }
 
