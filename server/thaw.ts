@@ -4,7 +4,8 @@ import { DEVICES } from '../machines/devices/fold.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
 import { thaw } from '../machines/fold.ts'
 import { needs } from '../machines/needs.ts'
-import { type State, type Thing, thingOf, withThing } from '../machines/state.ts'
+import type { PanelContext } from '../machines/panel/context.ts'
+import { contextOf, type State, type Thing, thingOf, withThing } from '../machines/state.ts'
 import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
 
@@ -24,6 +25,8 @@ const DEVICE_TYPES = ['SoundTested', 'ScreenSlept', 'BellFlood', 'EntryVoided'] 
 const HOUR_MS = 3_600_000
 /** As far back as trim keeps climate before an interval, and so as far as it is fetched again. */
 const CLIMATE_MS = 12 * HOUR_MS
+/** A finish without a start is judged at its estimated start: no coat is sprayed for longer. */
+const SPRAYING_MS = 2 * HOUR_MS
 
 /** What trim lets go of whole. Bells come back with the thing that they are about. */
 const isLetGoOf = (kind: ThingRef['kind']): kind is 'job' | 'panel' | 'cup' =>
@@ -58,19 +61,24 @@ export async function wantedBy(
   // A closed job's entries are not voided, whatever thing they are about.
   const jobs = voided.flatMap(({ job }): ThingRef[] => (job ? [{ kind: 'job', id: job }] : []))
   const at = Math.min(now, ...timesIn(command), ...voided.map((entry) => entry.at))
+  const startMs = command.type === 'FinishCoat' ? at - SPRAYING_MS : at
   return {
     refs: [...things, ...streams, ...jobs, ...users],
-    at: Math.min(at, ...[...things, ...streams].map((ref) => beginningOf(state, ref, at))),
+    at: Math.min(at, ...[...things, ...streams].map((ref) => beginningOf(state, ref, at, startMs))),
   }
 }
 
 /**
  * Since when climate may count for what happens to a thing at an instant. Of a panel or cup that has
  * gone on since, trim keeps what its last interval needs, and not what the one of then did.
+ * @param startMs when a coat may have begun that is only known by its finish, UTC ms
  */
-function beginningOf(state: State, ref: ThingRef, at: number): number {
+function beginningOf(state: State, ref: ThingRef, at: number, startMs: number): number {
   const entries = thingOf(state, ref)?.entries ?? []
-  const hasGoneOn = (entries.at(-1)?.at ?? 0) > at && (ref.kind === 'panel' || ref.kind === 'cup')
+  const isSprayed =
+    ref.kind === 'panel' && contextOf<PanelContext>(state, 'panel', ref.id)?.open !== null
+  const from = isSprayed ? at : Math.min(at, startMs)
+  const hasGoneOn = (entries.at(-1)?.at ?? 0) > from && (ref.kind === 'panel' || ref.kind === 'cup')
   return hasGoneOn ? (entries[0]?.at ?? at) : at
 }
 
