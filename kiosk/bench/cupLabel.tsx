@@ -107,9 +107,9 @@ function ByHand({ copy, isAlone, now, children }: ByHandProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { hazards } = copy
-  const said = hazards ? [hazards.signal, ...[hazards.words].flat()] : []
-  // The sensitiser may not be left out (HUMAN 3.3), and need not be said twice.
-  const isSaid = said.some((word) => /iso[cs]?[iy]an/i.test(word))
+  const said = hazards ? [bench.signal(hazards.signal), ...[hazards.words].flat()] : []
+  // The sensitiser may not be left out (HUMAN 3.3), nor said in another language only.
+  const isSaid = said.some((word) => word.toUpperCase().includes(bench.isocyanate))
   const ends =
     copy.useByMs === null
       ? bench.noPotLife

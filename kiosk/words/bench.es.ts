@@ -106,6 +106,8 @@ export const es: typeof en = {
   byVolume: 'en volumen',
   byMass: 'en peso',
   isocyanate: 'ISOCIANATO',
+  // Las del SGA de la ONU, también cuando la ficha se escribió en inglés.
+  signal: (word) => ({ DANGER: 'PELIGRO', WARNING: 'ATENCIÓN' })[word.toUpperCase()] ?? word,
   hazardMissing: 'FALTAN DATOS DE PELIGRO – TRATAR COMO PELIGRO',
   late: 'La etiqueta va tarde: el aire fue más cálido. Pegue otra encima.',
   newLabel: 'ETIQUETA NUEVA',

@@ -106,6 +106,7 @@ export const en = {
   byVolume: 'by volume',
   byMass: 'by weight',
   isocyanate: 'ISOCYANATE',
+  signal: (word: string) => word,
   hazardMissing: 'HAZARD DATA MISSING – TREAT AS DANGER',
   late: 'The label reads late: the air was warmer. Stick a new one over it.',
   newLabel: 'NEW LABEL',

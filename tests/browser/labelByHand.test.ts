@@ -68,3 +68,11 @@ test.each([
   await shot(page, `label-by-hand-${size}-${colorScheme}-${language}`)
   await close()
 })
+
+test('what is written by hand in a Spanish shop warns in Spanish, whatever the sheet was typed in', async () => {
+  await cupMixed('es')
+  const { page, close } = await openPage(browser, site, { path: `/#/cups/${CUP}` })
+  const said = await page.waitForSelector('.hand-hazard >> text=PELIGRO')
+  expect(await said.textContent()).toMatch(/^PELIGRO · FLAMMABLE, ISOCYANATE.* · ISOCIANATO$/)
+  await close()
+})
