@@ -72,6 +72,7 @@ test('a pause says that it silences prompts, never chemistry', async () => {
   await page.tap('[data-act=PauseJob]')
   await page.waitForSelector('.sentence >> text=Flash, windows and pot life run on')
   // By its key: a second touch within a moment is a slip, and does not count.
+  await page.waitForSelector('[data-act=ResumeJob]:enabled')
   await page.press('[data-act=ResumeJob]', 'Enter')
   await page.waitForSelector('[data-act=PauseJob]')
 })
@@ -106,6 +107,8 @@ test('a cure is started, the part read in the shop’s unit, ended; the panel is
   site.clock.move(31 * MINUTE)
   await page.tap('[data-act=EndCure]')
   await page.tap('[data-act=PolishPanel]')
+  // The panel may show what comes next before its own press is answered: until then keys are off.
+  await page.waitForSelector('[data-act=PassPanel]:enabled')
   await page.press('[data-act=PassPanel]', 'Enter')
   await page.waitForSelector('[data-where=passed]')
   expect(side().status).toEqual(['done', 'done', 'done', 'done'])
