@@ -12,7 +12,7 @@ import { countdown, shortLength } from '../shop/format.ts'
 import { Hold } from '../shop/hold.tsx'
 import { useSend } from '../shop/useSend.ts'
 import { type Act, actsOf } from '../wall/acts.ts'
-import { cupView, loadedGunsOf, outlivedBy } from '../wall/cups.ts'
+import { cupView, loadedGunsOf, mixNames, outlivedBy } from '../wall/cups.ts'
 import { percentLeft, Ring } from '../wall/ring.tsx'
 import { Shape } from '../wall/shape.tsx'
 import { lanesOf } from '../wall/view.ts'
@@ -134,9 +134,7 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
           {format.value.timeAndDay(cup.mixedAt, now)} · {format.value.volume(cup.totalMl)}
         </p>
         <h3 class="minor">{scan.ratio}</h3>
-        <p class="digits">
-          {[cup.ratio, cup.activator, cup.reducer].filter((t) => t !== null).join(' · ')}
-        </p>
+        <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
       </aside>
       {cup.emptiedAt === null && <CupActs state={state} id={id} now={now} />}
     </div>

@@ -16,17 +16,17 @@ import type { SectionProps } from './things.tsx'
 
 type Told =
   | { readonly is: 'told'; readonly answer: BellsAnswer }
-  /** The server's own sentence; null where it did not answer. */
-  | { readonly is: 'not'; readonly message: string | null }
+  /** What the server says of it, for whoever looks after it; null where it did not answer. */
+  | { readonly is: 'not'; readonly reason: string | null }
 
 async function ask(days: Days): Promise<Told> {
   try {
     const response = await fetch(`/api/bells?days=${days}`, { cache: 'no-store' })
     const body = (await response.json()) as BellsAnswer & { error?: { message: string } }
     if (response.ok) return { is: 'told', answer: body }
-    return { is: 'not', message: body.error?.message ?? null }
+    return { is: 'not', reason: body.error?.message ?? '' }
   } catch {
-    return { is: 'not', message: null }
+    return { is: 'not', reason: null }
   }
 }
 
@@ -67,9 +67,14 @@ export function Bells({ state, rest: [asked] }: SectionProps) {
       {now === null || isOld ? (
         <p class="minor">{say.reading}</p>
       ) : now.is === 'not' ? (
-        <p class="sentence" role="alert">
-          {now.message ?? say.away}
-        </p>
+        <div role="alert">
+          <p class="sentence">{now.reason === null ? say.away : say.unread}</p>
+          {now.reason && (
+            <p class="minor" lang="en">
+              {now.reason}
+            </p>
+          )}
+        </div>
       ) : (
         <Figures answer={now.answer} state={state} />
       )}

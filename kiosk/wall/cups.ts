@@ -1,7 +1,9 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
 import { cupEndsAt, inductionEndsAt, integralEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
+import { mixesIn } from '../../machines/cup/mixes.ts'
 import { deadlines } from '../../machines/deadlines.ts'
+import { distinct } from '../../machines/distinct.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import type { State } from '../../machines/state.ts'
@@ -106,3 +108,11 @@ export const outlivedBy = (
     if (!isOfIt || lane.waits.for !== 'flash' || lane.waits.until < endsAt) return []
     return [{ lane, from: lane.waits.until }]
   })
+
+/** Its activator and its reducer; all of them, where the cup was joined of different mixes. */
+export function mixNames(cup: CupContext): string[] {
+  const mixes = mixesIn(cup)
+  return [mixes.map((mix) => mix.activator), mixes.map((mix) => mix.reducer)]
+    .map((names) => distinct(names.filter((name) => name !== null)).join(' + '))
+    .filter((names) => names !== '')
+}

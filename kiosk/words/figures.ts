@@ -4,6 +4,8 @@ export const en = {
   days: { 1: 'Last day', 7: '7 days', 30: '30 days' } as Record<number, string>,
   reading: 'Reading the log …',
   away: 'The server is away. These figures are read from its log, and come when it is back.',
+  unread:
+    'The server could not read its log: there are no figures. Somebody has to look at the server.',
   nothing: 'Nothing rang in this time. The figures stand here once it has.',
   rate: 'times in ten minutes each kiosk called, on average',
   rateNormal: 'About 1 is acceptable, 2 is the most that can be managed (ISA-18.2, EEMUA 191).',
@@ -52,6 +54,8 @@ export const es: typeof en = {
   days: { 1: 'Último día', 7: '7 días', 30: '30 días' },
   reading: 'Leyendo el registro …',
   away: 'El servidor no responde. Estas cifras se leen de su registro y llegarán cuando vuelva.',
+  unread:
+    'El servidor no ha podido leer su registro: no hay cifras. Alguien tiene que mirar el servidor.',
   nothing: 'No ha sonado nada en este tiempo. Las cifras estarán aquí cuando suene.',
   rate: 'veces en diez minutos ha llamado cada quiosco, de media',
   rateNormal: 'Alrededor de 1 es aceptable, 2 es lo máximo manejable (ISA-18.2, EEMUA 191).',

@@ -1,5 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { memoryStore } from '../../server/log/memory.ts'
 import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
@@ -94,6 +95,22 @@ test('with the server away the page says why it has no figures, and has them whe
   await site.back()
   site.clock.move(MINUTE)
   await page.waitForSelector('[data-figure=never]', { timeout: 30_000 })
+  await close()
+})
+
+test('a log that cannot be read is told in the shop’s language, with the server’s reason under it', async () => {
+  const store = memoryStore()
+  const reports: unknown[] = []
+  site = await serveShop(START, store, (error) => reports.push(error))
+  await setUp(site, { language: 'es' })
+  const { page, close } = await open({ expected: /status of 503/ })
+  await page.waitForSelector('[data-figure=none]')
+  await store.close()
+  await page.click('[data-days="7"]')
+  await page.waitForSelector('[role=alert] >> text=no ha podido leer su registro')
+  await page.waitForSelector('[role=alert] [lang=en] >> text=log is closed')
+  await shot(page, 'setup-bells-unread-wall-es')
+  expect(reports.length).toBeGreaterThan(0)
   await close()
 })
 

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest'
-import { outlivedBy } from '../../kiosk/wall/cups.ts'
+import { mixNames, outlivedBy } from '../../kiosk/wall/cups.ts'
 import { lanesOf } from '../../kiosk/wall/view.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { contextOf } from '../../machines/state.ts'
 import { addPanel, CLEAR_CUP, CLEAR_ONLY, DOOR, shopWith } from '../support/given.ts'
-import { minute } from '../support/shop.ts'
+import { minute, type Shop } from '../support/shop.ts'
 
 /** Clear on the door from a cup of this age, a minute before `min`; then who outlives the cup. */
 function outlived(mixedMin: number, finishMin: number) {
@@ -38,4 +38,19 @@ test('nor is one of another material, however old', () => {
   }))
   expect(outlivedBy(lanes, cup, minute(60))).toHaveLength(1)
   expect(outlivedBy(lanes, { ...cup, sheet: 'sealer-2k' }, minute(60))).toEqual([])
+})
+
+const SLOW_CUP = 'SSSS2222'
+const JOINED = 'JJJJ2222'
+const cupOf = (shop: Shop, id: string) => contextOf<CupContext>(shop.state, 'cup', id) as CupContext
+
+test('a cup joined of two activators names both, one of a single mix its own', () => {
+  const shop = shopWith()
+  const mix = (cup: string, activator: string) =>
+    shop.do('MixCup', { cup, sheet: 'clear-2k', totalMl: 300, activator })
+  mix(CLEAR_CUP, 'standard')
+  mix(SLOW_CUP, 'slow')
+  expect(mixNames(cupOf(shop, CLEAR_CUP))).toEqual(['standard'])
+  shop.do('PourCup', { cup: JOINED, from: [{ cup: CLEAR_CUP }, { cup: SLOW_CUP }] })
+  expect(mixNames(cupOf(shop, JOINED))).toEqual(['standard + slow'])
 })

@@ -56,14 +56,22 @@ export class MovedClock implements Clock {
 
 let built: Promise<KioskBuild> | undefined
 
-/** @param startMs what the server's clock shows at the start, UTC ms */
-export async function serveShop(startMs: number, store: Store = memoryStore()): Promise<ShopSite> {
+const raise = (error: unknown) => {
+  throw error
+}
+
+/**
+ * @param startMs what the server's clock shows at the start, UTC ms
+ * @param report is told of a fault of the server, which fails the test unless it is meant
+ */
+export async function serveShop(
+  startMs: number,
+  store: Store = memoryStore(),
+  report: (error: unknown) => void = raise,
+): Promise<ShopSite> {
   built ??= buildKiosk()
   const kiosk = await built
   const clock = new MovedClock(startMs)
-  const report = (error: unknown) => {
-    throw error
-  }
   // Made by the first photo: most tests take none, and one that is stopped leaves nothing behind.
   const photos = join(tmpdir(), `flashbell-photos-${randomUUID()}`)
   const open = () => openShops({ store, clock, report, timeZone: 'Europe/Madrid' })
