@@ -1,7 +1,8 @@
 import type { FieldError } from './accept.ts'
-import type { EventType, ThingRef } from './catalog.ts'
+import type { EventType, Kind, ThingRef } from './catalog.ts'
 import type { Command, Json, ThingKeys } from './envelope.ts'
 import { thingBefore } from './fold.ts'
+import { folders } from './folders.ts'
 import type { Marks } from './judge.ts'
 import { type Problem, type Refusal, refusalOf } from './refusals.ts'
 import type { State, Thing } from './state.ts'
@@ -60,9 +61,19 @@ export const unknown = (about: string, value: Json, limit: Json): Problem => ({
   limit,
 })
 
+/** Whether anything is left of a thing, and may still be named: not all taken back, not retired. */
+function isKnown(kind: Kind, { value, context }: Thing): boolean {
+  const { blank } = folders[kind]
+  const isBlank = JSON.stringify([value, context]) === JSON.stringify([blank.value, blank.context])
+  const { retiredAt = null } = context as { readonly retiredAt?: number | null }
+  return !isBlank && retiredAt === null
+}
+
 /** What can be put for an id of a kind: the known ones, not too many. */
-export function knownIds(state: State, kind: ThingRef['kind']): string {
-  const ids = Object.keys(state.things[kind])
+export function knownIds(state: State, kind: Kind): string {
+  const ids = Object.entries(state.things[kind]).flatMap(([id, thing]) =>
+    isKnown(kind, thing) ? [id] : [],
+  )
   if (ids.length === 0) return `a ${kind} that was made before; there is none yet`
   const more = ids.length > 12 ? ' ...' : ''
   return `one of ${ids.slice(0, 12).join(', ')}${more}`

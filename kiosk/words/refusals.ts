@@ -3,7 +3,8 @@ import type { Problem, RefusalCode } from '../../machines/refusals.ts'
 
 /**
  * What refusals say. The rules say them in English, so that English needs its own only for figures
- * in the shop's units; every other language needs all.
+ * in the shop's units and for times, which run on while the sentence stands (what is left is counted
+ * down beside it); every other language needs all.
  */
 
 /** How the shop writes what stands in a problem. */
@@ -25,6 +26,17 @@ export type RefusalWords = Partial<Record<RefusalCode, Say>>
 export const about = ({ about }: Problem): string => about ?? ''
 
 const english = {
+  windowShut: ({ limit, clearsAt }, { ago }) =>
+    `The recoat window shut ${ago(limit)} ago.${clearsAt === undefined ? ' Abrade it, or follow the sheet.' : ''}`,
+  flashNotOver: ({ clearsAt }) =>
+    clearsAt === undefined
+      ? 'It does not flash in this air: it is too humid.'
+      : 'It has not flashed yet.',
+  cupEmptied: ({ limit, value }, { ago }) => `Cup ${value} was emptied ${ago(limit)} ago.`,
+  inductionNotOver: () => 'The mix must still stand.',
+  potLifeOver: (p, { ago }) => `The pot life of cup ${about(p)} ended ${ago(p.limit)} ago.`,
+  keepOver: (p, { ago }) => `Cup ${about(p)} was to be kept until ${ago(p.limit)} ago.`,
+  cureNotOver: () => 'It is not cured yet.',
   airOutside: ({ limit, value }, { air }) =>
     `The air is ${air(value)}; the sheet allows ${air(limit)}.`,
   dewPoint: ({ limit, value }, { degrees }) =>

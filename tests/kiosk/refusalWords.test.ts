@@ -67,6 +67,28 @@ describe('a refusal', () => {
     expect(flash({})).toBe('No evapora con este aire: hay demasiada humedad.')
   })
 
+  test.each(['windowShut', 'cupEmptied', 'potLifeOver', 'keepOver'] as const)(
+    '%s grows older as it stands; no other length is fixed in a sentence',
+    (code) => {
+      const refusal = refusalOf([problem(code)], NOW)
+      const later = (seen: typeof english, min: number) =>
+        refusalText(refusal, { ...seen, now: NOW + min * MINUTE })
+      for (const seen of [english, spanish]) {
+        expect(later(seen, 0)).toContain(' 5 min')
+        expect(later(seen, 2)).toContain(' 7 min')
+      }
+    },
+  )
+
+  test.each(['flashNotOver', 'inductionNotOver', 'cureNotOver', 'windowShut'] as const)(
+    '%s leaves what is left of the wait to the countdown beside it',
+    (code) => {
+      const at = problem(code, { limit: NOW, clearsAt: NOW + 9 * MINUTE })
+      for (const seen of [english, spanish])
+        expect(refusalText(refusalOf([at], NOW), seen)).not.toMatch(/9 min/)
+    },
+  )
+
   test('says limit and value in the shop’s units and names', () => {
     const said = (code: RefusalCode, seen = spanish) =>
       refusalText(refusalOf([problem(code)], NOW), seen)

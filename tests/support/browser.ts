@@ -111,10 +111,10 @@ export async function openPage(
   page.on('pageerror', (error) => complaints.push(error.message))
   page.on('console', (said) => {
     if (said.type() !== 'error' || expected?.test(said.text())) return
-    if (!said.text().includes('status of 409')) complaints.push(said.text())
+    if (!said.text().includes(CONFLICT)) complaints.push(said.text())
   })
   page.on('response', (response) => {
-    if (response.status() === 409 && !expected?.test('status of 409'))
+    if (response.status() === 409 && !expected?.test(CONFLICT))
       answers.push(refusedBy(response).then((refused) => refusals.push(refused)))
   })
   await prepare?.(page)
@@ -127,6 +127,9 @@ export async function openPage(
   }
   return { page, close }
 }
+
+/** What the browser writes of a refusal. It does not say of which; the answer itself does. */
+const CONFLICT = 'Failed to load resource: the server responded with a status of 409 (Conflict)'
 
 type Refused = { readonly asked: string; readonly said: string }
 

@@ -206,4 +206,14 @@ describe('making things', () => {
       )
     expect([of('white'), of('grey')]).toEqual(['done', 'unknownThing'])
   })
+
+  test('whoever names an unknown job is not offered one that was opened by mistake', () => {
+    const shop = shopWith()
+    const [opened] = shop.do('OpenJob', { job: JOB, title: 'Van' })
+    shop.do('OpenJob', { job: 'KKKK2222', title: 'Another van' })
+    const note = () => refusalOf(shop.send('AddNote', { job: 'ZZZZ2222', text: 'Scratch' })).message
+    expect(note()).toMatch(/Accepted is one of JJJJ2222, KKKK2222\.$/)
+    shop.do('VoidEntry', { entry: opened?.id, reason: 'MISTAP' })
+    expect(note()).toMatch(/Accepted is one of KKKK2222\.$/)
+  })
 })
