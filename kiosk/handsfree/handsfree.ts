@@ -162,7 +162,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     scan,
     async pedal(panel) {
       const now = seen()
-      const todo = now && mainAct(panel ?? hand.value.panel, now)
+      const todo = now && mainAct(panel, now, hand.value.panel)
       if (todo && todo.is !== 'show') await act(todo)
     },
     close: () => {
