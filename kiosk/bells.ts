@@ -118,7 +118,9 @@ export function regroup(
   return cards.filter((c) => c.bells.length > 0)
 }
 
+/** A pot life past stands alone: what is answered on the whole screen is answered for one cup. */
 const joins = (card: Card, bell: Bell): boolean =>
+  bell.kind !== 'potOver' &&
   bell.job !== undefined &&
   card.kind === bell.kind &&
   card.job === bell.job &&

@@ -147,10 +147,20 @@ function paused(command: 'PAUSE' | 'RESUME', hand: Hand, { state, words, now }: 
   return { is: 'send', type, data: { job }, says: `${code} · ${title}` }
 }
 
-/** The one main act of a lane: what a foot pedal does. */
-export function mainAct(panel: string | null, { state, words, now }: Seen): Todo {
+/**
+ * The one main act of a lane: what a foot pedal does.
+ * @param bound the panel that the pedal was set to; null for the one scanned last. A pedal whose own
+ *   panel is in work no longer wants a scan: it never goes on to another by itself.
+ */
+export function mainAct(
+  bound: string | null,
+  { state, words, now }: Seen,
+  last: string | null = null,
+): Todo {
   const lanes = lanesOf(state, now)
-  const lane = lanes.length === 1 ? lanes[0] : lanes.find((l) => l.panel === panel)
+  const of = (panel: string | null) => lanes.find((lane) => lane.panel === panel)
+  const only = bound === null && lanes.length === 1 ? lanes[0] : undefined
+  const lane = of(bound) ?? only ?? of(last)
   if (!lane) return { is: 'problem', says: words.handsfree.pedalNobody }
   const act = actsOf(state, lane, words, now).find(({ isMain }) => isMain)
   if (!act) return { is: 'problem', says: words.handsfree.pedalNothing(lane.name) }

@@ -4,7 +4,7 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import type { Kiosk } from '../runtime.ts'
 import { formatOf } from '../shop/format.ts'
-import { lastPress, type Press } from '../shop/presses.ts'
+import { lastPress, lastUndone, type Press } from '../shop/presses.ts'
 import { refusalText } from '../shop/refusal.ts'
 import { isTaken, type Send, type Sent } from '../shop/send.ts'
 import { answerBell } from '../wall/answerBell.ts'
@@ -52,6 +52,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
   // The bar for undoing goes after a few seconds; who undoes by scanner has to walk to the code first.
   effect(() => {
     last = lastPress.value ?? last
+    if (last === lastUndone.value) last = null
   })
 
   function say(next: Said): void {
@@ -162,7 +163,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     scan,
     async pedal(panel) {
       const now = seen()
-      const todo = now && mainAct(panel ?? hand.value.panel, now)
+      const todo = now && mainAct(panel, now, hand.value.panel)
       if (todo && todo.is !== 'show') await act(todo)
     },
     close: () => {

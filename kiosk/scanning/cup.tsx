@@ -11,11 +11,12 @@ import { useShop } from '../shop/context.ts'
 import { countdown, shortLength } from '../shop/format.ts'
 import { Hold } from '../shop/hold.tsx'
 import { useSend } from '../shop/useSend.ts'
-import { type Act, actsOf } from '../wall/acts.ts'
+import type { Act } from '../wall/acts.ts'
 import { cupView, loadedGunsOf, mixNames, outlivedBy } from '../wall/cups.ts'
 import { percentLeft, Ring } from '../wall/ring.tsx'
 import { Shape } from '../wall/shape.tsx'
 import { lanesOf } from '../wall/view.ts'
+import { startsFrom } from './starts.ts'
 
 type Props = {
   readonly state: State
@@ -23,18 +24,6 @@ type Props = {
   readonly cup: CupContext
   readonly label: ReadCup | null
   readonly now: number
-}
-
-/** Starts that this cup may make, those that may go on now before those that wait. */
-function startsOf(state: State, id: string, now: number, words: Parameters<typeof actsOf>[2]) {
-  const isReady = (waits: string) => waits === 'coat'
-  return lanesOf(state, now)
-    .flatMap((lane) =>
-      actsOf(state, lane, words, now)
-        .filter((act) => act.type === 'StartCoat' && act.data.cup === id)
-        .map((act) => ({ act, lane })),
-    )
-    .sort((a, b) => Number(isReady(b.lane.waits.for)) - Number(isReady(a.lane.waits.for)))
 }
 
 /** The panels that a cup is on, with the times of its coats. */
@@ -186,7 +175,7 @@ export function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
 function CupActs({ state, id, now }: { state: State; id: string; now: number }) {
   const { words } = useShop()
   const { sending, ask } = useSend()
-  const starts = startsOf(state, id, now, words.value)
+  const starts = startsFrom(state, id, words.value, now)
   const held = loadedGunsOf(state, now)
   const guns = Object.keys(state.things.gun).filter(
     (gun) => !held.some((g) => g.id === gun && !g.isDirty),
@@ -199,22 +188,22 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
   return (
     <div class="scan-acts">
       <Answer sending={sending.value} now={now} onOverride={again} />
-      {starts.slice(0, 3).map(({ act, lane }) => (
+      {starts.slice(0, 3).map(({ act, lane, mayGoOn }) => (
         <button
           type="button"
-          key={lane.panel}
-          class={lane.waits.for === 'coat' ? 'main bell' : ''}
-          data-sound={lane.waits.for === 'coat' ? 'A' : undefined}
+          key={`${lane.panel} ${act.key}`}
+          class={mayGoOn ? 'main bell' : ''}
+          data-sound={mayGoOn ? 'A' : undefined}
           data-act="StartCoat"
           disabled={sending.value.busy}
           onClick={() => press(act)}
         >
           <span>
-            {lane.waits.for === 'coat' && <Shape sound="A" />}
+            {mayGoOn && <Shape sound="A" />}
             {act.label}
             <small>
               {lane.name}
-              {lane.waits.for === 'coat' ? `. ${words.value.wall.mayGoOn}` : ''}
+              {mayGoOn ? `. ${words.value.wall.mayGoOn}` : ''}
             </small>
           </span>
         </button>

@@ -14,6 +14,9 @@ export type Press = {
 /** Null once it was undone, or can be no longer. */
 export const lastPress = signal<Press | null>(null)
 
+/** What was taken back last: the bar for undoing goes by itself too, and then it may still be. */
+export const lastUndone = signal<Press | null>(null)
+
 /** Commands by which this kiosk started coats, the newest last. */
 export const startedHere = signal<readonly string[]>([])
 const STARTS_KEPT = 60

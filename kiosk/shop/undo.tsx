@@ -3,7 +3,7 @@ import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf } from '../../machines/state.ts'
 import { Answer } from './answer.tsx'
 import { useShop } from './context.ts'
-import { lastPress } from './presses.ts'
+import { lastPress, lastUndone } from './presses.ts'
 import { isTaken } from './send.ts'
 import { useSend } from './useSend.ts'
 
@@ -31,6 +31,7 @@ export function UndoBar({ now }: { now: number }) {
       // A refusal stands here with its sentence until the bar goes.
       if (!isTaken(sent)) return
     }
+    lastUndone.value = press
     if (lastPress.value === press) lastPress.value = null
   }
   const names = press.panels.map(

@@ -7,7 +7,7 @@ import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
-import { type PassAct, passActs } from './pass.ts'
+import { type PassAct, passActs, startsDueStep, wantsCup } from './pass.ts'
 import type { Lane } from './view.ts'
 
 const MINUTE_MS = 60_000
@@ -40,7 +40,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     if (isDone) onDone()
   }
   const press = (act: PassAct) => {
-    const untilMs = act.type === 'StartCoat' && !start ? armUntil(lanes, now) : null
+    const untilMs = startsDueStep(act) && !start ? armUntil(lanes, now) : null
     const [data] = act.datas
     if (untilMs === null || !data) return void send(act)
     const panels = lanes.map((lane) => lane.panel)
@@ -55,7 +55,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     })
   }
   if (!first) return null
-  const wantsCup = !acts.some((act) => act.type === 'StartCoat') && lanes.every(isWaitingForCoat)
+  const wantsMix = wantsCup(lanes, acts)
   const buttons = (group?: PassAct['group']) =>
     acts
       .filter((act) => act.group === group)
@@ -74,7 +74,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         </button>
       </div>
       <Answer sending={sending.value} now={now} onOverride={again} />
-      {acts.length === 0 && !wantsCup && <p class="minor">{words.value.board.nothingShared}</p>}
+      {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (
         <div class="acts">
           <p>
@@ -88,7 +88,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       )}
       <div class="acts">
         {buttons()}
-        {wantsCup && <MixFirst lane={first} />}
+        {wantsMix && <MixFirst lane={first} />}
         {ago.length > 0 && (
           <fieldset class="acts ago">
             <legend class="minor">{words.value.board.finishedAgo}</legend>
@@ -152,6 +152,3 @@ function MixFirst({ lane }: { lane: Lane }) {
     </a>
   )
 }
-
-const isWaitingForCoat = ({ waits }: Lane): boolean =>
-  ['coat', 'flash', 'look', 'abrade', 'noFlash'].includes(waits.for)

@@ -76,6 +76,16 @@ export function nextOf(state: State, start: Armed, now: number): Next {
   return now >= untilMs ? { is: 'due' } : { is: 'waits', untilMs }
 }
 
+/**
+ * An armed start as the shop reckons it now: colder air may have moved the end of flash away, and
+ * what is said of it, and kept through a reload, moves along. It is never sent earlier than promised.
+ */
+export function reckoned(state: State, start: Armed, now: number): Armed {
+  const next = nextOf(state, start, now)
+  if (next.is !== 'waits' || next.untilMs <= start.untilMs + AFTER_MS) return start
+  return { ...start, untilMs: next.untilMs - AFTER_MS }
+}
+
 /** Armed starts as kept through a reload; what should have gone long ago is left out. */
 export function readArmed(text: string | null, now: number): Armed[] {
   try {

@@ -6,7 +6,7 @@ import { useShop } from '../shop/context.ts'
 import { countdown } from '../shop/format.ts'
 import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
-import { arm, armed, disarm, nextOf, readArmed } from './armed.ts'
+import { arm, armed, disarm, nextOf, readArmed, reckoned } from './armed.ts'
 
 const KEPT = 'armed'
 
@@ -27,6 +27,8 @@ export function ArmedStarts({ state, now, settings }: Props) {
     for (const start of armed.value) {
       const next = nextOf(state, start, now)
       if (next.is === 'over') disarm(start.panels)
+      const again = reckoned(state, start, now)
+      if (again !== start) arm(again)
       if (next.is !== 'due' || isSending.current) continue
       isSending.current = true
       void ask('StartCoat', start.data).then((sent) => {

@@ -1,3 +1,5 @@
+import type { Deadline } from '../../machines/bell/deadline.ts'
+import { BELLS } from '../../machines/bell/kinds.ts'
 import type { State } from '../../machines/state.ts'
 import { shortLength } from '../shop/format.ts'
 import type { Words } from '../words/en.ts'
@@ -36,6 +38,12 @@ function dueOf({ waits, band, bell }: Lane, now: number): number {
   }
 }
 
+/** Alarms first, the most urgent before the others: they must not wait behind what only may go on. */
+function rankOf(bell: Deadline | null): number {
+  if (!bell) return 2
+  return { high: 0, medium: 1, prompt: 2 }[BELLS[bell.bell].class]
+}
+
 function cupTimer(view: CupView, endsAt: number, words: Words, now: number): BoothTimer {
   const isOver = now >= endsAt
   return {
@@ -59,15 +67,25 @@ function cupTimer(view: CupView, endsAt: number, words: Words, now: number): Boo
 export function boothTimers(state: State, words: Words, now: number, job?: string): BoothTimer[] {
   const lanes = lanesOf(state, now)
     .filter((lane) => job === undefined || lane.job === job)
-    .sort((a, b) => dueOf(a, now) - dueOf(b, now))
     .map((lane) => ({
-      key: lane.panel,
-      title: lane.name,
-      detail: lane.jobTitle,
-      chip: chipOf(lane, words, now),
+      dueAt: dueOf(lane, now),
+      bell: lane.bell,
+      timer: {
+        key: lane.panel,
+        title: lane.name,
+        detail: lane.jobTitle,
+        chip: chipOf(lane, words, now),
+      },
     }))
   const cups = cupsOf(state, now)
     .filter((view) => job === undefined || view.cup.job === job)
-    .flatMap((view) => (view.endsAt === null ? [] : [cupTimer(view, view.endsAt, words, now)]))
-  return [...lanes, ...cups].slice(0, TIMERS_MOST)
+    .flatMap((view) => {
+      if (view.endsAt === null) return []
+      const dueAt = Math.min(view.bell?.dueAt ?? view.endsAt, view.endsAt)
+      return [{ dueAt, bell: view.bell, timer: cupTimer(view, view.endsAt, words, now) }]
+    })
+  return [...lanes, ...cups]
+    .sort((a, b) => rankOf(a.bell) - rankOf(b.bell) || a.dueAt - b.dueAt)
+    .slice(0, TIMERS_MOST)
+    .map(({ timer }) => timer)
 }

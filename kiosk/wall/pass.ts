@@ -13,6 +13,22 @@ import type { Lane } from './view.ts'
 /** `datas`: of one command for all panels, or of one for each. */
 export type PassAct = Omit<Act, 'data'> & { readonly datas: readonly Act['data'][] }
 
+/** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
+export const startsDueStep = ({ type, datas }: PassAct): boolean =>
+  type === 'StartCoat' && datas.every((data) => data.step === undefined)
+
+const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noFlash']
+
+/**
+ * Whether a cup has still to be mixed for the chosen lanes: all wait for a coat of one product in
+ * one colour, and none of the cups there are would do. Lanes of two products share no cup.
+ */
+export function wantsCup(lanes: readonly Lane[], acts: readonly PassAct[]): boolean {
+  const products = new Set(lanes.map(({ sheet, colour }) => JSON.stringify([sheet, colour])))
+  const isToCome = lanes.every(({ waits }) => COAT_TO_COME.includes(waits.for))
+  return products.size === 1 && isToCome && !acts.some(startsDueStep)
+}
+
 /** What must be the same on every lane: all but the panel itself. */
 function sameness({ type, data, agoMin }: Act): string {
   const { panel: _one, panels: _all, ...rest } = data

@@ -226,6 +226,19 @@ test('UNDO takes the last press back; a refused pair says why and when it clears
   await close()
 })
 
+test('what the hand has taken back on the screen is not there for UNDO to take back again', async () => {
+  const { page, close } = await openPage(browser, site)
+  await waitsFor(page, 'hand')
+  await command(page, 'PREPDONE')
+  await waitsFor(page, 'coat')
+  await page.click('.undo-bar [data-act=undo]:enabled')
+  await waitsFor(page, 'hand')
+  await page.waitForSelector('.undo-bar', { state: 'detached' })
+  await command(page, 'UNDO')
+  await problem(page, 'Nothing was pressed here')
+  await close()
+})
+
 test('a foot pedal is a key set on this device, and does the main act of its panel', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/setup' })
   await page.waitForSelector('[data-awake="awake"]')

@@ -244,3 +244,9 @@ test('a bell sounds at its work position first, and everywhere when it reaches f
   expect(soundsAt('', 'position', here)).toBe(true)
   expect(soundsAt('bench', 'position', { bells: [bell('gunDue', 'G1', 0)] })).toBe(true)
 })
+
+test('two cups of one job past their pot life are two cards: each is answered by itself', () => {
+  const alone: Grouping = { isOpen: () => true, isFresh: () => true }
+  const cups = [bell('potOver', 'CUP1', 0, 'JOB1'), bell('potOver', 'CUP2', 20 * S, 'JOB1')]
+  expect(regroup([], cups, alone).map((card) => card.bells.length)).toEqual([1, 1])
+})

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { EMPTY_HAND, type Hand, mainAct, scanned, type Todo } from '../../kiosk/handsfree/flow.ts'
 import { isPedalKey } from '../../kiosk/handsfree/pedal.ts'
+import { lanesOf } from '../../kiosk/wall/view.ts'
 import { en } from '../../kiosk/words/en.ts'
 import {
   encodeCommandCode,
@@ -179,6 +180,16 @@ describe('a foot pedal', () => {
     expect(mainAct(DOOR, at(2))).toMatchObject({ type: 'FinishCoat', data: { panels: [DOOR] } })
     expect(mainAct(WING, at(2))).toMatchObject({ type: 'StartCoat', data: { panels: [WING] } })
     expect(mainAct(null, at(2))).toMatchObject({ is: 'problem', says: en.handsfree.pedalNobody })
+  })
+
+  test('set to a panel that is done does nothing to the only one left, until that is scanned', () => {
+    const shop = van()
+    shop.do('RemovePanel', { panel: DOOR })
+    const seen = { state: shop.state, words: en, now: minute(2) }
+    expect(lanesOf(shop.state, minute(2)).map((lane) => lane.panel)).toEqual([WING])
+    expect(mainAct(DOOR, seen)).toMatchObject({ is: 'problem', says: en.handsfree.pedalNobody })
+    expect(mainAct(DOOR, seen, WING)).toMatchObject({ type: 'StartCoat', data: { panels: [WING] } })
+    expect(mainAct(null, seen)).toMatchObject({ type: 'StartCoat', data: { panels: [WING] } })
   })
 
   test('is a key that writes nothing and moves nothing', () => {

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest'
+import { startsFrom } from '../../kiosk/scanning/starts.ts'
 import { mixNames, outlivedBy } from '../../kiosk/wall/cups.ts'
 import { lanesOf } from '../../kiosk/wall/view.ts'
+import { en } from '../../kiosk/words/en.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { contextOf } from '../../machines/state.ts'
@@ -53,4 +55,26 @@ test('a cup joined of two activators names both, one of a single mix its own', (
   expect(mixNames(cupOf(shop, CLEAR_CUP))).toEqual(['standard'])
   shop.do('PourCup', { cup: JOINED, from: [{ cup: CLEAR_CUP }, { cup: SLOW_CUP }] })
   expect(mixNames(cupOf(shop, JOINED))).toEqual(['standard + slow'])
+})
+
+test('a coat is said to go on now only while its cup may be sprayed', () => {
+  const shop = addPanel(shopWith(), CLEAR_ONLY)
+  shop.do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 300 })
+  const said = (min: number) =>
+    startsFrom(shop.state, CLEAR_CUP, en, minute(min)).map((start) => start.mayGoOn)
+  expect(said(10)).toEqual([true])
+  const endsAt = cupEndsAt(shop.state, cupOf(shop, CLEAR_CUP)) as number
+  expect(said((endsAt - minute(0)) / 60_000)).toEqual([false])
+})
+
+test('one more coat of the last step is not said to be the one that may go on now', () => {
+  const shop = addPanel(shopWith(), [{ stage: 'sealer', sheet: 'sealer-2k' }, ...CLEAR_ONLY])
+  shop.do('MixCup', { cup: SLOW_CUP, sheet: 'sealer-2k', totalMl: 300 })
+  shop.do('FinishCoat', { panels: [DOOR], cup: SLOW_CUP })
+  expect(lanesOf(shop.state, minute(30))[0]).toMatchObject({
+    stage: 'clear',
+    waits: { for: 'coat' },
+  })
+  const starts = startsFrom(shop.state, SLOW_CUP, en, minute(30))
+  expect(starts.map(({ act, mayGoOn }) => [act.data.step, mayGoOn])).toEqual([[0, false]])
 })

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { ARM_WITHIN_MS, armUntil, nextOf, readArmed } from '../../kiosk/wall/armed.ts'
+import { ARM_WITHIN_MS, armUntil, nextOf, readArmed, reckoned } from '../../kiosk/wall/armed.ts'
 import { boothTimers } from '../../kiosk/wall/booth.ts'
 import { breathingZones } from '../../kiosk/wall/breathing.ts'
 import { allActsOf } from '../../kiosk/wall/moreActs.ts'
 import { nextLine, nextUp } from '../../kiosk/wall/nextUp.ts'
-import { passActs } from '../../kiosk/wall/pass.ts'
+import { passActs, startsDueStep, wantsCup } from '../../kiosk/wall/pass.ts'
 import { type Lane, lanesOf } from '../../kiosk/wall/view.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
@@ -71,6 +71,29 @@ describe('a pass: several lanes at once', () => {
       { panel: QUARTER, step: 0 },
       { panel: DOOR, step: 0 },
     ])
+  })
+
+  test('a cup has still to be mixed where only one more of the step before could be sprayed', () => {
+    const shop = van()
+    shop.do('EmptyCup', { cup: CUP, how: 'discarded' })
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    shop.at(15).do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    const offered = acts(shop, 60, DOOR)
+    const starts = offered.filter((a) => a.type === 'StartCoat')
+    expect(starts.map((a) => a.datas[0]?.step)).toEqual([0])
+    // It may go on at once, and is not held back until the clear may.
+    expect(starts.some(startsDueStep)).toBe(false)
+    expect(wantsCup(lanes(shop, 60, DOOR), offered)).toBe(true)
+  })
+
+  test('no cup has to be mixed for two panels that wait for different products', () => {
+    const shop = van()
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    shop.at(15).do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    const both = lanes(shop, 60, DOOR, QUARTER)
+    expect(both.map((lane) => lane.stage)).toEqual(['clear', 'base'])
+    expect(wantsCup(both, acts(shop, 60, DOOR, QUARTER))).toBe(false)
+    expect(wantsCup(lanes(shop, 60, QUARTER), acts(shop, 60, QUARTER))).toBe(false)
   })
 
   test('every act of a pass is accepted as it stands', () => {
@@ -145,6 +168,11 @@ describe('a start pressed before flash is over', () => {
       is: 'waits',
       untilMs: minute(16) + 500,
     })
+    // What is said beside the lane, and kept through a reload, is the same moment.
+    expect(reckoned(shop.state, start, minute(9))).toEqual({ ...start, untilMs: minute(16) })
+    expect(reckoned(shop.state, { ...start, untilMs: minute(16) }, minute(10)).untilMs).toBe(
+      minute(16),
+    )
     shop.at(17).do('StartCoat', { panels: [DOOR], cup: BASE_CUP, override: { reason: 'CLIMATE' } })
     expect(nextOf(shop.state, start, minute(17))).toEqual({ is: 'over' })
     expect(nextOf(shop.state, { ...start, panels: ['GANE2222'] }, minute(17))).toEqual({
@@ -235,6 +263,14 @@ describe('the Booth view', () => {
     expect(titles(shop, 4)).toEqual(['Sliding door: 4:00', 'Rear quarter: 7:00'])
     expect(titles(shop, 12)).toHaveLength(2)
     expect(titles(shop, 4, 'ANTHER22')).toEqual([])
+  })
+
+  test('shows a cup that ends sooner than anything else, however many panels there are', () => {
+    const shop = van()
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    shop.do('FinishCoat', { panels: [QUARTER], cup: BASE_CUP })
+    expect(titles(shop, 59)[0]).toBe('Cup K7QD: 1 min')
+    expect(titles(shop, 62)[0]).toBe('Cup K7QD: 2 min')
   })
 
   test('shows a cup beside a lone panel', () => {
