@@ -205,13 +205,11 @@ export class Ringer {
     this.#live.delete(key)
   }
 
-  #heldUntilMs(bell: Bell): number {
-    return this.#chatter.heldUntilMs(bell, this.#nowMs())
-  }
+  readonly #heldUntilMs = (bell: Bell) => this.#chatter.heldUntilMs(bell, this.#nowMs())
 
   /** A card is quiet while all its bells are. */
   #cardHeldUntilMs(card: Card): number {
-    return Math.min(...card.bells.map((bell) => this.#heldUntilMs(bell)))
+    return Math.min(...card.bells.map(this.#heldUntilMs))
   }
 
   #rise({ rules }: Open): void {
@@ -252,8 +250,7 @@ export class Ringer {
     for (const bell of this.#cards.find((c) => c.key === key)?.bells ?? [])
       this.#chatter.sounded(bell)
     this.#playing = { key, sound: playing }
-    const endedAtMs = this.#parts.monotonicMs() + durationMs(PATTERNS[sound])
-    this.#last = { sound, endedAtMs }
+    this.#last = { sound, endedAtMs: this.#parts.monotonicMs() + durationMs(PATTERNS[sound]) }
   }
 
   /** Every bell that sounds here, or should, is told once, also one that joined its card later. */
@@ -261,17 +258,21 @@ export class Ringer {
     const atMs = this.#nowMs()
     for (const card of this.#cards) {
       const live = this.#live.get(card.key)
+      if (live === undefined) continue
       for (const bell of card.bells) {
-        this.#telling.held(bell, atMs, this.#heldUntilMs(bell) > 0)
-        if (live !== undefined && this.#hasRung(live, card))
-          this.#telling.rang(bell, atMs, live.context.plays > 0, known(bell.key))
+        const isHeld = this.#heldUntilMs(bell) > 0
+        // Held it is quiet, and was heard before that.
+        const isHeard = isHeld || live.context.plays > 0
+        if (this.#rungFor.has(bell.key) && (isHeard || this.#waitsForSound(live, card)))
+          this.#telling.rang(bell, atMs, isHeard, known(bell.key))
+        this.#telling.held(bell, atMs, isHeld, known(bell.key))
       }
     }
-    this.#telling.look(this.#cards, known)
+    this.#telling.look(this.#cards, known, (key) => this.#rungFor.has(key))
   }
 
-  #hasRung(live: LiveBell, card: Card): boolean {
-    if (live.context.plays > 0) return true
+  /** It should sound, on a kiosk that cannot yet. */
+  #waitsForSound(live: LiveBell, card: Card): boolean {
     const { soundsHere, speaker } = this.#parts
     return live.isUnanswered && !speaker.soundReady.value && soundsHere(live.reach, card)
   }
@@ -280,8 +281,8 @@ export class Ringer {
     const cards = [...this.#cards, ...this.#missed].flatMap((card) => {
       const live = this.#live.get(card.key)
       if (live === undefined) return []
-      const { snoozes, snoozedUntilMs } = live.context
-      const { state, raisedAtMs, reach } = live
+      const { state, raisedAtMs, reach, context } = live
+      const { snoozes, snoozedUntilMs } = context
       const heldUntilMs = this.#cardHeldUntilMs(card)
       return [{ ...card, state, raisedAtMs, reach, snoozes, snoozedUntilMs, heldUntilMs }]
     })

@@ -59,20 +59,27 @@ export class Telling {
     this.#later = [...this.#later, ...said]
   }
 
-  /** @param isHeld whether it is quiet now because it called again and again: it rang before that */
-  held(bell: Bell, atMs: number, isHeld: boolean): void {
+  /** @param isHeld whether it is quiet now because it called again and again: told once its ring is known */
+  held(bell: Bell, atMs: number, isHeld: boolean, known: Known | undefined): void {
     if (!isHeld) this.#held.delete(bell.key)
-    else if (!this.#held.has(bell.key)) {
+    else if (known !== undefined && !this.#held.has(bell.key)) {
       this.#held.add(bell.key)
       this.#tell({ type: 'held', bell, atMs })
     }
   }
 
-  /** Says what waited for its bell to ring, and forgets the bells that are gone. */
-  look(cards: readonly Card[], known: (key: string) => Known | undefined): void {
+  /**
+   * Says what waited for its bell to ring, and forgets the bells that are gone. A ring is told again
+   * once its deadline has gone and come back: the log may have refused the first as over by then.
+   */
+  look(
+    cards: readonly Card[],
+    known: (key: string) => Known | undefined,
+    isDue: (key: string) => boolean,
+  ): void {
     const here = new Set(cards.flatMap((card) => card.bells.map((bell) => bell.key)))
-    for (const told of [this.#rang, this.#held])
-      for (const key of told) if (!here.has(key)) told.delete(key)
+    for (const key of this.#held) if (!here.has(key)) this.#held.delete(key)
+    for (const key of this.#rang) if (!here.has(key) || !isDue(key)) this.#rang.delete(key)
     const open = this.#later.filter(({ bell }) => here.has(bell.key))
     const hasRung = ({ bell }: Escalated) =>
       this.#rang.has(bell.key) || known(bell.key) !== undefined

@@ -17,11 +17,15 @@ export const TICK = 200
 
 export type Play = { sound: SoundName; fromMs: number; toMs: number; riseDb: number }
 
+const RANG: Known = { isAcknowledged: false, snoozes: 0, snoozedUntilMs: 0 }
+
 /** A kiosk in a shop: its ringer on a clock that the test moves, tick by tick. */
 export function bellKiosk({
   soundsHere = (_: Reach): boolean => true,
   isLoud = true,
   isFloodKnown = false,
+  /** Whether the log takes a ring: it refuses one that is over by the time it arrives. */
+  takesRing = (): boolean => false,
   rules = {} as Partial<BellRules>,
 } = {}) {
   let monotonicMs = 0
@@ -51,7 +55,10 @@ export function bellKiosk({
     speaker: { play, soundReady },
     monotonicMs: () => monotonicMs,
     soundsHere,
-    tell: (s) => said.push(s),
+    tell: (s) => {
+      said.push(s)
+      if (s.type === 'rang' && takesRing()) known.set(s.bell.key, RANG)
+    },
   })
   let bells: readonly Bell[] = []
   const look = () =>

@@ -3,6 +3,8 @@ import { bell, bellKiosk, MIN, S, start } from './bellKiosk.ts'
 
 /** AL-26: what calls again and again is held: seen and quiet. Deadlines are moved to and fro here. */
 
+/** A kiosk whose log takes every ring. */
+const kiosk = (more: { isLoud?: boolean } = {}) => bellKiosk({ takesRing: () => true, ...more })
 type Kiosk = ReturnType<typeof bellKiosk>
 const held = (k: Kiosk) => k.said.flatMap((s) => (s.type === 'held' ? [(s.atMs - start) / S] : []))
 const until = (k: Kiosk) => ((k.ringer.bells.value.cards[0]?.heldUntilMs ?? 0) - start) / S
@@ -22,7 +24,7 @@ function flicker(k: Kiosk, b: typeof near, times: number, dueS = 5, restS = 5): 
 }
 
 test('a bell raised for the third time within a minute is quiet for a minute, seen, and recorded', () => {
-  const k = bellKiosk()
+  const k = kiosk()
   flicker(k, near, 2)
   expect(k.atS()).toEqual([0, 10])
   k.set(near)
@@ -37,7 +39,7 @@ test('a bell raised for the third time within a minute is quiet for a minute, se
 })
 
 test('it stays in sight while its deadline moves to and fro, each time for a minute more', () => {
-  const k = bellKiosk()
+  const k = kiosk()
   flicker(k, near, 6)
   expect(k.plays).toHaveLength(2)
   expect(k.cards()).toEqual([['potNear-CUP1', 'due', 1]])
@@ -51,14 +53,14 @@ test('it stays in sight while its deadline moves to and fro, each time for a min
 })
 
 test('three times in more than a minute are not too often', () => {
-  const k = bellKiosk()
+  const k = kiosk()
   flicker(k, near, 3, 5, 26)
   expect(k.plays).toHaveLength(3)
   expect(held(k)).toEqual([])
 })
 
 test('another cup is another source', () => {
-  const k = bellKiosk()
+  const k = kiosk()
   flicker(k, near, 2)
   k.set(near, bell('potNear', 'CUP2', 20, 'J2'))
   k.wait(2 * S)
@@ -66,7 +68,7 @@ test('another cup is another source', () => {
 })
 
 test('a cup past its pot life is heard at its first ring, however often its figures changed before', () => {
-  const silent = bellKiosk({ isLoud: false })
+  const silent = kiosk({ isLoud: false })
   flicker(silent, over, 4)
   silent.soundReady.value = true
   silent.set(over)
@@ -79,11 +81,36 @@ test('a cup past its pot life is heard at its first ring, however often its figu
 })
 
 test('what is held may be acknowledged, and what is gone is gone', () => {
-  const k = bellKiosk()
+  const k = kiosk()
   flicker(k, near, 2)
   k.set(near)
   k.ringer.acknowledge('potNear-CUP1')
   expect(k.cards()).toEqual([['potNear-CUP1', 'acknowledged', 1]])
   k.set()
   expect(k.cards()).toEqual([])
+})
+
+test('a ring that was refused as over by then is told again, and the hold once the log has the ring', () => {
+  let tellings = 0
+  const k = bellKiosk({
+    takesRing: () => {
+      tellings += 1
+      return tellings > 3
+    },
+  })
+  flicker(k, near, 3)
+  expect(k.rang()).toHaveLength(3)
+  expect(held(k)).toEqual([])
+  k.set(near)
+  k.wait(S)
+  expect(k.rang()).toHaveLength(4)
+  expect(held(k)).toEqual([30])
+  k.wait(5 * S)
+  expect(k.rang()).toHaveLength(4)
+  expect(k.said.flatMap((s) => (s.type === 'rang' ? [s.wasHeard] : []))).toEqual([
+    true,
+    true,
+    true,
+    true,
+  ])
 })
