@@ -72,7 +72,7 @@ export type GunLine = {
   readonly inletKpa: number | null
 }
 
-/** Guns, those with something in them before the clean ones; the one to clean first leads. */
+/** The gun to clean first leads; then what has no end, at last the clean ones. */
 export function gunLines(state: State): GunLine[] {
   const lines = Object.entries(state.things.gun).map(([id, thing]): GunLine => {
     const gun = thing.context as GunContext
@@ -90,7 +90,8 @@ export function gunLines(state: State): GunLine[] {
       inletKpa: gun.spec?.inletKpa ?? null,
     }
   })
-  const rank = (line: GunLine) => (line.state === 'clean' ? Number.MAX_VALUE : (line.endsAt ?? 0))
+  const rank = ({ state: is, endsAt }: GunLine) =>
+    is === 'clean' ? Number.MAX_VALUE : (endsAt ?? Number.MAX_SAFE_INTEGER)
   return lines.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
 }
 

@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import { readingsOf } from '../../machines/climate/fold.ts'
 import { type AirReading, lastBefore, STALE_MS } from '../../machines/clock/line.ts'
 import type { JobColour, JobContext } from '../../machines/job/machine.ts'
+import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { SPRAY_MIN_PER_M2, settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
@@ -28,6 +29,8 @@ export const draftSchema = v.object({
   solids: maybe,
   transfer: maybe,
   totalMl: maybe,
+  /** Of several cups the first one alone: so much of the whole is mixed now. */
+  firstMl: v.optional(maybe, null),
   cupMl: maybe,
   stepG: v.number(),
   pours: v.array(v.object({ part: v.number(), g: maybe, at: v.number() })),
@@ -50,6 +53,7 @@ export const NEW_DRAFT: Draft = {
   solids: null,
   transfer: null,
   totalMl: null,
+  firstMl: null,
   cupMl: null,
   stepG: 0.1,
   pours: [],
@@ -70,6 +74,8 @@ export type Filled = {
   readonly air: AirReading | null
   readonly isAirOld: boolean
   readonly warmestC: number
+  /** The air that the pot life is reckoned in: the warmer of now and the warmest hour. */
+  readonly potC: number
   readonly activator: Choice
   readonly reducer: Choice
   readonly panels: readonly PanelChoice[]
@@ -82,6 +88,8 @@ export type Filled = {
   /** As reckoned from the panels; null where something for it is not known. */
   readonly neededMl: number | null
   readonly life: Life
+  /** For all coats, in however many cups. */
+  readonly wholeMl: number
   readonly mix: Mix
 }
 
@@ -114,6 +122,26 @@ function areaOf(panels: readonly PanelChoice[], chosen: readonly string[]): numb
   return areas.length === 0 ? null : areas.reduce((a, b) => a + b, 0)
 }
 
+/** A cup that is being poured keeps to the edition that it was begun by, also where it is replaced or retired. */
+function sheetOf(state: State, draft: Draft, sheets: readonly [Sheet, ...Sheet[]]): Sheet {
+  const [begun] = draft.pours
+  const poured = begun && sheetAt(state, draft.sheet, begun.at)?.sheet
+  return poured ?? sheets.find((s) => s.sheet === draft.sheet) ?? sheets[0]
+}
+
+/**
+ * What the first pour settles: from then on no new reading, coat or sheet proposes anything else,
+ * for what is in the cup is in it.
+ */
+export const settled = (it: Filled): Partial<Draft> => ({
+  sheet: it.sheet.sheet,
+  job: it.job,
+  colour: it.colour,
+  activator: it.activator.picked,
+  reducer: it.reducer.picked,
+  totalMl: it.wholeMl,
+})
+
 const COLOURED: readonly Sheet['stage'][] = ['base', 'midcoat', 'single-stage']
 
 /**
@@ -127,7 +155,7 @@ export function filled(
   sheets: readonly [Sheet, ...Sheet[]],
   now: number,
 ): Filled {
-  const sheet = sheets.find((s) => s.sheet === draft.sheet) ?? sheets[0]
+  const sheet = sheetOf(state, draft, sheets)
   const jobs = jobsOf(state)
   const job = jobs.some((j) => j.id === draft.job) ? draft.job : ''
   const colours = (state.things.job[job]?.context as JobContext | undefined)?.colours ?? []
@@ -152,6 +180,8 @@ export function filled(
     transfer: draft.transfer ?? TRANSFER,
   }
   const needed = neededMl(need)
+  const wholeMl = draft.totalMl ?? needed ?? USUAL_ML
+  const potC = Math.max(warmestC, nowC)
   const { limits } = settingsOf(state)
   return {
     sheet,
@@ -162,6 +192,7 @@ export function filled(
     air,
     isAirOld: air !== null && now - air.at >= STALE_MS,
     warmestC,
+    potC,
     activator,
     reducer,
     panels,
@@ -177,11 +208,12 @@ export function filled(
       areaM2: need.areaM2,
       sprayMinPerM2: limits?.sprayMinPerM2 ?? SPRAY_MIN_PER_M2,
       air,
-      warmestC: Math.max(warmestC, nowC),
+      warmestC: potC,
     }),
+    wholeMl,
     mix: {
       sheet,
-      totalMl: draft.totalMl ?? needed ?? USUAL_ML,
+      totalMl: draft.firstMl ?? wholeMl,
       stepG: draft.stepG,
       cupMl: draft.cupMl,
     },

@@ -26,7 +26,8 @@ export function HowMuch({ state, draft, it }: StepProps) {
   const { bench } = words.value
   const { units } = settingsOf(state)
   const set = (change: Partial<Draft>) => {
-    draft.value = { ...draft.value, ...change }
+    // Of another amount the first cup is another one.
+    draft.value = { ...draft.value, firstMl: null, ...change }
   }
   const volume = unitOf('volume', units)
   const need = ({ name, unit, least }: (typeof NEEDS)[number]) => (
@@ -92,7 +93,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
             least={LEAST_ML}
             onChange={(totalMl) => set({ totalMl })}
           />
-          {it.neededMl !== null && draft.value.totalMl !== null && (
+          {it.neededMl !== null && it.mix.totalMl !== it.neededMl && (
             <button type="button" onClick={() => set({ totalMl: null })}>
               {bench.asReckoned}
             </button>
@@ -106,14 +107,16 @@ export function HowMuch({ state, draft, it }: StepProps) {
             value: String(ml),
             word: ml === 0 ? bench.notSaid : format.value.volume(ml),
           }))}
-          onPick={(ml) => set({ cupMl: ml === '0' ? null : Number(ml) })}
+          onPick={(ml) =>
+            set({ cupMl: ml === '0' ? null : Number(ml), firstMl: draft.value.firstMl })
+          }
         />
         {it.mix.cupMl !== null && it.mix.totalMl > it.mix.cupMl && (
           <p class="sentence" role="alert">
             {bench.fitsNot(format.value.volume(it.mix.cupMl))}
           </p>
         )}
-        <Lives it={it} onFirst={(totalMl) => set({ totalMl })} />
+        <Lives it={it} onFirst={(firstMl) => set({ firstMl })} />
       </div>
     </div>
   )
@@ -121,7 +124,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
 
 type LivesProps = {
   readonly it: StepProps['it']
-  readonly onFirst: (totalMl: number) => void
+  readonly onFirst: (ml: number) => void
 }
 
 /** Whether one cup lives through its coats; if not, how many are mixed, and when each. */
@@ -131,7 +134,7 @@ function Lives({ it, onFirst }: LivesProps) {
   const { life } = it
   const length = (minutes: number) => shortLength(minutesMs(minutes))
   const temperature = (tempC: number) => format.value.temperature(tempC)
-  const volume = (share: number) => format.value.volume(share * it.mix.totalMl)
+  const volume = (share: number) => format.value.volume(share * it.wholeMl)
   const first = life.is === 'several' ? life.cups[0] : undefined
   return (
     <section class="life-plan" data-life={life.is}>
@@ -159,7 +162,7 @@ function Lives({ it, onFirst }: LivesProps) {
             ))}
           </ol>
           {first && (
-            <button type="button" onClick={() => onFirst(Math.ceil(first.share * it.mix.totalMl))}>
+            <button type="button" onClick={() => onFirst(Math.ceil(first.share * it.wholeMl))}>
               {bench.firstCup(volume(first.share))}
             </button>
           )}
@@ -167,7 +170,7 @@ function Lives({ it, onFirst }: LivesProps) {
       )}
       {(life.is === 'enough' || life.is === 'several') && (
         <p class="minor">
-          {bench.planBy(temperature(it.air?.airC ?? it.warmestC), temperature(it.warmestC))}
+          {bench.planBy(temperature(it.air?.airC ?? it.potC), temperature(it.potC))}
         </p>
       )}
     </section>

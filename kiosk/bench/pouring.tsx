@@ -6,18 +6,15 @@ import { thingId } from '../shop/ids.ts'
 import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { MixCautions } from './cautions.tsx'
-import { type Draft, lotsOf, NEW_DRAFT, partName } from './draft.ts'
+import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
 import { Lots } from './lots.tsx'
 import { Pick } from './pick.tsx'
-import { canReckon, densitiesOf, type PourView, pouredOf, pourView } from './pours.ts'
+import { canReckon, densitiesOf, type PourView, pouredOf, pourView, whenMixed } from './pours.ts'
 import { Scale } from './scale.tsx'
 import { Again, type StepProps } from './steps.tsx'
 import { pouredBy, type Reading } from './weight.ts'
 
 const STEPS_G = [0.01, 0.1, 0.5, 1] as const
-/** As far back as a time may be told without saying why (TL-05). */
-const FREE_BACK_MS = 600_000
-const WHY_EARLIER = 'The activator went in then; the mix was finished later.'
 
 type Props = StepProps & { readonly onAgain: () => void }
 
@@ -38,7 +35,8 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
   const add = (g: number | null) => {
     wrong.value = null
     const part = view?.next?.part
-    if (part !== undefined) set({ pours: [...pours, { part, g, at: now }] })
+    if (part === undefined) return
+    set({ ...(pours.length === 0 ? settled(it) : {}), pours: [...pours, { part, g, at: now }] })
   }
   const read = (text: string): boolean => {
     const reading = pouredBy(text, view?.readingG ?? 0)
@@ -61,9 +59,7 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
       ...(poured.pouredG ? { pouredG: poured.pouredG } : {}),
       ...(lots.length > 0 ? { lots } : {}),
     }
-    const at = poured.activatedAt ?? now
-    const why = now - at > FREE_BACK_MS ? { reason: WHY_EARLIER } : {}
-    const sent = await ask('MixCup', data, poured.activatedAt === null ? {} : { at, ...why })
+    const sent = await ask('MixCup', data, whenMixed(poured.activatedAt, now))
     if (!isTaken(sent)) return
     draft.value = { ...NEW_DRAFT, stepG: draft.value.stepG, cupMl: draft.value.cupMl }
     await ask('PrintLabel', { cup })

@@ -154,7 +154,11 @@ function byScale(
         ? null
         : {
             part: used[at] as number,
-            readingG: runningReadings([readingG, addG[at] as number], mix.stepG)[1] ?? readingG,
+            // A step too coarse for what is missing never asks to take something out again.
+            readingG: Math.max(
+              readingG,
+              runningReadings([readingG, addG[at] as number], mix.stepG)[1] ?? readingG,
+            ),
             isTopUp: firstOut < 0,
           },
     readingG,
@@ -201,4 +205,18 @@ export function pouredOf(mix: Mix, pours: readonly Pour[]): Poured {
   )
   const totalMl = pouredG.reduce((sum, g, i) => sum + g / (densities[i] as number), 0)
   return { totalMl: Math.round(totalMl * 10) / 10, pouredG, activatedAt }
+}
+
+/** As far back as a time may be told without saying why (TL-05). */
+const FREE_BACK_MS = 600_000
+
+/**
+ * When a cup was mixed: as its activator went in, else now. The reason of a time long gone is a
+ * coded one, which every language has words for.
+ */
+export function whenMixed(activatedAt: number | null, now: number) {
+  if (activatedAt === null) return {}
+  return now - activatedAt > FREE_BACK_MS
+    ? { at: activatedAt, reason: 'LATE_ENTRY' }
+    : { at: activatedAt }
 }

@@ -11,7 +11,8 @@ export type Weight =
   | { readonly is: 'noNumber' }
   | { readonly is: 'tooMuch' }
 
-const FORM = /([+-]?)\s*(\d+(?:[.,]\d+)?)\s*(kg|g)?(?![\d.,])/i
+// Nothing is read out of the middle of a number: of 1,234.5 the rest would be another weight.
+const FORM = /(?<![\d.,])([+-]?)\s*(\d+(?:[.,]\d+)?)\s*(kg|g)?(?![\d.,])/i
 
 /**
  * Reads one reading: "212.4", "+00212,4 g", "S S  0.2124 kg". A unit other than g and kg is not read.

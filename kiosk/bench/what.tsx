@@ -15,7 +15,7 @@ export function What({ state, draft, it, sheets }: Props) {
   const { words, format } = useShop()
   const { bench, stage } = words.value
   const set = (change: Partial<Draft>) => {
-    draft.value = { ...draft.value, ...change }
+    draft.value = { ...draft.value, firstMl: null, ...change }
   }
   const temperature = (tempC: number) => format.value.temperature(tempC)
   const hasOptions = it.sheet.activators.length > 0 || it.sheet.reducers.length > 0
@@ -39,6 +39,8 @@ export function What({ state, draft, it, sheets }: Props) {
               dryUm: null,
               solids: null,
               totalMl: null,
+              // Another product's activator comes from another tin.
+              lots: {},
             })
           }
         />

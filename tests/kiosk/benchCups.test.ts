@@ -139,6 +139,9 @@ describe('guns', () => {
       ['late', 'loaded'],
       ['a-clean', 'clean'],
     ])
+    // A base without pot life in a gun waits for nobody.
+    shop.do('LoadGun', { gun: 'base', cup: 'BASEM2XV' })
+    expect(gunLines(shop.state).map((g) => g.id)).toEqual(['early', 'late', 'base', 'a-clean'])
     const override = { reason: 'DELIBERATE_TECHNIQUE' }
     shop.do('LoadGun', { gun: 'early', cup: 'BASEM2XV', override })
     expect(gunLines(shop.state).find((g) => g.id === 'early')).toMatchObject({

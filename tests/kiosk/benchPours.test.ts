@@ -1,5 +1,8 @@
 import { expect, test } from 'vitest'
-import { type Mix, type Pour, pouredOf, pourView } from '../../kiosk/bench/pours.ts'
+import { type Mix, type Pour, pouredOf, pourView, whenMixed } from '../../kiosk/bench/pours.ts'
+import { reasonText } from '../../kiosk/jobs/historyLines.ts'
+import { en } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
 import { check } from '../../machines/accept.ts'
 import { type Sheet, sheetSchema } from '../../machines/sheet/schema.ts'
 import { CLEAR } from '../support/sheets.ts'
@@ -103,4 +106,23 @@ test('a component that the ratio has none of is not poured, and stands as zero i
   const view = pourView(mix({ sheet }), [pour(0, 200)])
   expect(view.next?.part).toBe(2)
   expect(pouredOf(mix({ sheet }), [pour(0, 200), pour(2, 105)]).pouredG).toEqual([200, 0, 105])
+})
+
+test('a share smaller than the scale shows never asks for less than is in the cup', () => {
+  const components = [
+    { name: 'base', role: 'base', parts: 1000, densityGPerMl: 1 },
+    { name: 'additive', role: 'additive', parts: 0.2, densityGPerMl: 1 },
+  ]
+  const sheet = sheetOf({ ...CLEAR, components, activators: [] })
+  const view = pourView(mix({ sheet, totalMl: 212.4, stepG: 1 }), [pour(0, 212.4)])
+  expect(view.next).toEqual({ part: 1, readingG: 212.4, isTopUp: false })
+})
+
+test('a mix finished long after its activator went in says so in every language', () => {
+  expect(whenMixed(null, 700_000)).toEqual({})
+  expect(whenMixed(100_000, 700_000)).toEqual({ at: 100_000 })
+  const { at, reason } = whenMixed(100_000, 700_001)
+  expect(at).toBe(100_000)
+  expect(reasonText(reason ?? '', en)).toBe('entered late')
+  expect(reasonText(reason ?? '', es)).toBe('anotado tarde')
 })

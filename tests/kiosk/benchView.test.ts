@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { lifeOf, neededMl, panelsFor } from '../../kiosk/bench/amount.ts'
 import { cautionsFor } from '../../kiosk/bench/caution.ts'
-import { filled, lotsOf, NEW_DRAFT, partName } from '../../kiosk/bench/draft.ts'
+import { filled, lotsOf, NEW_DRAFT, partName, settled } from '../../kiosk/bench/draft.ts'
 import { proposalOf } from '../../kiosk/bench/proposal.ts'
 import { linesOf, pouredBy, readWeight } from '../../kiosk/bench/weight.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
@@ -81,6 +81,26 @@ describe('what is left open is proposed', () => {
     expect(fill(shop, draft)).toMatchObject({ job: '', colour: '', sheet: { sheet: CLEAR.sheet } })
   })
 
+  test('the first pour settles it: warmer air, another coat, a new edition or a retired sheet change nothing', () => {
+    const shop = vanShop()
+    const pours = [{ part: 0, g: 140, at: shop.now }]
+    const draft = { ...NEW_DRAFT, sheet: CLEAR.sheet, job: JOB, pours }
+    const first = filled(shop.state, { ...draft, pours: [] }, sheetsOf(shop), shop.now)
+    const begun = { ...draft, ...settled(first) }
+    expect(first).toMatchObject({ activator: { picked: 'standard' }, mix: { totalMl: 210 } })
+
+    shop.at(1).do('ReadClimate', { zone: 'bench', airC: 30, rh: 0.5 })
+    shop.do('RemovePanel', { panel: QUARTER })
+    const components = [{ name: 'another clear', role: 'base', parts: 1, densityGPerMl: 1 }]
+    shop.do('SaveSheet', { sheet: { ...CLEAR, components } })
+    const later = filled(shop.state, begun, sheetsOf(shop), shop.now)
+    expect(later).toMatchObject({ activator: { picked: 'standard' }, mix: { totalMl: 210 } })
+    expect(later.mix.sheet.components).toEqual(first.mix.sheet.components)
+
+    shop.at(2).do('RetireSheet', { sheet: CLEAR.sheet })
+    expect(filled(shop.state, begun, sheetsOf(shop), shop.now).sheet).toEqual(first.sheet)
+  })
+
   test('a component goes by the activator that was chosen for it', () => {
     const it = fill(vanShop())
     expect(partName(it, 0)).toBe('clear')
@@ -125,6 +145,31 @@ describe('how much', () => {
       mix: { totalMl: 300 },
     })
     expect(fill(shop, { job: JOB, totalMl: 500 }).mix.totalMl).toBe(500)
+  })
+})
+
+describe('of several cups the first one alone', () => {
+  const long = { job: JOB, panels: [QUARTER], coats: 20 }
+
+  test('is its share of the whole, and the plan stays that of the whole', () => {
+    const shop = vanShop()
+    const all = fill(shop, long)
+    const { life, wholeMl } = all
+    if (life.is !== 'several') throw new Error(life.is)
+    const firstMl = Math.ceil((life.cups[0]?.share ?? 0) * wholeMl)
+    expect(firstMl).toBeLessThan(wholeMl)
+    const first = fill(shop, { ...long, firstMl })
+    expect(first).toMatchObject({ wholeMl, life, mix: { totalMl: firstMl } })
+    // Once it is poured the plan still is of the whole.
+    expect(fill(shop, { ...long, firstMl, ...settled(first) })).toMatchObject({
+      wholeMl,
+      mix: { totalMl: firstMl },
+    })
+  })
+
+  test('a pot life is reckoned in the warmer of now and the warmest hour, and said so', () => {
+    expect(fill(vanShop(), { warmestC: 15 })).toMatchObject({ warmestC: 15, potC: 20 })
+    expect(fill(vanShop(), { warmestC: 28 }).potC).toBe(28)
   })
 })
 
@@ -185,9 +230,12 @@ describe('what a scale says', () => {
     expect(readWeight(text)).toEqual({ is: 'weight', g })
   })
 
-  test.each(['', 'stable', '--', '7.5 oz', '0.4 lb'])('%s is no weight in grams', (text) => {
-    expect(readWeight(text)).toEqual({ is: 'noNumber' })
-  })
+  test.each(['', 'stable', '--', '7.5 oz', '0.4 lb', '1,234.5 g', '1.234,5'])(
+    '%s is no weight in grams',
+    (text) => {
+      expect(readWeight(text)).toEqual({ is: 'noNumber' })
+    },
+  )
 
   test('a bar code is no weight', () => {
     expect(readWeight('4006381333931')).toEqual({ is: 'tooMuch' })
