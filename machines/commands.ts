@@ -15,6 +15,7 @@ import {
   whole,
   yesNo,
 } from './accept.ts'
+import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
 import { levelSchema } from './devices/level.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
@@ -64,7 +65,7 @@ export const COMMANDS = {
   SaveZone: fields({
     zone: id40,
     name: v.optional(text(60)),
-    clearanceMin: v.optional(number(0, 240, 'min')),
+    clearanceMin: v.optional(number(0, CLEARANCE_MOST_MIN, 'min')),
   }),
   ChangeSettings: settingsSchema,
   SaveAirSupply: fields({

@@ -1,11 +1,12 @@
 import type { Kind } from './catalog.ts'
-import type { ZoneContext } from './climate/fold.ts'
+import { CLEARANCE_MOST_MIN, type ZoneContext } from './climate/fold.ts'
 import type { Point } from './clock/interval.ts'
 import { lastBefore } from './clock/line.ts'
 import type { CupContext } from './cup/machine.ts'
 import type { DevicesContext } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
 import type { GunContext } from './gun/machine.ts'
+import type { JobContext } from './job/machine.ts'
 import type { PanelContext } from './panel/context.ts'
 import { MINUTE_MS } from './refusals.ts'
 import type { State, Thing } from './state.ts'
@@ -15,6 +16,8 @@ const WEEK_MS = 7 * 24 * HOUR_MS
 /** An emptied cup stays for the day that still asks about it. */
 const EMPTIED_MS = 12 * HOUR_MS
 const CLIMATE_MS = 12 * HOUR_MS
+/** A closed job stays for as long as a zone may take to be clear of what was sprayed on it. */
+const CLOSED_MS = CLEARANCE_MOST_MIN * MINUTE_MS
 
 type Things = { readonly [id: string]: Thing }
 
@@ -110,16 +113,17 @@ function isBellKept(state: { [K in Kind]: Things }, thing: Thing, now: number): 
 }
 
 /**
- * A state that holds open work only: without closed jobs and their panels, without cups emptied or
- * long over, without climate older than what held 12 h before the oldest open interval. What it
- * lets go of is folded again from the log on demand.
+ * A state that holds open work only: without jobs closed for hours and their panels, without cups
+ * emptied or long over, without climate older than what held 12 h before the oldest open interval.
+ * What it lets go of is folded again from the log on demand.
  * @param now recordedAt of the newest entry, UTC ms: trim reads no clock
  */
 export function trim(state: State, now: number): State {
   const { things } = state
-  const job = filtered(things.job, (t) => t.value !== 'closed')
-  const isClosed = (id: string) => things.job[id]?.value === 'closed'
-  const panel = filtered(things.panel, (t) => !isClosed((t.context as PanelContext).job))
+  const isOver = (t: Thing | undefined) =>
+    t?.value === 'closed' && now - ((t.context as JobContext).closedAt ?? 0) >= CLOSED_MS
+  const job = filtered(things.job, (t) => !isOver(t))
+  const panel = filtered(things.panel, (t) => !isOver(things.job[(t.context as PanelContext).job]))
   const cup = filtered(things.cup, (t) => keepsCup(t, now))
   const gun = Object.fromEntries(Object.entries(things.gun).map(([id, t]) => [id, cutGun(t, now)]))
   const cutMs = oldestOpen(panel, cup, gun, now) - CLIMATE_MS

@@ -4,6 +4,8 @@ import { type Folder, plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
 
 export type ZoneReading = AirReading & { readonly rh: number; readonly surfaceC?: number }
+/** The longest time that a zone may be said to take until it is clear, minutes. */
+export const CLEARANCE_MOST_MIN = 240
 export type ZoneSpec = { readonly name?: string; readonly clearanceMin?: number }
 export type ZoneContext = {
   readonly spec: ZoneSpec | null

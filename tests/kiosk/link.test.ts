@@ -83,6 +83,8 @@ async function kiosk(shop: TestShop) {
 test('a job that is opened again comes back whole on a kiosk that never had it', async () => {
   const { shop, say, things } = await tidyShop()
   await say('CloseJob', { job: VAN, override: { reason: 'BREAK' } })
+  shop.clock.advance(5 * HOUR)
+  await say('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
   await expect.poll(() => things().job).toEqual({})
   const page = await kiosk(shop)
   expect(page.things()?.job).toEqual({})

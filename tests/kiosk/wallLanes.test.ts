@@ -7,6 +7,7 @@ import { nextLine, nextUp } from '../../kiosk/wall/nextUp.ts'
 import { passActs, startsDueStep, wantsCup } from '../../kiosk/wall/pass.ts'
 import { type Lane, lanesOf } from '../../kiosk/wall/view.ts'
 import { en } from '../../kiosk/words/en.ts'
+import { trim } from '../../machines/trim.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { MINUTE, minute, Shop } from '../support/shop.ts'
 
@@ -213,6 +214,15 @@ describe('breathing air', () => {
     shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
     shop.at(4).do('MovePanel', { panel: DOOR, zone: 'hall' })
     expect(breathingZones(shop.state, minute(5)).map((z) => z.zone)).toEqual(['Booth'])
+  })
+
+  test('outlasts the job: closed, and trimmed by a server that was started again, it is still breathed', () => {
+    const shop = clear()
+    shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
+    shop.at(3).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+    const restarted = trim(shop.state, minute(21))
+    expect(breathingZones(restarted, minute(21))).toHaveLength(1)
+    expect(breathingZones(restarted, minute(22))).toEqual([])
   })
 
   test('is not asked for by a product whose sheet says it has none, and is by one whose sheet is silent', () => {

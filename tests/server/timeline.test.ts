@@ -145,8 +145,9 @@ describe('the timeline of a job', () => {
   })
 
   test('of a closed job that the state has let go of is read from the log', async () => {
-    const { timeline, must, shops, store } = await vanShop({ snapshotEvery: 2 })
+    const { timeline, must, shops, store, clock } = await vanShop({ snapshotEvery: 2 })
     await must('close', 'CloseJob', { job: JOB, override: { reason: 'CUSTOMER_CHANGE' } })
+    clock.advance(5 * 60 * MINUTE)
     await must('more-1', 'ReadClimate', { zone: 'booth', airC: 21, rh: 0.5 })
     await must('more-2', 'ReadClimate', { zone: 'booth', airC: 23, rh: 0.5 })
     await shops.close()

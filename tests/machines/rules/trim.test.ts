@@ -47,6 +47,7 @@ function thawed(shop: Shop, kind: 'job' | 'panel' | 'cup', id: string): Shop {
 }
 
 describe('a closed job', () => {
+  const OVER = 5 + 4 * HOUR
   const closed = (): Shop => {
     const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5)
     shop.do('CloseJob', { job: JOB, override })
@@ -55,13 +56,18 @@ describe('a closed job', () => {
   test('is let go of, with its panels; an open one is held', () => {
     const shop = closed()
     shop.do('OpenJob', { job: 'KKKK2222', title: 'Another van' })
-    const { job, panel } = at(shop, 6).things
+    const { job, panel } = at(shop, OVER).things
     expect([Object.keys(job), Object.keys(panel)]).toEqual([['KKKK2222'], []])
+  })
+
+  test('is held for as long as the air may take to be clear of what was sprayed on it', () => {
+    const { job, panel } = at(closed(), OVER - MS).things
+    expect([Object.keys(job), Object.keys(panel)]).toEqual([[JOB], [DOOR]])
   })
 
   test('comes back from its entries as it was', () => {
     const shop = closed()
-    const back = thawed(thawed(trimmed(shop, 6), 'panel', DOOR), 'job', JOB)
+    const back = thawed(thawed(trimmed(shop, OVER), 'panel', DOOR), 'job', JOB)
     expect(back.state.things.panel[DOOR]).toEqual(shop.state.things.panel[DOOR])
     expect(back.state.things.job[JOB]).toEqual(shop.state.things.job[JOB])
     expect(said(back.send('ReopenJob', { job: JOB }))).toBe('done')
@@ -69,7 +75,7 @@ describe('a closed job', () => {
   })
 
   test('of what the log does not have nothing comes back', () => {
-    const shop = trimmed(closed(), 6)
+    const shop = trimmed(closed(), OVER)
     expect(thaw(shop.state, { kind: 'panel', id: 'ZZZZ2222' }, shop.entries)).toBe(shop.state)
   })
 })
