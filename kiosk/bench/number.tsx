@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { dusted, fieldText, readNumber, type Unit } from '../calculator/measure.ts'
+import { dusted, fieldText, nextStep, readNumber, type Unit } from '../calculator/measure.ts'
 import { useShop } from '../shop/context.ts'
 
 type Props = {
@@ -21,10 +21,10 @@ export function NumberField({ name, word, value, unit, least = 0, onChange }: Pr
   const shown = value === null ? '' : fieldText(dusted(unit.fromSi(value)), format.value.comma)
   const text = typed.value ?? shown
   const isWrong = text.trim() !== '' && readNumber(text) === null
-  const step = (by: number) => {
-    const steps = Math.round((value === null ? 0 : unit.fromSi(value)) / unit.step) + by
+  const step = (by: 1 | -1) => {
     typed.value = null
-    onChange(Math.max(least, dusted(unit.toSi(steps * unit.step))))
+    const next = nextStep(value === null ? 0 : unit.fromSi(value), unit.step, by)
+    onChange(Math.max(least, dusted(unit.toSi(next))))
   }
   return (
     <fieldset class="number" data-number={name} data-repeat>

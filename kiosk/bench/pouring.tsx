@@ -80,7 +80,10 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
         <button
           type="button"
           data-act="undoPour"
-          onClick={() => set({ pours: pours.slice(0, -1) })}
+          onClick={() => {
+            wrong.value = null
+            set({ pours: pours.slice(0, -1) })
+          }}
         >
           {bench.undo}
         </button>
@@ -94,6 +97,8 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
         <Answer sending={sending.value} now={now} />
         {view?.next ? (
           <Scale
+            count={pours.length}
+            grams={grams}
             isWeighed={view.next.readingG !== null}
             wrong={wrong.value && sayWrong(wrong.value, view)}
             onAsShown={() =>
@@ -123,7 +128,10 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
             name="stepG"
             word={bench.step}
             picked={String(draft.value.stepG)}
-            options={STEPS_G.map((g) => ({ value: String(g), word: `${g} g` }))}
+            options={STEPS_G.map((g) => ({
+              value: String(g),
+              word: gramsIn(format.value.comma, g)(g),
+            }))}
             onPick={(g) => set({ stepG: Number(g) })}
           />
         )}

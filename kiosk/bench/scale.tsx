@@ -6,9 +6,13 @@ import { useShop } from '../shop/context.ts'
 import { SerialScale } from './serialScale.tsx'
 
 type Props = {
+  /** How many pours went before. */
+  readonly count: number
   readonly isWeighed: boolean
   /** What is wrong with the last reading. */
   readonly wrong: string | null
+  /** As the scale shows it, with its unit. */
+  readonly grams: (g: number) => string
   readonly onAsShown: () => void
   /** @returns whether the reading was taken */
   readonly onReading: (text: string) => boolean
@@ -17,19 +21,25 @@ type Props = {
 }
 
 /** One pour: as shown by one touch, or what the scale shows: typed, typed by it, or on its line. */
-export function Scale({ isWeighed, wrong, onAsShown, onReading, children }: Props) {
+export function Scale({ count, isWeighed, wrong, grams, onAsShown, onReading, children }: Props) {
   const { words } = useShop()
   const { bench } = words.value
   const text = useSignal('')
   const field = useRef<HTMLInputElement>(null)
-  // A scale that types does it into the field: it has the focus from the start and after each pour.
-  useEffect(() => field.current?.focus(), [])
+  // A scale that types does it into the field: it has the focus from the start and after each pour,
+  // also one that was touched. Its Enter would else press the button once more.
+  useEffect(() => field.current?.focus(), [count])
   const take = (reading: string) => {
     if (onReading(reading)) text.value = ''
     field.current?.focus()
   }
+  const shown = () => {
+    // What was begun to be typed is no part of the next reading.
+    text.value = ''
+    onAsShown()
+  }
   const asShown = (
-    <button type="button" class="main" data-act="asShown" onClick={onAsShown}>
+    <button type="button" class="main" data-act="asShown" onClick={shown}>
       {bench.asShown}
     </button>
   )
@@ -85,7 +95,7 @@ export function Scale({ isWeighed, wrong, onAsShown, onReading, children }: Prop
           </p>
         )}
         {children}
-        <SerialScale onTake={(g) => take(String(g))} />
+        <SerialScale grams={grams} onTake={(g) => take(String(g))} />
       </div>
       <Keypad />
     </form>

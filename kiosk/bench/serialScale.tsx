@@ -6,8 +6,14 @@ import { BAUDS, type Connection, connectScale, hasSerial } from './serial.ts'
 
 const USUAL_BAUD = 9600
 
+type Props = {
+  /** As the scale shows it, with its unit. */
+  readonly grams: (g: number) => string
+  readonly onTake: (g: number) => void
+}
+
 /** A scale on a cable, where this browser can speak to one. Its reading is taken by a touch. */
-export function SerialScale({ onTake }: { onTake: (g: number) => void }) {
+export function SerialScale({ grams, onTake }: Props) {
   const { words } = useShop()
   const { bench } = words.value
   const live = useSignal<number | null>(null)
@@ -50,7 +56,9 @@ export function SerialScale({ onTake }: { onTake: (g: number) => void }) {
         >
           <span>
             {bench.take}
-            <small class="digits">{bench.live(live.value?.toFixed(1) ?? '…')}</small>
+            <small class="digits">
+              {bench.live(live.value === null ? '…' : grams(live.value))}
+            </small>
           </span>
         </button>
         <button type="button" onClick={stop}>

@@ -16,6 +16,7 @@ export type Shown = { readonly rows: readonly Row[]; readonly tables: readonly T
 export type Saying = {
   readonly unitFor: (key: string) => Unit
   readonly numberText: (value: number) => string
+  readonly weightText: (g: number) => string
   readonly yes: string
   readonly no: string
   /** What an answer that is null means, by its name. */
@@ -27,7 +28,11 @@ function cellOf(key: string, value: unknown, say: Saying): Cell {
   if (typeof value !== 'number')
     return { text: value === null ? say.none(key) : String(value), unit: '' }
   const unit = say.unitFor(key)
-  return { text: say.numberText(unit.fromSi(value)), unit: unit.word }
+  const shown = unit.fromSi(value)
+  return {
+    text: unit.word === 'g' ? say.weightText(shown) : say.numberText(shown),
+    unit: unit.word,
+  }
 }
 
 function tableOf(key: string, items: readonly Record<string, unknown>[], say: Saying): Table {

@@ -12,7 +12,7 @@ import { nodeOf, type Typed } from './form.ts'
 import { inputOf, nameOf } from './input.ts'
 import { useKept } from './kept.ts'
 import { Keypad } from './keypad.tsx'
-import { localeOf, numberText } from './measure.ts'
+import { localeOf, numberText, weightText } from './measure.ts'
 import { unitFor } from './names.ts'
 import { Result } from './result.tsx'
 import { sentenceOf } from './sentence.ts'
@@ -61,6 +61,7 @@ function useForm(name: CalculatorName) {
   const node = nodeOf(calculators[name].schema)
   const unit = unitFor(units)
   const number = (value: number) => numberText(value, localeOf(language))
+  const weight = (g: number) => weightText(g, localeOf(language))
   const input = inputOf(node, typed.value, unit)
   const checked = asked.value ? calculators[name].answer(input) : null
   const error = checked?.ok === false ? checked.error : null
@@ -74,13 +75,13 @@ function useForm(name: CalculatorName) {
       number,
     ),
   }
-  return { typed, asked, node, unit, number, input, checked, wrong }
+  return { typed, asked, node, unit, number, weight, input, checked, wrong }
 }
 
 function One({ name }: { name: CalculatorName }) {
   const { words } = useShop()
   const calculator = useCalculatorWords()
-  const { typed, asked, node, unit, number, input, checked, wrong } = useForm(name)
+  const { typed, asked, node, unit, number, weight, input, checked, wrong } = useForm(name)
   const page = useRef<HTMLFormElement>(null)
   const answer = useRef<HTMLElement>(null)
   useEffect(() => {
@@ -128,7 +129,7 @@ function One({ name }: { name: CalculatorName }) {
           {result !== null && (
             <section class="answer" role="status" ref={answer}>
               <h3>{calculator.answer}</h3>
-              <Result result={result} unitFor={unit} number={number} />
+              <Result result={result} unitFor={unit} number={number} weight={weight} />
             </section>
           )}
         </aside>

@@ -25,7 +25,9 @@ export function inputOf(node: Node, typed: Typed, unitFor: UnitFor, path = ''): 
       return numberIn(typed[path] ?? '', path, unitFor)
     case 'text': {
       const text = (typed[path] ?? '').trim()
-      return text === '' ? undefined : text
+      if (text === '') return undefined
+      // A ratio's parts are numbers: comma and point both mark their decimals, as everywhere.
+      return nameOf(path) === 'ratio' ? text.replaceAll(',', '.') : text
     }
     case 'choice':
       return typed[path] ?? (node.isOptional ? undefined : node.options[0])

@@ -82,6 +82,22 @@ export function numberText(value: number, locale: string, digits = 4): string {
   })
 }
 
+/** Grams: however heavy the mix, the tenths that a bench scale shows stay. */
+export const weightText = (g: number, locale: string): string =>
+  Math.abs(g) < 1000
+    ? numberText(g, locale)
+    : g.toLocaleString(locale, { maximumFractionDigits: 1, useGrouping: false })
+
+/**
+ * The next whole step from a number that may stand between two, as a stepper's touch goes on.
+ * @param shown in the unit of the step
+ * @param by 1 up, -1 down
+ */
+export function nextStep(shown: number, step: number, by: 1 | -1): number {
+  const steps = dusted(shown / step)
+  return dusted((by > 0 ? Math.floor(steps) + 1 : Math.ceil(steps) - 1) * step)
+}
+
 /** A number as a field shows it, to be typed over, with the language's own decimal sign. */
 export const fieldText = (value: number, decimal: string, digits = 2): string =>
   String(Number(value.toFixed(digits))).replace('.', decimal)

@@ -6,12 +6,14 @@ type Props = {
   readonly result: unknown
   readonly unitFor: UnitFor
   readonly number: (value: number) => string
+  readonly weight: (g: number) => string
 }
 
 /** An answer: single numbers large, lists as tables. */
-export function Result({ result, unitFor, number }: Props) {
+export function Result({ result, unitFor, number, weight }: Props) {
   const { fields, yes, no, none } = useCalculatorWords()
-  const { rows, tables } = shownOf(result, { unitFor, numberText: number, yes, no, none })
+  const say = { unitFor, numberText: number, weightText: weight, yes, no, none }
+  const { rows, tables } = shownOf(result, say)
   return (
     <>
       <dl>

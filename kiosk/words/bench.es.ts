@@ -88,7 +88,7 @@ export const es: typeof en = {
   baud: 'Velocidad (baudios)',
   disconnect: 'Desconectar',
   serialLost: 'La báscula no responde. Escriba lo que marca.',
-  live: (grams) => `Báscula: ${grams} g`,
+  live: (grams) => `Báscula: ${grams}`,
   lots: 'Lotes, si los lleva',
   lot: (name) => `Lote de ${name}`,
   mixed: 'MEZCLADO',

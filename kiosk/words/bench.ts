@@ -88,7 +88,7 @@ export const en = {
   baud: 'Speed (baud)',
   disconnect: 'Disconnect',
   serialLost: 'The scale does not answer. Type what it shows.',
-  live: (grams: string) => `Scale: ${grams} g`,
+  live: (grams: string) => `Scale: ${grams}`,
   lots: 'Lots, if you keep them',
   lot: (name: string) => `Lot of ${name}`,
   mixed: 'MIXED',

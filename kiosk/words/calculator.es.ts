@@ -19,8 +19,7 @@ export const formas = {
     weights: (a: string) => `como mucho ${a} pesos, uno por cada parte`,
     noneOfIt: () => '0, porque la proporción no lleva nada de él',
     shows: (a: string) => `mayor que 0, hasta ${a} g, para que se vea la primera parte`,
-    ratio: () =>
-      'una proporción como 2:1, 2:1:0.5 o 4:1+10%, con su primera parte mayor que 0 y punto decimal',
+    ratio: () => 'una proporción como 2:1, 2:1:0,5 o 4:1+10%, con su primera parte mayor que 0',
     points: (a: string) =>
       `uno o más puntos separados al menos ${a} °C, todos con cero minutos o todos con más`,
     tooSteep: () => 'puntos lo bastante separados para dar un tiempo finito a esta temperatura',

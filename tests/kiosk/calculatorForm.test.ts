@@ -3,7 +3,13 @@ import { describe, expect, test } from 'vitest'
 import { shownOf } from '../../kiosk/calculator/answer.ts'
 import { type Node, nodeOf, type Typed, under, withoutRow } from '../../kiosk/calculator/form.ts'
 import { inputOf, nameOf } from '../../kiosk/calculator/input.ts'
-import { dusted, numberText, readNumber, unitOf } from '../../kiosk/calculator/measure.ts'
+import {
+  dusted,
+  numberText,
+  readNumber,
+  unitOf,
+  weightText,
+} from '../../kiosk/calculator/measure.ts'
 import { unitFor } from '../../kiosk/calculator/names.ts'
 import { phraseOf, sentenceOf } from '../../kiosk/calculator/sentence.ts'
 import { whyIn } from '../../kiosk/calculator/why.ts'
@@ -217,6 +223,7 @@ describe('answers', () => {
   const say = {
     unitFor: si,
     numberText: (value: number) => numberText(value, 'en-GB'),
+    weightText: (g: number) => weightText(g, 'en-GB'),
     yes: 'yes',
     no: 'no',
     none: inEnglish.none,
