@@ -19,29 +19,33 @@ export function partnersOf(state: State, id: string, cup: CupContext, now: numbe
 export type Addition = {
   readonly role: string
   readonly name: string
-  /** By the sheet's ratio, for the whole of what it goes into; null where the ratio has none of it. */
+  /** By the sheet's ratio, for what has none of it yet; null where the ratio does not say. */
   readonly ml: number | null
 }
 
+/** So much of a cup. */
+export type Taken = { readonly cup: CupContext; readonly ml: number }
+
 /**
- * What may be put into a cup: activators and reducers that its sheet names.
- * @param baseMl what is in the cup without them, taken as the sheet's first part
+ * What may be put into a cup: activators and reducers that its sheet names. The ratio gives the
+ * amount for what is not activated yet. All else was mixed by it already: how much more goes in is
+ * for the painter and the sheet to say.
  */
-export function additionsFor(sheet: Sheet | undefined, baseMl: number): Addition[] {
+export function additionsFor(sheet: Sheet | undefined, taken: readonly Taken[]): Addition[] {
   if (!sheet) return []
   const { components } = sheet
-  const others = (role: string) => components.filter((c) => c.role !== role)
-  const perMl = (role: string): number | null => {
-    const part = components.find((c) => c.role === role)?.parts ?? 0
-    const all = others(role).reduce((sum, c) => sum + c.parts, 0)
-    // Parts by weight are no volumes.
-    return sheet.by === 'volume' && part > 0 && all > 0 ? part / all : null
-  }
+  const part = components.find((c) => c.role === 'activator')?.parts ?? 0
+  const others = components.filter((c) => c.role !== 'activator')
+  const all = others.reduce((sum, c) => sum + c.parts, 0)
+  const plainMl = taken
+    .filter(({ cup }) => cup.clocks.length === 0)
+    .reduce((sum, { ml }) => sum + ml, 0)
+  // Parts by weight are no volumes.
+  const isSaid = sheet.by === 'volume' && part > 0 && all > 0 && plainMl > 0
   return (['activator', 'reducer'] as const).flatMap((role) => {
     const options = role === 'activator' ? sheet.activators : sheet.reducers
     const own = components.filter((c) => c.role === role)
-    const share = perMl(role)
-    const ml = share === null ? null : Math.round(baseMl * share)
+    const ml = role === 'activator' && isSaid ? Math.round((plainMl * part) / all) : null
     return (options.length > 0 ? options : own).map(({ name }) => ({ role, name, ml }))
   })
 }
@@ -49,14 +53,31 @@ export function additionsFor(sheet: Sheet | undefined, baseMl: number): Addition
 export type PourPlan = {
   /** Cup by cup; null for all that is in it. */
   readonly from: Readonly<Record<string, number | null>>
-  readonly add: readonly { readonly role: string; readonly name: string; readonly ml: number }[]
+  /** Null as long as no other amount than the ratio's was put. */
+  readonly add: readonly {
+    readonly role: string
+    readonly name: string
+    readonly ml: number | null
+  }[]
 }
 
+/** How much of an addition goes in, mL; null where neither the ratio nor the painter has said. */
+export const addedMl = (
+  add: PourPlan['add'][number],
+  additions: readonly Addition[],
+): number | null =>
+  add.ml ?? additions.find((a) => a.name === add.name && a.role === add.role)?.ml ?? null
+
 /** The command that pours them into a new cup. */
-export const pourData = (cup: string, { from, add }: PourPlan) => ({
+export const pourData = (
+  cup: string,
+  { from, add }: PourPlan,
+  additions: readonly Addition[] = [],
+) => ({
   cup,
   from: Object.entries(from).map(([id, ml]) => (ml === null ? { cup: id } : { cup: id, ml })),
-  ...(add.length > 0 ? { add } : {}),
+  // An amount that nobody has said is asked for by the rules' own sentence.
+  ...(add.length > 0 ? { add: add.map((a) => ({ ...a, ml: addedMl(a, additions) ?? 0 })) } : {}),
 })
 
 export type GunLine = {

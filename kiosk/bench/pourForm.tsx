@@ -12,7 +12,7 @@ import { thingId } from '../shop/ids.ts'
 import { isTaken } from '../shop/send.ts'
 import { useSend } from '../shop/useSend.ts'
 import { MixCautions } from './cautions.tsx'
-import { additionsFor, leftMl, type PourPlan, partnersOf, pourData } from './cups.ts'
+import { addedMl, additionsFor, leftMl, type PourPlan, partnersOf, pourData } from './cups.ts'
 import { type CupFormProps, FormHead } from './formParts.tsx'
 import { sheetOfCup } from './handCopy.ts'
 import { NumberField } from './number.tsx'
@@ -21,7 +21,7 @@ import { previewCup } from './preview.ts'
 
 const planSchema = v.object({
   from: v.record(v.string(), v.nullable(v.number())),
-  add: v.array(v.object({ role: v.string(), name: v.string(), ml: v.number() })),
+  add: v.array(v.object({ role: v.string(), name: v.string(), ml: v.nullable(v.number()) })),
 })
 /** A cup's id until it is poured: the preview is of no cup yet. */
 const PREVIEW = '22222222'
@@ -42,17 +42,16 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { add } = plan
   const unit = unitOf('volume', settingsOf(state).units)
   const sheet = sheetOfCup(state, cup)
-  const takenMl = known.reduce(
-    (sum, k) => sum + (k.id in from ? (from[k.id] ?? leftMl(k.cup)) : 0),
-    0,
-  )
-  const additions = additionsFor(sheet, takenMl)
+  const taken = known
+    .filter((k) => k.id in from)
+    .map((k) => ({ cup: k.cup, ml: from[k.id] ?? leftMl(k.cup) }))
+  const additions = additionsFor(sheet, taken)
   const put = (change: Partial<PourPlan>) => {
     kept.value = { ...plan, ...change }
   }
-  const preview = previewCup(state, 'PourCup', pourData(PREVIEW, plan), now)
+  const preview = previewCup(state, 'PourCup', pourData(PREVIEW, plan, additions), now)
   const pour = async (more: object = {}) => {
-    const data = { ...pourData(thingId(), plan), ...more }
+    const data = { ...pourData(thingId(), plan, additions), ...more }
     const sent = await ask('PourCup', data)
     if (!isTaken(sent)) return
     kept.value = start
@@ -132,7 +131,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
               add:
                 had || !wanted
                   ? add.filter((a) => a.name !== name)
-                  : [...others, { role: wanted.role, name, ml: wanted.ml ?? unit.toSi(unit.step) }],
+                  : [...others, { role: wanted.role, name, ml: null }],
             })
           }}
         />
@@ -142,12 +141,12 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           key={a.name}
           name={`add-${a.name}`}
           word={bench.addMl(a.name)}
-          value={a.ml}
+          value={addedMl(a, additions)}
           unit={unit}
           least={1}
           onChange={(ml) =>
             put({
-              add: add.map((other) => (other.name === a.name ? { ...a, ml: ml ?? 0 } : other)),
+              add: add.map((other) => (other.name === a.name ? { ...a, ml } : other)),
             })
           }
         />

@@ -9,6 +9,7 @@ import {
 } from '../../kiosk/bench/cups.ts'
 import { handCopyOf, sheetOfCup } from '../../kiosk/bench/handCopy.ts'
 import { previewCup } from '../../kiosk/bench/preview.ts'
+import { parseCommand } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
@@ -61,17 +62,46 @@ describe('pouring', () => {
     expect(previewCup(shop.state, 'PourCup', none, shop.now)).toEqual({ is: 'wrong' })
   })
 
-  test('activator and reducer are offered as the sheet names them, the amount by its ratio', () => {
-    const [clear, base] = currentSheets(cupShop().state)
+  test('activator and reducer are offered as the sheet names them, the activator by its ratio', () => {
+    const shop = cupShop()
+    const [clear, base] = currentSheets(shop.state)
+    const plain = { cup: cup(shop, 'BASEM2XV'), ml: 200 }
     // 2:1: half of what the base takes.
-    expect(additionsFor(clear, 200)).toEqual([
+    expect(additionsFor(clear, [plain])).toEqual([
       { role: 'activator', name: 'standard', ml: 100 },
       { role: 'activator', name: 'slow', ml: 100 },
     ])
-    expect(additionsFor(base, 200)).toEqual([{ role: 'reducer', name: 'reducer', ml: 100 }])
+    // It was mixed with its reducer: nobody but the painter knows how much more is wanted.
+    expect(additionsFor(base, [plain])).toEqual([{ role: 'reducer', name: 'reducer', ml: null }])
     const byMass = clear && { ...clear, by: 'mass' as const }
-    expect(additionsFor(byMass, 200)[0]?.ml).toBeNull()
-    expect(additionsFor(undefined, 200)).toEqual([])
+    expect(additionsFor(byMass, [plain])[0]?.ml).toBeNull()
+    expect(additionsFor(undefined, [plain])).toEqual([])
+  })
+
+  test('the amount goes with what is poured together, but for what is activated already', () => {
+    const shop = cupShop()
+    const [clear] = currentSheets(shop.state)
+    const plain = { cup: cup(shop, 'BASEM2XV'), ml: 200 }
+    const active = { cup: cup(shop, CUP), ml: 300 }
+    const ml = (...taken: { cup: CupContext; ml: number }[]) => additionsFor(clear, taken)[0]?.ml
+    expect([ml(plain), ml(plain, plain), ml(plain, active), ml(active)]).toEqual([
+      100,
+      200,
+      100,
+      null,
+    ])
+    const add = [{ role: 'activator', name: 'standard', ml: null }]
+    const both = pourData(NEW, { from: {}, add }, additionsFor(clear, [plain, plain]))
+    expect(both.add).toEqual([{ role: 'activator', name: 'standard', ml: 200 }])
+    // What was typed stays as it was typed; what nobody has said is refused with a sentence.
+    const own = { from: {}, add: [{ role: 'activator', name: 'standard', ml: 30 }] }
+    expect(pourData(NEW, own, additionsFor(clear, [plain])).add?.[0]?.ml).toBe(30)
+    const unsaid = parseCommand({
+      id: 'c1',
+      type: 'PourCup',
+      data: pourData(NEW, { from: { [CUP]: null }, add }, additionsFor(clear, [active])),
+    })
+    expect(unsaid).toMatchObject({ ok: false, error: { field: 'data.add.0.ml' } })
   })
 
   test('a stored base that is activated gets a clock of its own', () => {
