@@ -127,12 +127,12 @@ export function amountRow(
   return null
 }
 
-/** Job or STOCK, the panel, who mixed. */
+/** Job or stock, the panel, who mixed. */
 export function placeRow(paper: Paper, label: CupLabel, words: Words): Row {
   const { want, least } = sizes(paper, 2, SMALLEST_MM)
   const space = 2 * paper.gap
   const width = paper.right - paper.left
-  const job = runOf(label.job ?? 'STOCK', want)
+  const job = runOf(label.job ?? words.stock, want)
   const who = capitals(label.mixedBy ?? '')
   const by = shortened(who && `${words.by} ${who}`, Math.floor(width * 0.35), want, least)
   const start = paper.left + job.widthDots + space

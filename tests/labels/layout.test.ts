@@ -110,6 +110,8 @@ describe('what stands on a cup', () => {
     const style = { ...MADRID, language: 'es' as const }
     expect(said(clear({}, style))).toMatch(/USAR HASTA.*15:50.*MIÉ/)
     expect(said(base({}, style))).toMatch(/GUARDAR HASTA.*23 FEB/)
+    expect(said(base({}, style))).toContain('SIN VIDA ÚTIL · REMOVER')
+    expect(said(base({}, style))).toContain('EXISTENCIAS')
     expect(said(clear({}, style))).toContain('PELIGRO')
   })
 
