@@ -15,7 +15,8 @@ type Props = {
 
 /** A number to step with gloves on, or to type. */
 export function NumberField({ name, word, value, unit, least = 0, onChange }: Props) {
-  const { format } = useShop()
+  const { words, format } = useShop()
+  const { bench } = words.value
   // What is being typed stands as typed, until it is left: "1." is no number yet, and no mistake.
   const typed = useSignal<string | null>(null)
   const shown = value === null ? '' : fieldText(dusted(unit.fromSi(value)), format.value.comma)
@@ -56,6 +57,12 @@ export function NumberField({ name, word, value, unit, least = 0, onChange }: Pr
       <button type="button" aria-label={`${word} +`} onClick={() => step(1)}>
         +
       </button>
+      {isWrong && (
+        <p class="sentence" role="alert">
+          {bench.noNumber(word, text, fieldText(12.5, format.value.comma))}{' '}
+          {value !== null && bench.numberStands}
+        </p>
+      )}
     </fieldset>
   )
 }

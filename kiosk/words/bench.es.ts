@@ -136,6 +136,8 @@ export const es: typeof en = {
   some: 'una parte',
   howMuch: (cup) => `De ${cup}`,
   addTo: 'Añadirle',
+  noNumber: (field, text, such) => `${field} era «${text}»; se admite un número, como ${such}.`,
+  numberStands: 'Sigue valiendo el anterior.',
   addMl: (name) => `Cantidad de ${name}`,
   child: (volume) => `El vaso nuevo tiene ${volume}.`,
   childEnds: (time) => `Acaba a las ${time}. Nada alarga un vaso.`,

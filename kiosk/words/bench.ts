@@ -135,6 +135,9 @@ export const en = {
   some: 'a part',
   howMuch: (cup: string) => `From ${cup}`,
   addTo: 'Add to it',
+  noNumber: (field: string, text: string, such: string) =>
+    `${field} was “${text}”; accepted is a number, such as ${such}.`,
+  numberStands: 'The one before it stands.',
   addMl: (name: string) => `Amount of ${name}`,
   child: (volume: string) => `The new cup holds ${volume}.`,
   childEnds: (time: string) => `It ends at ${time}. Nothing extends a cup.`,

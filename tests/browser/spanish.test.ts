@@ -68,6 +68,24 @@ test('a start in air that the sheet does not allow is refused in Spanish, with b
   await close()
 })
 
+test('a field that holds no number says so, and what still counts, in Spanish', async () => {
+  const { page, close } = await openPage(browser, site, {
+    size: 'phone',
+    path: `/#/cups/${CUP}/empty`,
+  })
+  const field = page.locator('.number input').first()
+  await field.fill('dos')
+  const said = page.locator('.number [role=alert]').first()
+  await said.waitFor()
+  expect(await said.textContent()).toMatch(
+    / era «dos»; se admite un número, como 12,5\. Sigue valiendo el anterior\.$/,
+  )
+  await shot(page, 'no-number-phone-es')
+  await field.fill('2,5')
+  await said.waitFor({ state: 'detached' })
+  await close()
+})
+
 test('a garbled code and a link are said to be so in Spanish', async () => {
   const { page, close } = await openPage(browser, site, {
     path: '/#/scan/https%3A%2F%2Fexample.org',
