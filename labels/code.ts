@@ -114,7 +114,7 @@ const problem = (code: ProblemCode, message: string, ...names: readonly string[]
 /**
  * Understands what a scanner sent or a hand typed.
  *
- * A label is taken only when its checksum holds and its times are possible (LB-31): not more than
+ * A label is accepted only when its checksum is right and its times are possible: not more than
  * 5 min ahead, not older than 30 days unless it carries a keep-until, which then reads as past.
  * Nothing is ever guessed or repaired.
  * @param text as it came; case and outer spaces do not matter

@@ -1,8 +1,8 @@
 import { checksum, SEPARATOR } from './payload.ts'
 
 /**
- * Printed codes that stand for a touch, so that a whole job can be done with a scanner (TG-11). They
- * say no shop and no thing: what they mean is whatever was scanned before them.
+ * Printed codes that replace a touch, so that a whole job can be done with a scanner. They name no
+ * shop and no thing: each one applies to whatever was scanned before it.
  *
  *   K1-COATEND-A7
  */

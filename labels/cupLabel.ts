@@ -56,7 +56,7 @@ export type HeadText = {
 
 const spaced = (...words: readonly string[]) => words.filter((word) => word !== '').join(' ')
 
-/** LB-06: the expiry is a clock time with its day, never a duration alone. */
+/** The expiry is a clock time with its day: a duration alone means nothing an hour later. */
 export function headText(label: CupLabel, style: LabelStyle): HeadText {
   const words = wordsOf(style.language)
   const mixed = clockText(label.mixedAtMs, style)
@@ -104,7 +104,7 @@ function durationText(label: CupLabel, words: Words): string {
 
 function basisText(label: CupLabel, style: LabelStyle, words: Words): string {
   if (label.potBasisC === null) return ''
-  // TG-31: half degrees Celsius, whole degrees Fahrenheit.
+  // In half degrees Celsius or whole degrees Fahrenheit.
   const shown =
     style.temperature === 'F'
       ? String(Math.round(label.potBasisC * 1.8 + 32))
@@ -115,7 +115,7 @@ function basisText(label: CupLabel, style: LabelStyle, words: Words): string {
 const decimal = (n: number, style: LabelStyle) =>
   style.language === 'es' ? String(n).replace('.', ',') : String(n)
 
-/** TG-31: 1 mL up to 500 mL, then 5 mL; 0.05 US fluid ounces. */
+/** In steps of 1 mL up to 500 mL, then 5 mL; in US fluid ounces of 0.05. */
 export function totalText(totalMl: number, style: LabelStyle): string {
   if (style.volume === 'flOz') {
     return `${decimal(Math.round((totalMl / ML_PER_FL_OZ) * 20) / 20, style)} FL OZ`

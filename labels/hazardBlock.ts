@@ -26,8 +26,8 @@ const LEAST_PICTOGRAM_MM = 5
 const MOST_PICTOGRAM_MM = 10
 
 /**
- * The hazard cue, which every label carries (LB-20): signal word, pictograms, words. The
- * isocyanate cue is never left out; other words may be, from the last one on, where `wordCount` says.
+ * The hazard cue, which every label carries, since cups change hands: signal word, pictograms, words.
+ * The isocyanate cue is never left out; `wordCount` says how many of the other words are printed.
  * @returns null where it does not fit
  */
 export function hazardBlock(

@@ -46,7 +46,7 @@ const USUAL = { widthMm: 57, heightMm: 32 }
  * The content of a cup's label as drawing items.
  *
  * Everything is set as large as fits. What must be read whole (time, ratio, id, hazard) never goes
- * under its least size (LB-05); names are shortened with an ellipsis. The QR keeps its full module
+ * under its least size; names are shortened with an ellipsis. The QR keeps its full module
  * while the rest fits, then gives way down to 3 dots; only then words of the sheet are left out.
  * @param label what to print
  * @param paper stock in mm and the printer's dots per inch
@@ -168,7 +168,7 @@ export function layoutPanelTag(
 }
 
 /**
- * LB-03: a symbol wider than a quarter of a cup's diameter bends out of a scanner's view.
+ * Warns of a symbol wider than a quarter of a cup's diameter: it bends out of a scanner's view.
  * @param layout of a label
  * @param smallestCupMm diameter of the smallest cup the shop uses
  * @returns a sentence, or null where the symbol is narrow enough

@@ -15,7 +15,7 @@ export type QrItem = {
 
 export type LabelPaper = { readonly stock: Stock; readonly dpi: Dpi }
 
-/** LB-02: half a millimetre is 4 dots at 203 dpi. */
+/** Half a millimeter is 4 dots at 203 dpi. A module is always a whole number of dots. */
 const MODULE_MM = 0.5
 /** The floor: 3 dots at 203 dpi. At 300 dpi 3 dots would be 0.25 mm, which a blot soon makes unreadable. */
 const LEAST_MODULE_MM = 0.375

@@ -3,7 +3,7 @@ import type { Pictogram } from './payload.ts'
 /**
  * Black diamonds with drawings of our own for three hazards of the GHS. Each is a path in a square of
  * 100 by 100, filled by the even-odd rule. Red frames are for shipped packages; at work black on white
- * is the employer's choice (LB-22).
+ * is the employer's choice.
  */
 
 /** The frame: a square on its corner, its line 6 wide. */

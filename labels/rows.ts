@@ -6,7 +6,7 @@ import type { Words } from './words.ts'
 
 /**
  * The lines of a cup's label from top to bottom. Sizes are the height of capitals in mm: as wanted on
- * the usual stock, and the least (LB-05: expiry digits 5, id and ratio 3, nothing under 1.75).
+ * the usual stock, and the least (expiry digits 5, id and ratio 3, nothing under 1.75).
  */
 const SMALLEST_MM = 1.75
 /** At this height of capitals the small m of mL, 0.757 of it, reaches 1.75 mm too. */

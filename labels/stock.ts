@@ -2,7 +2,7 @@ import { fields, number } from '../machines/accept.ts'
 
 export type Stock = { readonly widthMm: number; readonly heightMm: number }
 
-/** Label stock kept by name (LB-01). Continuous tape is cut at the height given. */
+/** Label stock kept by name. Continuous tape is cut at the height given. */
 export const STOCKS = {
   '57x32': { widthMm: 57, heightMm: 32 },
   '62x40': { widthMm: 62, heightMm: 40 },

@@ -6,8 +6,8 @@ export type Run = { readonly text: string; readonly capDots: number; readonly wi
 const ELLIPSIS = '…'
 
 /**
- * Text from outside as a label prints it: capitals, which stand fully at the size asked for
- * (LB-05), single spaces, and a question mark for a sign the font does not have.
+ * Text from outside as a label prints it: capitals, which fill the height that was asked for,
+ * single spaces, and a question mark for a sign that the font does not have.
  */
 export function capitals(text: string): string {
   const plain = text

@@ -6,7 +6,7 @@ import { MINUTE_MS } from './refusals.ts'
 const AHEAD_MS = 5_000
 /** So near its arrival a command is live: it may be refused. */
 const LIVE_MS = 10_000
-/** So far back a time may be typed freely; further back it needs a reason (TL-05). */
+/** A time may be typed this far back freely; further back it needs a reason. */
 const FREE_BACK_MS = 10 * MINUTE_MS
 
 export type Times = { readonly at: number; readonly enteredAt: number; readonly isLive: boolean }

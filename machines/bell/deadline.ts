@@ -19,7 +19,7 @@ const MIN_MS = 60_000
 
 /**
  * When "near" begins before an end: the larger of a least time and a share of the whole, but never
- * more than half of it (HUMAN 1.2).
+more than half of it.
  */
 export function nearAt(startMs: number, endMs: number, leastMin: number, share: number): number {
   const whole = endMs - startMs

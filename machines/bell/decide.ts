@@ -66,7 +66,7 @@ export function acknowledgeBell(
   return { facts: [{ type: 'BellAcknowledged', keys: keysOfBell(d, key), data: { key } }] }
 }
 
-/** Putting a bell off: prompts up to 10 min, alarms up to 5, twice; pot life past never (AL-24). */
+/** Snoozing a bell: prompts for up to 10 min, alarms for up to 5, twice each; pot life past never. */
 export function snoozeBell(d: Deciding<'SnoozeBell', CommandData<'SnoozeBell'>>): Decision {
   const { key, minutes } = d.data
   const bell = rungBell(d, key)
@@ -100,7 +100,7 @@ export function escalateBell(d: Deciding<'EscalateBell', CommandData<'EscalateBe
   return { facts: [{ type: 'BellEscalated', keys: keysOfBell(d, key), data }] }
 }
 
-/** A nuisance is recorded once while it is held, however many kiosks hold it (AL-26). */
+/** A nuisance bell is recorded once while it is held, however many kiosks hold it. */
 export function holdBell(d: Deciding<'HoldBell', CommandData<'HoldBell'>>): Decision {
   const { key } = d.data
   const bell = rungBell(d, key)

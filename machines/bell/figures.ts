@@ -3,8 +3,8 @@ import { BELLS, type BellClass, type BellKind } from './kinds.ts'
 
 /**
  * How a shop's bells did: how often they called, how soon they were answered, what called most, and
- * whether the urgent ones stayed few (HUMAN AL-01, AL-44). A bell that called at several kiosks is
- * one entry and counts once: every kiosk shows every bell, so it is what each of them called for.
+ * whether the urgent ones stayed few. A bell that rang at several kiosks is one entry and counts
+ * once: every kiosk shows every bell, so the count is also what each kiosk rang.
  */
 
 /** The entries that the figures are made of. */
@@ -18,16 +18,16 @@ export const FIGURE_TYPES = [
 ] as const
 
 export const PERIOD_MS = 600_000
-/** Calls in ten minutes: acceptable, and the most that is manageable (HUMAN 1.1: ISA-18.2, EEMUA 191). */
+/** Calls in ten minutes: acceptable, and the most that is manageable (ISA-18.2, EEMUA 191). */
 export const ACCEPTABLE_PER_PERIOD = 1
 export const CEILING_PER_PERIOD = 2
-/** More calls than this in ten minutes are a flood (HUMAN 1.1). */
+/** More calls than this in ten minutes are a flood (ISA-18.2). */
 export const FLOOD_ABOVE = 10
-/** Floods are to fill less than this share of all ten minutes (HUMAN 1.1). */
+/** Floods should fill less than this share of all ten-minute periods (ISA-18.2). */
 export const FLOOD_SHARE_AIM = 0.01
-/** Shares of the classes of annunciated alarms (HUMAN 1.1: ISA-18.2, IEC 62682). */
+/** Shares of the classes of annunciated alarms (ISA-18.2, IEC 62682). */
 export const SHARE_AIM: Shares = { prompt: 0.8, medium: 0.15, high: 0.05 }
-/** Above this share of urgent bells something is wrong (AL-01). */
+/** Above this share of urgent bells something is wrong (twice the share that ISA-18.2 aims at). */
 export const HIGH_SHARE_MOST = 0.1
 const SOURCES_MOST = 10
 
@@ -52,7 +52,7 @@ export type BellFigures = {
   readonly peak: { readonly rang: number; readonly fromMs: number } | null
   /** Share of the periods that were floods, 0 to 1. */
   readonly floodShare: number
-  /** How often a kiosk had so much to ring that only the most urgent kind sounded (AL-41). */
+  /** How often a kiosk had so much to ring that only the most urgent kind sounded. */
   readonly floodsBegun: number
   readonly acknowledged: number
   /** From rung to first acknowledged, ms; null where nothing was. */
@@ -60,9 +60,9 @@ export type BellFigures = {
   readonly p95Ms: number | null
   /** Rang, and nobody has acknowledged it. */
   readonly neverAcknowledged: number
-  /** Nobody answered in time, so that it called further people (AL-30). */
+  /** Nobody answered in time, so it also called other people. */
   readonly escalated: number
-  /** How often a bell was kept quiet because it called again and again (AL-26). */
+  /** How often a bell was kept quiet because it rang again and again. */
   readonly held: number
   /** Those that called most, at most ten. */
   readonly sources: readonly Source[]

@@ -51,7 +51,7 @@ export const REPEATS: Record<SoundName, Repeats> = {
 export type Reach = 'position' | 'zone' | 'lead' | 'shop'
 /** A bell that nobody acknowledges reaches further after these times, unless a shop sets others. */
 export const ESCALATE_MS = [60_000, 180_000] as const
-/** So much louder it is at each of them, dB: a shop may have less, never more (AL-31). */
+/** At each of these times the bell gets louder by this, dB. A shop may set less, never more. */
 export const RISE_DB = 5
 type Reaches = readonly [Reach, Reach, Reach]
 const NEVER_FURTHER: Reaches = ['position', 'position', 'position']
@@ -65,7 +65,7 @@ export function reachesOf(kind: BellKind): Reaches {
 /** A deadline that moves later by more than this has not come after all, and rings again when it does. */
 export const REARM_MS = 60_000
 export const SILENCE_MS = 60_000
-/** A bell that is raised so often within a minute is a nuisance: it is quiet for a minute (AL-26). */
+/** A bell raised this often within a minute is a nuisance (ISA-18.2: chattering) and stays quiet for a minute. */
 export const CHATTER_TIMES = 3
 export const CHATTER_WITHIN_MS = 60_000
 export const HOLD_MS = 60_000

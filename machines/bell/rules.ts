@@ -5,7 +5,7 @@ import { settingsOf } from '../shop/settings.ts'
 import type { State } from '../state.ts'
 import { ESCALATE_MS, RISE_DB } from './kinds.ts'
 
-/** How a shop's bells rise while nobody acknowledges them (AL-30, AL-31, AL-32). */
+/** How a shop's bells rise while nobody acknowledges them. */
 export type BellRules = {
   /** When a bell reaches further, ms after it was raised. */
   readonly escalateMs: readonly [number, number]

@@ -33,7 +33,7 @@ const KELVIN = 273.15
 /** A steep curve followed far into the cold overflows: a wait of a hundred years is long enough. */
 const CENTURY_MIN = 100 * MINUTES_MOST
 
-/** ln(minutes) is linear in 1/T (kelvin) through two points: Arrhenius, as DESIGN fixes it. */
+/** ln(minutes) is linear in 1/T (kelvin) through two points: the Arrhenius equation. */
 function through(a: Point, b: Point, atC: number): number {
   const x = (tempC: number) => 1 / (tempC + KELVIN)
   const slope = (Math.log(b.minutes) - Math.log(a.minutes)) / (x(b.atC) - x(a.atC))

@@ -137,8 +137,8 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
 }
 
 /**
- * A label's word binds from when it is printed, or written on the cup by hand where it did not print
- * (LB-07): the cup ends at it, if its clock does not end it before.
+ * The use-by on a label binds once the label is printed, or written on the cup by hand where it did
+ * not print: the cup ends at that time, or earlier if its clock says so.
  */
 export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>): Decision {
   const cup = findCup(d, d.data.cup)

@@ -83,8 +83,8 @@ const named = (parents: readonly Parent[], of: (cup: CupContext) => string | nul
   parents.map((p) => of(p.cup)).find((name) => name !== null) ?? null
 
 /**
- * The ratio with what was added, in parts of the same volume (LB-33). Parts by mass stay as they
- * were: what was added is known in mL only, and stands in the entry.
+ * The ratio with what was added, in parts of the same volume. Parts by mass stay as they were: what
+ * was added is known in mL only, and the entry carries it.
  */
 function ratioWith(cup: CupContext, parentsMl: number, add: Pour['data']['add']): string {
   const parts = cup.ratio.split(':').map(Number)

@@ -3,10 +3,10 @@ import { contextThen, type Deciding, type Decision } from '../deciding.ts'
 import { DEVICES, type DevicesContext, devicesOf } from './fold.ts'
 import { levelVerdict } from './level.ts'
 
-/** A kiosk that loses its lock again and again says so no more often than this (AL-09). */
+/** A kiosk that loses its wake lock again and again logs it no more often than this. */
 export const SLEPT_EVERY_MS = 600_000
 
-/** At the start of a shift somebody listens to each pattern where the work is (AL-08). */
+/** At the start of a shift somebody listens to each pattern where the work is done. */
 export function testSound(d: Deciding<'TestSound', CommandData<'TestSound'>>): Decision {
   return { facts: [{ type: 'SoundTested', data: d.data }] }
 }
@@ -28,7 +28,7 @@ export function reportSleep(d: Deciding<'ReportSleep', CommandData<'ReportSleep'
   return { facts: isSaid ? [] : [{ type: 'ScreenSlept', data: d.data }] }
 }
 
-/** A flood begins and ends once for each kiosk: told again, it says nothing new (AL-41). */
+/** A flood begins and ends once for each kiosk; a repeated report adds nothing to the log. */
 export function reportFlood(d: Deciding<'ReportFlood', CommandData<'ReportFlood'>>): Decision {
   const device = d.command.device ?? null
   const floods = contextThen<DevicesContext>(d, DEVICES.kind, DEVICES.id)?.floods ?? []

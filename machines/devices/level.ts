@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { fields, number, text, yesNo } from '../accept.ts'
 
 /**
- * How loud the bells are where the work is, as measured when a kiosk was commissioned (HUMAN AL-13).
+ * How loud the bells are where the work is, as measured when a kiosk was commissioned.
  * Levels are dB(A) at the ear of whoever works there; the booth's fan runs, as it does at work.
  */
 

@@ -9,7 +9,7 @@ const COLOURED: readonly Operation[] = ['new-part', 'repair']
 
 /**
  * Panels to propose for blending: those beside a panel that gets full colour. General trade practice
- * (HUMAN 5.1), no source: a proposal, the painter compares the colour and decides.
+ * practice, no source: a proposal, the painter compares the color and decides.
  * @returns ids in the body's own order, without those that are chosen already
  */
 export function blendProposals(of: BodyType, chosen: readonly ChosenPanel[]): string[] {

@@ -6,7 +6,7 @@ import type { State } from '../state.ts'
 
 /**
  * The usual route of a panel, from the shop's sheets. A proposal: the painter changes it. General
- * trade practice (HUMAN 5.1), no source; a maker's sheet always wins.
+ * trade practice, no source; a maker's sheet always wins.
  */
 
 /** The stages that an operation usually walks; those that the shop has no sheet for are left out. */

@@ -6,7 +6,7 @@ import { countOf, only, type Routes, sayWrong } from '../http.ts'
 import { unreadable } from '../problems.ts'
 
 const DAY_MS = 86_400_000
-/** The period that the shares of the classes are meant for (HUMAN AL-01). */
+/** The period over which the shares of the classes are judged. */
 const DAYS = 30
 const DAYS_MOST = 366
 

@@ -4,7 +4,7 @@ import { type Chromium, openChromium, type Tab } from './devtools.ts'
 import { median, note, quantile, say, times, title } from './figures.ts'
 
 /**
- * AL-04: how long after its deadline a bell starts to sound, with the server gone. Onset is the start
+ * How long after its deadline a bell starts to sound, with the server gone. Onset is the start
  * that the page gave to the first oscillator of the pattern, put onto the machine's clock. What comes
  * after it (the audio device) is not in these times. Once a hidden tab has been heard the browser holds
  * it back no longer; to measure it at its slowest the hidden kiosks play into a closed gain.
@@ -46,7 +46,7 @@ type Measured = {
 
 /** @param alerts how many are measured each way, over all kiosks */
 export async function bells(alerts: number): Promise<void> {
-  title('Deadline to sound onset, server gone (AL-04)')
+  title('Deadline to sound onset, server gone')
   const front = await measure({ ...FRONT, alerts: Math.ceil(alerts / FRONT.kiosks) })
   print('in front', front, '(target p95 500, max 1000)')
   const hidden = await measure({ ...HIDDEN, alerts: Math.ceil(alerts / HIDDEN.kiosks) })

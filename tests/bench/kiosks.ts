@@ -4,8 +4,8 @@ import { type Chromium, openChromium, type Tab } from './devtools.ts'
 import { median, note, say, times, title } from './figures.ts'
 
 /**
- * Two kiosks of one shop, the server between them: how soon a press is felt (TG-08), how soon it is
- * answered, and how soon the other kiosk shows it or falls silent (AL-05). A time runs from the
+ * Two kiosks of one shop, the server between them: how soon a press is felt, how soon it is
+ * answered, and how soon the other kiosk shows it or falls silent. A time runs from the
  * finger's contact to the frame that shows the change. The press lets go at once, so a real finger
  * adds the time for which it rests: a control acts when it is let go.
  */
@@ -30,7 +30,7 @@ export async function kiosks(): Promise<void> {
 }
 
 async function presses(browser: Chromium): Promise<void> {
-  title('A press on one kiosk, felt, answered, and shown on another (TG-08, AL-05)')
+  title('A press on one kiosk, felt, answered, and shown on another')
   const site = await openJobs(PANELS)
   const [here, there] = await openTwo(browser, site.url)
   const opened: number[] = []
@@ -85,7 +85,7 @@ async function change(here: Tab, there: Tab, act: string, after: string, all: Ti
 }
 
 async function hushes(browser: Chromium): Promise<void> {
-  title('A bell answered on one kiosk falls silent on another (AL-05, AL-21)')
+  title('A bell answered on one kiosk falls silent on another')
   const site = await openJobs(BELLS)
   await finishCoats(site, APART)
   const [here, there] = await openTwo(browser, site.url)

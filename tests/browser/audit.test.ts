@@ -10,7 +10,7 @@ import { type Rules, rulesFor } from './targets.ts'
 
 /**
  * Every screen, in both themes, both languages and both sizes: axe-core without a violation, targets
- * as large and as far apart as HUMAN TG-02 to TG-04 ask, text that stands out, nothing too wide,
+ * large and far enough apart for gloves, text that stands out, nothing too wide,
  * and room for longer words.
  */
 
@@ -86,7 +86,7 @@ const LOOKS: Look[] = (['wall', 'phone'] as const).flatMap((size) =>
   ),
 )
 
-/** @param pxPerMm of a screen that was measured (TG-01); the browser's own millimetre without it */
+/** @param pxPerMm of a screen that was measured; the browser's own millimetre without it */
 async function openLook(site: ShopSite, { size, colorScheme }: Look, pxPerMm?: number) {
   const opened = await openPage(browser, site, {
     size,

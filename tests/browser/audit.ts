@@ -27,7 +27,7 @@ export const SCREEN_PATHS: readonly string[] = [
   ),
 ].flatMap((m) => m[1] ?? [])
 
-/** All of axe-core's rules, and text at 7 to 1 (TG-24; large text at 4.5). */
+/** All of axe-core's rules, and text at 7 to 1, large text at 4.5 (WCAG 2.2 SC 1.4.6). */
 async function axeProblems(page: Page): Promise<string[]> {
   const { violations } = await page.evaluate<AxeResult>(
     `axe.run(document, {
@@ -58,7 +58,7 @@ const cutOff = (page: Page): Promise<string[]> =>
   )
 
 /**
- * Every word of the page made longer by two fifths, as another language may be (TG-35). Set back
+ * Every word of the page made longer by two fifths, as another language may be. Set back
  * before anybody else draws: nothing of the page's own runs in between.
  */
 async function stretched<T>(page: Page, measure: () => Promise<T>): Promise<T> {

@@ -5,7 +5,7 @@ import { openBrowser, openPage } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
 
-/** A display that is kept awake while a timer runs, and tells the log when it was not (AL-09). */
+/** A display is kept awake while a timer runs, and what kept it from that is logged. */
 
 let browser: Browser
 let site: ShopSite

@@ -6,7 +6,7 @@ import { dataFolder, killAll, post, serverProcess } from '../support/serverProce
 import { CLEAR } from '../support/sheets.ts'
 import { MINUTE } from './busyShop.ts'
 
-/** HUMAN AL-27 and AL-24: after a power cut every bell stands where the log left it. Real processes, killed. */
+/** After a power cut every bell is where the log left it. Real processes, killed. */
 
 let browser: Browser
 let place: ReturnType<typeof dataFolder>

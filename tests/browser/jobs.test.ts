@@ -120,7 +120,7 @@ test('every field of the drawing is a target of 20 mm with a gap, on the wall an
         return { x, y, width, height }
       }),
     )
-  // 20 mm with 4 mm between them (TG-02, TG-03), at 96 px an inch; a phone counts its own pixels (TG-04).
+  // 20 mm with 4 mm between them, at 96 px an inch; a phone counts its own pixels.
   for (const [size, least, gap] of [
     [{ width: 1280, height: 800 }, 75, 15],
     [{ width: 390, height: 844 }, 44, 7.5],

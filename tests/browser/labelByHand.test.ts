@@ -5,7 +5,7 @@ import { openBrowser, openPage, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
 
-/** A label that does not print is written by hand, and the log is told so (HUMAN LB-07). */
+/** A label that does not print is written by hand, and that is logged. */
 
 let browser: Browser
 let site: ShopSite

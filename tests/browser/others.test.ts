@@ -4,7 +4,7 @@ import { CUP, MINUTE, panelId } from './busyShop.ts'
 import { lane, waitsFor } from './onScreen.ts'
 import { vanShop } from './vanShop.ts'
 
-/** A press while the server is slow (HUMAN TG-08), and what one kiosk's press does on another (AL-05, AL-21, AL-23). */
+/** A press while the server is slow, and what one kiosk's press does on another. */
 
 const shop = vanShop()
 beforeEach(() => shop.van(1))

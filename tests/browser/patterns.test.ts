@@ -31,7 +31,7 @@ async function render(name: PatternName, gainDb = 0, stopAtS: number | null = nu
   return new Float32Array(Uint8Array.from(Buffer.from(text, 'base64')).buffer)
 }
 
-// HUMAN 1.3: on, off, on ... in ms, and the fundamental of each pulse in Hz.
+// On, off, on ... in ms, and the fundamental of each pulse in Hz: our own catalog, no published source.
 const CATALOGUE: [PatternName, number[], number[]][] = [
   ['A', [250, 150, 250], [523, 784]],
   ['B1', [200, 200, 200, 200, 200], [784, 784, 587]],

@@ -7,7 +7,7 @@ import { CLEAR } from '../support/sheets.ts'
 import { MINUTE, START, setUp } from './busyShop.ts'
 import { overflowPx } from './onScreen.ts'
 
-/** How the bells did, as Setup shows it (AL-01, AL-44). */
+/** How the bells did, as Setup shows it. */
 
 let browser: Browser
 let site: ShopSite

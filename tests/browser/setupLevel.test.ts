@@ -6,7 +6,7 @@ import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { START, setUp } from './busyShop.ts'
 import { overflowPx } from './onScreen.ts'
 
-/** Commissioning the level at the work positions (AL-13), and taking a sound test back (AL-08). */
+/** Commissioning the level at the work positions, and undoing a sound test. */
 
 let browser: Browser
 let site: ShopSite

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 
 /**
- * What can be touched on a page, measured: sizes and gaps of HUMAN TG-02 to TG-04. Boxes are compared
+ * What can be touched on a page, measured: sizes and gaps. Boxes are compared
  * where a finger finds them: within one scrolling part as they lie in it, between parts as they are seen.
  */
 

@@ -128,7 +128,7 @@ test('in a flood the list is counted, and the most urgent stands first', async (
   await close()
 })
 
-test('a bell that calls again and again is held: it stays, says so, and the log has it once (AL-26)', async () => {
+test('a bell that calls again and again is held: it stays, says so, and the log has it once', async () => {
   await van(1)
   await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
@@ -202,7 +202,7 @@ test('the Booth view shows at most two timers, with digits of 32 mm or more', as
   await shot(page, 'wall-booth')
   expect(await page.locator('.booth-timer').count()).toBe(2)
   expect(await heightMm(page, '.booth-timer .far')).toBeGreaterThanOrEqual(31.9)
-  // A countdown keeps its width as it runs (TG-23).
+  // A countdown keeps its width as it runs.
   await page.waitForFunction(() =>
     /^[1-9]:/.test(document.querySelector('.far')?.textContent ?? ''),
   )

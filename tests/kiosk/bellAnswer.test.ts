@@ -31,28 +31,25 @@ test.each([
   ['coatReady', 10],
   ['potNear', 5],
   ['windowShut', 5],
-] as [BellKind, number][])(
-  '%s may be put off for at most %i minutes, twice (AL-24)',
-  (kind, most) => {
-    const r = ring(kind)
-    r.due()
-    r.snooze(most * MIN + 1)
-    expect(r.state()).toBe('sounding')
-    r.snooze(most * MIN)
-    expect(r.state()).toBe('snoozed')
-    r.wait(most * MIN - S)
-    expect(r.state()).toBe('snoozed')
-    const before = r.plays().length
-    r.wait(S)
-    expect(r.state()).toBe('sounding')
-    expect(r.plays()).toHaveLength(before + 1)
-    r.snooze(MIN)
-    expect(r.state()).toBe('snoozed')
-    r.wait(MIN)
-    r.snooze(MIN)
-    expect(r.state()).toBe('sounding')
-  },
-)
+] as [BellKind, number][])('%s may be put off for at most %i minutes, twice', (kind, most) => {
+  const r = ring(kind)
+  r.due()
+  r.snooze(most * MIN + 1)
+  expect(r.state()).toBe('sounding')
+  r.snooze(most * MIN)
+  expect(r.state()).toBe('snoozed')
+  r.wait(most * MIN - S)
+  expect(r.state()).toBe('snoozed')
+  const before = r.plays().length
+  r.wait(S)
+  expect(r.state()).toBe('sounding')
+  expect(r.plays()).toHaveLength(before + 1)
+  r.snooze(MIN)
+  expect(r.state()).toBe('snoozed')
+  r.wait(MIN)
+  r.snooze(MIN)
+  expect(r.state()).toBe('sounding')
+})
 
 test('a cup past its pot life cannot be put off', () => {
   const r = ring('potOver')
@@ -116,7 +113,7 @@ test('a prompt that was silenced before anybody heard it still sounds', () => {
   expect(r.bell.getSnapshot().hasTag('wantsTurn')).toBe(true)
 })
 
-test('a prompt that cleared itself is gone; an alarm leaves a badge until somebody looks (AL-25)', () => {
+test('a prompt that cleared itself is gone; an alarm leaves a badge until somebody looks', () => {
   const prompt = ring('coatReady')
   prompt.due()
   prompt.send({ type: 'CLEAR' })
@@ -150,7 +147,7 @@ test('a deadline that moved on is quiet and rings again when it comes', () => {
   expect(r.plays()).toEqual([0, 301])
 })
 
-test('after a restart a bell stands where the log left it (AL-24, AL-27)', () => {
+test('after a restart a bell is where the log left it', () => {
   const acknowledged = ring('potOver')
   acknowledged.send({ type: 'DUE', atMs: 0, known: { isAcknowledged: true } })
   expect(acknowledged.state()).toBe('acknowledged')

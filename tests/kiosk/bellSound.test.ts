@@ -3,7 +3,7 @@ import { expect, test } from 'vitest'
 import { BELLS, type BellKind, nextPlayInMs } from '../../machines/bell/kinds.ts'
 import { kinds, MIN, ring, S } from './ring.ts'
 
-// HUMAN 1.3, column "repeat while unacknowledged": a design decision, no published source.
+// When a bell repeats while nobody acknowledges it: our own decision, no published source.
 const first10min: [BellKind, string, number[]][] = [
   ['coatReady', 'A', [0, 20, 40, 60, 120, 300]],
   ['look', 'A', [0, 20, 40, 60, 120, 300]],
@@ -67,7 +67,7 @@ test('a sound that had to wait long is not followed at once by the next', () => 
   )
 })
 
-// HUMAN 1.5.
+// Whom a bell reaches at each step: our own decision, no published source.
 const reaches: [BellKind, (string | number)[][]][] = [
   ['coatReady', []],
   ['cureOver', []],

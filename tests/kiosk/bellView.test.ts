@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { daysOf, isFlooded, nameOfSource, rateOf } from '../../kiosk/setup/bellView.ts'
 import { CLEAR_CUP, CLEAR_ONLY, JOB, vanWith } from '../support/given.ts'
 
-/** What the figures of the bells mean (HUMAN 1.1, AL-44). */
+/** What the figures of the bells mean. */
 
 describe('the rate of calls', () => {
   test('is acceptable up to about one in ten minutes, manageable up to two', () => {

@@ -42,7 +42,7 @@ test('while the kiosk is not synchronised a wait ends late and a limit ends earl
   expect(isDue({ kind: 'coatReady', dueAt: 1_000_000 + MIN }, clock.read())).toBe(true)
 })
 
-// AL-43 of HUMAN by example; the last column is what may still ring.
+// Bells that depend on another one, by example; the last column is what may still ring.
 const dependents: [string, Bell[], Partial<typeof none>, string[]][] = [
   [
     'a cup over replaces its own near',
@@ -83,7 +83,7 @@ test.each(dependents)('%s', (_, bells, facts, left) => {
   expect(kindsOf(independent(bells, { ...none, ...facts }))).toEqual(left)
 })
 
-/** AL-43 as a truth table: which kinds each condition silences, of a bell of thing T and job J. */
+/** The same as a truth table: which kinds each condition silences, of a bell of thing T and job J. */
 const SILENCES: [string, readonly BellKind[]][] = [
   ['its cup is emptied', ['potNear', 'potOver', 'keepUntil']],
   ['its panel is in a bake', ['windowClosing', 'windowShut']],
@@ -97,7 +97,7 @@ const rows = Array.from({ length: 2 ** SILENCES.length }, (_, n) =>
 )
 
 test.each(rows)(
-  'AL-43: emptied %s, panel baking %s, job baking %s, past its limit %s, another past its limit %s',
+  'dependent bells: emptied %s, panel baking %s, job baking %s, past its limit %s, another past its limit %s',
   (isEmptied, isBaking, isJobBaking, isPast, isOtherPast) => {
     const baking = new Set([...(isBaking ? ['T'] : []), ...(isJobBaking ? ['J'] : [])])
     const facts = { emptied: new Set(isEmptied ? ['T'] : []), baking }

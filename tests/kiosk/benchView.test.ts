@@ -130,7 +130,7 @@ describe('how much', () => {
     expect(panelsFor(shop.state, JOB, clear, '').map((p) => p.id)).toEqual([QUARTER])
   })
 
-  // Volume balance, DESIGN 5: m² × coats × µm / (solids × transfer), here rounded up to 10 mL.
+  // Volume balance: m² × coats × µm / (solids × transfer), here rounded up to 10 mL.
   test('millilitres for the panels chosen, by film, solids and transfer', () => {
     const need = { areaM2: 1.2, coats: 2, dryUm: 25, solids: 0.45, transfer: 0.65 }
     expect(neededMl(need)).toBe(210)

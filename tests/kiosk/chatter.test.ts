@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { bell, bellKiosk, MIN, S, start } from './bellKiosk.ts'
 
-/** AL-26: what calls again and again is held: seen and quiet. Deadlines are moved to and fro here. */
+/** A bell that rings again and again is held: seen, but quiet. Deadlines are moved to and fro here. */
 
 /** A kiosk whose log takes every ring. */
 const kiosk = (more: { isLoud?: boolean } = {}) => bellKiosk({ takesRing: () => true, ...more })

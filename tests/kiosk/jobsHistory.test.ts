@@ -166,7 +166,7 @@ test('limits of air and dew point are said in the shop’s units', () => {
     'air (limit from 15.0 °C up to 35.0 °C up to 85 %, was 12.0 °C 90 %)',
   )
   const inF = { words: en, format: formatOf({ units: { temperature: 'F' } }) }
-  // 12 °C is 53.6 °F; a difference of 3 °C is 5.4 °F (HUMAN TG-31): shown in whole degrees.
+  // 12 °C is 53.6 °F; a difference of 3 °C is 5.4 °F: shown in whole degrees.
   expect(brokenText(air, 0, inF)).toContain('was 54 °F 90 %')
   expect(brokenText({ code: 'dewPoint', limit: 3, value: 1.5 }, 0, inF)).toBe(
     'distance to the dew point (limit 5 °F, was 3 °F)',

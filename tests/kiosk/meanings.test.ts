@@ -2,7 +2,6 @@ import { expect, test } from 'vitest'
 import { en, es } from '../../kiosk/words/meanings.ts'
 import { BELLS } from '../../machines/bell/kinds.ts'
 
-// HUMAN AL-02.
 test('every bell says why it rings, what happens otherwise, what to do and how long there is', () => {
   for (const words of [en, es]) {
     expect(Object.keys(words.of)).toEqual(Object.keys(BELLS))

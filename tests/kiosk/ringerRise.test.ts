@@ -9,7 +9,7 @@ const rose = (k: Kiosk) =>
 const reach = (k: Kiosk) => k.ringer.bells.value.cards[0]?.reach
 const rises = (k: Kiosk) => [...new Set(k.plays.map((p) => p.riseDb))]
 
-test('a bell that nobody acknowledges reaches further after one and three minutes, and the log is told (AL-30)', () => {
+test('a bell that nobody acknowledges reaches further after one and three minutes, and each step is logged', () => {
   const k = bellKiosk()
   k.set(bell('potOver', 'CUP1', 1))
   k.wait(4 * MIN)
@@ -60,7 +60,7 @@ test('a prompt never reaches further', () => {
   expect([rose(k), rises(k)]).toEqual([[], [0]])
 })
 
-test('the level rises by 5 dB a step and by no more in all than there is room for (AL-31)', () => {
+test('the level rises by 5 dB a step and by no more in all than there is room for', () => {
   const level = (rules: object) => {
     const k = bellKiosk({ rules })
     k.set(bell('potOver', 'CUP1', 1))
@@ -74,7 +74,7 @@ test('the level rises by 5 dB a step and by no more in all than there is room fo
   expect(level({ mostRiseDb: 0 })).toEqual([0])
 })
 
-test('in a closed shop it rings as ever, and rises in the log only (AL-32)', () => {
+test('in a closed shop a bell rings as usual, and rises in the log only', () => {
   const k = bellKiosk({ rules: { isOpen: () => false } })
   k.set(bell('potOver', 'CUP1', 1))
   k.wait(5 * MIN)
@@ -153,7 +153,7 @@ const FOUR = [
   bell('coatReady', 'P1', 0),
 ]
 
-test('a flood is told when it begins, and that it ended once it has for a minute (AL-41)', () => {
+test('a flood is logged when it begins, and as ended once it has been calm for a minute', () => {
   const k = bellKiosk()
   k.set(...FOUR)
   k.wait(10 * S)

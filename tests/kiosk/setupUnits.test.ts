@@ -9,7 +9,7 @@ import {
   typedMeasure,
 } from '../../kiosk/shop/typed.ts'
 
-/** TG-30 to TG-35: what is typed and shown in the shop's units, stored in SI. */
+/** What is typed and shown is in the shop's units; what is stored is in SI units. */
 
 const US = { temperature: 'F', volume: 'flOz', pressure: 'psi' } as const
 const HOUR = 3_600_000
@@ -28,7 +28,7 @@ describe('a number as typed', () => {
 })
 
 describe('units', () => {
-  // Exact by definition: 1 US fl oz, 1 bar in psi (HUMAN TG-30), 0 and 100 °C in °F.
+  // Exact by definition: 1 US fl oz, 1 bar in psi, 0 and 100 °C in °F.
   test('are converted as defined', () => {
     expect(parseMeasure('32', 'airTemperature', US)).toBe(0)
     expect(parseMeasure('212', 'partTemperature', US)).toBe(100)
@@ -38,7 +38,7 @@ describe('units', () => {
     expect(parseMeasure('55', 'humidity', US)).toBe(0.55)
   })
 
-  test('differences of temperature convert without the 32: 3 °C are 5.4 °F (TG-31)', () => {
+  test('differences of temperature convert without the 32: 3 °C are 5.4 °F', () => {
     expect(formatOf({ units: US }).degrees(3)).toBe('5 °F')
     expect(formatOf({ units: US }).temperature(0)).toBe('32 °F')
   })
@@ -74,7 +74,7 @@ describe('units', () => {
     )
   })
 
-  test('the shown value is within half a display step of the stored one (TG-31)', () => {
+  test('the shown value is within half a display step of the stored one', () => {
     const us = formatOf({ units: US })
     const si = formatOf({})
     fc.assert(
@@ -87,7 +87,7 @@ describe('units', () => {
     )
   })
 
-  test('a value in the other unit’s magnitude is asked back (TG-33)', () => {
+  test('a value of the other unit’s magnitude is questioned', () => {
     expect(doubtOf('25', 'pressure', {})).toMatchObject({ unit: 'psi', typed: '1.72' })
     expect(doubtOf('2', 'pressure', US)).toMatchObject({ unit: 'bar', typed: '29' })
     expect(doubtOf('70', 'airTemperature', {})).toMatchObject({ unit: '°F', typed: '21.1' })

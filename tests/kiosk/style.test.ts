@@ -12,7 +12,7 @@ const style = sources.find(({ name }) => name === 'style.css')?.text ?? ''
 const token = (name: string) => new RegExp(`--${name}: ([^;]+);`).exec(style)?.[1] ?? ''
 const themes = (name: string) => /light-dark\((#\w+), (#\w+)\)/.exec(token(name))?.slice(1) ?? []
 
-// Fills of HUMAN 1.7, computed there for colour-blind eyes.
+// Fills computed for color-blind eyes.
 const FILLS = {
   'bell-coat': '#4aa3ff',
   'bell-pot-near': '#ffd75e',
@@ -66,7 +66,7 @@ test('no bell blinks more often than three times a second, and none where motion
       expect(rule[1]?.length, `${name} moves outside of no-preference`).toBeGreaterThan(2)
 })
 
-// HUMAN TG-05.
+// Gloved hands cannot hover, drag, swipe or press with two fingers.
 test('nothing needs hovering, dragging, swiping, a double tap or two fingers', () => {
   const needs =
     /:hover|dblclick|doubleclick|draggable|ondrag|onDrag|touchmove|gesturestart|contextmenu/i

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { PATTERNS } from '../../kiosk/sound/patterns.ts'
 import { pinkNoise, soundingDb } from '../../kiosk/sound/testSignal.ts'
 
-/** The steady signal by which the level is set (HUMAN AL-13), as a measuring microphone would see it. */
+/** The steady signal by which the level is set, as a measuring microphone would hear it. */
 
 const RATE = 16_000
 

@@ -195,7 +195,7 @@ describe('what the kiosk writes', () => {
     ])
   })
 
-  test('a difference of temperature is converted without the 32 (TG-31)', () => {
+  test('a difference of temperature is converted without the 32', () => {
     const f = formatOf({ units: { temperature: 'F', volume: 'flOz' } })
     expect(f.degrees(3)).toBe('5 °F')
     expect(f.temperature(20)).toBe('68 °F')

@@ -111,7 +111,7 @@ describe('a touch', () => {
   const press = (t: Touches, ids: number[], widthMm = 10, atMs = 0) =>
     ids.reduce((all, id) => touched(all, id, widthMm, atMs), t)
 
-  test('of two fingers counts, of three it is a palm until all are lifted (TG-06)', () => {
+  test('of two fingers counts, of three it is a palm until all are lifted', () => {
     expect(press(NO_TOUCHES, [1, 2]).isPalm).toBe(false)
     const palm = press(NO_TOUCHES, [1, 2, 3])
     expect(palm.isPalm).toBe(true)
@@ -124,7 +124,7 @@ describe('a touch', () => {
     expect(press(NO_TOUCHES, [1], 31).isPalm).toBe(true)
   })
 
-  test('that was wrong more than ten times in five seconds is somebody wiping (TG-12)', () => {
+  test('that was wrong more than ten times in five seconds is somebody wiping', () => {
     const wrong = (times: number, everyMs: number) =>
       Array.from({ length: times }).reduce<Touches>(
         (t, _, n) => lifted(touched(t, 1, 50, n * everyMs), 1),

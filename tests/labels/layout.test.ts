@@ -170,7 +170,7 @@ describe('whatever is printed', () => {
     )
   })
 
-  test('no text is under its least height (LB-05), and no module under its floor', () => {
+  test('no text is under its least height, and no module under its floor', () => {
     fc.assert(
       fc.property(anyLabel, anyPaper, anyStyle, (label, on, style) => {
         const layout = layoutCupLabel(label, on, style)

@@ -84,7 +84,7 @@ describe('the figures of the label font', () => {
   })
 })
 
-describe('heights measured in the printed dots (LB-05)', () => {
+describe('heights measured in the printed dots', () => {
   const samples = [
     layoutCupLabel(CLEAR, paper(203), MADRID),
     layoutCupLabel(CLEAR, paper(300), CHICAGO),

@@ -123,10 +123,10 @@ async function scansRead(layout: LabelLayout, spoil: (image: Grey) => Grey, rand
 }
 
 /**
- * LB-04: wrapped on 60 mm, up to 15 degrees off each way, a tenth of the code's dots spoiled, blurred by a
- * module: 95 of 100 are read. The seed is printed; FLASHBELL_SEED brings a run back.
+ * Wrapped on 60 mm, up to 15 degrees off each way, a tenth of the code's dots spoiled, blurred by a
+ * module: 95 of 100 are read. The seed is printed; FLASHBELL_SEED repeats a run.
  */
-describe('on a cup, spoiled and out of focus (LB-04)', { timeout: 600_000 }, () => {
+describe('on a cup, spoiled and out of focus', { timeout: 600_000 }, () => {
   const seed = Number(process.env.FLASHBELL_SEED ?? Date.now() % 1_000_000)
   const least = Math.ceil(0.95 * SCANS)
 

@@ -9,7 +9,7 @@ import { Shop } from '../support/shop.ts'
 const sheets = [SEALER, BASE, CLEAR].map((sheet) => v.parse(sheetSchema, sheet))
 const stages = (...asked: Parameters<typeof usualRoute>) => usualRoute(...asked).map((s) => s.stage)
 
-/** The usual order of work (HUMAN 5.1): common practice, no source. */
+/** The usual order of work: common practice, no source. */
 describe('the usual route', () => {
   test('of a new part is sealed, based, cleared, cured and polished', () => {
     expect(stages('new-part', false, sheets)).toEqual([

@@ -7,7 +7,7 @@ import { command, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, TestClock } from '../support/serverShop.ts'
 import { CLEAR } from '../support/sheets.ts'
 
-/** GET /api/bells: how a shop's bells did (HUMAN AL-01, AL-44). */
+/** GET /api/bells: how a shop's bells did. */
 
 const DAY = 24 * 60 * MINUTE
 

@@ -3,7 +3,7 @@ import { devicesOf } from '../../machines/devices/fold.ts'
 import { command } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop.ts'
 
-/** What a server has let go of about its kiosks is there again where it counts (HUMAN AL-08, AL-09). */
+/** What a server has evicted about its kiosks is read back where it matters. */
 
 const HOUR = 60 * MINUTE
 

@@ -4,8 +4,8 @@ import { MINUTE, openTestShop, TestClock, type TestShop } from '../support/serve
 import { BASE, CLEAR } from '../support/sheets.ts'
 
 /**
- * Whether a sheet may be voided is decided by the log (DESIGN 3: refused where live facts rest on
- * it), and not by what the server still holds.
+ * Whether a sheet may be voided is decided by the log (it is refused where live facts depend on it),
+ * and not by what the server still holds.
  */
 
 const WEEK = 7 * 24 * 60 * MINUTE

@@ -29,7 +29,7 @@ function rung(settings: object = {}): Shop {
 }
 
 describe('a bell that nobody acknowledges', () => {
-  test('reaches further, and says so once a reach, however many kiosks tell it (AL-30)', () => {
+  test('reaches further, and is logged once for each reach, however many kiosks report it', () => {
     const shop = rung()
     expect(shop.do('EscalateBell', { key: POT, to: 'lead' }, onKiosk(1))).toMatchObject([
       {
@@ -74,7 +74,7 @@ describe('a bell that nobody acknowledges', () => {
     expect(refusalOf(shop.send('EscalateBell', { key, to })).code).toBe('bellNotDue')
   })
 
-  test('outside hours it does so in the log only, and again when the shop opens (AL-32)', () => {
+  test('outside hours it reaches further in the log only, and again when the shop opens', () => {
     // The shop's day begins at 08:00 by these examples; minute 61 is 09:01.
     const shop = rung({ timeZone: 'UTC', hours: { opensAt: '10:00', closesAt: '18:00' } })
     const say = () => shop.do('EscalateBell', { key: POT, to: 'lead' }).map((d) => d.data.shown)
@@ -96,7 +96,7 @@ describe('a bell that nobody acknowledges', () => {
 })
 
 describe('a bell that calls again and again', () => {
-  test('is recorded once as a nuisance while it is held for a minute (AL-26)', () => {
+  test('is recorded once as a nuisance while it is held for a minute', () => {
     const shop = rung()
     expect(shop.do('HoldBell', { key: POT }, onKiosk(1))).toMatchObject([
       {
@@ -120,7 +120,7 @@ describe('a flood', () => {
   const say = (shop: Shop, isOn: boolean, n: number) =>
     shop.do('ReportFlood', { isOn, count: 11 }, onKiosk(n)).map(({ data }) => data)
 
-  test('begins and ends once for each kiosk, whatever another one says (AL-41)', () => {
+  test('begins and ends once for each kiosk, whatever another one says', () => {
     const shop = new Shop()
     expect(say(shop, true, 1)).toEqual([{ isOn: true, count: 11 }])
     expect(say(shop, true, 1)).toEqual([])

@@ -5,7 +5,7 @@ import { BELLS, type BellKind } from '../../../machines/bell/kinds.ts'
 import type { Draft } from '../../../machines/envelope.ts'
 import { MINUTE, minute, START_MS } from '../../support/shop.ts'
 
-/** HUMAN AL-01 and AL-44: figures of bells, worked out by hand. */
+/** Figures of bells, worked out by hand. */
 
 let count = 0
 function entry(type: string, atMin: number, data: Draft['data'], keys: object = {}): Draft {

@@ -52,8 +52,8 @@ describe('how bells rise', () => {
     expect(message(bells)).toBe(said)
   })
 
-  // The cap of AL-13: 100 dB(A) at any ear, 90 without the site's word.
-  test('never goes above the cap of the loudest place (AL-31)', () => {
+  // The cap: 100 dB(A) at any ear, 90 without the site's word.
+  test('never goes above the cap of the loudest place', () => {
     const at = (signalDb: number, siteSignedOff = false) => ({
       ...{ place: `at ${signalDb}`, ambientDb: 70, signalDb, siteSignedOff },
     })

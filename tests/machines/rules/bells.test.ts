@@ -221,7 +221,7 @@ describe('answering', () => {
     expect(said(shop.send('AcknowledgeBell', { key: POT }))).toBe('done')
   })
 
-  // AL-24: prompts up to 10 min, alarms up to 5, pot life past never; twice at most.
+  // Prompts up to 10 min, alarms up to 5, pot life past never; twice at most.
   test.each([
     ['coatReady', 10, 15],
     ['potNear', 5, 48],

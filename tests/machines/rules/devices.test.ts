@@ -5,7 +5,7 @@ import { trim } from '../../../machines/trim.ts'
 import { shopWith } from '../../support/given.ts'
 import { minute, Shop } from '../../support/shop.ts'
 
-/** What is known of kiosks: levels (HUMAN AL-13), sound tests (AL-08), a display that went dark (AL-09). */
+/** What is known of kiosks: levels, sound tests, a display that went dark. */
 
 const DOOR = { place: 'Booth door', ambientDb: 72, signalDb: 85 }
 const level = (more: object = {}, shop = new Shop()): Shop => {
@@ -23,7 +23,7 @@ const wrong = (more: object): string => {
 
 describe('a commissioned level', () => {
   test.each([
-    // The limits of AL-13 themselves, and just beside them.
+    // The limits of a level themselves, and just beside them.
     [
       { ambientDb: 70, signalDb: 80 },
       { passes: true, reachesTarget: false, overDb: 10 },
