@@ -8,7 +8,6 @@ import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
 import { commissionLevel, reportFlood, reportSleep, testSound } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
-import { areLost, groundOf } from './ground.ts'
 import { cleanGun, loadGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
@@ -30,6 +29,7 @@ import {
 } from './shop/decide.ts'
 import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
+import { tieBreak, wouldBeLost } from './tieBreak.ts'
 import { timesOf } from './timing.ts'
 import { voidEntry } from './void.ts'
 
@@ -110,9 +110,9 @@ export function decide(state: State, command: AnyCommand, now: number): Decided 
   const times = timesOf(command, now)
   if ('error' in times) return times
   const d: Deciding = { state, command, data: command.data, now, ...times }
-  // A late fact stays where it was said to be: all that is late must come to the same in any order.
+  // A late fact keeps the time it came with: late facts must give the same state in any order.
   return d.isLive
-    ? decideLive(movedTo(d, groundOf(state, needs(command).things, d.at)))
+    ? decideLive(movedTo(d, tieBreak(state, needs(command).things, d.at)))
     : decided(d)
 }
 
@@ -121,13 +121,13 @@ function decided(d: Deciding): Decided {
   return 'facts' in decision ? { drafts: stamp(d, decision.facts) } : decision
 }
 
-/** A live command, after what it is decided on: a millisecond later where it would be lost else. */
+/** A live command comes after what it is decided on: a millisecond later where it would be lost otherwise. */
 function decideLive(d: Deciding): Decided {
   const answer = decided(d)
-  const isLost = 'drafts' in answer && areLost(d.state, answer.drafts, d.at)
+  const isLost = 'drafts' in answer && wouldBeLost(d.state, answer.drafts, d.at)
   return isLost ? decideLive(movedTo(d, d.at + 1)) : answer
 }
 
-/** The command, said to have happened a little later. */
+/** The same command with a slightly later time. */
 const movedTo = (d: Deciding, at: number): Deciding =>
   at === d.at ? d : { ...d, at, now: Math.max(d.now, at), enteredAt: Math.max(d.enteredAt, at) }

@@ -6,7 +6,7 @@ import {
   type Json,
   type Override,
 } from '../../machines/envelope.ts'
-import { bearingOn } from '../../machines/job/bearing.ts'
+import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import { airText, isRecord } from '../shop/airText.ts'
 import type { Format } from '../shop/format.ts'
@@ -227,5 +227,5 @@ export function entriesHere(state: State, job: string): Draft[] {
       for (const entry of thing.entries) if (entry.job === job) found.set(entry.id, entry)
     }
   }
-  return bearingOn([...found.values()], (ref) => thingOf(state, ref)?.entries ?? []).entries
+  return relatedEntries([...found.values()], (ref) => thingOf(state, ref)?.entries ?? []).entries
 }

@@ -1,4 +1,4 @@
-import type { Wrong } from '../together.ts'
+import type { Wrong } from '../crossFieldCheck.ts'
 import type { Sheet } from './schema.ts'
 
 /**

@@ -13,7 +13,7 @@ import {
   yesNo,
 } from '../accept.ts'
 import { pointsSchema } from '../clock/interval.ts'
-import { together } from '../together.ts'
+import { crossFieldCheck } from '../crossFieldCheck.ts'
 import { contradictionIn } from './contradictions.ts'
 
 /** What a step of a route is for. */
@@ -232,7 +232,7 @@ export type Sheet = v.InferOutput<typeof sheetFields>
  * needs is demanded; the rest may be typed later, and its absence is said where it matters. What
  * contradicts itself is not taken.
  */
-export const sheetSchema = v.pipe(sheetFields, together<Sheet>(contradictionIn))
+export const sheetSchema = v.pipe(sheetFields, crossFieldCheck<Sheet>(contradictionIn))
 export type SheetOption = v.InferOutput<typeof optionSchema>
 export type Cure = v.InferOutput<typeof cureSchema>
 export type RecoatWithin = Sheet['recoatWithin']

@@ -1,5 +1,5 @@
 import { airC, fields, list, text } from '../accept.ts'
-import { calculator, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, type Wrong } from './calculator.ts'
 
 type Option = { readonly name: string; readonly fromC: number; readonly toC: number }
 
@@ -34,7 +34,7 @@ function why(option: Option, nowC: number, warmestC: number): string {
  */
 export const activator = calculator({
   name: 'activator',
-  schema: together(
+  schema: crossChecked(
     fields({
       options: list(fields({ name: text(120), fromC: airC, toC: airC }), 1, 20),
       nowC: airC,

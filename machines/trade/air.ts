@@ -1,5 +1,5 @@
 import { above0, fields, number } from '../accept.ts'
-import { calculator, together } from './calculator.ts'
+import { calculator, crossChecked } from './calculator.ts'
 
 const ATMOSPHERE_KPA = 101.325
 
@@ -10,7 +10,7 @@ const ATMOSPHERE_KPA = 101.325
  */
 export const air = calculator({
   name: 'air',
-  schema: together(
+  schema: crossChecked(
     fields({
       receiverL: above0(100_000, 'L'),
       freeAirLpm: number(1, 100_000, 'L/min'),

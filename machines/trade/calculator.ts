@@ -1,10 +1,10 @@
 import * as v from 'valibot'
 import { type Checked, check } from '../accept.ts'
-import { together as agreeing, type Wrong } from '../together.ts'
+import { crossFieldCheck, type Wrong } from '../crossFieldCheck.ts'
 
 export type { Wrong }
 
-/** What stands beside a result: so that a painter can judge the number before using it. */
+/** What is shown beside a result, so that a painter can judge the number before using it. */
 export type About = {
   readonly formula: string
   readonly units: string
@@ -12,7 +12,7 @@ export type About = {
   readonly caution: string
 }
 
-/** One calculation of the trade. `run` takes what `schema` lets through and never throws on it. */
+/** One calculation of the trade. `run` takes what `schema` accepts and never throws on it. */
 export type Calculator<N extends string, I, O> = {
   readonly name: N
   readonly schema: v.GenericSchema<unknown, I>
@@ -22,7 +22,7 @@ export type Calculator<N extends string, I, O> = {
   readonly answer: (input: unknown) => Checked<O>
 }
 
-/** Puts schema and function together, so that nothing unchecked reaches the function. */
+/** Joins schema and function, so that nothing unchecked reaches the function. */
 export function calculator<const N extends string, I, O>(
   parts: Omit<Calculator<N, I, O>, 'answer'>,
 ): Calculator<N, I, O> {
@@ -35,10 +35,10 @@ export function calculator<const N extends string, I, O>(
   }
 }
 
-/** A calculator's schema that also looks at its fields together. */
-export const together = <I>(
+/** A calculator's schema that also checks its fields against one another. */
+export const crossChecked = <I>(
   schema: v.GenericSchema<unknown, I>,
   find: (input: NoInfer<I>) => Wrong | null,
-): v.GenericSchema<unknown, I> => v.pipe(schema, agreeing<I>(find))
+): v.GenericSchema<unknown, I> => v.pipe(schema, crossFieldCheck<I>(find))
 
 export const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0)

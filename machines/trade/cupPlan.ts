@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { airC, fields, number, whole } from '../accept.ts'
 import { type IntervalKind, type Point, pointsSchema } from '../clock/interval.ts'
 import { type Climate, endsAt } from '../clock/line.ts'
-import { calculator, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, type Wrong } from './calculator.ts'
 import { MINUTE_MS } from './times.ts'
 
 type CupPlanInput = {
@@ -82,7 +82,7 @@ function cupsFor(startsMs: readonly number[], durationMs: number, livesMs: numbe
  */
 export const cupPlan = calculator({
   name: 'cupPlan',
-  schema: together(
+  schema: crossChecked(
     fields({
       coats: whole(1, 20, 'coats'),
       sprayMinPerPanel: number(0.1, 600, 'min'),

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { above0, fields, number } from '../accept.ts'
-import { calculator, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, type Wrong } from './calculator.ts'
 
 /** A share that something is divided by: below a thousandth it is a slip, not a product. */
 const share = (example: string) => number(0.001, 1, example)
@@ -52,7 +52,7 @@ function oneFilm({ wetUm, dryUm }: Film): Wrong | null {
  */
 export const film = calculator({
   name: 'film',
-  schema: together(
+  schema: crossChecked(
     fields({
       wetUm: v.optional(filmUm),
       dryUm: v.optional(filmUm),

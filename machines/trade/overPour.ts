@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { fields, list, number } from '../accept.ts'
-import { calculator, sum, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, sum, type Wrong } from './calculator.ts'
 import {
   cupMl,
   densitiesFit,
@@ -40,7 +40,7 @@ const FITS_WITHIN = 1 + 1e-9 // a binary fraction must not turn 550 mL out of a 
  */
 export const overPour = calculator({
   name: 'overPour',
-  schema: together(
+  schema: crossChecked(
     fields({
       ...pourFields,
       pouredG: list(number(0, 1_000_000, 'g'), 1, 18),

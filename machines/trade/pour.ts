@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { fields, list, number, oneOf } from '../accept.ts'
-import { calculator, sum, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, sum, type Wrong } from './calculator.ts'
 import { type PercentOf, percentOf, type Ratio, ratioParts, ratioSchema } from './ratio.ts'
 
 export type By = 'volume' | 'mass'
@@ -140,7 +140,7 @@ function weighed(grams: readonly number[], stepG: number | undefined) {
  */
 export const pour = calculator({
   name: 'pour',
-  schema: together(fields(pourFields), (input) => densitiesFit(input) ?? stepShowsBase(input)),
+  schema: crossChecked(fields(pourFields), (input) => densitiesFit(input) ?? stepShowsBase(input)),
   about: {
     formula:
       'By volume: mL = total × part / Σ parts, g = mL × density. By mass: g = total × part / Σ (part / density), mL = g / density. scaleG = running sum of g, to the scale’s step; errorPct = largest |actual/target − 1| × 100, referred to the first part.',

@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { airC, fields, list, number, oneOf, partC, rh } from '../accept.ts'
 import { minutesAt, pointsSchema, RH_REFERENCE } from '../clock/interval.ts'
 import { type AirReading, type Climate, endsAt } from '../clock/line.ts'
-import { calculator, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, type Wrong } from './calculator.ts'
 
 export const MINUTE_MS = 60_000
 const YEAR_MIN = 527_040
@@ -63,7 +63,7 @@ function climateOf(readings: ClockInput['readings']): Climate {
  */
 export const clock = calculator({
   name: 'clock',
-  schema: together(
+  schema: crossChecked(
     fields({
       kind,
       points: pointsSchema,

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { above0, fields, list, number } from '../accept.ts'
-import { calculator, sum, together, type Wrong } from './calculator.ts'
+import { calculator, crossChecked, sum, type Wrong } from './calculator.ts'
 import { densityGPerMl } from './pour.ts'
 
 const WATER_G_PER_ML = 1
@@ -66,7 +66,7 @@ function mixWrong({ components }: { readonly components: readonly Component[] })
  */
 export const voc = calculator({
   name: 'voc',
-  schema: together(
+  schema: crossChecked(
     fields({
       components: list(
         fields({

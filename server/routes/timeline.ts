@@ -1,7 +1,7 @@
 import { check, id8 } from '../../machines/accept.ts'
 import type { ThingRef } from '../../machines/catalog.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import { bearingOn } from '../../machines/job/bearing.ts'
+import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
 import type { Reader } from '../reading.ts'
@@ -23,7 +23,7 @@ const nameOf = ({ kind, id }: ThingRef): string => `${kind} ${id}`
 async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Entry[]> {
   const known = new Map<string, readonly Entry[]>()
   for (;;) {
-    const { entries, missing } = bearingOn(own, (ref) => known.get(nameOf(ref)))
+    const { entries, missing } = relatedEntries(own, (ref) => known.get(nameOf(ref)))
     if (missing.length === 0) return entries
     for (const ref of missing) {
       const found = await entriesOf(ref, own, reader)

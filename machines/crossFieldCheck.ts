@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 
-/** A field that is wrong only beside the others: where it stands and what would be accepted. */
+/** A field that is wrong only because of the others: its path, and what would be accepted. */
 export type Wrong = {
   readonly path: readonly [string | number, ...(string | number)[]]
   readonly accepted: string
@@ -20,11 +20,11 @@ function itemsOf(input: unknown, path: Wrong['path']): [Item, ...Item[]] {
 }
 
 /**
- * Looks at the fields of an object together. It names the field at fault, as every other refusal
- * does, rather than the whole body.
+ * A check of an object's fields against one another. It names the field at fault, as every other
+ * refusal does, and not the whole body.
  * @param find the first thing wrong in an input whose fields are all right by themselves, or null
  */
-export const together = <I>(find: (input: I) => Wrong | null) =>
+export const crossFieldCheck = <I>(find: (input: I) => Wrong | null) =>
   v.rawCheck<I>(({ dataset, addIssue }) => {
     const wrong = dataset.typed ? find(dataset.value) : null
     if (!wrong) return

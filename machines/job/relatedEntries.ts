@@ -2,11 +2,12 @@ import type { ThingRef } from '../catalog.ts'
 import { byOccurrence, type Draft } from '../envelope.ts'
 
 /**
- * What bears on a job beside its own entries: the cups that its coats were sprayed from with all
- * that these were poured of, and what was in its guns. A cup from stock and a gun carry no job.
+ * The entries that a job's history needs besides its own: the cups that its coats were sprayed from,
+ * the cups that those were poured from, and what was in its guns. Neither a cup from stock nor a gun
+ * names a job.
  */
 
-/** What made and ended a cup. Its coats are the job's own, or another job's. */
+/** What made and ended a cup. Its coats are entries of this job, or of another one. */
 const OF_CUP = ['CupMixed', 'CupPoured', 'CupLabelPrinted', 'CupEmptied']
 const OF_GUN = ['GunLoaded', 'GunCleaned']
 const COATS = ['CoatStarted', 'CoatContinued', 'CoatFinished']
@@ -18,7 +19,7 @@ const isOf = (types: readonly string[], { type, data }: Draft): boolean =>
 const parentsIn = ({ data }: Draft): string[] =>
   Array.isArray(data.parents) ? data.parents.map(String) : []
 
-/** A gun from its last cleaning before a coat to its next one after: what could be in that coat. */
+/** A gun's entries from the last cleaning before a coat to the next one after it: all that could be in that coat. */
 function aroundUses<E extends Draft>(ofGun: readonly E[], uses: readonly number[]): E[] {
   const cleanedAt = ofGun.filter((e) => e.type === 'GunCleaned').map((e) => e.at)
   const spans = uses.map((at) => ({
@@ -28,10 +29,10 @@ function aroundUses<E extends Draft>(ofGun: readonly E[], uses: readonly number[
   return ofGun.filter(({ at }) => spans.some(({ from, to }) => at >= from && at <= to))
 }
 
-/** Cups by which a job's coats were sprayed, then their parents, then theirs. */
+/** The cups that a job's coats were sprayed from, then the cups poured into those, and so on. */
 function cupsOf<E extends Draft>(coats: readonly E[], entriesOf: EntriesOf<E>): ThingRef[] {
   const ids = [...new Set(coats.flatMap(({ cup }) => cup ?? []))]
-  // A list that grows while it is walked: each parent once.
+  // The list grows while it is walked; each parent is added once.
   for (const id of ids) {
     const parents = (entriesOf({ kind: 'cup', id }) ?? []).flatMap((e) =>
       e.cup === id ? parentsIn(e) : [],
@@ -43,16 +44,16 @@ function cupsOf<E extends Draft>(coats: readonly E[], entriesOf: EntriesOf<E>): 
   return ids.map((id) => ({ kind: 'cup', id }))
 }
 
-/** A thing's entries as far as they are at hand; undefined where they were not asked for yet. */
+/** A thing's entries, or undefined where they have not been read yet. */
 export type EntriesOf<E> = (ref: ThingRef) => readonly E[] | undefined
 
 /**
- * A job's own entries and those that bear on it, in the order of occurrence.
+ * A job's own entries and the related ones, in the order of occurrence.
  * @param own those that carry the job's id
  * @param entriesOf all entries of a cup or gun
- * @returns `missing`: the things that were not at hand; with them it is asked again
+ * @returns `missing`: the things whose entries were not read yet; read them and call again
  */
-export function bearingOn<E extends Draft>(
+export function relatedEntries<E extends Draft>(
   own: readonly E[],
   entriesOf: EntriesOf<E>,
 ): { readonly entries: E[]; readonly missing: ThingRef[] } {
