@@ -66,8 +66,15 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   let working: Promise<void> | null = null
   let isClosing = false
 
+  /** What is durable stays so, whatever becomes of those who hear of it. */
   const tell = (news: News) => {
-    for (const listener of listeners) listener(news)
+    for (const listener of listeners) {
+      try {
+        listener(news)
+      } catch (error) {
+        report(error)
+      }
+    }
   }
 
   function handle(input: unknown): Promise<Answer> {
