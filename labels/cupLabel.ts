@@ -112,7 +112,6 @@ function basisText(label: CupLabel, style: LabelStyle, words: Words): string {
   return `${words.at} ${shown} °${style.temperature}`
 }
 
-
 /** In steps of 1 mL up to 500 mL, then 5 mL; in US fluid ounces of 0.05. */
 export function totalText(totalMl: number, style: LabelStyle): string {
   if (style.volume === 'flOz') {
