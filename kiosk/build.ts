@@ -75,7 +75,7 @@ async function page(): Promise<readonly Output[]> {
 /** The ticker, and the reader of the camera with its WebAssembly. */
 async function workers(): Promise<readonly Output[]> {
   return built({
-    entrypoints: [here('./tick.ts'), here('./camera/worker.ts')],
+    entrypoints: [here('./bells/tickWorker.ts'), here('./device/cameraWorker.ts')],
     root: here('.'),
     publicPath: '/',
     format: 'iife',

@@ -1,7 +1,7 @@
-import { later } from './later.tsx'
-import { Unsent } from './outbox/unsent.tsx'
-import { Scan } from './scanning/scan.tsx'
-import type { Screen } from './shell.tsx'
+import type { Screen } from './frame/shell.tsx'
+import { Scan } from './scan/scan.tsx'
+import { later } from './ui/later.tsx'
+import { Unsent } from './unsent/unsent.tsx'
 import { Wall } from './wall/wall.tsx'
 
 /** Every screen, in the order of the navigation. What a coat needs is there at once. */
@@ -25,6 +25,6 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
   {
     path: 'codes',
     under: 'setup',
-    View: later(async () => (await import('./handsfree/sheet.tsx')).Codes),
+    View: later(async () => (await import('./codes/codes.tsx')).Codes),
   },
 ]

@@ -1,5 +1,5 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
 import { cautionsFor } from './caution.ts'
 
 type Props = {

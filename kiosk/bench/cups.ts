@@ -3,7 +3,7 @@ import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { type CupView, cupsOf } from '../wall/cups.ts'
+import { type CupView, cupsOf } from '../lanes/cups.ts'
 
 /** Every cup and gun with something in it, and what may be done with it. Pure. */
 

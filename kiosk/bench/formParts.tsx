@@ -2,8 +2,8 @@ import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
-import { hashOf } from '../route.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
+import { hashOf } from '../ui/route.ts'
 
 /** What the forms of one cup share. */
 export type CupFormProps = {

@@ -1,11 +1,11 @@
 import { settingsOf } from '../../machines/shop/settings.ts'
-import { fieldText, plainUnit, unitOf } from '../calculator/measure.ts'
-import { useShop } from '../shop/context.ts'
-import { shortLength } from '../shop/format.ts'
+import { useShop } from '../commands/shop.ts'
+import { NumberField } from '../forms/numberField.tsx'
+import { Pick } from '../ui/pick.tsx'
+import { shortLength } from '../units/format.ts'
+import { fieldText, plainUnit, unitOf } from '../units/measure.ts'
 import { minutesMs } from './amount.ts'
 import type { Draft } from './draft.ts'
-import { NumberField } from './number.tsx'
-import { Pick } from './pick.tsx'
 import type { StepProps } from './steps.tsx'
 
 /** Cups that a bench has; zero stands for not said. */

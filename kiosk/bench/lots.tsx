@@ -1,6 +1,6 @@
 import type { Signal } from '@preact/signals'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
 import type { Draft } from './draft.ts'
 
 /** Lot numbers, for shops that keep them; out of the way of those that do not. */

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
-import { Keypad } from '../calculator/keypad.tsx'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
+import { Keypad } from '../forms/keypad.tsx'
 import { SerialScale } from './serialScale.tsx'
 
 type Props = {

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import { useShop } from '../shop/context.ts'
-import { Pick } from './pick.tsx'
-import { BAUDS, type Connection, connectScale, hasSerial } from './serial.ts'
+import { useShop } from '../commands/shop.ts'
+import { BAUDS, type Connection, connectScale, hasSerial } from '../device/serialLine.ts'
+import { Pick } from '../ui/pick.tsx'
 
 const USUAL_BAUD = 9600
 

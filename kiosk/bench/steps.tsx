@@ -1,6 +1,6 @@
 import type { Signal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
 import type { Draft, Filled } from './draft.ts'
 
 /** What each step of mixing needs. */

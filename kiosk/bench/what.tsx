@@ -1,11 +1,11 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
-import { unitOf } from '../calculator/measure.ts'
 import { whyProposed } from '../calculator/why.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
+import { NumberField } from '../forms/numberField.tsx'
+import { Pick } from '../ui/pick.tsx'
+import { unitOf } from '../units/measure.ts'
 import type { Choice, Draft } from './draft.ts'
-import { NumberField } from './number.tsx'
-import { Pick } from './pick.tsx'
 import type { StepProps } from './steps.tsx'
 
 type Props = StepProps & { readonly sheets: readonly Sheet[] }

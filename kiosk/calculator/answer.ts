@@ -1,4 +1,4 @@
-import type { Unit } from './measure.ts'
+import type { Unit } from '../units/measure.ts'
 
 /**
  * A calculation's answer as rows and tables for the screen. Pure.

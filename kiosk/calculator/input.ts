@@ -1,5 +1,5 @@
+import { dusted, readNumber, type Unit } from '../units/measure.ts'
 import { type Node, rowsOf, stands, type Typed, under } from './form.ts'
-import { dusted, readNumber, type Unit } from './measure.ts'
 
 /** The unit in which a field is typed, by its name. */
 export type UnitFor = (key: string) => Unit

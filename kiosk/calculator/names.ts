@@ -1,5 +1,5 @@
 import type { Settings } from '../../machines/shop/settings.ts'
-import { plainUnit, type Quantity, type Unit, unitOf } from './measure.ts'
+import { plainUnit, type Quantity, type Unit, unitOf } from '../units/measure.ts'
 
 /**
  * The unit of every number of the calculations, by the name of its field. Pure.

@@ -1,5 +1,5 @@
 import type { FieldError } from '../../machines/accept.ts'
-import type { Unit } from './measure.ts'
+import type { Unit } from '../units/measure.ts'
 
 /**
  * What a refused field is told: what was typed, and what is accepted, in the shop's units and

@@ -1,4 +1,4 @@
-import { useOwnWords } from '../shop/ownWords.ts'
+import { useOwnWords } from '../ui/ownWords.ts'
 import * as own from '../words/calculator.ts'
 
 export const useCalculatorWords = () => useOwnWords(own)

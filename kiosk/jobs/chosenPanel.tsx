@@ -3,12 +3,12 @@ import type { JobColour } from '../../machines/job/machine.ts'
 import { OPERATIONS, type Operation } from '../../machines/panel/context.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../shop/context.ts'
-import { Field } from '../shop/field.tsx'
-import { Options } from './field.tsx'
+import { useShop } from '../commands/shop.ts'
+import { Field } from '../forms/textField.tsx'
+import { ZoneChoice } from '../forms/zoneChoice.tsx'
+import { Options } from '../ui/options.tsx'
 import { type DraftPanel, routeFor, SUBSTRATES } from './plan.ts'
 import { RouteEditor } from './routeEditor.tsx'
-import { ZoneChoice } from './zoneChoice.tsx'
 
 type Props = {
   readonly state: State

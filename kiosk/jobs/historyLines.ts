@@ -8,9 +8,9 @@ import {
 } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
-import { airText, isRecord } from '../shop/airText.ts'
-import type { Format } from '../shop/format.ts'
-import { namesIn } from '../shop/names.ts'
+import { airText, isRecord } from '../units/airText.ts'
+import type { Format } from '../units/format.ts'
+import { namesIn } from '../units/stageNames.ts'
 import type { Words } from '../words/en.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../shop/context.ts'
-import { Field } from '../shop/field.tsx'
+import { useShop } from '../commands/shop.ts'
+import { Field } from '../forms/textField.tsx'
 import { jobsOf, panelsOf } from './panelView.ts'
 import { CLOSE_DAY, HISTORY, jobsPath, NEW_JOB } from './paths.ts'
 

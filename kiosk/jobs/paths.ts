@@ -1,4 +1,4 @@
-import { hashOf } from '../route.ts'
+import { hashOf } from '../ui/route.ts'
 
 /** The pages below Jobs. Ids are upper case, so no page's word can be one. */
 export const NEW_JOB = 'new'

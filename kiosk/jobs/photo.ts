@@ -1,6 +1,6 @@
 import { sha256 } from '@noble/hashes/sha2'
 import { bytesToHex } from '@noble/hashes/utils'
-import type { Picture } from '../outbox/picture.ts'
+import type { Picture } from '../commands/picture.ts'
 
 /** Pictures, made smaller by the browser and named. */
 

@@ -1,10 +1,10 @@
 import { useSignal } from '@preact/signals'
-import { useOutbox } from '../outbox/context.ts'
-import type { Picture } from '../outbox/picture.ts'
-import { Answer } from '../shop/answer.tsx'
-import { useShop } from '../shop/context.ts'
-import { isTaken } from '../shop/send.ts'
-import { useDeeds } from './deeds.ts'
+import { useOutbox } from '../commands/outboxContext.ts'
+import type { Picture } from '../commands/picture.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import { useDeeds } from '../commands/useCommands.ts'
+import { Answer } from '../ui/answer.tsx'
 import { nameOf, reencoded } from './photo.ts'
 
 type Props = {

@@ -6,7 +6,7 @@ import { usualRoute } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'
-import { parseNumber } from '../shop/typed.ts'
+import { parseNumber } from '../units/typed.ts'
 import type { panelsSchema } from './draft.ts'
 
 /** Panels that are being chosen for a job, before they are sent. Pure. */

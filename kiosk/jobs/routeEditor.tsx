@@ -15,8 +15,8 @@ import {
   withStep,
 } from '../../machines/plan/routeEdit.ts'
 import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
-import { useShop } from '../shop/context.ts'
-import { Options } from './field.tsx'
+import { useShop } from '../commands/shop.ts'
+import { Options } from '../ui/options.tsx'
 
 type Route = readonly RouteStep[]
 type Props = {

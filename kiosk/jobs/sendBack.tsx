@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals'
 import { coatsOn } from '../../machines/panel/context.ts'
-import { useShop } from '../shop/context.ts'
-import { isTaken } from '../shop/send.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import { Fold, Options } from '../ui/options.tsx'
 import type { Words } from '../words/en.ts'
-import { Fold, Options } from './field.tsx'
 import type { Deeds } from './panelPage.tsx'
 import { backSteps, type PanelView } from './panelView.ts'
 

@@ -2,7 +2,7 @@ import { LATEST } from '../../machines/panel/gate.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
 import type { StepView } from './panelView.ts'
 
 /** What a step's state looks like without any colour. */

@@ -1,5 +1,5 @@
 import type { Curve } from '../../machines/trade/curves.ts'
-import { F_AT_0C, F_PER_C } from '../shop/typed.ts'
+import { F_AT_0C, F_PER_C } from '../units/typed.ts'
 
 /** Where a curve's lines, marks and words stand in a small picture. Pure. */
 

@@ -1,6 +1,6 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { type Curve, sheetCurves } from '../../machines/trade/curves.ts'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
 import { drawing, FRAME, HEIGHT, minutesWord, WIDTH } from './chart.ts'
 
 type Points = readonly { readonly atC: number; readonly minutes: number }[]

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
-import { hashOf } from '../route.ts'
-import { useShop } from '../shop/context.ts'
-import { Hold } from '../shop/hold.tsx'
+import { useShop } from '../commands/shop.ts'
+import { Hold } from '../ui/hold.tsx'
+import { hashOf } from '../ui/route.ts'
 
 type Row = { readonly id: string; readonly name: string; readonly about: string }
 

@@ -1,6 +1,6 @@
 import { BELLS, type BellKind } from '../../machines/bell/kinds.ts'
-import { useOwnWords } from '../shop/ownWords.ts'
-import { Shape } from '../wall/shape.tsx'
+import { useOwnWords } from '../ui/ownWords.ts'
+import { Shape } from '../ui/shape.tsx'
 import * as own from '../words/meanings.ts'
 
 /** Its place below Setup. */

@@ -1,16 +1,16 @@
 import type { ComponentType } from 'preact'
-import { hashOf } from '../route.ts'
-import { LEVEL_PAGE } from '../screen/level.ts'
-import { screenNow } from '../screen/now.ts'
-import { ThisKiosk } from '../screen/thisKiosk.tsx'
-import type { ViewProps } from '../shell.tsx'
-import { useShop } from '../shop/context.ts'
+import { useShop } from '../commands/shop.ts'
+import { LEVEL_PAGE } from '../device/level.ts'
+import { screenNow } from '../device/screenNow.ts'
+import type { ViewProps } from '../frame/shell.tsx'
+import { hashOf } from '../ui/route.ts'
 import { Bells } from './bells.tsx'
 import { LevelPage } from './levelPage.tsx'
 import { MEANINGS, Meanings } from './meanings.tsx'
 import { Sheets } from './sheets.tsx'
 import { ShopSettings } from './shopSettings.tsx'
 import { Compressors, Guns, People, type SectionProps, Zones } from './things.tsx'
+import { ThisKiosk } from './thisKiosk.tsx'
 
 const SHOP_SECTIONS = {
   sheets: Sheets,

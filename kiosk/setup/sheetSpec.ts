@@ -12,7 +12,7 @@ import {
   points,
   text,
   yesNo,
-} from './spec.ts'
+} from '../forms/spec.ts'
 
 /** The form of a sheet: what work cannot go without first, the rest folded away. */
 

@@ -1,5 +1,15 @@
 import { ROLES } from '../../machines/people/fold.ts'
-import { choice, type Fields, group, may, measured, need, number, text, yesNo } from './spec.ts'
+import {
+  choice,
+  type Fields,
+  group,
+  may,
+  measured,
+  need,
+  number,
+  text,
+  yesNo,
+} from '../forms/spec.ts'
 
 /** The forms of guns, compressors, zones, people and the shop. */
 

@@ -1,15 +1,15 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import type { State } from '../../machines/state.ts'
-import { hashOf } from '../route.ts'
-import { Answer } from '../shop/answer.tsx'
-import { useShop } from '../shop/context.ts'
-import { shortLength } from '../shop/format.ts'
-import { useSend } from '../shop/useSend.ts'
-import { type CupView, cupsOf, type GunView, loadedGunsOf } from './cups.ts'
+import { useShop } from '../commands/shop.ts'
+import { useSend } from '../commands/useSend.ts'
+import { type CupView, cupsOf, type GunView, loadedGunsOf } from '../lanes/cups.ts'
+import { Ring } from '../lanes/ring.tsx'
+import { Answer } from '../ui/answer.tsx'
+import { hashOf } from '../ui/route.ts'
+import { Shape } from '../ui/shape.tsx'
+import { shortLength } from '../units/format.ts'
 import { Next } from './next.tsx'
-import { Ring } from './ring.tsx'
-import { Shape } from './shape.tsx'
 
 /** Cups and guns beside what comes next; the others on a touch. */
 const CARDS_MOST = 4

@@ -1,6 +1,6 @@
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../shop/context.ts'
-import { nextLine, nextUp } from './nextUp.ts'
+import { useShop } from '../commands/shop.ts'
+import { nextLine, nextUp } from '../lanes/nextUp.ts'
 
 /** What comes next, in order of time, across all jobs. */
 export function Next({ state, now }: { state: State; now: number }) {

@@ -1,6 +1,6 @@
 import { isSprayed } from '../../machines/sheet/schema.ts'
+import type { Band, Lane } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
-import type { Band, Lane } from './view.ts'
 
 /** The stretch of time that a Wall shows, in minutes about now. */
 export const BEFORE_MIN = 30

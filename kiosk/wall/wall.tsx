@@ -1,14 +1,14 @@
 import { useSignal } from '@preact/signals'
-import { TryPractice } from '../practice/practice.tsx'
-import { hashOf } from '../route.ts'
-import { screenNow } from '../screen/now.ts'
-import type { ViewProps } from '../shell.tsx'
-import { useShop } from '../shop/context.ts'
-import { PassSheet } from './actSheet.tsx'
+import { useShop } from '../commands/shop.ts'
+import { screenNow } from '../device/screenNow.ts'
+import { TryPractice } from '../frame/practice.tsx'
+import type { ViewProps } from '../frame/shell.tsx'
+import { PassSheet } from '../lanes/actSheet.tsx'
+import { lanesOf } from '../lanes/lanes.ts'
+import { hashOf } from '../ui/route.ts'
 import { Foot } from './foot.tsx'
 import { LaneRow } from './lane.tsx'
 import { Scale } from './timeline.tsx'
-import { lanesOf } from './view.ts'
 
 /** With a few lanes all is large; from so many on a row is no higher than it must be. */
 const FEW = 3

@@ -1,6 +1,6 @@
 import type { FieldError } from '../../machines/accept.ts'
-import { numberText, plainUnit } from '../calculator/measure.ts'
 import { phraseOf, sentenceOf } from '../calculator/sentence.ts'
+import { numberText, plainUnit } from '../units/measure.ts'
 import { es as calculator } from './calculator.ts'
 import type { en } from './wrong.ts'
 

@@ -26,7 +26,7 @@
   // The kiosk's own Worker once more, with nothing behind it: what the machine alone makes late.
   const tickAtMs = []
   if (location.protocol.startsWith('http'))
-    new Worker('/tick.js').addEventListener('message', () => tickAtMs.push(Date.now()))
+    new Worker('/bells/tickWorker.js').addEventListener('message', () => tickAtMs.push(Date.now()))
   addEventListener(
     'pointerdown',
     ({ timeStamp }) => presses.push(Date.now() - (performance.now() - timeStamp)),
@@ -64,7 +64,7 @@
    * ticks: after about a minute hidden, the page's own timers were seen to stop for longer than a bell.
    */
   const answerAll = (afterMs) => {
-    new Worker('/tick.js').addEventListener('message', () => {
+    new Worker('/bells/tickWorker.js').addEventListener('message', () => {
       const last = sounds.at(-1)
       if (last === undefined || Date.now() - last.atMs < afterMs) return
       document.querySelector('[data-act=acknowledge]')?.click()

@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { PATTERNS } from '../../kiosk/sound/patterns.ts'
+import { PATTERNS } from '../../kiosk/bells/sound/patterns.ts'
 import {
   encodeCommandCode,
   encodePanelCode,

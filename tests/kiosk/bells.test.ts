@@ -11,8 +11,8 @@ import {
   type Ringing,
   regroup,
   soundsAt,
-} from '../../kiosk/bells.ts'
-import { kioskClock } from '../../kiosk/clock.ts'
+} from '../../kiosk/bells/cards.ts'
+import { kioskClock } from '../../kiosk/device/clock.ts'
 import { BELLS, type BellKind, type SoundName } from '../../machines/bell/kinds.ts'
 
 const S = 1_000

@@ -3,16 +3,10 @@ import { describe, expect, test } from 'vitest'
 import { shownOf } from '../../kiosk/calculator/answer.ts'
 import { type Node, nodeOf, type Typed, under, withoutRow } from '../../kiosk/calculator/form.ts'
 import { inputOf, nameOf } from '../../kiosk/calculator/input.ts'
-import {
-  dusted,
-  numberText,
-  readNumber,
-  unitOf,
-  weightText,
-} from '../../kiosk/calculator/measure.ts'
 import { unitFor } from '../../kiosk/calculator/names.ts'
 import { phraseOf, sentenceOf } from '../../kiosk/calculator/sentence.ts'
 import { whyIn } from '../../kiosk/calculator/why.ts'
+import { dusted, numberText, readNumber, unitOf, weightText } from '../../kiosk/units/measure.ts'
 import { en as inEnglish, es as inSpanish } from '../../kiosk/words/calculator.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { calculatorNames, calculators } from '../../machines/trade/registry.ts'

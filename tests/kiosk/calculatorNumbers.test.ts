@@ -2,8 +2,8 @@ import { expect, test } from 'vitest'
 import { shownOf } from '../../kiosk/calculator/answer.ts'
 import { nodeOf, type Typed } from '../../kiosk/calculator/form.ts'
 import { inputOf } from '../../kiosk/calculator/input.ts'
-import { nextStep, numberText, weightText } from '../../kiosk/calculator/measure.ts'
 import { unitFor } from '../../kiosk/calculator/names.ts'
+import { nextStep, numberText, weightText } from '../../kiosk/units/measure.ts'
 import { calculators } from '../../machines/trade/registry.ts'
 
 const si = unitFor({})

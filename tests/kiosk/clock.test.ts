@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { kioskClock, nowFor } from '../../kiosk/clock.ts'
+import { kioskClock, nowFor } from '../../kiosk/device/clock.ts'
 
 const S = 1_000
 const MIN = 60_000

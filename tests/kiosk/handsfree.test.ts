@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { EMPTY_HAND, type Hand, mainAct, scanned, type Todo } from '../../kiosk/handsfree/flow.ts'
-import { isPedalKey } from '../../kiosk/handsfree/pedal.ts'
-import { lanesOf } from '../../kiosk/wall/view.ts'
+import { isPedalKey } from '../../kiosk/device/pedal.ts'
+import { EMPTY_HAND, type Hand, mainAct, scanned, type Todo } from '../../kiosk/device/scanPair.ts'
+import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { en } from '../../kiosk/words/en.ts'
 import {
   encodeCommandCode,

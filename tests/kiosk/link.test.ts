@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest'
-import { type Link, shopLink, type Tail } from '../../kiosk/shop/link.ts'
+import { type Link, shopLink, type Tail } from '../../kiosk/commands/link.ts'
 import { CUP, DOOR, JOB as VAN, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
 import { TailClient } from '../support/serverTail.ts'

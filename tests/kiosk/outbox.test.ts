@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { isTaken } from '../../kiosk/shop/send.ts'
-import { lanesOf } from '../../kiosk/wall/view.ts'
+import { isTaken } from '../../kiosk/commands/send.ts'
+import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { outboxShop } from './outboxShop.ts'

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { isTaken } from '../../kiosk/shop/send.ts'
+import { isTaken } from '../../kiosk/commands/send.ts'
 import { runs } from '../support/randomRuns.ts'
 import { outboxShop } from './outboxShop.ts'
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { commandOf } from '../../kiosk/telling.ts'
+import { commandOf } from '../../kiosk/bells/reporter.ts'
 import { bell, bellKiosk, MIN, S, start, TICK } from './bellKiosk.ts'
 
 type Kiosk = ReturnType<typeof bellKiosk>

@@ -1,6 +1,13 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { type Burst, paused, type Rules, scanOf, stroke, WEDGE } from '../../kiosk/scan.ts'
+import {
+  type Burst,
+  paused,
+  type Rules,
+  scanOf,
+  stroke,
+  WEDGE,
+} from '../../kiosk/device/scanner.ts'
 
 type Typed = { key: string; gapMs: number; isRepeat?: boolean; isCombined?: boolean }
 

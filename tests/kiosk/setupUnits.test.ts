@@ -1,13 +1,13 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { countdown, formatOf } from '../../kiosk/shop/format.ts'
+import { countdown, formatOf } from '../../kiosk/units/format.ts'
 import {
   doubtOf,
   type Measure,
   parseMeasure,
   parseNumber,
   typedMeasure,
-} from '../../kiosk/shop/typed.ts'
+} from '../../kiosk/units/typed.ts'
 
 /** What is typed and shown is in the shop's units; what is stored is in SI units. */
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { hashOf, parseRoute } from '../../kiosk/route.ts'
-import { tickClock } from '../../kiosk/ticker.ts'
+import { tickClock } from '../../kiosk/bells/ticker.ts'
+import { hashOf, parseRoute } from '../../kiosk/ui/route.ts'
 
 test('a tick runs what is due, in the order of time, and nothing else', () => {
   let nowMs = 0

@@ -1,10 +1,16 @@
 import { describe, expect, test } from 'vitest'
-import { openBells } from '../../kiosk/shop/bells.ts'
-import { asOneTouch, lastPress, noting, startedHere } from '../../kiosk/shop/presses.ts'
-import type { Send } from '../../kiosk/shop/send.ts'
-import { isSpraying, withoutWaiting } from '../../kiosk/shop/spraying.ts'
-import { pressedBy, who } from '../../kiosk/shop/who.ts'
-import { lifted, looksWiped, NO_TOUCHES, type Touches, touched } from '../../kiosk/touchRules.ts'
+import { openBells } from '../../kiosk/bells/openBells.ts'
+import { isSpraying, withoutWaiting } from '../../kiosk/bells/spraying.ts'
+import { asOneTouch, lastPress, noting, startedHere } from '../../kiosk/commands/presses.ts'
+import type { Send } from '../../kiosk/commands/send.ts'
+import { pressedBy, who } from '../../kiosk/commands/who.ts'
+import {
+  lifted,
+  looksWiped,
+  NO_TOUCHES,
+  type Touches,
+  touched,
+} from '../../kiosk/device/touchRules.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'
 

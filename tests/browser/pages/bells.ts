@@ -1,7 +1,7 @@
-import type { Bell } from '../../../kiosk/bells.ts'
-import { startKiosk } from '../../../kiosk/runtime.ts'
-import type { RingerSaid } from '../../../kiosk/telling.ts'
-import { workerTicks } from '../../../kiosk/ticker.ts'
+import type { Bell } from '../../../kiosk/bells/cards.ts'
+import type { RingerSaid } from '../../../kiosk/bells/reporter.ts'
+import { workerTicks } from '../../../kiosk/bells/ticker.ts'
+import { startKiosk } from '../../../kiosk/device/runtime.ts'
 
 /** A kiosk without screens on real clocks and real sound: deadlines in, plays out. */
 
@@ -23,7 +23,7 @@ const kiosk = startKiosk({
   rememberedOffsetMs: 0,
   wait: (ms) => new Promise((done) => setTimeout(done, ms)),
   ticks: (look) =>
-    workerTicks('/tick.js')(() => {
+    workerTicks('/bells/tickWorker.js')(() => {
       ticksMs.push(Date.now())
       const before = said.length
       look()

@@ -1,8 +1,8 @@
 import { signal } from '@preact/signals'
 import { render } from 'preact'
-import { Guarded } from '../../../kiosk/fault.tsx'
-import { ShopProvider, type ShopView } from '../../../kiosk/shop/context.ts'
-import { formatOf } from '../../../kiosk/shop/format.ts'
+import { ShopProvider, type ShopView } from '../../../kiosk/commands/shop.ts'
+import { Guarded } from '../../../kiosk/ui/fault.tsx'
+import { formatOf } from '../../../kiosk/units/format.ts'
 import { en } from '../../../kiosk/words/en.ts'
 
 /** A screen that fails while the page says so, beside one that does not. */

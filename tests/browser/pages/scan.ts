@@ -1,4 +1,4 @@
-import { listenForScans } from '../../../kiosk/scanKeys.ts'
+import { listenForScans } from '../../../kiosk/device/scannerKeys.ts'
 
 /** A form as kiosk screens have them, and a scanner listened for. What happened stands in `seen`. */
 const seen = {

@@ -25,7 +25,7 @@ const WRONG: readonly Wrong[] = [
   ['machines/hono.ts', use('hono'), IMPORTS],
   ['machines/server.ts', use('../server/log.ts'), IMPORTS],
   ['machines/panel/server.ts', use('../../server/log.ts'), IMPORTS],
-  ['machines/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
+  ['machines/kiosk.ts', use('../kiosk/device/clock.ts'), IMPORTS],
   ['machines/labels.ts', use('../labels/code.ts'), IMPORTS],
   ['machines/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
   [
@@ -61,10 +61,10 @@ const WRONG: readonly Wrong[] = [
   ['machines/ownLater.ts', now("import('./right.ts')"), PLUGIN],
   ['server/floating.ts', forgotten, FLOATING],
   ['kiosk/floating.ts', forgotten, FLOATING],
-  ['server/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
+  ['server/kiosk.ts', use('../kiosk/device/clock.ts'), IMPORTS],
   ['server/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
   ['labels/server.ts', use('../server/log.ts'), IMPORTS],
-  ['labels/kiosk.ts', use('../kiosk/clock.ts'), IMPORTS],
+  ['labels/kiosk.ts', use('../kiosk/device/clock.ts'), IMPORTS],
   ['kiosk/server.ts', use('../server/log.ts'), IMPORTS],
   ['kiosk/deep/server.ts', use('../../server/log.ts'), IMPORTS],
   ['kiosk/render.ts', use('../labels/render.ts'), IMPORTS],
@@ -116,7 +116,7 @@ const THERE = [
   'labels/layout.ts',
   'labels/render.ts',
   'server/log.ts',
-  'kiosk/clock.ts',
+  'kiosk/device/clock.ts',
   'tests/support/shop.ts',
 ]
 

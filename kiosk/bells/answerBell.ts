@@ -1,0 +1,22 @@
+import { bellOf } from '../../machines/bell/fold.ts'
+import type { State } from '../../machines/state.ts'
+import type { Send } from '../commands/send.ts'
+import type { Shown } from './ringer.ts'
+
+/**
+ * Tells the log how a card was answered, bell by bell. One that was answered before its turn to
+ * sound came is not in the log yet: it is told first, or the answer would be to nothing.
+ */
+export async function answerBell(
+  send: Send,
+  state: State,
+  card: Shown,
+  type: 'AcknowledgeBell' | 'SnoozeBell',
+  data: object = {},
+): Promise<void> {
+  for (const { key } of card.bells) {
+    const hasRung = (bellOf(state, key)?.rangAt ?? null) !== null
+    if (!hasRung) await send('RingBell', { key, wasHeard: false })
+    await send(type, { key, ...data })
+  }
+}

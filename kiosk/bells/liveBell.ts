@@ -1,0 +1,126 @@
+import { type Actor, createActor } from 'xstate'
+import { BELLS, type Reach, reachesOf } from '../../machines/bell/kinds.ts'
+import {
+  type BellEvent,
+  type BellSaid,
+  type BellState,
+  bellMachine,
+  bellState,
+  type Known,
+} from '../../machines/bell/machine.ts'
+import type { BellRules } from '../../machines/bell/rules.ts'
+import type { Card, Ringing } from './cards.ts'
+import type { TickClock } from './ticker.ts'
+
+/** What a bell has climbed to: in the log only while the shop is closed. */
+export type Rise = { readonly to: Reach; readonly shown: boolean }
+
+type LiveParts = {
+  readonly delays: TickClock
+  readonly escalateMs: BellRules['escalateMs']
+  readonly hear: (said: BellSaid) => void
+}
+
+/** The machine of one card while it runs. */
+export class LiveBell {
+  readonly raisedAtMs: number
+  readonly #kind: Card['kind']
+  readonly #actor: Actor<typeof bellMachine>
+  /** Steps taken here, and steps told to the log. */
+  #step = 0
+  #toldStep = 0
+  #steppedAtMs = Number.NEGATIVE_INFINITY
+
+  /** @param hear is told of every play and hush */
+  constructor(card: Card, atMs: number, { delays, escalateMs, hear }: LiveParts) {
+    this.raisedAtMs = atMs
+    this.#kind = card.kind
+    const input = { key: card.key, kind: card.kind, escalateMs }
+    this.#actor = createActor(bellMachine, { input, clock: delays })
+    this.#actor.on('*', hear)
+    this.#actor.start()
+  }
+
+  raise(known: Known | undefined): void {
+    this.send({ type: 'DUE', atMs: this.raisedAtMs, ...(known === undefined ? {} : { known }) })
+  }
+
+  /** What was pressed on another kiosk, as the log knows it of each of the card's bells. */
+  hearFromLog(all: readonly (Known | undefined)[], atMs: number): void {
+    if (all.every((k) => k?.isAcknowledged)) this.send({ type: 'ACKNOWLEDGE' })
+    const untilMs = Math.min(...all.map((k) => k?.snoozedUntilMs ?? 0))
+    // A snooze already taken, and perhaps ended by hand, does not count again.
+    if (untilMs > atMs && untilMs > this.context.snoozedUntilMs)
+      this.send({ type: 'SNOOZE', atMs, forMs: untilMs - atMs })
+  }
+
+  send(event: BellEvent): void {
+    this.#actor.send(event)
+  }
+
+  stop(): void {
+    this.#actor.stop()
+  }
+
+  get state(): BellState {
+    return bellState(this.#actor.getSnapshot())
+  }
+
+  /** Rings and nobody has said anything to it. */
+  get isUnanswered(): boolean {
+    return this.#actor.getSnapshot().matches('ringing')
+  }
+
+  get context() {
+    return this.#actor.getSnapshot().context
+  }
+
+  /** Whom it reaches here. */
+  get reach(): Reach {
+    return reachesOf(this.#kind)[this.#step] ?? this.context.reach
+  }
+
+  /**
+   * Climbs to where its machine stands, one step at a time: what rose in a closed shop does so once
+   * it opens, and never by two steps at once (AL-31, AL-32).
+   * @returns what the log has to be told
+   */
+  rise(atMs: number, { isOpen, escalateMs: [first, second] }: BellRules): readonly Rise[] {
+    const reaches = reachesOf(this.#kind)
+    const step = BELLS[this.#kind].class === 'prompt' ? 0 : reaches.indexOf(this.context.reach)
+    // After it was put off it starts afresh.
+    if (step < this.#step) this.#step = step
+    if (!this.isUnanswered || step === this.#step) return []
+    if (!isOpen(atMs)) {
+      const risen = reaches.slice(this.#toldStep + 1, step + 1)
+      this.#toldStep = Math.max(this.#toldStep, step)
+      return risen.map((to) => ({ to, shown: false }))
+    }
+    if (atMs - this.#steppedAtMs < Math.min(first, second - first)) return []
+    this.#steppedAtMs = atMs
+    this.#step += 1
+    this.#toldStep = Math.max(this.#toldStep, this.#step)
+    return [{ to: this.reach, shown: true }]
+  }
+
+  /** An escalated bell is louder by each step, and never by more than there is room for. */
+  riseDb({ riseDb, mostRiseDb }: BellRules): number {
+    return Math.min(this.#step * riseDb, mostRiseDb)
+  }
+
+  /** What the choice of the next sound needs to know of it. */
+  ringing(card: Card, soundsHere: (reach: Reach, card: Card) => boolean, isHeld: boolean): Ringing {
+    const bell = this.#actor.getSnapshot()
+    const isQuiet =
+      bell.matches({ ringing: { sounding: 'shown' } }) ||
+      bell.matches({ ringing: { sounding: 'silenced' } })
+    return {
+      key: card.key,
+      kind: card.kind,
+      dueAt: card.dueAt,
+      raisedAtMs: this.raisedAtMs,
+      wantsTurn: bell.hasTag('wantsTurn'),
+      isAudible: this.isUnanswered && !isQuiet && !isHeld && soundsHere(this.reach, card),
+    }
+  }
+}

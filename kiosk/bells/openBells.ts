@@ -1,0 +1,59 @@
+import type { Deadline } from '../../machines/bell/deadline.ts'
+import { type BellContext, bellOf, hasRung } from '../../machines/bell/fold.ts'
+import type { Known } from '../../machines/bell/machine.ts'
+import { bellRules } from '../../machines/bell/rules.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { deadlines } from '../../machines/deadlines.ts'
+import { devicesOf } from '../../machines/devices/fold.ts'
+import { BLANK_PANEL, type PanelContext, zoneOf } from '../../machines/panel/context.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import type { Open } from './ringer.ts'
+
+/** What may ring, as the folded log has it. */
+
+function knownOf(bell: BellContext | undefined): Known | undefined {
+  if (bell === undefined || bell.rangAt === null) return undefined
+  const snoozed = bell.snoozes.at(-1)
+  return {
+    isAcknowledged: bell.acknowledged.length > 0,
+    snoozes: bell.snoozes.length,
+    ...(snoozed ? { snoozedUntilMs: snoozed.untilMs } : {}),
+  }
+}
+
+const idsWhere = <C>(things: State['things']['cup'], is: (context: C) => boolean): Set<string> =>
+  new Set(Object.keys(things).filter((id) => is(things[id]?.context as C)))
+
+/** Where a deadline's thing is. */
+function zoneIn(state: State, { thing }: Deadline): { zone?: string } {
+  if (thing.kind === 'gun') return {}
+  const zone =
+    thing.kind === 'panel'
+      ? zoneOf(contextOf<PanelContext>(state, 'panel', thing.id) ?? BLANK_PANEL)
+      : contextOf<CupContext>(state, 'cup', thing.id)?.zone
+  return zone ? { zone } : {}
+}
+
+/** The bells of a state, for the ringer: all deadlines, and what makes some of them meaningless. */
+export const openBells = (state: State): Open => ({
+  bells: deadlines(state).map((deadline) => ({
+    key: deadline.key,
+    kind: deadline.bell,
+    dueAt: deadline.dueAt,
+    thing: deadline.thing.id,
+    ...(deadline.job === undefined ? {} : { job: deadline.job }),
+    ...zoneIn(state, deadline),
+  })),
+  facts: {
+    emptied: idsWhere<CupContext>(state.things.cup, (cup) => cup.emptiedAt !== null),
+    baking: idsWhere<PanelContext>(state.things.panel, (panel) => panel.cure?.mode === 'bake'),
+  },
+  known: (key) => {
+    const deadline = deadlines(state).find((one) => one.key === key)
+    // One that has moved later by over a minute is a new notice, whatever was said to the last.
+    if (deadline && !hasRung(state, deadline)) return undefined
+    return knownOf(bellOf(state, key))
+  },
+  rules: bellRules(state),
+  isFloodKnown: devicesOf(state).floods.some(({ isOn }) => isOn),
+})

@@ -1,0 +1,114 @@
+import { computed, type ReadonlySignal, signal } from '@preact/signals'
+import type { SoundName } from '../../../machines/bell/kinds.ts'
+import { PATTERNS, type PatternName, type TouchSound } from './patterns.ts'
+import { type Playing, schedule, toGain } from './schedule.ts'
+import { playTestSignal } from './testSignal.ts'
+
+/** How long a browser may take to start the audio before it counts as silent. */
+const WAKE_MS = 1_000
+/** A running audio clock that has stood still for so long has lost its output. */
+const STALLED_MS = 1_000
+/** Between asking for a sound and its start: the audio thread needs it in the future. */
+const LEAD_S = 0.02
+/** An escalated bell may rise by two steps of 5 dB; the patterns leave room for just that. */
+export const MAX_RISE_DB = 10
+
+/** `starting` until the browser has answered; `silent` asks for the banner. */
+export type SoundState = 'starting' | 'ready' | 'silent'
+
+export type Speaker = {
+  readonly sound: ReadonlySignal<SoundState>
+  readonly soundReady: ReadonlySignal<boolean>
+  /** Asks the browser to start the audio; it does so only within a touch. True when it runs. */
+  wake(): Promise<boolean>
+  /** Plays a bell's pattern; a bell already sounding gives way. Null while nothing can be heard. */
+  play(name: SoundName, riseDb?: number): Playing | null
+  /** A steady signal to be measured; any bell ends it, and a minute does. Nothing while a bell sounds. */
+  startTest(random: () => number): void
+  stopTest(): void
+  /** Whether the steady signal sounds. */
+  readonly isTesting: ReadonlySignal<boolean>
+  /** A touch is not sounded over a bell. */
+  touch(name: TouchSound): void
+  /** The level set when the kiosk was commissioned, dB under full scale. */
+  setLevelDb(db: number): void
+  /** To be called at every tick: an output that was lost reports nothing by itself. */
+  look(monotonicMs: number): void
+}
+
+/**
+ * The kiosk's loudspeaker.
+ * @param ctx made by the caller; a browser leaves it suspended until somebody touches the page
+ * @param wait a timer, against which resume() is raced: without a touch it never settles
+ */
+export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>): Speaker {
+  const master = new GainNode(ctx, { gain: 1 })
+  master.connect(ctx.destination)
+  const sound = signal<SoundState>('starting')
+  let bell: Playing | null = null
+  let touched: Playing | null = null
+  let steady: Playing | null = null
+  const isTesting = signal(false)
+  let seen = { audioS: -1, monotonicMs: Number.NEGATIVE_INFINITY }
+
+  const settle = () => {
+    sound.value = ctx.state === 'running' ? 'ready' : 'silent'
+  }
+  const fail = () => {
+    sound.value = 'silent'
+  }
+  const isBellSounding = () => bell !== null && ctx.currentTime < bell.endS
+  const start = (name: PatternName, gainDb: number) =>
+    schedule(ctx, PATTERNS[name], { atS: ctx.currentTime + LEAD_S, to: master, gainDb })
+
+  ctx.addEventListener('statechange', () => {
+    // A context that is made suspended says so before resume() has been answered.
+    if (sound.value !== 'starting' || ctx.state === 'running') settle()
+  })
+  ctx.addEventListener('error', fail)
+
+  return {
+    sound,
+    soundReady: computed(() => sound.value === 'ready'),
+    wake: async () => {
+      await Promise.race([ctx.resume().catch(fail), wait(WAKE_MS)])
+      settle()
+      return ctx.state === 'running'
+    },
+    play: (name, riseDb = 0) => {
+      if (isBellSounding()) bell?.stop()
+      touched?.stop()
+      steady?.stop()
+      if (ctx.state !== 'running') return null
+      bell = start(name, Math.min(Math.max(riseDb, 0), MAX_RISE_DB))
+      return bell
+    },
+    isTesting,
+    startTest: (random) => {
+      if (ctx.state !== 'running' || isBellSounding() || isTesting.value) return
+      touched?.stop()
+      isTesting.value = true
+      const ended = () => {
+        isTesting.value = false
+        steady = null
+      }
+      const atS = ctx.currentTime + LEAD_S
+      steady = playTestSignal(ctx, { atS, to: master, pattern: PATTERNS.A, random, ended })
+    },
+    stopTest: () => steady?.stop(),
+    touch: (name) => {
+      // Nothing is to be measured that is not the signal.
+      if (ctx.state === 'running' && !isBellSounding() && !isTesting.value) touched = start(name, 0)
+    },
+    setLevelDb: (db) => {
+      master.gain.value = toGain(Math.min(db, 0))
+    },
+    look: (monotonicMs) => {
+      if (ctx.state !== 'running') return
+      if (ctx.currentTime !== seen.audioS) {
+        seen = { audioS: ctx.currentTime, monotonicMs }
+        settle()
+      } else if (monotonicMs - seen.monotonicMs >= STALLED_MS) fail()
+    },
+  }
+}

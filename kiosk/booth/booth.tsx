@@ -1,0 +1,41 @@
+import { useShop } from '../commands/shop.ts'
+import type { Kiosk } from '../device/runtime.ts'
+import { screenNow } from '../device/screenNow.ts'
+import { hashOf } from '../ui/route.ts'
+import { Shape } from '../ui/shape.tsx'
+import { boothTimers } from './boothView.ts'
+
+type Props = { readonly kiosk: Kiosk; readonly job?: string }
+
+/** One or two timers with digits of 32 mm, to be read through the booth's window (TG-22). */
+export function Booth({ kiosk, job }: Props) {
+  const { state, words } = useShop()
+  const now = screenNow(kiosk).value
+  if (!state.value) return <p class="minor">…</p>
+  const timers = boothTimers(state.value, words.value, now, job)
+  return (
+    <div class="booth">
+      <a class="button" href={hashOf('wall')}>
+        {words.value.board.back}
+      </a>
+      {timers.length === 0 && <p class="far-about">{words.value.board.nothingRuns}</p>}
+      {timers.map(({ key, title, detail, chip }) => (
+        <section
+          key={key}
+          class={chip.sound ? 'booth-timer bell' : 'booth-timer'}
+          data-sound={chip.sound ?? undefined}
+          data-timer={key}
+        >
+          <h2>
+            {title} <span>{detail}</span>
+          </h2>
+          <p class={chip.isCountdown ? 'far digits' : 'far'}>
+            {chip.sound && !chip.isCountdown && <Shape sound={chip.sound} />}
+            {chip.big}
+          </p>
+          <p class="far-about">{chip.small}</p>
+        </section>
+      ))}
+    </div>
+  )
+}

@@ -1,0 +1,127 @@
+import { useSignal } from '@preact/signals'
+import { useLayoutEffect } from 'preact/hooks'
+import { encodeCommandCode, PRINTED_COMMANDS } from '../../labels/code.ts'
+import { useShop } from '../commands/shop.ts'
+import { useHands } from '../device/handsContext.ts'
+import { isPedalKey } from '../device/pedal.ts'
+import type { ViewProps } from '../frame/shell.tsx'
+import { lanesOf } from '../lanes/lanes.ts'
+
+/** The printable codes and panel tags, and the pedal of this kiosk. */
+export function Codes({ kiosk }: ViewProps) {
+  const { state, words } = useShop()
+  const lanes = state.value ? lanesOf(state.value, kiosk.reading.value.nowMs) : []
+  const { handsfree } = words.value
+  return (
+    <div class="codes">
+      <section>
+        <div class="codes-head">
+          <h2>{handsfree.sheetTitle}</h2>
+          <button type="button" onClick={() => window.print()}>
+            {handsfree.print}
+          </button>
+        </div>
+        <p class="minor">{handsfree.sheetHint}</p>
+        <ul class="code-sheet">
+          {PRINTED_COMMANDS.map((name) => (
+            <li key={name}>
+              <img
+                src={`/api/labels/command/${name}.svg`}
+                alt={encodeCommandCode(name)}
+                width="120"
+                height="120"
+              />
+              <b>{handsfree.codes[name]}</b>
+            </li>
+          ))}
+        </ul>
+      </section>
+      <section>
+        <h2>{handsfree.tagsTitle}</h2>
+        {lanes.length === 0 && <p>{handsfree.noTags}</p>}
+        <ul class="code-sheet tags">
+          {lanes.map((lane) => (
+            <li key={lane.panel}>
+              <img class="tag" src={`/api/labels/panel/${lane.panel}.svg`} alt={lane.name} />
+            </li>
+          ))}
+        </ul>
+      </section>
+      <PedalSetup lanes={lanes} />
+    </div>
+  )
+}
+
+function PedalSetup({ lanes }: { lanes: readonly { panel: string; name: string }[] }) {
+  const { words } = useShop()
+  const { pedal } = useHands()
+  const isLearning = useSignal(false)
+  const refused = useSignal<string | null>(null)
+  const { handsfree } = words.value
+  const { key, panel } = pedal.is.value
+  // With the words on the screen, not a frame later: a foot may be quick.
+  useLayoutEffect(() => {
+    if (!isLearning.value) return
+    const learn = (event: KeyboardEvent) => {
+      event.preventDefault()
+      event.stopImmediatePropagation()
+      const { key } = event
+      // A key that will not do is said, and the next one listened for; Escape ends it.
+      isLearning.value = !isPedalKey(key) && key !== 'Escape'
+      refused.value = isLearning.value ? key : null
+      if (isPedalKey(key)) pedal.set({ ...pedal.is.value, key })
+    }
+    addEventListener('keydown', learn, { capture: true })
+    return () => removeEventListener('keydown', learn, { capture: true })
+  }, [isLearning.value])
+  const choices = [{ panel: null, name: handsfree.pedalLast }, ...lanes]
+  return (
+    <section class="pedal">
+      <h2>{handsfree.pedal}</h2>
+      <p class="minor">{handsfree.pedalHint}</p>
+      {refused.value !== null && (
+        <p class="sentence" role="alert">
+          {handsfree.pedalRefused(refused.value)}
+        </p>
+      )}
+      <div class="choices">
+        <p role="status">
+          {isLearning.value
+            ? handsfree.pedalPress
+            : key === null
+              ? handsfree.pedalNone
+              : handsfree.pedalKey(key)}
+        </p>
+        <button
+          type="button"
+          aria-pressed={isLearning.value}
+          onClick={() => {
+            isLearning.value = !isLearning.value
+          }}
+        >
+          {handsfree.pedalLearn}
+        </button>
+        {key !== null && (
+          <button type="button" onClick={() => pedal.set({ key: null, panel: null })}>
+            {handsfree.pedalForget}
+          </button>
+        )}
+      </div>
+      {key !== null && (
+        <fieldset class="choice">
+          <legend>{handsfree.pedalFor}</legend>
+          {choices.map((choice) => (
+            <button
+              type="button"
+              key={choice.panel ?? ''}
+              aria-pressed={choice.panel === panel}
+              onClick={() => pedal.set({ key, panel: choice.panel })}
+            >
+              {choice.name}
+            </button>
+          ))}
+        </fieldset>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,290 @@
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { State } from '../../machines/state.ts'
+import type { ClockReading } from '../device/clock.ts'
+import { commandId } from './ids.ts'
+import type { Fetch, LinkState } from './link.ts'
+import type { Box } from './outboxDb.ts'
+import { batchOf, type Picture, pictureOf } from './picture.ts'
+import { deliver, type Posted } from './post.ts'
+import { objection, provisional } from './provisional.ts'
+import { isMoot, type Kept, type Pressed, press, redated, type Trouble } from './queuedCommand.ts'
+import type { Send, Sent } from './send.ts'
+
+/**
+ * The way of every command: kept on this device, sent, and let go of when the server has answered.
+ * While nobody answers they wait here, in order, and the shop is shown as if they had been taken.
+ */
+export type Outbox = {
+  readonly send: Send
+  /** Bytes for the next command that names them: kept with it, sent before it. */
+  readonly attach: (name: string, picture: Picture) => void
+  /** The bytes of a picture that something kept here names; null for one that is with the server. */
+  readonly picture: (name: string) => Promise<Picture | null>
+  /** The shop with what waits here. */
+  readonly state: ReadonlySignal<State | null>
+  /** What waits to be sent, and what was not taken when it was, oldest first. */
+  readonly kept: ReadonlySignal<readonly Kept[]>
+  /** Sends what waits. True when nothing waits any more. */
+  readonly flush: () => Promise<boolean>
+  /** Sends a command again that was not taken. */
+  readonly tryAgain: (kept: Kept) => Promise<void>
+  /** Lets go of a command for good. */
+  readonly discard: (kept: Kept) => Promise<void>
+}
+
+/** What an outbox runs on: the browser's own, or a test's. */
+export type OutboxSources = {
+  readonly box: Promise<Box>
+  readonly fetch: Fetch
+  readonly time: () => ClockReading
+  readonly confirmed: ReadonlySignal<State | null>
+  readonly link: ReadonlySignal<LinkState>
+  readonly wait: (ms: number) => Promise<void>
+  /** Runs work while no other page of this device does the same. */
+  readonly alone: (work: () => Promise<void>) => Promise<void>
+  /** Tells the other pages that the list has changed, and hears of it from them. */
+  readonly others: { readonly tell: () => void; readonly hear: (changed: () => void) => void }
+  /** A command was not taken, long after its press. */
+  readonly notTaken: (kept: Kept) => void
+}
+
+/** A server that answers pages but stores nothing (a full disk) is asked again so often. */
+const AGAIN_MS = 5_000
+const BATCH_MOST = 50
+
+/** A press that still waits for its answer. `kept` is null until it is in the box. */
+type Waiting = { readonly answer: (sent: Sent) => void; kept: Kept | null }
+/** Taken by the server, and not yet come back by the tail. */
+type Landed = { readonly kept: Kept; readonly position: number }
+
+export function outbox(from: OutboxSources): Outbox {
+  const kept = signal<readonly Kept[]>([])
+  const landed = signal<readonly Landed[]>([])
+  const device = signal('')
+  const waiting = new Map<string, Waiting>()
+  const attached = new Map<string, Picture>()
+  const folded = provisional()
+  let running: Promise<void> | null = null
+  let isWanted = false
+
+  const state = computed(() => {
+    const base = from.confirmed.value
+    if (base === null) return null
+    const open = [
+      ...landed.value.filter(({ position }) => position > base.head).map((l) => l.kept),
+      ...kept.value.filter(({ trouble }) => trouble === null),
+    ].sort((a, b) => a.seq - b.seq)
+    return folded(base, open, device.value)
+  })
+
+  /** The list as it is in the box, without what its painter still waits for. */
+  async function look(box: Box): Promise<void> {
+    const all = await box.all()
+    device.value = box.device
+    kept.value = all.filter(({ command }) => !waiting.has(command.id))
+  }
+
+  async function changed(box: Box): Promise<void> {
+    await look(box)
+    from.others.tell()
+  }
+
+  const send: Send = async (type, data, extra) => {
+    const reading = from.time()
+    const command = press(commandId(), type, data, reading, extra)
+    try {
+      const box = await from.box
+      await settled(from.link)
+      if (from.link.value === 'away') return await queue(box, command, reading)
+      const answer = new Promise<Sent>((done) => {
+        waiting.set(command.id, { answer: done, kept: null })
+      })
+      const own = await keep(box, command, reading)
+      const press = waiting.get(command.id)
+      if (press) press.kept = own
+      void flush()
+      return await answer
+    } catch (trouble) {
+      waiting.delete(command.id)
+      return { is: 'away', message: String(trouble), isFull: isFull(trouble) }
+    }
+  }
+
+  async function keep(
+    box: Box,
+    command: Pressed,
+    reading: ClockReading,
+    trouble: Trouble | null = null,
+  ): Promise<Kept> {
+    const name = pictureOf(command) ?? ''
+    const own = { command, inDoubt: isInDoubt(reading), trouble }
+    const kept = await box.add(own, attached.get(name))
+    attached.delete(name)
+    return kept
+  }
+
+  /** Nobody is there to answer: what the rules say against it is said here. */
+  async function queue(box: Box, command: Pressed, reading: ClockReading): Promise<Sent> {
+    const against = objectionTo(command)
+    if (against && isDoneOnceSeen(command)) return against
+    await keep(box, command, reading, against)
+    await changed(box)
+    if (against) return against
+    // The server may have come back just now.
+    if (from.link.value !== 'away') void flush()
+    return { is: 'queued', id: command.id }
+  }
+
+  const objectionTo = (command: Pressed): Trouble | null =>
+    state.value === null ? null : objection(state.value, command)
+
+  function flush(): Promise<boolean> {
+    isWanted = true
+    running ??= run()
+    return running.then(() => kept.value.every(({ trouble }) => trouble !== null))
+  }
+
+  async function run(): Promise<void> {
+    // Never before `running` has this promise.
+    await null
+    try {
+      const box = await from.box
+      do {
+        isWanted = false
+        await from.alone(() => empty(box))
+      } while (isWanted)
+    } catch (trouble) {
+      // The database was taken away: nobody may wait for ever.
+      for (const { answer } of waiting.values()) answer({ is: 'away', message: String(trouble) })
+      waiting.clear()
+    } finally {
+      running = null
+    }
+  }
+
+  /** Sends batch after batch, until nothing is left or nobody answers. */
+  async function empty(box: Box): Promise<void> {
+    await hearOthers(box)
+    // Nothing is sent into the dark: until it was, times in doubt may still be put right.
+    while (from.link.peek() !== 'away') {
+      const open = (await box.all()).filter(({ trouble }) => trouble === null)
+      if (open.length === 0) break
+      const batch = await Promise.all(batchOf(open, BATCH_MOST).map((one) => dated(box, one)))
+      const posted = await deliver(from.fetch, box, batch)
+      for (const [i, one] of batch.entries()) await settle(box, one, posted?.[i])
+      await nobodyAnswered(box, posted)
+      if (posted === null || posted.some(({ sent }) => sent.is === 'away')) {
+        if (from.link.peek() === 'live') void from.wait(AGAIN_MS).then(flush)
+        break
+      }
+    }
+    if (from.link.peek() === 'away') await nobodyAnswered(box, null)
+    await changed(box)
+  }
+
+  /** From its first sending on a command stays as it is. */
+  async function dated(box: Box, one: Kept): Promise<Kept> {
+    if (!one.inDoubt) return one
+    const reading = from.time()
+    const right = isInDoubt(reading) ? { ...one, inDoubt: false } : redated(one, reading)
+    await box.put(right)
+    return right
+  }
+
+  async function settle(box: Box, one: Kept, posted: Posted | undefined): Promise<void> {
+    if (!posted || posted.sent.is === 'away' || posted.sent.is === 'queued') return
+    const { sent, position } = posted
+    const press = waiting.get(one.command.id)
+    waiting.delete(one.command.id)
+    if (sent.is === 'kept') {
+      // The Wall must not fall back until the tail has brought it.
+      if (!press) landed.value = [...stillOut(), { kept: one, position }]
+      await box.remove(one.seq)
+    } else if ((press && isDoneOnceSeen(one.command)) || isMoot(sent)) await box.remove(one.seq)
+    else {
+      const left = { ...one, trouble: sent }
+      await box.put(left)
+      from.notTaken(left)
+    }
+    press?.answer(sent)
+  }
+
+  const stillOut = () =>
+    landed.value.filter(({ position }) => position > (from.confirmed.value?.head ?? 0))
+
+  /** Presses of the batches that went unanswered are taken for the time being, or refused by the rules. */
+  async function nobodyAnswered(box: Box, posted: readonly Posted[] | null): Promise<void> {
+    if (posted?.every(({ sent }) => sent.is !== 'away')) return
+    for (const [id, press] of waiting) {
+      if (press.kept === null) continue
+      waiting.delete(id)
+      const { kept: own } = press
+      const against = objectionTo(own.command)
+      if (against && isDoneOnceSeen(own.command)) await box.remove(own.seq)
+      else if (against) await box.put({ ...own, trouble: against })
+      await look(box)
+      press.answer(against ?? { is: 'queued', id })
+    }
+  }
+
+  /** What another page of this device sent meanwhile is asked for again: it is answered as before. */
+  async function hearOthers(box: Box): Promise<void> {
+    const all = await box.all()
+    for (const [id, press] of waiting) {
+      const own = press.kept
+      if (own === null) continue
+      const inBox = all.find(({ seq }) => seq === own.seq)
+      if (inBox && inBox.trouble === null) continue
+      const [posted] = inBox ? [] : ((await deliver(from.fetch, box, [own])) ?? [])
+      waiting.delete(id)
+      if (inBox && isDoneOnceSeen(own.command)) await box.remove(own.seq)
+      press.answer(inBox?.trouble ?? posted?.sent ?? { is: 'queued', id })
+    }
+  }
+
+  from.others.hear(() => void from.box.then(look))
+  void from.box.then(look)
+  effect(() => {
+    if (from.link.value === 'live' || from.link.value === 'old') void flush()
+  })
+
+  return {
+    send,
+    attach: (name, picture) => attached.set(name, picture),
+    picture: async (name) => attached.get(name) ?? (await (await from.box).picture(name)),
+    state,
+    kept,
+    flush,
+    async tryAgain(one) {
+      const box = await from.box
+      await box.put({ ...one, trouble: null })
+      await changed(box)
+      await flush()
+    },
+    async discard({ seq }) {
+      const box = await from.box
+      await box.remove(seq)
+      await changed(box)
+    },
+  }
+}
+
+/** A refusal that was read is done with; a picture cannot be pressed again: it stays with its reason. */
+const isDoneOnceSeen = (command: Pressed): boolean => pictureOf(command) === null
+
+/** The browser's name for a disk, or its share of one, that is full. */
+const isFull = (trouble: unknown): boolean =>
+  trouble instanceof DOMException && trouble.name === 'QuotaExceededError'
+
+const isInDoubt = ({ sync }: ClockReading): boolean => sync === 'notSynchronised'
+
+/** A page that has just been loaded does not know yet whether its server is there. */
+function settled(link: ReadonlySignal<LinkState>): Promise<void> {
+  return new Promise((done) => {
+    const stop = effect(() => {
+      if (link.value === 'connecting') return
+      done()
+      queueMicrotask(() => stop())
+    })
+  })
+}

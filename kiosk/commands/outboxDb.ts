@@ -1,0 +1,145 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
+import { customAlphabet } from 'nanoid'
+import { ID_ALPHABET } from '../../machines/accept.ts'
+import { FOLD_VERSION, type State } from '../../machines/state.ts'
+import { type Picture, pictureOf } from './picture.ts'
+import type { Kept } from './queuedCommand.ts'
+
+/** What a kiosk keeps on its own device: commands not answered yet, and the shop as last known. */
+export type Box = {
+  /** The id of this device. Kept with its count: whoever loses one starts both anew. */
+  readonly device: string
+  /**
+   * Keeps a command, with the bytes of the picture that it names, and counts it; when it resolves,
+   * both are on the disk. It rejects where the disk is full: then neither is.
+   */
+  readonly add: (kept: Omit<Kept, 'seq'>, picture?: Picture) => Promise<Kept>
+  /** In the order in which they were pressed. */
+  readonly all: () => Promise<readonly Kept[]>
+  /** Changes a command that is still there. */
+  readonly put: (kept: Kept) => Promise<void>
+  /** Lets go of a command, and of its picture unless another waits that names it too. */
+  readonly remove: (seq: number) => Promise<void>
+  /** The bytes of a picture by its name, while a command here names it. */
+  readonly picture: (name: string) => Promise<Picture | null>
+  readonly keepState: (state: State) => Promise<void>
+  /** The shop as last kept; null for none, or one that this program folds otherwise. */
+  readonly keptState: () => Promise<State | null>
+}
+
+type Schema = DBSchema & {
+  outbox: { key: number; value: Kept }
+  own: { key: string; value: string }
+  state: { key: number; value: State }
+  pictures: { key: string; value: Picture }
+}
+
+const NAME = 'flashbell'
+const DEVICE = 'device'
+/** Before a command is sent it is to survive a power cut, not only the browser. */
+const STRICT = { durability: 'strict' } as const
+const deviceId = customAlphabet(ID_ALPHABET, 16)
+
+/**
+ * Opens the browser's own database. Every page of this device has the same.
+ * @throws what the browser says where it keeps nothing (a private window, a full disk)
+ */
+export async function openBox(): Promise<Box> {
+  const db = await openDB<Schema>(NAME, 2, {
+    upgrade(made, before) {
+      if (before < 1) {
+        // The count goes on where it was, also when the list is empty again.
+        made.createObjectStore('outbox', { keyPath: 'seq', autoIncrement: true })
+        made.createObjectStore('own')
+        made.createObjectStore('state')
+      }
+      made.createObjectStore('pictures')
+    },
+  })
+  const device = await deviceOf(db)
+  return {
+    device,
+    async add(kept, picture) {
+      const tx = db.transaction(['outbox', 'pictures'], 'readwrite', STRICT)
+      const name = pictureOf(kept.command)
+      const [seq] = await Promise.all([
+        // The browser puts the count in.
+        tx.objectStore('outbox').add(kept as Kept),
+        picture && name !== null ? tx.objectStore('pictures').put(picture, name) : null,
+        tx.done,
+      ])
+      return { ...kept, seq }
+    },
+    all: () => db.getAll('outbox'),
+    async put(kept) {
+      const tx = db.transaction('outbox', 'readwrite', STRICT)
+      // Another page may have sent it meanwhile.
+      if ((await tx.store.getKey(kept.seq)) !== undefined) await tx.store.put(kept)
+      await tx.done
+    },
+    async remove(seq) {
+      const tx = db.transaction(['outbox', 'pictures'], 'readwrite')
+      const outbox = tx.objectStore('outbox')
+      const name = nameIn(await outbox.get(seq))
+      await outbox.delete(seq)
+      const left = name === null ? [] : await outbox.getAll()
+      if (name !== null && !left.some((one) => nameIn(one) === name))
+        await tx.objectStore('pictures').delete(name)
+      await tx.done
+    },
+    picture: async (name) => (await db.get('pictures', name)) ?? null,
+    async keepState(state) {
+      const tx = db.transaction('state', 'readwrite')
+      await tx.store.clear()
+      await tx.store.put(state, FOLD_VERSION)
+      await tx.done
+    },
+    keptState: async () => (await db.get('state', FOLD_VERSION)) ?? null,
+  }
+}
+
+const nameIn = (kept: Kept | undefined): string | null =>
+  kept === undefined ? null : pictureOf(kept.command)
+
+async function deviceOf(db: IDBPDatabase<Schema>): Promise<string> {
+  const tx = db.transaction('own', 'readwrite', STRICT)
+  const kept = await tx.store.get(DEVICE)
+  const device = kept ?? deviceId()
+  if (kept === undefined) await tx.store.put(device, DEVICE)
+  await tx.done
+  return device
+}
+
+/** For a browser that keeps nothing: as long as the page lives. */
+export function memoryBox(): Box {
+  const kept = new Map<number, Kept>()
+  const pictures = new Map<string, Picture>()
+  let seq = 0
+  let shop: State | null = null
+  return {
+    device: deviceId(),
+    async add(one, picture) {
+      seq += 1
+      const counted = { ...one, seq }
+      kept.set(seq, counted)
+      const name = pictureOf(one.command)
+      if (picture && name !== null) pictures.set(name, picture)
+      return counted
+    },
+    all: async () => [...kept.values()],
+    async put(one) {
+      if (kept.has(one.seq)) kept.set(one.seq, one)
+    },
+    async remove(which) {
+      const name = nameIn(kept.get(which))
+      kept.delete(which)
+      if (name !== null && ![...kept.values()].some((one) => nameIn(one) === name))
+        pictures.delete(name)
+    },
+    picture: async (name) => pictures.get(name) ?? null,
+    async keepState(state) {
+      shop = state
+    },
+    keptState: async () => shop,
+  }
+}

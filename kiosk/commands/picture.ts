@@ -1,0 +1,47 @@
+import type { FieldError } from '../../machines/accept.ts'
+import type { Fetch } from './link.ts'
+import type { Kept, Pressed } from './queuedCommand.ts'
+
+/** Pictures on their way: the bytes go first, under the name that their command then puts into the log. */
+
+export type Picture = Uint8Array<ArrayBuffer>
+
+/** The picture that a command names; null for most. */
+export function pictureOf({ type, data }: Pick<Pressed, 'type' | 'data'>): string | null {
+  const { photo } = data as { readonly photo?: unknown }
+  return type === 'AddPhoto' && typeof photo === 'string' ? photo : null
+}
+
+/**
+ * What goes next, at most so many: a picture's command begins a batch of its own, for its bytes go
+ * between what was pressed before it and itself.
+ */
+export function batchOf(open: readonly Kept[], most: number): readonly Kept[] {
+  const next = open.findIndex(({ command }, i) => i > 0 && pictureOf(command) !== null)
+  return open.slice(0, next === -1 ? most : Math.min(most, next))
+}
+
+/** `wrong`: the server says why, and would say so again. `away`: try again later. */
+export type PictureSent =
+  | { readonly is: 'there' }
+  | { readonly is: 'wrong'; readonly error: FieldError }
+  | { readonly is: 'away' }
+
+const ANSWER_WITHIN_MS = 20_000
+
+/** Sends the bytes; the server keeps the same picture once, however often it comes. Never rejects. */
+export async function sendPicture(fetcher: Fetch, bytes: Picture): Promise<PictureSent> {
+  try {
+    const response = await fetcher('/api/photos', {
+      method: 'POST',
+      body: bytes,
+      signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
+    })
+    const body = (await response.json()) as { error?: { message: string } }
+    if (response.ok) return { is: 'there' }
+    if (!body.error || response.status >= 500) return { is: 'away' }
+    return { is: 'wrong', error: { field: 'photo', message: body.error.message } }
+  } catch {
+    return { is: 'away' }
+  }
+}

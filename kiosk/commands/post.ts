@@ -1,0 +1,58 @@
+import type { Fetch } from './link.ts'
+import type { Box } from './outboxDb.ts'
+import { pictureOf, sendPicture } from './picture.ts'
+import { bodyOf, type Kept } from './queuedCommand.ts'
+import { type AnswerBody, meant, type Sent } from './send.ts'
+
+/** What came back for one command, and up to where the log then reached. */
+export type Posted = { readonly sent: Sent; readonly position: number }
+
+const ANSWER_WITHIN_MS = 10_000
+
+type Body = { readonly id: string }
+type Answer = { readonly status: number; readonly body: AnswerBody }
+
+/**
+ * Sends commands in order, before the first of them the bytes of the picture that it names. One
+ * that is not taken is not named either: the others wait for their own turn.
+ * @returns answers from the first on, or null where nobody answered for them
+ */
+export async function deliver(
+  fetcher: Fetch,
+  box: Box,
+  batch: readonly Kept[],
+): Promise<readonly Posted[] | null> {
+  const name = batch[0] ? pictureOf(batch[0].command) : null
+  const picture = name === null ? null : await box.picture(name)
+  const sent = picture === null ? null : await sendPicture(fetcher, picture)
+  if (sent?.is === 'away') return null
+  if (sent?.is === 'wrong') return [{ sent, position: 0 }]
+  return await post(
+    fetcher,
+    batch.map((one) => bodyOf(one, box.device)),
+  )
+}
+
+/** One command as it stands, more as an array. */
+async function post(fetcher: Fetch, bodies: readonly Body[]): Promise<readonly Posted[] | null> {
+  const [only] = bodies
+  try {
+    const response = await fetcher('/api/commands', {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(bodies.length === 1 ? only : bodies),
+      signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
+    })
+    const said: unknown = await response.json()
+    const answers = bodies.length === 1 ? [{ status: response.status, body: said }] : said
+    if (!Array.isArray(answers)) return null
+    return bodies.map(({ id }, i) => postedOf(id, answers[i] as Answer))
+  } catch {
+    return null
+  }
+}
+
+const postedOf = (id: string, { status, body }: Answer): Posted => ({
+  sent: meant(id, status, body),
+  position: body.position ?? 0,
+})

@@ -1,0 +1,70 @@
+import { streamsOf } from '../../machines/catalog.ts'
+import { parseCommand } from '../../machines/contract.ts'
+import { decide } from '../../machines/decide.ts'
+import type { Draft } from '../../machines/envelope.ts'
+import { fold } from '../../machines/fold.ts'
+import type { RefusalCode } from '../../machines/refusals.ts'
+import { type State, thingOf } from '../../machines/state.ts'
+import { bodyOf, type Kept, type Pressed, type Trouble } from './queuedCommand.ts'
+
+/** What a kiosk makes of its commands while nobody answers them: decided and folded by the server's own rules. */
+
+/** Just beyond what the server takes for live. */
+const LATE_MS = 11_000
+/** Not known here may be known to the server: a cup mixed elsewhere, a job that was closed. */
+const IGNORANT: readonly RefusalCode[] = ['unknownThing', 'cupUnknown']
+
+/**
+ * What the rules say against a command at the moment of its press, as far as this kiosk knows.
+ * @param state the shop with all that was pressed here
+ * @returns null where nothing is said against it
+ */
+export function objection(state: State, command: Pressed): Trouble | null {
+  const parsed = parseCommand(command)
+  if (!parsed.ok) return { is: 'wrong', error: parsed.error }
+  const decided = decide(state, parsed.value, command.enteredAt)
+  if ('error' in decided) return { is: 'wrong', error: decided.error }
+  if (!('refusal' in decided) || IGNORANT.includes(decided.refusal.code)) return null
+  return { is: 'refused', refusal: decided.refusal }
+}
+
+/** What the server will write when it gets this command: a late fact, judged at its own time. */
+function draftsOf(state: State, kept: Kept, device: string): readonly Draft[] {
+  const parsed = parseCommand(bodyOf(kept, device))
+  if (!parsed.ok) return []
+  const decided = decide(state, parsed.value, kept.command.enteredAt + LATE_MS)
+  return 'drafts' in decided ? decided.drafts : []
+}
+
+/** Whether the log has it already, and only its answer was lost. */
+const isThere = (state: State, drafts: readonly Draft[]): boolean =>
+  drafts.some((draft) =>
+    streamsOf(draft).some((ref) => thingOf(state, ref)?.entries.some((e) => e.id === draft.id)),
+  )
+
+function withOne(state: State, kept: Kept, device: string): State {
+  const drafts = draftsOf(state, kept, device)
+  return isThere(state, drafts) ? state : drafts.reduce(fold, state)
+}
+
+type Last = { readonly base: State; readonly kept: readonly Kept[]; readonly state: State }
+
+/**
+ * Folds what waits here on top of the confirmed state. It remembers its last result, so that one
+ * more command costs one more decision.
+ * @returns a function of the confirmed state and the waiting commands in order
+ */
+export function provisional(): (base: State, kept: readonly Kept[], device: string) => State {
+  let last: Last | null = null
+  return (base, kept, device) => {
+    const from = last !== null && isBegun(last, base, kept) ? last : { base, kept: [], state: base }
+    const state = kept
+      .slice(from.kept.length)
+      .reduce((folded, one) => withOne(folded, one, device), from.state)
+    last = { base, kept, state }
+    return state
+  }
+}
+
+const isBegun = (last: Last, base: State, kept: readonly Kept[]): boolean =>
+  last.base === base && last.kept.every((one, i) => kept[i]?.command === one.command)

@@ -1,0 +1,70 @@
+import type { FieldError } from '../../machines/accept.ts'
+import type { CommandType } from '../../machines/commands.ts'
+import type { Command } from '../../machines/envelope.ts'
+import type { Refusal } from '../../machines/refusals.ts'
+import type { ClockReading } from '../device/clock.ts'
+import type { SendExtra } from './send.ts'
+import { pressedBy } from './who.ts'
+
+/** A command as it was pressed; the device and its count are put to it when it is sent. */
+export type Pressed = Omit<Command<CommandType, object>, 'device' | 'seq'> & {
+  readonly enteredAt: number
+  readonly clockOffsetMs: number
+}
+
+/** Why a command was not taken when it was sent at last. */
+export type Trouble =
+  | { readonly is: 'refused'; readonly refusal: Refusal }
+  | { readonly is: 'wrong'; readonly error: FieldError }
+
+/** A command that this kiosk keeps until the server has answered it. */
+export type Kept = {
+  /** The device's count of its commands: the order in which they are sent. */
+  readonly seq: number
+  readonly command: Pressed
+  /** Pressed while the time was in doubt: its times may still be put right, once. */
+  readonly inDoubt: boolean
+  /** Null while it waits to be sent. */
+  readonly trouble: Trouble | null
+}
+
+/** A command pressed at a moment, in kiosk time. */
+export function press(
+  id: string,
+  type: CommandType,
+  data: object,
+  { nowMs, deviceOffsetMs }: ClockReading,
+  extra: SendExtra = {},
+): Pressed {
+  const times = { enteredAt: nowMs, clockOffsetMs: deviceOffsetMs }
+  // As JSON has it, so that what is kept and what is sent are the same text.
+  return JSON.parse(
+    JSON.stringify({ id, type, data, source: 'touch', ...pressedBy(type), ...times, ...extra }),
+  )
+}
+
+/**
+ * What goes to the server. It is the same each time, so that a resend is answered as the first was.
+ * @param device the id of this device
+ */
+export const bodyOf = ({ seq, command }: Kept, device: string) => ({ ...command, device, seq })
+
+/**
+ * A command that was pressed while the time was in doubt, now that it is known: dated by the device's
+ * own clock, which ran on through a sleep, and corrected as that clock is corrected now (TL-06).
+ */
+export function redated({ command, ...kept }: Kept, known: ClockReading): Kept {
+  const { enteredAt, clockOffsetMs, at } = command
+  const right = enteredAt - clockOffsetMs + known.deviceOffsetMs
+  const entered = Math.min(right, known.nowMs)
+  const times = at === undefined ? {} : { at: at + entered - enteredAt }
+  return {
+    ...kept,
+    inDoubt: false,
+    command: { ...command, enteredAt: entered, clockOffsetMs: known.deviceOffsetMs, ...times },
+  }
+}
+
+/** Nobody has to settle a bell that nothing waits for any more. */
+export const isMoot = (trouble: Trouble): boolean =>
+  trouble.is === 'refused' && trouble.refusal.code === 'bellNotDue'

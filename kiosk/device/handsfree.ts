@@ -1,0 +1,173 @@
+import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { Refusal } from '../../machines/refusals.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { answerBell } from '../bells/answerBell.ts'
+import { lastPress, lastUndone, type Press } from '../commands/presses.ts'
+import { refusalText } from '../commands/refusalText.ts'
+import { isTaken, type Send, type Sent } from '../commands/send.ts'
+import { formatOf } from '../units/format.ts'
+import type { Words } from '../words/en.ts'
+import type { Kiosk } from './runtime.ts'
+import { EMPTY_HAND, type Hand, mainAct, type Outcome, scanned, type Todo } from './scanPair.ts'
+
+/** What a scan or a pedal came to, said on every screen until the next one or for a while. */
+export type Said = {
+  readonly is: 'done' | 'problem'
+  readonly text: string
+  /** When a refusal ends by itself, UTC ms. */
+  readonly clearsAt?: number
+}
+
+export type Handsfree = {
+  readonly said: ReadonlySignal<Said | null>
+  readonly hand: ReadonlySignal<Hand>
+  /** A code, from wherever it was read. */
+  readonly scan: (text: string) => Promise<void>
+  /** The pedal went down. @param panel the one that it is bound to; null for the one scanned last */
+  readonly pedal: (panel: string | null) => Promise<void>
+  readonly close: () => void
+}
+
+export type HandsfreeSources = {
+  readonly state: ReadonlySignal<State | null>
+  readonly words: ReadonlySignal<Words>
+  readonly kiosk: Pick<Kiosk, 'clock' | 'ringer' | 'speaker'>
+  readonly send: Send
+  /** Shows what a label says. */
+  readonly show: (text: string) => void
+  /** Back to what runs, after a pair has started a coat. */
+  readonly home: () => void
+  readonly wait: (ms: number) => Promise<void>
+}
+
+/** A refusal is read, a word of consent only seen. */
+const SAID_FOR_MS = { done: 8_000, problem: 30_000 } as const
+const BY_SCAN = { source: 'scan' } as const
+
+export function handsfree(from: HandsfreeSources): Handsfree {
+  const said = signal<Said | null>(null)
+  const hand = signal(EMPTY_HAND)
+  let last: Press | null = null
+  // The bar for undoing goes after a few seconds; who undoes by scanner has to walk to the code first.
+  effect(() => {
+    last = lastPress.value ?? last
+    if (last === lastUndone.value) last = null
+  })
+
+  function say(next: Said): void {
+    said.value = next
+    from.kiosk.speaker.touch(next.is === 'done' ? 'ok' : 'error')
+    void from.wait(SAID_FOR_MS[next.is]).then(() => {
+      if (said.value === next) said.value = null
+    })
+  }
+
+  const problem = (text: string) => say({ is: 'problem', text })
+
+  const seen = () => {
+    const state = from.state.value
+    const { nowMs: now } = from.kiosk.clock.read()
+    return state && { state, words: from.words.value, now }
+  }
+
+  const refusal = (of: Refusal): string => {
+    const state = from.state.value
+    const { nowMs: now } = from.kiosk.clock.read()
+    const format = formatOf(state ? settingsOf(state) : {})
+    return refusalText(of, { words: from.words.value, format, state, now })
+  }
+
+  async function scan(text: string): Promise<void> {
+    const now = seen()
+    // Before the shop is known a label can still be looked at.
+    const { hand: next, todo }: Outcome = now
+      ? scanned(hand.value, text, now)
+      : { hand: hand.value, todo: { is: 'show' } }
+    const isPair = hand.value.half !== null && next.half === null
+    hand.value = next
+    if (todo.is === 'show') {
+      said.value = null
+      from.show(text)
+    } else if ((await act(todo, text)) && isPair) from.home()
+  }
+
+  /** True when it was done. */
+  async function act(todo: Exclude<Todo, { is: 'show' }>, text = ''): Promise<boolean> {
+    switch (todo.is) {
+      case 'problem':
+        if (todo.isShown) from.show(text)
+        problem(todo.says)
+        return false
+      case 'acknowledge':
+        return acknowledge()
+      case 'undo':
+        return await undo()
+      case 'send':
+        return heard(await from.send(todo.type, todo.data, BY_SCAN), todo.says)
+    }
+  }
+
+  /** Says what became of a command. */
+  function heard(sent: Sent, says: string): boolean {
+    const { handsfree: words, wrong, notSent } = from.words.value
+    if (isTaken(sent)) {
+      say({ is: 'done', text: sent.is === 'queued' ? `${says} · ${words.notYetSent}` : says })
+      return true
+    }
+    if (sent.is === 'refused') {
+      const { clearsAt } = sent.refusal
+      const text = `${says}: ${refusal(sent.refusal)}`
+      say({ is: 'problem', text, ...(clearsAt === undefined ? {} : { clearsAt }) })
+    } else problem(`${says}: ${sent.is === 'wrong' ? wrong(sent.error) : notSent}`)
+    return false
+  }
+
+  function acknowledge(): boolean {
+    const words = from.words.value.handsfree
+    const { cards } = from.kiosk.ringer.bells.value
+    const [card] = cards.filter(({ state }) => state !== 'acknowledged' && state !== 'snoozed')
+    if (!card) {
+      problem(words.noBell)
+      return false
+    }
+    if (card.state === 'missed') from.kiosk.ringer.view(card.key)
+    else from.kiosk.ringer.acknowledge(card.key)
+    const state = from.state.value
+    const byScan: Send = (type, data) => from.send(type, data, BY_SCAN)
+    if (state) void answerBell(byScan, state, card, 'AcknowledgeBell')
+    say({ is: 'done', text: words.bellAnswered })
+    return true
+  }
+
+  async function undo(): Promise<boolean> {
+    const words = from.words.value.handsfree
+    if (last === null) {
+      problem(words.nothingToUndo)
+      return false
+    }
+    const press = last
+    for (const command of press.commands.toReversed()) {
+      const sent = await from.send('VoidEntry', { command, reason: 'MISTAP' }, BY_SCAN)
+      if (!isTaken(sent)) return heard(sent, words.codes.UNDO)
+    }
+    last = null
+    lastPress.value = null
+    say({ is: 'done', text: `${words.undone} · ${from.words.value.outbox.does[press.type] ?? ''}` })
+    return true
+  }
+
+  return {
+    said,
+    hand,
+    scan,
+    async pedal(panel) {
+      const now = seen()
+      const todo = now && mainAct(panel, now, hand.value.panel)
+      if (todo && todo.is !== 'show') await act(todo)
+    },
+    close: () => {
+      said.value = null
+    },
+  }
+}

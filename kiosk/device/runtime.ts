@@ -1,0 +1,68 @@
+import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { USUAL_RULES } from '../../machines/bell/rules.ts'
+import type { RingerSaid } from '../bells/reporter.ts'
+import { type Open, Ringer, type RingerParts } from '../bells/ringer.ts'
+import { type Speaker, speaker } from '../bells/sound/speaker.ts'
+import { type Ticks, tickClock } from '../bells/ticker.ts'
+import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
+
+/** What a page runs on. Only main.tsx makes the real ones. */
+export type Sources = {
+  readonly sample: () => Sample
+  readonly rememberedOffsetMs: number
+  readonly wait: (ms: number) => Promise<void>
+  readonly ticks: Ticks
+  readonly audio: AudioContext
+  readonly soundsHere: RingerParts['soundsHere']
+  readonly tell: (said: RingerSaid) => void
+}
+
+/** The running kiosk, without any screen. */
+export type Kiosk = {
+  readonly clock: Clock
+  /** Takes a time from the server, and shows it at once: not first at the next tick. */
+  readonly hear: (serverAtMs: number) => void
+  /** The time as read at the last tick. */
+  readonly reading: ReadonlySignal<ClockReading>
+  readonly speaker: Speaker
+  readonly ringer: Ringer
+  /** What may ring: whoever folds the log sets it. */
+  readonly open: Signal<Open>
+  readonly stop: () => void
+}
+
+const NOTHING: Open = {
+  bells: [],
+  facts: { emptied: new Set(), baking: new Set() },
+  known: () => undefined,
+  rules: USUAL_RULES,
+  isFloodKnown: false,
+}
+
+/** Starts clock, loudspeaker and bells, and looks at them at every tick. */
+export function startKiosk(from: Sources): Kiosk {
+  const monotonicMs = () => from.sample().monotonicMs
+  const clock = kioskClock(from.sample, from.rememberedOffsetMs)
+  const reading = signal(clock.read())
+  const loud = speaker(from.audio, from.wait)
+  const open = signal(NOTHING)
+  const ringer = new Ringer({
+    clock,
+    delays: tickClock(monotonicMs),
+    speaker: loud,
+    monotonicMs,
+    soundsHere: from.soundsHere,
+    tell: from.tell,
+  })
+  const hear = (serverAtMs: number) => {
+    clock.heard(serverAtMs)
+    reading.value = clock.read()
+  }
+  const stop = from.ticks(() => {
+    loud.look(monotonicMs())
+    reading.value = clock.read()
+    ringer.look(open.value)
+  })
+  void loud.wake()
+  return { clock, hear, reading, speaker: loud, ringer, open, stop }
+}

@@ -1,0 +1,168 @@
+import type { PrintedCommand } from '../../labels/code.ts'
+import type { CommandType } from '../../machines/commands.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { actsOf } from '../lanes/acts.ts'
+import { lanesOf } from '../lanes/lanes.ts'
+import { type What, whatIs } from '../lanes/what.ts'
+import type { Words } from '../words/en.ts'
+import { readCommandCode } from './commandCodes.ts'
+import { cupInHand, type Target, targetOf } from './targets.ts'
+
+/** What a scan leads to, and what the next one will mean. Pure. */
+
+/** What was scanned last. A panel and a cup within a minute are a pair, in either order. */
+export type Hand = {
+  readonly panel: string | null
+  readonly cup: string | null
+  /** The half of a pair that waits for the other; `atMs` in kiosk time. */
+  readonly half: { readonly of: 'panel' | 'cup'; readonly atMs: number } | null
+}
+
+export const EMPTY_HAND: Hand = { panel: null, cup: null, half: null }
+export const PAIR_WITHIN_MS = 60_000
+
+export type Todo =
+  | {
+      readonly is: 'send'
+      readonly type: CommandType
+      readonly data: object
+      /** What is done and to what, in the painter's words. */
+      readonly says: string
+    }
+  | { readonly is: 'acknowledge' | 'undo' }
+  /** Shown on Scan; nothing is done. */
+  | { readonly is: 'show' }
+  /** `isShown`: what the label says all the same is shown too. */
+  | { readonly is: 'problem'; readonly says: string; readonly isShown?: boolean }
+
+export type Outcome = { readonly hand: Hand; readonly todo: Todo }
+
+type Seen = { readonly state: State; readonly words: Words; readonly now: number }
+
+/** @param text as a scanner, a camera or a hand gave it */
+export function scanned(hand: Hand, text: string, seen: Seen): Outcome {
+  const code = readCommandCode(text)
+  if (code?.is === 'command') return { hand, todo: commanded(code.command, hand, seen) }
+  if (code?.is === 'problem')
+    return problem(hand, seen.words.handsfree.problems[code.code](code.said))
+  const what = whatIs(seen.state, text, seen.now)
+  switch (what.is) {
+    case 'panel':
+      return half(hand, 'panel', what.id, seen)
+    case 'cup':
+      return half(hand, 'cup', what.id, seen)
+    case 'problem':
+      // Another shop's cup is shown as its label reads.
+      return what.problem.says?.kind === 'cup'
+        ? { hand, todo: { is: 'problem', says: labelProblem(what, seen), isShown: true } }
+        : problem(hand, labelProblem(what, seen))
+    case 'unknown':
+      return problem(hand, seen.words.scan.unknown(what.id))
+    case 'many':
+      return problem(hand, seen.words.scan.many(what.prefix))
+    case 'nothing':
+      return problem(hand, seen.words.handsfree.nothing)
+    case 'label':
+    case 'job':
+      return { hand, todo: { is: 'show' } }
+  }
+}
+
+const labelProblem = (what: Extract<What, { is: 'problem' }>, { words }: Seen): string =>
+  words.labels.problem(what.problem)
+
+const problem = (hand: Hand, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
+
+function half(hand: Hand, of: 'panel' | 'cup', id: string, seen: Seen): Outcome {
+  const waits = hand.half
+  const isPair = waits && waits.of !== of && seen.now - waits.atMs <= PAIR_WITHIN_MS
+  const now = { ...hand, [of]: id }
+  if (!isPair) return { hand: { ...now, half: { of, atMs: seen.now } }, todo: { is: 'show' } }
+  return { hand: { ...now, half: null }, todo: pair(now.panel ?? '', now.cup ?? '', seen) }
+}
+
+/** A coat on this panel from this cup: its start, or going on where one runs. */
+function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
+  const lane = lanesOf(state, now).find((l) => l.panel === panel)
+  const act = (lane ? actsOf(state, lane, words, now) : []).find(
+    ({ type, data }) => (type === 'StartCoat' || type === 'ContinueCoat') && data.cup === cup,
+  )
+  const name = nameOf(state, panel)
+  if (act) return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${name}` }
+  // Nothing offers it: the rules say why.
+  const says = `${words.handsfree.codes.COATSTART} · ${name}`
+  return { is: 'send', type: 'StartCoat', data: { panels: [panel], cup }, says }
+}
+
+const nameOf = (state: State, panel: string): string =>
+  contextOf<PanelContext>(state, 'panel', panel)?.name ?? panel
+
+function commanded(command: PrintedCommand, hand: Hand, seen: Seen): Todo {
+  if (command === 'ACK') return { is: 'acknowledge' }
+  if (command === 'UNDO') return { is: 'undo' }
+  if (command === 'CUPEMPTY') return emptied(hand, seen)
+  if (command === 'PAUSE' || command === 'RESUME') return paused(command, hand, seen)
+  const target = targetOf(command, hand, seen)
+  return target === null
+    ? { is: 'problem', says: seen.words.handsfree.nobody(seen.words.handsfree.codes[command]) }
+    : aimed(command, target, seen)
+}
+
+function aimed(command: PrintedCommand, target: Target, { words }: Seen): Todo {
+  const { handsfree } = words
+  const code = handsfree.codes[command]
+  switch (target.is) {
+    case 'act': {
+      const { act, lane } = target
+      return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${lane.name}` }
+    }
+    case 'notNow':
+      return { is: 'problem', says: handsfree.notNow(target.lane.name, code) }
+    case 'nobody':
+      return { is: 'problem', says: handsfree.nobody(code) }
+    case 'several':
+      return { is: 'problem', says: handsfree.several(code) }
+  }
+}
+
+function emptied(hand: Hand, { state, words, now }: Seen): Todo {
+  const cup = cupInHand(state, hand, now)
+  if (cup === null) return { is: 'problem', says: words.handsfree.whichCup }
+  const says = `${words.handsfree.codes.CUPEMPTY} · ${cup.slice(0, 4)}`
+  return { is: 'send', type: 'EmptyCup', data: { cup, how: 'discarded' }, says }
+}
+
+/** The job of the panel in hand, else the only one in work. */
+function paused(command: 'PAUSE' | 'RESUME', hand: Hand, { state, words, now }: Seen): Todo {
+  const lanes = lanesOf(state, now)
+  const held = lanes.find(({ panel }) => panel === hand.panel)
+  const jobs = [...new Set((held ? [held] : lanes).map(({ job }) => job))]
+  const [job, another] = jobs
+  const code = words.handsfree.codes[command]
+  if (job === undefined) return { is: 'problem', says: words.handsfree.nobody(code) }
+  if (another !== undefined) return { is: 'problem', says: words.handsfree.several(code) }
+  const title = lanes.find((lane) => lane.job === job)?.jobTitle ?? job
+  const type = command === 'PAUSE' ? 'PauseJob' : 'ResumeJob'
+  return { is: 'send', type, data: { job }, says: `${code} · ${title}` }
+}
+
+/**
+ * The one main act of a lane: what a foot pedal does.
+ * @param bound the panel that the pedal was set to; null for the one scanned last. A pedal whose own
+ *   panel is in work no longer wants a scan: it never goes on to another by itself.
+ */
+export function mainAct(
+  bound: string | null,
+  { state, words, now }: Seen,
+  last: string | null = null,
+): Todo {
+  const lanes = lanesOf(state, now)
+  const of = (panel: string | null) => lanes.find((lane) => lane.panel === panel)
+  const only = bound === null && lanes.length === 1 ? lanes[0] : undefined
+  const lane = of(bound) ?? only ?? of(last)
+  if (!lane) return { is: 'problem', says: words.handsfree.pedalNobody }
+  const act = actsOf(state, lane, words, now).find(({ isMain }) => isMain)
+  if (!act) return { is: 'problem', says: words.handsfree.pedalNothing(lane.name) }
+  return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${lane.name}` }
+}

@@ -1,0 +1,71 @@
+import { check, number, oneOf } from '../../machines/accept.ts'
+
+/** What belongs to this one device and not to the shop: kept in the browser, never in the log. */
+
+const SCALE = 'flashbell.pxPerMm'
+const THEME = 'flashbell.theme'
+const OFFSET = 'flashbell.clockOffsetMs'
+const KEPT = 'flashbell.kept.'
+
+export const THEMES = ['auto', 'light', 'dark'] as const
+export type Theme = (typeof THEMES)[number]
+
+/** From a wall screen of 2 px/mm to a phone of 25; anything else was never measured. */
+const pxPerMm = number(1, 40, 'px/mm')
+const offset = number(-1e13, 1e13, 'ms')
+
+export type Settings = {
+  /** CSS pixels in a millimetre of this screen; null until it was measured. */
+  scale(): number | null
+  setScale(pxPerMm: number): void
+  theme(): Theme
+  setTheme(theme: Theme): void
+  /** Server time less device time, as last known. */
+  clockOffsetMs(): number
+  setClockOffsetMs(ms: number): void
+  /** What a screen keeps on this device through a reload, by a name of its own; null for nothing. */
+  kept(name: string): string | null
+  keep(name: string, text: string | null): void
+}
+
+/** @param root the element that carries --mm and data-theme */
+export function settings(store: Storage, root: HTMLElement): Settings {
+  const read = (key: string) => store.getItem(key) ?? undefined
+  const scale = () => {
+    const kept = check(pxPerMm, Number(read(SCALE)))
+    return kept.ok ? kept.value : null
+  }
+  const theme = () => {
+    const kept = check(oneOf(THEMES), read(THEME))
+    return kept.ok ? kept.value : 'auto'
+  }
+  const apply = () => {
+    const px = scale()
+    if (px !== null) root.style.setProperty('--mm', `${px}px`)
+    if (theme() === 'auto') root.removeAttribute('data-theme')
+    else root.setAttribute('data-theme', theme())
+  }
+  const write = (key: string, value: string) => {
+    store.setItem(key, value)
+    apply()
+  }
+  apply()
+  return {
+    scale,
+    theme,
+    setScale: (px) => {
+      if (check(pxPerMm, px).ok) write(SCALE, String(px))
+    },
+    setTheme: (name) => write(THEME, name),
+    clockOffsetMs: () => {
+      const kept = check(offset, Number(read(OFFSET)))
+      return kept.ok ? kept.value : 0
+    },
+    setClockOffsetMs: (ms) => store.setItem(OFFSET, String(ms)),
+    kept: (name) => store.getItem(KEPT + name),
+    keep: (name, text) => {
+      if (text === null) store.removeItem(KEPT + name)
+      else store.setItem(KEPT + name, text)
+    },
+  }
+}

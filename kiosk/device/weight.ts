@@ -1,0 +1,52 @@
+import { readNumber } from '../units/measure.ts'
+
+/** What a scale shows, however it comes: typed by hand, typed by the scale, or on a line. Pure. */
+
+/** A bench scale weighs to some tens of kilograms; more is a bar code or a slip. */
+const MOST_G = 50_000
+const G_PER_KG = 1000
+
+export type Weight =
+  | { readonly is: 'weight'; readonly g: number }
+  | { readonly is: 'noNumber' }
+  | { readonly is: 'tooMuch' }
+
+// Nothing is read out of the middle of a number: of 1,234.5 the rest would be another weight.
+const FORM = /(?<![\d.,])([+-]?)\s*(\d+(?:[.,]\d+)?)\s*(kg|g)?(?![\d.,])/i
+
+/**
+ * Reads one reading: "212.4", "+00212,4 g", "S S  0.2124 kg". A unit other than g and kg is not read.
+ * @returns grams
+ */
+export function readWeight(text: string): Weight {
+  const found = FORM.exec(text)
+  const value = found && readNumber(`${found[1]}${found[2]}`)
+  if (!found || value === null || /\d\s*(?:oz|lb|ml|ct)\b/i.test(text)) return { is: 'noNumber' }
+  const g = found[3]?.toLowerCase() === 'kg' ? value * G_PER_KG : value
+  return Math.abs(g) > MOST_G ? { is: 'tooMuch' } : { is: 'weight', g: Number(g.toFixed(4)) }
+}
+
+/** Whole lines of what came from a scale, and the rest that has no end yet. */
+export function linesOf(text: string): {
+  readonly lines: readonly string[]
+  readonly rest: string
+} {
+  const pieces = text.split(/[\r\n]+/)
+  const rest = pieces.at(-1) ?? ''
+  return { lines: pieces.slice(0, -1).filter((line) => line.trim() !== ''), rest }
+}
+
+export type Reading =
+  | { readonly is: 'poured'; readonly g: number }
+  | { readonly is: 'wrong'; readonly code: 'noNumber' | 'tooMuch' | 'tooFew' }
+
+/**
+ * What a new reading says was poured.
+ * @param before what the scale showed before, g
+ */
+export function pouredBy(text: string, before: number): Reading {
+  const read = readWeight(text)
+  if (read.is !== 'weight') return { is: 'wrong', code: read.is }
+  const g = Number((read.g - before).toFixed(3))
+  return g < 0 ? { is: 'wrong', code: 'tooFew' } : { is: 'poured', g }
+}

@@ -1,0 +1,68 @@
+import { useCalculatorWords } from '../calculator/words.ts'
+
+/**
+ * Keys of 20 mm that type into the field that has the focus: a system's own keyboard is too small
+ * for gloves. A phone has its own.
+ */
+
+/** Row by row; `.` stands for the language's own decimal sign, `<` deletes. */
+const KEYS = {
+  plain: '7894561230.<',
+  signed: '789<456-123.0',
+  ratio: '789<456:123+0.%',
+} as const
+
+function field(): HTMLInputElement | null {
+  const active = document.activeElement
+  return active instanceof HTMLInputElement && !active.readOnly ? active : null
+}
+
+function type(text: string): void {
+  const into = field()
+  if (into === null) return
+  const { selectionStart, selectionEnd, value } = into
+  const end = value.length
+  into.setRangeText(text, selectionStart ?? end, selectionEnd ?? end, 'end')
+  into.dispatchEvent(new InputEvent('input', { bubbles: true }))
+}
+
+function back(): void {
+  const into = field()
+  if (into === null) return
+  const { selectionStart, selectionEnd, value } = into
+  const to = selectionEnd ?? value.length
+  const from = selectionStart ?? to
+  into.setRangeText('', from === to ? Math.max(0, from - 1) : from, to, 'end')
+  into.dispatchEvent(new InputEvent('input', { bubbles: true }))
+}
+
+export function Keypad({ signs = 'plain' }: { readonly signs?: keyof typeof KEYS }) {
+  const { keypad, decimal } = useCalculatorWords()
+  const key = (sign: string) => {
+    const isDelete = sign === '<'
+    const text = sign === '.' ? decimal : sign
+    const name = isDelete ? keypad.back : sign === '.' ? keypad.point : sign
+    return (
+      <button
+        type="button"
+        key={sign}
+        aria-label={name}
+        onClick={() => (isDelete ? back() : type(text))}
+      >
+        {isDelete ? '⌫' : text}
+      </button>
+    )
+  }
+  return (
+    // Holding the pointer's default keeps the focus where it is typed.
+    <fieldset
+      class="keypad"
+      data-wide={signs === 'plain' ? undefined : ''}
+      aria-label={keypad.title}
+      onPointerDown={(e) => e.preventDefault()}
+      onMouseDown={(e) => e.preventDefault()}
+    >
+      {[...KEYS[signs]].map(key)}
+    </fieldset>
+  )
+}

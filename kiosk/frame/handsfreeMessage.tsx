@@ -1,0 +1,23 @@
+import { useShop } from '../commands/shop.ts'
+import { useHands } from '../device/handsContext.ts'
+import { countdown } from '../units/format.ts'
+
+/** What the last scan or the pedal came to, on every screen. */
+export function HandsSaid({ now }: { now: number }) {
+  const { words } = useShop()
+  const { hands } = useHands()
+  const said = hands.said.value
+  if (said === null) return null
+  const leftMs = (said.clearsAt ?? 0) - now
+  return (
+    <div class="hands-said" data-is={said.is} role={said.is === 'done' ? 'status' : 'alert'}>
+      <p>
+        <b aria-hidden="true">{said.is === 'done' ? '✓' : '!'}</b> {said.text}{' '}
+        {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
+      </p>
+      <button type="button" onClick={hands.close}>
+        {words.value.handsfree.close}
+      </button>
+    </div>
+  )
+}

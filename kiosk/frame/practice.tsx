@@ -1,0 +1,77 @@
+import { useSignal } from '@preact/signals'
+import { useShop } from '../commands/shop.ts'
+import { practisedOn } from '../device/practised.ts'
+import { Hold } from '../ui/hold.tsx'
+
+type Asked = 'no' | 'asking' | { readonly failed: string }
+
+/** Asks the server once; what it refuses is said with its own sentence. */
+function useAsk(path: string, then: (answer: { readonly url?: string }) => void) {
+  const { words } = useShop()
+  const asked = useSignal<Asked>('no')
+  const ask = async () => {
+    asked.value = 'asking'
+    try {
+      const response = await fetch(path, { method: 'POST' })
+      const answer = await response.json()
+      if (response.ok) then(answer)
+      else asked.value = { failed: answer.error?.message ?? words.value.practice.notStarted }
+    } catch {
+      asked.value = { failed: words.value.practice.notStarted }
+    }
+  }
+  return { asked: asked.value, ask: () => void ask() }
+}
+
+function Said({ asked }: { asked: Asked }) {
+  const { words } = useShop()
+  if (asked === 'no') return null
+  return asked === 'asking' ? (
+    <p role="status">{words.value.practice.starting}</p>
+  ) : (
+    <p class="sentence" role="alert">
+      {asked.failed}
+    </p>
+  )
+}
+
+/** One touch from an empty Wall to a shop where something is going on, which is not the own one. */
+export function TryPractice() {
+  const { words } = useShop()
+  const { asked, ask } = useAsk('/api/practice', ({ url }) => {
+    if (url !== undefined) location.assign(url)
+  })
+  if (practisedOn(document)) return null
+  return (
+    <div class="try-practice">
+      <button type="button" data-act="practice" disabled={asked === 'asking'} onClick={ask}>
+        {words.value.practice.offer}
+      </button>
+      <p class="minor">{words.value.practice.offerHint}</p>
+      <Said asked={asked} />
+    </div>
+  )
+}
+
+/** Says on every screen that nothing here is real; how to begin anew, and the way back. */
+export function PracticeBar() {
+  const { words } = useShop()
+  const { asked, ask } = useAsk('/api/practice/again', () => location.reload())
+  const practised = practisedOn(document)
+  if (!practised) return null
+  const { speed, own } = practised
+  return (
+    <section class="practice-bar">
+      <p>
+        <b>{words.value.practice.here(speed)}</b>
+      </p>
+      <Said asked={asked} />
+      {own !== null && (
+        <a class="button" href={own}>
+          {words.value.practice.leave}
+        </a>
+      )}
+      <Hold onHeld={ask}>{words.value.practice.again}</Hold>
+    </section>
+  )
+}

@@ -1,0 +1,210 @@
+import type { ReadonlySignal } from '@preact/signals'
+import type { ComponentType } from 'preact'
+import { useEffect } from 'preact/hooks'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { Speaker } from '../bells/sound/speaker.ts'
+import { Booth } from '../booth/booth.tsx'
+import { startedHere } from '../commands/presses.ts'
+import { useShop } from '../commands/shop.ts'
+import { levelOf } from '../device/level.ts'
+import { practisedOn } from '../device/practised.ts'
+import type { Kiosk } from '../device/runtime.ts'
+import { screenNow } from '../device/screenNow.ts'
+import type { Settings } from '../device/settings.ts'
+import { listenForTouches } from '../device/touchRules.ts'
+import { Guarded } from '../ui/fault.tsx'
+import { OutboxStatus } from '../ui/outboxStatus.tsx'
+import { hashOf, type Route } from '../ui/route.ts'
+import { UndoBar } from '../ui/undo.tsx'
+import { secondsOrLength } from '../units/format.ts'
+import type { Words } from '../words/en.ts'
+import { ArmedStarts } from './armedStarts.tsx'
+import { BellDock } from './bellDock.tsx'
+import { BreathingLine } from './breathingLine.tsx'
+import { ClimateLine } from './climateLine.tsx'
+import { HandsSaid } from './handsfreeMessage.tsx'
+import { PracticeBar } from './practice.tsx'
+import { Takeover, takesOver } from './takeover.tsx'
+import { Who } from './who.tsx'
+import { Wipe } from './wipe.tsx'
+
+export type ViewProps = {
+  readonly kiosk: Kiosk
+  readonly settings: Settings
+  /** What the route says after the screen's name. */
+  readonly rest: readonly string[]
+}
+
+/** A screen: add one to the list in screens.ts and it stands in the navigation. */
+export type Screen = { readonly View: ComponentType<ViewProps> } & (
+  | { readonly path: keyof Words['screens'] }
+  /** Reached from another screen, which the navigation shows as the present one. */
+  | { readonly path: string; readonly under: keyof Words['screens'] }
+)
+const presentOf = (screen: Screen) => ('under' in screen ? screen.under : screen.path)
+const titleOf = (screen: Screen, words: Words): string => words.screens[presentOf(screen)]
+const inNavigation = (screen: Screen) => ('under' in screen ? [] : [screen])
+
+export type ShellProps = {
+  readonly kiosk: Kiosk
+  readonly settings: Settings
+  readonly route: ReadonlySignal<Route>
+  /** The first is shown where the route names none. */
+  readonly screens: readonly [Screen, ...Screen[]]
+}
+
+/** The view through the booth's window has no frame: nobody can touch what it would hold. */
+const BOOTH = 'booth'
+const STARTS = 'startedHere'
+
+export function Shell({ kiosk, settings, route, screens }: ShellProps) {
+  const { state, words } = useShop()
+  const { screen, rest } = route.value
+  const shown = screens.find((s) => s.path === screen) ?? screens[0]
+  const isBooth = screen === BOOTH
+  const over = takesOver(kiosk)
+  const language = state.value ? settingsOf(state.value).language : undefined
+  useEffect(() => {
+    document.documentElement.lang = language ?? 'en'
+  }, [language])
+  useEffect(() => listenForTouches(window), [])
+  useEffect(() => keepStarts(settings), [])
+  useEffect(() => kiosk.speaker.setLevelDb(levelOf(settings)), [])
+  return (
+    <>
+      <div class="shell" data-screen={isBooth ? BOOTH : shown.path} inert={over !== null}>
+        {!isBooth && <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />}
+        <PracticeBar />
+        <NoSound speaker={kiosk.speaker} />
+        <OutboxStatus />
+        <HandsSaid now={kiosk.reading.value.nowMs} />
+        <BreathingLine kiosk={kiosk} />
+        <main>
+          <h1 class="unseen">{isBooth ? words.value.board.booth : titleOf(shown, words.value)}</h1>
+          <Guarded key={screen}>
+            {isBooth ? (
+              <Booth kiosk={kiosk} {...(rest[0] ? { job: rest[0] } : {})} />
+            ) : (
+              <shown.View kiosk={kiosk} settings={settings} rest={rest} />
+            )}
+          </Guarded>
+        </main>
+        <Dock kiosk={kiosk} settings={settings} />
+      </div>
+      {over && state.value && <Over kiosk={kiosk} />}
+      <Wipe />
+    </>
+  )
+}
+
+/** Whose prompts wait is still known after a reload. */
+function keepStarts(settings: Settings): () => void {
+  const kept = (settings.kept(STARTS) ?? '').split(' ').filter((id) => id !== '')
+  if (startedHere.peek().length === 0) startedHere.value = kept
+  return startedHere.subscribe((all) => settings.keep(STARTS, all.join(' ')))
+}
+
+type HeadProps = Pick<ShellProps, 'kiosk' | 'settings' | 'screens'> & { readonly shown: Screen }
+
+function Head({ kiosk, settings, screens, shown }: HeadProps) {
+  const { words, state } = useShop()
+  const present = presentOf(shown)
+  return (
+    <header>
+      <div class="status">
+        <Now kiosk={kiosk} />
+        <ClimateLine now={screenNow(kiosk).value} />
+        <Lamp speaker={kiosk.speaker} />
+        {state.value && <Who state={state.value} settings={settings} />}
+      </div>
+      <nav>
+        {screens.flatMap(inNavigation).map(({ path }) => (
+          <a
+            class="button"
+            key={path}
+            href={hashOf(path)}
+            aria-current={path === present ? 'page' : undefined}
+          >
+            {words.value.screens[path]}
+          </a>
+        ))}
+      </nav>
+    </header>
+  )
+}
+
+/** What rings and what was just pressed, within reach of the hand, on every screen. */
+function Dock({ kiosk, settings }: Pick<ShellProps, 'kiosk' | 'settings'>) {
+  const { state, words } = useShop()
+  const now = screenNow(kiosk).value
+  if (!state.value) return null
+  return (
+    <section class="dock" aria-label={words.value.board.dock}>
+      <BellDock kiosk={kiosk} state={state.value} now={now} />
+      <ArmedStarts state={state.value} now={now} settings={settings} />
+      <UndoBar now={now} />
+    </section>
+  )
+}
+
+function Over({ kiosk }: Pick<ShellProps, 'kiosk'>) {
+  const { state } = useShop()
+  const now = screenNow(kiosk).value
+  const card = takesOver(kiosk)
+  if (card === null || !state.value) return null
+  return <Takeover key={card.key} card={card} kiosk={kiosk} state={state.value} now={now} />
+}
+
+function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
+  const { format, words } = useShop()
+  const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
+  const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
+  const { board } = words.value
+  // In a practice shop a moment on the way is ten moments on the clock: it is off, and it is nothing.
+  const isOff = warns && practisedOn(document) === null
+  return (
+    <div class="now">
+      <time class="digits">{format.value.time(nowMs)}</time>
+      {sync === 'notSynchronised' ? (
+        <p class="minor" role="status">
+          {board.notSynchronised}
+        </p>
+      ) : (
+        isOff && <p class="minor">{board.clockOff(secondsOrLength(Math.abs(offMs)))}</p>
+      )}
+    </div>
+  )
+}
+
+function Lamp({ speaker }: { speaker: Speaker }) {
+  const { words } = useShop()
+  return (
+    <button
+      type="button"
+      class="lamp"
+      data-sound={speaker.sound.value}
+      onClick={() => void speaker.wake()}
+    >
+      <svg viewBox="0 0 16 16" aria-hidden="true">
+        {speaker.soundReady.value ? (
+          <path d="M6 1h8v10.500a2.500 2.500 0 1 1-2-2.400V4H8v9.500a2.500 2.500 0 1 1-2-2.400z" />
+        ) : (
+          <path d="M2 3.500 3.500 2 14 12.500 12.500 14zM1 6h3l4-4v12l-4-4H1z" />
+        )}
+      </svg>
+      {words.value.board.sound[speaker.sound.value]}
+    </button>
+  )
+}
+
+function NoSound({ speaker }: { speaker: Speaker }) {
+  const { words } = useShop()
+  if (speaker.sound.value !== 'silent') return null
+  return (
+    <div role="alert">
+      <button type="button" class="no-sound" onClick={() => void speaker.wake()}>
+        {words.value.board.noSound}
+      </button>
+    </div>
+  )
+}

@@ -1,0 +1,91 @@
+import { useEffect, useRef } from 'preact/hooks'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import type { JobContext } from '../../machines/job/machine.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { answerBell } from '../bells/answerBell.ts'
+import type { Shown } from '../bells/ringer.ts'
+import { useShop } from '../commands/shop.ts'
+import { useSend } from '../commands/useSend.ts'
+import type { Kiosk } from '../device/runtime.ts'
+import { Answer } from '../ui/answer.tsx'
+import { Hold } from '../ui/hold.tsx'
+import { Shape } from '../ui/shape.tsx'
+import { countdown } from '../units/format.ts'
+
+/** The pot life past that nobody has answered, if there is one: it takes the whole screen (AL-53). */
+export const takesOver = (kiosk: Kiosk): Shown | null =>
+  kiosk.ringer.bells.value.cards.find(
+    (card) => card.kind === 'potOver' && (card.state === 'due' || card.state === 'sounding'),
+  ) ?? null
+
+type Props = {
+  readonly card: Shown
+  readonly kiosk: Kiosk
+  readonly state: State
+  readonly now: number
+}
+
+/** Cup, job and minutes over, to be read at 5 m, and what was done about it. */
+export function Takeover({ card, kiosk, state, now }: Props) {
+  const { words, send } = useShop()
+  const { sending, ask } = useSend()
+  const box = useRef<HTMLDivElement>(null)
+  useEffect(() => box.current?.focus(), [card.key])
+  const { board } = words.value
+  const id = card.bells[0]?.thing ?? ''
+  const cup = contextOf<CupContext>(state, 'cup', id)
+  const job = contextOf<JobContext>(state, 'job', cup?.job ?? undefined)
+  const minutes = Math.max(0, Math.floor((now - card.dueAt) / 60_000))
+  const { silencedUntilMs } = kiosk.ringer.bells.value
+  const empty = (how: 'used' | 'discarded') => void ask('EmptyCup', { cup: id, how })
+  const carryOn = () => {
+    kiosk.ringer.acknowledge(card.key)
+    void answerBell(send, state, card, 'AcknowledgeBell')
+  }
+  return (
+    <div
+      ref={box}
+      class="takeover bell"
+      data-sound="B2"
+      role="alertdialog"
+      aria-modal="true"
+      aria-labelledby="takeover-title"
+      tabIndex={-1}
+    >
+      <h2 id="takeover-title">
+        <Shape sound="B2" />
+        {board.potOver}
+      </h2>
+      <p class="far digits">{id.slice(0, 4)}</p>
+      <p class="far digits">{board.minutesOver(minutes)}</p>
+      {card.heldUntilMs > now && (
+        <p data-held>{words.value.calling.held(countdown(card.heldUntilMs - now))}</p>
+      )}
+      <p class="far-about">
+        {[board.over, cup?.name, cup?.colour, job?.title].filter(Boolean).join(' · ')}
+      </p>
+      <Answer sending={sending.value} now={now} />
+      <div class="takeover-acts">
+        <button type="button" data-act="wasEmpty" class="main" onClick={() => empty('used')}>
+          {board.wasEmpty}
+        </button>
+        <button type="button" data-act="carryOn" onClick={carryOn}>
+          {board.carryOn}
+        </button>
+        {silencedUntilMs > now ? (
+          <p role="status">{board.silent(countdown(silencedUntilMs - now))}</p>
+        ) : (
+          <button type="button" data-act="silence" onClick={() => kiosk.ringer.silence()}>
+            {board.silence}
+          </button>
+        )}
+        <Hold onHeld={() => empty('discarded')}>
+          <span>
+            {board.discarded}
+            <small>{words.value.act.hold}</small>
+          </span>
+        </Hold>
+      </div>
+    </div>
+  )
+}

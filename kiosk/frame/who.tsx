@@ -1,0 +1,84 @@
+import { useEffect } from 'preact/hooks'
+import { isPresent, type PersonContext } from '../../machines/people/fold.ts'
+import type { State } from '../../machines/state.ts'
+import { useShop } from '../commands/shop.ts'
+import { isChoosing, who } from '../commands/who.ts'
+import type { Settings } from '../device/settings.ts'
+
+const KEPT = 'who'
+
+type Props = { readonly state: State; readonly settings: Settings }
+
+const peopleOf = (state: State) =>
+  Object.entries(state.things.person)
+    .map(([id, thing]) => ({ id, person: thing.context as PersonContext }))
+    .filter(({ person }) => isPresent(person))
+
+/** Who presses on this kiosk, once the shop knows people: one touch, large names. */
+export function Who({ state, settings }: Props) {
+  const { words } = useShop()
+  const people = peopleOf(state)
+  const here = people.find(({ id }) => id === who.value)
+  useEffect(() => {
+    who.value = settings.kept(KEPT)
+  }, [])
+  // Who has left the shop presses here no longer.
+  const isGone = who.value !== null && here === undefined
+  useEffect(() => {
+    if (isGone) who.value = null
+  }, [isGone])
+  if (people.length === 0) return null
+  const { board } = words.value
+  const choose = (id: string | null) => {
+    who.value = id
+    settings.keep(KEPT, id)
+    isChoosing.value = false
+  }
+  return (
+    <>
+      <button
+        type="button"
+        class="who-button"
+        aria-haspopup="dialog"
+        onClick={() => {
+          isChoosing.value = true
+        }}
+      >
+        {here?.person.name ?? board.who}
+      </button>
+      {isChoosing.value && (
+        <div class="who-dialog" role="dialog" aria-modal="true" aria-label={board.whoTitle}>
+          <h2>{board.whoTitle}</h2>
+          <p class="minor">{board.whoHint}</p>
+          <div class="people">
+            {people.map(({ id, person }) => (
+              <button
+                type="button"
+                key={id}
+                class="person"
+                aria-pressed={id === who.value}
+                onClick={() => choose(id)}
+              >
+                <span>
+                  {person.name}
+                  <small>{board.roles[person.role]}</small>
+                </span>
+              </button>
+            ))}
+            <button type="button" onClick={() => choose(null)}>
+              {board.nobody}
+            </button>
+          </div>
+          <button
+            type="button"
+            onClick={() => {
+              isChoosing.value = false
+            }}
+          >
+            {board.back}
+          </button>
+        </div>
+      )}
+    </>
+  )
+}

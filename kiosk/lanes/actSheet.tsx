@@ -1,0 +1,154 @@
+import type { State } from '../../machines/state.ts'
+import { asOneTouch } from '../commands/presses.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import { useSend } from '../commands/useSend.ts'
+import { Answer } from '../ui/answer.tsx'
+import { countdown } from '../units/format.ts'
+import type { Words } from '../words/en.ts'
+import { arm, armed, armUntil, disarm } from './armed.ts'
+import type { Lane } from './lanes.ts'
+import { type PassAct, passActs, startsDueStep, wantsCup } from './pass.ts'
+
+const MINUTE_MS = 60_000
+
+type Props = {
+  readonly state: State
+  /** One lane, or those of a pass in the order in which they are sprayed. */
+  readonly lanes: readonly Lane[]
+  readonly now: number
+  readonly onDone: () => void
+}
+
+/** What may be done with a lane, or with several at once: the expected first and largest. */
+export function PassSheet({ state, lanes, now, onDone }: Props) {
+  const { words } = useShop()
+  const { sending, ask } = useSend()
+  const acts = passActs(state, lanes, words.value, now)
+  const first = lanes[0]
+  const start = armed.value.find((a) => lanes.some((lane) => a.panels.includes(lane.panel)))
+  const send = async (act: PassAct, override?: { reason: string }) => {
+    const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
+    let isDone = true
+    await asOneTouch(act.type, async () => {
+      for (const data of act.datas) {
+        const sent = await ask(act.type, override ? { ...data, override } : data, extra)
+        isDone = isDone && isTaken(sent)
+        if (!isDone) return
+      }
+    })
+    if (isDone) onDone()
+  }
+  const press = (act: PassAct) => {
+    const untilMs = startsDueStep(act) && !start ? armUntil(lanes, now) : null
+    const [data] = act.datas
+    if (untilMs === null || !data) return void send(act)
+    const panels = lanes.map((lane) => lane.panel)
+    arm({ panels, label: act.label, data, untilMs })
+    onDone()
+  }
+  const again = (reason: string) => {
+    const { asked } = sending.value
+    if (!asked) return
+    void ask(asked.type, { ...asked.data, override: { reason } }, asked.extra).then((sent) => {
+      if (isTaken(sent)) onDone()
+    })
+  }
+  if (!first) return null
+  const wantsMix = wantsCup(lanes, acts)
+  const buttons = (group?: PassAct['group']) =>
+    acts
+      .filter((act) => act.group === group)
+      .map((act) => (
+        <ActButton key={act.key} act={act} isBusy={sending.value.busy} onPress={press} />
+      ))
+  const ago = buttons('ago')
+  const more = buttons('more')
+  const inspect = buttons('inspect')
+  return (
+    <section class="act-sheet" aria-label={nameOf(lanes, words.value)}>
+      <div class="act-head">
+        <h2>{nameOf(lanes, words.value)}</h2>
+        <button type="button" onClick={onDone}>
+          {words.value.act.close}
+        </button>
+      </div>
+      <Answer sending={sending.value} now={now} onOverride={again} />
+      {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
+      {start && (
+        <div class="acts">
+          <p>
+            <b>{words.value.board.armedTitle(start.label)}</b>{' '}
+            {words.value.board.armed(countdown(start.untilMs - now))}
+          </p>
+          <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
+            {words.value.board.cancel}
+          </button>
+        </div>
+      )}
+      <div class="acts">
+        {buttons()}
+        {wantsMix && <MixFirst lane={first} />}
+        {ago.length > 0 && (
+          <fieldset class="acts ago">
+            <legend class="minor">{words.value.board.finishedAgo}</legend>
+            {ago}
+          </fieldset>
+        )}
+        {more.length + inspect.length > 0 && (
+          <details class="more">
+            <summary class="button">{words.value.board.otherActs}</summary>
+            <div class="acts">
+              {more}
+              {inspect}
+            </div>
+          </details>
+        )}
+      </div>
+      {first.stage === 'cure' && <p class="minor">{words.value.cautions.bake}</p>}
+    </section>
+  )
+}
+
+/** What may be done with one lane. */
+export const ActSheet = ({ lane, ...props }: Omit<Props, 'lanes'> & { readonly lane: Lane }) => (
+  <PassSheet lanes={[lane]} {...props} />
+)
+
+const nameOf = (lanes: readonly Lane[], words: Words): string => {
+  const names = lanes.map((lane) => lane.name).join(', ')
+  return lanes.length === 1 ? names : `${words.board.chosen(lanes.length)}: ${names}`
+}
+
+type ButtonProps = {
+  readonly act: PassAct
+  readonly isBusy: boolean
+  readonly onPress: (act: PassAct) => void
+}
+
+const ActButton = ({ act, isBusy, onPress }: ButtonProps) => (
+  <button
+    type="button"
+    class={act.isMain ? 'main' : ''}
+    data-act={act.type}
+    data-key={act.key}
+    disabled={isBusy}
+    onClick={() => onPress(act)}
+  >
+    <span>
+      {act.label}
+      {act.small && <small>{act.small}</small>}
+    </span>
+  </button>
+)
+
+/** Where a cup has still to be mixed: the way to the Bench, with the product named. */
+function MixFirst({ lane }: { lane: Lane }) {
+  const { words } = useShop()
+  if (lane.sheet === null) return null
+  return (
+    <a class="button main" href={`#/bench/${lane.sheet}/${lane.job}`}>
+      {words.value.act.mixFor(lane.sheet)}
+    </a>
+  )
+}

@@ -1,0 +1,218 @@
+import type { CommandType } from '../../machines/commands.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import type { GunContext } from '../../machines/gun/machine.ts'
+import { coatsOn, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import type { Words } from '../words/en.ts'
+import { cupsOf } from './cups.ts'
+import type { Lane } from './lanes.ts'
+
+/** Something that one touch does: its words, and the command that it sends. */
+export type Act = {
+  readonly key: string
+  readonly label: string
+  readonly small?: string
+  readonly type: CommandType
+  readonly data: Readonly<Record<string, unknown>>
+  /** What is expected next: drawn first and largest. */
+  readonly isMain?: boolean
+  /** Whether an override may be asked for when it is refused. */
+  readonly mayOverride?: boolean
+  /** It happened so many minutes ago. */
+  readonly agoMin?: number
+  /** Where it is shown: among what else is at hand, or folded away. */
+  readonly group?: 'ago' | 'more' | 'inspect'
+}
+
+const GRITS: readonly number[] = [500, 800, 1000]
+
+/** The gun that holds a cup's material: a coat from that cup is sprayed with it. */
+function gunOf(state: State, cup: string): { gun?: string } {
+  const found = Object.entries(state.things.gun).find(
+    ([, thing]) => (thing.context as GunContext).loads.at(-1)?.cup === cup,
+  )
+  return found ? { gun: found[0] } : {}
+}
+
+/** Cups that hold what a lane wants, the one that ends first before the others, past ones last. */
+function fittingCups(state: State, sheet: string | null, colour: string | null, now: number) {
+  const fits = (cup: CupContext) =>
+    cup.sheet === sheet && (colour === null || cup.colour === null || cup.colour === colour)
+  const all = cupsOf(state, now).filter((view) => fits(view.cup))
+  const isOver = (endsAt: number | null) => endsAt !== null && endsAt <= now
+  return [...all.filter((v) => !isOver(v.endsAt)), ...all.filter((v) => isOver(v.endsAt))]
+}
+
+function startActs(state: State, lane: Lane, words: Words, now: number): Act[] {
+  const stage = lane.stage === null ? '' : words.stage[lane.stage]
+  return fittingCups(state, lane.sheet, lane.colour, now).map(({ id }, i) => ({
+    key: `start-${id}`,
+    label: words.act.start(stage, lane.coatsOn + 1),
+    small: words.act.from(id.slice(0, 4)),
+    type: 'StartCoat',
+    data: { panels: [lane.panel], cup: id, ...gunOf(state, id) },
+    isMain: i === 0,
+    mayOverride: true,
+  }))
+}
+
+/** One more coat of the step just finished, while no coat of the next one is on. */
+function oneMoreActs(
+  state: State,
+  lane: Lane,
+  panel: PanelContext,
+  words: Words,
+  now: number,
+): Act[] {
+  const last = lastCoat(panel)
+  const step = last && panel.route[last.step]
+  if (!last || !step || last.step >= panel.current || panel.curedAt !== null || panel.cure)
+    return []
+  return fittingCups(state, step.sheet ?? null, step.colour ?? null, now)
+    .slice(0, 1)
+    .map(({ id }) => ({
+      key: `more-${id}`,
+      label: words.act.oneMore(words.stage[step.stage]),
+      small: words.act.from(id.slice(0, 4)),
+      type: 'StartCoat',
+      data: { panels: [lane.panel], cup: id, step: last.step, ...gunOf(state, id) },
+      mayOverride: true,
+    }))
+}
+
+function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
+  const step = panel.route[panel.current]
+  const on = coatsOn(panel, panel.current)
+  if (!step?.coats || on === 0 || on < step.coats.least) return []
+  return [
+    { key: 'cover', label: words.act.covered, type: 'ReachCover', data: { panel: lane.panel } },
+  ]
+}
+
+function handActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
+  const step = panel.current
+  const stage = panel.route[step]?.stage
+  const one = (grit?: number): Act => ({
+    key: `hand-${grit ?? ''}`,
+    label: words.act.done(stage ? words.stage[stage] : ''),
+    ...(grit === undefined ? {} : { small: `P${grit}` }),
+    type: 'DoPrepStep',
+    data: { panel: lane.panel, step, ...(grit === undefined ? {} : { grit }) },
+    isMain: grit === undefined || grit === GRITS[0],
+  })
+  return stage === 'sand' ? GRITS.map((grit) => one(grit)) : [one()]
+}
+
+function heatActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
+  const cure = lastCoat(panel)?.opens?.cure
+  const modes = [
+    ...(cure?.bake.length ? (['bake'] as const) : []),
+    ...(cure?.infrared ? (['infrared'] as const) : []),
+    ...(cure?.air ? (['air'] as const) : []),
+  ]
+  return modes.map((mode, i) => ({
+    key: mode,
+    label: words.act[mode],
+    type: 'StartCure',
+    data: { panels: [lane.panel], mode },
+    isMain: i === 0,
+    mayOverride: true,
+  }))
+}
+
+function cureActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
+  const end: Act = {
+    key: 'end',
+    label: words.act.endCure,
+    type: 'EndCure',
+    data: { panels: [lane.panel] },
+    isMain: lane.waits.for === 'cureEnd',
+  }
+  if (panel.cure?.mode !== 'bake' || lane.waits.for === 'cureEnd') return [end]
+  const at: Act = {
+    key: 'at',
+    label: words.act.atTemperature,
+    type: 'ReadPart',
+    data: { panel: lane.panel },
+    isMain: true,
+  }
+  return [at, end]
+}
+
+const abradeActs = (lane: Lane, words: Words): Act[] =>
+  GRITS.map((grit, i) => ({
+    key: `abrade-${grit}`,
+    label: words.act.abraded(grit),
+    type: 'AbradePanel',
+    data: { panel: lane.panel, grit },
+    isMain: i === 0,
+  }))
+
+const lookActs = (lane: Lane, words: Words): Act[] =>
+  (['matt', 'notYet'] as const).map((result) => ({
+    key: result,
+    label: words.act[result],
+    type: 'InspectCoat',
+    data: { panel: lane.panel, result },
+    isMain: result === 'matt',
+  }))
+
+/**
+ * What may be done with a lane, the expected first.
+ * @param now kiosk time, UTC ms: which cups are over
+ */
+export function actsOf(state: State, lane: Lane, words: Words, now: number): Act[] {
+  const panel = contextOf<PanelContext>(state, 'panel', lane.panel)
+  if (!panel) return []
+  const coats = () => [
+    ...startActs(state, lane, words, now),
+    ...coverActs(lane, panel, words),
+    ...oneMoreActs(state, lane, panel, words, now),
+  ]
+  switch (lane.waits.for) {
+    case 'spraying': {
+      const data = { panels: [lane.panel] }
+      const others = fittingCups(state, lane.sheet, lane.colour, now)
+        .filter(({ id }) => !panel.open?.cups.includes(id))
+        .map(
+          ({ id }): Act => ({
+            key: `on-${id}`,
+            label: words.act.anotherCup(id.slice(0, 4)),
+            type: 'ContinueCoat',
+            data: { ...data, cup: id },
+            mayOverride: true,
+          }),
+        )
+      return [
+        { key: 'finish', label: words.act.finish, type: 'FinishCoat', data, isMain: true },
+        ...others,
+      ]
+    }
+    case 'look':
+      return [...lookActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
+    case 'abrade':
+      return [...abradeActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
+    case 'flash':
+    case 'noFlash':
+    case 'coat':
+      return coats()
+    case 'hand':
+      return [...handActs(lane, panel, words), ...oneMoreActs(state, lane, panel, words, now)]
+    case 'heat':
+    case 'heatFlash':
+      return [...heatActs(lane, panel, words), ...oneMoreActs(state, lane, panel, words, now)]
+    case 'cure':
+    case 'cureEnd':
+      return cureActs(lane, panel, words)
+    case 'pass':
+      return [
+        {
+          key: 'pass',
+          label: words.act.pass,
+          type: 'PassPanel',
+          data: { panel: lane.panel },
+          isMain: true,
+        },
+      ]
+  }
+}

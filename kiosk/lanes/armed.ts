@@ -1,0 +1,98 @@
+import { signal } from '@preact/signals'
+import * as v from 'valibot'
+import type { State } from '../../machines/state.ts'
+import { type Lane, lanesOf } from './lanes.ts'
+
+/**
+ * A start pressed in the last two minutes of flash is held here and sent when flash ends: the
+ * painter stands ready and must not wait at the screen.
+ */
+
+export const ARM_WITHIN_MS = 120_000
+/** So long after it should have been sent an armed start is forgotten: the painter has gone on. */
+const FORGOTTEN_MS = 60_000
+/** The server's clock may be a moment behind the kiosk's. */
+const AFTER_MS = 500
+
+const armedSchema = v.array(
+  v.object({
+    panels: v.array(v.string()),
+    label: v.string(),
+    data: v.record(v.string(), v.unknown()),
+    untilMs: v.number(),
+  }),
+)
+
+/** `data` is of a StartCoat; `untilMs` when it is to be sent, as last reckoned. */
+export type Armed = {
+  readonly panels: readonly string[]
+  readonly label: string
+  readonly data: Readonly<Record<string, unknown>>
+  readonly untilMs: number
+}
+
+export const armed = signal<readonly Armed[]>([])
+
+export function arm(start: Armed): void {
+  armed.value = [...without(start.panels), start]
+}
+
+export function disarm(panels: readonly string[]): void {
+  armed.value = without(panels)
+}
+
+const without = (panels: readonly string[]): Armed[] =>
+  armed.peek().filter((a) => !a.panels.some((panel) => panels.includes(panel)))
+
+/**
+ * When the start of these lanes may be held back until, if it may: all of them wait for flash that
+ * is over within two minutes, or for nothing.
+ * @returns null where there is nothing to wait for, or too long a wait
+ */
+export function armUntil(lanes: readonly Lane[], now: number): number | null {
+  const ends = lanes.map(({ waits }) =>
+    waits.for === 'flash' ? waits.until : waits.for === 'coat' ? now : Number.POSITIVE_INFINITY,
+  )
+  const until = Math.max(...ends)
+  return until > now && until - now <= ARM_WITHIN_MS ? until : null
+}
+
+/** What is to become of an armed start now: climate may have moved the end of flash. */
+export type Next =
+  | { readonly is: 'waits'; readonly untilMs: number }
+  | { readonly is: 'due' }
+  /** A coat runs there already, or the panel is at something else. */
+  | { readonly is: 'over' }
+
+export function nextOf(state: State, start: Armed, now: number): Next {
+  const lanes = lanesOf(state, now).filter((lane) => start.panels.includes(lane.panel))
+  if (lanes.length < start.panels.length) return { is: 'over' }
+  const untils = lanes.map(({ waits }) => {
+    if (waits.for === 'flash') return waits.until
+    return waits.for === 'coat' ? (waits.since ?? 0) : null
+  })
+  if (untils.some((until) => until === null)) return { is: 'over' }
+  const untilMs = Math.max(start.untilMs, ...untils.filter((u) => u !== null)) + AFTER_MS
+  return now >= untilMs ? { is: 'due' } : { is: 'waits', untilMs }
+}
+
+/**
+ * An armed start as the shop reckons it now: colder air may have moved the end of flash away, and
+ * what is said of it, and kept through a reload, moves along. It is never sent earlier than promised.
+ */
+export function reckoned(state: State, start: Armed, now: number): Armed {
+  const next = nextOf(state, start, now)
+  if (next.is !== 'waits' || next.untilMs <= start.untilMs + AFTER_MS) return start
+  return { ...start, untilMs: next.untilMs - AFTER_MS }
+}
+
+/** Armed starts as kept through a reload; what should have gone long ago is left out. */
+export function readArmed(text: string | null, now: number): Armed[] {
+  try {
+    const parsed = v.safeParse(armedSchema, JSON.parse(text ?? '[]'))
+    if (!parsed.success) return []
+    return parsed.output.filter((a) => now < a.untilMs + FORGOTTEN_MS)
+  } catch {
+    return []
+  }
+}

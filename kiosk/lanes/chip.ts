@@ -1,0 +1,70 @@
+import { BELLS, type SoundName } from '../../machines/bell/kinds.ts'
+import { countdown } from '../units/format.ts'
+import type { Words } from '../words/en.ts'
+import type { Lane } from './lanes.ts'
+
+/** What stands on a lane's chip: a countdown or a word, and what it is about. */
+export type Chip = {
+  readonly big: string
+  readonly small: string
+  /** The bell whose colour it carries: only what rings or answers a bell has one. */
+  readonly sound: SoundName | null
+  readonly isCountdown: boolean
+}
+
+/** @param now kiosk time, UTC ms */
+export function chipOf(lane: Lane, words: Words, now: number): Chip {
+  const { wall } = words
+  const { waits } = lane
+  const stage = lane.stage === null ? '' : words.stage[lane.stage]
+  const next = lane.coatsOn + 1
+  const word = (big: string, small: string, sound: SoundName | null = null): Chip => ({
+    big,
+    small,
+    sound,
+    isCountdown: false,
+  })
+  const count = (untilMs: number, small: string, sound: SoundName | null = null): Chip => ({
+    big: countdown(untilMs - now),
+    small,
+    sound,
+    isCountdown: true,
+  })
+  const closing = lane.bell?.bell === 'windowClosing'
+  switch (waits.for) {
+    case 'spraying':
+      // A start of this very moment may lie a hair ahead of the screen's clock.
+      return count(now + Math.max(0, now - waits.since), wall.spraying(stage, next))
+    case 'flash':
+      return count(waits.until, wall.toCoat(stage, next))
+    case 'noFlash':
+      return word(wall.noFlash, wall.noFlashWhy)
+    case 'look':
+      return waits.at !== null && now < waits.at
+        ? count(waits.at, wall.lookIn)
+        : word(wall.look, wall.lookWhy, BELLS.look.sound)
+    case 'abrade':
+      return word(wall.abrade, wall.abradeWhy, BELLS.windowShut.sound)
+    case 'coat':
+      if (closing && lane.band?.shutsAt)
+        return count(lane.band.shutsAt, wall.thenAbrade, BELLS.windowClosing.sound)
+      return waits.since === null
+        ? word(wall.coatNow(stage, next), wall.firstCoat)
+        : word(wall.coatNow(stage, next), wall.mayGoOn, BELLS.coatReady.sound)
+    case 'hand':
+      return word(wall.hand(stage), wall.handWhy)
+    case 'heatFlash':
+      return count(waits.until, wall.toHeat)
+    case 'heat':
+      return word(wall.heat, wall.heatWhy, lane.bell ? BELLS.mayGoToHeat.sound : null)
+    case 'cure':
+      if (waits.until !== null) return count(waits.until, wall.ofCure)
+      return waits.isMeasured
+        ? word(wall.heating, wall.heatingWhy)
+        : word(wall.unmeasured, wall.unmeasuredWhy)
+    case 'cureEnd':
+      return word(wall.cured, wall.curedWhy, BELLS.cureOver.sound)
+    case 'pass':
+      return word(wall.pass, wall.passWhy)
+  }
+}

@@ -1,0 +1,118 @@
+import type { Deadline } from '../../machines/bell/deadline.ts'
+import { cupEndsAt, inductionEndsAt, integralEndsAt } from '../../machines/cup/ends.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { mixesIn } from '../../machines/cup/mixes.ts'
+import { deadlines } from '../../machines/deadlines.ts'
+import { distinct } from '../../machines/distinct.ts'
+import { gunEndsAt } from '../../machines/gun/find.ts'
+import type { GunContext } from '../../machines/gun/machine.ts'
+import type { State } from '../../machines/state.ts'
+import type { Lane } from './lanes.ts'
+
+/** What the Wall and Scan show of cups and guns. Pure. Instants are UTC ms. */
+
+/** A label that reads this much later than the clock is said to read late. */
+const READS_LATE_MS = 300_000
+
+export type CupView = {
+  readonly id: string
+  readonly cup: CupContext
+  /** Null for a mix without pot life. */
+  readonly endsAt: number | null
+  readonly standsUntil: number | null
+  /** What is left of the pot life, 1 to 0; null without one. */
+  readonly left: number | null
+  readonly labelReadsLate: boolean
+  readonly bell: Deadline | null
+}
+
+export type GunView = {
+  readonly id: string
+  readonly name: string
+  readonly holds: string
+  readonly colour: string | null
+  readonly endsAt: number | null
+  readonly isDirty: boolean
+  readonly bell: Deadline | null
+}
+
+const dueFor = (
+  state: State,
+  kind: Deadline['thing']['kind'],
+  id: string,
+  now: number,
+): Deadline | null =>
+  deadlines(state).findLast((d) => d.dueAt <= now && d.thing.kind === kind && d.thing.id === id) ??
+  null
+
+/** One cup, whatever became of it. */
+export function cupView(state: State, id: string, cup: CupContext, now: number): CupView {
+  const endsAt = cupEndsAt(state, cup)
+  const startMs = Math.min(cup.mixedAt, ...cup.clocks.map((c) => c.startMs))
+  const whole = endsAt === null ? 0 : endsAt - startMs
+  const printed = cup.prints.at(-1)?.untilMs ?? null
+  const byClock = integralEndsAt(state, cup)
+  return {
+    id,
+    cup,
+    endsAt,
+    standsUntil: inductionEndsAt(state, cup),
+    left: endsAt === null ? null : Math.max(0, Math.min(1, (endsAt - now) / Math.max(1, whole))),
+    labelReadsLate: printed !== null && byClock !== null && byClock <= printed - READS_LATE_MS,
+    bell: dueFor(state, 'cup', id, now),
+  }
+}
+
+/** Cups that are not empty, the one that ends first before the others. */
+export function cupsOf(state: State, now: number): CupView[] {
+  return Object.entries(state.things.cup)
+    .filter(([, thing]) => thing.value === 'live' || thing.value === 'stored')
+    .map(([id, thing]) => cupView(state, id, thing.context as CupContext, now))
+    .sort((a, b) => endOf(a) - endOf(b))
+}
+
+const endOf = (view: CupView): number =>
+  view.endsAt ?? view.cup.keepUntilMs ?? Number.MAX_SAFE_INTEGER
+
+/** Guns with material in them. */
+export function loadedGunsOf(state: State, now: number): GunView[] {
+  return Object.entries(state.things.gun).flatMap(([id, thing]) => {
+    const gun = thing.context as GunContext
+    const load = gun.loads.at(-1)
+    if (!load) return []
+    return [
+      {
+        id,
+        name: gun.spec?.name ?? id,
+        holds: load.name,
+        colour: load.colour,
+        endsAt: gunEndsAt(state, gun),
+        isDirty: thing.value === 'dirty',
+        bell: dueFor(state, 'gun', id, now),
+      },
+    ]
+  })
+}
+
+/**
+ * Lanes whose next coat is of a cup's material and may not go on before the cup ends.
+ * @param endsAt when the cup ends, UTC ms
+ */
+export const outlivedBy = (
+  lanes: readonly Lane[],
+  cup: CupContext,
+  endsAt: number,
+): { lane: Lane; from: number }[] =>
+  lanes.flatMap((lane) => {
+    const isOfIt = lane.sheet === cup.sheet && (cup.colour === null || lane.colour === cup.colour)
+    if (!isOfIt || lane.waits.for !== 'flash' || lane.waits.until < endsAt) return []
+    return [{ lane, from: lane.waits.until }]
+  })
+
+/** Its activator and its reducer; all of them, where the cup was joined of different mixes. */
+export function mixNames(cup: CupContext): string[] {
+  const mixes = mixesIn(cup)
+  return [mixes.map((mix) => mix.activator), mixes.map((mix) => mix.reducer)]
+    .map((names) => distinct(names.filter((name) => name !== null)).join(' + '))
+    .filter((names) => names !== '')
+}

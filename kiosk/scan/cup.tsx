@@ -1,0 +1,272 @@
+import type { ReadCup } from '../../labels/code.ts'
+import { readingsOf } from '../../machines/climate/fold.ts'
+import { minutesAt } from '../../machines/clock/interval.ts'
+import { lastBefore } from '../../machines/clock/line.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { sheetAt } from '../../machines/sheet/fold.ts'
+import type { State } from '../../machines/state.ts'
+import { useShop } from '../commands/shop.ts'
+import { useSend } from '../commands/useSend.ts'
+import type { Act } from '../lanes/acts.ts'
+import { cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
+import { lanesOf } from '../lanes/lanes.ts'
+import { percentLeft, Ring } from '../lanes/ring.tsx'
+import { Answer } from '../ui/answer.tsx'
+import { Hold } from '../ui/hold.tsx'
+import { Shape } from '../ui/shape.tsx'
+import { countdown, shortLength } from '../units/format.ts'
+import { startsFrom } from './starts.ts'
+
+type Props = {
+  readonly state: State
+  readonly id: string
+  readonly cup: CupContext
+  readonly label: ReadCup | null
+  readonly now: number
+}
+
+/** The panels that a cup is on, with the times of its coats. */
+function onPanels(state: State, id: string, time: (ms: number) => string): string[] {
+  return Object.values(state.things.panel).flatMap((thing) => {
+    const panel = thing.context as PanelContext
+    const done = panel.coats.filter((c) => c.cups.includes(id))
+    const open = panel.open?.cups.includes(id)
+      ? [`${panel.name}, ${time(panel.open.startedAt)} –`]
+      : []
+    return [
+      ...done.map((c) => `${panel.name}, ${time(c.startedAt)} – ${time(c.finishedAt)}`),
+      ...open,
+    ]
+  })
+}
+
+/** Where the air makes a pot life shorter than the sheet's own figure: said in numbers. */
+function Faster({ state, cup, now }: { state: State; cup: CupContext; now: number }) {
+  const { words, format } = useShop()
+  const clock = cup.clocks[0]
+  const own = clock?.interval.points[0]
+  const air = clock && lastBefore(readingsOf(state, clock.zone), now)
+  if (!clock || !own || !air) return null
+  const lives = minutesAt(clock.interval.kind, clock.interval.points, air.airC)
+  if (lives > own.minutes - 1) return null
+  const { scan } = words.value
+  return (
+    <>
+      <h3 class="minor">{scan.faster}</h3>
+      <p>
+        {scan.fasterWhy(
+          shortLength(own.minutes * 60_000),
+          format.value.temperature(own.atC),
+          format.value.temperature(air.airC),
+          shortLength(lives * 60_000),
+        )}
+      </p>
+    </>
+  )
+}
+
+/** Coats that wait for this material and may not go on before it ends: another cup is wanted. */
+function TooLate({
+  state,
+  cup,
+  endsAt,
+  now,
+}: Pick<Props, 'state' | 'cup' | 'now'> & { endsAt: number | null }) {
+  const { words, format } = useShop()
+  if (endsAt === null || endsAt <= now || cup.emptiedAt !== null) return null
+  const { scan, stage } = words.value
+  return (
+    <>
+      {outlivedBy(lanesOf(state, now), cup, endsAt).map(({ lane, from }) => (
+        <p class="sentence" key={lane.panel}>
+          {scan.tooLate(
+            `${stage[cup.stage]} ${lane.coatsOn + 1}`,
+            lane.name,
+            format.value.timeAndDay(from, now),
+          )}
+        </p>
+      ))}
+    </>
+  )
+}
+
+/** A cup by its label: how long it lives, large; what is in it; what may be done with it. */
+export function CupScreen({ state, id, cup, label, now }: Props) {
+  const { words, format } = useShop()
+  const view = cupView(state, id, cup, now)
+  const { scan, stage } = words.value
+  const labelEnds = label?.useByMs ?? null
+  const endsAt =
+    labelEnds !== null && view.endsAt !== null ? Math.min(labelEnds, view.endsAt) : view.endsAt
+  const on = onPanels(state, id, format.value.time)
+  const sheet = sheetAt(state, cup.sheet, cup.mixedAt)?.sheet
+  return (
+    <div class="scan-cup">
+      <section>
+        <h2>
+          {scan.cup} <span class="digits">{id.slice(0, 4)}</span> ·{' '}
+          {[stage[cup.stage], cup.colour].filter(Boolean).join(', ')}
+        </h2>
+        <Life endsAt={endsAt} cup={cup} now={now} />
+        <TooLate state={state} cup={cup} endsAt={endsAt} now={now} />
+        {view.labelReadsLate && <p class="sentence">{scan.late}</p>}
+        <Faster state={state} cup={cup} now={now} />
+        <h3 class="minor">{scan.on}</h3>
+        <p>{on.length > 0 ? on.join(' · ') : scan.notOn}</p>
+        <Cautions isIsocyanate={sheet?.hazards?.isocyanate ?? true} />
+      </section>
+      <aside>
+        <Ring left={view.left} label={percentLeft(view)} size={240} />
+        <h3 class="minor">{scan.mixed}</h3>
+        <p class="digits">
+          {format.value.timeAndDay(cup.mixedAt, now)} · {format.value.volume(cup.totalMl)}
+        </p>
+        <h3 class="minor">{scan.ratio}</h3>
+        <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
+      </aside>
+      {cup.emptiedAt === null && <CupActs state={state} id={id} now={now} />}
+    </div>
+  )
+}
+
+function Life({ endsAt, cup, now }: { endsAt: number | null; cup: CupContext; now: number }) {
+  const { words, format } = useShop()
+  const { scan } = words.value
+  if (cup.emptiedAt !== null) {
+    return <p class="life">{scan.emptied(format.value.timeAndDay(cup.emptiedAt, now))}</p>
+  }
+  if (endsAt === null) {
+    return (
+      <>
+        <p class="life words">{scan.noPotLife}</p>
+        <p class="life-note">
+          {cup.keepUntilMs !== null && scan.keepUntil(format.value.date(cup.keepUntilMs))}
+        </p>
+      </>
+    )
+  }
+  const time = format.value.timeAndDay(endsAt, now)
+  const isOver = now >= endsAt
+  return (
+    <>
+      <p class={isOver ? 'life digits bell' : 'life digits'} data-sound={isOver ? 'B2' : undefined}>
+        {countdown(endsAt - now)}
+      </p>
+      <p class="life-note">{isOver ? scan.overSince(time) : `${scan.of}, ${scan.endsAt(time)}`}</p>
+    </>
+  )
+}
+
+export function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
+  const { words } = useShop()
+  const { cautions } = words.value
+  return (
+    <p class="cautions minor">
+      {[
+        isIsocyanate ? cautions.isocyanate : cautions.solvent,
+        cautions.sealed,
+        cautions.first,
+      ].join(' ')}
+    </p>
+  )
+}
+
+function CupActs({ state, id, now }: { state: State; id: string; now: number }) {
+  const { words } = useShop()
+  const { sending, ask } = useSend()
+  const starts = startsFrom(state, id, words.value, now)
+  const held = loadedGunsOf(state, now)
+  const guns = Object.keys(state.things.gun).filter(
+    (gun) => !held.some((g) => g.id === gun && !g.isDirty),
+  )
+  const press = (act: Act) => void ask(act.type, act.data)
+  const again = (reason: string) => {
+    const { asked } = sending.value
+    if (asked) void ask(asked.type, { ...asked.data, override: { reason } })
+  }
+  return (
+    <div class="scan-acts">
+      <Answer sending={sending.value} now={now} onOverride={again} />
+      {starts.slice(0, 3).map(({ act, lane, mayGoOn }) => (
+        <button
+          type="button"
+          key={`${lane.panel} ${act.key}`}
+          class={mayGoOn ? 'main bell' : ''}
+          data-sound={mayGoOn ? 'A' : undefined}
+          data-act="StartCoat"
+          disabled={sending.value.busy}
+          onClick={() => press(act)}
+        >
+          <span>
+            {mayGoOn && <Shape sound="A" />}
+            {act.label}
+            <small>
+              {lane.name}
+              {mayGoOn ? `. ${words.value.wall.mayGoOn}` : ''}
+            </small>
+          </span>
+        </button>
+      ))}
+      {guns.slice(0, 3).map((gun) => (
+        <button
+          type="button"
+          key={gun}
+          disabled={sending.value.busy}
+          onClick={() => void ask('LoadGun', { gun, cup: id })}
+        >
+          <span>
+            {words.value.act.loadGun}
+            <small>
+              {(state.things.gun[gun]?.context as { spec: { name?: string } | null })?.spec?.name ??
+                gun}
+            </small>
+          </span>
+        </button>
+      ))}
+      <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
+        <span>
+          {words.value.act.empty}
+          <small>{words.value.act.hold}</small>
+        </span>
+      </Hold>
+    </div>
+  )
+}
+
+/** What the label itself says: for a cup that this kiosk does not hold, or a server that is away. */
+export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
+  const { words, format } = useShop()
+  const { scan, stage } = words.value
+  const end = label.useByMs
+  return (
+    <div class="scan-cup">
+      <section>
+        <h2>
+          {scan.cup} <span class="digits">{label.cup.slice(0, 4)}</span> ·{' '}
+          {label.stage !== null && label.stage !== 'other' ? stage[label.stage] : label.class}
+        </h2>
+        <p class="sentence">{scan.offline}</p>
+        {end === null ? (
+          <p class="life words">{scan.noPotLife}</p>
+        ) : (
+          <p
+            class={label.isPast ? 'life digits bell' : 'life digits'}
+            data-sound={label.isPast ? 'B2' : undefined}
+          >
+            {countdown(end - now)}
+          </p>
+        )}
+        <p class="life-note">
+          {end !== null && `${scan.of}, ${scan.endsAt(format.value.timeAndDay(end, now))}`}
+          {label.keepUntilMs !== null && scan.keepUntil(format.value.date(label.keepUntilMs))}
+        </p>
+        <h3 class="minor">{scan.mixed}</h3>
+        <p class="digits">{format.value.timeAndDay(label.mixedAtMs, now)}</p>
+        <h3 class="minor">{scan.ratio}</h3>
+        <p class="digits">{label.ratio}</p>
+        <Cautions isIsocyanate={label.hazard.isocyanate} />
+      </section>
+    </div>
+  )
+}

@@ -1,0 +1,129 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import type { JobContext } from '../../machines/job/machine.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { useShop } from '../commands/shop.ts'
+import { Camera } from '../device/camera.tsx'
+import type { ViewProps } from '../frame/shell.tsx'
+import { ActSheet } from '../lanes/actSheet.tsx'
+import { lanesOf } from '../lanes/lanes.ts'
+import { whatIs } from '../lanes/what.ts'
+import { hashOf } from '../ui/route.ts'
+import { CupScreen, LabelScreen } from './cup.tsx'
+
+const goTo = (text: string) => {
+  location.hash = hashOf('scan', text.trim())
+}
+
+/** What a label says, scanned or typed. The text stands in the address, so that it can be gone back to. */
+export function Scan({ kiosk, rest }: ViewProps) {
+  const { words } = useShop()
+  const typed = useSignal('')
+  const text = rest[0] ?? ''
+  const { scan } = words.value
+  const submit = (event: Event) => {
+    event.preventDefault()
+    if (typed.value.trim() !== '') goTo(typed.value)
+    typed.value = ''
+  }
+  return (
+    <div class="scan">
+      <Said text={text} kiosk={kiosk} />
+      <div class="scan-entry">
+        <form class="scan-form" onSubmit={submit}>
+          <label>
+            <span class="minor">{scan.type}</span>
+            <input
+              type="text"
+              class="digits"
+              name="code"
+              autocomplete="off"
+              autocapitalize="characters"
+              spellcheck={false}
+              value={typed.value}
+              onInput={(e) => {
+                typed.value = e.currentTarget.value
+              }}
+            />
+          </label>
+          <button type="submit">{scan.show}</button>
+        </form>
+        <Camera />
+      </div>
+    </div>
+  )
+}
+
+function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
+  const { state, words } = useShop()
+  const { nowMs } = kiosk.reading.value
+  const what = state.value ? whatIs(state.value, text, nowMs) : null
+  const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.is)
+  // Once for each text, not for each second that it stands on the screen.
+  useEffect(() => {
+    if (isWrong) kiosk.speaker.touch('error')
+  }, [text, isWrong])
+  if (!state.value || !what) return <p class="minor">…</p>
+  const { scan } = words.value
+  switch (what.is) {
+    case 'nothing':
+      return <h2>{scan.title}</h2>
+    case 'problem':
+      return (
+        <>
+          <p class="sentence" role="alert">
+            {words.value.labels.problem(what.problem)}
+          </p>
+          {what.problem.says?.kind === 'cup' && (
+            <LabelScreen label={what.problem.says} now={nowMs} />
+          )}
+        </>
+      )
+    case 'unknown':
+      return (
+        <p class="sentence" role="alert">
+          {scan.unknown(what.id)}
+        </p>
+      )
+    case 'many':
+      return (
+        <p class="sentence" role="alert">
+          {scan.many(what.prefix)}
+        </p>
+      )
+    case 'label':
+      return <LabelScreen label={what.label} now={nowMs} />
+    case 'cup':
+      return (
+        <CupScreen state={state.value} id={what.id} cup={what.cup} label={what.label} now={nowMs} />
+      )
+    case 'job':
+      return <Leads to={hashOf('jobs', what.id)} name={jobTitle(state.value, what.id)} />
+    case 'panel': {
+      const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
+      if (lane)
+        return <ActSheet state={state.value} lane={lane} now={nowMs} onDone={() => goTo('')} />
+      const panel = contextOf<PanelContext>(state.value, 'panel', what.id)
+      if (!panel) return <p class="sentence">{scan.unknown(what.id)}</p>
+      return (
+        <>
+          <p class="sentence">{scan.notInWork}</p>
+          <Leads to={hashOf('jobs', panel.job, 'panel', what.id)} name={panel.name} />
+        </>
+      )
+    }
+  }
+}
+
+const jobTitle = (state: State, id: string): string =>
+  contextOf<JobContext>(state, 'job', id)?.title ?? id
+
+/** What was scanned has a page of its own. */
+function Leads({ to, name }: { to: string; name: string }) {
+  return (
+    <a class="button main" href={to}>
+      {name}
+    </a>
+  )
+}

@@ -1,0 +1,37 @@
+import { cupEndsAt, inductionEndsAt } from '../../machines/cup/ends.ts'
+import type { CupContext } from '../../machines/cup/machine.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { type Act, actsOf } from '../lanes/acts.ts'
+import { type Lane, lanesOf } from '../lanes/lanes.ts'
+import type { Words } from '../words/en.ts'
+
+/** A start that a cup may make. `mayGoOn`: it is the coat that is due, and neither panel nor cup holds it. */
+export type Start = { readonly act: Act; readonly lane: Lane; readonly mayGoOn: boolean }
+
+/**
+ * Starts that a cup may make, those that may go on now before those that wait. What a lane waits for
+ * says nothing of one more coat of the step before it.
+ * @param now kiosk time, UTC ms
+ */
+export function startsFrom(state: State, cup: string, words: Words, now: number): Start[] {
+  const isOfCup = ({ type, data }: Act) => type === 'StartCoat' && data.cup === cup
+  const isFit = isFitNow(state, cup, now)
+  return lanesOf(state, now)
+    .flatMap((lane) =>
+      actsOf(state, lane, words, now)
+        .filter(isOfCup)
+        .map((act) => {
+          const mayGoOn = isFit && lane.waits.for === 'coat' && act.data.step === undefined
+          return { act, lane, mayGoOn }
+        }),
+    )
+    .sort((a, b) => Number(b.mayGoOn) - Number(a.mayGoOn))
+}
+
+/** Neither past its pot life nor still to stand. */
+function isFitNow(state: State, id: string, now: number): boolean {
+  const cup = contextOf<CupContext>(state, 'cup', id)
+  if (!cup) return false
+  const endsAt = cupEndsAt(state, cup) ?? Number.POSITIVE_INFINITY
+  return now < endsAt && now >= (inductionEndsAt(state, cup) ?? 0)
+}

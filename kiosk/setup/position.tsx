@@ -1,0 +1,34 @@
+import { useSignal } from '@preact/signals'
+import { useShop } from '../commands/shop.ts'
+import { POSITION } from '../device/level.ts'
+import type { Settings } from '../device/settings.ts'
+import { zoneWord } from '../forms/zoneChoice.tsx'
+import { knownZones } from '../jobs/plan.ts'
+import { Choice } from '../ui/choice.tsx'
+
+/**
+ * Which work position this kiosk stands at: a bell sounds there at once, on the others when nobody
+ * answers (HUMAN 1.5). Shown it is everywhere.
+ */
+export function Position({ settings }: { settings: Settings }) {
+  const { state, words } = useShop()
+  const picked = useSignal(settings.kept(POSITION) ?? '')
+  const { setup, jobs } = words.value
+  if (!state.value) return null
+  const shop = state.value
+  const zones = [...new Set([...knownZones(shop), picked.value].filter((zone) => zone !== ''))]
+  return (
+    <section class="stack">
+      <h2>{setup.position}</h2>
+      <Choice
+        name={setup.positionWhy}
+        picked={picked}
+        options={['', ...zones].map((zone) => ({
+          value: zone,
+          word: zone === '' ? setup.wholeShop : zoneWord(shop, jobs.zones, zone),
+        }))}
+        onPick={(zone) => settings.keep(POSITION, zone === '' ? null : zone)}
+      />
+    </section>
+  )
+}

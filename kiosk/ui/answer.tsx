@@ -1,0 +1,82 @@
+import type { ComponentChildren } from 'preact'
+import { refusalText } from '../commands/refusalText.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import type { Sending } from '../commands/useSend.ts'
+import { isChoosing } from '../commands/who.ts'
+import { countdown } from '../units/format.ts'
+
+/** The coded reasons of an override (TL-10): nobody types with gloves on. */
+const REASONS = [
+  'DELIBERATE_TECHNIQUE',
+  'CLIMATE',
+  'WAITED_FOR_BOOTH',
+  'EQUIPMENT',
+  'BREAK',
+  'UNKNOWN',
+] as const
+
+type Props = {
+  readonly sending: Sending
+  readonly now: number
+  /** Asks the same again with an override. Without it, none is offered. */
+  readonly onOverride?: (reason: string) => void
+}
+
+const Sentence = ({ children }: { children: ComponentChildren }) => (
+  <p class="sentence" role="alert">
+    {children}
+  </p>
+)
+
+/** What became of a command, in a sentence; an override with a coded reason where one may be given. */
+export function Answer({ sending, now, onOverride }: Props) {
+  const { words, format, state } = useShop()
+  const { sent, busy } = sending
+  if (busy) {
+    return (
+      <p class="sentence sending" role="status">
+        {words.value.sending}
+      </p>
+    )
+  }
+  if (sent === null || isTaken(sent)) return null
+  if (sent.is === 'away') {
+    return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
+  }
+  if (sent.is === 'wrong') return <Sentence>{words.value.wrong(sent.error)}</Sentence>
+  const { code, clearsAt, overridable } = sent.refusal
+  const leftMs = clearsAt === undefined ? 0 : clearsAt - now
+  const seen = { words: words.value, format: format.value, state: state.value, now }
+  const said = refusalText(sent.refusal, seen)
+  return (
+    <div class="refusal">
+      <Sentence>
+        {said} {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
+      </Sentence>
+      {code === 'noPerson' && (
+        <button
+          type="button"
+          data-act="who"
+          onClick={() => {
+            isChoosing.value = true
+          }}
+        >
+          {words.value.board.who}
+        </button>
+      )}
+      {overridable && onOverride && (
+        <details>
+          <summary class="button">{words.value.act.overrideAsk}</summary>
+          <div class="reasons">
+            {REASONS.map((reason) => (
+              <button type="button" key={reason} onClick={() => onOverride(reason)}>
+                {words.value.reasons[reason]}
+              </button>
+            ))}
+          </div>
+        </details>
+      )}
+    </div>
+  )
+}

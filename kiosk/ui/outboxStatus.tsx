@@ -1,0 +1,50 @@
+import { useOutbox } from '../commands/outboxContext.ts'
+import { useShop } from '../commands/shop.ts'
+import { panelsIn } from '../commands/subject.ts'
+import { hashOf } from './route.ts'
+
+/** The server is away, or something was not sent or not taken: said on every screen. */
+export function OutboxStatus() {
+  const { link, words } = useShop()
+  const kept = useOutbox()?.kept.value ?? []
+  const isAway = link.value === 'away'
+  const refused = kept.filter(({ trouble }) => trouble !== null).length
+  const unsent = kept.length - refused
+  if (!isAway && kept.length === 0) return null
+  const { outbox } = words.value
+  return (
+    <div class="outbox-status">
+      {isAway && (
+        <p class="away" role="status">
+          {outbox.away}
+        </p>
+      )}
+      {kept.length > 0 && (
+        <a class="button" href={hashOf('unsent')} data-unsent={unsent} data-refused={refused}>
+          {[
+            unsent > 0 ? outbox.unsent(unsent) : '',
+            refused > 0 ? `! ${outbox.refused(refused)}` : '',
+          ]
+            .filter((text) => text !== '')
+            .join(' · ')}
+        </a>
+      )}
+    </div>
+  )
+}
+
+/** Words beside a lane whose latest is not in the log yet; empty for the others. */
+export function useUnsentMark(): (panel: string) => string {
+  const { words } = useShop()
+  const kept = useOutbox()?.kept.value ?? []
+  const panels = panelsIn(kept.filter(({ trouble }) => trouble === null))
+  return (panel) => (panels.has(panel) ? words.value.outbox.mark : '')
+}
+
+/** Whether an entry is of something that waits here: it is not in the log yet. */
+export function useIsUnsent(): (entry: string) => boolean {
+  const kept = useOutbox()?.kept.value ?? []
+  const waiting = new Set(kept.map(({ command }) => command.id))
+  // An entry's id is that of its command and a count.
+  return (entry) => waiting.has(entry.slice(0, entry.lastIndexOf('.')))
+}

@@ -1,0 +1,80 @@
+import { useSignal } from '@preact/signals'
+import type { Outbox } from '../commands/outbox.ts'
+import { useOutbox } from '../commands/outboxContext.ts'
+import { pictureOf } from '../commands/picture.ts'
+import type { Kept, Trouble } from '../commands/queuedCommand.ts'
+import { refusalText } from '../commands/refusalText.ts'
+import { useShop } from '../commands/shop.ts'
+import { subjectOf } from '../commands/subject.ts'
+import type { ViewProps } from '../frame/shell.tsx'
+import { Hold } from '../ui/hold.tsx'
+import { PhotoImage } from '../ui/photoImage.tsx'
+
+/** What was pressed here and is not in the log: what waits, and what was not taken and why. */
+export function Unsent({ kiosk }: ViewProps) {
+  const { words } = useShop()
+  const out = useOutbox()
+  const { outbox } = words.value
+  const kept = out?.kept.value ?? []
+  const now = kiosk.reading.value.nowMs
+  return (
+    <section class="unsent">
+      <h2>{outbox.title}</h2>
+      {kept.length === 0 && <p>{outbox.empty}</p>}
+      <ul>
+        {out !== null &&
+          kept.map((one) => <Row key={one.command.id} one={one} out={out} now={now} />)}
+      </ul>
+    </section>
+  )
+}
+
+function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
+  const { words, format } = useShop()
+  const isBusy = useSignal(false)
+  const { outbox } = words.value
+  const { command, trouble } = one
+  const photo = pictureOf(command)
+  const reason = (of: Trouble) =>
+    of.is === 'wrong'
+      ? words.value.wrong(of.error)
+      : refusalText(of.refusal, {
+          words: words.value,
+          format: format.value,
+          state: out.state.value,
+          now,
+        })
+  const again = async () => {
+    isBusy.value = true
+    await (trouble === null ? out.flush() : out.tryAgain(one))
+    isBusy.value = false
+  }
+  return (
+    <li data-command={command.type} data-is={trouble === null ? 'unsent' : 'refused'}>
+      <div class="what">
+        <b>{outbox.does[command.type] ?? command.type}</b>
+        <span>{subjectOf(out.state.value, one)}</span>
+        {photo !== null && <PhotoImage class="line-photo" photo={photo} alt="" />}
+        <span class="minor digits">
+          {format.value.timeAndDay(command.at ?? command.enteredAt, now)}
+        </span>
+        {trouble === null ? (
+          <span class="minor">{outbox.waits}</span>
+        ) : (
+          <p class="sentence">
+            {outbox.notTaken} {reason(trouble)}
+          </p>
+        )}
+      </div>
+      <button type="button" disabled={isBusy.value} onClick={() => void again()}>
+        {outbox.tryAgain}
+      </button>
+      <Hold onHeld={() => void out.discard(one)}>
+        <span>
+          {outbox.discard}
+          <small>{words.value.act.hold}</small>
+        </span>
+      </Hold>
+    </li>
+  )
+}
