@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
 import { fileURLToPath } from 'node:url'
-import { icons } from './icons.ts'
 
 /**
  * Builds the kiosk into memory. The server hands the files out itself: Bun's HTML imports would
@@ -97,6 +96,7 @@ async function serviceWorker(others: readonly Output[], build: string): Promise<
 }
 
 async function drawnIcons(): Promise<readonly Output[]> {
+  const { icons } = await import('./icons.ts')
   const drawn = icons(await readFile(here('./icon.svg'), 'utf8'))
   return drawn.map((icon) => ({ ...icon, type: 'image/png' }))
 }

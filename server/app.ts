@@ -1,4 +1,5 @@
 import { Hono } from 'hono'
+import { compress } from 'hono/compress'
 import { createMiddleware } from 'hono/factory'
 import { headers, knownHost, sameOrigin } from './guard.ts'
 import type { App, AppDeps, Env, Routes } from './http.ts'
@@ -10,6 +11,9 @@ import { stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
 
 const ROUTES: readonly Routes[] = [commandRoutes, stateRoutes, tailRoutes, calcRoutes, bellRoutes]
+
+/** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */
+const LARGE = ['/api/state', '/api/entries', '/api/jobs/*'] as const
 
 /** What the API says is true for a moment only, unless it says so itself: a picture never changes. */
 const notKept = createMiddleware<Env>(async (c, next) => {
@@ -28,6 +32,7 @@ export function createApp(deps: AppDeps): App {
   app.use(sameOrigin)
   app.use('/api/*', notKept)
   app.use('/healthz', notKept)
+  for (const path of LARGE) app.use(path, compress({ encoding: 'gzip' }))
   for (const add of [...ROUTES, ...(deps.more ?? [])]) add(app, deps)
   app.notFound((c) => {
     const message = `Nothing is at ${c.req.path}.`

@@ -1,11 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
-import { calculate } from '../machines/trade/registry.ts'
 import { hasLog, Usable } from './data.ts'
 import { LogError } from './log/log.ts'
-import { rehearse } from './rehearse.ts'
 import { USAGE } from './usage.ts'
-import { verifyFolder } from './verifyLog.ts'
 
 /** What the command line reaches of the world. */
 export type Io = {
@@ -21,6 +18,8 @@ export type Io = {
 export type ServeSettings = {
   readonly port: number
   readonly data: string
+  /** Where the built kiosk is kept; beside the log without it. */
+  readonly cache?: string
   /** Where the practice shop is served when it is asked for. */
   readonly practicePort: number
   /** The practice shop alone: an invented morning, ten times as fast. */
@@ -67,7 +66,7 @@ async function command(name: string | undefined, asked: Asked, io: Io): Promise<
     case 'calc':
       return await calc(asked, io)
     case 'rehearse':
-      return rehearseFile(asked, io)
+      return await rehearseFile(asked, io)
     case 'help':
       io.out(USAGE)
       return 0
@@ -120,8 +119,14 @@ async function serve(asked: Asked, io: Io, isPractice = false): Promise<Code> {
   if (wrong !== undefined)
     return wrongly(io, `The port was ${wrong}; accepted is a whole number from 0 to 65535.`)
   const [port, practicePort] = ports.map(Number) as [number, number]
-  const settings = { port, practicePort, data: dataOf(asked, io) }
-  return await io.serve({ ...settings, ...(isPractice ? { isPractice } : {}) })
+  const cache = io.env.FLASHBELL_CACHE
+  return await io.serve({
+    port,
+    practicePort,
+    data: dataOf(asked, io),
+    ...(cache ? { cache } : {}),
+    ...(isPractice ? { isPractice } : {}),
+  })
 }
 
 const isPort = (given: string): boolean => /^\d{1,5}$/.test(given) && Number(given) <= 65_535
@@ -132,6 +137,7 @@ async function verify(asked: Asked, io: Io): Promise<Code> {
   const data = dataOf(asked, io)
   // Opening would make an empty log, and that verifies.
   if (!hasLog(data)) throw new Usable(`There is no log in ${data}. Name its folder with --data.`)
+  const { verifyFolder } = await import('./verifyLog.ts')
   const verdict = await verifyFolder(data)
   io.out(`${JSON.stringify(verdict)}\n`)
   return verdict.ok ? 0 : 1
@@ -142,6 +148,7 @@ async function calc(asked: Asked, io: Io): Promise<Code> {
   const tooMany = extra(rest, 0)
   if (name === undefined) return wrongly(io, 'calc wants the name of a calculation.')
   if (tooMany) return wrongly(io, tooMany)
+  const { calculate } = await import('../machines/trade/registry.ts')
   const read = parsed(await io.stdin())
   const done = read
     ? calculate(name, read.input)
@@ -154,7 +161,7 @@ async function calc(asked: Asked, io: Io): Promise<Code> {
   return done.ok ? 0 : 2
 }
 
-function rehearseFile(asked: Asked, io: Io): Code {
+async function rehearseFile(asked: Asked, io: Io): Promise<Code> {
   const [file, ...rest] = asked.words
   const tooMany = extra(rest, 0)
   if (file === undefined) return wrongly(io, 'rehearse wants the name of a file.')
@@ -164,6 +171,7 @@ function rehearseFile(asked: Asked, io: Io): Code {
     io.err(`${list}\n`)
     return 2
   }
+  const { rehearse } = await import('./rehearse.ts')
   for (const line of rehearse(list)) io.out(`${JSON.stringify(line)}\n`)
   return 0
 }

@@ -6,6 +6,8 @@ import { join } from 'node:path'
 export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
 /** Its pictures, beside the log: the log holds their names. */
 export const photosFolderIn = (folder: string): string => join(folder, 'photos')
+/** What can be made again at any time: nobody misses it. */
+export const cacheFolderIn = (folder: string): string => join(folder, 'cache')
 const lockFileIn = (folder: string): string => join(folder, 'lock.sqlite')
 
 export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))

@@ -1,10 +1,10 @@
 import { join } from 'node:path'
-import { buildKiosk } from '../kiosk/build.ts'
 import packageJson from '../package.json' with { type: 'json' }
 import { run, type ServeSettings } from './cli.ts'
 import type { Clock } from './clock.ts'
-import { photosFolderIn } from './data.ts'
+import { cacheFolderIn, photosFolderIn } from './data.ts'
 import type { Routes } from './http.ts'
+import { kioskFiles } from './kioskFiles.ts'
 import { type Fetch, listen } from './listen.ts'
 import { LogError } from './log/log.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
@@ -50,7 +50,7 @@ const routesOn = (data: string): Routes[] => [
 
 async function serve(settings: ServeSettings): Promise<number> {
   const stopped = askedToStop()
-  const kiosk = await buildKiosk()
+  const kiosk = await kioskFiles(settings.cache ?? cacheFolderIn(settings.data))
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
   // The build is of the kiosk's files: a kiosk of another build has to be loaded anew.
   const deps = { clock, listen, build: kiosk.build, timeZone, report }

@@ -8,4 +8,5 @@ export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
   flashbell help | --help | --version
 
 --port is 4600 (or FLASHBELL_PORT), of practice 4610 (or FLASHBELL_PRACTICE_PORT); 0 takes a free one. --data is data (or FLASHBELL_DATA).
+The built kiosk is kept in the data folder's cache/ (or FLASHBELL_CACHE); it can be deleted at any time.
 `

@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
-import { lockFolder, Usable } from '../data.ts'
+import { basename, join } from 'node:path'
+import { cacheFolderIn, lockFolder, Usable } from '../data.ts'
 
 const MARK = 'practice.txt'
 
@@ -9,14 +9,16 @@ const MARK = 'practice.txt'
  * @throws Usable where the folder holds something that no practice shop left there, or is in use
  */
 export function freshFolder(folder: string): void {
-  const holds = existsSync(folder) ? readdirSync(folder) : []
+  // The built kiosk is there before the first morning and outlasts all of them.
+  const isCache = (name: string) => name === basename(cacheFolderIn(folder))
+  const holds = existsSync(folder) ? readdirSync(folder).filter((name) => !isCache(name)) : []
   if (holds.length > 0 && !holds.includes(MARK)) {
     throw new Usable(
       `${folder} holds what is no practice shop's; nothing was touched. Name an empty folder with --data.`,
     )
   }
   lockFolder(folder).release()
-  rmSync(folder, { recursive: true, force: true })
+  for (const name of holds) rmSync(join(folder, name), { recursive: true, force: true })
   mkdirSync(folder, { recursive: true })
   writeFileSync(join(folder, MARK), 'A practice shop of Flashbell: made anew at every start.\n')
 }

@@ -1,4 +1,3 @@
-import { calculate, calculatorNames } from '../../machines/trade/registry.ts'
 import { limitedBody } from '../guard.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
 
@@ -7,6 +6,8 @@ export const calcRoutes: Routes = (app) => {
   const path = '/api/calc/:name'
   app.post(path, limitedBody)
   only(app, 'POST', path, async (c) => {
+    // Its schemas cost a start more than the few who ask it wait.
+    const { calculate, calculatorNames } = await import('../../machines/trade/registry.ts')
     const name = c.req.param('name') ?? ''
     if (!calculatorNames.some((known) => known === name)) {
       const message = `No calculation is called ${JSON.stringify(name)}; accepted is one of ${calculatorNames.join(', ')}.`

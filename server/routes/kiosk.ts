@@ -1,5 +1,6 @@
-import type { KioskBuild } from '../../kiosk/build.ts'
-import { only, type Routes } from '../http.ts'
+import type { Context } from 'hono'
+import { type Env, only, type Routes } from '../http.ts'
+import type { Encoding, KioskFiles, ServedFile } from '../kioskFiles.ts'
 
 /** What the page of a practice shop is told. */
 export type Practised = {
@@ -9,29 +10,51 @@ export type Practised = {
   readonly own: string | null
 }
 
-/** The kiosk's files, built once at start and kept in memory; through Hono, so that they have its CSP. */
+/** The kiosk's files, kept in memory; through Hono, so that they have its CSP. */
 export const kioskRoutes =
-  ({ files }: KioskBuild, practised?: Practised): Routes =>
+  ({ files }: KioskFiles, practised?: Practised): Routes =>
   (app) => {
     for (const [path, file] of files) {
-      const { type, immutable } = file
-      const body = path.endsWith('.html') || path === '/' ? told(file.body, practised) : file.body
-      const headers = {
-        'Content-Type': type,
-        'Cache-Control': immutable ? 'public, max-age=31536000, immutable' : 'no-cache',
-      }
-      const paths = path === '/index.html' ? ['/', path] : [path]
-      for (const at of paths)
-        only(app, 'GET', at, (c) => c.body(new Uint8Array(body), 200, headers))
+      const own = practised && file.type.startsWith('text/html') ? withMarks(file, practised) : file
+      only(app, 'GET', path, (c) => answer(c, own))
     }
   }
 
-function told(page: Uint8Array, practised?: Practised): Uint8Array {
-  if (!practised) return page
-  const { speed, own } = practised
+function answer(c: Context<Env>, { bodies, type, immutable, etag }: ServedFile): Response {
+  const headers = {
+    'Content-Type': type,
+    'Cache-Control': immutable ? 'public, max-age=31536000, immutable' : 'no-cache',
+    ETag: etag,
+    Vary: 'Accept-Encoding',
+  }
+  if (isAmong(c.req.header('If-None-Match') ?? '', etag)) return c.body(null, 304, headers)
+  const encoding = encodingFor(c.req.header('Accept-Encoding') ?? '', bodies)
+  const body = new Uint8Array(bodies[encoding] ?? bodies.identity)
+  return encoding === 'identity'
+    ? c.body(body, 200, headers)
+    : c.body(body, 200, { ...headers, 'Content-Encoding': encoding })
+}
+
+/** Whether a browser has this content already (RFC 9110, 13.1.2: weak comparison). */
+const isAmong = (given: string, etag: string): boolean =>
+  given.split(',').some((one) => one.trim().replace(/^W\//, '') === etag)
+
+/** The smallest form that both sides know. A quality of 0 forbids one (RFC 9110, 12.5.3). */
+function encodingFor(accepted: string, bodies: ServedFile['bodies']): Encoding {
+  const known = accepted.split(',').flatMap((one) => {
+    const [name = '', ...params] = one.split(';').map((part) => part.trim().toLowerCase())
+    return params.some((param) => /^q=0(\.0*)?$/.test(param)) ? [] : [name]
+  })
+  const smaller: readonly Encoding[] = ['br', 'gzip']
+  return smaller.find((one) => bodies[one] && known.includes(one)) ?? 'identity'
+}
+
+/** The page with what a practice shop tells it. It is small and not compressed. */
+function withMarks(page: ServedFile, { speed, own }: Practised): ServedFile {
   const port = own === null ? '' : `<meta name="own-port" content="${new URL(own).port}">`
-  const html = new TextDecoder().decode(page)
-  return new TextEncoder().encode(
-    html.replace('<head>', `<head><meta name="speed" content="${speed}">${port}`),
-  )
+  const html = new TextDecoder()
+    .decode(page.bodies.identity)
+    .replace('<head>', `<head><meta name="speed" content="${speed}">${port}`)
+  const identity = new TextEncoder().encode(html)
+  return { ...page, bodies: { identity }, etag: `"${Bun.hash(identity).toString(36)}"` }
 }

@@ -9,7 +9,6 @@ import {
 import { layoutCodeTile } from '../../labels/codeTile.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
 import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/layout.ts'
-import { labelPng, labelSvg } from '../../labels/render.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
@@ -26,6 +25,9 @@ const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
 const SVG = { 'Content-Type': 'image/svg+xml' }
 /** Tags and codes are drawn for a screen and an office printer: any resolution does. */
 const DRAWN_DPI: Dpi = 300
+
+/** The drawing libraries are large: they come with the first label, not with the start. */
+const drawing = () => import('../../labels/render.ts')
 
 /** Labels of cups, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
@@ -54,12 +56,13 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       return c.json(body, status)
     }
     const layout = layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
+    const { labelPng, labelSvg } = await drawing()
     return form === 'svg'
       ? c.body(labelSvg(layout), 200, SVG)
       : c.body(new Uint8Array(labelPng(layout)), 200, { 'Content-Type': 'image/png' })
   })
 
-  only(app, 'GET', '/api/labels/panel/:name', (c) => {
+  only(app, 'GET', '/api/labels/panel/:name', async (c) => {
     const [, id = '', form] = NAME.exec(c.req.param('name') ?? '') ?? []
     if (form !== 'svg') {
       const message = `The tag's name was ${c.req.param('name')}; accepted is a panel's id with .svg.`
@@ -79,16 +82,18 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       { stock: STOCKS['57x32'], dpi: DRAWN_DPI },
       labelStyleOf(state).language,
     )
+    const { labelSvg } = await drawing()
     return c.body(labelSvg(layout), 200, SVG)
   })
 
-  only(app, 'GET', '/api/labels/command/:name', (c) => {
+  only(app, 'GET', '/api/labels/command/:name', async (c) => {
     const given = c.req.param('name') ?? ''
     const name = given.replace(/\.svg$/, '')
     if (name === given || !isPrintedCommand(name)) {
       const message = `The code's name was ${given}; accepted is one of ${PRINTED_COMMANDS.join(', ')} with .svg.`
       return sayWrong(c, { field: 'name', message })
     }
+    const { labelSvg } = await drawing()
     return c.body(labelSvg(layoutCodeTile(encodeCommandCode(name), DRAWN_DPI)), 200, SVG)
   })
 

@@ -2,10 +2,10 @@ import { randomUUID } from 'node:crypto'
 import { rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { buildKiosk, type KioskBuild } from '../../kiosk/build.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { createApp } from '../../server/app.ts'
 import type { Clock } from '../../server/clock.ts'
+import { type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
@@ -14,6 +14,7 @@ import { photoRoutes } from '../../server/routes/photos.ts'
 import { timelineRoutes } from '../../server/routes/timeline.ts'
 import { openShops, type Shops } from '../../server/shops.ts'
 import type { Site } from './browser.ts'
+import { KIOSK_CACHE } from './serverProcess.ts'
 
 /** The real server in this process, with a clock that the test moves. No production route moves time. */
 export type ShopSite = Site & {
@@ -54,7 +55,7 @@ export class MovedClock implements Clock {
   }
 }
 
-let built: Promise<KioskBuild> | undefined
+let built: Promise<KioskFiles> | undefined
 
 const raise = (error: unknown) => {
   throw error
@@ -69,7 +70,7 @@ export async function serveShop(
   store: Store = memoryStore(),
   report: (error: unknown) => void = raise,
 ): Promise<ShopSite> {
-  built ??= buildKiosk()
+  built ??= kioskFiles(KIOSK_CACHE)
   const kiosk = await built
   const clock = new MovedClock(startMs)
   // Made by the first photo: most tests take none, and one that is stopped leaves nothing behind.

@@ -3,6 +3,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 
+/** Shared by all test servers: the first builds the kiosk, the others find it. */
+export const KIOSK_CACHE = fileURLToPath(
+  new URL('../../node_modules/.cache/flashbell', import.meta.url),
+)
 const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url))
 
 /** A data folder of a test's own. */
@@ -19,7 +23,7 @@ function flashbell(args: readonly string[], env: Record<string, string> = {}): C
     stdin: 'pipe',
     stdout: 'pipe',
     stderr: 'pipe',
-    env: { ...process.env, ...env },
+    env: { ...process.env, FLASHBELL_CACHE: KIOSK_CACHE, ...env },
   })
   children.add(child)
   void child.exited.then(() => children.delete(child))
