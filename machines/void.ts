@@ -87,12 +87,11 @@ function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): 
 }
 
 /** Whether a cup or panel stands on a sheet or job: what it was mixed of, what its route names, whose it is. */
-export function restsOn({ kind, id }: ThingRef, user: ThingRef['kind'], context: unknown): boolean {
+export function restsOn({ kind, id }: ThingRef, user: 'cup' | 'panel', context: unknown): boolean {
   if (user === 'cup') {
     const { sheet, job } = context as CupContext
     return (kind === 'sheet' ? sheet : job) === id
   }
-  if (user !== 'panel') return false
   const { route, job, removedAt } = context as PanelContext
   return kind === 'sheet' ? removedAt === null && route.some((s) => s.sheet === id) : job === id
 }

@@ -83,7 +83,7 @@ export const maySnooze = (kind: BellKind, snoozes: number, forMs: number): boole
 
 /**
  * How long until a sound is played again, null when it stays silent from here on. A beat that would
- * come less than half its own interval after `elapsedMs` is left out: a sound that had to wait for
+ * come half its own interval after `elapsedMs`, or sooner, is left out: a sound that had to wait for
  * its turn is not followed at once by the next.
  */
 export function nextPlayInMs(sound: SoundName, elapsedMs: number): number | null {

@@ -4,13 +4,12 @@ import type { Deciding, Decision } from '../deciding.ts'
 import { readingsOf, type ZoneReading } from './fold.ts'
 
 const KEEP_MS = 600_000
-const SAME_C = 0.2
-const SAME_RH = 0.01
-// Sums such as 20.2 - 20 come out a hair above 0.2; a sensor's last digit is far coarser than this.
-const HAIR = 1e-9
+const SAME_MILLI_C = 200
+const SAME_MILLI_RH = 10
 
-const isNear = (a: number | undefined, b: number | undefined, within: number): boolean =>
-  a === undefined || b === undefined ? a === b : Math.abs(a - b) <= within + HAIR
+/** Compared in whole thousandths: a difference such as 0.51 - 0.5 comes out a little above 0.01. */
+const isNear = (a: number | undefined, b: number | undefined, withinMilli: number): boolean =>
+  a === undefined || b === undefined ? a === b : Math.round(Math.abs(a - b) * 1000) <= withinMilli
 
 /** A reading that says nothing new: near the last one kept, and that one under 10 min older. */
 function isRepeated(
@@ -21,9 +20,9 @@ function isRepeated(
   return (
     last !== undefined &&
     at - last.at < KEEP_MS &&
-    isNear(last.airC, now.airC, SAME_C) &&
-    isNear(last.rh, now.rh, SAME_RH) &&
-    isNear(last.surfaceC, now.surfaceC, SAME_C)
+    isNear(last.airC, now.airC, SAME_MILLI_C) &&
+    isNear(last.rh, now.rh, SAME_MILLI_RH) &&
+    isNear(last.surfaceC, now.surfaceC, SAME_MILLI_C)
   )
 }
 

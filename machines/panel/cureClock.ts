@@ -15,15 +15,14 @@ type Baking = {
   readonly climate: Climate
 }
 
-/** A reading that holds from one instant to another at most; a later one ends it. */
-type Held = Stretch & { readonly at: number }
-
-/** All that was measured on the part, also shortly before the cure began, and what was said in it. */
-function heldParts({ cure, parts: measured }: Baking): (Held & { isEstimated: boolean })[] {
+/**
+ * What was said of the part in a cure and all that was measured on it, also shortly before the cure
+ * began, each for as long as it may hold; a later one ends it.
+ */
+function heldParts({ cure, parts: measured }: Baking): (Stretch & { isEstimated: boolean })[] {
   const said = cure.parts.filter((part) => part.isEstimated)
   return [...said, ...measured.map((part) => ({ ...part, isEstimated: false }))].map(
     ({ at, partC, isEstimated }) => ({
-      at,
       fromMs: at,
       toMs: isEstimated ? Number.POSITIVE_INFINITY : at + PART_HOLD_MS,
       tempC: partC,
@@ -42,14 +41,13 @@ export function lastPart({ cure, parts }: PanelContext): Cure['parts'][number] |
 }
 
 /** The air that the panel stood in: that of each zone as long as it was there. */
-const heldAir = ({ stays }: Climate): Held[] =>
+const heldAir = ({ stays }: Climate): Stretch[] =>
   stays.flatMap((stay, i) => {
     const fromMs = i === 0 ? 0 : stay.fromMs
     const untilMs = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
     return stay.readings
       .filter((r) => r.at < untilMs)
       .map((r) => ({
-        at: r.at,
         fromMs: Math.max(r.at, fromMs),
         toMs: Math.min(r.at + STALE_MS, untilMs),
         tempC: r.airC,
@@ -63,9 +61,11 @@ const heldAir = ({ stays }: Climate): Held[] =>
 function stretches(baking: Baking, basis: BakeFigure['basis']): Stretch[] {
   const { cure, climate } = baking
   const parts = heldParts(baking)
-  const held: Held[] =
+  const held: Stretch[] =
     basis === 'part' ? parts : [...heldAir(climate), ...parts.filter((p) => p.isEstimated)]
-  held.sort((a, b) => a.fromMs - b.fromMs || a.at - b.at)
+  // Sorting keeps the order of what begins at one moment: the air zone by zone as the panel went,
+  // then what was said of the part, then what was measured on it. The last of them holds.
+  held.sort((a, b) => a.fromMs - b.fromMs)
   return held.flatMap(({ tempC, ...span }, i) => {
     const fromMs = Math.max(span.fromMs, cure.startedAt)
     const toMs = Math.min(span.toMs, held[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY)

@@ -10,6 +10,7 @@ import {
   dueMin,
   MS,
   minuteOf,
+  queued,
   refusalOf,
   said,
   vanWith,
@@ -142,10 +143,24 @@ describe('a bake by part temperature', () => {
     expect(around(shop, 65, pass)).toEqual(['cureNotOver', 'done'])
   })
 
-  test('the estimate ends at the next reading', () => {
+  test('the estimate ends at the next reading, and the reading before it ends with the estimate', () => {
+    expect(dueMin(part(baking(), [31, 40], [35]), 'cureOver')).toBe(65)
     const shop = part(baking(), [35], [45, 40])
     expect(dueMin(shop, 'cureOver')).toBeUndefined()
     expect(dueMin(part(shop, [50, 61], [60, 61]), 'cureOver')).toBe(70)
+  })
+
+  test('what was measured at the very moment of "at temperature" goes before it, whichever came first', () => {
+    for (const readings of [
+      [[35], [35, 50]],
+      [[35, 50], [35]],
+    ] as [number, number?][][]) {
+      const shop = baking().at(36)
+      for (const [min, partC] of readings)
+        queued(shop, min, 'ReadPart', { panel: DOOR, ...(partC === undefined ? {} : { partC }) })
+      expect(dueMin(shop, 'cureOver')).toBeUndefined()
+      expect(dueMin(part(shop, [40, 60], [50, 60], [60, 60]), 'cureOver')).toBe(70)
+    }
   })
 
   test('"at temperature" says nothing while the panel does not bake', () => {
@@ -203,6 +218,38 @@ describe('a bake by air temperature', () => {
     const shop = air(air(baking(AIR), 30, 70), 38, 75, 0.1, { zone: 'oven' })
     shop.at(40).do('MovePanel', { panel: DOOR, zone: 'oven' })
     expect(dueMin(air(shop, 60, 75, 0.1, { zone: 'oven' }), 'cureOver')).toBe(70)
+  })
+})
+
+describe('readings that were in the oven before the panel', () => {
+  const AIR = bake({ tempC: 70, minutes: 40, basis: 'air', flashBefore: 10 })
+  const oven = (shop: Shop, min: number, airC: number) =>
+    air(shop, min, airC, 0.1, { zone: 'oven' })
+  const moved = (shop: Shop, min: number): Shop => {
+    shop.at(min).do('MovePanel', { panel: DOOR, zone: 'oven' })
+    return shop
+  }
+
+  test('the last of them holds when it comes in, not the first', () => {
+    const warmed = moved(oven(oven(baking(AIR), 32, 40), 38, 75), 40)
+    expect(dueMin(oven(warmed, 60, 75), 'cureOver')).toBe(80)
+    const cooled = moved(oven(oven(baking(AIR), 32, 75), 38, 40), 40)
+    expect(dueMin(oven(cooled, 60, 75), 'cureOver')).toBeUndefined()
+    expect(dueMin(oven(oven(cooled, 60, 75), 85, 75), 'cureOver')).toBe(100)
+  })
+
+  test('a younger one of the zone that it left ends when it leaves', () => {
+    const shop = moved(air(oven(baking(AIR), 38, 75), 39, 40), 40)
+    expect(dueMin(oven(shop, 60, 75), 'cureOver')).toBe(80)
+  })
+
+  test('a zone that it only passed through has no word, however young its reading is', () => {
+    const shop = oven(baking(AIR), 38, 75)
+    air(shop, 39, 40, 0.5, { zone: 'bay' })
+    // Both were typed in later, to the minute.
+    shop.at(45)
+    for (const zone of ['bay', 'oven']) queued(shop, 40, 'MovePanel', { panel: DOOR, zone })
+    expect(dueMin(oven(shop, 60, 75), 'cureOver')).toBe(80)
   })
 })
 

@@ -13,6 +13,7 @@ import {
   minuteOf,
   refusalOf,
   said,
+  shopWith,
   startCoat,
   vanWith,
 } from '../../support/given.ts'
@@ -171,6 +172,10 @@ describe('readings that repeat themselves', () => {
     ['1 % RH more', 9, 20, 0.51, {}, false],
     ['2 % RH more', 9, 20, 0.52, {}, true],
     ['with a surface', 9, 20, 0.5, { surfaceC: 18 }, true],
+    ['0.2 °C less', 9, 19.8, 0.5, {}, false],
+    ['0.201 °C more', 9, 20.201, 0.5, {}, true],
+    ['1.1 % RH less', 9, 20, 0.489, {}, true],
+    ['1 % RH less', 9, 20, 0.49, {}, false],
     ['the same, ten minutes younger', 10, 20, 0.5, {}, true],
   ])('%s', (_, min, airC, rh, more, isKept) => {
     const shop = air(vanWith(CLEAR_ONLY), 0, 20)
@@ -183,6 +188,33 @@ describe('readings that repeat themselves', () => {
     const shop = air(vanWith(CLEAR_ONLY), 0, 20)
     for (const [i, airC] of [20.1, 20.2, 20.3, 20.4].entries()) air(shop, i + 1, airC)
     expect(kept(shop)).toEqual([0, 3])
+  })
+
+  // In binary fractions 20.2 - 20 lies a little below 0.2, 0.51 - 0.5 a little above 0.01.
+  test('at the very edge every temperature and humidity behaves alike', () => {
+    const repeats = (from: object, to: object) => {
+      const shop = shopWith([])
+      shop.do('ReadClimate', { zone: 'booth', ...from })
+      return shop.at(1).do('ReadClimate', { zone: 'booth', ...to }).length === 0
+    }
+    for (let tenths = 0; tenths < 300; tenths += 7) {
+      const [was, near, far] = [tenths / 10, (tenths + 2) / 10, (tenths + 3) / 10]
+      const of = (airC: number) => ({ airC, rh: 0.5, surfaceC: airC })
+      expect([was, repeats(of(was), of(near)), repeats(of(was), of(far))]).toEqual([
+        was,
+        true,
+        false,
+      ])
+    }
+    for (let percent = 1; percent < 98; percent += 3) {
+      const of = (n: number) => ({ airC: 20, rh: n / 100 })
+      const [near, far] = [percent + 1, percent + 2]
+      expect([percent, repeats(of(percent), of(near)), repeats(of(percent), of(far))]).toEqual([
+        percent,
+        true,
+        false,
+      ])
+    }
   })
 
   test('another zone is another zone', () => {

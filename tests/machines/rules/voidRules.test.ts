@@ -25,7 +25,7 @@ import {
   WING,
   whereIs,
 } from '../../support/given.ts'
-import { CLEAR } from '../../support/sheets.ts'
+import { BASE, CLEAR } from '../../support/sheets.ts'
 import { minute, type Shop } from '../../support/shop.ts'
 
 const CHILD = 'KKKK2222'
@@ -139,6 +139,28 @@ describe('a void is taken where nothing is left hanging', () => {
     const shop = cleared()
     expect(said(voided(shop, idOf(shop, 'CoatFinished')))).toBe('done')
     expect([whereIs(shop), panelOf(shop).coats]).toEqual(['clear.coating', []])
+  })
+
+  test('a sheet, a job: where only others stand on another one', () => {
+    const other = { ...BASE, sheet: 'base-other' }
+    const shop = having(
+      mix(vanWith(CLEAR_ONLY), 'FFFF2222', BASE.sheet),
+      ['SaveSheet', { sheet: other }],
+      ['OpenJob', { job: 'KKKK3333', title: 'Another van' }],
+    )
+    for (const type of ['SheetSaved', 'JobOpened'])
+      expect(said(voided(shop, shop.entries.findLast((e) => e.type === type)?.id ?? ''))).toBe(
+        'done',
+      )
+  })
+
+  test('a sheet whose only user was taken out of its job', () => {
+    const shop = addPanel(shopWith([CLEAR]), CLEAR_ONLY)
+    const saved = idOf(shop, 'SheetSaved')
+    expect(said(voided(shop, saved))).toBe('entryInUse')
+    shop.do('RemovePanel', { panel: DOOR })
+    expect(said(voided(shop, saved))).toBe('done')
+    expect(said(voided(shop, idOf(shop, 'JobOpened')))).toBe('entryInUse')
   })
 
   test('a version of a sheet, while another is left', () => {

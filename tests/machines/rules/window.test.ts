@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import {
   air,
   around,
+  BASE_CLEAR,
   BASE_CUP,
   bells,
   CLEAR_CUP,
@@ -206,6 +207,30 @@ describe('what the later sheet says over it', () => {
     const shop = sealed({}, { ...BASE, over: [{ stage: 'sealer', recoatWithin: 'mustSand' }] })
     expect(next(shop, 100)).toBe('windowShut')
     expect(next(abrade(shop, 100), 101)).toBe('done')
+  })
+})
+
+describe('a waterborne base under a sheet that has its own flash for it', () => {
+  // The drying power of the air is 1 - RH at one temperature: at 70 % half of what it is at 40 %.
+  const wet = (more: object): Shop => {
+    const over = [{ stage: 'base', flashBeforeNext: [{ atC: 20, minutes: 30 }] }]
+    const base = { ...BASE, limits: {}, coats: { least: 1, planned: 1, most: 2 }, ...more }
+    const shop = vanWith(BASE_CLEAR, [base, { ...CLEAR, limits: {}, potLife: null, over }])
+    return coat(shop, BASE_CUP, 1, 3)
+  }
+  const clearsAt = (shop: Shop, airRh: number) => dueMin(air(shop, 3, 20, airRh), 'coatReady')
+
+  test.each([
+    ['waterborne, measured at 40 %, in air of 40 %', 0.4, 0.4, 33],
+    ['waterborne, measured at 40 %, in air of 70 %', 0.4, 0.7, 63],
+    ['waterborne, measured at 55 %, in air of 70 %', 0.55, 0.7, 48],
+    ['waterborne, measured at 70 %, in air of 70 %', 0.7, 0.7, 33],
+  ])('that flash too counts from the humidity of the base: %s', (_, rhRef, rh, dueAtMin) => {
+    expect(clearsAt(wet({ medium: 'waterborne', rhRef }), rh)).toBe(dueAtMin)
+  })
+
+  test('a solvent base under it does not follow the humidity', () => {
+    expect(clearsAt(wet({}), 0.7)).toBe(33)
   })
 })
 
