@@ -108,14 +108,17 @@ function basisText(label: CupLabel, style: LabelStyle, words: Words): string {
   const shown =
     style.temperature === 'F'
       ? String(Math.round(label.potBasisC * 1.8 + 32))
-      : String(Math.round(label.potBasisC * 2) / 2)
+      : decimal(Math.round(label.potBasisC * 2) / 2, style)
   return `${words.at} ${shown} °${style.temperature}`
 }
+
+const decimal = (n: number, style: LabelStyle) =>
+  style.language === 'es' ? String(n).replace('.', ',') : String(n)
 
 /** In steps of 1 mL up to 500 mL, then 5 mL; in US fluid ounces of 0.05. */
 export function totalText(totalMl: number, style: LabelStyle): string {
   if (style.volume === 'flOz') {
-    return `${Math.round((totalMl / ML_PER_FL_OZ) * 20) / 20} FL OZ`
+    return `${decimal(Math.round((totalMl / ML_PER_FL_OZ) * 20) / 20, style)} FL OZ`
   }
   return `${totalMl <= 500 ? Math.round(totalMl) : Math.round(totalMl / 5) * 5} mL`
 }

@@ -2,8 +2,6 @@ import { readingsOf } from '../machines/climate/fold.ts'
 import { lastBefore } from '../machines/clock/line.ts'
 import { cupEndsAt } from '../machines/cup/ends.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
-import type { JobContext } from '../machines/job/machine.ts'
-import type { SheetContext } from '../machines/sheet/fold.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
 import { contextOf, type State, thingOf } from '../machines/state.ts'
@@ -13,7 +11,7 @@ import { shopTag } from './payload.ts'
 
 /** The sheet as it was when the cup was mixed: what stands on its container that day. */
 function sheetOf(state: State, cup: CupContext): Sheet | undefined {
-  const versions = contextOf<SheetContext>(state, 'sheet', cup.sheet)?.versions ?? []
+  const versions = contextOf(state, 'sheet', cup.sheet)?.versions ?? []
   return (versions.find((v) => v.version === cup.sheetVersion) ?? versions.at(-1))?.sheet
 }
 
@@ -37,10 +35,10 @@ function potBasisC(state: State, cup: CupContext): number | null {
 export function cupLabelOf(state: State, id: string): CupLabel | null {
   const thing = thingOf(state, { kind: 'cup', id })
   if (!thing || thing.value === 'unmixed') return null
-  const cup = thing.context as CupContext
+  const cup = thing.context
   const sheet = sheetOf(state, cup)
   const print = cup.prints.at(-1)
-  const job = contextOf<JobContext>(state, 'job', cup.job ?? undefined)
+  const job = contextOf(state, 'job', cup.job ?? undefined)
   const colour = job?.colours.find((c) => c.key === cup.colour)?.code ?? cup.colour
   const useByMs = print ? print.untilMs : cupEndsAt(state, cup)
   return {

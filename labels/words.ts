@@ -23,7 +23,7 @@ const EN = {
   warning: 'WARNING',
   noSignal: 'SEE SAFETY SHEET',
   missing: 'HAZARD DATA MISSING – TREAT AS DANGER',
-  isocyanate: 'ISOCYANATE – RESPIRATORY SENSITIZER',
+  isocyanate: 'ISOCYANATE – RESPIRATORY SENSITISER',
   twoPart: '2K – SEE SAFETY SHEET',
 }
 
@@ -32,8 +32,8 @@ export type Words = { readonly [K in keyof typeof EN]: string }
 const ES: Words = {
   useBy: 'USAR HASTA',
   mixed: 'MEZCLA',
-  noPotLife: 'SIN PLAZO DE USO',
-  stir: 'AGITAR',
+  noPotLife: 'SIN VIDA ÚTIL',
+  stir: 'REMOVER',
   keepUntil: 'GUARDAR HASTA',
   volume: 'VOL',
   mass: 'PESO',
@@ -47,10 +47,10 @@ const ES: Words = {
   stock: 'EXISTENCIAS',
   danger: 'PELIGRO',
   warning: 'ATENCIÓN',
-  noSignal: 'VER HOJA DE SEGURIDAD',
-  missing: 'FALTAN DATOS DE PELIGRO – TRATAR COMO PELIGRO',
+  noSignal: 'VER FICHA DE SEGURIDAD',
+  missing: 'SIN DATOS DE PELIGRO – TRATAR COMO PELIGROSO',
   isocyanate: 'ISOCIANATO – SENSIBILIZANTE RESPIRATORIO',
-  twoPart: '2K – VER HOJA DE SEGURIDAD',
+  twoPart: '2K – VER FICHA DE SEGURIDAD',
 }
 
 export const wordsOf = (language: Language): Words => (language === 'es' ? ES : EN)

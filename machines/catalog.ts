@@ -1,5 +1,4 @@
 import type { Draft } from './envelope.ts'
-import type { Folder } from './replay.ts'
 
 /** The kinds of things that are folded. Each has its own stream of entries. */
 export const KINDS = [
@@ -16,7 +15,7 @@ export const KINDS = [
   'devices',
 ] as const
 export type Kind = (typeof KINDS)[number]
-export type ThingRef = { readonly kind: Kind; readonly id: string }
+export type ThingRef<K extends Kind = Kind> = { readonly kind: K; readonly id: string }
 
 /** The one settings thing of a shop, and its kiosks, which are one thing too. */
 export const SETTINGS_ID = 'shop'
@@ -112,6 +111,3 @@ export function streamsOf(entry: Draft): ThingRef[] {
     return id === undefined ? [] : [{ kind, id }]
   })
 }
-
-/** Folders by kind; filled by folders.ts, which alone knows every machine. */
-export type Folders = { readonly [K in Kind]: Folder }

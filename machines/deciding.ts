@@ -5,7 +5,8 @@ import { thingBefore } from './fold.ts'
 import { folders } from './folders.ts'
 import type { Marks } from './judge.ts'
 import { type Problem, type Refusal, refusalOf } from './refusals.ts'
-import type { State, Thing } from './state.ts'
+import type { State } from './state.ts'
+import type { ContextOf, Thing } from './things.ts'
 
 /** A command at the moment of its decision. */
 export type Deciding<T extends string = string, D = unknown> = {
@@ -47,12 +48,14 @@ export const wrongField = (field: string, message: string): Decision => ({
 })
 
 /** A thing as it was when the command happened: also a live one may arrive after its neighbours. */
-export const thingThen = (d: Deciding, ref: ThingRef): Thing | undefined =>
+export const thingThen = <K extends Kind>(d: Deciding, ref: ThingRef<K>): Thing<K> | undefined =>
   thingBefore(d.state, ref, d.at)
 
-export function contextThen<C>(d: Deciding, kind: ThingRef['kind'], id: string): C | undefined {
-  return thingThen(d, { kind, id })?.context as C | undefined
-}
+export const contextThen = <K extends Kind>(
+  d: Deciding,
+  kind: K,
+  id: string,
+): ContextOf<K> | undefined => thingThen(d, { kind, id })?.context
 
 export const unknown = (about: string, value: Json, limit: Json): Problem => ({
   code: 'unknownThing',
@@ -65,8 +68,8 @@ export const unknown = (about: string, value: Json, limit: Json): Problem => ({
 function isKnown(kind: Kind, { value, context }: Thing): boolean {
   const { blank } = folders[kind]
   const isBlank = JSON.stringify([value, context]) === JSON.stringify([blank.value, blank.context])
-  const { retiredAt = null } = context as { readonly retiredAt?: number | null }
-  return !isBlank && retiredAt === null
+  const isRetired = 'retiredAt' in context && context.retiredAt !== null
+  return !isBlank && !isRetired
 }
 
 /** What can be put for an id of a kind: the known ones, not too many. */

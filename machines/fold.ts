@@ -1,8 +1,11 @@
-import { streamsOf, type ThingRef } from './catalog.ts'
+import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import type { Folded, Folder } from './replay.ts'
-import { type State, type Thing, thingOf, withThing } from './state.ts'
+import { type State, thingOf, withThing } from './state.ts'
+import type { ContextOf, Thing, ValueOf } from './things.ts'
+
+type FolderOf<K extends Kind> = Folder<ContextOf<K>, ValueOf<K>>
 
 /** The ids that a thing's voids name. */
 function voidedIn(entries: readonly Draft[]): Set<unknown> {
@@ -10,7 +13,7 @@ function voidedIn(entries: readonly Draft[]): Set<unknown> {
 }
 
 /** A thing from its entries in order, as if the voided ones had never been. */
-function refold(folder: Folder, entries: readonly Draft[]): Thing {
+function refold<K extends Kind>(folder: FolderOf<K>, entries: readonly Draft[]): Thing<K> {
   const voided = voidedIn(entries)
   const live = entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
   return { ...live.reduce((folded, e) => folder.step(folded, e), folder.blank), entries }
@@ -27,7 +30,11 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
 const isVoidIn = ({ entries }: Thing, { type, data }: Draft): boolean =>
   type === 'EntryVoided' && entries.some((e) => e.id === data.entry)
 
-function take(folder: Folder, thing: Thing | undefined, entry: Draft): Thing {
+function take<K extends Kind>(
+  folder: FolderOf<K>,
+  thing: Thing<K> | undefined,
+  entry: Draft,
+): Thing<K> {
   if (!thing) return refold(folder, [entry])
   if (thing.cutMs !== undefined && entry.at < thing.cutMs && !isVoidIn(thing, entry)) return thing
   const place = placeOf(thing.entries, entry)
@@ -43,6 +50,9 @@ function take(folder: Folder, thing: Thing | undefined, entry: Draft): Thing {
     : { ...refold(folder, entries), ...kept }
 }
 
+const foldInto = <K extends Kind>(state: State, ref: ThingRef<K>, entry: Draft): State =>
+  withThing(state, ref, take(folders[ref.kind], thingOf(state, ref), entry))
+
 /**
  * The state with one more entry. History: it never argues, never reads a clock. Entries may come in
  * any order; the same entries give the same state.
@@ -51,7 +61,7 @@ function take(folder: Folder, thing: Thing | undefined, entry: Draft): Thing {
 export function fold(state: State, entry: Draft | Entry): State {
   let next = state
   for (const ref of streamsOf(entry)) {
-    next = withThing(next, ref, take(folders[ref.kind], thingOf(next, ref), entry))
+    next = foldInto(next, ref, entry)
   }
   if (!('position' in entry) || entry.position <= state.head) return next
   return {
@@ -67,14 +77,16 @@ export function fold(state: State, entry: Draft | Entry): State {
  * and a thing then stands elsewhere than if it had come after them, or does not take it.
  */
 export function isOvertaken(state: State, entry: Draft): boolean {
-  return streamsOf(entry).some((ref) => {
-    const thing = thingOf(state, ref)
-    const next = thing?.entries[placeOf(thing.entries, entry)]
-    if (!thing || next?.at !== entry.at || entry.type === 'EntryVoided') return false
-    const folder = folders[ref.kind]
-    const where = ({ value, notTaken }: Folded) => JSON.stringify([value, notTaken.length])
-    return where(take(folder, thing, entry)) !== where(folder.step(thing, entry))
-  })
+  return streamsOf(entry).some((ref) => isOvertakenIn(state, ref, entry))
+}
+
+function isOvertakenIn<K extends Kind>(state: State, ref: ThingRef<K>, entry: Draft): boolean {
+  const thing = thingOf(state, ref)
+  const next = thing?.entries[placeOf(thing.entries, entry)]
+  if (!thing || next?.at !== entry.at || entry.type === 'EntryVoided') return false
+  const folder: FolderOf<K> = folders[ref.kind]
+  const where = ({ value, notTaken }: Folded) => JSON.stringify([value, notTaken.length])
+  return where(take(folder, thing, entry)) !== where(folder.step(thing, entry))
 }
 
 /** A thing that state has let go of, folded again from all its entries in the log. */
@@ -89,7 +101,11 @@ export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): St
  * A thing as it was just before an instant: what a late fact is judged by.
  * @returns undefined for a thing that had no entries by then
  */
-export function thingBefore(state: State, ref: ThingRef, at: number): Thing | undefined {
+export function thingBefore<K extends Kind>(
+  state: State,
+  ref: ThingRef<K>,
+  at: number,
+): Thing<K> | undefined {
   const thing = thingOf(state, ref)
   if (!thing) return undefined
   const isCurrent = (thing.entries.at(-1)?.at ?? 0) <= at

@@ -1,5 +1,4 @@
 import { bellFolder } from './bell/fold.ts'
-import type { Folders } from './catalog.ts'
 import { zoneFolder } from './climate/fold.ts'
 import { cupMachine } from './cup/machine.ts'
 import { devicesFolder } from './devices/fold.ts'
@@ -11,6 +10,7 @@ import { machineFolder } from './replay.ts'
 import { sheetFolder } from './sheet/fold.ts'
 import { airSupplyFolder } from './shop/airSupply.ts'
 import { settingsFolder } from './shop/settings.ts'
+import type { Folders } from './things.ts'
 
 /** How each kind of thing is folded: the one list to extend. */
 export const folders: Folders = {

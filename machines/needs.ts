@@ -2,7 +2,8 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import type { AnyCommand } from './contract.ts'
 import { DEVICES } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
-import { type State, type Thing, thingOf } from './state.ts'
+import { type State, thingOf } from './state.ts'
+import type { Thing } from './things.ts'
 
 /** What has to be folded from the log before a command can be decided, if the state let go of it. */
 export type Needs = {

@@ -1,16 +1,8 @@
 import type { Kind, ThingRef } from './catalog.ts'
-import type { Draft } from './envelope.ts'
-import type { Folded } from './replay.ts'
+import type { ContextOf, Thing, Things } from './things.ts'
 
 /** Raised whenever a fold gives another state for the same log: snapshots of another number are not used. */
 export const FOLD_VERSION = 4
-
-/** One thing: its entries in the order of occurrence, and what they come to. */
-export type Thing = Folded & {
-  readonly entries: readonly Draft[]
-  /** What happened before this was let go of by trim: older entries change nothing here. */
-  readonly cutMs?: number
-}
 
 /** A shop's open work. Plain JSON. */
 export type State = {
@@ -19,7 +11,7 @@ export type State = {
   readonly head: number
   readonly headHash: string
   readonly recordedAt: number
-  readonly things: { readonly [K in Kind]: { readonly [id: string]: Thing } }
+  readonly things: { readonly [K in Kind]: Things<K> }
 }
 
 /**
@@ -50,15 +42,19 @@ export function emptyState(shop: string, headHash: string): State {
   }
 }
 
-export const thingOf = (state: State, ref: ThingRef): Thing | undefined =>
+export const thingOf = <K extends Kind>(state: State, ref: ThingRef<K>): Thing<K> | undefined =>
   Object.hasOwn(state.things[ref.kind], ref.id) ? state.things[ref.kind][ref.id] : undefined
 
-export function withThing(state: State, ref: ThingRef, thing: Thing): State {
+export function withThing<K extends Kind>(state: State, ref: ThingRef<K>, thing: Thing<K>): State {
   const ofKind = { ...state.things[ref.kind], [ref.id]: thing }
   return { ...state, things: { ...state.things, [ref.kind]: ofKind } }
 }
 
-/** A thing's context, typed by its kind's own module; undefined for a thing that is not there. */
-export function contextOf<C>(state: State, kind: Kind, id: string | undefined): C | undefined {
-  return id === undefined ? undefined : (thingOf(state, { kind, id })?.context as C | undefined)
+/** A thing's context; undefined for a thing that is not there. */
+export function contextOf<K extends Kind>(
+  state: State,
+  kind: K,
+  id: string | undefined,
+): ContextOf<K> | undefined {
+  return id === undefined ? undefined : thingOf(state, { kind, id })?.context
 }

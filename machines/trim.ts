@@ -1,15 +1,12 @@
-import type { Kind } from './catalog.ts'
-import { CLEARANCE_MOST_MIN, type ZoneContext } from './climate/fold.ts'
+import type { EventType, Kind } from './catalog.ts'
+import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
 import type { Point } from './clock/interval.ts'
 import { lastBefore } from './clock/line.ts'
 import type { CupContext } from './cup/machine.ts'
-import type { DevicesContext } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
-import type { GunContext } from './gun/machine.ts'
-import type { JobContext } from './job/machine.ts'
-import type { PanelContext } from './panel/context.ts'
 import { MINUTE_MS } from './refusals.ts'
-import type { State, Thing } from './state.ts'
+import type { State } from './state.ts'
+import type { ContextOf, Thing, Things } from './things.ts'
 
 const HOUR_MS = 60 * MINUTE_MS
 const WEEK_MS = 7 * 24 * HOUR_MS
@@ -19,10 +16,8 @@ const CLIMATE_MS = 12 * HOUR_MS
 /** A closed job stays for as long as a zone may take to be clear of what was sprayed on it. */
 const CLOSED_MS = CLEARANCE_MOST_MIN * MINUTE_MS
 
-type Things = { readonly [id: string]: Thing }
-
-const filtered = (things: Things, keep: (thing: Thing, id: string) => boolean): Things =>
-  Object.fromEntries(Object.entries(things).filter(([id, thing]) => keep(thing, id)))
+const filtered = <T>(things: { readonly [id: string]: T }, keep: (thing: T) => boolean) =>
+  Object.fromEntries(Object.entries(things).filter(([, thing]) => keep(thing)))
 
 const own = (points: readonly Point[]): number => (points[0]?.minutes ?? 0) * MINUTE_MS
 
@@ -32,37 +27,39 @@ function ownEnd(cup: CupContext): number {
   return Math.max(cup.keepUntilMs ?? 0, cup.mixedAt, ...ends)
 }
 
-function keepsCup(thing: Thing, now: number): boolean {
-  const cup = thing.context as CupContext
+function keepsCup({ context: cup }: Thing<'cup'>, now: number): boolean {
   return cup.emptiedAt === null ? now < ownEnd(cup) + WEEK_MS : now < cup.emptiedAt + EMPTIED_MS
 }
 
 /** The start of the oldest interval that still runs: before it no climate is asked for. */
-function oldestOpen(panels: Things, cups: Things, guns: Things, now: number): number {
+function oldestOpen(
+  panels: Things<'panel'>,
+  cups: Things<'cup'>,
+  guns: Things<'gun'>,
+  now: number,
+): number {
   const starts = [
-    ...Object.values(panels).flatMap((t) => {
-      const panel = t.context as PanelContext
+    ...Object.values(panels).flatMap(({ context: panel }) => {
       return [panel.coats.at(-1)?.finishedAt, panel.open?.startedAt, panel.cure?.startedAt]
     }),
-    ...Object.values(cups).flatMap((t) => {
-      const cup = t.context as CupContext
+    ...Object.values(cups).flatMap(({ context: cup }) => {
       // A cup poured from another carries its clocks, which began with that one.
       return [cup.mixedAt, ...cup.clocks.map((clock) => clock.startMs)]
     }),
     ...Object.values(guns).flatMap((t) =>
-      (t.context as GunContext).loads.flatMap((load) => load.clocks.map((clock) => clock.startMs)),
+      t.context.loads.flatMap((load) => load.clocks.map((clock) => clock.startMs)),
     ),
   ].filter((at) => at !== undefined)
   return Math.min(now, ...starts)
 }
 
 /** Drops a thing's entries before a cut, except those that set it up. */
-function cutThing(
-  thing: Thing,
+function cutThing<K extends Kind>(
+  thing: Thing<K>,
   cutMs: number,
-  sets: string,
-  cut: (context: unknown) => unknown,
-): Thing {
+  sets: EventType,
+  cut: (context: ContextOf<K>) => ContextOf<K>,
+): Thing<K> {
   const isKept = (e: Draft) => e.type === sets || e.data.type === sets || e.at >= cutMs
   const kept = new Set<unknown>(thing.entries.filter(isKept).map((e) => e.id))
   // The void of an entry stays with it, whenever it was said: without it the mistake would stand again.
@@ -72,27 +69,25 @@ function cutThing(
 }
 
 /** A reading holds until the next one: the one that holds at the cut stays, or waits would shorten. */
-function cutZone(thing: Thing, cutMs: number): Thing {
-  const { readings } = thing.context as ZoneContext
+function cutZone(thing: Thing<'zone'>, cutMs: number): Thing<'zone'> {
+  const { readings } = thing.context
   const fromMs = lastBefore(readings, cutMs)?.at ?? cutMs
   return cutThing(thing, fromMs, 'ZoneSaved', (context) => ({
-    ...(context as ZoneContext),
+    ...context,
     readings: readings.filter((r) => r.at >= fromMs),
   }))
 }
 
 /** A clean gun starts afresh: what it held before its last cleaning changes nothing any more. */
-function cutGun(thing: Thing, now: number): Thing {
-  const cleaned = thing.entries.findLast(
-    (e: Draft) => e.type === 'GunCleaned' && now - e.at > CLIMATE_MS,
-  )
+function cutGun(thing: Thing<'gun'>, now: number): Thing<'gun'> {
+  const cleaned = thing.entries.findLast((e) => e.type === 'GunCleaned' && now - e.at > CLIMATE_MS)
   return cleaned ? cutThing(thing, cleaned.at, 'GunSaved', (context) => context) : thing
 }
 
 /** Levels stay as commissioned; what was heard at the start of a shift is of that day. */
-const cutDevices = (thing: Thing, cutMs: number): Thing =>
+const cutDevices = (thing: Thing<'devices'>, cutMs: number): Thing<'devices'> =>
   cutThing(thing, cutMs, 'LevelCommissioned', (context) => {
-    const { levels, tests, slept, floods } = context as DevicesContext
+    const { levels, tests, slept, floods } = context
     const isLate = ({ at }: { at: number }) => at >= cutMs
     return {
       levels,
@@ -103,7 +98,7 @@ const cutDevices = (thing: Thing, cutMs: number): Thing =>
   })
 
 /** The thing that a bell is about, by its entries' keys, is still there. */
-function isBellKept(state: { [K in Kind]: Things }, thing: Thing, now: number): boolean {
+function isBellKept(state: State['things'], thing: Thing<'bell'>, now: number): boolean {
   const { panel, cup, gun } = thing.entries.at(-1) ?? {}
   const isAbout =
     (panel !== undefined && panel in state.panel) ||
@@ -120,10 +115,10 @@ function isBellKept(state: { [K in Kind]: Things }, thing: Thing, now: number): 
  */
 export function trim(state: State, now: number): State {
   const { things } = state
-  const isOver = (t: Thing | undefined) =>
-    t?.value === 'closed' && now - ((t.context as JobContext).closedAt ?? 0) >= CLOSED_MS
+  const isOver = (t: Thing<'job'> | undefined) =>
+    t?.value === 'closed' && now - (t.context.closedAt ?? 0) >= CLOSED_MS
   const job = filtered(things.job, (t) => !isOver(t))
-  const panel = filtered(things.panel, (t) => !isOver(things.job[(t.context as PanelContext).job]))
+  const panel = filtered(things.panel, (t) => !isOver(things.job[t.context.job]))
   const cup = filtered(things.cup, (t) => keepsCup(t, now))
   const gun = Object.fromEntries(Object.entries(things.gun).map(([id, t]) => [id, cutGun(t, now)]))
   const cutMs = oldestOpen(panel, cup, gun, now) - CLIMATE_MS

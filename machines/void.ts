@@ -1,7 +1,6 @@
 import { check } from './accept.ts'
 import { streamsOf, type ThingRef } from './catalog.ts'
 import { COMMANDS, type CommandData, isCommand } from './commands.ts'
-import type { CupContext } from './cup/machine.ts'
 import {
   type Deciding,
   type Decision,
@@ -12,9 +11,7 @@ import {
 } from './deciding.ts'
 import type { Draft } from './envelope.ts'
 import { fold } from './fold.ts'
-import type { PanelContext } from './panel/context.ts'
 import { isJobClosed } from './panel/find.ts'
-import type { SheetContext } from './sheet/fold.ts'
 import { stamp } from './stamp.ts'
 import { contextOf, type State, thingOf } from './state.ts'
 
@@ -87,23 +84,28 @@ function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): 
 }
 
 /** Whether a cup or panel stands on a sheet or job: what it was mixed of, what its route names, whose it is. */
-export function restsOn({ kind, id }: ThingRef, user: 'cup' | 'panel', context: unknown): boolean {
-  if (user === 'cup') {
-    const { sheet, job } = context as CupContext
-    return (kind === 'sheet' ? sheet : job) === id
+export function restsOn(
+  state: State,
+  { kind, id }: ThingRef,
+  user: ThingRef<'cup' | 'panel'>,
+): boolean {
+  if (user.kind === 'cup') {
+    const cup = contextOf(state, 'cup', user.id)
+    return (kind === 'sheet' ? cup?.sheet : cup?.job) === id
   }
-  const { route, job, removedAt } = context as PanelContext
-  return kind === 'sheet' ? removedAt === null && route.some((s) => s.sheet === id) : job === id
+  const panel = contextOf(state, 'panel', user.id)
+  if (kind !== 'sheet') return panel?.job === id
+  return panel?.removedAt === null && panel.route.some((step) => step.sheet === id)
 }
 
 /** Things that stand on others: a sheet under cups and routes, a job under panels and cups. */
 function leftHanging(after: State, ref: ThingRef): string | null {
   const isUsed = () =>
     (['cup', 'panel'] as const).some((kind) =>
-      Object.values(after.things[kind]).some((thing) => restsOn(ref, kind, thing.context)),
+      Object.keys(after.things[kind]).some((id) => restsOn(after, ref, { kind, id })),
     )
   if (ref.kind === 'sheet') {
-    const versions = contextOf<SheetContext>(after, 'sheet', ref.id)?.versions ?? []
+    const versions = contextOf(after, 'sheet', ref.id)?.versions ?? []
     return versions.length === 0 && isUsed() ? `sheet ${ref.id} is in use` : null
   }
   if (ref.kind === 'job' && thingOf(after, ref)?.value === 'unknown') {

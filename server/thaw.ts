@@ -4,8 +4,8 @@ import { DEVICES } from '../machines/devices/fold.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
 import { thaw } from '../machines/fold.ts'
 import { needs } from '../machines/needs.ts'
-import type { PanelContext } from '../machines/panel/context.ts'
-import { contextOf, type State, type Thing, thingOf, withThing } from '../machines/state.ts'
+import { contextOf, type State, thingOf, withThing } from '../machines/state.ts'
+import type { Thing } from '../machines/things.ts'
 import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
 
@@ -75,8 +75,7 @@ export async function wantedBy(
  */
 function beginningOf(state: State, ref: ThingRef, at: number, startMs: number): number {
   const entries = thingOf(state, ref)?.entries ?? []
-  const isSprayed =
-    ref.kind === 'panel' && contextOf<PanelContext>(state, 'panel', ref.id)?.open !== null
+  const isSprayed = ref.kind === 'panel' && contextOf(state, 'panel', ref.id)?.open !== null
   const from = isSprayed ? at : Math.min(at, startMs)
   const hasGoneOn = (entries.at(-1)?.at ?? 0) > from && (ref.kind === 'panel' || ref.kind === 'cup')
   return hasGoneOn ? (entries[0]?.at ?? at) : at
@@ -127,7 +126,7 @@ async function usersOf(state: State, ref: ThingRef, reader: Reader): Promise<Thi
   for (const user of await namersOf(kind, id, reader)) {
     const isAtHand = thingOf(state, user) !== undefined
     const whole = isAtHand ? state : thaw(state, user, await reader.byThing(user.kind, user.id))
-    if (restsOn(ref, user.kind, thingOf(whole, user)?.context)) return [user]
+    if (restsOn(whole, ref, user)) return [user]
   }
   return []
 }

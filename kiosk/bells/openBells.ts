@@ -1,11 +1,11 @@
+import type { BellContext } from '../../machines/bell/context.ts'
 import type { Deadline } from '../../machines/bell/deadline.ts'
-import { type BellContext, bellOf, hasRung } from '../../machines/bell/fold.ts'
+import { bellOf, hasRung } from '../../machines/bell/fold.ts'
 import type { Known } from '../../machines/bell/machine.ts'
 import { bellRules } from '../../machines/bell/rules.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { devicesOf } from '../../machines/devices/fold.ts'
-import { BLANK_PANEL, type PanelContext, zoneOf } from '../../machines/panel/context.ts'
+import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Open } from './ringer.ts'
 
@@ -21,16 +21,19 @@ function knownOf(bell: BellContext | undefined): Known | undefined {
   }
 }
 
-const idsWhere = <C>(things: State['things']['cup'], is: (context: C) => boolean): Set<string> =>
-  new Set(Object.keys(things).filter((id) => is(things[id]?.context as C)))
+const idsWhere = <C>(
+  things: { readonly [id: string]: { readonly context: C } },
+  is: (context: C) => boolean,
+): Set<string> =>
+  new Set(Object.entries(things).flatMap(([id, { context }]) => (is(context) ? [id] : [])))
 
 /** Where a deadline's thing is. */
 function zoneIn(state: State, { thing }: Deadline): { zone?: string } {
   if (thing.kind === 'gun') return {}
   const zone =
     thing.kind === 'panel'
-      ? zoneOf(contextOf<PanelContext>(state, 'panel', thing.id) ?? BLANK_PANEL)
-      : contextOf<CupContext>(state, 'cup', thing.id)?.zone
+      ? zoneOf(contextOf(state, 'panel', thing.id) ?? BLANK_PANEL)
+      : contextOf(state, 'cup', thing.id)?.zone
   return zone ? { zone } : {}
 }
 
@@ -45,8 +48,8 @@ export const openBells = (state: State): Open => ({
     ...zoneIn(state, deadline),
   })),
   facts: {
-    emptied: idsWhere<CupContext>(state.things.cup, (cup) => cup.emptiedAt !== null),
-    baking: idsWhere<PanelContext>(state.things.panel, (panel) => panel.cure?.mode === 'bake'),
+    emptied: idsWhere(state.things.cup, (cup) => cup.emptiedAt !== null),
+    baking: idsWhere(state.things.panel, (panel) => panel.cure?.mode === 'bake'),
   },
   known: (key) => {
     const deadline = deadlines(state).find((one) => one.key === key)

@@ -1,5 +1,4 @@
 import { isPrompt } from '../../machines/bell/deadline.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
 import type { Open } from './ringer.ts'
 
@@ -8,7 +7,7 @@ import type { Open } from './ringer.ts'
 /** Whether a coat runs that one of these commands started. */
 export function isSpraying(state: State, starts: readonly string[]): boolean {
   return Object.values(state.things.panel).some((thing) => {
-    const { open } = thing.context as PanelContext
+    const { open } = thing.context
     if (open === null) return false
     const start = thing.entries.findLast((entry) => entry.type === 'CoatStarted')
     return start !== undefined && starts.includes(start.command)

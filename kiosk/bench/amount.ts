@@ -1,6 +1,6 @@
 import { minutesAt, waterborneMinutes } from '../../machines/clock/interval.ts'
 import type { AirReading } from '../../machines/clock/line.ts'
-import { coatsOn, type PanelContext } from '../../machines/panel/context.ts'
+import { coatsOn } from '../../machines/panel/context.ts'
 import { chosenOptions, opensOf, potLives } from '../../machines/sheet/intervals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
@@ -25,7 +25,7 @@ export type PanelChoice = {
 /** The panels of a job whose route still wants this product, in this colour where both name one. */
 export function panelsFor(state: State, job: string, sheet: Sheet, colour: string): PanelChoice[] {
   return Object.entries(state.things.panel).flatMap(([id, thing]) => {
-    const panel = thing.context as PanelContext
+    const panel = thing.context
     if (panel.job !== job || panel.removedAt !== null || panel.passedAt !== null) return []
     const step = panel.route.findIndex(
       (s, i) =>

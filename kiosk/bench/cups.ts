@@ -1,6 +1,5 @@
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
-import type { GunContext } from '../../machines/gun/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
@@ -96,7 +95,7 @@ export type GunLine = {
 /** The gun to clean first leads; then what has no end, at last the clean ones. */
 export function gunLines(state: State): GunLine[] {
   const lines = Object.entries(state.things.gun).map(([id, thing]): GunLine => {
-    const gun = thing.context as GunContext
+    const gun = thing.context
     const load = gun.loads.at(-1)
     return {
       id,

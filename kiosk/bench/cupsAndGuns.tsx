@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import type { ViewProps } from '../frame/shell.tsx'
@@ -43,8 +42,7 @@ type OneProps = {
 
 function OneCup({ state, id, doing, now }: OneProps) {
   const { words } = useShop()
-  const cup =
-    state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf<CupContext>(state, 'cup', id)
+  const cup = state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf(state, 'cup', id)
   if (!cup) return <p class="sentence">{words.value.bench.unknownCup(id)}</p>
   const props = { state, id, cup, now }
   switch (doing) {

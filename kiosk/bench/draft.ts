@@ -1,7 +1,7 @@
 import * as v from 'valibot'
 import { readingsOf } from '../../machines/climate/fold.ts'
 import { type AirReading, lastBefore, STALE_MS } from '../../machines/clock/line.ts'
-import type { JobColour, JobContext } from '../../machines/job/machine.ts'
+import type { JobColour } from '../../machines/job/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { SPRAY_MIN_PER_M2, settingsOf } from '../../machines/shop/settings.ts'
@@ -113,7 +113,7 @@ function choiceOf(
 function jobsOf(state: State): Filled['jobs'] {
   return Object.entries(state.things.job)
     .filter(([, t]) => t.value === 'open' || t.value === 'paused')
-    .map(([id, t]) => ({ id, title: (t.context as JobContext).title }))
+    .map(([id, t]) => ({ id, title: t.context.title }))
 }
 
 /** The area of the panels that have one; null when none has. */
@@ -158,7 +158,7 @@ export function filled(
   const sheet = sheetOf(state, draft, sheets)
   const jobs = jobsOf(state)
   const job = jobs.some((j) => j.id === draft.job) ? draft.job : ''
-  const colours = (state.things.job[job]?.context as JobContext | undefined)?.colours ?? []
+  const colours = state.things.job[job]?.context.colours ?? []
   // A job of one colour means that one, for what carries colour.
   const only = COLOURED.includes(sheet.stage) && colours.length === 1 ? colours[0]?.key : undefined
   const colour = colours.some((c) => c.key === draft.colour) ? draft.colour : (only ?? '')

@@ -1,6 +1,5 @@
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContents, CupContext } from '../../machines/cup/machine.ts'
-import type { SheetContext } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
@@ -20,7 +19,7 @@ export type HandCopy = {
 
 /** The sheet by which a cup was mixed. */
 export function sheetOfCup(state: State, cup: CupContents): Sheet | undefined {
-  const versions = contextOf<SheetContext>(state, 'sheet', cup.sheet)?.versions ?? []
+  const versions = contextOf(state, 'sheet', cup.sheet)?.versions ?? []
   return (versions.find((v) => v.version === cup.sheetVersion) ?? versions.at(-1))?.sheet
 }
 

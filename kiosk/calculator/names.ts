@@ -1,4 +1,4 @@
-import type { Settings } from '../../machines/shop/settings.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { plainUnit, type Quantity, type Unit, unitOf } from '../units/measure.ts'
 
 /**

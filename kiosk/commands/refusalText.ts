@@ -1,4 +1,3 @@
-import type { PanelContext } from '../../machines/panel/context.ts'
 import type { Problem, Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { airText, isRecord } from '../units/airText.ts'
@@ -34,7 +33,7 @@ export function refusalText({ code, message, problems = [] }: Refusal, seen: See
 
 function panelOf({ panel, about }: Problem, state: State | null): string[] {
   if (panel === undefined) return []
-  return [(state && contextOf<PanelContext>(state, 'panel', panel)?.name) || (about ?? panel)]
+  return [(state && contextOf(state, 'panel', panel)?.name) || (about ?? panel)]
 }
 
 function figuresOf({ words, format, now }: Seen): Figures {

@@ -1,5 +1,3 @@
-import type { JobContext } from '../../machines/job/machine.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Kept } from './queuedCommand.ts'
 
@@ -22,10 +20,9 @@ const SHORT = 4
 export function subjectOf(state: State | null, { command }: Kept): string {
   const { panel, panels, job, cup, gun, zone, title, name } = command.data as Named
   const named = [...(panels ?? []), ...(panel === undefined ? [] : [panel])].map(
-    (id) => (state && contextOf<PanelContext>(state, 'panel', id)?.name) || name || id,
+    (id) => (state && contextOf(state, 'panel', id)?.name) || name || id,
   )
-  const jobTitle =
-    title ?? (state && job !== undefined && contextOf<JobContext>(state, 'job', job)?.title)
+  const jobTitle = title ?? (state && job !== undefined && contextOf(state, 'job', job)?.title)
   return [...named, cup?.slice(0, SHORT), gun, named.length === 0 && (jobTitle || job), zone]
     .filter((text) => typeof text === 'string' && text !== '')
     .join(' · ')

@@ -1,6 +1,5 @@
 import type { PrintedCommand } from '../../labels/code.ts'
 import type { CommandType } from '../../machines/commands.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { actsOf } from '../lanes/acts.ts'
 import { lanesOf } from '../lanes/lanes.ts'
@@ -96,7 +95,7 @@ function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
 }
 
 const nameOf = (state: State, panel: string): string =>
-  contextOf<PanelContext>(state, 'panel', panel)?.name ?? panel
+  contextOf(state, 'panel', panel)?.name ?? panel
 
 function commanded(command: PrintedCommand, hand: Hand, seen: Seen): Todo {
   if (command === 'ACK') return { is: 'acknowledge' }

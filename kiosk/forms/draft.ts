@@ -1,4 +1,4 @@
-import type { Settings } from '../../machines/shop/settings.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { parseMeasure, typedMeasure } from '../units/typed.ts'
 import { type Draft, type Field, type Fields, group, POINT, type Spec } from './spec.ts'
 

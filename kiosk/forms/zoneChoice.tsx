@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import type { ZoneContext } from '../../machines/climate/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { knownZones } from '../jobs/plan.ts'
@@ -16,7 +15,7 @@ type Props = {
 
 /** What a zone is called: as saved in Setup, else in words, else by its id. */
 export const zoneWord = (state: State, words: Record<string, string>, zone: string): string =>
-  contextOf<ZoneContext>(state, 'zone', zone)?.spec?.name ?? words[zone] ?? zone
+  contextOf(state, 'zone', zone)?.spec?.name ?? words[zone] ?? zone
 
 const OTHER = '+'
 

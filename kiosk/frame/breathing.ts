@@ -1,5 +1,4 @@
-import type { ZoneContext, ZoneSpec } from '../../machines/climate/fold.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
+import type { ZoneSpec } from '../../machines/climate/context.ts'
 import type { Coat, FinishedCoat, PanelContext } from '../../machines/panel/context.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -21,7 +20,7 @@ const MINUTE_MS = 60_000
 
 /** A product whose sheet does not say counts as one with isocyanates. */
 function hasIsocyanate(state: State, coat: Coat | FinishedCoat): boolean {
-  const sheets = coat.cups.map((id) => contextOf<CupContext>(state, 'cup', id)?.sheet)
+  const sheets = coat.cups.map((id) => contextOf(state, 'cup', id)?.sheet)
   const own = 'opens' in coat ? coat.opens?.sheet : undefined
   const ids = [...sheets, own].filter((id) => id !== undefined && id !== '')
   if (ids.length === 0) return true
@@ -52,10 +51,10 @@ const sprayedOn = (state: State, panel: PanelContext): Sprayed[] => {
  */
 export function breathingZones(state: State, now: number): Breathing[] {
   const sprayed = Object.values(state.things.panel).flatMap((thing) =>
-    sprayedOn(state, thing.context as PanelContext),
+    sprayedOn(state, thing.context),
   )
   return Object.entries(state.things.zone).flatMap(([id, thing]): Breathing[] => {
-    const spec: ZoneSpec | null = (thing.context as ZoneContext).spec
+    const spec: ZoneSpec | null = thing.context.spec
     const clearanceMin = spec?.clearanceMin ?? 0
     const here = sprayed.filter((coat) => coat.zone === id)
     if (clearanceMin === 0 || here.length === 0) return []

@@ -1,6 +1,4 @@
 import { useEffect, useRef } from 'preact/hooks'
-import type { CupContext } from '../../machines/cup/machine.ts'
-import type { JobContext } from '../../machines/job/machine.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
 import type { Shown } from '../bells/ringer.ts'
@@ -33,8 +31,8 @@ export function Takeover({ card, kiosk, state, now }: Props) {
   useEffect(() => box.current?.focus(), [card.key])
   const { board } = words.value
   const id = card.bells[0]?.thing ?? ''
-  const cup = contextOf<CupContext>(state, 'cup', id)
-  const job = contextOf<JobContext>(state, 'job', cup?.job ?? undefined)
+  const cup = contextOf(state, 'cup', id)
+  const job = contextOf(state, 'job', cup?.job ?? undefined)
   const minutes = Math.max(0, Math.floor((now - card.dueAt) / 60_000))
   const { silencedUntilMs } = kiosk.ringer.bells.value
   const empty = (how: 'used' | 'discarded') => void ask('EmptyCup', { cup: id, how })

@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import { isPresent, type PersonContext } from '../../machines/people/fold.ts'
+import { isPresent } from '../../machines/people/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { isChoosing, who } from '../commands/who.ts'
@@ -11,7 +11,7 @@ type Props = { readonly state: State; readonly settings: Settings }
 
 const peopleOf = (state: State) =>
   Object.entries(state.things.person)
-    .map(([id, thing]) => ({ id, person: thing.context as PersonContext }))
+    .map(([id, thing]) => ({ id, person: thing.context }))
     .filter(({ person }) => isPresent(person))
 
 /** Who presses on this kiosk, once the shop knows people: one touch, large names. */

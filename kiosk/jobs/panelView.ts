@@ -26,7 +26,7 @@ export const panelsOf = (state: State, job: string): PanelView[] =>
   Object.entries(state.things.panel)
     .map(([id, thing]) => ({
       id,
-      panel: thing.context as PanelContext,
+      panel: thing.context,
       where: routeState(thing.value),
     }))
     .filter(({ panel, where }) => panel.job === job && !['unknown', 'removed'].includes(where))
@@ -96,7 +96,7 @@ export const isAsked = (
 ): boolean => dues.some((due) => due.job === job && due.dueAt <= now)
 
 export const jobOf = (state: State, job: string): JobContext | undefined =>
-  state.things.job[job]?.value === 'unknown' ? undefined : contextOf<JobContext>(state, 'job', job)
+  state.things.job[job]?.value === 'unknown' ? undefined : contextOf(state, 'job', job)
 
 /** Open jobs first, in the order in which they were opened; then those closed lately, the last first. */
 export function jobsOf(state: State): {
@@ -109,7 +109,7 @@ export function jobsOf(state: State): {
 } {
   const all = Object.entries(state.things.job)
     .filter(([, thing]) => thing.value !== 'unknown')
-    .map(([id, thing]) => ({ id, job: thing.context as JobContext, is: thing.value }))
+    .map(([id, thing]) => ({ id, job: thing.context, is: thing.value }))
   return {
     open: all
       .filter(({ is }) => is !== 'closed')

@@ -1,6 +1,6 @@
 import type * as v from 'valibot'
 import type { RouteStep } from '../../machines/commands.ts'
-import type { Operation, PanelContext } from '../../machines/panel/context.ts'
+import type { Operation } from '../../machines/panel/context.ts'
 import { blendProposals } from '../../machines/plan/blend.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
@@ -91,7 +91,7 @@ export function addPanelData(job: string, panel: DraftPanel, sheets: readonly Sh
 /** Zones that the shop knows: by their readings, and where panels stand. */
 export function knownZones(state: State): string[] {
   const stays = Object.values(state.things.panel).flatMap((thing) =>
-    (thing.context as PanelContext).stays.map(({ zone }) => zone),
+    thing.context.stays.map(({ zone }) => zone),
   )
   return [...new Set([FIRST_ZONE, ...Object.keys(state.things.zone), ...stays])]
 }

@@ -1,6 +1,5 @@
 import type { CommandType } from '../../machines/commands.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import type { GunContext } from '../../machines/gun/machine.ts'
 import { coatsOn, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
@@ -29,7 +28,7 @@ const GRITS: readonly number[] = [500, 800, 1000]
 /** The gun that holds a cup's material: a coat from that cup is sprayed with it. */
 function gunOf(state: State, cup: string): { gun?: string } {
   const found = Object.entries(state.things.gun).find(
-    ([, thing]) => (thing.context as GunContext).loads.at(-1)?.cup === cup,
+    ([, thing]) => thing.context.loads.at(-1)?.cup === cup,
   )
   return found ? { gun: found[0] } : {}
 }
@@ -162,7 +161,7 @@ const lookActs = (lane: Lane, words: Words): Act[] =>
  * @param now kiosk time, UTC ms: which cups are over
  */
 export function actsOf(state: State, lane: Lane, words: Words, now: number): Act[] {
-  const panel = contextOf<PanelContext>(state, 'panel', lane.panel)
+  const panel = contextOf(state, 'panel', lane.panel)
   if (!panel) return []
   const coats = () => [
     ...startActs(state, lane, words, now),

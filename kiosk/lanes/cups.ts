@@ -5,7 +5,6 @@ import { mixesIn } from '../../machines/cup/mixes.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { distinct } from '../../machines/distinct.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
-import type { GunContext } from '../../machines/gun/machine.ts'
 import type { State } from '../../machines/state.ts'
 import type { Lane } from './lanes.ts'
 
@@ -67,7 +66,7 @@ export function cupView(state: State, id: string, cup: CupContext, now: number):
 export function cupsOf(state: State, now: number): CupView[] {
   return Object.entries(state.things.cup)
     .filter(([, thing]) => thing.value === 'live' || thing.value === 'stored')
-    .map(([id, thing]) => cupView(state, id, thing.context as CupContext, now))
+    .map(([id, thing]) => cupView(state, id, thing.context, now))
     .sort((a, b) => endOf(a) - endOf(b))
 }
 
@@ -77,7 +76,7 @@ const endOf = (view: CupView): number =>
 /** Guns with material in them. */
 export function loadedGunsOf(state: State, now: number): GunView[] {
   return Object.entries(state.things.gun).flatMap(([id, thing]) => {
-    const gun = thing.context as GunContext
+    const gun = thing.context
     const load = gun.loads.at(-1)
     if (!load) return []
     return [

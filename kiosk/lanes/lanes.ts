@@ -2,7 +2,6 @@ import { type Deadline, isPrompt } from '../../machines/bell/deadline.ts'
 import { airAt, STALE_MS } from '../../machines/clock/line.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { byOccurrence, compareText, type Draft } from '../../machines/envelope.ts'
-import type { JobContext } from '../../machines/job/machine.ts'
 import { climateOf, PART_HOLD_MS } from '../../machines/panel/climate.ts'
 import { coatsOn, lastCoat, type PanelContext, zoneOf } from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
@@ -138,7 +137,7 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
     panel: id,
     name: panel.name,
     job: panel.job,
-    jobTitle: contextOf<JobContext>(state, 'job', panel.job)?.title ?? '',
+    jobTitle: contextOf(state, 'job', panel.job)?.title ?? '',
     zone: zoneOf(panel),
     stage: step?.stage ?? null,
     sheet: step?.sheet ?? lastCoat(panel)?.opens?.sheet ?? null,
@@ -168,9 +167,9 @@ const IN_WORK = (where: string): boolean => !['unknown', 'passed', 'removed'].in
  * @param now kiosk time, UTC ms
  */
 export function lanesOf(state: State, now: number): Lane[] {
-  const openedAt = (job: string) => contextOf<JobContext>(state, 'job', job)?.openedAt ?? 0
+  const openedAt = (job: string) => contextOf(state, 'job', job)?.openedAt ?? 0
   return Object.entries(state.things.panel)
-    .map(([id, thing]) => ({ id, thing, panel: thing.context as PanelContext }))
+    .map(([id, thing]) => ({ id, thing, panel: thing.context }))
     .filter(({ thing, panel }) => {
       const job = state.things.job[panel.job]
       return IN_WORK(routeState(thing.value)) && job !== undefined && job.value !== 'closed'

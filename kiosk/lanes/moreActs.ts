@@ -17,7 +17,7 @@ const RESULTS = ['good', 'nibsOut', 'run', 'dry', 'mottle', 'fisheye', 'notCover
  * @param now kiosk time, UTC ms
  */
 export function allActsOf(state: State, lane: Lane, words: Words, now: number): Act[] {
-  const panel = contextOf<PanelContext>(state, 'panel', lane.panel)
+  const panel = contextOf(state, 'panel', lane.panel)
   if (!panel) return []
   const acts = actsOf(state, lane, words, now)
   // Those of the step that is due: "one more" names the step before it.

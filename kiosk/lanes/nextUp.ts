@@ -1,6 +1,5 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
 import { deadlines } from '../../machines/deadlines.ts'
-import type { GunContext } from '../../machines/gun/machine.ts'
 import { coatsOn, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
@@ -10,12 +9,11 @@ const AHEAD_MS = 4 * 3_600_000
 const SHOWN_MOST = 5
 
 const panelOf = (state: State, id: string): PanelContext | undefined =>
-  contextOf<PanelContext>(state, 'panel', id)
+  contextOf(state, 'panel', id)
 
 function about(state: State, { thing, panels }: Deadline): string {
   if (thing.kind === 'cup') return thing.id.slice(0, 4)
-  if (thing.kind === 'gun')
-    return contextOf<GunContext>(state, 'gun', thing.id)?.spec?.name ?? thing.id
+  if (thing.kind === 'gun') return contextOf(state, 'gun', thing.id)?.spec?.name ?? thing.id
   return (panels ?? [thing.id]).map((id) => panelOf(state, id)?.name ?? id).join(', ')
 }
 

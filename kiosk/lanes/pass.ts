@@ -1,5 +1,4 @@
 import { byOccurrence, type Draft } from '../../machines/envelope.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './acts.ts'
@@ -45,7 +44,7 @@ function joined(acts: readonly Act[], panels: readonly string[]): PassAct {
 
 /** What started the coat that is being sprayed on a panel; undefined where none is. */
 function startOf(state: State, panel: string): Draft | undefined {
-  const open = contextOf<PanelContext>(state, 'panel', panel)?.open
+  const open = contextOf(state, 'panel', panel)?.open
   if (!open) return undefined
   const isStart = (e: Draft) => e.type === 'CoatStarted' && e.at === open.startedAt
   return state.things.panel[panel]?.entries.findLast(isStart)

@@ -22,7 +22,7 @@ export type What =
   | { readonly is: 'job'; readonly id: string }
 
 const cupOf = (state: State, id: string): CupContext | undefined =>
-  state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf<CupContext>(state, 'cup', id)
+  state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf(state, 'cup', id)
 
 /**
  * @param text as it was scanned or typed

@@ -3,7 +3,6 @@ import { readingsOf } from '../../machines/climate/fold.ts'
 import { minutesAt } from '../../machines/clock/interval.ts'
 import { lastBefore } from '../../machines/clock/line.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
@@ -29,7 +28,7 @@ type Props = {
 /** The panels that a cup is on, with the times of its coats. */
 function onPanels(state: State, id: string, time: (ms: number) => string): string[] {
   return Object.values(state.things.panel).flatMap((thing) => {
-    const panel = thing.context as PanelContext
+    const panel = thing.context
     const done = panel.coats.filter((c) => c.cups.includes(id))
     const open = panel.open?.cups.includes(id)
       ? [`${panel.name}, ${time(panel.open.startedAt)} –`]

@@ -1,7 +1,5 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import type { JobContext } from '../../machines/job/machine.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { Camera } from '../device/camera.tsx'
@@ -104,7 +102,7 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
       const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
       if (lane)
         return <ActSheet state={state.value} lane={lane} now={nowMs} onDone={() => goTo('')} />
-      const panel = contextOf<PanelContext>(state.value, 'panel', what.id)
+      const panel = contextOf(state.value, 'panel', what.id)
       if (!panel) return <p class="sentence">{scan.unknown(what.id)}</p>
       return (
         <>
@@ -116,8 +114,7 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
   }
 }
 
-const jobTitle = (state: State, id: string): string =>
-  contextOf<JobContext>(state, 'job', id)?.title ?? id
+const jobTitle = (state: State, id: string): string => contextOf(state, 'job', id)?.title ?? id
 
 /** What was scanned has a page of its own. */
 function Leads({ to, name }: { to: string; name: string }) {

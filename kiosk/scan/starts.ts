@@ -1,5 +1,4 @@
 import { cupEndsAt, inductionEndsAt } from '../../machines/cup/ends.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { type Act, actsOf } from '../lanes/acts.ts'
 import { type Lane, lanesOf } from '../lanes/lanes.ts'
@@ -30,7 +29,7 @@ export function startsFrom(state: State, cup: string, words: Words, now: number)
 
 /** Neither past its pot life nor still to stand. */
 function isFitNow(state: State, id: string, now: number): boolean {
-  const cup = contextOf<CupContext>(state, 'cup', id)
+  const cup = contextOf(state, 'cup', id)
   if (!cup) return false
   const endsAt = cupEndsAt(state, cup) ?? Number.POSITIVE_INFINITY
   return now < endsAt && now >= (inductionEndsAt(state, cup) ?? 0)

@@ -5,9 +5,6 @@ import {
   FLOOD_SHARE_AIM,
   type Source,
 } from '../../machines/bell/figures.ts'
-import type { GunContext } from '../../machines/gun/machine.ts'
-import type { JobContext } from '../../machines/job/machine.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
 /** What the figures of the bells mean for who looks at them. Pure. */
@@ -39,11 +36,11 @@ export const isFlooded = ({ floodShare }: Pick<BellFigures, 'floodShare'>): bool
 export function nameOfSource(state: State, of: NonNullable<Source['of']>): string {
   switch (of.kind) {
     case 'job':
-      return contextOf<JobContext>(state, 'job', of.id)?.title || of.id
+      return contextOf(state, 'job', of.id)?.title || of.id
     case 'gun':
-      return contextOf<GunContext>(state, 'gun', of.id)?.spec?.name ?? of.id
+      return contextOf(state, 'gun', of.id)?.spec?.name ?? of.id
     case 'panel':
-      return contextOf<PanelContext>(state, 'panel', of.id)?.name || of.id
+      return contextOf(state, 'panel', of.id)?.name || of.id
     case 'cup':
       return of.id
   }

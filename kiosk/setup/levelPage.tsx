@@ -1,8 +1,8 @@
 import { useEffect } from 'preact/hooks'
 import { check } from '../../machines/accept.ts'
-import { devicesOf, type LevelRecord } from '../../machines/devices/fold.ts'
+import type { LevelRecord } from '../../machines/devices/context.ts'
+import { devicesOf } from '../../machines/devices/fold.ts'
 import { type Level as LevelData, levelSchema, levelVerdict } from '../../machines/devices/level.ts'
-import type { PersonContext } from '../../machines/people/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { read } from '../forms/draft.ts'
@@ -133,7 +133,7 @@ function LevelLine({ level, state }: { level: LevelRecord; state: State }) {
   const { format } = useShop()
   const say = useOwnWords(own)
   const { number, date, time } = format.value
-  const person = contextOf<PersonContext>(state, 'person', level.by ?? undefined)?.name
+  const person = contextOf(state, 'person', level.by ?? undefined)?.name
   const parts = [
     say.line(number(level.signalDb, 1), number(level.ambientDb, 1)),
     level.thirdOctaveDb === undefined ? '' : say.third(number(level.thirdOctaveDb, 1)),

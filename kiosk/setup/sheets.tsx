@@ -1,6 +1,6 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { check } from '../../machines/accept.ts'
-import type { SheetContext } from '../../machines/sheet/fold.ts'
+import type { SheetContext } from '../../machines/sheet/context.ts'
 import { type Sheet, sheetSchema } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
@@ -25,14 +25,14 @@ type Props = { readonly state: State; readonly now: number; readonly rest: reado
 const sheetsOf = (state: State) =>
   Object.entries(state.things.sheet).map(([id, thing]) => ({
     id,
-    context: thing.context as SheetContext,
+    context: thing.context,
   }))
 
 /** The shop's sheets; one of them; the form for one more, or for a new version. */
 export function Sheets({ state, now, rest: [id, act] }: Props) {
   if (id === undefined || id === '') return <SheetList state={state} />
   if (id === NEW) return <SheetForm state={state} now={now} />
-  const context = contextOf<SheetContext>(state, 'sheet', id)
+  const context = contextOf(state, 'sheet', id)
   const sheet = context?.versions.at(-1)?.sheet
   if (!context || !sheet) return <SheetList state={state} />
   return act === EDIT ? (

@@ -1,4 +1,5 @@
-import { type Settings, settingsOf, settingsSchema } from '../../machines/shop/settings.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import { type Settings, settingsSchema } from '../../machines/shop/settingsSchema.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import { Form } from '../forms/form.tsx'

@@ -1,4 +1,4 @@
-import { ROLES } from '../../machines/people/fold.ts'
+import { ROLES } from '../../machines/people/context.ts'
 import {
   choice,
   type Fields,

@@ -1,8 +1,7 @@
-import type { ZoneContext } from '../../machines/climate/fold.ts'
 import { COMMANDS } from '../../machines/commands.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
-import { isPresent, type PersonContext } from '../../machines/people/fold.ts'
-import type { AirSupply, AirSupplyContext } from '../../machines/shop/airSupply.ts'
+import { isPresent } from '../../machines/people/fold.ts'
+import type { AirSupply } from '../../machines/shop/airSupply.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
@@ -66,7 +65,7 @@ export function Guns({ state, now, rest: [id] }: SectionProps) {
   const { format } = useShop()
   const guns = Object.entries(state.things.gun).map(([gun, thing]) => ({
     id: gun,
-    spec: (thing.context as GunContext).spec,
+    spec: thing.context.spec,
   }))
   const own = guns.find((gun) => gun.id === id)
   const form = { section: 'guns', now, fields: GUN, type: 'SaveGun', idKey: 'gun' } as const
@@ -104,7 +103,7 @@ export function Guns({ state, now, rest: [id] }: SectionProps) {
 
 export function Compressors({ state, now, rest: [id] }: SectionProps) {
   const all = Object.entries(state.things.air).flatMap(([air, thing]) => {
-    const { spec } = thing.context as AirSupplyContext
+    const { spec } = thing.context
     return spec ? [{ id: air, spec }] : []
   })
   const own = all.find((supply) => supply.id === id)
@@ -173,7 +172,7 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
       </h2>
       <dl>
         {guns.map(([gun, thing]) => {
-          const { spec } = thing.context as GunContext
+          const { spec } = thing.context
           return (
             <div key={gun} data-feeds={gun}>
               <dt>{spec?.name ?? gun}</dt>
@@ -192,7 +191,7 @@ export function Zones({ state, now, rest: [id] }: SectionProps) {
   const { setup } = words.value
   const zones = Object.entries(state.things.zone).map(([zone, thing]) => ({
     id: zone,
-    spec: (thing.context as ZoneContext).spec,
+    spec: thing.context.spec,
   }))
   const own = zones.find((zone) => zone.id === id)
   const form = { section: 'zones', now, fields: ZONE, type: 'SaveZone', idKey: 'zone' } as const
@@ -239,7 +238,7 @@ export function Zones({ state, now, rest: [id] }: SectionProps) {
 export function People({ state, now, rest: [id] }: SectionProps) {
   const { words } = useShop()
   const { sending, ask } = useSend()
-  const person = contextOf<PersonContext>(state, 'person', id)
+  const person = contextOf(state, 'person', id)
   const form = {
     section: 'people',
     now,
@@ -260,7 +259,7 @@ export function People({ state, now, rest: [id] }: SectionProps) {
     )
   }
   const rows = Object.entries(state.things.person).flatMap(([key, thing]) => {
-    const one = thing.context as PersonContext
+    const one = thing.context
     return isPresent(one)
       ? [{ id: key, name: one.name, about: words.value.board.roles[one.role] }]
       : []

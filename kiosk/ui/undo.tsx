@@ -1,5 +1,4 @@
 import { useEffect } from 'preact/hooks'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { contextOf } from '../../machines/state.ts'
 import { lastPress, lastUndone } from '../commands/presses.ts'
 import { isTaken } from '../commands/send.ts'
@@ -35,7 +34,7 @@ export function UndoBar({ now }: { now: number }) {
     if (lastPress.value === press) lastPress.value = null
   }
   const names = press.panels.map(
-    (id) => (state.value && contextOf<PanelContext>(state.value, 'panel', id)?.name) ?? id,
+    (id) => (state.value && contextOf(state.value, 'panel', id)?.name) ?? id,
   )
   const { board, outbox } = words.value
   return (

@@ -1,4 +1,4 @@
-import type { Settings } from '../../machines/shop/settings.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, ML_PER_FL_OZ } from './typed.ts'
 
 /** How a shop's kiosk writes times, temperatures and amounts. Storage stays SI. */

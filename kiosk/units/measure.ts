@@ -1,4 +1,4 @@
-import type { Settings } from '../../machines/shop/settings.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 
 /**
  * What a painter types and reads, in the shop's units; what is reckoned with stays SI. Pure.

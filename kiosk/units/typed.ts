@@ -1,4 +1,4 @@
-import type { Settings } from '../../machines/shop/settings.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 
 /**
  * Numbers as a person types them, in the shop's units, to storage's SI and back. Pure. What is

@@ -5,8 +5,9 @@ import { THING_KEYS, type ThingKeys } from '../envelope.ts'
 import { openHours } from '../shop/hours.ts'
 import { settingsOf } from '../shop/settings.ts'
 import { thingOf } from '../state.ts'
+import type { BellContext } from './context.ts'
 import type { Deadline } from './deadline.ts'
-import { type BellContext, bellOf, hasRung } from './fold.ts'
+import { bellOf, hasRung } from './fold.ts'
 import * as kinds from './kinds.ts'
 
 // Kiosk and server agree on time to about this; a bell rung within it rang at its moment.

@@ -1,24 +1,8 @@
 import type { Draft } from '../envelope.ts'
-import { type Folder, plainFolder } from '../replay.ts'
+import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
+import type { BellContext } from './context.ts'
 import { REARM_MS, type Reach } from './kinds.ts'
-
-/** What became of a bell: kept by its deadline's key. */
-export type BellContext = {
-  readonly rangAt: number | null
-  /** The deadline that rang. A deadline that moves later by over a minute rings again. */
-  readonly dueAt: number | null
-  readonly acknowledged: readonly {
-    readonly at: number
-    readonly by: string | null
-    readonly device: string | null
-  }[]
-  readonly snoozes: readonly { readonly at: number; readonly untilMs: number }[]
-  /** How far it reached while nobody acknowledged; `shown` is false outside the shop's hours. */
-  readonly reached: readonly { readonly at: number; readonly to: Reach; readonly shown: boolean }[]
-  /** Until when it is quiet because it called again and again. */
-  readonly heldUntilMs: number | null
-}
 
 const BLANK: BellContext = {
   rangAt: null,
@@ -49,10 +33,10 @@ function reduce(bell: BellContext, entry: Draft): BellContext {
   return { ...BLANK, rangAt: entry.at, dueAt: Number(entry.data.dueAt), heldUntilMs }
 }
 
-export const bellFolder: Folder = plainFolder<BellContext>(BLANK, reduce)
+export const bellFolder = plainFolder<BellContext>(BLANK, reduce)
 
 export const bellOf = (state: State, key: string): BellContext | undefined =>
-  contextOf<BellContext>(state, 'bell', key)
+  contextOf(state, 'bell', key)
 
 /** Whether a deadline has rung and has not moved later by over a minute since. */
 export function hasRung(

@@ -1,7 +1,8 @@
 import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import type { Deciding, Decision } from '../deciding.ts'
-import { readingsOf, type ZoneReading } from './fold.ts'
+import type { ZoneReading } from './context.ts'
+import { readingsOf } from './fold.ts'
 
 const KEEP_MS = 600_000
 const SAME_MILLI_C = 200

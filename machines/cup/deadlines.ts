@@ -26,7 +26,7 @@ function cupDues(state: State, id: string, cup: CupContext): Deadline[] {
 export function cupDeadlines(state: State): Deadline[] {
   return Object.entries(state.things.cup).flatMap(([id, thing]) => {
     if (thing.value !== 'live' && thing.value !== 'stored') return []
-    const cup = thing.context as CupContext
+    const cup = thing.context
     const isQuiet =
       cup.job !== null && thingOf(state, { kind: 'job', id: cup.job })?.value === 'paused'
     return cupDues(state, id, cup).filter((due) => !(isQuiet && isPrompt(due.bell)))

@@ -2,14 +2,13 @@ import { readingsOf } from '../climate/fold.ts'
 import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
-import type { JobContext } from '../job/machine.ts'
 import { judge } from '../judge.ts'
 import { isJobClosed } from '../panel/find.ts'
 import type { Problem } from '../refusals.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, potLives } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
-import { contextOf, thingOf } from '../state.ts'
+import { thingOf } from '../state.ts'
 import { cupEndsAt } from './ends.ts'
 import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
@@ -88,7 +87,7 @@ function jobProblems(
   const thing = thingOf(d.state, { kind: 'job', id: jobId })
   if (!thing || thing.value === 'unknown')
     return [unknown('data.job', jobId, knownIds(d.state, 'job'))]
-  const job = contextOf<JobContext>(d.state, 'job', jobId) as JobContext
+  const job = thing.context
   if (isJobClosed(d.state, jobId))
     return [{ code: 'closed', limit: null, value: jobId, about: job.title }]
   const keys = job.colours.map((c) => c.key)

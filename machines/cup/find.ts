@@ -7,7 +7,7 @@ import type { CupContext } from './machine.ts'
 export function findCup(d: Deciding, id: string | undefined): CupContext | null {
   if (id === undefined) return null
   const thing = thingThen(d, { kind: 'cup', id })
-  return !thing || thing.value === 'unmixed' ? null : (thing.context as CupContext)
+  return !thing || thing.value === 'unmixed' ? null : thing.context
 }
 
 /** What speaks against spraying from a cup at an instant, whatever it is sprayed on. */

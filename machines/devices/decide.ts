@@ -1,6 +1,6 @@
 import type { CommandData } from '../commands.ts'
 import { contextThen, type Deciding, type Decision } from '../deciding.ts'
-import { DEVICES, type DevicesContext, devicesOf } from './fold.ts'
+import { DEVICES, devicesOf } from './fold.ts'
 import { levelVerdict } from './level.ts'
 
 /** A kiosk that loses its wake lock again and again logs it no more often than this. */
@@ -31,7 +31,7 @@ export function reportSleep(d: Deciding<'ReportSleep', CommandData<'ReportSleep'
 /** A flood begins and ends once for each kiosk; a repeated report adds nothing to the log. */
 export function reportFlood(d: Deciding<'ReportFlood', CommandData<'ReportFlood'>>): Decision {
   const device = d.command.device ?? null
-  const floods = contextThen<DevicesContext>(d, DEVICES.kind, DEVICES.id)?.floods ?? []
+  const floods = contextThen(d, DEVICES.kind, DEVICES.id)?.floods ?? []
   const wasOn = floods.some((one) => one.device === device && one.isOn)
   return { facts: wasOn === d.data.isOn ? [] : [{ type: 'BellFlood', data: d.data }] }
 }

@@ -1,31 +1,9 @@
 import { SETTINGS_ID } from '../catalog.ts'
 import type { Draft } from '../envelope.ts'
-import { type Folder, plainFolder } from '../replay.ts'
+import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
+import type { DevicesContext, Said, SoundTest } from './context.ts'
 import type { Level } from './level.ts'
-
-/** What is known of a shop's kiosks as devices: how loud they are, what was heard, what failed. */
-
-type Said = { readonly at: number; readonly by: string | null; readonly device: string | null }
-
-export type LevelRecord = Level & Said & { readonly entry: string }
-export type SoundTest = Said & {
-  readonly pattern: string
-  readonly heard: boolean
-  readonly place?: string
-}
-
-export type DevicesContext = {
-  /** The newest of each place. */
-  readonly levels: readonly LevelRecord[]
-  /** The newest of each pattern at each place, by whichever kiosk. */
-  readonly tests: readonly SoundTest[]
-  readonly slept: readonly { readonly at: number; readonly device: string | null }[]
-  /** Whether so much rings at a kiosk that only the most urgent kind sounds: the newest of each. */
-  readonly floods: readonly Flood[]
-}
-
-type Flood = { readonly at: number; readonly device: string | null; readonly isOn: boolean }
 
 const BLANK: DevicesContext = { levels: [], tests: [], slept: [], floods: [] }
 
@@ -51,10 +29,10 @@ function reduce(devices: DevicesContext, entry: Draft): DevicesContext {
   return { ...devices, slept: [...devices.slept, { at: entry.at, device: entry.device }] }
 }
 
-export const devicesFolder: Folder = plainFolder<DevicesContext>(BLANK, reduce)
+export const devicesFolder = plainFolder<DevicesContext>(BLANK, reduce)
 
 /** All kiosks of a shop are one thing: a device's name goes with its browser's data. */
 export const DEVICES = { kind: 'devices', id: SETTINGS_ID } as const
 
 export const devicesOf = (state: State): DevicesContext =>
-  contextOf<DevicesContext>(state, DEVICES.kind, DEVICES.id) ?? BLANK
+  contextOf(state, DEVICES.kind, DEVICES.id) ?? BLANK

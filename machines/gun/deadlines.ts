@@ -1,12 +1,11 @@
 import type { Deadline } from '../bell/deadline.ts'
 import type { State } from '../state.ts'
 import { gunEndsAt } from './find.ts'
-import type { GunContext } from './machine.ts'
 
 /** A gun with activated material in it must be cleaned, whatever became of the cup. */
 export function gunDeadlines(state: State): Deadline[] {
   return Object.entries(state.things.gun).flatMap(([id, thing]) => {
-    const gun = thing.context as GunContext
+    const gun = thing.context
     const dueAt = gunEndsAt(state, gun)
     const entry = gun.loads.at(-1)?.entry
     if (dueAt === null || entry === undefined) return []

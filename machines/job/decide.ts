@@ -13,15 +13,12 @@ import type { PanelContext } from '../panel/context.ts'
 import { isPaused, routeState } from '../panel/machine.ts'
 import type { Problem } from '../refusals.ts'
 import { thingOf } from '../state.ts'
-import type { JobContext } from './machine.ts'
 
 type JobCommand = 'PauseJob' | 'ResumeJob' | 'ReopenJob' | 'CloseJob'
 
 const job = (d: Deciding, id: string) => {
   const thing = thingOf(d.state, { kind: 'job', id })
-  return thing && thing.value !== 'unknown'
-    ? { is: thing.value, context: thing.context as JobContext }
-    : null
+  return thing && thing.value !== 'unknown' ? { is: thing.value, context: thing.context } : null
 }
 
 type JobPanel = { id: string; panel: PanelContext; where: string; isPaused: boolean }
@@ -31,7 +28,7 @@ function panelsOf(d: Deciding, id: string): JobPanel[] {
   return Object.entries(d.state.things.panel)
     .map(([panelId, thing]) => ({
       id: panelId,
-      panel: thing.context as PanelContext,
+      panel: thing.context,
       where: routeState(thing.value),
       isPaused: isPaused(thing.value),
     }))

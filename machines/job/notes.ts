@@ -1,6 +1,5 @@
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
-import type { PanelContext } from '../panel/context.ts'
 import type { Problem } from '../refusals.ts'
 import { contextOf, thingOf } from '../state.ts'
 
@@ -8,7 +7,7 @@ import { contextOf, thingOf } from '../state.ts'
 function problemOf(d: Deciding, job: string, panel: string | undefined): Problem | null {
   const thing = thingOf(d.state, { kind: 'job', id: job })
   if (!thing || thing.value === 'unknown') return unknown('data.job', job, knownIds(d.state, 'job'))
-  const of = contextOf<PanelContext>(d.state, 'panel', panel)?.job
+  const of = contextOf(d.state, 'panel', panel)?.job
   return panel === undefined || of === job
     ? null
     : unknown('data.panel', panel, `a panel of job ${job}`)

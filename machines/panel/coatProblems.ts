@@ -2,13 +2,13 @@ import { cupProblems } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { contextThen, type Deciding, knownIds } from '../deciding.ts'
 import { gunProblems, loadOf } from '../gun/find.ts'
-import { isPresent, type PersonContext } from '../people/fold.ts'
+import { isPresent } from '../people/fold.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed, type Sheet } from '../sheet/schema.ts'
 import { DEW_MARGIN_C, settingsOf } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
-import { coatsOn, lastCoat, type PanelContext, type Step, zoneOf } from './context.ts'
+import { coatsOn, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, shutAt } from './gate.ts'
 import { type Place, placeCoat } from './place.ts'
@@ -141,7 +141,7 @@ export const hundredths = (value: number): number => Math.round(value * 100) / 1
 function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
   const zone = zoneOf(p.panel)
   const isBaking = Object.keys(d.state.things.panel).some((id) => {
-    const other = contextThen<PanelContext>(d, 'panel', id)
+    const other = contextThen(d, 'panel', id)
     return other?.cure?.mode === 'bake' && zoneOf(other) === zone
   })
   return isBaking
@@ -151,7 +151,7 @@ function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
 
 /** Where the shop knew its people by then, a coat is somebody's who worked there then. */
 function personProblems(d: Deciding): Problem[] {
-  const wasThere = (id: string) => isPresent(contextThen<PersonContext>(d, 'person', id))
+  const wasThere = (id: string) => isPresent(contextThen(d, 'person', id))
   const hadPeople = Object.keys(d.state.things.person).some(wasThere)
   if (!hadPeople || (d.command.by !== undefined && wasThere(d.command.by))) return []
   return [{ code: 'noPerson', limit: knownIds(d.state, 'person'), value: d.command.by ?? null }]

@@ -1,6 +1,7 @@
 import { type Deadline, isPrompt, nearAt } from '../bell/deadline.ts'
 import { isSprayed } from '../sheet/schema.ts'
-import type { State, Thing } from '../state.ts'
+import type { State } from '../state.ts'
+import type { Thing } from '../things.ts'
 import { lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
 import { isJobClosed } from './find.ts'
@@ -87,8 +88,8 @@ function heatBells(state: State, id: string, panel: PanelContext): Deadline[] {
   ]
 }
 
-function panelDues(state: State, id: string, thing: Thing): Deadline[] {
-  const panel = thing.context as PanelContext
+function panelDues(state: State, id: string, thing: Thing<'panel'>): Deadline[] {
+  const panel = thing.context
   const where = routeState(thing.value)
   if (panel.open || ['unknown', 'passed', 'removed'].includes(where)) return []
   // Nothing can be done on a closed job's panels, so nobody is called to them.

@@ -2,7 +2,8 @@ import { type Deciding, knownIds, thingThen, unknown } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { SPRAY_MIN_PER_M2, settingsOf } from '../shop/settings.ts'
-import { type State, type Thing, thingOf } from '../state.ts'
+import { type State, thingOf } from '../state.ts'
+import type { Thing } from '../things.ts'
 import { BLANK_PANEL, type PanelContext } from './context.ts'
 import { routeState } from './machine.ts'
 
@@ -23,7 +24,7 @@ export const isJobClosed = (state: State, job: string): boolean =>
 export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Problem } {
   const now = thingOf(d.state, { kind: 'panel', id })
   const thing = thingThen(d, { kind: 'panel', id })
-  const panel = (now?.context ?? BLANK_PANEL) as PanelContext
+  const panel = now?.context ?? BLANK_PANEL
   if (!now || routeState(now.value) === 'unknown') {
     return { problem: { ...unknown('Panel', id, knownIds(d.state, 'panel')), panel: id } }
   }
@@ -35,10 +36,10 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   // A fact from before the panel was added is judged by the panel as it began.
   const isThere = thing !== undefined && routeState(thing.value) !== 'unknown'
   const then = isThere ? thing : (asItBegan(d, id, panel) ?? now)
-  return { id, panel: then.context as PanelContext, where: routeState(then.value) }
+  return { id, panel: then.context, where: routeState(then.value) }
 }
 
-const asItBegan = (d: Deciding, id: string, panel: PanelContext): Thing | undefined =>
+const asItBegan = (d: Deciding, id: string, panel: PanelContext): Thing<'panel'> | undefined =>
   thingThen({ ...d, at: panel.stays[0]?.fromMs ?? d.at }, { kind: 'panel', id })
 
 export const isFound = (found: FoundPanel | { problem: Problem }): found is FoundPanel =>

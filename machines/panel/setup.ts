@@ -90,7 +90,7 @@ export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Deci
   const jobThing = thingOf(d.state, { kind: 'job', id: job })
   if (!jobThing || jobThing.value === 'unknown')
     return refused(d, unknown('Job', job, knownIds(d.state, 'job')))
-  const jobContext = jobThing.context as JobContext
+  const jobContext = jobThing.context
   if (isJobClosed(d.state, job)) {
     return refused(d, { code: 'closed', limit: null, value: job, about: jobContext.title })
   }
@@ -141,7 +141,7 @@ export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Deci
   const { panel, id } = found
   const wrongFace = faceError(panel.operation, d.data.route)
   if (wrongFace) return wrongFace
-  const resolved = resolveRoute(d, d.data.route, contextOf<JobContext>(d.state, 'job', panel.job))
+  const resolved = resolveRoute(d, d.data.route, contextOf(d.state, 'job', panel.job))
   if ('decision' in resolved) return resolved.decision
   const about = { panel: id, about: panel.name }
   const problems: Problem[] = []

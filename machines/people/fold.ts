@@ -1,15 +1,7 @@
 import type { Draft } from '../envelope.ts'
-import { type Folder, plainFolder } from '../replay.ts'
+import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
-
-export const ROLES = ['painter', 'prepper', 'lead'] as const
-export type PersonRole = (typeof ROLES)[number]
-
-export type PersonContext = {
-  readonly name: string
-  readonly role: PersonRole
-  readonly retiredAt: number | null
-}
+import type { PersonContext, PersonRole } from './context.ts'
 
 function reduce(person: PersonContext, entry: Draft): PersonContext {
   if (entry.type === 'PersonRetired') return { ...person, retiredAt: entry.at }
@@ -17,7 +9,7 @@ function reduce(person: PersonContext, entry: Draft): PersonContext {
   return { name, role, retiredAt: null }
 }
 
-export const personFolder: Folder = plainFolder<PersonContext>(
+export const personFolder = plainFolder<PersonContext>(
   { name: '', role: 'painter', retiredAt: null },
   reduce,
 )
@@ -27,7 +19,7 @@ export const isPresent = (person: PersonContext | undefined): person is PersonCo
 
 /** A person who was added and has not left. */
 export function presentPerson(state: State, id: string | undefined): PersonContext | undefined {
-  const person = contextOf<PersonContext>(state, 'person', id)
+  const person = contextOf(state, 'person', id)
   return isPresent(person) ? person : undefined
 }
 

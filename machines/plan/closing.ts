@@ -2,13 +2,11 @@ import { cupEndsAt } from '../cup/ends.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { deadlines } from '../deadlines.ts'
 import { gunEndsAt } from '../gun/find.ts'
-import type { GunContext } from '../gun/machine.ts'
-import type { PanelContext } from '../panel/context.ts'
 import { cureEndsAt } from '../panel/cureClock.ts'
 import { isJobClosed } from '../panel/find.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { minuteOfDayIn, minutesOf } from '../shop/hours.ts'
-import type { Settings } from '../shop/settings.ts'
+import type { Settings } from '../shop/settingsSchema.ts'
 import { contextOf, type State } from '../state.ts'
 
 /** What must not stand overnight: looked through before the shop is left. Instants are UTC ms. */
@@ -62,14 +60,14 @@ const cupsOf = (state: State): Closing['cups'] =>
   Object.entries(state.things.cup)
     .filter(([, thing]) => thing.value === 'live')
     .map(([id, thing]) => {
-      const cup = thing.context as CupContext
+      const cup = thing.context
       return { id, cup, endsAt: cupEndsAt(state, cup) }
     })
     .sort((a, b) => (a.endsAt ?? last) - (b.endsAt ?? last))
 
 const gunsOf = (state: State): Closing['guns'] =>
   Object.entries(state.things.gun).flatMap(([id, thing]) => {
-    const gun = thing.context as GunContext
+    const gun = thing.context
     const load = gun.loads.at(-1)
     if (!load) return []
     return [{ id, name: gun.spec?.name ?? id, holds: load.name, endsAt: gunEndsAt(state, gun) }]
@@ -79,13 +77,13 @@ const windowsOf = (state: State, untilMs: number): Closing['windows'] =>
   deadlines(state)
     .filter((due) => due.bell === 'windowShut' && due.dueAt <= untilMs)
     .flatMap(({ thing, dueAt }) => {
-      const panel = contextOf<PanelContext>(state, 'panel', thing.id)
+      const panel = contextOf(state, 'panel', thing.id)
       return panel ? [{ panel: thing.id, name: panel.name, job: panel.job, shutsAt: dueAt }] : []
     })
 
 const runningOf = (state: State): Closing['running'] =>
   Object.entries(state.things.panel).flatMap(([id, thing]): Closing['running'] => {
-    const panel = thing.context as PanelContext
+    const panel = thing.context
     if (panel.removedAt !== null || isJobClosed(state, panel.job)) return []
     const of = { panel: id, name: panel.name, job: panel.job }
     if (panel.open) return [{ ...of, what: 'coat', endsAt: null }]

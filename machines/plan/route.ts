@@ -1,6 +1,5 @@
 import type { RouteStep } from '../commands.ts'
 import type { Operation } from '../panel/context.ts'
-import type { SheetContext } from '../sheet/fold.ts'
 import type { Sheet, SprayedStage, Stage } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 
@@ -28,7 +27,7 @@ function stagesOf(operation: Operation, isPlastic: boolean): readonly Stage[] {
 /** The current versions of the sheets that are not retired. */
 export function currentSheets(state: State): Sheet[] {
   return Object.values(state.things.sheet).flatMap((thing) => {
-    const { versions, retiredAt } = thing.context as SheetContext
+    const { versions, retiredAt } = thing.context
     const latest = versions.at(-1)
     return latest && retiredAt === null ? [latest.sheet] : []
   })

@@ -1,13 +1,8 @@
 import type { Draft } from '../envelope.ts'
-import { type Folder, plainFolder } from '../replay.ts'
+import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
+import type { SheetContext, SheetVersion } from './context.ts'
 import type { Sheet } from './schema.ts'
-
-export type SheetVersion = { readonly version: number; readonly at: number; readonly sheet: Sheet }
-export type SheetContext = {
-  readonly versions: readonly SheetVersion[]
-  readonly retiredAt: number | null
-}
 
 function reduce(context: SheetContext, entry: Draft): SheetContext {
   if (entry.type === 'SheetRetired') return { ...context, retiredAt: entry.at }
@@ -16,10 +11,7 @@ function reduce(context: SheetContext, entry: Draft): SheetContext {
   return { versions: [...context.versions, saved], retiredAt: null }
 }
 
-export const sheetFolder: Folder = plainFolder<SheetContext>(
-  { versions: [], retiredAt: null },
-  reduce,
-)
+export const sheetFolder = plainFolder<SheetContext>({ versions: [], retiredAt: null }, reduce)
 
 /**
  * The version of a sheet that was in force at an instant; for one before its first saving, the
@@ -30,12 +22,12 @@ export function sheetAt(
   id: string | undefined,
   at: number,
 ): SheetVersion | undefined {
-  const versions = contextOf<SheetContext>(state, 'sheet', id)?.versions ?? []
+  const versions = contextOf(state, 'sheet', id)?.versions ?? []
   return versions.findLast((v) => v.at <= at) ?? versions[0]
 }
 
 /** Whether a sheet was retired by an instant: what was mixed before that and comes late is still right. */
 export function isRetired(state: State, id: string, at: number): boolean {
-  const retiredAt = contextOf<SheetContext>(state, 'sheet', id)?.retiredAt ?? null
+  const retiredAt = contextOf(state, 'sheet', id)?.retiredAt ?? null
   return retiredAt !== null && retiredAt <= at
 }

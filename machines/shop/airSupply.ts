@@ -1,4 +1,4 @@
-import { type Folder, plainFolder } from '../replay.ts'
+import { plainFolder } from '../replay.ts'
 
 /** A compressor with its receiver: what a gun can be fed by. Gauge pressures. */
 export type AirSupply = {
@@ -11,9 +11,6 @@ export type AirSupply = {
 
 export type AirSupplyContext = { readonly spec: AirSupply | null }
 
-export const airSupplyFolder: Folder = plainFolder<AirSupplyContext>(
-  { spec: null },
-  (_, entry) => ({
-    spec: entry.data as AirSupply,
-  }),
-)
+export const airSupplyFolder = plainFolder<AirSupplyContext>({ spec: null }, (_, entry) => ({
+  spec: entry.data as AirSupply,
+}))

@@ -1,13 +1,12 @@
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
-import type { SheetContext } from '../sheet/fold.ts'
 import { contextOf } from '../state.ts'
 
 /** What a shop sets up: sheets, guns, zones, settings. Nothing here is judged; it is typed in. */
 
 export function saveSheet(d: Deciding<'SaveSheet', CommandData<'SaveSheet'>>): Decision {
   const { sheet } = d.data
-  const versions = contextOf<SheetContext>(d.state, 'sheet', sheet.sheet)?.versions ?? []
+  const versions = contextOf(d.state, 'sheet', sheet.sheet)?.versions ?? []
   const version = 1 + Math.max(0, ...versions.map((v) => v.version))
   return { facts: [{ type: 'SheetSaved', keys: { sheet: sheet.sheet }, data: { sheet, version } }] }
 }
@@ -15,7 +14,7 @@ export function saveSheet(d: Deciding<'SaveSheet', CommandData<'SaveSheet'>>): D
 /** A retired sheet keeps what was mixed from it alive; nothing new is mixed or routed with it. */
 export function retireSheet(d: Deciding<'RetireSheet', CommandData<'RetireSheet'>>): Decision {
   const { sheet } = d.data
-  const context = contextOf<SheetContext>(d.state, 'sheet', sheet)
+  const context = contextOf(d.state, 'sheet', sheet)
   if (!context || context.versions.length === 0) {
     return refused(d, unknown('data.sheet', sheet, knownIds(d.state, 'sheet')))
   }

@@ -1,4 +1,4 @@
-import type { Settings } from './settings.ts'
+import type { Settings } from './settingsSchema.ts'
 
 /**
  * A shop's clock: whole minutes since midnight, by its time zone.

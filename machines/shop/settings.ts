@@ -1,68 +1,7 @@
-import * as v from 'valibot'
-import { fields, number, oneOf, text, whole } from '../accept.ts'
-import { RISE_DB } from '../bell/kinds.ts'
 import { SETTINGS_ID } from '../catalog.ts'
-import { type Folder, plainFolder } from '../replay.ts'
+import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
-
-function isTimeZone(name: string): boolean {
-  try {
-    return new Intl.DateTimeFormat('en', { timeZone: name }).format(0) !== ''
-  } catch {
-    return false
-  }
-}
-
-const clockAccepted = 'a time of day such as 07:30'
-const clockTime = v.pipe(
-  v.string(clockAccepted),
-  v.regex(/^([01]\d|2[0-3]):[0-5]\d$/, clockAccepted),
-)
-
-const laterAccepted = 'more seconds than the first'
-
-/** A bell that nobody acknowledges reaches further twice: seconds after it was raised. */
-const escalateSchema = v.pipe(
-  fields({ first: whole(20, 1_800, 's'), second: whole(30, 3_600, 's') }),
-  v.forward(
-    v.partialCheck([['first'], ['second']], ({ first, second }) => second > first, laterAccepted),
-    ['second'],
-  ),
-)
-
-/** What a shop may set. Storage stays in SI; units are for the screens. */
-export const settingsSchema = fields({
-  shopName: v.optional(text(80)),
-  units: v.optional(
-    fields({
-      temperature: v.optional(oneOf(['C', 'F'])),
-      volume: v.optional(oneOf(['mL', 'flOz'])),
-      pressure: v.optional(oneOf(['bar', 'psi'])),
-    }),
-  ),
-  clock: v.optional(oneOf(['24h', '12h'])),
-  language: v.optional(oneOf(['en', 'es'])),
-  timeZone: v.optional(
-    v.pipe(text(60), v.check(isTimeZone, 'an IANA time zone such as Europe/Madrid')),
-  ),
-  /** When the shop opens and closes: what must not run out in between is told at closing time. */
-  hours: v.optional(fields({ opensAt: clockTime, closesAt: clockTime })),
-  bells: v.optional(
-    fields({
-      escalateAfterS: v.optional(escalateSchema),
-      riseDb: v.optional(number(0, RISE_DB, 'dB')),
-    }),
-  ),
-  limits: v.optional(
-    fields({
-      /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */
-      dewMarginC: v.optional(number(3, 10, '°C')),
-      sprayMinPerM2: v.optional(number(0.1, 30, 'min/m2')),
-    }),
-  ),
-})
-
-export type Settings = v.InferOutput<typeof settingsSchema>
+import type { Settings } from './settingsSchema.ts'
 
 const merged = (old: Settings, change: Settings): Settings => ({
   ...old,
@@ -72,7 +11,7 @@ const merged = (old: Settings, change: Settings): Settings => ({
   ...(old.limits || change.limits ? { limits: { ...old.limits, ...change.limits } } : {}),
 })
 
-export const settingsFolder: Folder = plainFolder<Settings>({}, (settings, entry) =>
+export const settingsFolder = plainFolder<Settings>({}, (settings, entry) =>
   merged(settings, entry.data as Settings),
 )
 
@@ -80,4 +19,4 @@ export const DEW_MARGIN_C = 3
 export const SPRAY_MIN_PER_M2 = 2
 
 export const settingsOf = (state: State): Settings =>
-  contextOf<Settings>(state, 'settings', SETTINGS_ID) ?? {}
+  contextOf(state, 'settings', SETTINGS_ID) ?? {}

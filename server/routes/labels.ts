@@ -11,9 +11,7 @@ import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
 import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/layout.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import type { JobContext } from '../../machines/job/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { routeState } from '../../machines/panel/machine.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
@@ -74,8 +72,8 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const { status, body } = problem('notFound', `No panel ${id} is known here.`)
       return c.json(body, status)
     }
-    const { name, job } = thing.context as PanelContext
-    const title = contextOf<JobContext>(state, 'job', job)?.title
+    const { name, job } = thing.context
+    const title = contextOf(state, 'job', job)?.title
     const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
     const layout = layoutPanelTag(
       title === undefined ? tag : { ...tag, title },
@@ -118,7 +116,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     if (found.is === 'panel' || found.is === 'job') return c.json(found)
     const id = found.is === 'cup' ? found.id : text.trim().toUpperCase()
     const state = await withCup(id)
-    const cup = cupLabelOf(state, id) ? contextOf<CupContext>(state, 'cup', id) : undefined
+    const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
     const label = read.kind === 'cup' ? read : null
     if (cup) return c.json(cupAnswer(state, id, cup, label, now))
     const { status, body } = problem(

@@ -1,9 +1,9 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { openBrowser, openPage, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
+import { madeContext } from '../support/things.ts'
 
 /** A cup by touch from its sheet to its label; cups poured together; guns loaded and cleaned. */
 
@@ -57,7 +57,7 @@ afterAll(async () => {
 /** What the log will hold: it comes when it comes. */
 const SOON = { timeout: 30_000 }
 const state = (of = site) => of.shops.ownWriter.state()
-const cupIn = (id: string, of = site) => state(of).things.cup[id]?.context as CupContext
+const cupIn = (id: string, of = site) => madeContext(state(of), 'cup', id)
 const pick = (page: Page, name: string, value: string) =>
   page.tap(`[data-pick="${name}"] [data-value="${value}"]`)
 /** Types on the kiosk's own keys. */

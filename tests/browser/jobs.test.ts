@@ -7,6 +7,7 @@ import type { PanelContext } from '../../machines/panel/context.ts'
 import { openBrowser, openPage, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
+import { madeContext } from '../support/things.ts'
 
 /** The van's job as it is set up and worked on by hand, by touch. */
 
@@ -40,16 +41,13 @@ afterAll(async () => {
 
 const state = () => site.shops.ownWriter.state()
 const theJob = (): { id: string; job: JobContext } => {
-  const [id, thing] = Object.entries(state().things.job)[0] ?? ['', undefined]
-  return { id, job: thing?.context as JobContext }
+  const [id = ''] = Object.keys(state().things.job)
+  return { id, job: madeContext(state(), 'job', id) }
 }
 const panelNamed = (name: string): { id: string; panel: PanelContext } => {
   const all = Object.entries(state().things.panel)
-  const [id, thing] = all.find(([, t]) => (t.context as PanelContext).name === name) ?? [
-    '',
-    undefined,
-  ]
-  return { id, panel: thing?.context as PanelContext }
+  const [id = ''] = all.find(([, t]) => t.context.name === name) ?? []
+  return { id, panel: madeContext(state(), 'panel', id) }
 }
 const stages = (name: string) => panelNamed(name).panel.route.map(({ stage }) => stage)
 const openPanel = async (name: string) => {

@@ -1,9 +1,9 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { openBrowser, openPage, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
+import { madeContext } from '../support/things.ts'
 
 /** The van's job in work and its end: pausing, curing, passing, closing the day and the job. */
 
@@ -51,7 +51,7 @@ afterAll(async () => {
 })
 
 const state = () => site.shops.ownWriter.state()
-const side = () => state().things.panel[SIDE]?.context as PanelContext
+const side = () => madeContext(state(), 'panel', SIDE)
 const openHash = (...rest: string[]) =>
   page.evaluate(
     (hash) => {

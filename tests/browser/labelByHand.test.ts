@@ -1,6 +1,5 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { openBrowser, openPage, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
@@ -21,8 +20,7 @@ async function cupMixed(language = 'en'): Promise<void> {
   await openVan(site, 1)
   await site.send('PrintLabel', { cup: CUP })
 }
-const prints = () =>
-  (site.shops.ownWriter.state().things.cup[CUP]?.context as CupContext | undefined)?.prints
+const prints = () => site.shops.ownWriter.state().things.cup[CUP]?.context.prints
 
 test('one touch says that the label did not print; the history of the job says it too', async () => {
   await cupMixed()

@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto'
 import { encode } from 'fast-png'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import type { JobContext } from '../../machines/job/machine.ts'
 import { contextOf } from '../../machines/state.ts'
 import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
@@ -69,7 +68,7 @@ const shown = (page: Page) =>
   )
 
 const inLog = () =>
-  (contextOf<JobContext>(site.shops.ownWriter.state(), 'job', JOB)?.notes ?? []).flatMap(
+  (contextOf(site.shops.ownWriter.state(), 'job', JOB)?.notes ?? []).flatMap(
     ({ photo }) => photo ?? [],
   )
 
@@ -189,7 +188,7 @@ test('a device that kept commands under the build before loses none of them', as
   await page.waitForSelector('.note-list >> text=kept by the build before')
   await takePhoto(page, 30)
   await expect.poll(() => shown(page)).toEqual([['http:', 60]])
-  const notes = contextOf<JobContext>(site.shops.ownWriter.state(), 'job', JOB)?.notes
+  const notes = contextOf(site.shops.ownWriter.state(), 'job', JOB)?.notes
   expect(notes?.map(({ entry }) => entry)[0]).toBe('old-1.0')
   await close()
 })

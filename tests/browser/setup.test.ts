@@ -1,6 +1,5 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import type { SheetContext } from '../../machines/sheet/fold.ts'
 import { air } from '../../machines/trade/air.ts'
 import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
@@ -28,7 +27,7 @@ async function open(section: string, settings: object = {}, options: PageOptions
 }
 
 const things = () => site.shops.ownWriter.state().things
-const sheet = (id: string) => things().sheet[id]?.context as SheetContext | undefined
+const sheet = (id: string) => things().sheet[id]?.context
 const field = (page: Page, name: string) => page.locator(`[name="${name}"]`)
 const hold = (page: Page) => page.locator('.hold').click({ delay: 1_200 })
 type Logged = { readonly type: string; readonly data: Record<string, unknown> }

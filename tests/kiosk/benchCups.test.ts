@@ -15,6 +15,7 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { MINUTE, minute, Shop } from '../support/shop.ts'
+import { madeContext } from '../support/things.ts'
 
 const CUP = 'K7QDM2XV'
 const OTHER = 'M3TDM2XV'
@@ -30,7 +31,7 @@ function cupShop(): Shop {
   shop.do('MixCup', { cup: 'BASEM2XV', sheet: BASE.sheet, totalMl: 300 })
   return shop
 }
-const cup = (shop: Shop, id: string) => shop.state.things.cup[id]?.context as CupContext
+const cup = (shop: Shop, id: string) => madeContext(shop.state, 'cup', id)
 
 describe('pouring', () => {
   test('only cups of the same product and colour are offered', () => {

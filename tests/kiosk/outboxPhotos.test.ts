@@ -8,7 +8,6 @@ import { type Box, memoryBox } from '../../kiosk/commands/outboxDb.ts'
 import { sendPicture } from '../../kiosk/commands/picture.ts'
 import { isTaken } from '../../kiosk/commands/send.ts'
 import { nameOf } from '../../kiosk/jobs/photo.ts'
-import type { JobContext } from '../../machines/job/machine.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { PHOTO_MOST_BYTES } from '../../server/photos.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
@@ -48,7 +47,7 @@ const taking =
   }
 
 const photosIn = (state: State | null) =>
-  (state && contextOf<JobContext>(state, 'job', JOB))?.notes.flatMap(({ photo }) => photo ?? [])
+  (state && contextOf(state, 'job', JOB))?.notes.flatMap(({ photo }) => photo ?? [])
 
 test('a picture has the name that the server gives it', () => {
   expect(nameOf(RUN)).toBe(createHash('sha256').update(RUN).digest('hex'))

@@ -4,10 +4,9 @@ import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { startsFrom } from '../../kiosk/scan/starts.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
-import { contextOf } from '../../machines/state.ts'
 import { addPanel, CLEAR_CUP, CLEAR_ONLY, DOOR, shopWith } from '../support/given.ts'
 import { minute, type Shop } from '../support/shop.ts'
+import { madeContext } from '../support/things.ts'
 
 /** Clear on the door from a cup of this age, a minute before `min`; then who outlives the cup. */
 function outlived(mixedMin: number, finishMin: number) {
@@ -15,7 +14,7 @@ function outlived(mixedMin: number, finishMin: number) {
   shop.at(mixedMin).do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 300 })
   shop.at(finishMin - 1).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
   shop.at(finishMin).do('FinishCoat', { panels: [DOOR] })
-  const cup = contextOf<CupContext>(shop.state, 'cup', CLEAR_CUP) as CupContext
+  const cup = madeContext(shop.state, 'cup', CLEAR_CUP)
   const endsAt = cupEndsAt(shop.state, cup) as number
   return { found: outlivedBy(lanesOf(shop.state, minute(finishMin)), cup, endsAt), endsAt }
 }
@@ -33,7 +32,7 @@ test('a cup that lives long enough is not', () => {
 test('nor is one of another material, however old', () => {
   const shop = addPanel(shopWith(), CLEAR_ONLY)
   shop.do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 300 })
-  const cup = contextOf<CupContext>(shop.state, 'cup', CLEAR_CUP) as CupContext
+  const cup = madeContext(shop.state, 'cup', CLEAR_CUP)
   const lanes = lanesOf(shop.state, minute(0)).map((lane) => ({
     ...lane,
     waits: { for: 'flash', until: minute(90) } as const,
@@ -44,7 +43,7 @@ test('nor is one of another material, however old', () => {
 
 const SLOW_CUP = 'SSSS2222'
 const JOINED = 'JJJJ2222'
-const cupOf = (shop: Shop, id: string) => contextOf<CupContext>(shop.state, 'cup', id) as CupContext
+const cupOf = (shop: Shop, id: string) => madeContext(shop.state, 'cup', id)
 
 test('a cup joined of two activators names both, one of a single mix its own', () => {
   const shop = shopWith()

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import type { JobContext } from '../../machines/job/machine.ts'
 import { contextOf } from '../../machines/state.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'
@@ -57,7 +56,7 @@ describe('people', () => {
 })
 
 describe('notes and photos', () => {
-  const notes = (shop: Shop) => contextOf<JobContext>(shop.state, 'job', JOB)?.notes
+  const notes = (shop: Shop) => contextOf(shop.state, 'job', JOB)?.notes
 
   test('stand in the job’s record, of the job or of one of its panels, also when it is closed', () => {
     const shop = readyShop()

@@ -1,10 +1,10 @@
 import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
 import { sheetSchema } from '../../machines/sheet/schema.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'
+import { madeContext } from '../support/things.ts'
 
 const sheets = [SEALER, BASE, CLEAR].map((sheet) => v.parse(sheetSchema, sheet))
 const stages = (...asked: Parameters<typeof usualRoute>) => usualRoute(...asked).map((s) => s.stage)
@@ -53,7 +53,7 @@ test.each([
   const step = { stage: 'base', sheet: BASE.sheet, ...(coats === undefined ? {} : { coats }) }
   const data = { job: 'VANREAR2', panel: 'REARQTR2', name: 'Rear quarter', operation: 'repair' }
   shop.do('AddPanel', { ...data, route: [step] })
-  const panel = shop.state.things.panel.REARQTR2?.context as PanelContext
+  const panel = madeContext(shop.state, 'panel', 'REARQTR2')
   expect(panel.route[0]?.coats).toEqual(expected)
 })
 

@@ -3,6 +3,7 @@ import { afterEach, describe, expect, test } from 'vitest'
 import { fold } from '../../machines/fold.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import { emptyState, FOLD_VERSION, type State } from '../../machines/state.ts'
+import type { Thing } from '../../machines/things.ts'
 import { trim } from '../../machines/trim.ts'
 import type { Writer } from '../../server/handle.ts'
 import { emptyHead, verify } from '../../server/log/chain.ts'
@@ -83,7 +84,7 @@ async function playAll(shop: TestShop, steps: readonly Step[]): Promise<Answer[]
  */
 function trimmed(state: State): State {
   const { things, ...rest } = trim(state, state.recordedAt)
-  const uncut = (of: State['things']['zone']) =>
+  const uncut = <T extends Thing>(of: { readonly [id: string]: T }) =>
     Object.fromEntries(Object.entries(of).map(([id, { cutMs: _, ...thing }]) => [id, thing]))
   return { ...rest, things: { ...things, zone: uncut(things.zone), gun: uncut(things.gun) } }
 }

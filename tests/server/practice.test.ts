@@ -2,15 +2,14 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
-import { contextOf } from '../../machines/state.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { freshFolder } from '../../server/practice/folder.ts'
 import { layOut, PRACTICE_SPEED, practiceClock } from '../../server/practice/practice.ts'
 import { openShops } from '../../server/shops.ts'
 import { dataFolder } from '../support/serverProcess.ts'
 import { MINUTE, TestClock } from '../support/serverShop.ts'
+import { madeContext } from '../support/things.ts'
 
 async function practiceShop() {
   const real = new TestClock()
@@ -40,7 +39,7 @@ test('one panel refuses its next coat, and the cup of clear is dying', async () 
     data: { panels: ['REARQTR2'], cup: 'CRC5M2XT', gun: 'gun-3' },
   })
   expect(refused).toMatchObject({ status: 409, body: { refusal: { code: 'flashNotOver' } } })
-  const cup = contextOf<CupContext>(writer.state(), 'cup', 'CRC5M2XT') as CupContext
+  const cup = madeContext(writer.state(), 'cup', 'CRC5M2XT')
   const leftMs = (cupEndsAt(writer.state(), cup) ?? 0) - clock.now()
   expect(leftMs).toBeGreaterThan(0)
   expect(leftMs).toBeLessThan(20 * MINUTE)

@@ -145,7 +145,7 @@ export const outsideOf = (draft: Draft | undefined): string[] =>
   (draft?.outside ?? []).map((broken) => broken.code)
 
 export function panelOf(shop: Shop, id = DOOR): PanelContext {
-  const panel = contextOf<PanelContext>(shop.state, 'panel', id)
+  const panel = contextOf(shop.state, 'panel', id)
   if (!panel) throw new Error(`no panel ${id}`)
   return panel
 }
@@ -155,13 +155,13 @@ export const whereIs = (shop: Shop, id = DOOR): string =>
   routeState(thingOf(shop.state, { kind: 'panel', id })?.value)
 
 export function cupOf(shop: Shop, id: string): CupContext {
-  const cup = contextOf<CupContext>(shop.state, 'cup', id)
+  const cup = contextOf(shop.state, 'cup', id)
   if (!cup) throw new Error(`no cup ${id}`)
   return cup
 }
 
 export const gunOf = (shop: Shop, id: string): GunContext | undefined =>
-  contextOf<GunContext>(shop.state, 'gun', id)
+  contextOf(shop.state, 'gun', id)
 
 export const stateOf = (shop: Shop, kind: 'cup' | 'gun' | 'job', id: string): unknown =>
   thingOf(shop.state, { kind, id })?.value

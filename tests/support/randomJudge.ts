@@ -121,7 +121,7 @@ function sceneOf(known: Known, claim: Claim): Scene | null {
     known,
     claim,
     state,
-    panel: thing.context as PanelContext,
+    panel: thing.context,
     taken,
     world: {
       stays: stays.map((s) => ({ fromMs: s.fromMs, readings: known.readings(s.zone) })),
@@ -204,7 +204,7 @@ function personFindings(known: Known, { startAt, by }: Claim): Findings {
 function placeFindings(scene: Scene, target: number): Findings {
   const { panel, state, zone } = scene
   const isBaking = Object.values(state.things.panel).some((t) => {
-    const other = t.context as PanelContext
+    const other = t.context
     return other.cure?.mode === 'bake' && other.stays.at(-1)?.zone === zone
   })
   const most = panel.route[target]?.coats?.most ?? Infinity

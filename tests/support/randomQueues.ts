@@ -1,6 +1,5 @@
 import type { CommandType } from '../../machines/commands.ts'
 import type { AnyCommand } from '../../machines/contract.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
 import { isAccepted, RandomDay, type Sent } from './randomDay.ts'
 import type { Intent } from './randomDice.ts'
@@ -41,7 +40,7 @@ function told({ command, before }: Sent): AnyCommand | null {
   if (command.type === 'StartCoat') return command.data.panels.length === 1 ? command : null
   if (command.type !== 'FinishCoat') return command
   const [panel, ...others] = command.data.panels
-  const context = before.things.panel[panel ?? '']?.context as PanelContext | undefined
+  const context = before.things.panel[panel ?? '']?.context
   const cup = command.data.cup ?? context?.open?.cups.at(-1)
   if (others.length > 0 || cup === undefined) return null
   return { ...command, data: { ...command.data, cup } }
@@ -104,7 +103,7 @@ export function deliver({ online, kept, until }: Offline, order: readonly number
 /** What must not depend on the order of delivery: where the walks stand, what is on, what is empty. */
 export function standing({ things }: State): object {
   const panel = Object.entries(things.panel).map(([id, t]) => {
-    const { current, status, coats, open } = t.context as PanelContext
+    const { current, status, coats, open } = t.context
     const counted = coats.filter((c) => c.counts).map((c) => c.step)
     return [id, { value: t.value, current, status, counted, open: open?.step ?? null }] as const
   })

@@ -15,7 +15,7 @@ export type SeenCup = { readonly id: string; readonly cup: CupContext; readonly 
 
 export const seenPanels = (state: State): SeenPanel[] =>
   Object.entries(state.things.panel)
-    .map(([id, t]) => ({ id, panel: t.context as PanelContext, where: routeState(t.value) }))
+    .map(([id, t]) => ({ id, panel: t.context, where: routeState(t.value) }))
     .filter((p) => p.where !== 'unknown')
 
 const isClosed = (state: State, job: string) => state.things.job[job]?.value === 'closed'
@@ -26,7 +26,7 @@ export const openPanels = (state: State): SeenPanel[] =>
 
 export const seenCups = (state: State): SeenCup[] =>
   Object.entries(state.things.cup)
-    .map(([id, t]) => ({ id, cup: t.context as CupContext, value: t.value }))
+    .map(([id, t]) => ({ id, cup: t.context, value: t.value }))
     .filter((c) => c.value !== 'unmixed')
 
 export const fullCups = (state: State): SeenCup[] =>

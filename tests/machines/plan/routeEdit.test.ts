@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { RouteStep } from '../../../machines/commands.ts'
-import type { PanelContext } from '../../../machines/panel/context.ts'
 import { currentSheets, usualRoute } from '../../../machines/plan/route.ts'
 import {
   coatsOfStep,
@@ -16,9 +15,9 @@ import {
   withStep,
 } from '../../../machines/plan/routeEdit.ts'
 import { STAGES } from '../../../machines/sheet/schema.ts'
-import { contextOf } from '../../../machines/state.ts'
 import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
 import { Shop } from '../../support/shop.ts'
+import { madeContext } from '../../support/things.ts'
 
 const JOB = 'VANREAR2'
 const DOOR = 'SDEDR222'
@@ -32,7 +31,7 @@ function vanShop(): Shop {
   shop.do('AddPanel', { job: JOB, panel: DOOR, name: 'Sliding door', operation: 'repair', route })
   return shop
 }
-const doorOf = (shop: Shop) => contextOf<PanelContext>(shop.state, 'panel', DOOR) as PanelContext
+const doorOf = (shop: Shop) => madeContext(shop.state, 'panel', DOOR)
 const stages = (route: readonly RouteStep[]) => route.map(({ stage }) => stage)
 
 describe('a route that is changed', () => {

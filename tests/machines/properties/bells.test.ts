@@ -4,12 +4,12 @@ import type { Deadline } from '../../../machines/bell/deadline.ts'
 import { parseCommand } from '../../../machines/contract.ts'
 import { deadlines, dueBells } from '../../../machines/deadlines.ts'
 import { decide } from '../../../machines/decide.ts'
-import type { PanelContext } from '../../../machines/panel/context.ts'
 import { isSprayed } from '../../../machines/sheet/schema.ts'
 import type { State } from '../../../machines/state.ts'
 import { dayOf, intents, type RandomDay } from '../../support/randomDay.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 import { idOf, openPanels } from '../../support/randomView.ts'
+import { madeContext } from '../../support/things.ts'
 
 const REARM_MS = 60_000
 
@@ -78,7 +78,7 @@ type Question = {
   readonly isWait: boolean
 }
 
-const panelOf = (state: State, id: string) => state.things.panel[id]?.context as PanelContext
+const panelOf = (state: State, id: string) => madeContext(state, 'panel', id)
 
 /** What a bell says, put as a question to decide: what is refused until then, or from then on. */
 function questionOf(state: State, { bell, key, thing }: Deadline): Question | null {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { type Entry, ordinal } from '../../../machines/envelope.ts'
 import { fold, thingBefore } from '../../../machines/fold.ts'
-import type { PanelContext } from '../../../machines/panel/context.ts'
+import { BLANK_PANEL } from '../../../machines/panel/context.ts'
 import { emptyState, type State } from '../../../machines/state.ts'
 import {
   addPanel,
@@ -154,7 +154,7 @@ describe('folding', () => {
   test('knows a thing as it was at an instant, without what was voided later', () => {
     const shop = coat(coat(vanWith(BASE_CLEAR), BASE_CUP, 1, 3), BASE_CUP, 11, 13)
     const at = (min: number) =>
-      thingBefore(shop.state, { kind: 'panel', id: DOOR }, minute(min))?.context as PanelContext
+      thingBefore(shop.state, { kind: 'panel', id: DOOR }, minute(min))?.context ?? BLANK_PANEL
     expect([at(2).open?.startedAt, at(2).coats.length]).toEqual([minute(1), 0])
     expect([at(12).open?.startedAt, at(12).coats.length]).toEqual([minute(11), 1])
     expect(at(13)).toEqual(panelOf(shop))

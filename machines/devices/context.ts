@@ -1,0 +1,28 @@
+import type { Level } from './level.ts'
+
+/** What is known of a shop's kiosks as devices: how loud they are, what was heard, what failed. */
+
+export type Said = {
+  readonly at: number
+  readonly by: string | null
+  readonly device: string | null
+}
+
+export type LevelRecord = Level & Said & { readonly entry: string }
+export type SoundTest = Said & {
+  readonly pattern: string
+  readonly heard: boolean
+  readonly place?: string
+}
+
+export type DevicesContext = {
+  /** The newest of each place. */
+  readonly levels: readonly LevelRecord[]
+  /** The newest of each pattern at each place, by whichever kiosk. */
+  readonly tests: readonly SoundTest[]
+  readonly slept: readonly { readonly at: number; readonly device: string | null }[]
+  /** Whether so much rings at a kiosk that only the most urgent kind sounds: the newest of each. */
+  readonly floods: readonly Flood[]
+}
+
+type Flood = { readonly at: number; readonly device: string | null; readonly isOn: boolean }
