@@ -26,9 +26,12 @@ export default defineConfig({
         test: {
           name: 'process',
           include: ['tests/{server,kiosk,browser}/**/*.test.ts', LINT],
+          globalSetup: 'tests/support/browserSetup.ts',
           pool: 'forks',
+          // A page under load may need a while to show or tell what is waited for.
+          expect: { poll: { timeout: 20_000 } },
           testTimeout: 120_000,
-          hookTimeout: 60_000,
+          hookTimeout: 120_000,
         },
       },
     ],

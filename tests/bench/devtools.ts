@@ -71,9 +71,10 @@ export type Tab = {
 /** @param flags beside the usual ones */
 export async function openChromium(flags: readonly string[] = []): Promise<Chromium> {
   const folder = mkdtempSync(join(tmpdir(), 'flashbell-chromium-'))
+  const { executablePath, env } = await findChromium()
   const run = Bun.spawn(
-    [await findChromium(), ...FLAGS, ...flags, `--user-data-dir=${folder}`, 'about:blank'],
-    { stdout: 'ignore', stderr: 'pipe' },
+    [executablePath, ...FLAGS, ...flags, `--user-data-dir=${folder}`, 'about:blank'],
+    { env, stdout: 'ignore', stderr: 'pipe' },
   )
   const hearing = new Set<Hear>()
   const line = await connect(await addressOf(run.stderr), hearing)

@@ -5,7 +5,10 @@ import { openBrowser, openPage } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
 
-/** A display is kept awake while a timer runs, and what kept it from that is logged. */
+/**
+ * A display is kept awake while a timer runs, and what kept it from that is logged. The packed browser
+ * grants a wake lock only where the test lets it (openPage); the lock itself is its own.
+ */
 
 let browser: Browser
 let site: ShopSite
@@ -22,7 +25,7 @@ afterEach(() => site.stop())
 
 type Watched = Window & { locks?: WakeLockSentinel[]; refuses?: boolean }
 
-/** The browser's own locks, noted down; and whether it is to refuse them, as with a flat battery. */
+/** The browser's locks, noted down; and whether it is to refuse them, as with a flat battery. */
 const open = (refuses = false) =>
   openPage(browser, site, {
     prepare: async (page) => {
@@ -113,6 +116,22 @@ test('a browser that refuses the lock is told of, once', async () => {
   const { page, close } = await open(true)
   await expect.poll(slept).toEqual([{ why: 'refused', min: 0 }])
   await show(page)
+  await page.reload()
+  await toldAll(page)
+  expect(await slept()).toHaveLength(1)
+  await close()
+})
+
+test('a browser that knows no wake lock is told of, once', async () => {
+  const { page, close } = await openPage(browser, site, {
+    prepare: async (page) => {
+      await page.addInitScript(() => {
+        for (const owner of [navigator, Navigator.prototype])
+          Reflect.deleteProperty(owner, 'wakeLock')
+      })
+    },
+  })
+  await expect.poll(slept).toEqual([{ why: 'refused', min: 0 }])
   await page.reload()
   await toldAll(page)
   expect(await slept()).toHaveLength(1)

@@ -48,18 +48,19 @@ beforeEach(async () => {
 afterEach(() => site.stop())
 
 /**
- * A scanner: key after key without a pause, ended by Enter. All in one turn of the page, since a busy
- * machine may hold keys from outside back for longer than a scan may take; those are scan.test.ts's.
+ * A scanner: key after key without a pause, ended by Enter. All in one turn of the page and made before
+ * the first is dispatched, since an event's time is that of its making, and a busy machine may hold keys
+ * back for longer than a scan may take; keys from outside are scan.test.ts's.
  */
 async function scan(page: Page, text: string): Promise<void> {
   await page.evaluate(
     (keys) => {
-      for (const key of keys) {
-        const at = document.activeElement ?? document.body
-        const how = { key, bubbles: true, cancelable: true }
-        at.dispatchEvent(new KeyboardEvent('keydown', how))
-        at.dispatchEvent(new KeyboardEvent('keyup', how))
-      }
+      const events = keys.flatMap((key) =>
+        ['keydown', 'keyup'].map(
+          (type) => new KeyboardEvent(type, { key, bubbles: true, cancelable: true }),
+        ),
+      )
+      for (const event of events) (document.activeElement ?? document.body).dispatchEvent(event)
     },
     [...text, 'Enter'],
   )

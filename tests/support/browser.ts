@@ -34,7 +34,7 @@ export const SIZES = {
 export type Size = keyof typeof SIZES
 
 export async function openBrowser(flags: readonly string[] = []): Promise<Browser> {
-  return chromium.launch({ executablePath: await findChromium(), args: [...FLAGS, ...flags] })
+  return chromium.launch({ ...(await findChromium()), args: [...FLAGS, ...flags] })
 }
 
 export type Site = { readonly url: string; readonly stop: () => Promise<void> }
@@ -98,7 +98,12 @@ export async function openPage(
   site: Site,
   { size = 'wall', path = '/', prepare, expected, ...options }: PageOptions = {},
 ): Promise<Opened> {
-  const context = await browser.newContext({ viewport: SIZES[size], ...options })
+  const context = await browser.newContext({
+    viewport: SIZES[size],
+    // The packed browser has no one to ask, and refuses a wake lock that was not allowed before.
+    permissions: ['screen-wake-lock'],
+    ...options,
+  })
   const page = await context.newPage()
   const complaints: string[] = []
   const refusals: Refused[] = []
