@@ -19,17 +19,17 @@ export const formas = {
     weights: (a: string) => `como mucho ${a} pesos, uno por cada parte`,
     noneOfIt: () => '0, porque la proporción no lleva nada de él',
     shows: (a: string) => `mayor que 0, hasta ${a} g, para que se vea la primera parte`,
-    ratio: () => 'una proporción como 2:1, 2:1:0,5 o 4:1+10%, con su primera parte mayor que 0',
+    ratio: () => 'una proporción como 2:1, 2:1:0.5 o 4:1+10%, con su primera parte mayor que 0',
     points: (a: string) =>
       `uno o más puntos separados al menos ${a} °C, todos con cero minutos o todos con más`,
     tooSteep: () => 'puntos lo bastante separados para dar un tiempo finito a esta temperatura',
     notWithAfter: () => 'nada con un límite: solo una evaporación depende de la humedad',
     eitherFilm: () => 'la película húmeda o la seca',
     oneFilm: () => 'nada, si se da la película húmeda',
-    exemptDensity: () => 'la densidad del disolvente exento',
-    allVolatiles: () => 'todos los volátiles juntos, no menos que agua y disolvente exento',
-    room: () => 'una densidad con la que agua y disolvente exento no ocupen más que el componente',
-    notAllWater: () => 'al menos uno que no sea todo agua y disolvente exento',
+    exemptDensity: () => 'la densidad del solvente exento',
+    allVolatiles: () => 'todos los volátiles juntos, no menos que agua y solvente exento',
+    room: () => 'una densidad con la que agua y solvente exento no ocupen más que el componente',
+    notAllWater: () => 'al menos uno que no sea todo agua y solvente exento',
     lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
   },
 }
@@ -48,8 +48,8 @@ export const nombres = {
     colour: 'Diferencia de color',
     air: '¿Da abasto el compresor?',
     viscosity: 'Viscosidad con copa de flujo',
-    activator: 'Qué activador',
-    cupPlan: '¿Durará el vaso?',
+    activator: 'Qué catalizador',
+    cupPlan: '¿Alcanzará el vaso?',
   } as Record<CalculatorName, string>,
   options: {
     notBefore: 'una espera (evaporación, curado)',
@@ -79,7 +79,7 @@ export const nombres = {
     percentOf: 'Un porcentaje es',
     pouredG: 'Vertido de cada parte',
     cupMl: 'En el vaso caben',
-    areaM2: 'Superficie',
+    areaM2: 'Área',
     coats: 'Manos',
     dryUmPerCoat: 'Película seca por mano',
     solids: 'Sólidos en volumen',
@@ -87,7 +87,7 @@ export const nombres = {
     lossMl: 'Perdido en pistola y vaso',
     wetUm: 'Película húmeda',
     dryUm: 'Película seca',
-    thinnerPct: 'Diluyente',
+    thinnerPct: 'Reductor',
     surfaceC: 'Superficie',
     components: 'Componentes',
     parts: 'Partes',
@@ -98,7 +98,7 @@ export const nombres = {
     exemptDensity: 'Densidad de los exentos',
     base: 'Base',
     mid: 'Intermedias',
-    clear: 'Barniz',
+    clear: 'Transparente',
     panel: 'Panel',
     card: 'Muestra',
     'panel.0': 'Panel L*',
@@ -107,9 +107,9 @@ export const nombres = {
     'card.0': 'Muestra L*',
     'card.1': 'Muestra a*',
     'card.2': 'Muestra b*',
-    receiverL: 'Depósito',
-    freeAirLpm: 'Aire libre que da',
-    gunLpm: 'La pistola toma',
+    receiverL: 'Tanque',
+    freeAirLpm: 'Aire libre entregado',
+    gunLpm: 'Aire que usa la pistola',
     cutOutKpa: 'Corte, manométrica',
     needKpa: 'Mínima, manométrica',
     cup: 'Copa',
@@ -120,32 +120,32 @@ export const nombres = {
     toC: 'Hasta',
     nowC: 'Aire ahora',
     warmestC: 'Hora más cálida',
-    sprayMinPerPanel: 'Pintar un panel una vez',
+    sprayMinPerPanel: 'Tiempo para un panel',
     panels: 'Paneles',
     flash: 'Evaporación entre manos',
     potLife: 'Vida útil',
-    endsAtMin: 'Acaba a los',
+    endsAtMin: 'Termina a los',
     ml: 'Volumen',
     g: 'Peso',
     scaleG: 'La báscula marca',
     errorPct: 'Error de proporción',
     targetG: 'Nuevo objetivo',
-    addG: 'Falta por añadir',
+    addG: 'Falta por agregar',
     fits: 'Cabe en el vaso',
     volumeMl: 'Mezclar',
     spreadM2PerL: 'Rendimiento',
     dewPointC: 'Punto de rocío',
-    marginC: 'Superficie por encima',
+    marginC: 'Superficie sobre el punto de rocío',
     regulatoryGPerL: 'Sin agua ni exentos',
-    actualGPerL: 'Tal cual',
+    actualGPerL: 'Real',
     gPerL: 'COV',
     deltaE00: 'ΔE00',
     balanceLpm: 'Sobra o falta',
     sustained: 'Da abasto',
-    drawdownMin: 'Depósito abajo a los',
+    drawdownMin: 'Sin presión suficiente a los',
     recoverMin: 'Lleno otra vez a los',
     mm2PerS: 'Viscosidad',
-    inRange: 'En el margen de la copa',
+    inRange: 'Dentro del rango de la copa',
     why: 'Por qué',
     lastCoatAtMin: 'Última mano empieza a los',
     livesUntilMin: 'El vaso dura',
@@ -186,31 +186,32 @@ export const about: Readonly<Record<CalculatorName, About>> = {
   },
   overPour: {
     formula:
-      'Nuevo total = el menor que no baja del pedido y no deja ningún objetivo por debajo de lo vertido; añadir = objetivo − vertido',
+      'Nuevo total = el menor que no baja del pedido y no deja ningún objetivo por debajo de lo vertido; agregar = objetivo − vertido',
     units: 'g, volumen, g/mL; el paso de la báscula no cuenta aquí',
     source: 'Definición de proporción de mezcla; práctica común, sin fuente',
     caution:
-      'De una mezcla no se saca nada. La vida útil corre desde el primer activador que entró; añadir nunca la reinicia.',
+      'De una mezcla no se saca nada. La vida útil corre desde el primer catalizador que entró; agregar nunca la reinicia.',
   },
   quantity: {
     formula: 'mL = m² × manos × µm secas / (sólidos × transferencia) + pérdida',
     units:
       'm², µm, volumen; sólidos en volumen, listo para pintar, y transferencia (1 µm sobre 1 m² es 1 mL)',
     source:
-      'Balance de volumen; transferencia como la define South Coast AQMD. Allí HVLP se toma como 0,65; 40 CFR 60 Subparte EE da 0,25 para pulverización por aire; en piezas pequeñas se mide de 0,2 a 0,5',
+      'Balance de volumen; transferencia como la define South Coast AQMD. Allí HVLP se toma como 0.65; 40 CFR 60 Subparte EE da 0.25 para pulverización por aire; en piezas pequeñas se mide de 0.2 a 0.5',
     caution:
-      'Una estimación, ±30 %: superficie y transferencia rara vez se conocen mejor. La película dentro de los límites de la ficha va antes que ahorrar material.',
+      'Una estimación, ±30 %: área y transferencia rara vez se conocen mejor. La película dentro de los límites de la ficha va antes que ahorrar material.',
   },
   film: {
-    formula: 'seca = húmeda × sólidos / (1 + diluyente/100); rendimiento = 1000 / húmeda',
-    units: 'µm; sólidos en volumen; diluyente en % del volumen sin diluir; m² por litro ya diluido',
+    formula: 'seca = húmeda × sólidos / (1 + reductor/100); rendimiento = 1000 / húmeda',
+    units:
+      'µm; sólidos en volumen; reductor en % del volumen sin reducir; m² por litro ya reducido',
     source:
       'UFC 3-190-06 §2.1.5 (seca = húmeda × sólidos); la forma diluida según notas de ingeniería tras SSPC-PA 2',
     caution: 'Sin pérdidas: al panel llega la parte que diga la transferencia.',
   },
   dewPoint: {
     formula:
-      'γ = ln(HR) + 17,62 t / (243,12 + t); punto de rocío = 243,12 γ / (17,62 − γ); margen = superficie − punto de rocío',
+      'γ = ln(HR) + 17.62 t / (243.12 + t); punto de rocío = 243.12 γ / (17.62 − γ); margen = superficie − punto de rocío',
     units: 'temperatura; humedad relativa',
     source: 'WMO-No. 8 (2008), fórmula de Magnus sobre agua, invertida',
     caution:
@@ -218,15 +219,15 @@ export const about: Readonly<Record<CalculatorName, About>> = {
   },
   voc: {
     formula: 'reglamentario = (Wv − Ww − Wex) / (V − Vw − Vex); real = (Wv − Ww − Wex) / V',
-    units: 'g por litro; partes en volumen; fracciones en peso; el agua es 1,00 g/mL',
+    units: 'g por litro; partes en volumen; fracciones en peso; el agua es 1.00 g/mL',
     source:
       '40 CFR 59.104(a)(1): variables según los textos de 2003 y 2007; la forma de la fracción, de memoria',
     caution:
       'Se supone que los volúmenes se suman. Lo que cuenta como exento cambia según la jurisdicción. Para un registro use las cifras del fabricante para esta proporción.',
   },
   vocStages: {
-    formula: '(base + Σ intermedias + 2 × barniz) / (número de intermedias + 3)',
-    units: 'g por litro, sin agua ni disolvente exento',
+    formula: '(base + Σ intermedias + 2 × transparente) / (número de intermedias + 3)',
+    units: 'g por litro, sin agua ni solvente exento',
     source:
       '40 CFR 59.104(a)(2): variables leídas, forma de memoria; la forma sin intermedias como en SLO County APCD Rule 423',
     caution: 'Solo donde la norma local promedia etapas; muchas juzgan cada producto por sí solo.',
@@ -240,12 +241,12 @@ export const about: Readonly<Record<CalculatorName, About>> = {
   },
   air: {
     formula:
-      'aire libre guardado = depósito × (corte − mínima) / 101,325; vaciado = guardado / (pistola − compresor); recuperación = guardado / compresor',
+      'aire libre guardado = tanque × (corte − mínima) / 101.325; vaciado = guardado / (pistola − compresor); recuperación = guardado / compresor',
     units: 'L, L/min de aire libre, presión manométrica, minutos',
     source:
       'Hojas de dimensionado y documentación DOE/ORNL MEASUR: t = V (P1 − P2) / (Patm (S − C))',
     caution:
-      'Tome el aire libre que el compresor entrega, no su cilindrada, que es mayor. Nunca por encima de la presión nominal de depósito, manguera y pistola.',
+      'Tome el aire libre que el compresor entrega, no su cilindrada, que es mayor. Nunca por encima de la presión nominal de tanque, manguera y pistola.',
   },
   viscosity: {
     formula: 'Ford: K (t − c). ISO y DIN: A t − B / t',
@@ -259,7 +260,7 @@ export const about: Readonly<Record<CalculatorName, About>> = {
     formula:
       'La opción cuyo margen contiene lo más cálido de ahora y después; de varias, la que también vale ahora, y luego la de límite más alto',
     units: 'temperatura, como la ficha da cada margen',
-    source: 'práctica común, sin fuente: el activador más lento en un día cálido',
+    source: 'práctica común, sin fuente: el catalizador más lento en un día cálido',
     caution:
       'Solo entre lo que la ficha nombra, con sus propios márgenes: fuera de ellos no se propone nada. También cuentan el tamaño del trabajo y el movimiento del aire.',
   },

@@ -2,24 +2,24 @@ import type { ProblemCode } from '../../labels/code.ts'
 import type { en } from './labels.ts'
 
 const PROBLEMS: Record<ProblemCode, (...names: readonly string[]) => string> = {
-  empty: () => 'No se leyó nada. Léala otra vez o escriba el identificador.',
+  empty: () => 'No se leyó nada. Escanee otra vez o escriba el identificador.',
   notOurs: () =>
-    'No es una etiqueta nuestra. Lea el código cuadrado de un vaso o panel, o escriba su identificador.',
+    'No es una etiqueta nuestra. Escanee el código cuadrado de un vaso o panel, o escriba su identificador.',
   notInAlphabet: (sign, alphabet) =>
     `Ningún identificador lleva ${sign}: se escriben con ${alphabet}. Mire otra vez.`,
   keyboardLayout: (sign, separator) =>
-    `El lector escribe ${sign} donde la etiqueta tiene ${separator}: su teclado no es el de este aparato. Ponga los dos igual y lea otra vez.`,
+    `El escáner escribe ${sign} donde la etiqueta tiene ${separator}: su teclado no es el de este dispositivo. Ponga los dos iguales y escanee otra vez.`,
   unknownSchema: (schema, reads) =>
-    `Esta etiqueta es de una versión (${schema}) que este aparato no conoce. Dice: ${reads}. Actualice el aparato; hasta entonces vale lo impreso.`,
+    `Este dispositivo no conoce la versión ${schema} de esta etiqueta. Dice: ${reads}. Actualice el dispositivo; mientras tanto vale lo impreso.`,
   checksum: () =>
-    'La etiqueta no se leyó bien: su cifra de control no cuadra. Léala otra vez, o escriba el identificador que lleva impreso.',
-  garbled: () => 'Esta etiqueta no dice lo que una etiqueta debe decir. Imprima otra.',
+    'La etiqueta no se leyó bien: su dígito verificador no coincide. Escanee otra vez o escriba el identificador impreso.',
+  garbled: () => 'A esta etiqueta le faltan datos o no son válidos. Imprima otra.',
   otherShop: (theirs, ours) =>
-    `Esta etiqueta es de otro taller (${theirs}; el nuestro es ${ours}). Se muestra como se lee; aquí no se sabe nada de ella.`,
+    `Esta etiqueta es de otro taller (${theirs}; el nuestro es ${ours}). Se muestra lo que dice; aquí no se sabe nada más de ella.`,
   mixedInFuture: (minutes) =>
-    `Esta etiqueta dice que se mezcló dentro de ${minutes} min. Revise el reloj de este aparato y del que la imprimió.`,
+    `Esta etiqueta dice que se mezclará dentro de ${minutes} min. Revise el reloj de este dispositivo y del que la imprimió.`,
   tooOld: (days, most) =>
-    `Esta etiqueta dice que se mezcló hace ${days} días; una de más de ${most} días no es de fiar. No la pinte.`,
+    `Esta etiqueta dice que se mezcló hace ${days} días; con más de ${most} días no es confiable. No aplique la mezcla.`,
 }
 
 export const es: typeof en = { problem: ({ code, names }) => PROBLEMS[code](...names) }

@@ -1,11 +1,12 @@
-/** Words of the practice shop: the way to it, what says that it is one, the ways out of it. */
+/** Words of the practice shop: how to enter it, the note that it is one, how to leave it. */
 
 export const en = {
   offer: 'Try it with an invented shop',
-  offerHint: 'It has a log of its own: nothing of it comes into this one.',
-  starting: 'The practice shop is being laid out…',
+  offerHint: 'It has its own log: nothing from it gets into yours.',
+  starting: 'Setting up the practice shop …',
   notStarted: 'The practice shop did not start.',
-  here: (speed: number) => `Practice shop. All is invented; its clock runs ${speed} times as fast.`,
+  here: (speed: number) =>
+    `Practice shop. Everything is invented; its clock runs ${speed} times as fast.`,
   again: 'HOLD TO START OVER',
-  leave: 'To my own shop',
+  leave: 'Back to my own shop',
 }

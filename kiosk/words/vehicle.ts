@@ -1,4 +1,4 @@
-/** Bodies and their panels. `short` stands in the drawing, where the side is seen. */
+/** Bodies and their panels. `short` is written on the drawing, which shows the side. */
 
 type PanelName = { readonly short: string; readonly full: string; readonly isMasculine?: boolean }
 type Side = 'left' | 'right'

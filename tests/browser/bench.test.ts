@@ -86,9 +86,9 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
 
   await keys(page, '400')
   await page.tap('[data-act=take]')
-  await page.waitForSelector('[data-over="0"] >> text=33.3 g over')
+  await page.waitForSelector('[data-over="0"] >> text=33.3 g more')
   expect(await page.textContent('[data-over]')).toContain('600 mL')
-  expect(await page.textContent('[data-over]')).toContain('It fits the cup of 650 mL')
+  expect(await page.textContent('[data-over]')).toContain('It fits the 650 mL cup')
   await page.waitForSelector('[data-next="1"] .reading >> text=610.0 g')
   expect(await page.isDisabled('[data-act=MixCup]')).toBe(true)
   await page.tap('[data-act=asShown]')
@@ -132,7 +132,7 @@ test('a scale that types sends its reading into the pour, and is not taken for a
 
   await page.fill('[name=reading]', '100')
   await page.keyboard.press('Enter')
-  await page.waitForSelector('#scale-wrong >> text=The scale showed 212.4 g before')
+  await page.waitForSelector('#scale-wrong >> text=The scale already showed 212.4 g')
   await page.reload()
   await page.waitForSelector('[data-next="1"]')
   await page.fill('[name=reading]', 'a lot')

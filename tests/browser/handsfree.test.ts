@@ -187,7 +187,7 @@ test('a scan that is not ours is answered in a sentence with the error sound, an
     [foreign, 'another shop'],
     [sealed.replaceAll('-', 'ß'), 'keyboard layout'],
     [tag().replaceAll('-', "'"), 'keyboard layout'],
-    [encodeCommandCode('COATEND'), 'No panel waits for COAT END'],
+    [encodeCommandCode('COATEND'), 'No panel is ready for COAT END'],
     ['ZZZZ9999', 'No cup ZZZZ9999'],
   ] as const) {
     const before = await errorTones(page)
@@ -259,7 +259,7 @@ test('a foot pedal is a key set on this device, and does the main act of its pan
   await page.click('text=SET KEY')
   await page.waitForSelector('text=Press the pedal now')
   await page.keyboard.press('b')
-  await page.waitForSelector('[role=alert] >> text=The key was b')
+  await page.waitForSelector('[role=alert] >> text=“b” won’t work')
   await page.keyboard.press('F9')
   await page.waitForSelector('text=Key F9')
   await page.click('.pedal fieldset >> text=Rear quarter, right')

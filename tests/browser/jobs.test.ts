@@ -240,7 +240,7 @@ test('an entry is voided from the history: held with a coded reason, and seen st
   expect(order[0]).toBe('JobOpened')
   // The undone preparation is there, struck through, with the reason that undoing gives.
   await page.waitForSelector('[data-type=PrepStepDone][data-voided] s')
-  await page.waitForSelector('[data-type=PrepStepDone] >> text=slip of the hand')
+  await page.waitForSelector('[data-type=PrepStepDone] >> text=pressed by mistake')
 
   await page.tap('[data-type=PanelSentBack]')
   await page.tap('.void-it [data-value=WRONG_PART]')

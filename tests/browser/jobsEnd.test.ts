@@ -67,7 +67,7 @@ const hold = async (selector: string) => {
   await page.mouse.down()
 }
 
-test('a pause says that it silences prompts, never chemistry', async () => {
+test('a pause says that it silences prompts, and no alarm', async () => {
   await page.waitForSelector('[data-act=PauseJob] >> text=never chemistry')
   await page.tap('[data-act=PauseJob]')
   await page.waitForSelector('.sentence >> text=Flash, windows and pot life run on')

@@ -178,7 +178,7 @@ test('what the server refuses in the end is kept with its reason until a person 
   await page.click('[data-refused="1"]')
   const row = page.locator('[data-command="StartCoat"][data-is="refused"]')
   await row.waitFor()
-  expect(await row.locator('.sentence').textContent()).toMatch(/Not taken\. \S+/)
+  expect(await row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
   await shot(page, 'offline-not-taken-wall')
   await row.locator('button', { hasText: 'TRY AGAIN' }).click()
   await row.waitFor()

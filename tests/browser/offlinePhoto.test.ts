@@ -118,7 +118,7 @@ test('a photo that is not taken in the end stays on the device with its reason a
   await page.reload()
   await page.click('[data-refused="1"]')
   const row = page.locator('[data-command="AddPhoto"][data-is="refused"]')
-  expect(await row.locator('.sentence').textContent()).toMatch(/Not taken\. \S+/)
+  expect(await row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
   await page.waitForFunction(
     () => document.querySelector<HTMLImageElement>('.unsent img')?.naturalWidth === 60,
   )
@@ -142,7 +142,7 @@ test('a device without room says so in a sentence; the photo stays in hand and g
   await site.away()
   await page.waitForSelector('.outbox-status .away')
   await takeLarge(page)
-  await page.waitForSelector('.photo-taker [role=alert] >> text=no tiene más sitio')
+  await page.waitForSelector('.photo-taker [role=alert] >> text=no tiene espacio')
   await page.locator('[data-act=photoAgain]').scrollIntoViewIfNeeded()
   await shot(page, 'offline-photo-full-phone-es')
   expect(await shown(page)).toEqual([])

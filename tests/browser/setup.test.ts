@@ -264,7 +264,7 @@ test('each pattern is played on request and the log keeps whether it was heard w
   ] as const) {
     await page.click(`[data-sound-test=${pattern}]`)
     await page.click(`[data-heard=${heard}]`)
-    await page.waitForSelector('text=Kept in the log')
+    await page.waitForSelector('text=Logged')
   }
   expect((await logged('SoundTested')).map((entry) => entry.data)).toEqual([
     { pattern: 'B2', heard: true, place: 'Booth door' },

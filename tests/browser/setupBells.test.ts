@@ -69,7 +69,7 @@ test('the figures of a morning stand large, each with what is normal, and the ur
   expect(await text('rate')).toMatch(/^< 0\.1 times in ten minutes/)
   expect(await text('rate')).toContain('Acceptable')
   expect(await text('rate')).toContain('ISA-18.2, EEMUA 191')
-  expect(await text('peak')).toMatch(/^3 calls in the busiest ten minutes/)
+  expect(await text('peak')).toMatch(/^3 bells in the busiest ten minutes/)
   expect(await text('floods')).toMatch(/^0\.0 % of all ten minutes/)
   expect(await text('median')).toMatch(/^60 s until half .*95 of 100 .* within 5 min/s)
   expect(await text('never')).toMatch(/^1 of 4 that rang.*2 called further people/)

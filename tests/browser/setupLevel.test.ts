@@ -54,7 +54,7 @@ test('the level is reached from this kiosk’s page, and its signal starts and s
 
 test('what was measured is judged as it is typed, kept with date and person, and listed', async () => {
   const { page, close } = await open()
-  await page.waitForSelector('text=No work position is commissioned yet')
+  await page.waitForSelector('text=No work position commissioned yet')
   await type(page, { place: 'Booth door', ambientDb: '74.5', signalDb: '84' })
   expect(await verdict(page).textContent()).toMatch(/9\.5 dB\(A\) over .*Does not pass/)
   await page.reload()
@@ -94,7 +94,7 @@ test('above 100 dB(A) nothing is taken; above 90 only with the site’s word', a
   expect(devices().levels).toEqual([])
   await page.click('[data-field=siteSignedOff] [data-value=yes]')
   await save(page)
-  await page.waitForSelector('[data-place=Bench] >> text=signed off by the site')
+  await page.waitForSelector('[data-place=Bench] >> text=approved by the site')
   expect(devices().levels).toMatchObject([{ signalDb: 96, siteSignedOff: true }])
   await close()
 })
@@ -103,7 +103,7 @@ test('a sound test that was a slip is taken back with one touch', async () => {
   const { page, close } = await open({}, {}, 'kiosk')
   await page.click('[data-sound-test=B2]')
   await page.click('[data-heard=false]')
-  await page.waitForSelector('text=Kept in the log')
+  await page.waitForSelector('text=Logged')
   expect(devices().tests).toMatchObject([{ pattern: 'B2', heard: false }])
   await page.click('[data-act=undo]')
   await expect.poll(() => devices().tests).toEqual([])

@@ -168,9 +168,9 @@ test('switching the theme moves nothing', async () => {
   await close()
 })
 
-test('the kiosk says that it is not synchronised while it has not heard its server', async () => {
+test('the kiosk says that it is not synchronized while it has not heard its server', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
-  await page.waitForSelector('text=not synchronised')
+  await page.waitForSelector('text=not synchronized')
   await close()
 })
 

@@ -78,7 +78,7 @@ test('a field that holds no number says so, and what still counts, in Spanish', 
   const said = page.locator('.number [role=alert]').first()
   await said.waitFor()
   expect(await said.textContent()).toMatch(
-    / era «dos»; se admite un número, como 12,5\. Sigue valiendo el anterior\.$/,
+    /: «dos» no es un número\. Escriba uno como 12,5\. Se usa el último número válido\.$/,
   )
   await shot(page, 'no-number-phone-es')
   await field.fill('2,5')

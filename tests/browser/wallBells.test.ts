@@ -147,7 +147,7 @@ test('a bell that calls again and again is held: it stays, says so, and the log 
     await page.waitForSelector(bell)
   }
   await page.waitForSelector(
-    `${bell} [data-held] >> text=/Called again and again: quiet for \\d:\\d\\d/`,
+    `${bell} [data-held] >> text=/Rang again and again: quiet for \\d:\\d\\d/`,
   )
   await shot(page, 'wall-held')
   const told = () =>
@@ -182,7 +182,7 @@ test('while a coat started here is sprayed prompts wait, alarms do not; after th
   await there.close()
 })
 
-test('breathing air stays on for the zone’s clearance time, said on every screen', async () => {
+test('the air-fed mask stays on for the zone’s clearance time, and every screen says so', async () => {
   await van(1)
   await shop.site.send('StartCoat', { panels: [A], cup: CUP })
   const { page, close } = await open({ path: '/#/scan' })

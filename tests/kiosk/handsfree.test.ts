@@ -115,7 +115,7 @@ describe('a command', () => {
     scanner.scan(tag(shop, WING), 10)
     expect(scanner.command('COVERED', 10)).toMatchObject({
       is: 'problem',
-      says: expect.stringMatching(/^Wing does not wait for COVERED/),
+      says: expect.stringMatching(/^Wing is not ready for COVERED/),
     })
     expect(scanner.command('PREPDONE', 10)).toMatchObject({ is: 'problem' })
   })

@@ -109,7 +109,7 @@ describe('a line of the history', () => {
     expect(line).toMatchObject({ at: minute(7), enteredAt: minute(9) })
     expect(line.what).toContain('start estimated')
     expect(line.outside.join()).toContain('flash not over (limit 08:12')
-    expect(line.notJudged).toEqual(['air', 'distance to the dew point'])
+    expect(line.notJudged).toEqual(['air', 'surface above dew point'])
   })
 
   test('of what waited on a kiosk says when it reached the log', () => {
@@ -136,8 +136,8 @@ describe('a line of the history', () => {
     shop.at(40).do('EndCure', { panels: [DOOR] })
     shop.do('SendBackPanel', { panel: DOOR, toStep: 1, done: 1, reason: 'EQUIPMENT' })
     expect(last(shop, 'CureStarted').what).toContain('bake')
-    expect(last(shop, 'PartRead').what).toBe('Part read · 60.0 °C · not measured')
-    expect(last(shop, 'CureEnded').what).toBe('Cure ended · before its time')
+    expect(last(shop, 'PartRead').what).toBe('Part temperature · 60.0 °C · estimated')
+    expect(last(shop, 'CureEnded').what).toBe('Cure ended · too early')
     expect(last(shop, 'PanelSentBack')).toMatchObject({
       what: 'Sent back to · 2 clear · 1 coat still counts',
       reason: 'equipment',
@@ -169,12 +169,12 @@ test('limits of air and dew point are said in the shop’s units', () => {
   // 12 °C is 53.6 °F; a difference of 3 °C is 5.4 °F: shown in whole degrees.
   expect(brokenText(air, 0, inF)).toContain('was 54 °F 90 %')
   expect(brokenText({ code: 'dewPoint', limit: 3, value: 1.5 }, 0, inF)).toBe(
-    'distance to the dew point (limit 5 °F, was 3 °F)',
+    'surface above dew point (limit 5 °F, was 3 °F)',
   )
 })
 
 test('a coded reason is said in words, with what was typed after it; free text stays', () => {
-  expect(reasonText('MISTAP', en)).toBe('slip of the hand')
+  expect(reasonText('MISTAP', en)).toBe('pressed by mistake')
   expect(reasonText('OTHER: hose: burst', en)).toBe('other: hose: burst')
   expect(reasonText('CLIMATE', es)).toBe('clima')
   expect(reasonText('the boss said so', en)).toBe('the boss said so')

@@ -77,19 +77,19 @@ test.each([
     'en',
     en,
     [
-      'Bell reached further · cup CCCC · the lead · pot life over',
+      'Bell called more people · cup CCCC · the lead · pot life over',
       'the lead · shop closed: in the log only',
     ],
-    'Bell held, called again and again · cup CCCC · pot life over',
+    'Bell held: it rang again and again · cup CCCC · pot life over',
   ],
   [
     'es',
     es,
     [
-      'El timbre llegó más lejos · vaso CCCC · el jefe de taller',
+      'El timbre llamó a más gente · vaso CCCC · el jefe de taller',
       'taller cerrado: solo en el registro',
     ],
-    'Timbre retenido, llamaba una y otra vez',
+    'Timbre callado: sonaba una y otra vez',
   ],
 ] as const)(
   'the history says how far a bell reached and that it was held: %s',

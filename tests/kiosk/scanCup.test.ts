@@ -19,7 +19,7 @@ function outlived(mixedMin: number, finishMin: number) {
   return { found: outlivedBy(lanesOf(shop.state, minute(finishMin)), cup, endsAt), endsAt }
 }
 
-test('a cup that ends before the next coat may go on is said not to last for it', () => {
+test('a cup that ends before the next coat is due is shown as too short for it', () => {
   const { found, endsAt } = outlived(0, 58)
   expect(found.map(({ lane }) => lane.panel)).toEqual([DOOR])
   expect(found[0]?.from).toBeGreaterThan(endsAt)
@@ -56,7 +56,7 @@ test('a cup joined of two activators names both, one of a single mix its own', (
   expect(mixNames(cupOf(shop, JOINED))).toEqual(['standard + slow'])
 })
 
-test('a coat is said to go on now only while its cup may be sprayed', () => {
+test('a coat is offered only while its cup can be sprayed', () => {
   const shop = addPanel(shopWith(), CLEAR_ONLY)
   shop.do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 300 })
   const said = (min: number) =>
@@ -66,7 +66,7 @@ test('a coat is said to go on now only while its cup may be sprayed', () => {
   expect(said((endsAt - minute(0)) / 60_000)).toEqual([false])
 })
 
-test('one more coat of the last step is not said to be the one that may go on now', () => {
+test('one more coat of the last step is not offered as the next coat', () => {
   const shop = addPanel(shopWith(), [{ stage: 'sealer', sheet: 'sealer-2k' }, ...CLEAR_ONLY])
   shop.do('MixCup', { cup: SLOW_CUP, sheet: 'sealer-2k', totalMl: 300 })
   shop.do('FinishCoat', { panels: [DOOR], cup: SLOW_CUP })

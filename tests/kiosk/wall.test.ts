@@ -55,16 +55,16 @@ describe('a lane', () => {
     shop.at(2).do('FinishCoat', { panels: [QUARTER] })
     expect(chip(shop, 3)).toMatchObject({ big: '9:00', small: 'to clear 2', sound: null })
     // Only what rings or answers a bell carries its colour.
-    expect(chip(shop, 12)).toMatchObject({ big: 'CLEAR 2', small: 'may go on now', sound: 'A' })
+    expect(chip(shop, 12)).toMatchObject({ big: 'CLEAR 2', small: 'ready now', sound: 'A' })
     shop.at(12).do('StartCoat', { panels: [QUARTER], cup: CUP })
     shop.at(14).do('FinishCoat', { panels: [QUARTER] })
-    expect(chip(shop, 20)).toMatchObject({ big: '4:00', small: 'to heat' })
+    expect(chip(shop, 20)).toMatchObject({ big: '4:00', small: 'to bake' })
     shop.at(24).do('StartCure', { panels: [QUARTER], mode: 'bake' })
     expect(chip(shop, 25)).toMatchObject({ big: 'UNMEASURED' })
     shop.at(26).do('ReadPart', { panel: QUARTER, partC: 40 })
     expect(chip(shop, 27)).toMatchObject({ big: 'HEATING' })
     shop.at(30).do('ReadPart', { panel: QUARTER })
-    expect(chip(shop, 40)).toMatchObject({ big: '20:00', small: 'of cure' })
+    expect(chip(shop, 40)).toMatchObject({ big: '20:00', small: 'of cure left' })
     expect(chip(shop, 60)).toMatchObject({ big: 'CURED', sound: 'D' })
     shop.at(61).do('EndCure', { panels: [QUARTER] })
     shop.do('DoPrepStep', { panel: QUARTER, step: 3 })
@@ -147,7 +147,7 @@ describe('cups and guns', () => {
     expect(cupsOf(shop.state, minute(60))[0]?.bell?.bell).toBe('potOver')
   })
 
-  test('a label reads late when the clock comes five minutes before it', () => {
+  test('a label is marked as too late when the clock ends five minutes before it', () => {
     const shop = vanShop(CLEAR_AND_CURE)
     shop.do('PrintLabel', { cup: CUP })
     expect(cupsOf(shop.state, minute(1))[0]?.labelReadsLate).toBe(false)
