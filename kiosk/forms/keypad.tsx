@@ -5,7 +5,7 @@ import { useCalculatorWords } from '../calculator/words.ts'
  * for gloves. A phone has its own.
  */
 
-/** Row by row; `.` stands for the language's own decimal sign, `<` deletes. */
+/** Row by row; `<` deletes. */
 const KEYS = {
   plain: '7894561230.<',
   signed: '789<456-123.0',
@@ -37,19 +37,19 @@ function back(): void {
 }
 
 export function Keypad({ signs = 'plain' }: { readonly signs?: keyof typeof KEYS }) {
-  const { keypad, decimal } = useCalculatorWords()
+  const { keypad } = useCalculatorWords()
   const key = (sign: string) => {
     const isDelete = sign === '<'
-    const text = sign === '.' ? decimal : sign
+
     const name = isDelete ? keypad.back : sign === '.' ? keypad.point : sign
     return (
       <button
         type="button"
         key={sign}
         aria-label={name}
-        onClick={() => (isDelete ? back() : type(text))}
+        onClick={() => (isDelete ? back() : type(sign))}
       >
-        {isDelete ? '⌫' : text}
+        {isDelete ? '⌫' : sign}
       </button>
     )
   }

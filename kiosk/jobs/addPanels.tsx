@@ -25,7 +25,7 @@ import {
   toggled,
   without,
 } from './plan.ts'
-import { areaText, areaTyped, bodyOfVehicle, bodyWithId, fullName, panelNamed } from './vehicle.ts'
+import { areaText, bodyOfVehicle, bodyWithId, fullName, panelNamed } from './vehicle.ts'
 
 type Props = {
   readonly state: State
@@ -52,7 +52,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   const make = (given: Pick<DraftPanel, 'on' | 'name' | 'area' | 'operation'>) =>
     newPanel({ ...given, id: thingId(), colour })
   const fromBody = ({ id, areaM2 }: BodyPanel, operation: DraftPanel['operation']) =>
-    make({ on: id, name: fullName(words.value, id), area: areaTyped(state, areaM2), operation })
+    make({ on: id, name: fullName(words.value, id), area: String(areaM2), operation })
   const touch = (on: string, operation: DraftPanel['operation'] = 'repair') => {
     const panel = body?.panels.find((one) => one.id === on)
     if (panel) draft.value = toggled(draft.value, on, () => fromBody(panel, operation))
@@ -130,7 +130,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
                     {isChosen && <Tick />}
                     <span>
                       {fullName(words.value, id)}
-                      <small>{isIn ? jobs.inJob : areaText(state, areaM2)}</small>
+                      <small>{isIn ? jobs.inJob : areaText(areaM2)}</small>
                     </span>
                   </button>
                 )

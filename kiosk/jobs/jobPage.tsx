@@ -127,7 +127,7 @@ function PanelRow({ state, job, view }: { state: State; job: string; view: Panel
   const said = [
     words.value.operation[panel.operation],
     zoneWord(state, jobs.zones, zoneOf(panel)),
-    panel.areaM2 === null ? '' : areaText(state, panel.areaM2),
+    panel.areaM2 === null ? '' : areaText(panel.areaM2),
     jobs.where[where] ?? '',
   ]
   return (

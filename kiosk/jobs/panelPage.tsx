@@ -43,7 +43,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
     job.title,
     words.value.operation[panel.operation],
     panel.substrate === null ? '' : (jobs.substrates[panel.substrate] ?? panel.substrate),
-    panel.areaM2 === null ? '' : areaText(state, panel.areaM2),
+    panel.areaM2 === null ? '' : areaText(panel.areaM2),
     zoneWord(state, jobs.zones, zoneOf(panel)),
     jobs.where[where] ?? '',
   ]

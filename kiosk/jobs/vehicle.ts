@@ -1,5 +1,3 @@
-import { settingsOf } from '../../machines/shop/settings.ts'
-import type { State } from '../../machines/state.ts'
 import { type BodyPanel, type BodyType, bodyTypes } from '../../machines/trade/panels.ts'
 import { en, type Words } from '../words/en.ts'
 import { es } from '../words/es.ts'
@@ -52,8 +50,4 @@ export function bodyOfVehicle(vehicle: string | null): BodyType | undefined {
 export const panelNamed = (body: BodyType, name: string): BodyPanel | undefined =>
   body.panels.find(({ id }) => LANGUAGES.some((words) => fullName(words, id) === name))
 
-/** An area as it is written into a form: with the comma of the shop's language. */
-export const areaTyped = (state: State, areaM2: number): string =>
-  settingsOf(state).language === 'es' ? String(areaM2).replace('.', ',') : String(areaM2)
-
-export const areaText = (state: State, areaM2: number): string => `${areaTyped(state, areaM2)} m²`
+export const areaText = (areaM2: number): string => `${areaM2} m²`

@@ -1,4 +1,5 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
+import { localeOf } from './measure.ts'
 import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, ML_PER_FL_OZ } from './typed.ts'
 
 /** How a shop's kiosk writes times, temperatures and amounts. Storage stays SI. */
@@ -14,10 +15,11 @@ export type Format = {
   readonly humidity: (rh: number) => string
   readonly volume: (ml: number) => string
   readonly pressure: (kpa: number) => string
-  /** A plain number with the language's comma. */
+  /** A plain number with so many decimals. */
   readonly number: (value: number, digits: number) => string
-  /** What the shop types and reads in, and the mark before decimals. */
+  /** What the shop types and reads in. */
   readonly units: Settings['units']
+  /** The mark before decimals: a point in both languages (Mexico writes one); typed, a comma is read too. */
   readonly comma: '.' | ','
 }
 
@@ -31,7 +33,7 @@ const rounded = (value: number, step: number, digits: number, locale: string): s
 
 /** @param settings the shop's choices; what it has not set is °C, mL, 24 h and the browser's time zone */
 export function formatOf(settings: Settings): Format {
-  const locale = settings.language === 'es' ? 'es' : 'en-GB'
+  const locale = localeOf(settings.language)
   const timeZone = settings.timeZone ? { timeZone: settings.timeZone } : {}
   const hour12 = settings.clock === '12h'
   const clock = new Intl.DateTimeFormat(hour12 ? 'en-US' : 'en-GB', {
@@ -77,7 +79,7 @@ export function formatOf(settings: Settings): Format {
         : `${rounded(kpa / KPA_PER_BAR, 0.1, 1, locale)} bar`,
     number: (value, digits) => rounded(value, 10 ** -digits, digits, locale),
     units: settings.units,
-    comma: locale === 'es' ? ',' : '.',
+    comma: '.',
   }
 }
 

@@ -102,6 +102,6 @@ export function nextStep(shown: number, step: number, by: 1 | -1): number {
 export const fieldText = (value: number, decimal: string, digits = 2): string =>
   String(Number(value.toFixed(digits))).replace('.', decimal)
 
-/** How a language writes its numbers. */
+/** How a language writes its numbers and dates: Spanish as in Mexico, with a decimal point. */
 export const localeOf = (language: string | undefined): string =>
-  language === 'es' ? 'es' : 'en-GB'
+  language === 'es' ? 'es-MX' : 'en-GB'

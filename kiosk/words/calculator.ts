@@ -5,7 +5,7 @@ import { about, formas, nombres } from './calculator.es.ts'
 /** Words of the Calculator. Formula, units, source and caution are kept with the calculations themselves. */
 export const en = {
   title: 'Calculator',
-  decimal: '.',
+
   keypad: { title: 'Keys', point: 'decimal point', back: 'delete' },
   choose: 'What do you want to know?',
   reckon: 'CALCULATE',
@@ -185,8 +185,7 @@ export const en = {
 
 export const es: typeof en = {
   title: 'Calculadora',
-  decimal: ',',
-  keypad: { title: 'Teclas', point: 'coma decimal', back: 'borrar' },
+  keypad: { title: 'Teclas', point: 'punto decimal', back: 'borrar' },
   choose: '¿Qué quiere saber?',
   reckon: 'CALCULAR',
   clear: 'Borrar',

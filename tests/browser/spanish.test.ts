@@ -62,7 +62,7 @@ test('a start in air that the sheet does not allow is refused in Spanish, with b
   const refusal = page.locator('.refusal [role=alert]')
   await refusal.waitFor()
   expect((await refusal.textContent())?.trim()).toMatch(
-    /^Puerta corredera: El aire está a 8,0 °C 50 %; la ficha admite desde \d+,0 °C .+\.$/,
+    /^Puerta corredera: El aire está a 8\.0 °C 50 %; la ficha admite desde \d+\.0 °C .+\.$/,
   )
   await shot(page, 'refused-air-phone-es')
   await close()
@@ -78,7 +78,7 @@ test('a field that holds no number says so, and what still counts, in Spanish', 
   const said = page.locator('.number [role=alert]').first()
   await said.waitFor()
   expect(await said.textContent()).toMatch(
-    /: «dos» no es un número\. Escriba uno como 12,5\. Se usa el último número válido\.$/,
+    /: «dos» no es un número\. Escriba uno como 12\.5\. Se usa el último número válido\.$/,
   )
   await shot(page, 'no-number-phone-es')
   await field.fill('2,5')

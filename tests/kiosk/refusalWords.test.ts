@@ -92,8 +92,8 @@ describe('a refusal', () => {
   test('says limit and value in the shop’s units and names', () => {
     const said = (code: RefusalCode, seen = spanish) =>
       refusalText(refusalOf([problem(code)], NOW), seen)
-    expect(said('airOutside')).toContain('12,0 °C 50 %')
-    expect(said('airOutside')).toContain('desde 15,0 °C')
+    expect(said('airOutside')).toContain('12.0 °C 50 %')
+    expect(said('airOutside')).toContain('desde 15.0 °C')
     expect(said('windowShut')).toContain('hace 5 min')
     expect(said('wrongStep')).toContain('sigue base base-solvent')
     expect(said('stepsLeft')).toContain(`${es.stage.sand}, ${es.stage.polish}`)

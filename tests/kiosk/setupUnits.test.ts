@@ -104,10 +104,10 @@ describe('units', () => {
       expect(doubtOf(text, measure, units), `${text} ${measure}`).toBeNull()
   })
 
-  test('Spanish writes a decimal comma, and both marks are read', () => {
-    expect(formatOf({ language: 'es' }).temperature(21.5)).toBe('21,5 °C')
-    expect(formatOf({ language: 'es' }).comma).toBe(',')
-    expect(typedMeasure(21.5, 'airTemperature', {}, ',')).toBe('21,5')
+  test('Spanish writes a decimal point as in Mexico, and both marks are read', () => {
+    expect(formatOf({ language: 'es' }).temperature(21.5)).toBe('21.5 °C')
+    expect(formatOf({ language: 'es' }).comma).toBe('.')
+    expect(parseMeasure('21,5', 'airTemperature', {})).toBe(21.5)
   })
 })
 
