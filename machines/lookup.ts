@@ -1,4 +1,4 @@
-import { routeState } from './panel/machine.ts'
+import { routeState } from './panel/where.ts'
 import type { State } from './state.ts'
 
 /** What a typed id, or the beginning of one, stands for. */

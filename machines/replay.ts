@@ -3,9 +3,9 @@ import {
   type ContextFrom,
   initialTransition,
   type StateValueFrom,
-  transition,
 } from 'xstate'
 import type { Draft } from './envelope.ts'
+import { type Standing, stepperOf } from './stepper.ts'
 
 /** A thing as folded: plain JSON, so that a snapshot is a cache and nothing else. */
 export type Folded<C = unknown, V = unknown> = {
@@ -18,35 +18,27 @@ export type Folded<C = unknown, V = unknown> = {
 export type Folder<C = unknown, V = unknown> = {
   readonly blank: Folded<C, V>
   step(folded: Folded<C, V>, entry: Draft): Folded<C, V>
-}
-
-function noEffects(id: string, effects: readonly unknown[]): void {
-  // An effect in a folded machine would run once per replay: it is a bug, never data.
-  if (effects.length > 0) throw new Error(`machine ${id} asked for an effect`)
+  /** Whether an entry would be taken from there: asked before it is said. */
+  can(from: Standing<C, V>, entry: Draft): boolean
 }
 
 /**
- * A folder from a machine: the only caller of XState's pure transition functions. The machine's
- * events are the log's entries. An event that it does not take leaves the state as it was.
+ * A folder from a machine: the only caller of XState's pure functions. The machine's events are the
+ * log's entries. An event that it does not take leaves the state as it was.
  */
 export function machineFolder<M extends AnyStateMachine>(
   machine: M,
 ): Folder<ContextFrom<M>, StateValueFrom<M>> {
-  const chart: AnyStateMachine = machine
-  const [initial, effects] = initialTransition(chart)
-  noEffects(machine.id, effects)
+  const chart = stepperOf<ContextFrom<M>, StateValueFrom<M>>(machine)
+  const [initial] = initialTransition<AnyStateMachine>(machine)
   return {
     blank: { value: initial.value as StateValueFrom<M>, context: initial.context, notTaken: [] },
+    can: chart.takes,
     step(folded, entry) {
-      const before = chart.resolveState({ value: folded.value as never, context: folded.context })
-      const [after, asked] = transition(chart, before, entry)
-      noEffects(machine.id, asked)
-      if (after === before) return { ...folded, notTaken: [...folded.notTaken, entry.id] }
-      return {
-        value: after.value as StateValueFrom<M>,
-        context: after.context,
-        notTaken: folded.notTaken,
-      }
+      const after = chart.step(folded, entry)
+      return after === null
+        ? { ...folded, notTaken: [...folded.notTaken, entry.id] }
+        : { ...after, notTaken: folded.notTaken }
     },
   }
 }
@@ -58,6 +50,7 @@ export function plainFolder<C>(
 ): Folder<C, 'plain'> {
   return {
     blank: { value: 'plain', context: blank, notTaken: [] },
+    can: () => true,
     step: (folded, entry) => ({ ...folded, context: reduce(folded.context, entry) }),
   }
 }

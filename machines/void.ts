@@ -12,6 +12,7 @@ import {
 import type { Draft } from './envelope.ts'
 import { fold } from './fold.ts'
 import { isJobClosed } from './panel/find.ts'
+import { routeState } from './panel/where.ts'
 import { stamp } from './stamp.ts'
 import { contextOf, type State, thingOf } from './state.ts'
 
@@ -93,9 +94,10 @@ export function restsOn(
     const cup = contextOf(state, 'cup', user.id)
     return (kind === 'sheet' ? cup?.sheet : cup?.job) === id
   }
-  const panel = contextOf(state, 'panel', user.id)
-  if (kind !== 'sheet') return panel?.job === id
-  return panel?.removedAt === null && panel.route.some((step) => step.sheet === id)
+  const panel = thingOf(state, { kind: 'panel', id: user.id })
+  if (kind !== 'sheet') return panel?.context.job === id
+  const isThere = panel !== undefined && routeState(panel.value) !== 'removed'
+  return isThere && panel.context.route.some((step) => step.sheet === id)
 }
 
 /** Things that stand on others: a sheet under cups and routes, a job under panels and cups. */

@@ -1,6 +1,7 @@
 import { minutesAt, waterborneMinutes } from '../../machines/clock/interval.ts'
 import type { AirReading } from '../../machines/clock/line.ts'
 import { coatsOn } from '../../machines/panel/context.ts'
+import { isInWork, routeState } from '../../machines/panel/where.ts'
 import { chosenOptions, opensOf, potLives } from '../../machines/sheet/intervals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
@@ -26,7 +27,7 @@ export type PanelChoice = {
 export function panelsFor(state: State, job: string, sheet: Sheet, colour: string): PanelChoice[] {
   return Object.entries(state.things.panel).flatMap(([id, thing]) => {
     const panel = thing.context
-    if (panel.job !== job || panel.removedAt !== null || panel.passedAt !== null) return []
+    if (panel.job !== job || !isInWork(routeState(thing.value))) return []
     const step = panel.route.findIndex(
       (s, i) =>
         panel.status[i] === 'open' &&

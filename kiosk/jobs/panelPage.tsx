@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { RouteStep } from '../../machines/commands.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
-import { zoneOf } from '../../machines/panel/context.ts'
+import { dueStep, zoneOf } from '../../machines/panel/context.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
@@ -100,7 +100,7 @@ function Now({ view, deeds }: { view: PanelView; deeds: Deeds }) {
   const { jobs, stage: stages } = words.value
   const { id, panel, where } = view
   const { sending, ask, all } = deeds
-  const stage = panel.route[panel.current]?.stage
+  const stage = panel.route[dueStep(panel)]?.stage
   const main = (act: string, word: string, run: () => void) => (
     <div class="acts">
       <button type="button" class="main" data-act={act} disabled={sending.value.busy} onClick={run}>
@@ -128,7 +128,7 @@ function Now({ view, deeds }: { view: PanelView; deeds: Deeds }) {
   return main(
     'DoPrepStep',
     jobs.handDone(stages[stage]),
-    () => void ask('DoPrepStep', { panel: id, step: panel.current }),
+    () => void ask('DoPrepStep', { panel: id, step: dueStep(panel) }),
   )
 }
 

@@ -2,12 +2,13 @@ import type { JobContext } from '../../machines/job/machine.ts'
 import {
   type CureMode,
   coatsOn,
+  dueStep,
   lastCoat,
   type PanelContext,
   type Step,
 } from '../../machines/panel/context.ts'
 import { LATEST } from '../../machines/panel/gate.ts'
-import { routeState } from '../../machines/panel/machine.ts'
+import { routeState } from '../../machines/panel/where.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -41,7 +42,7 @@ export type StepView = {
 export const stepsOf = (panel: PanelContext): StepView[] =>
   panel.route.map((step, index) => {
     const status = panel.status[index] ?? 'open'
-    const isNow = index === (panel.open?.step ?? panel.current) && panel.passedAt === null
+    const isNow = index === (panel.open?.step ?? dueStep(panel)) && panel.passedAt === null
     return { index, step, is: isNow ? 'now' : status, coatsOn: coatsOn(panel, index) }
   })
 
@@ -51,7 +52,7 @@ export type HandStep = { readonly panel: string; readonly step: number }
 function dueSteps({ id, panel }: PanelView, stage: Stage): HandStep[] {
   if (panel.open || panel.cure || panel.passedAt !== null) return []
   const due: HandStep[] = []
-  for (let step = panel.current; panel.route[step]?.stage === stage; step += 1) {
+  for (let step = dueStep(panel); panel.route[step]?.stage === stage; step += 1) {
     if (panel.status[step] === 'open') due.push({ panel: id, step })
   }
   return due
@@ -80,11 +81,11 @@ export const isCureDue = ({ panel }: PanelView): boolean =>
   panel.cure === null &&
   panel.open === null &&
   panel.passedAt === null &&
-  panel.route[panel.current]?.stage === 'cure'
+  panel.route[dueStep(panel)]?.stage === 'cure'
 
 /** The steps that a panel can be sent back to, the nearest first. */
 export function backSteps(panel: PanelContext): number[] {
-  const last = Math.min(panel.current, panel.route.length - 1)
+  const last = Math.min(dueStep(panel), panel.route.length - 1)
   return Array.from({ length: last + 1 }, (_, i) => last - i)
 }
 

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { coatsOn } from '../../machines/panel/context.ts'
+import { coatsOn, dueStep } from '../../machines/panel/context.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { Fold, Options } from '../ui/options.tsx'
@@ -100,7 +100,7 @@ export function SkipStep({ view, deeds }: Props) {
   const { words } = useShop()
   const { jobs, stage } = words.value
   const { id, panel } = view
-  const step = panel.route[panel.current]
+  const step = panel.route[dueStep(panel)]
   if (!step) return null
   return (
     <Fold word={`${jobs.skip}: ${stage[step.stage]}`} act="skip">
@@ -109,7 +109,7 @@ export function SkipStep({ view, deeds }: Props) {
         of={WHY}
         word={(code) => whyWord(words.value, code)}
         picked={null}
-        onPick={(reason) => void deeds.ask('SkipStep', { panel: id, step: panel.current, reason })}
+        onPick={(reason) => void deeds.ask('SkipStep', { panel: id, step: dueStep(panel), reason })}
       />
     </Fold>
   )

@@ -1,6 +1,6 @@
 import type { CommandType } from '../../machines/commands.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import { coatsOn, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
+import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import { cupsOf } from './cups.ts'
@@ -65,7 +65,7 @@ function oneMoreActs(
 ): Act[] {
   const last = lastCoat(panel)
   const step = last && panel.route[last.step]
-  if (!last || !step || last.step >= panel.current || panel.curedAt !== null || panel.cure)
+  if (!last || !step || last.step >= dueStep(panel) || panel.curedAt !== null || panel.cure)
     return []
   return fittingCups(state, step.sheet ?? null, step.colour ?? null, now)
     .slice(0, 1)
@@ -80,8 +80,8 @@ function oneMoreActs(
 }
 
 function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
-  const step = panel.route[panel.current]
-  const on = coatsOn(panel, panel.current)
+  const step = panel.route[dueStep(panel)]
+  const on = coatsOn(panel, dueStep(panel))
   if (!step?.coats || on === 0 || on < step.coats.least) return []
   return [
     { key: 'cover', label: words.act.covered, type: 'ReachCover', data: { panel: lane.panel } },
@@ -89,7 +89,7 @@ function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
 }
 
 function handActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
-  const step = panel.current
+  const step = dueStep(panel)
   const stage = panel.route[step]?.stage
   const one = (grit?: number): Act => ({
     key: `hand-${grit ?? ''}`,

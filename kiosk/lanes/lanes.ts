@@ -3,10 +3,16 @@ import { airAt, STALE_MS } from '../../machines/clock/line.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { byOccurrence, compareText, type Draft } from '../../machines/envelope.ts'
 import { climateOf, PART_HOLD_MS } from '../../machines/panel/climate.ts'
-import { coatsOn, lastCoat, type PanelContext, zoneOf } from '../../machines/panel/context.ts'
+import {
+  coatsOn,
+  dueStep,
+  lastCoat,
+  type PanelContext,
+  zoneOf,
+} from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
-import { isPaused, routeState } from '../../machines/panel/machine.ts'
+import { isPaused, routeState } from '../../machines/panel/where.ts'
 import { isSprayed, type Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
@@ -76,7 +82,7 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
     const last = lastPart(panel)
     return { for: 'cure', until, isMeasured: last !== undefined && now - last.at < PART_HOLD_MS }
   }
-  const stage = panel.route[panel.current]?.stage
+  const stage = panel.route[dueStep(panel)]?.stage
   if (stage === undefined) return { for: 'pass' }
   if (stage === 'cure') {
     const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
@@ -84,7 +90,7 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
     return Number.isFinite(until) && now < until ? { for: 'heatFlash', until } : { for: 'heat' }
   }
   if (!isSprayed(stage)) return { for: 'hand' }
-  const gate = gateOf(state, panel, panel.current, LATEST)
+  const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return { for: 'coat', since: null }
   const shut = shutAt(gate, now)
   if (shut) return { for: 'abrade', since: shut.shutsAt }
@@ -97,9 +103,9 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
 
 function bandOf(state: State, panel: PanelContext): Band | null {
   if (panel.open || panel.cure || panel.curedAt !== null) return null
-  const stage = panel.route[panel.current]?.stage
+  const stage = panel.route[dueStep(panel)]?.stage
   if (!stage || !isSprayed(stage)) return null
-  const gate = gateOf(state, panel, panel.current, LATEST)
+  const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return null
   return {
     from: gate.after.finishedAt,
@@ -127,8 +133,8 @@ const isBlindAt = (state: State, panel: PanelContext, now: number): boolean => {
 }
 
 function laneOf(state: State, id: string, panel: PanelContext, value: unknown, now: number): Lane {
-  const step = panel.route[panel.open?.step ?? panel.current]
-  const at = panel.open?.step ?? panel.current
+  const step = panel.route[panel.open?.step ?? dueStep(panel)]
+  const at = panel.open?.step ?? dueStep(panel)
   const bells = deadlines(state).filter(
     (d) => d.dueAt <= now && (d.panels ?? [d.thing.id]).includes(id),
   )

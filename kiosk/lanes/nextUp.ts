@@ -1,6 +1,6 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
 import { deadlines } from '../../machines/deadlines.ts'
-import { coatsOn, type PanelContext } from '../../machines/panel/context.ts'
+import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 
@@ -24,9 +24,9 @@ export const bellLine = (state: State, deadline: Deadline, words: Words): string
 /** A coat to come is named by its stage and number; all else as its bell says it. */
 export function nextLine(state: State, deadline: Deadline, words: Words): string {
   const panel = panelOf(state, deadline.thing.id)
-  const stage = panel?.route[panel.current]?.stage
+  const stage = panel?.route[dueStep(panel)]?.stage
   if (deadline.bell !== 'coatReady' || !panel || !stage) return bellLine(state, deadline, words)
-  const coat = coatsOn(panel, panel.current) + 1
+  const coat = coatsOn(panel, dueStep(panel)) + 1
   return `${about(state, deadline)}, ${words.stage[stage]} ${coat}`
 }
 

@@ -10,7 +10,7 @@ import {
 import { compareText } from '../envelope.ts'
 import { judge } from '../judge.ts'
 import type { PanelContext } from '../panel/context.ts'
-import { isPaused, routeState } from '../panel/machine.ts'
+import { isPaused, routeState } from '../panel/where.ts'
 import type { Problem } from '../refusals.ts'
 import { thingOf } from '../state.ts'
 

@@ -8,7 +8,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed, type Sheet } from '../sheet/schema.ts'
 import { DEW_MARGIN_C, settingsOf } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
-import { coatsOn, lastCoat, type Step, zoneOf } from './context.ts'
+import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, shutAt } from './gate.ts'
 import { type Place, placeCoat } from './place.ts'
@@ -37,7 +37,7 @@ const stepText = (step: Step | undefined): string =>
 /** Cups and steps that do not belong together. */
 function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
   const { panel, id } = p
-  const due = panel.route[panel.current]
+  const due = panel.route[dueStep(panel)]
   const about = { panel: id, about: panel.name }
   const product = claim.cup?.sheet ?? null
   const wrongStep: Problem = { code: 'wrongStep', limit: stepText(due), value: product, ...about }
@@ -49,7 +49,7 @@ function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem
   })
   if (p.where === 'passed') return [wrongStep]
   if (claim.step !== undefined) {
-    const isMeant = claim.step === panel.current || claim.step === lastCoat(panel)?.step
+    const isMeant = claim.step === dueStep(panel) || claim.step === lastCoat(panel)?.step
     if (!place || !isMeant) return [wrongStep]
     const step = panel.route[claim.step]
     const fits = product === null || (step?.sheet ?? product) === product
@@ -187,7 +187,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const { panel } = p
   const stage = claim.cup?.stage ?? null
   const place = placeCoat(panel, { step: claim.step, sheet: claim.cup?.sheet ?? null, stage })
-  const target = place?.step ?? panel.current
+  const target = place?.step ?? dueStep(panel)
   const step = panel.route[target]
   const gate = gateOf(d.state, panel, target, at)
   const limits = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet.limits ?? {}

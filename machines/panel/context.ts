@@ -60,8 +60,6 @@ export type PanelContext = {
   readonly stays: readonly ZoneStay[]
   readonly route: readonly Step[]
   readonly status: readonly StepStatus[]
-  /** The step that is meant next; the route's length when all are done. */
-  readonly current: number
   readonly coats: readonly FinishedCoat[]
   readonly open: Coat | null
   /** Since the last coat: when it was abraded, seen matt, seen not yet matt. */
@@ -72,9 +70,7 @@ export type PanelContext = {
   /** When a cure ended over the last coat: it shuts every window. */
   readonly curedAt: number | null
   readonly parts: readonly PartReading[]
-  readonly wasSentBack: boolean
   readonly passedAt: number | null
-  readonly removedAt: number | null
 }
 
 export const BLANK_PANEL: PanelContext = {
@@ -86,7 +82,6 @@ export const BLANK_PANEL: PanelContext = {
   stays: [],
   route: [],
   status: [],
-  current: 0,
   coats: [],
   open: null,
   abradedAt: null,
@@ -95,9 +90,7 @@ export const BLANK_PANEL: PanelContext = {
   cure: null,
   curedAt: null,
   parts: [],
-  wasSentBack: false,
   passedAt: null,
-  removedAt: null,
 }
 
 export const zoneOf = (panel: PanelContext): string => panel.stays.at(-1)?.zone ?? ''
@@ -111,6 +104,12 @@ export const coversStart = (coat: FinishedCoat | undefined, at: number): coat is
   coat?.passEndsAt !== undefined && coat.finishedAt <= at && at < coat.passEndsAt
 
 export const stepAt = (panel: PanelContext, index: number): Step | undefined => panel.route[index]
+
+/** The step that is meant next: the first open one; the route's length when all are done. */
+export function dueStep({ status }: PanelContext): number {
+  const open = status.indexOf('open')
+  return open === -1 ? status.length : open
+}
 
 /** Coats of a step that count. */
 export const coatsOn = (panel: PanelContext, step: number): number =>

@@ -6,7 +6,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { type CureFigures, curesOf, opensOf } from '../sheet/intervals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
-import { type CureMode, lastCoat } from './context.ts'
+import { type CureMode, dueStep, lastCoat } from './context.ts'
 import { bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
 
@@ -32,7 +32,7 @@ function modesOf(figures: CureFigures | null): CureMode[] {
 /** The cure that is meant: the next one on the route. */
 const cureStepOf = ({ panel }: FoundPanel): number =>
   panel.route.findIndex(
-    (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= panel.current,
+    (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= dueStep(panel),
   )
 
 function startProblems(
@@ -48,7 +48,7 @@ function startProblems(
     return [
       {
         code: 'wrongStep',
-        limit: panel.route[panel.current]?.stage ?? 'nothing more',
+        limit: panel.route[dueStep(panel)]?.stage ?? 'nothing more',
         value: 'cure',
         ...about,
       },

@@ -2,15 +2,15 @@ import { type Deadline, isPrompt, nearAt } from '../bell/deadline.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import type { Thing } from '../things.ts'
-import { lastCoat, type PanelContext } from './context.ts'
+import { dueStep, lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
 import { isJobClosed } from './find.ts'
 import { type Gate, gateOf, LATEST, shutAt, shutsAt as windowShutsAt } from './gate.ts'
-import { isPaused, routeState } from './machine.ts'
+import { isPaused, routeState } from './where.ts'
 
 /** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */
 function coatStepDue(panel: PanelContext): number | null {
-  for (let i = panel.current; i < panel.route.length; i += 1) {
+  for (let i = dueStep(panel); i < panel.route.length; i += 1) {
     const stage = panel.route[i]?.stage
     // Sanding ends every window; after a cure nobody waits for a coat.
     if (stage === 'sand' || stage === 'cure' || stage === 'polish') return null
@@ -95,12 +95,12 @@ function panelDues(state: State, id: string, thing: Thing<'panel'>): Deadline[] 
   // Nothing can be done on a closed job's panels, so nobody is called to them.
   if (isJobClosed(state, panel.job)) return []
   if (panel.cure) return cureBells(state, id, panel)
-  if (panel.route[panel.current]?.stage === 'cure') return heatBells(state, id, panel)
+  if (panel.route[dueStep(panel)]?.stage === 'cure') return heatBells(state, id, panel)
   const target = coatStepDue(panel)
   const last = lastCoat(panel)
   if (target === null || !last) return []
   const gate = gateOf(state, panel, target, LATEST)
-  return gate ? coatBells(id, panel, gate, target === panel.current) : []
+  return gate ? coatBells(id, panel, gate, target === dueStep(panel)) : []
 }
 
 /** The panels of one pass have one bell, at the last of them. */

@@ -5,12 +5,14 @@ import { SPRAY_MIN_PER_M2, settingsOf } from '../shop/settings.ts'
 import { type State, thingOf } from '../state.ts'
 import type { Thing } from '../things.ts'
 import { BLANK_PANEL, type PanelContext } from './context.ts'
-import { routeState } from './machine.ts'
+import { type PanelState, routeState } from './where.ts'
 
 export type FoundPanel = {
   readonly id: string
   readonly panel: PanelContext
-  readonly where: string
+  readonly where: PanelState
+  /** As it stood then: what its chart is asked about. */
+  readonly thing: Thing<'panel'>
 }
 
 /** A job that takes no more facts. That it was open when they happened does not help: its record is closed. */
@@ -25,10 +27,11 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   const now = thingOf(d.state, { kind: 'panel', id })
   const thing = thingThen(d, { kind: 'panel', id })
   const panel = now?.context ?? BLANK_PANEL
-  if (!now || routeState(now.value) === 'unknown') {
+  const whereNow = now ? routeState(now.value) : 'unknown'
+  if (!now || whereNow === 'unknown') {
     return { problem: { ...unknown('Panel', id, knownIds(d.state, 'panel')), panel: id } }
   }
-  if (panel.removedAt !== null || isJobClosed(d.state, panel.job)) {
+  if (whereNow === 'removed' || isJobClosed(d.state, panel.job)) {
     return {
       problem: { code: 'closed', limit: panel.job, value: id, panel: id, about: panel.name },
     }
@@ -36,7 +39,7 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   // A fact from before the panel was added is judged by the panel as it began.
   const isThere = thing !== undefined && routeState(thing.value) !== 'unknown'
   const then = isThere ? thing : (asItBegan(d, id, panel) ?? now)
-  return { id, panel: then.context, where: routeState(then.value) }
+  return { id, panel: then.context, where: routeState(then.value), thing: then }
 }
 
 const asItBegan = (d: Deciding, id: string, panel: PanelContext): Thing<'panel'> | undefined =>

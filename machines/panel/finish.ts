@@ -8,7 +8,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, type Opens, opensOfAll } from '../sheet/intervals.ts'
 import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
-import { lastCoat } from './context.ts'
+import { dueStep, lastCoat } from './context.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { gateOf } from './gate.ts'
 import { placeCoat } from './place.ts'
@@ -108,7 +108,7 @@ function estimatedStart(d: Finish, p: FoundPanel, at: number, cup: CupContext | 
     sheet: cup?.sheet ?? null,
     stage: cup?.stage ?? null,
   })
-  const gate = gateOf(d.state, p.panel, place?.step ?? p.panel.current, at)
+  const gate = gateOf(d.state, p.panel, place?.step ?? dueStep(p.panel), at)
   const estimate = at - sprayMs(d.state, p.panel)
   const opensAt = gate?.flashEndsAt ?? estimate
   return opensAt > estimate && opensAt < at ? opensAt : estimate
@@ -134,7 +134,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
     override: d.data.override,
   })
   const marks: Marks = 'marks' in verdict ? verdict.marks(p.id) : {}
-  const step = p.panel.route[judged.place?.step ?? p.panel.current]
+  const step = p.panel.route[judged.place?.step ?? dueStep(p.panel)]
   const sheet = cup?.sheet ?? step?.sheet
   const opens = opensFor({ ...d, at }, sheet, [cup])
   return {

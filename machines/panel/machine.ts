@@ -1,18 +1,27 @@
 import { assign, setup } from 'xstate'
 import { isSprayed, SPRAYED, type Stage } from '../sheet/schema.ts'
-import { BLANK_PANEL, coatsOn, lastCoat, type PanelContext } from './context.ts'
+import {
+  BLANK_PANEL,
+  coatsOn,
+  coversStart,
+  dueStep,
+  lastCoat,
+  type PanelContext,
+} from './context.ts'
 import type { FactOf, PanelFact } from './events.ts'
 import { placeCoat } from './place.ts'
 import * as record from './record.ts'
 
 /**
- * A panel's walk along its route. Region `route` stands in the stage that is due, or in what ends
- * the walk; region `attention` says whether its prompts are wanted. Every fact that is taken goes
- * through `routing`, which picks the state from the record: a coat may belong to the step before or
- * to a later one, so the facts, not the state, say where the walk stands.
+ * A panel's walk along its route. Region `route` stands in the stage that is due, and in which of
+ * its phases; region `attention` says whether the panel's prompts are wanted. What may follow what
+ * is said here and nowhere else: decide asks whether a fact is taken, everything else reads where
+ * the panel stands. Which stage comes next is on the panel's own route, so an arrow that ends a step
+ * leads to a crossing (`next`, `back`, `spraying`), from which the route says the way.
  */
 
 type Guarded = { context: PanelContext; event: PanelFact }
+type OfStage = { stage: Stage }
 
 /** The fact as its own type, or null: a guard is total, it never throws. */
 function as<T extends PanelFact['type']>(event: PanelFact, type: T): FactOf<T> | null {
@@ -20,52 +29,48 @@ function as<T extends PanelFact['type']>(event: PanelFact, type: T): FactOf<T> |
 }
 
 const HAND_STAGES: readonly Stage[] = ['prep', 'sand', 'polish']
-const dueStage = ({ context }: { context: PanelContext }): Stage | undefined =>
-  context.route[context.current]?.stage
-
-/** Which child of a sprayed stage the record stands in. */
-function phaseOf(context: PanelContext): string {
-  if (context.open) return 'coating'
-  if (context.wasSentBack) return 'sentBack'
-  if (context.abradedAt !== null) return 'abraded'
-  return coatsOn(context, context.current) > 0 ? 'between' : 'due'
-}
-
-/** The stage that is being sprayed or is due. One more coat is sprayed in its own stage. */
-const stageNow = (context: PanelContext): Stage | undefined =>
-  context.open ? context.route[context.open.step]?.stage : context.route[context.current]?.stage
+const stageOf = (panel: PanelContext, step: number | undefined): Stage | undefined =>
+  panel.route[step ?? -1]?.stage
 
 const base = setup({
   types: { context: {} as PanelContext, events: {} as PanelFact },
   guards: {
     hasPlace: ({ context, event }: Guarded) => {
-      const start = as(event, 'CoatStarted')
-      if (start) return record.takesStart(context, start)
-      const coat = as(event, 'CoatFinished')
+      const coat = as(event, 'CoatStarted') ?? as(event, 'CoatFinished')
       return coat !== null && placeCoat(context, coat.data) !== null
     },
+    /** The real start of a coat whose finish is known already. */
+    isStartOfLast: ({ context, event }: Guarded) => {
+      const last = lastCoat(context)
+      return coversStart(last, event.at) && last.isEstimated
+    },
+    /** A second start of such a coat: it counts once. */
+    isSaidOfLast: ({ context, event }: Guarded) => coversStart(lastCoat(context), event.at),
     hasCoat: ({ context }: Guarded) => lastCoat(context) !== undefined,
-    isDueSprayed: ({ context, event }: Guarded) =>
-      as(event, 'CoverReached')?.data.step === context.current &&
-      isSprayed(dueStage({ context }) ?? 'cure'),
+    isDueSprayed: ({ context, event }: Guarded) => {
+      const step = as(event, 'CoverReached')?.data.step
+      return step === dueStep(context) && isSprayed(stageOf(context, step) ?? 'cure')
+    },
     isOpenHandStep: ({ context, event }: Guarded) => {
-      const step = as(event, 'PrepStepDone')?.data.step ?? -1
-      const stage = context.route[step]?.stage
-      return stage !== undefined && HAND_STAGES.includes(stage) && context.status[step] === 'open'
+      const step = as(event, 'PrepStepDone')?.data.step
+      const stage = stageOf(context, step)
+      return (
+        stage !== undefined && HAND_STAGES.includes(stage) && context.status[step ?? -1] === 'open'
+      )
     },
     isOpenStep: ({ context, event }: Guarded) =>
       context.status[as(event, 'StepSkipped')?.data.step ?? -1] === 'open',
     isCureStep: ({ context, event }: Guarded) =>
-      context.route[as(event, 'CureStarted')?.data.step ?? -1]?.stage === 'cure',
+      stageOf(context, as(event, 'CureStarted')?.data.step) === 'cure',
     isStep: ({ context, event }: Guarded) =>
-      context.route[as(event, 'PanelSentBack')?.data.toStep ?? -1] !== undefined,
+      stageOf(context, as(event, 'PanelSentBack')?.data.toStep) !== undefined,
     isBornPaused: ({ event }: Guarded) => as(event, 'PanelAdded')?.data.isPaused === true,
-    isRemoved: ({ context }: Guarded) => context.removedAt !== null,
-    isPassed: ({ context }: Guarded) => context.passedAt !== null,
-    isCuring: ({ context }: Guarded) => context.cure !== null,
-    isStage: ({ context }: Guarded, { stage }: { stage: Stage }) => stageNow(context) === stage,
-    isPhase: ({ context }: Guarded, { stage, phase }: { stage: Stage; phase: string }) =>
-      stageNow(context) === stage && phaseOf(context) === phase,
+    isDue: ({ context }: Guarded, { stage }: OfStage) =>
+      stageOf(context, dueStep(context)) === stage,
+    isSpraying: ({ context }: Guarded, { stage }: OfStage) =>
+      stageOf(context, context.open?.step) === stage,
+    isAbraded: ({ context }: Guarded) => context.abradedAt !== null,
+    isBegun: ({ context }: Guarded) => coatsOn(context, dueStep(context)) > 0,
   },
   actions: {
     record: assign(({ context, event }) => recorded(context, event)),
@@ -79,7 +84,7 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
     case 'PanelMoved':
       return record.moved(panel, fact)
     case 'PanelRemoved':
-      return { ...panel, open: null, removedAt: fact.at }
+      return { ...panel, open: null }
     case 'RouteSet':
       return record.rerouted(panel, fact)
     case 'PrepStepDone':
@@ -116,70 +121,74 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
   }
 }
 
-const take = { target: '#panel.route.routing', actions: 'record' } as const
-const when = <G extends string>(guard: G) => ({ ...take, guard }) as const
+/** Kept, and the panel stays where it is. */
+const noted = { actions: 'record' } as const
+/** Kept, and the route says where the panel stands then. */
+const onwards = { target: '#panel.route.next', actions: 'record' } as const
+const to = <T extends string>(target: T) =>
+  ({ target: `#panel.route.${target}`, actions: 'record' }) as const
+const when = <G extends string, A extends object>(guard: G, arrow: A) =>
+  ({ ...arrow, guard }) as const
 
 /** Taken wherever the panel is in work. */
-const anywhere = { PanelMoved: take, PartRead: take, PanelRemoved: take } as const
-const waiting = {
-  ...anywhere,
-  CoatStarted: when('hasPlace'),
-  CoatFinished: when('hasPlace'),
-  CoatInspected: when('hasCoat'),
-  CoverReached: when('isDueSprayed'),
-  PanelAbraded: take,
-  PrepStepDone: when('isOpenHandStep'),
-  StepSkipped: when('isOpenStep'),
-  CureStarted: when('isCureStep'),
-  PanelPolished: take,
-  PanelPassed: take,
-  PanelSentBack: when('isStep'),
-  RouteSet: take,
-} as const
-/** A second start of an open coat is not taken: it counts once. */
-const coating = { ...anywhere, CoatFinished: take, CoatContinued: take } as const
-const curing = {
-  ...anywhere,
-  CureEnded: take,
-  PanelPassed: take,
-  CoatStarted: when('hasPlace'),
-  CoatFinished: when('hasPlace'),
-  CoatInspected: when('hasCoat'),
-  PanelSentBack: when('isStep'),
-} as const
-/** Passed is not out of sight: a defect is seen and sanded first, then the panel is sent back. */
-const over = {
-  ...anywhere,
-  CoatInspected: when('hasCoat'),
-  PanelAbraded: take,
-  PanelPolished: take,
-  PanelSentBack: when('isStep'),
+const anywhere = { PanelMoved: noted, PartRead: noted, PanelRemoved: to('removed') } as const
+const sentBack = when('isStep', to('back'))
+const seen = when('hasCoat', noted)
+
+/** A coat that begins, or one that is only told of when it is on. */
+const coats = {
+  CoatStarted: [
+    when('isStartOfLast', onwards),
+    when('isSaidOfLast', {}),
+    when('hasPlace', to('spraying')),
+  ],
+  CoatFinished: when('hasPlace', onwards),
 } as const
 
+/** A stage that is due, of whatever kind. */
+const due = {
+  ...anywhere,
+  ...coats,
+  CoatInspected: seen,
+  PanelAbraded: noted,
+  PrepStepDone: when('isOpenHandStep', onwards),
+  StepSkipped: when('isOpenStep', onwards),
+  CureStarted: when('isCureStep', to('cure.running')),
+  PanelPolished: noted,
+  PanelPassed: to('passed'),
+  PanelSentBack: sentBack,
+  RouteSet: onwards,
+} as const
+
+const sprayDue = {
+  ...due,
+  CoverReached: when('isDueSprayed', onwards),
+  PanelAbraded: { target: 'abraded', actions: 'record' },
+} as const
+
+/** A stage that is sprayed. Its phases say what the next coat comes over. */
 const spray = {
-  initial: 'due',
+  initial: 'arriving',
   states: {
-    due: { on: waiting },
-    coating: { on: coating },
-    between: { on: waiting },
-    abraded: { on: waiting },
-    sentBack: { on: waiting },
+    arriving: {
+      always: [
+        { guard: 'isAbraded', target: 'abraded' },
+        { guard: 'isBegun', target: 'between' },
+        { target: 'due' },
+      ],
+    },
+    due: { on: sprayDue },
+    between: { on: sprayDue },
+    abraded: { on: sprayDue },
+    sentBack: { on: sprayDue },
+    /** A second start of a coat that runs is not taken: it counts once. */
+    coating: { on: { ...anywhere, CoatFinished: onwards, CoatContinued: noted } },
   },
 } as const
-const PHASES = ['coating', 'sentBack', 'abraded', 'between', 'due'] as const
 
-const toSprayed = SPRAYED.flatMap((stage) =>
-  PHASES.map(
-    (phase) =>
-      ({
-        guard: { type: 'isPhase', params: { stage, phase } },
-        target: `${stage}.${phase}`,
-      }) as const,
-  ),
-)
-const toOther = (['prep', 'sand', 'polish', 'cure'] as const).map(
-  (stage) => ({ guard: { type: 'isStage', params: { stage } }, target: stage }) as const,
-)
+const OTHER = ['prep', 'sand', 'polish', 'cure'] as const
+const isDue = <S extends Stage>(stage: S) => ({ type: 'isDue', params: { stage } }) as const
+const toOther = OTHER.map((stage) => ({ guard: isDue(stage), target: stage }) as const)
 
 export const panelMachine = base.createMachine({
   id: 'panel',
@@ -189,18 +198,33 @@ export const panelMachine = base.createMachine({
     route: {
       initial: 'unknown',
       states: {
-        unknown: { on: { PanelAdded: take } },
-        routing: {
+        unknown: { on: { PanelAdded: onwards } },
+        next: {
           always: [
-            { guard: 'isRemoved', target: 'removed' },
-            { guard: 'isPassed', target: 'passed' },
-            { guard: 'isCuring', target: 'cure.running' },
-            ...toSprayed,
+            ...SPRAYED.map((stage) => ({ guard: isDue(stage), target: stage }) as const),
             ...toOther,
             { target: 'finished' },
           ],
         },
-        prep: { on: waiting },
+        back: {
+          always: [
+            ...SPRAYED.map(
+              (stage) => ({ guard: isDue(stage), target: `${stage}.sentBack` }) as const,
+            ),
+            ...toOther,
+            { target: 'finished' },
+          ],
+        },
+        spraying: {
+          always: SPRAYED.map(
+            (stage) =>
+              ({
+                guard: { type: 'isSpraying', params: { stage } },
+                target: `${stage}.coating`,
+              }) as const,
+          ),
+        },
+        prep: { on: due },
         'adhesion-promoter': spray,
         primer: spray,
         sealer: spray,
@@ -208,11 +232,35 @@ export const panelMachine = base.createMachine({
         midcoat: spray,
         clear: spray,
         'single-stage': spray,
-        cure: { initial: 'due', states: { due: { on: waiting }, running: { on: curing } } },
-        sand: { on: waiting },
-        polish: { on: waiting },
-        finished: { on: waiting },
-        passed: { on: over },
+        cure: {
+          initial: 'due',
+          states: {
+            due: { on: due },
+            running: {
+              on: {
+                ...anywhere,
+                ...coats,
+                CoatInspected: seen,
+                CureEnded: onwards,
+                PanelPassed: to('passed'),
+                PanelSentBack: sentBack,
+              },
+            },
+          },
+        },
+        sand: { on: due },
+        polish: { on: { ...due, PanelPolished: onwards } },
+        finished: { on: due },
+        /** Not out of sight: a defect is seen and sanded first, then the panel is sent back. */
+        passed: {
+          on: {
+            ...anywhere,
+            CoatInspected: seen,
+            PanelAbraded: noted,
+            PanelPolished: noted,
+            PanelSentBack: sentBack,
+          },
+        },
         removed: {},
       },
     },
@@ -227,14 +275,3 @@ export const panelMachine = base.createMachine({
     },
   },
 })
-
-/** Where the walk stands, as a dotted path such as "clear.between". */
-export function routeState(value: unknown): string {
-  const route = (value as { route: string | Record<string, string> }).route
-  if (typeof route === 'string') return route
-  const [stage, phase] = Object.entries(route)[0] ?? ['unknown', '']
-  return `${stage}.${phase}`
-}
-
-export const isPaused = (value: unknown): boolean =>
-  (value as { attention: string }).attention === 'paused'

@@ -1,5 +1,5 @@
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { lastCoat, type PanelContext } from './context.ts'
+import { dueStep, lastCoat, type PanelContext } from './context.ts'
 
 /** What a coat says of itself: the step if it was named, the product if the cup is known. */
 export type CoatClaim = {
@@ -32,7 +32,8 @@ const openBetween = (panel: PanelContext, from: number, to: number): number[] =>
  * @returns null when the route has no step for it: such a coat is kept and moves nothing
  */
 export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
-  const { current, route } = panel
+  const { route } = panel
+  const current = dueStep(panel)
   if (claim.step !== undefined) {
     const step = route[claim.step]
     if (!step || !isSprayed(step.stage)) return null

@@ -1,5 +1,5 @@
 import type { FinishedCoat, PanelContext, StepStatus } from './context.ts'
-import { coatsOn, coversStart, lastCoat } from './context.ts'
+import { coatsOn, coversStart, dueStep, lastCoat } from './context.ts'
 import type { FactOf } from './events.ts'
 import { placeCoat } from './place.ts'
 
@@ -11,14 +11,11 @@ const marked = (
   as: StepStatus,
 ): readonly StepStatus[] => panel.status.map((s, i) => (steps.includes(i) ? as : s))
 
-/** Moves on to the first open step. */
-function advanced(panel: PanelContext): PanelContext {
-  const open = panel.status.indexOf('open')
-  return { ...panel, current: open === -1 ? panel.route.length : open }
-}
-
-const withStatus = (panel: PanelContext, steps: readonly number[], as: StepStatus): PanelContext =>
-  advanced({ ...panel, status: marked(panel, steps, as) })
+const withStatus = (
+  panel: PanelContext,
+  steps: readonly number[],
+  as: StepStatus,
+): PanelContext => ({ ...panel, status: marked(panel, steps, as) })
 
 export function added({ data, at, job }: FactOf<'PanelAdded'>, blank: PanelContext): PanelContext {
   return {
@@ -50,23 +47,17 @@ export function rerouted(panel: PanelContext, { data }: FactOf<'RouteSet'>): Pan
     const isPlanMet = step.coats !== null && coatsOn(panel, i) >= step.coats.planned
     return was === 'open' && isSame && isPlanMet ? 'done' : was
   })
-  return advanced({ ...panel, route: data.route, status })
+  return { ...panel, route: data.route, status }
 }
 
 export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): PanelContext {
   const isAbraded = fact.data.grit !== undefined || panel.route[fact.data.step]?.stage === 'sand'
   const next = isAbraded ? { ...panel, abradedAt: fact.at } : panel
-  return withStatus({ ...next, wasSentBack: false }, [fact.data.step], 'done')
+  return withStatus(next, [fact.data.step], 'done')
 }
 
 export const skipped = (panel: PanelContext, { data }: FactOf<'StepSkipped'>): PanelContext =>
   withStatus(panel, [data.step], 'skipped')
-
-/** Whether a panel without a running coat takes a start. A second start of one coat counts once. */
-export function takesStart(panel: PanelContext, fact: FactOf<'CoatStarted'>): boolean {
-  const last = lastCoat(panel)
-  return coversStart(last, fact.at) ? last.isEstimated : placeCoat(panel, fact.data) !== null
-}
 
 /** The real start of a coat whose spread finish lies before it: a finish never precedes its start. */
 function replaceStart(
@@ -108,7 +99,7 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
     gun: fact.gun ?? null,
   }
   // A coat over a film that cures ends that cure: the film is wet again.
-  const next = { ...panel, open, cure: null, wasSentBack: false }
+  const next = { ...panel, open, cure: null }
   return withStatus(next, place.skipped, 'skipped')
 }
 
@@ -151,7 +142,6 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     notYetAt: null,
     curedAt: null,
     cure: null,
-    passedAt: null,
   }
   const planned = next.route[coat.step]?.coats?.planned ?? 1
   return coatsOn(next, coat.step) >= planned ? withStatus(next, [coat.step], 'done') : next
@@ -181,7 +171,7 @@ export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): P
     figures: fact.data.figures,
     parts: [],
   }
-  return { ...withStatus(panel, open, 'skipped'), cure, wasSentBack: false }
+  return { ...withStatus(panel, open, 'skipped'), cure }
 }
 
 export function partRead(panel: PanelContext, { at, data }: FactOf<'PartRead'>): PanelContext {
@@ -203,8 +193,8 @@ export function cureEnded(panel: PanelContext, fact: FactOf<'CureEnded'>): Panel
 }
 
 export function polished(panel: PanelContext): PanelContext {
-  const isDue = panel.route[panel.current]?.stage === 'polish'
-  return isDue ? withStatus(panel, [panel.current], 'done') : panel
+  const step = dueStep(panel)
+  return panel.route[step]?.stage === 'polish' ? withStatus(panel, [step], 'done') : panel
 }
 
 export function passed(panel: PanelContext, fact: FactOf<'PanelPassed'>): PanelContext {
@@ -224,13 +214,5 @@ export function sentBack(panel: PanelContext, { data }: FactOf<'PanelSentBack'>)
     return { ...coat, counts: false }
   })
   const status = panel.status.map((s, i): StepStatus => (i < data.toStep ? s : 'open'))
-  return advanced({
-    ...panel,
-    coats,
-    status,
-    open: null,
-    cure: null,
-    passedAt: null,
-    wasSentBack: true,
-  })
+  return { ...panel, coats, status, open: null, cure: null, passedAt: null }
 }

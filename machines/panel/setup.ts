@@ -15,7 +15,7 @@ import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
 import { coatsOn, type PanelContext, type Step } from './context.ts'
 import { findPanel, isFound, isJobClosed } from './find.ts'
-import { routeState } from './machine.ts'
+import { routeState } from './where.ts'
 
 const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
 

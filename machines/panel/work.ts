@@ -4,7 +4,7 @@ import { type Deciding, type Decision, type NewFact, refused } from '../deciding
 import { judge, type OverrideWish } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { coatsOn, lastCoat } from './context.ts'
+import { coatsOn, dueStep, lastCoat } from './context.ts'
 import { cureEndsAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound } from './find.ts'
 
@@ -35,8 +35,8 @@ function onePanel(
 
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
 const dueText = ({ panel }: FoundPanel): string => {
-  const due = panel.route[panel.current]
-  return due ? `step ${panel.current}, ${due.stage},` : 'nothing more'
+  const due = panel.route[dueStep(panel)]
+  return due ? `step ${dueStep(panel)}, ${due.stage},` : 'nothing more'
 }
 const wrongStep = (p: FoundPanel, value: number | string): Problem => ({
   code: 'wrongStep',
@@ -52,7 +52,7 @@ export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>)
   const { panel, step, grit } = d.data
   const isDue = (p: FoundPanel) => {
     const stage = p.panel.route[step]?.stage
-    return step === p.panel.current && stage !== undefined && HAND.includes(stage)
+    return step === dueStep(p.panel) && stage !== undefined && HAND.includes(stage)
   }
   return onePanel(
     d,
@@ -71,7 +71,11 @@ export function skipStep(d: Deciding<'SkipStep', CommandData<'SkipStep'>>): Deci
   return onePanel(
     d,
     panel,
-    (p) => [...running(p), ...curing(p), ...(step === p.panel.current ? [] : [wrongStep(p, step)])],
+    (p) => [
+      ...running(p),
+      ...curing(p),
+      ...(step === dueStep(p.panel) ? [] : [wrongStep(p, step)]),
+    ],
     () => ({ type: 'StepSkipped', data: { step, reason } }),
   )
 }
@@ -91,10 +95,10 @@ export function inspectCoat(d: Deciding<'InspectCoat', CommandData<'InspectCoat'
 /** From the least coats on the painter may say: covered, go on. */
 export function reachCover(d: Deciding<'ReachCover', CommandData<'ReachCover'>>): Decision {
   const problemsOf = (p: FoundPanel): Problem[] => {
-    const step = p.panel.route[p.panel.current]
+    const step = p.panel.route[dueStep(p.panel)]
     if (!step || !isSprayed(step.stage)) return [...running(p), wrongStep(p, 'covered')]
     const least = step.coats?.least ?? 1
-    const count = coatsOn(p.panel, p.panel.current)
+    const count = coatsOn(p.panel, dueStep(p.panel))
     return [
       ...running(p),
       ...(count < least ? [{ code: 'tooFewCoats' as const, limit: least, value: count }] : []),
@@ -102,7 +106,7 @@ export function reachCover(d: Deciding<'ReachCover', CommandData<'ReachCover'>>)
   }
   return onePanel(d, d.data.panel, problemsOf, (p) => ({
     type: 'CoverReached',
-    data: { step: p.panel.current },
+    data: { step: dueStep(p.panel) },
     override: d.data.override,
   }))
 }
@@ -121,7 +125,7 @@ export function sendBackPanel(
 ): Decision {
   const { panel, toStep, done, reason } = d.data
   const problemsOf = (p: FoundPanel): Problem[] => {
-    const isBack = toStep <= Math.min(p.panel.current, p.panel.route.length - 1)
+    const isBack = toStep <= Math.min(dueStep(p.panel), p.panel.route.length - 1)
     return [...running(p), ...(isBack ? [] : [wrongStep(p, toStep)])]
   }
   return onePanel(d, panel, problemsOf, () => ({

@@ -12,7 +12,7 @@ import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/l
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
-import { routeState } from '../../machines/panel/machine.ts'
+import { routeState } from '../../machines/panel/where.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, wrong } from '../problems.ts'

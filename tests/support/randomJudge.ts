@@ -1,7 +1,8 @@
 import { byOccurrence, type Draft } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
-import { routeState } from '../../machines/panel/machine.ts'
+import { dueStep } from '../../machines/panel/context.ts'
+import { routeState } from '../../machines/panel/where.ts'
 import type { Opens } from '../../machines/sheet/intervals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
@@ -135,7 +136,7 @@ function sceneOf(known: Known, claim: Claim): Scene | null {
 /** The step that the coat is for: the next one, else one more of the last, else a later one. */
 function stepOf({ panel, claim }: Scene, cup: { sheet: string; stage: string } | null): number {
   if (claim.step !== undefined) {
-    return isSprayed(panel.route[claim.step]?.stage ?? 'cure') ? claim.step : panel.current
+    return isSprayed(panel.route[claim.step]?.stage ?? 'cure') ? claim.step : dueStep(panel)
   }
   const fits = (i: number) => {
     const step = panel.route[i]
@@ -143,11 +144,11 @@ function stepOf({ panel, claim }: Scene, cup: { sheet: string; stage: string } |
     if (cup === null) return true
     return step.sheet === undefined ? step.stage === cup.stage : step.sheet === cup.sheet
   }
-  if (fits(panel.current)) return panel.current
+  if (fits(dueStep(panel))) return dueStep(panel)
   const last = panel.coats.at(-1)?.step
-  if (last !== undefined && last < panel.current && fits(last)) return last
-  const later = panel.route.findIndex((_, i) => i > panel.current && fits(i))
-  return later === -1 ? panel.current : later
+  if (last !== undefined && last < dueStep(panel) && fits(last)) return last
+  const later = panel.route.findIndex((_, i) => i > dueStep(panel) && fits(i))
+  return later === -1 ? dueStep(panel) : later
 }
 
 /** Flash, look and window, between the last coat that is on and this one. */

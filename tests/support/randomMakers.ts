@@ -1,5 +1,6 @@
 import type { CommandType } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { dueStep } from '../../machines/panel/context.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import { GUNS, likely, type Maker, onPanel, overrideOf } from './randomChoices.ts'
 import type { RandomDay } from './randomDay.ts'
@@ -23,7 +24,7 @@ const isOpen = (p: SeenPanel) => p.panel.open !== null
 
 /** A cup that goes on a panel's next step, and that may still be sprayed. */
 export function cupFor(day: RandomDay, p: SeenPanel): SeenCup | undefined {
-  const step = p.panel.route[p.panel.open?.step ?? p.panel.current]
+  const step = p.panel.route[p.panel.open?.step ?? dueStep(p.panel)]
   return fullCups(day.state).findLast(
     ({ cup }) =>
       cup.stage === step?.stage &&
@@ -51,7 +52,7 @@ export const startCoat: Maker = (day, dice) => {
       panels: passOf(day, p, dice),
       cup: dice.chance(2) ? day.newId('C') : cup.id,
       ...(dice.chance(40) ? { gun: dice.of(GUNS), gunSet: { inletKpa: 200 } } : {}),
-      ...(dice.chance(10) ? { step: p.panel.current } : {}),
+      ...(dice.chance(10) ? { step: dueStep(p.panel) } : {}),
       ...(dice.chance(10) ? { kind: 'light' } : {}),
       ...overrideOf(dice),
     },
@@ -100,7 +101,7 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
   },
   DoPrepStep: (day, dice) =>
     onPanel(dice, day, isHandDue, (p) => ({
-      step: Math.min(p.panel.current, 59),
+      step: Math.min(dueStep(p.panel), 59),
       ...(dice.chance(50) ? { grit: 800 } : {}),
     })),
   SkipStep: (day, dice) =>
@@ -108,7 +109,7 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
       dice,
       day,
       () => true,
-      (p) => ({ step: p.panel.current, reason: 'not needed' }),
+      (p) => ({ step: dueStep(p.panel), reason: 'not needed' }),
     ),
   StartCoat: startCoat,
   ContinueCoat: (day, dice) => {
@@ -176,7 +177,7 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
       day,
       (p) => p.panel.coats.length > 0,
       (p) => ({
-        toStep: dice.below(Math.min(p.panel.current, p.panel.route.length - 1) + 1),
+        toStep: dice.below(Math.min(dueStep(p.panel), p.panel.route.length - 1) + 1),
         done: dice.below(2),
         reason: 'a run',
       }),

@@ -1,6 +1,7 @@
 import { isPrompt } from '../../machines/bell/deadline.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { deadlines } from '../../machines/deadlines.ts'
+import { dueStep } from '../../machines/panel/context.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import { benchMakers, mix } from './randomBench.ts'
 import { type Maker, overrideOf, type Wish } from './randomChoices.ts'
@@ -15,7 +16,7 @@ export const makers: { readonly [T in CommandType]?: Maker } = { ...panelMakers,
 export function nextWish(day: RandomDay, dice: Dice): Wish | null {
   const open = openPanels(day.state).filter((p) => p.where !== 'passed')
   // Who has begun goes on with it, mostly.
-  const begun = open.filter(({ panel }) => panel.current > 0 || panel.coats.length > 0)
+  const begun = open.filter(({ panel }) => dueStep(panel) > 0 || panel.coats.length > 0)
   const p = dice.chance(75) && begun.length > 0 ? dice.of(begun) : dice.of(open)
   const make = (type: CommandType, maker: Maker | undefined = makers[type]): Wish | null => {
     const wish = maker?.(day, dice)
@@ -35,7 +36,7 @@ export function nextWish(day: RandomDay, dice: Dice): Wish | null {
     return { type: 'StartCure', data: { panels: [id], mode } }
   }
   if (!isSprayed(step.stage))
-    return { type: 'DoPrepStep', data: { panel: id, step: panel.current, grit: 800 } }
+    return { type: 'DoPrepStep', data: { panel: id, step: dueStep(panel), grit: 800 } }
   if (!isReady) return make('ReadClimate')
   const looks = panel.coats.at(-1)?.opens?.flashBy === 'appearance' && panel.mattAt === null
   if (looks && dice.chance(80)) return { type: 'InspectCoat', data: { panel: id, result: 'matt' } }

@@ -1,5 +1,6 @@
 import type { CommandType } from '../../machines/commands.ts'
 import type { AnyCommand } from '../../machines/contract.ts'
+import { dueStep } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
 import { isAccepted, RandomDay, type Sent } from './randomDay.ts'
 import type { Intent } from './randomDice.ts'
@@ -103,9 +104,13 @@ export function deliver({ online, kept, until }: Offline, order: readonly number
 /** What must not depend on the order of delivery: where the walks stand, what is on, what is empty. */
 export function standing({ things }: State): object {
   const panel = Object.entries(things.panel).map(([id, t]) => {
-    const { current, status, coats, open } = t.context
+    const panel = t.context
+    const { status, coats, open } = panel
     const counted = coats.filter((c) => c.counts).map((c) => c.step)
-    return [id, { value: t.value, current, status, counted, open: open?.step ?? null }] as const
+    return [
+      id,
+      { value: t.value, due: dueStep(panel), status, counted, open: open?.step ?? null },
+    ] as const
   })
   const cup = Object.entries(things.cup).map(([id, t]) => {
     return [

@@ -1,7 +1,8 @@
 import { ID_ALPHABET } from '../../machines/accept.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
-import { routeState } from '../../machines/panel/machine.ts'
+import { dueStep } from '../../machines/panel/context.ts'
+import { routeState } from '../../machines/panel/where.ts'
 import type { State } from '../../machines/state.ts'
 
 /** What somebody sees who looks at the Wall of a random shop. */
@@ -32,7 +33,7 @@ export const seenCups = (state: State): SeenCup[] =>
 export const fullCups = (state: State): SeenCup[] =>
   seenCups(state).filter((c) => c.cup.emptiedAt === null)
 
-export const stepDue = ({ panel }: SeenPanel) => panel.route[panel.current]
+export const stepDue = ({ panel }: SeenPanel) => panel.route[dueStep(panel)]
 
 /** An id as a sender makes it: a letter and a count. */
 export function idOf(letter: string, count: number): string {

@@ -71,10 +71,10 @@ export function leavesIn(value: StateValue, under = ''): string[] {
   )
 }
 
-/** Dotted names of all the innermost states that a machine has. */
+/** Dotted names of all the innermost states that a machine may rest in: a crossing is left at once. */
 export function leavesOf(machine: AnyStateMachine): string[] {
   return nodesOf(machine)
-    .filter((node) => Object.keys(node.states).length === 0)
+    .filter((node) => Object.keys(node.states).length === 0 && (node.always ?? []).length === 0)
     .map((node) => node.path.join('.'))
 }
 

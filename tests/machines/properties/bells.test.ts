@@ -4,6 +4,7 @@ import type { Deadline } from '../../../machines/bell/deadline.ts'
 import { parseCommand } from '../../../machines/contract.ts'
 import { deadlines, dueBells } from '../../../machines/deadlines.ts'
 import { decide } from '../../../machines/decide.ts'
+import { dueStep } from '../../../machines/panel/context.ts'
 import { isSprayed } from '../../../machines/sheet/schema.ts'
 import type { State } from '../../../machines/state.ts'
 import { dayOf, intents, type RandomDay } from '../../support/randomDay.ts'
@@ -135,7 +136,7 @@ function canAsk(state: State, due: Deadline): boolean {
   if (new Set(due.panels).size > 1) return false
   if (due.thing.kind !== 'panel') return true
   const panel = panelOf(state, due.thing.id)
-  const stage = panel.route[panel.current]?.stage ?? 'prep'
+  const stage = panel.route[dueStep(panel)]?.stage ?? 'prep'
   return due.bell === 'coatReady' || due.bell === 'windowShut' ? isSprayed(stage) : true
 }
 

@@ -80,10 +80,7 @@ describe('a machine that is folded from the log', () => {
       initial: 'a',
       states: { a: { on: { CupMixed: { actions: 'shout' } } } },
     })
-    const folder = machineFolder(loud)
-    const [entry] = vanWith([{ stage: 'clear' }]).entries.filter((e) => e.type === 'CupMixed')
-    if (!entry) throw new Error('no cup')
-    expect(() => folder.step(folder.blank, entry)).toThrow('machine loud asked for an effect')
+    expect(() => machineFolder(loud)).toThrow('machine loud asked for an effect')
     const entering = setup({ actions: { shout: () => {} } }).createMachine({
       id: 'early',
       entry: 'shout',
@@ -114,11 +111,29 @@ describe('the states of a shop', () => {
     expect(own.length).toBeGreaterThan(2)
   })
 
+  test('that waits, or leads from one region into another, is not folded', () => {
+    const waiting = createMachine({
+      id: 'w',
+      initial: 'a',
+      states: { a: { after: { 9: 'b' } }, b: {} },
+    })
+    expect(() => machineFolder(waiting)).toThrow('state w.a cannot be folded')
+    const crossing = createMachine({
+      id: 'x',
+      type: 'parallel',
+      states: {
+        a: { initial: 'one', states: { one: { on: { GO: '#x.b.two' } } } },
+        b: { initial: 'one', states: { one: {}, two: {} } },
+      },
+    })
+    expect(() => machineFolder(crossing)).toThrow('an arrow of x.a.one leads out of its region')
+  })
+
   test('a panel has a state for every stage, and five phases in each that is sprayed', () => {
     const route = panelMachine.root.states.route?.states ?? {}
     expect(STAGES.filter((stage) => !(stage in route))).toEqual([])
     const phases = SPRAYED.map((stage) => Object.keys(route[stage]?.states ?? {}).join(' '))
-    expect(new Set(phases)).toEqual(new Set(['due coating between abraded sentBack']))
+    expect(new Set(phases)).toEqual(new Set(['arriving due between abraded sentBack coating']))
   })
 
   test('a cup is mixed, then live or stored, then emptied; a gun is clean, loaded or dirty', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { dueStep } from '../../../machines/panel/context.ts'
 import {
   around,
   BASE_CLEAR,
@@ -44,7 +45,7 @@ describe('a panel that is sent back', () => {
     const shop = cleared()
     expect(back(shop, toStep, done)).toBe('done')
     expect(counting(shop).map(([, c]) => c)).toEqual(counts)
-    expect([panelOf(shop).status, panelOf(shop).current]).toEqual([status, toStep])
+    expect([panelOf(shop).status, dueStep(panelOf(shop))]).toEqual([status, toStep])
   })
 
   test('goes on from there: one coat of clear more, and the step has ended again', () => {
