@@ -182,7 +182,7 @@ const soundOf = (r: Pick<Ringing, 'kind'>): SoundName => BELLS[r.kind].sound
 
 /**
  * Whether a card sounds on a kiosk: at first at the work position that it is about, on every kiosk
- * as soon as it reaches further (HUMAN 1.5). What is nowhere in particular sounds everywhere.
+ * once it reaches further. A card of no particular position sounds everywhere.
  * @param position the zone that a kiosk is bound to; '' for the whole shop
  */
 export const soundsAt = (position: string, reach: Reach, { bells }: Pick<Card, 'bells'>): boolean =>

@@ -15,9 +15,9 @@ type Source = {
 const UNKNOWN: Source = { raisedAtMs: [], heldUntilMs: 0, isDue: false, isHeard: false }
 
 /**
- * Keeps quiet what calls again and again: raised three times within a minute, a bell stays on its
- * card for a minute after it was raised last, without a sound (AL-26). Never what has not sounded
- * once: a cup past its pot life is heard, however often its figures change.
+ * Keeps a bell quiet that rings again and again: raised three times within a minute, it stays on its
+ * card without a sound until a minute after the last time. A bell that has not sounded yet is never
+ * kept quiet: a cup past its pot life is heard, however often its figures change.
  */
 export class Chatter {
   #sources: ReadonlyMap<string, Source> = new Map()

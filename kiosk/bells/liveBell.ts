@@ -81,9 +81,9 @@ export class LiveBell {
   }
 
   /**
-   * Climbs to where its machine stands, one step at a time: what rose in a closed shop does so once
-   * it opens, and never by two steps at once (AL-31, AL-32).
-   * @returns what the log has to be told
+   * Climbs to the step of its machine, one step at a time: a bell that rose in a closed shop takes
+   * its steps once the shop opens, and never two at once.
+   * @returns what has to be logged
    */
   rise(atMs: number, { isOpen, escalateMs: [first, second] }: BellRules): readonly Rise[] {
     const reaches = reachesOf(this.#kind)

@@ -18,7 +18,7 @@ type Props = {
   readonly now: number
 }
 
-/** A cup's label, large, and what to write on the cup where it does not print (LB-07). */
+/** A cup's label, large, and what to write on the cup if the label does not print. */
 export function CupLabelScreen({ state, id, cup, now }: Props) {
   const { words, link } = useShop()
   const { bench } = words.value
@@ -108,7 +108,7 @@ function ByHand({ copy, isAlone, now, children }: ByHandProps) {
   const { bench } = words.value
   const { hazards } = copy
   const said = hazards ? [bench.signal(hazards.signal), ...[hazards.words].flat()] : []
-  // The sensitiser may not be left out (HUMAN 3.3), nor said in another language only.
+  // The isocyanate warning is never left out, nor shown only in another language.
   const isSaid = said.some((word) => word.toUpperCase().includes(bench.isocyanate))
   const ends =
     copy.useByMs === null

@@ -121,7 +121,7 @@ const GUN_LEAST_KPA = 20
 const KPA_PER = { bar: 100, psi: 100 / 14.5038 } as const
 
 /**
- * Whether a pressure was typed in the other unit (TG-33).
+ * Whether a pressure was typed in the other unit.
  * @returns the number in the unit that would make sense, or null when there is nothing to ask
  */
 export function otherUnit(

@@ -3,7 +3,7 @@ import type { CupContents, CupContext } from '../../machines/cup/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
-/** What has to stand on a cup whose label does not print (LB-07). Pure. */
+/** What has to be written on a cup whose label does not print. Pure. */
 export type HandCopy = {
   readonly id: string
   readonly name: string

@@ -207,7 +207,7 @@ export function pouredOf(mix: Mix, pours: readonly Pour[]): Poured {
   return { totalMl: Math.round(totalMl * 10) / 10, pouredG, activatedAt }
 }
 
-/** As far back as a time may be told without saying why (TL-05). */
+/** A time may be set this far back without a reason. */
 const FREE_BACK_MS = 600_000
 
 /**

@@ -7,7 +7,7 @@ import { boothTimers } from './boothView.ts'
 
 type Props = { readonly kiosk: Kiosk; readonly job?: string }
 
-/** One or two timers with digits of 32 mm, to be read through the booth's window (TG-22). */
+/** One or two timers with digits of 32 mm, to be read through the booth's window. */
 export function Booth({ kiosk, job }: Props) {
   const { state, words } = useShop()
   const now = screenNow(kiosk).value

@@ -21,7 +21,7 @@ export const lastUndone = signal<Press | null>(null)
 export const startedHere = signal<readonly string[]>([])
 const STARTS_KEPT = 60
 
-/** What a touch may take back with one more (TG-10): facts about work and what was measured or heard, not bells, settings or labels. */
+/** What the undo bar may undo: facts about work and what was measured or heard, not bells, settings or labels. */
 export const UNDOABLE: readonly CommandType[] = [
   'StartCoat',
   'ContinueCoat',

@@ -50,8 +50,8 @@ export function press(
 export const bodyOf = ({ seq, command }: Kept, device: string) => ({ ...command, device, seq })
 
 /**
- * A command that was pressed while the time was in doubt, now that it is known: dated by the device's
- * own clock, which ran on through a sleep, and corrected as that clock is corrected now (TL-06).
+ * A command that was pressed while the time was in doubt, now that the time is known. It is dated by
+ * the device's own clock, which kept running through a sleep, with that clock's correction of now.
  */
 export function redated({ command, ...kept }: Kept, known: ClockReading): Kept {
   const { enteredAt, clockOffsetMs, at } = command

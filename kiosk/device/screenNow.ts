@@ -1,7 +1,7 @@
 import { computed, type ReadonlySignal } from '@preact/signals'
 import type { Kiosk } from './runtime.ts'
 
-/** A countdown changes once a second (TG-26); twice a second is soon enough to say that it is over. */
+/** A countdown changes once a second; checking twice a second shows its end soon enough. */
 const STEP_MS = 500
 
 const clocks = new WeakMap<Kiosk, ReadonlySignal<number>>()

@@ -1,8 +1,8 @@
 import { signal } from '@preact/signals'
 
 /**
- * What a touch is (TG-06, TG-07): one finger, not a palm, a rag or a drop of water; the same control
- * twice within a moment is one press; let go a little beside a control still counts.
+ * What counts as a touch: one finger, not a palm, a rag or a drop of water. Two on the same control
+ * within a moment are one press; a finger lifted slightly beside a control still counts.
  */
 
 export const REPEAT_MS = 400
@@ -11,7 +11,7 @@ export const CONTACT_MM = 30
 export const SLIP_MM = 5
 /** A browser's own click comes within this time after the finger is lifted. */
 const OWN_CLICK_MS = 80
-/** So many wrong touches in so short a time are somebody wiping the glass (TG-12). */
+/** This many wrong touches within this time mean that somebody is wiping the glass. */
 const WIPE_TOUCHES = 10
 const WIPE_WITHIN_MS = 5_000
 

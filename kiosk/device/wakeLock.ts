@@ -13,7 +13,7 @@ type Telling = {
 }
 
 /**
- * Keeps the display awake while any timer runs (AL-09). A browser takes the lock away whenever the
+ * Keeps the display awake while any timer runs. A browser takes the lock away whenever the
  * page is hidden, so it is asked for again when the page is shown.
  * @param wanted whether a timer runs
  * @param telling hears of it at most once in ten minutes. What was lost while the page was hidden is

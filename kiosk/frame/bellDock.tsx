@@ -70,7 +70,7 @@ export function BellDock({ kiosk, state, now }: Props) {
 
 type ListProps = Props & { readonly cards: readonly Shown[] }
 
-/** Bells put off: always in sight with the time that is left (AL-24). */
+/** Snoozed bells: always in sight, with the time left. */
 function PutOff({ cards, kiosk, state, now }: ListProps) {
   const { words } = useShop()
   return cards
@@ -90,7 +90,7 @@ function PutOff({ cards, kiosk, state, now }: ListProps) {
     ))
 }
 
-/** Alarms that ended before anybody answered: a quiet badge until somebody looks (AL-25). */
+/** Alarms that ended before anybody answered: a quiet badge until somebody looks. */
 function Missed({ cards, kiosk, state }: ListProps) {
   const { words } = useShop()
   const isOpen = useSignal(false)

@@ -10,7 +10,7 @@ import { Hold } from '../ui/hold.tsx'
 import { Shape } from '../ui/shape.tsx'
 import { countdown } from '../units/format.ts'
 
-/** The pot life past that nobody has answered, if there is one: it takes the whole screen (AL-53). */
+/** The unanswered bell for a pot life past, if there is one: it takes the whole screen. */
 export const takesOver = (kiosk: Kiosk): Shown | null =>
   kiosk.ringer.bells.value.cards.find(
     (card) => card.kind === 'potOver' && (card.state === 'due' || card.state === 'sounding'),

@@ -5,7 +5,7 @@ import { wantsWipe } from '../device/touchRules.ts'
 
 const WIPE_S = 20
 
-/** Twenty seconds in which no touch counts, for wiping the glass (TG-12). */
+/** Twenty seconds in which no touch counts, for wiping the glass. */
 export function Wipe() {
   const { words } = useShop()
   const left = useSignal(0)

@@ -37,7 +37,7 @@ export type Line = {
   readonly mayVoid: boolean
 }
 
-/** Why an entry is a mistake (TL-03). */
+/** Why an entry is a mistake. */
 export const VOID_REASONS = [
   'MISTAP',
   'LATE_ENTRY',
@@ -64,7 +64,7 @@ const TIMED = [
   'keepOver',
 ]
 
-/** The name of a label's entry where it was not printed (LB-07). */
+/** The name of a label's entry where it was not printed. */
 const BY_HAND = 'CupLabelByHand'
 
 type Say = { readonly words: Words; readonly format: Format }

@@ -7,7 +7,7 @@ import type { Words } from '../words/en.ts'
 import type { Deeds } from './panelPage.tsx'
 import { backSteps, type PanelView } from './panelView.ts'
 
-/** Coded, so that nobody types with gloves on: what went wrong with the work (TL-10), then with its record (TL-03). */
+/** Coded, so that nobody types with gloves on: faults of the work first, then of its record. */
 const WHY = [
   'WRONG_MIX',
   'EQUIPMENT',

@@ -7,7 +7,7 @@ import type { Lane } from './lanes.ts'
 /** What else a touch on a lane offers, beside what is expected. */
 
 const MINUTE_MS = 60_000
-/** "Finished n minutes ago": as far back as a time may be typed freely (TL-05). */
+/** "Finished n minutes ago", up to the longest time that needs no reason. */
 const AGO_MIN: readonly number[] = [1, 2, 3, 5, 10]
 const KINDS = ['light', 'drop', 'blend'] as const
 const RESULTS = ['good', 'nibsOut', 'run', 'dry', 'mottle', 'fisheye', 'notCovered'] as const

@@ -9,7 +9,7 @@ export type What =
   | { readonly is: 'problem'; readonly problem: ReadProblem }
   | { readonly is: 'unknown'; readonly id: string }
   | { readonly is: 'many'; readonly prefix: string }
-  /** A cup that this kiosk holds. `label` when a label was read: its earlier end binds (LB-32). */
+  /** A cup that this kiosk knows. `label` is set when a label was read; the earlier of both ends binds. */
   | {
       readonly is: 'cup'
       readonly id: string

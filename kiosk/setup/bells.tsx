@@ -30,7 +30,7 @@ async function ask(days: Days): Promise<Told> {
   }
 }
 
-/** How the shop's bells did: how often, how soon answered, what called most, how urgent (AL-01, AL-44). */
+/** How the shop's bells did: how often, how soon answered, what called most, how urgent. */
 export function Bells({ state, rest: [asked] }: SectionProps) {
   const { link } = useShop()
   const say = useOwnWords(own)

@@ -17,7 +17,7 @@ import { Level, SoundButtons } from './thisKiosk.tsx'
 
 type Props = ViewProps & { readonly state: State; readonly now: number }
 
-/** How loud the bells are where the work is: a signal to measure, a form, what was found (AL-13). */
+/** How loud the bells are where the work is: a test signal, a form, the results. */
 export function LevelPage({ kiosk, settings, state, now }: Props) {
   const { words } = useShop()
   const { setup } = words.value

@@ -8,7 +8,7 @@ export const MEANINGS = 'meanings'
 
 const KINDS = Object.keys(BELLS) as BellKind[]
 
-/** What every bell means: why it rings, what happens if nobody answers, what is to be done, how long there is (AL-02). */
+/** What every bell means: why it rings, what happens if nobody acts, what to do, how much time there is. */
 export function Meanings() {
   const meanings = useOwnWords(own)
   return (

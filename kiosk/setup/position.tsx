@@ -7,8 +7,8 @@ import { knownZones } from '../jobs/plan.ts'
 import { Choice } from '../ui/choice.tsx'
 
 /**
- * Which work position this kiosk stands at: a bell sounds there at once, on the others when nobody
- * answers (HUMAN 1.5). Shown it is everywhere.
+ * The work position of this kiosk: a bell of that position sounds here at once, others only when
+ * nobody answers them. Every bell is shown everywhere.
  */
 export function Position({ settings }: { settings: Settings }) {
   const { state, words } = useShop()

@@ -56,7 +56,7 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
   )
 }
 
-/** Each pattern on request, and whether it was heard at a work position: kept in the log (AL-08). */
+/** Plays each pattern on request and logs whether it was heard at a work position. */
 function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
   const { words } = useShop()
   const { sending, ask, clear } = useSend()

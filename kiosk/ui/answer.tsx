@@ -6,7 +6,7 @@ import type { Sending } from '../commands/useSend.ts'
 import { isChoosing } from '../commands/who.ts'
 import { countdown } from '../units/format.ts'
 
-/** The coded reasons of an override (TL-10): nobody types with gloves on. */
+/** The coded reasons of an override: nobody types with gloves on. */
 const REASONS = [
   'DELIBERATE_TECHNIQUE',
   'CLIMATE',

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 
-/** How long a press must last (TG-09): longer than a slip, shorter than a nuisance. */
+/** How long a press must last: longer than a slip, short enough not to annoy. */
 export const HOLD_MS = 1_000
 
 type Props = { readonly onHeld: () => void; readonly children: ComponentChildren }

@@ -1,8 +1,8 @@
 import type { SoundName } from '../../machines/bell/kinds.ts'
 
 /**
- * The shape that stands with a bell's word (HUMAN 1.7), so that no meaning hangs on colour. Drawn,
- * since no font of ours has them all.
+ * The shape beside a bell's word, so that no meaning depends on color alone (WCAG 2.2 SC 1.4.1).
+ * Drawn as a path, because none of our fonts has them all.
  */
 const PATHS: Record<SoundName, string> = {
   // A triangle to the right: go on.

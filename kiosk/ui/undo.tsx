@@ -6,7 +6,7 @@ import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import { Answer } from './answer.tsx'
 
-/** A press can be taken back with one more touch for so long (TG-10). */
+/** For this long one more touch undoes a press. */
 export const UNDO_MS = 10_000
 const MISTAP = { reason: 'MISTAP' } as const
 

@@ -6,11 +6,11 @@ import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, ML_PER_FL_OZ } from './type
 export type Format = {
   /** 14:26, or 2:26 PM. */
   readonly time: (ms: number) => string
-  /** As time; with "+1" when it is tomorrow, with the weekday on another day (TG-34). */
+  /** As `time`, with "+1" for tomorrow and the weekday for any other day. */
   readonly timeAndDay: (ms: number, now: number) => string
   readonly date: (ms: number) => string
   readonly temperature: (tempC: number) => string
-  /** A difference: no 32 is added. */
+  /** A difference of temperatures: no 32 is added. */
   readonly degrees: (differenceC: number) => string
   readonly humidity: (rh: number) => string
   readonly volume: (ml: number) => string

@@ -30,7 +30,7 @@ export const F_PER_C = 1.8
 export const F_AT_0C = 32
 export const ML_PER_FL_OZ = 29.5735
 export const KPA_PER_BAR = 100
-/** 1 bar is 14.5038 psi (TG-30). */
+/** 1 bar is 14.5038 psi. */
 export const KPA_PER_PSI = 100 / 14.5038
 
 const scaled = (name: string, factor: number, digits: number): Unit => ({
@@ -47,7 +47,7 @@ const FAHRENHEIT: Unit = {
   toTyped: (c) => c * F_PER_C + F_AT_0C,
   digits: 1,
 }
-/** A difference: no 32 is added (TG-31). */
+/** A difference of temperatures: no 32 is added. */
 const DEGREES_C = scaled('°C', 1, 1)
 const DEGREES_F = scaled('°F', 1 / F_PER_C, 1)
 const BAR = scaled('bar', KPA_PER_BAR, 2)
@@ -108,7 +108,7 @@ export function typedMeasure(
   return text.replace('.', comma)
 }
 
-/** Where a value typed in one unit was most likely meant in the other (TG-33). */
+/** The range outside which a typed value was most likely meant in the other unit. */
 type Plausible = { readonly measure: Measure; readonly from: number; readonly to: number }
 const PLAUSIBLE: readonly Plausible[] = [
   // A shop's air, and a gun's inlet: a garage in winter to a hot booth, an airbrush to a pressure pot.

@@ -2,9 +2,9 @@ import type { Pattern } from './patterns.ts'
 import { fadeOut, type Playing, RAMP_S, toGain } from './schedule.ts'
 
 /**
- * A steady signal by which the level is set at the work positions (AL-13): bursts cannot be read off
- * a sound level meter. Pink noise (as much power in every octave) where bells have theirs, as loud
- * as a bell while that sounds, over and over without a seam.
+ * A steady signal for setting the level at the work positions: a sound level meter cannot be read
+ * during bursts. It is pink noise (equal power in every octave) over the range of the bells, as loud
+ * as a bell while it sounds, repeated without a seam.
  */
 
 /** It ends by itself after so long, s. */
