@@ -88,6 +88,9 @@ export const id8 = v.pipe(
   v.regex(/^[23456789ABCDEFGHJKMNPQRSTVWXYZ]{8}$/, id8Accepted),
 )
 
+const hashAccepted = 'a SHA-256 in lower-case hex'
+export const sha256Hex = v.pipe(v.string(hashAccepted), v.regex(/^[0-9a-f]{64}$/, hashAccepted))
+
 const idAccepted = '1 to 40 characters of A-Z, a-z, 0-9 and -'
 /** Id of everything else: commands, sheets, guns, zones, devices, people. */
 export const id40 = v.pipe(v.string(idAccepted), v.regex(/^[A-Za-z0-9-]{1,40}$/, idAccepted))

@@ -74,6 +74,8 @@ export const EVENTS = {
   SoundTested: { version: 1, of: ['devices'] },
   LevelCommissioned: { version: 1, of: ['devices'] },
   ScreenSlept: { version: 1, of: ['devices'] },
+  ClockJumped: { version: 1, of: ['devices'] },
+  ClockConfirmed: { version: 1, of: ['devices'] },
   EntryVoided: { version: 1, of: [] },
 } as const satisfies Record<string, { version: number; of: readonly Kind[] }>
 

@@ -10,6 +10,7 @@ import {
   oneOf,
   partC,
   rh,
+  sha256Hex,
   text,
   utcMs,
   whole,
@@ -34,6 +35,9 @@ const panels = v.pipe(
 )
 const override = v.optional(fields({ reason: text(200), codes: v.optional(list(text(40), 1, 20)) }))
 
+/** A clock may show anything: this is the whole range of a Date. */
+const anyMs = whole(-8_640_000_000_000_000, 8_640_000_000_000_000, '(UTC milliseconds)')
+
 export const stepSchema = fields({
   stage: oneOf(STAGES),
   sheet: v.optional(id40),
@@ -46,7 +50,6 @@ export const stepSchema = fields({
 })
 const route = list(stepSchema, 1, 60)
 
-const hashAccepted = 'a SHA-256 in lower-case hex'
 const lotSchema = v.lazy((given) =>
   typeof given === 'string' ? text(60) : fields({ name: text(60), lot: text(60) }),
 )
@@ -81,6 +84,10 @@ export const COMMANDS = {
   CommissionLevel: levelSchema,
   /** The display is kept awake no longer while a timer runs: the lock was lost, or never given. */
   ReportSleep: fields({ why: oneOf(['lost', 'refused']) }),
+  /** The clock of the server's computer made a step: what it would have shown, and what it showed. */
+  ReportClockJump: fields({ fromMs: anyMs, toMs: anyMs }),
+  /** The time now, as a person knows it. */
+  ConfirmClock: fields({ nowMs: utcMs }),
   ReadClimate: fields({ zone: id40, airC, rh, surfaceC: v.optional(partC) }),
   OpenJob: fields({
     job: id8,
@@ -109,7 +116,7 @@ export const COMMANDS = {
   AddPhoto: fields({
     job: id8,
     panel: v.optional(id8),
-    photo: v.pipe(v.string(hashAccepted), v.regex(/^[0-9a-f]{64}$/, hashAccepted)),
+    photo: sha256Hex,
     caption: v.optional(text(200)),
   }),
   AddPanel: fields({

@@ -6,7 +6,14 @@ import type { AnyCommand } from './contract.ts'
 import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
-import { commissionLevel, reportFlood, reportSleep, testSound } from './devices/decide.ts'
+import {
+  commissionLevel,
+  confirmClock,
+  reportClockJump,
+  reportFlood,
+  reportSleep,
+  testSound,
+} from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
@@ -47,6 +54,8 @@ const handlers: Handlers = {
   TestSound: testSound,
   CommissionLevel: commissionLevel,
   ReportSleep: reportSleep,
+  ReportClockJump: reportClockJump,
+  ConfirmClock: confirmClock,
   ReadClimate: readClimate,
   OpenJob: openJob,
   PauseJob: pauseJob,

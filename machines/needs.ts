@@ -20,6 +20,8 @@ const OF_DEVICES: readonly AnyCommand['type'][] = [
   'CommissionLevel',
   'ReportSleep',
   'ReportFlood',
+  'ReportClockJump',
+  'ConfirmClock',
 ]
 
 function idsIn(data: Readonly<Record<string, unknown>>, kind: Kind): string[] {

@@ -1,6 +1,9 @@
 import { type FieldError, fieldError } from './accept.ts'
+import type { AnyCommand } from './contract.ts'
+import { devicesOf } from './devices/fold.ts'
 import type { Command } from './envelope.ts'
 import { MINUTE_MS } from './refusals.ts'
+import type { State } from './state.ts'
 
 /** Up to so far ahead is a clock's slip and becomes now. */
 const AHEAD_MS = 5_000
@@ -33,3 +36,50 @@ export function timesOf(command: Command, now: number): Times | { readonly error
   }
   return { at: Math.min(at, now), enteredAt: Math.min(enteredAt, now), isLive: now - at <= LIVE_MS }
 }
+
+/** So long a press may come from a kiosk that has not heard yet how the time was put right. */
+const PUT_RIGHT_MS = 12 * 60 * MINUTE_MS
+/** A step up to this was followed without asking anybody. */
+const FOLLOWED_MS = 5 * MINUTE_MS
+
+/** How far the shop's time was put back of late, ms: so far ahead a kiosk's own may still be. */
+function putBackMs(state: State, now: number): number {
+  return devicesOf(state).clock.reduce((sum, { is, at, fromMs, toMs }) => {
+    const backMs = fromMs - toMs
+    const wasFollowed = is === 'confirmed' || Math.abs(backMs) <= FOLLOWED_MS
+    const counts = wasFollowed && backMs > 0 && Math.abs(now - at) <= PUT_RIGHT_MS + backMs
+    return counts ? sum + backMs : sum
+  }, 0)
+}
+
+/** A command as it is decided, and the time to decide it at. */
+export type Heard = { readonly command: AnyCommand; readonly now: number }
+
+/**
+ * A command that arrives while the clocks of server and kiosk differ. After the shop's time was put
+ * back, what a kiosk says to have happened a little later than now has just happened. While the
+ * server's time is not confirmed nobody knows which of the two is right: a press that is ahead by up
+ * to twelve hours is taken as a late fact of its own time.
+ * @param now when it arrived by the server's time, UTC ms
+ */
+export function heardAs(
+  state: State,
+  command: AnyCommand,
+  now: number,
+  isConfirmed: boolean,
+): Heard {
+  const saidMs = Math.max(command.at ?? now, command.enteredAt ?? now)
+  const aheadMs = saidMs - now
+  if (aheadMs <= AHEAD_MS) return { command, now }
+  const isOfTheClock = command.type === 'ConfirmClock'
+  if (!isConfirmed && aheadMs <= PUT_RIGHT_MS && !isOfTheClock)
+    return { command, now: saidMs + LIVE_MS + 1 }
+  const mostMs = AHEAD_MS + (isConfirmed ? putBackMs(state, now) : PUT_RIGHT_MS)
+  return aheadMs <= mostMs ? { command: notAfter(command, now), now } : { command, now }
+}
+
+const notAfter = (command: AnyCommand, now: number): AnyCommand => ({
+  ...command,
+  ...(command.at === undefined ? {} : { at: Math.min(command.at, now) }),
+  ...(command.enteredAt === undefined ? {} : { enteredAt: Math.min(command.enteredAt, now) }),
+})

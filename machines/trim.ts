@@ -87,13 +87,14 @@ function cutGun(thing: Thing<'gun'>, now: number): Thing<'gun'> {
 /** Levels stay as commissioned; what was heard at the start of a shift is of that day. */
 const cutDevices = (thing: Thing<'devices'>, cutMs: number): Thing<'devices'> =>
   cutThing(thing, cutMs, 'LevelCommissioned', (context) => {
-    const { levels, tests, slept, floods } = context
+    const { levels, tests, slept, floods, clock } = context
     const isLate = ({ at }: { at: number }) => at >= cutMs
     return {
       levels,
       tests: tests.filter(isLate),
       slept: slept.filter(isLate),
       floods: floods.filter(isLate),
+      clock: clock.filter(isLate),
     }
   })
 
@@ -111,7 +112,7 @@ function isBellKept(state: State['things'], thing: Thing<'bell'>, now: number): 
  * A state that holds open work only: without jobs closed for hours and their panels, without cups
  * emptied or long over, without climate older than what held 12 h before the oldest open interval.
  * What it lets go of is folded again from the log on demand.
- * @param now recordedAt of the newest entry, UTC ms: trim reads no clock
+ * @param now the shop's time, UTC ms, where that is beyond doubt: trim reads no clock
  */
 export function trim(state: State, now: number): State {
   const { things } = state

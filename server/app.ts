@@ -7,10 +7,17 @@ import { fault, problem } from './problems.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
-import { stateRoutes } from './routes/state.ts'
+import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
 
-const ROUTES: readonly Routes[] = [commandRoutes, stateRoutes, tailRoutes, calcRoutes, bellRoutes]
+const ROUTES: readonly Routes[] = [
+  commandRoutes,
+  stateRoutes,
+  lossRoute,
+  tailRoutes,
+  calcRoutes,
+  bellRoutes,
+]
 
 /** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */
 const LARGE = ['/api/state', '/api/entries', '/api/jobs/*'] as const

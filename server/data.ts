@@ -1,5 +1,5 @@
 import { Database } from 'bun:sqlite'
-import { existsSync, mkdirSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 
 /** Where a server keeps what it must not lose. */
@@ -8,12 +8,38 @@ export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
 export const photosFolderIn = (folder: string): string => join(folder, 'photos')
 /** What can be made again at any time: nobody misses it. */
 export const cacheFolderIn = (folder: string): string => join(folder, 'cache')
+/** How far the log reached, beside it: DEVELOPERS.md says what it is for. */
+export const markFileIn = (folder: string): string => join(folder, 'shop.mark')
 const lockFileIn = (folder: string): string => join(folder, 'lock.sqlite')
 
 export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))
 
 /** Something that the person who started the command can mend; the message says how. */
 export class Usable extends Error {}
+
+const sizeOf = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0
+
+/** What a shop has left in a folder beside its log, in words; null where there is nothing. */
+function leftIn(folder: string): string | null {
+  const photos = photosFolderIn(folder)
+  const isMarked = sizeOf(markFileIn(folder)) > 0
+  const hasPhotos = existsSync(photos) && readdirSync(photos).length > 0
+  if (isMarked) return `the mark of a shop's log (${markFileIn(folder)})`
+  return hasPhotos ? `the pictures of a shop (${photos})` : null
+}
+
+/**
+ * Where a shop was and its log is gone, no new one is begun in its place.
+ * @param isEmpty whether the log was opened and has no shop in it; without it, the file is looked at
+ * @throws Usable
+ */
+export function refuseLostShop(folder: string, isEmpty = sizeOf(logFileIn(folder)) === 0): void {
+  const left = isEmpty ? leftIn(folder) : null
+  if (left === null) return
+  throw new Usable(
+    `The folder ${folder} holds ${left}, but its log is missing or empty. Restore the newest backup as ${logFileIn(folder)}. To begin a new shop, choose an empty folder with --data.`,
+  )
+}
 
 export type Lock = { readonly release: () => void }
 

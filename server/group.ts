@@ -3,7 +3,7 @@ import type { AnyCommand } from '../machines/contract.ts'
 import { type Decided, decide } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
 import type { State } from '../machines/state.ts'
-import { timesOf } from '../machines/timing.ts'
+import { heardAs, timesOf } from '../machines/timing.ts'
 import { LogError } from './log/log.ts'
 import { place } from './place.ts'
 import { type Answer, accepted, fault, idReused, newerLog, refusedBy, wrong } from './problems.ts'
@@ -15,8 +15,10 @@ export type Asked = {
   readonly command: AnyCommand
   /** Of the command as it was received. */
   readonly digest: string
-  /** When it arrived, UTC ms. */
+  /** When it arrived by the shop's time, UTC ms. */
   readonly now: number
+  /** Whether that time is beyond doubt. */
+  readonly isConfirmed: boolean
 }
 
 /** What a command id was answered first. Only what was accepted is remembered. */
@@ -114,7 +116,8 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
 
 type Ready = { readonly ready: State; readonly decided: Decided }
 
-async function decideReady(state: State, { command, now }: Asked, reader: Reader): Promise<Ready> {
+async function decideReady(state: State, asked: Asked, reader: Reader): Promise<Ready> {
+  const { command, now } = heardAs(state, asked.command, asked.now, asked.isConfirmed)
   // Times that cannot be are answered as such; nothing is fetched for them.
   if ('error' in timesOf(command, now))
     return { ready: state, decided: decide(state, command, now) }

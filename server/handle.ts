@@ -12,7 +12,7 @@ import { keepSnapshot } from './snapshot.ts'
 
 export type WriterDeps = {
   readonly store: Store
-  readonly clock: Pick<Clock, 'now'>
+  readonly clock: Pick<Clock, 'now' | 'standing'>
   /** Told of what went wrong behind an answer: for the server's own log. */
   readonly report: (error: unknown) => void
   /** How many entries lie between two snapshots; 500 without it. */
@@ -61,7 +61,9 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   const reader = readerOf(store, shop)
   const listeners = new Set<(news: News) => void>()
   const silent = new Map<string, First>()
-  let loaded: Loaded = await loadShop(store, shop, snapshotEvery)
+  /** While the time is not confirmed nothing is let go of: it may be years off. */
+  const letGoAt = () => (clock.standing().doubt === null ? clock.now() : null)
+  let loaded: Loaded = await loadShop(store, shop, snapshotEvery, letGoAt())
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
   let isClosing = false
@@ -79,12 +81,13 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
 
   function handle(input: unknown): Promise<Answer> {
     const now = clock.now()
+    const isConfirmed = clock.standing().doubt === null
     // 1. Parse. What makes no sense by itself waits for nobody.
     const read = readCommand(input)
     if ('answer' in read) return Promise.resolve(read.answer)
     if (isClosing) return Promise.resolve(problem('stopping', 'The server is stopping.'))
     return new Promise((answer) => {
-      queue.push({ ...read, now, answer })
+      queue.push({ ...read, now, isConfirmed, answer })
       working ??= work()
     })
   }
@@ -137,7 +140,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   async function catchUp(): Promise<void> {
     const { head } = loaded.state
     if (await isInLog(loaded.state)) {
-      loaded = await foldOn(store, loaded, snapshotEvery)
+      loaded = await foldOn(store, loaded, snapshotEvery, letGoAt())
       const entries = await reader.page({
         after: head,
         limit: Math.max(1, loaded.state.head - head),
@@ -145,7 +148,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       tell({ kind: 'committed', entries })
       return
     }
-    loaded = await loadShop(store, shop, snapshotEvery)
+    loaded = await loadShop(store, shop, snapshotEvery, letGoAt())
     silent.clear()
     tell({ kind: 'replaced' })
   }
@@ -160,7 +163,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     // An entry that was not folded would be lost to the program that knows it.
     if (loaded.isNewer || loaded.state.head === loaded.snapshotAt) return
     try {
-      const state = await keepSnapshot(store, loaded.state)
+      const state = await keepSnapshot(store, loaded.state, letGoAt())
       loaded = { ...loaded, state, snapshotAt: state.head }
     } catch (error) {
       // A cache only: the next one is tried as many entries later.
@@ -188,7 +191,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   }
 }
 
-type Read = Omit<Asked, 'now'> | { readonly answer: Answer }
+type Read = Pick<Asked, 'command' | 'digest'> | { readonly answer: Answer }
 
 function readCommand(input: unknown): Read {
   try {

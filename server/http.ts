@@ -1,6 +1,7 @@
 import type { Context, Handler, Hono } from 'hono'
 import type { FieldError } from '../machines/accept.ts'
 import type { Clock } from './clock.ts'
+import type { LogWatch } from './log/watch.ts'
 import { problem, wrong } from './problems.ts'
 import type { Shops } from './shops.ts'
 
@@ -8,6 +9,8 @@ import type { Shops } from './shops.ts'
 export type AppDeps = {
   readonly shops: Shops
   readonly clock: Clock
+  /** What the log was found to lack. */
+  readonly log: Pick<LogWatch, 'loss' | 'dismiss'>
   /** Names the program that answers: another build on a kiosk means that it has to reload. */
   readonly build: string
   readonly report: (error: unknown) => void

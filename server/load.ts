@@ -20,18 +20,30 @@ export type Loaded = {
 /**
  * Folds a shop: from its snapshot if that can be used, else from the log alone.
  * @param every how many entries lie between two snapshots
+ * @param letGoAt the shop's time, UTC ms: what is over by then is let go of; null while that time is
+ *   not confirmed, and then nothing is
  * @throws LogError
  */
-export async function loadShop(store: Store, shop: string, every: number): Promise<Loaded> {
+export async function loadShop(
+  store: Store,
+  shop: string,
+  every: number,
+  letGoAt: number | null,
+): Promise<Loaded> {
   const snapshot = await usableSnapshot(store, shop, readerOf(store, shop))
   const start = snapshot ?? emptyState(shop, emptyHead(shop).hash)
   const from = { state: start, isNewer: false, snapshotAt: snapshot?.head ?? 0 }
-  const loaded = await foldOn(store, from, every)
-  return { ...loaded, state: trim(loaded.state, loaded.state.recordedAt) }
+  const loaded = await foldOn(store, from, every, letGoAt)
+  return { ...loaded, state: letGoAt === null ? loaded.state : trim(loaded.state, letGoAt) }
 }
 
 /** Folds what the log has beyond a state. */
-export async function foldOn(store: Store, from: Loaded, every: number): Promise<Loaded> {
+export async function foldOn(
+  store: Store,
+  from: Loaded,
+  every: number,
+  letGoAt: number | null,
+): Promise<Loaded> {
   const { shop } = from.state
   const reader = readerOf(store, shop)
   let { state, isNewer } = from
@@ -39,7 +51,7 @@ export async function foldOn(store: Store, from: Loaded, every: number): Promise
     isNewer ||= !isKnown(entry)
     state = isKnown(entry) ? await withEntry(store, state, entry) : passing(state, entry)
     // A log of years would else be held whole while it is folded.
-    if (entry.position % every === 0) state = trim(state, state.recordedAt)
+    if (entry.position % every === 0 && letGoAt !== null) state = trim(state, letGoAt)
   }
   return { ...from, state, isNewer }
 }

@@ -1,7 +1,7 @@
+import { uptime } from 'node:os'
 import { join } from 'node:path'
 import packageJson from '../package.json' with { type: 'json' }
 import { run, type ServeSettings } from './cli.ts'
-import type { Clock } from './clock.ts'
 import { cacheFolderIn, photosFolderIn } from './data.ts'
 import type { Routes } from './http.ts'
 import { kioskFiles } from './kioskFiles.ts'
@@ -15,11 +15,17 @@ import { photoRoutes } from './routes/photos.ts'
 import { practiceRoute } from './routes/practice.ts'
 import { timelineRoutes } from './routes/timeline.ts'
 import { startServer } from './serve.ts'
+import { sampling } from './time/computer.ts'
+import { type ComputerClock, timekeeper } from './time/timekeeper.ts'
 
 /** Puts the program together: the only file that makes clocks and names folders. */
 
-const clock: Clock = {
-  now: () => Date.now(),
+const computer: ComputerClock = {
+  sample: sampling({
+    runMs: () => performance.now(),
+    wallMs: () => Date.now(),
+    upMs: () => uptime() * 1_000,
+  }),
   every(ms, run) {
     const timer = setInterval(run, ms)
     return () => clearInterval(timer)
@@ -30,7 +36,7 @@ const clock: Clock = {
 const report = (error: unknown): void => {
   const isFault = error instanceof Error && !(error instanceof LogError)
   const what = isFault ? (error.stack ?? error.message) : String(error)
-  process.stderr.write(`${new Date(clock.now()).toISOString()} ${what}\n`)
+  process.stderr.write(`${new Date().toISOString()} ${what}\n`)
 }
 
 /** Resolves at the first of the signals that ask a service to stop; more of them change nothing. */
@@ -53,14 +59,14 @@ async function serve(settings: ServeSettings): Promise<number> {
   const kiosk = await kioskFiles(settings.cache ?? cacheFolderIn(settings.data))
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
   // The build is of the kiosk's files: a kiosk of another build has to be loaded anew.
-  const deps = { clock, listen, build: kiosk.build, timeZone, report }
+  const deps = { listen, build: kiosk.build, timeZone, report }
   const beside = (port: number, fetch: Fetch) =>
     listen(port, fetch, settings.isPractice ? undefined : ANOTHER_PRACTICE)
   /** @param own the address of the shop that practice is left for, where one is served */
   const practiceOf = (port: number, data: string, own: () => string | null): PracticeShop => {
     const page = () => kioskRoutes(kiosk, { speed: PRACTICE_SPEED, own: own() })
     const more = () => [...routesOn(data), page()]
-    return practiceShop({ port, data }, { ...deps, listen: beside, more })
+    return practiceShop({ port, data }, { ...deps, computer, listen: beside, more })
   }
   if (settings.isPractice) {
     const practice = practiceOf(settings.port, settings.data, () => null)
@@ -72,7 +78,11 @@ async function serve(settings: ServeSettings): Promise<number> {
     () => running.url,
   )
   const more = [...routesOn(settings.data), practiceRoute(practice.open), kioskRoutes(kiosk)]
-  const running = await startServer(settings, { ...deps, more })
+  const running = await startServer(settings, {
+    ...deps,
+    clock: (lastMs) => timekeeper(computer, lastMs),
+    more,
+  })
   return await until(stopped, settings, running, async () => {
     await practice.stop()
     await running.stop()

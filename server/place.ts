@@ -8,8 +8,8 @@ export type Placed = { readonly state: State; readonly entries: readonly Entry[]
 /**
  * Gives drafts their places after the head of a state, seals them upon it and folds them.
  * @param digest of the command that caused them
- * @param now UTC ms; recordedAt is this or the last one, whichever is later: it never runs backwards,
- *   and nothing is recorded before it happened
+ * @param now UTC ms; recordedAt is this or the last one, whichever is later: an order that never
+ *   runs backwards, by which nothing is judged
  */
 export function place(state: State, drafts: readonly Draft[], digest: string, now: number): Placed {
   const entries: Entry[] = []
@@ -21,7 +21,7 @@ export function place(state: State, drafts: readonly Draft[], digest: string, no
       position,
       // Without a device nobody counts: the log's position stands in.
       seq: draft.seq ?? position,
-      recordedAt: Math.max(now, after.recordedAt, draft.at),
+      recordedAt: Math.max(now, after.recordedAt),
       commandDigest: digest,
     })
     entries.push(entry)

@@ -1,11 +1,14 @@
 import { createApp } from './app.ts'
 import type { ServeSettings } from './cli.ts'
-import type { Clock } from './clock.ts'
-import { lockFolder, logFileIn } from './data.ts'
+import { lockFolder, logFileIn, markFileIn, refuseLostShop } from './data.ts'
 import type { App, Env, Routes } from './http.ts'
 import type { Store } from './log/log.ts'
+import { readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
+import { watchLog } from './log/watch.ts'
 import { openShops, type Shops } from './shops.ts'
+import { keepTime } from './time/keepTime.ts'
+import type { Timekeeper } from './time/timekeeper.ts'
 
 /** A socket that answers with an app. */
 export type Listening = {
@@ -17,7 +20,8 @@ export type Listening = {
 }
 
 export type ServeDeps = {
-  readonly clock: Clock
+  /** @param lastMs the time of the last entry or of the mark beside the log; null for a new shop */
+  readonly clock: (lastMs: number | null) => Timekeeper
   /** @throws Usable where the port cannot be had */
   readonly listen: (
     port: number,
@@ -48,8 +52,11 @@ export async function startServer(
   const lock = lockFolder(settings.data)
   let store: Store | undefined
   try {
+    refuseLostShop(settings.data)
     store = sqliteStore(logFileIn(settings.data))
-    return await startOn(store, lock.release, settings.port, deps)
+    const shop = await store.getMeta('shop')
+    refuseLostShop(settings.data, shop === null)
+    return await startOn(store, lock.release, settings, deps)
   } catch (error) {
     await store?.close()
     lock.release()
@@ -60,26 +67,54 @@ export async function startServer(
 async function startOn(
   store: Store,
   unlock: () => void,
-  port: number,
+  { port, data }: Pick<ServeSettings, 'port' | 'data'>,
   deps: ServeDeps,
 ): Promise<Running> {
-  const { clock, build, timeZone, report, more = [] } = deps
-  const shops = await openShops({ store, clock, timeZone, report })
-  const app = createApp({ shops, clock, build, report, more })
-  const listening = deps.listen(port, (request, env) => app.fetch(request, env))
-  return {
-    url: listening.url,
-    app,
-    shops,
-    async stop() {
-      // Closes the tails too.
-      await shops.close()
-      await answered(listening)
-      await listening.stop()
-      await store.close()
-      unlock()
-    },
+  const { build, timeZone, report, more = [] } = deps
+  const path = markFileIn(data)
+  const clock = deps.clock(await lastTime(store, path))
+  // What is closed at the stop, or where the start fails half way: the last one opened first.
+  const closing = [clock.stop]
+  try {
+    const shops = await openShops({ store, clock, timeZone, report })
+    const { ownWriter: writer } = shops
+    keepTime(clock, writer, report)
+    const log = await watchLog({ path, log: store, writer, clock, report })
+    closing.unshift(log.close)
+    const app = createApp({ shops, clock, log, build, report, more })
+    const listening = deps.listen(port, (request, env) => app.fetch(request, env))
+    return {
+      url: listening.url,
+      app,
+      shops,
+      async stop() {
+        // Closes the tails too.
+        await shops.close()
+        await answered(listening)
+        await listening.stop()
+        for (const close of closing) close()
+        await store.close()
+        unlock()
+      },
+    }
+  } catch (error) {
+    for (const close of closing) close()
+    throw error
   }
+}
+
+/**
+ * When the shop was last known to be open: by the mark, whose time a person may have put right, else
+ * by the last entry. Null for a new shop.
+ */
+async function lastTime(store: Store, markPath: string): Promise<number | null> {
+  const shop = await store.getMeta('shop')
+  if (shop === null) return null
+  const { position, recordedAt } = await store.head(shop)
+  const mark = readMark(markPath)?.mark
+  const isOfThisLog = mark?.shop === shop && mark.head >= position && mark.atMs > 0
+  if (mark && isOfThisLog) return mark.atMs
+  return position === 0 ? null : recordedAt
 }
 
 /** So many turns are given to the last answers to leave; a client that does not read gets no more. */

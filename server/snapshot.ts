@@ -11,9 +11,16 @@ const KEY = String(FOLD_VERSION)
 
 type Sealed = { readonly digest: string; readonly state: State }
 
-/** @returns the state as it was kept; it holds open work only */
-export async function keepSnapshot(store: SideStore, state: State): Promise<State> {
-  const kept = trim(state, state.recordedAt)
+/**
+ * @param letGoAt the shop's time, UTC ms; null while it is not confirmed
+ * @returns the state as it was kept; it holds open work only
+ */
+export async function keepSnapshot(
+  store: SideStore,
+  state: State,
+  letGoAt: number | null,
+): Promise<State> {
+  const kept = letGoAt === null ? state : trim(state, letGoAt)
   const text = JSON.stringify(kept)
   const json = `{"digest":"${sha256(text)}","state":${text}}`
   await store.putSnapshot(kept.shop, KEY, kept.head, json)

@@ -1,9 +1,11 @@
+import type { ClockStanding, LogLoss } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { FOLD_VERSION } from '../machines/state.ts'
 import type { Clock } from './clock.ts'
 import { entryFrame, eventFrame, retryField } from './frames.ts'
 import type { Writer } from './handle.ts'
 import { emptyHead } from './log/chain.ts'
+import type { LogWatch } from './log/watch.ts'
 import { readTailId, tailId } from './tailId.ts'
 import { openStream, type Stream } from './tailStream.ts'
 
@@ -13,15 +15,21 @@ const RETRY_MS = 1_000
 const PAGE = 200
 /** So many of the newest entries are at hand; who is further behind reads from the log. */
 const RECENT_MOST = 1_000
+/** What puts the time right, or shows that it is in doubt. */
+const OF_CLOCK: readonly string[] = ['ClockJumped', 'ClockConfirmed']
 
 /** The first message: whom a client talks to. */
 export type Hello = {
   readonly build: string
   readonly foldVersion: number
-  readonly serverTime: number
   readonly head: number
+} & Beat
+/** The server's time, how its clock stands, and what its log was found to lack. */
+export type Beat = {
+  readonly serverTime: number
+  readonly clock: ClockStanding
+  readonly loss: LogLoss | null
 }
-export type Beat = { readonly serverTime: number }
 /** The id that a client goes on from is not in this log: what it has folded is of another one. */
 export type Reset = {
   readonly unknown: string
@@ -42,12 +50,13 @@ export type Tails = {
 type TailsDeps = {
   readonly writer: Writer
   readonly clock: Clock
+  readonly log: Pick<LogWatch, 'loss'>
   readonly build: string
   readonly report: (error: unknown) => void
 }
 
 /** The live tails of a shop: each has its own place in the log and is sent all that lies beyond it. */
-export function createTails({ writer, clock, build, report }: TailsDeps): Tails {
+export function createTails({ writer, clock, log, build, report }: TailsDeps): Tails {
   const streams = new Set<Stream>()
   let recent: Entry[] = []
   let stopBeats: (() => void) | null = null
@@ -56,6 +65,9 @@ export function createTails({ writer, clock, build, report }: TailsDeps): Tails 
     if (news.kind === 'committed') keepRecent(news.entries)
     else recent = []
     for (const stream of streams) news.kind === 'committed' ? stream.wake() : stream.end()
+    // A kiosk that hears of it first at the next beat would press with the old time until then.
+    if (news.kind === 'committed' && news.entries.some(({ type }) => OF_CLOCK.includes(type)))
+      beat()
   })
 
   function keepRecent(entries: readonly Entry[]): void {
@@ -88,12 +100,18 @@ export function createTails({ writer, clock, build, report }: TailsDeps): Tails 
     return entry?.hash
   }
 
+  const timeNow = (): Beat => ({
+    serverTime: clock.now(),
+    clock: clock.standing(),
+    loss: log.loss(),
+  })
+
   function hello(): Hello {
     return {
       build,
       foldVersion: FOLD_VERSION,
-      serverTime: clock.now(),
       head: writer.state().head,
+      ...timeNow(),
     }
   }
 
@@ -122,7 +140,7 @@ export function createTails({ writer, clock, build, report }: TailsDeps): Tails 
         begin: () => begin(from),
         after,
         frameOf: entryFrame,
-        beatFrame: () => eventFrame('beat', { serverTime: clock.now() } satisfies Beat),
+        beatFrame: () => eventFrame('beat', timeNow()),
         report,
         onEnd: () => {
           streams.delete(stream)

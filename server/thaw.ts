@@ -20,7 +20,14 @@ export type Wanted = {
 }
 
 /** What trim lets go of among what is known of kiosks. */
-const DEVICE_TYPES = ['SoundTested', 'ScreenSlept', 'BellFlood', 'EntryVoided'] as const
+const DEVICE_TYPES = [
+  'SoundTested',
+  'ScreenSlept',
+  'BellFlood',
+  'ClockJumped',
+  'ClockConfirmed',
+  'EntryVoided',
+] as const
 
 const HOUR_MS = 3_600_000
 /** As far back as trim keeps climate before an interval, and so as far as it is fetched again. */

@@ -1,8 +1,10 @@
 import { Database } from 'bun:sqlite'
 import type { Entry } from '../machines/envelope.ts'
-import { logFileIn, photosFolderIn } from './data.ts'
+import { logFileIn, markFileIn, photosFolderIn } from './data.ts'
 import { type Verdict, verify } from './log/chain.ts'
 import { inPages, type Store } from './log/log.ts'
+import { lossSentence, missedBy } from './log/loss.ts'
+import { type KeptMark, readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
 import { type Photos, photosIn } from './photos.ts'
 import { readSnapshot } from './snapshot.ts'
@@ -31,6 +33,8 @@ export type LogVerdict =
  * @throws LogError where the file cannot be read at all
  */
 export async function verifyFolder(folder: string): Promise<LogVerdict> {
+  // Before the log: a server that runs meanwhile moves both on.
+  const mark = readMark(markFileIn(folder))
   const store = sqliteStore(logFileIn(folder))
   try {
     let verdict: LogVerdict = { ok: true, shop: null, head: 0, count: 0, hash: null }
@@ -38,6 +42,8 @@ export async function verifyFolder(folder: string): Promise<LogVerdict> {
       verdict = told(shop, await verifyShop(store, shop))
       if (!verdict.ok) return verdict
     }
+    const cut = mark && (await cutFault(store, mark))
+    if (cut) return cut
     return indexFault(folder) ?? (await photoFault(store, folder)) ?? verdict
   } finally {
     await store.close()
@@ -83,6 +89,16 @@ async function against(
   if (!then || then.hash === seen.headHash) return verdict
   const why = 'its hash is not the one that it had when the last snapshot was kept'
   return { ok: false, position: seen.head, id: then.columns.id, why }
+}
+
+/** The mark beside the log knows of entries that are not there. */
+async function cutFault(store: Store, kept: KeptMark): Promise<LogVerdict | null> {
+  const shop = (await store.getMeta('shop')) ?? kept.mark.shop
+  const missed = await missedBy(store, shop, kept)
+  if (!missed) return null
+  const { loss } = missed
+  const position = loss.is === 'short' ? loss.head + 1 : loss.knownHead
+  return { ok: false, shop, position, id: null, why: lossSentence(loss) }
 }
 
 const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }

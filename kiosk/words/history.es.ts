@@ -63,6 +63,8 @@ export const es: typeof en = {
     BellSnoozed: 'Timbre pospuesto',
     BellEscalated: 'El timbre llamó a más gente',
     BellHeld: 'Timbre callado: sonaba una y otra vez',
+    ClockJumped: 'El reloj del servidor cambió solo',
+    ClockConfirmed: 'Reloj confirmado',
     EntryVoided: 'Anulación',
   },
   bells: {

@@ -65,6 +65,8 @@ export const en = {
     BellSnoozed: 'Bell snoozed',
     BellEscalated: 'Bell called more people',
     BellHeld: 'Bell held: it rang again and again',
+    ClockJumped: "The server's clock was set by itself",
+    ClockConfirmed: 'Clock confirmed',
     EntryVoided: 'Void',
   } as Names,
   bells: {

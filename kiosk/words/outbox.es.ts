@@ -24,6 +24,8 @@ export const es: typeof en = {
     TestSound: 'Sonido probado',
     CommissionLevel: 'Nivel verificado',
     ReportSleep: 'La pantalla puede apagarse',
+    ReportClockJump: 'Cambió el reloj del servidor',
+    ConfirmClock: 'Reloj confirmado',
     ReadClimate: 'Aire medido',
     OpenJob: 'Trabajo abierto',
     PauseJob: 'Trabajo en pausa',

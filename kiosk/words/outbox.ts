@@ -11,6 +11,8 @@ const does: Readonly<Record<string, string>> = {
   TestSound: 'Sound tested',
   CommissionLevel: 'Level commissioned',
   ReportSleep: 'Display may go dark',
+  ReportClockJump: "Server's clock changed",
+  ConfirmClock: 'Clock confirmed',
   ReadClimate: 'Air read',
   OpenJob: 'Job opened',
   PauseJob: 'Job paused',

@@ -23,6 +23,16 @@ export type DevicesContext = {
   readonly slept: readonly { readonly at: number; readonly device: string | null }[]
   /** Whether so much rings at a kiosk that only the most urgent kind sounds: the newest of each. */
   readonly floods: readonly Flood[]
+  /** Steps of the server's clock, and how a person put it right, in order. */
+  readonly clock: readonly ClockStep[]
+}
+
+export type ClockStep = Said & {
+  /** `jumped`: by itself; `confirmed`: as a person said. */
+  readonly is: 'jumped' | 'confirmed'
+  /** What was shown and what is shown instead, UTC ms. */
+  readonly fromMs: number
+  readonly toMs: number
 }
 
 type Flood = { readonly at: number; readonly device: string | null; readonly isOn: boolean }

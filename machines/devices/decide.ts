@@ -35,3 +35,20 @@ export function reportFlood(d: Deciding<'ReportFlood', CommandData<'ReportFlood'
   const wasOn = floods.some((one) => one.device === device && one.isOn)
   return { facts: wasOn === d.data.isOn ? [] : [{ type: 'BellFlood', data: d.data }] }
 }
+
+/** What the clock of the server's computer did is recorded, followed or not. */
+export function reportClockJump(
+  d: Deciding<'ReportClockJump', CommandData<'ReportClockJump'>>,
+): Decision {
+  return { facts: [{ type: 'ClockJumped', data: d.data }] }
+}
+
+/**
+ * A person has looked at a clock. Said long ago it says nothing: the server has been started since,
+ * or somebody else has confirmed the time.
+ */
+export function confirmClock(d: Deciding<'ConfirmClock', CommandData<'ConfirmClock'>>): Decision {
+  if (!d.isLive) return { facts: [] }
+  const data = { fromMs: d.now, toMs: d.data.nowMs + (d.now - d.at) }
+  return { facts: [{ type: 'ClockConfirmed', data }] }
+}

@@ -2,10 +2,10 @@ import { SETTINGS_ID } from '../catalog.ts'
 import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
-import type { DevicesContext, Said, SoundTest } from './context.ts'
+import type { ClockStep, DevicesContext, Said, SoundTest } from './context.ts'
 import type { Level } from './level.ts'
 
-const BLANK: DevicesContext = { levels: [], tests: [], slept: [], floods: [] }
+const BLANK: DevicesContext = { levels: [], tests: [], slept: [], floods: [], clock: [] }
 
 const saidBy = ({ at, by, device }: Draft): Said => ({ at, by, device })
 
@@ -25,6 +25,11 @@ function reduce(devices: DevicesContext, entry: Draft): DevicesContext {
     const flood = { at: entry.at, device: entry.device, isOn: entry.data.isOn === true }
     const others = devices.floods.filter(({ device }) => device !== flood.device)
     return { ...devices, floods: [...others, flood] }
+  }
+  if (entry.type === 'ClockJumped' || entry.type === 'ClockConfirmed') {
+    const { fromMs, toMs } = entry.data as Pick<ClockStep, 'fromMs' | 'toMs'>
+    const is = entry.type === 'ClockJumped' ? 'jumped' : 'confirmed'
+    return { ...devices, clock: [...devices.clock, { is, fromMs, toMs, ...saidBy(entry) }] }
   }
   return { ...devices, slept: [...devices.slept, { at: entry.at, device: entry.device }] }
 }

@@ -1,5 +1,6 @@
-import type { Clock } from '../clock.ts'
+import { undoubted } from '../clock.ts'
 import type { Writer } from '../handle.ts'
+import type { ComputerClock, Timekeeper } from '../time/timekeeper.ts'
 import { PRACTICE_DAY } from './day.ts'
 
 /** Ten minutes of the practice shop pass in one of ours. */
@@ -7,19 +8,26 @@ export const PRACTICE_SPEED = 10
 const MINUTE_MS = 60_000
 
 /** A clock of the practice shop: it can be set while the morning is laid out, then runs fast. */
-export type PracticeClock = Clock & { readonly set: (ms: number) => void }
+export type PracticeClock = Timekeeper & { readonly set: (ms: number) => void }
 
 /**
- * @param real the computer's own clock
+ * Runs on the monotonic clock: a practice morning is of no day, and no step of the wall clock moves it.
+ * @param computer the clocks of this computer
  * @param speed how many times as fast this one runs
  */
-export function practiceClock(real: Clock, speed: number): PracticeClock {
-  let begun = { real: real.now(), shown: real.now() }
+export function practiceClock(computer: ComputerClock, speed: number): PracticeClock {
+  const runMs = () => computer.sample().monotonicMs
+  let begun = { real: runMs(), shown: computer.sample().wallMs }
+  const now = () => Math.round(begun.shown + (runMs() - begun.real) * speed)
   return {
-    now: () => Math.round(begun.shown + (real.now() - begun.real) * speed),
-    every: real.every,
+    now,
+    every: computer.every,
+    standing: () => undoubted(now()),
+    onJump() {},
+    confirm() {},
+    stop() {},
     set(ms) {
-      begun = { real: real.now(), shown: ms }
+      begun = { real: runMs(), shown: ms }
     },
   }
 }

@@ -3,6 +3,7 @@ import type { Fetch } from '../listen.ts'
 import { problem } from '../problems.ts'
 import { practiceAgain } from '../routes/practice.ts'
 import { type Listening, type Running, type ServeDeps, startServer } from '../serve.ts'
+import type { ComputerClock } from '../time/timekeeper.ts'
 import { freshFolder } from './folder.ts'
 import { layOut, PRACTICE_SPEED, practiceClock } from './practice.ts'
 
@@ -16,8 +17,8 @@ export type PracticeShop = {
   readonly stop: () => Promise<void>
 }
 
-/** `clock` is the computer's own. */
-export type PracticeDeps = Omit<ServeDeps, 'more'> & {
+export type PracticeDeps = Omit<ServeDeps, 'more' | 'clock'> & {
+  readonly computer: ComputerClock
   /** What it answers besides the API, asked for at every morning. */
   readonly more: () => readonly Routes[]
 }
@@ -90,12 +91,16 @@ async function open(settings: Settings, deps: PracticeDeps): Promise<Opened> {
 }
 
 /** A new folder, a new log, the same morning, which ends now. */
-async function morning(settings: Settings, deps: ServeDeps, { url }: Listening): Promise<Running> {
+async function morning(
+  settings: Settings,
+  deps: Omit<ServeDeps, 'clock'> & Pick<PracticeDeps, 'computer'>,
+  { url }: Listening,
+): Promise<Running> {
   freshFolder(settings.data)
-  const clock = practiceClock(deps.clock, PRACTICE_SPEED)
+  const clock = practiceClock(deps.computer, PRACTICE_SPEED)
   // The port stays open, and whoever asks for another morning waits behind it.
   const listen = () => ({ url, pending: () => 0, stop: async () => {} })
-  const running = await startServer(settings, { ...deps, clock, listen })
+  const running = await startServer(settings, { ...deps, clock: () => clock, listen })
   await layOut(running.shops.ownWriter, clock)
   return running
 }

@@ -1,14 +1,33 @@
-import type { StateAnswer } from '../../machines/contract.ts'
+import { check, fields, sha256Hex } from '../../machines/accept.ts'
+import type { LogLoss, StateAnswer } from '../../machines/contract.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
-import { countOf, only, type Routes, sayWrong } from '../http.ts'
+import { countOf, jsonOf, only, type Routes, sayWrong } from '../http.ts'
+import { lossSentence } from '../log/loss.ts'
 import { unreadable } from '../problems.ts'
 import { tailId } from '../tailId.ts'
+import { clockSentence } from '../time/sentence.ts'
+
+const logSentence = (loss: LogLoss | null): string => (loss ? lossSentence(loss) : 'ok')
 
 const LIMIT = 500
 const LIMIT_MOST = 1_000
 
+/**
+ * POST /api/log/dismiss: somebody has read that the log lacks entries. The body names the loss by the
+ * hash that was known, so that a later one is not dismissed unread.
+ */
+export const lossRoute: Routes = (app, { log }) =>
+  only(app, 'POST', '/api/log/dismiss', async (c) => {
+    const read = await jsonOf(c)
+    if ('error' in read) return sayWrong(c, read.error)
+    const asked = check(fields({ knownHash: sha256Hex }), read.input)
+    if (!asked.ok) return sayWrong(c, asked.error)
+    if (log.loss()?.knownHash === asked.value.knownHash) log.dismiss()
+    return c.json({ loss: log.loss() })
+  })
+
 /** What is: the open work, the entries behind it, and whether the server is well. */
-export const stateRoutes: Routes = (app, { shops, clock, build, report }) => {
+export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) => {
   const { ownWriter } = shops
 
   only(app, 'GET', '/api/state', (c) => {
@@ -18,6 +37,8 @@ export const stateRoutes: Routes = (app, { shops, clock, build, report }) => {
       head: state.head,
       tail: tailId({ position: state.head, hash: state.headHash }),
       serverTime: clock.now(),
+      clock: clock.standing(),
+      loss: log.loss(),
       build,
       foldVersion: FOLD_VERSION,
     }
@@ -42,7 +63,14 @@ export const stateRoutes: Routes = (app, { shops, clock, build, report }) => {
 
   only(app, 'GET', '/healthz', async (c) => {
     const { head } = ownWriter.state()
-    const about = { build, foldVersion: FOLD_VERSION, head, decides: !ownWriter.isNewer() }
+    const about = {
+      build,
+      foldVersion: FOLD_VERSION,
+      head,
+      decides: !ownWriter.isNewer(),
+      clock: clockSentence(clock),
+      log: logSentence(log.loss()),
+    }
     try {
       // Asks the store itself: the state would answer from memory with the disk gone.
       await ownWriter.reader.page({ after: Math.max(0, head - 1), limit: 1 })

@@ -7,6 +7,7 @@ import { deadlines } from '../../machines/deadlines.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
 import { emptyState } from '../../machines/state.ts'
+import { undoubted } from '../../server/clock.ts'
 import { emptyHead, seal } from '../../server/log/chain.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { openShops } from '../../server/shops.ts'
@@ -74,7 +75,11 @@ async function appendEntries(count: number): Promise<void> {
 /** Commands as they arrive from so many kiosks at once: each waits for its answer before the next. */
 async function commands(count: number, kiosks: number): Promise<void> {
   const store = sqliteStore(fresh())
-  const clock = { now: () => Date.now(), every: () => () => {} }
+  const clock = {
+    now: () => Date.now(),
+    every: () => () => {},
+    standing: () => undoubted(Date.now()),
+  }
   const shops = await openShops({ store, clock, report: console.error, timeZone: 'UTC' })
   const one = async (kiosk: number) => {
     for (let i = 0; i < count / kiosks; i += 1) {

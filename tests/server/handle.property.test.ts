@@ -82,8 +82,8 @@ async function playAll(shop: TestShop, steps: readonly Step[]): Promise<Answer[]
  * Open work only. Where a zone or gun was cut depends on when it was trimmed, and decides nothing
  * but how far back is fetched again.
  */
-function trimmed(state: State): State {
-  const { things, ...rest } = trim(state, state.recordedAt)
+function trimmed(state: State, now: number): State {
+  const { things, ...rest } = trim(state, now)
   const uncut = <T extends Thing>(of: { readonly [id: string]: T }) =>
     Object.fromEntries(Object.entries(of).map(([id, { cutMs: _, ...thing }]) => [id, thing]))
   return { ...rest, things: { ...things, zone: uncut(things.zone), gun: uncut(things.gun) } }
@@ -222,11 +222,12 @@ describe.each(Object.entries(stores))(
           const clock = new TestClock()
           const live = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
           await playAll(live, steps)
-          const was = trimmed(live.shops.ownWriter.state())
-          expect(trimmed(await foldedAlone(live.shops.ownWriter))).toEqual(was)
+          const now = clock.now()
+          const was = trimmed(live.shops.ownWriter.state(), now)
+          expect(trimmed(await foldedAlone(live.shops.ownWriter), now)).toEqual(was)
 
           const again = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
-          expect(trimmed(again.shops.ownWriter.state())).toEqual(was)
+          expect(trimmed(again.shops.ownWriter.state(), now)).toEqual(was)
           await live.store.putSnapshot(
             live.shops.own,
             String(FOLD_VERSION),
@@ -234,11 +235,11 @@ describe.each(Object.entries(stores))(
             '{"half a sna',
           )
           const alone = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
-          expect(trimmed(alone.shops.ownWriter.state())).toEqual(was)
+          expect(trimmed(alone.shops.ownWriter.state(), now)).toEqual(was)
 
           await alone.shops.close()
           const closed = await openTestShop({ store: made.open(), clock, snapshotEvery: 1_000 })
-          expect(trimmed(closed.shops.ownWriter.state())).toEqual(was)
+          expect(trimmed(closed.shops.ownWriter.state(), now)).toEqual(was)
           const { own } = closed.shops
           const verdict = await verify(
             own,

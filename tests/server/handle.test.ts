@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
+import { undoubted } from '../../server/clock.ts'
 import { openWriter } from '../../server/handle.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { entriesAfter } from '../support/logEntries.ts'
@@ -183,7 +184,11 @@ describe('a shop', () => {
   test("records no entry before the one in front of it, when the computer's clock was set back", async () => {
     const store = memoryStore()
     let now = START_MS
-    const deps = { store, clock: { now: () => now }, report: () => {} }
+    const deps = {
+      store,
+      clock: { now: () => now, standing: () => undoubted(now) },
+      report: () => {},
+    }
     const writer = await openWriter('SHAPSHAP', deps)
     await writer.handle(openJob('a'))
     now -= 3 * MINUTE

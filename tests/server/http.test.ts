@@ -18,6 +18,8 @@ describe('reading', () => {
         head: 8,
         tail: `8:${headHash.slice(0, 8)}`,
         serverTime: START_MS,
+        clock: { doubt: null, wallMs: START_MS, era: 0 },
+        loss: null,
         build: 'test-build',
         foldVersion: FOLD_VERSION,
       },
@@ -68,6 +70,8 @@ describe('reading', () => {
         foldVersion: FOLD_VERSION,
         head: 1,
         decides: true,
+        clock: 'ok',
+        log: 'ok',
       },
     })
     await store.close()

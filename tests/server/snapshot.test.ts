@@ -152,6 +152,6 @@ describe('a shop that runs', () => {
     await shops.close()
     expect(await store.getSnapshot(own, KEY)).toMatchObject({ json: 'overwritten' })
     expect(json).toBe(sealed(kept))
-    expect(await keepSnapshot(store, kept)).toEqual(kept)
+    expect(await keepSnapshot(store, kept, kept.recordedAt)).toEqual(kept)
   })
 })

@@ -39,7 +39,14 @@ describe('a tail', () => {
     expect(hello).toEqual({
       event: 'hello',
       id: null,
-      data: { build: 'test-build', foldVersion: FOLD_VERSION, serverTime: START_MS, head: 8 },
+      data: {
+        build: 'test-build',
+        foldVersion: FOLD_VERSION,
+        head: 8,
+        serverTime: START_MS,
+        clock: { doubt: null, wallMs: START_MS, era: 0 },
+        loss: null,
+      },
     })
     const { body } = await shop.get('/api/entries')
     const stored = (body as { entries: Entry[] }).entries
@@ -89,11 +96,12 @@ describe('a tail', () => {
     expect(shop.clock.timers).toBe(1)
     for (const seconds of [5, 10, 15]) {
       shop.clock.advance(5_000)
+      const serverTime = START_MS + seconds * 1_000
       for (const tail of tails)
         expect(await tail.next()).toEqual({
           event: 'beat',
           id: null,
-          data: { serverTime: START_MS + seconds * 1_000 },
+          data: { serverTime, clock: { doubt: null, wallMs: serverTime, era: 0 }, loss: null },
         })
     }
     for (const tail of tails) await tail.close()

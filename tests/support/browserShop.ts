@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { CommandType } from '../../machines/commands.ts'
 import { createApp } from '../../server/app.ts'
-import type { Clock } from '../../server/clock.ts'
+import { type Clock, undoubted } from '../../server/clock.ts'
 import { type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
@@ -15,6 +15,7 @@ import { timelineRoutes } from '../../server/routes/timeline.ts'
 import { openShops, type Shops } from '../../server/shops.ts'
 import type { Site } from './browser.ts'
 import { KIOSK_CACHE } from './serverProcess.ts'
+import { wholeLog } from './serverShop.ts'
 
 /** The real server in this process, with a clock that the test moves. No production route moves time. */
 export type ShopSite = Site & {
@@ -38,6 +39,8 @@ export class MovedClock implements Clock {
   }
 
   now = (): number => Date.now() + this.#aheadMs
+
+  standing = () => undoubted(this.now())
 
   /** Moves on, and lets everything that waits for a beat have it at once: kiosks hear the new time. */
   move(ms: number): void {
@@ -82,6 +85,7 @@ export async function serveShop(
     const app = createApp({
       shops,
       clock,
+      log: wholeLog,
       build,
       report,
       more: [labelRoutes, photoRoutes(photos), timelineRoutes, kioskRoutes(kiosk)],

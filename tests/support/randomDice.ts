@@ -75,6 +75,8 @@ const WEIGHTS: { readonly [T in Intent['what']]?: number } = {
   TestSound: 1,
   CommissionLevel: 1,
   ReportSleep: 2,
+  ReportClockJump: 1,
+  ConfirmClock: 1,
   AddNote: 1,
   AddPhoto: 1,
   CloseJob: 5,

@@ -26,6 +26,8 @@ const LEFT_OUT: readonly CommandType[] = [
   'VoidEntry',
   // Of two within ten minutes the one that arrives first is kept.
   'ReportSleep',
+  // Said long ago it says nothing.
+  'ConfirmClock',
   // An end of a flood that begins only later in the queue says nothing.
   'ReportFlood',
 ]

@@ -54,6 +54,11 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
   },
   ReportFlood: (_, dice) => ({ data: { isOn: !dice.chance(50), count: dice.between(0, 12) } }),
   ReportSleep: (_, dice) => ({ data: { why: dice.of(['lost', 'refused']) } }),
+  ReportClockJump: (day, dice) => {
+    const fromMs = day.now
+    return { data: { fromMs, toMs: fromMs + dice.between(-7_200_000, 7_200_000) } }
+  },
+  ConfirmClock: (day, dice) => ({ data: { nowMs: day.now + dice.between(-60_000, 60_000) } }),
   AddNote: (day, dice) => {
     const job = dice.of(Object.keys(day.state.things.job))
     return job === undefined ? null : { data: { job, text: 'a nib by the handle' } }

@@ -1,5 +1,5 @@
 import { createApp } from '../../server/app.ts'
-import type { Clock } from '../../server/clock.ts'
+import { type Clock, undoubted } from '../../server/clock.ts'
 import type { App, Routes } from '../../server/http.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
@@ -14,6 +14,10 @@ export class TestClock implements Clock {
   readonly #timers = new Set<{ ms: number; next: number; run: () => void }>()
 
   now = (): number => this.#now
+
+  standing = () => undoubted(this.#now)
+
+  sample = () => ({ monotonicMs: this.#now, wallMs: this.#now })
 
   every = (ms: number, run: () => void) => {
     const timer = { ms, next: this.#now + ms, run }
@@ -39,6 +43,9 @@ export class TestClock implements Clock {
   }
 }
 
+/** A log that lacks nothing. */
+export const wholeLog = { loss: () => null, dismiss() {} }
+
 export type TestShop = {
   readonly store: Store
   readonly clock: TestClock
@@ -59,7 +66,7 @@ export async function openTestShop(given: Given = {}): Promise<TestShop> {
   const reports: unknown[] = []
   const report = (error: unknown) => reports.push(error)
   const shops = await openShops({ store, clock, report, snapshotEvery, timeZone: 'Europe/Madrid' })
-  const app = createApp({ shops, clock, build: 'test-build', report, more })
+  const app = createApp({ shops, clock, log: wholeLog, build: 'test-build', report, more })
   return {
     store,
     clock,

@@ -169,6 +169,8 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
     () => ({ place: 'Booth door', ambientDb: 70, signalDb: 85 }),
   ],
   ScreenSlept: [past, 'ReportSleep', () => ({ why: 'lost' })],
+  ClockJumped: [past, 'ReportClockJump', () => ({ fromMs: 0, toMs: 3_600_000 })],
+  ClockConfirmed: [past, 'ConfirmClock', () => ({ nowMs: Date.UTC(2026, 0, 5) })],
   BellRang: [() => cleared().at(60), 'RingBell', key],
   BellAcknowledged: [rung, 'AcknowledgeBell', key],
   BellSnoozed: [rung, 'SnoozeBell', () => ({ ...key(), minutes: 5 })],

@@ -1,0 +1,89 @@
+import { closeSync, fdatasync, fsyncSync, openSync, readFileSync, writeSync } from 'node:fs'
+import { sha256 } from './canonical.ts'
+
+/**
+ * The mark beside the log: how far it reached. A log that was cut, emptied or replaced does not show
+ * it by itself; the mark, which lies in a file of its own, does.
+ */
+export type Mark = {
+  readonly shop: string
+  readonly head: number
+  /** Of the entry at the head. */
+  readonly hash: string
+  /** The shop's time when this was written, UTC ms. */
+  readonly atMs: number
+}
+
+/** What the file holds: the mark, and one that the log did not reach and nobody has dismissed yet. */
+export type KeptMark = { readonly mark: Mark; readonly missed: Mark | null }
+
+export type MarkFile = {
+  /** Written, not synced: a kill loses nothing of it, a power cut the last second. */
+  readonly put: (kept: KeptMark) => void
+  /** To be called every second or so. */
+  readonly sync: () => Promise<void>
+  readonly close: () => void
+}
+
+/** Two places, written in turn: a write that a power cut tore leaves the one before it whole. */
+const PLACE_BYTES = 1_024
+type Written = { readonly count: number; readonly kept: KeptMark }
+
+function textOf(written: Written): string {
+  const body = JSON.stringify(written)
+  return `${sha256(body).slice(0, 8)} ${body}`
+}
+
+function readIn(text: string): Written | null {
+  const body = text.slice(9).trimEnd()
+  if (sha256(body).slice(0, 8) !== text.slice(0, 8)) return null
+  try {
+    return JSON.parse(body)
+  } catch {
+    return null
+  }
+}
+
+function newestIn(path: string): Written | null {
+  let bytes: Buffer
+  try {
+    bytes = readFileSync(path)
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null
+    throw error
+  }
+  const read = [0, 1].map((place) =>
+    readIn(bytes.subarray(place * PLACE_BYTES, (place + 1) * PLACE_BYTES).toString('utf8')),
+  )
+  const whole = read.filter((one) => one !== null)
+  return whole.sort((a, b) => b.count - a.count)[0] ?? null
+}
+
+/** The mark as last written; null where there is none, or none that can be read. */
+export const readMark = (path: string): KeptMark | null => newestIn(path)?.kept ?? null
+
+/** Opens the file for writing, and makes it where there is none. */
+export function openMark(path: string): MarkFile {
+  let count = newestIn(path)?.count ?? 0
+  const file = openSync(path, count === 0 ? 'w+' : 'r+')
+  let isDirty = false
+  return {
+    put(kept) {
+      count += 1
+      const bytes = Buffer.from(textOf({ count, kept }).padEnd(PLACE_BYTES))
+      writeSync(file, bytes, 0, PLACE_BYTES, (count % 2) * PLACE_BYTES)
+      isDirty = true
+    },
+    async sync() {
+      if (!isDirty) return
+      isDirty = false
+      await new Promise<void>((done, failed) => {
+        fdatasync(file, (error) => (error ? failed(error) : done()))
+      })
+    },
+    close() {
+      fsyncSync(file)
+      closeSync(file)
+    },
+  }
+}

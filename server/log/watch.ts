@@ -1,0 +1,77 @@
+import type { LogLoss } from '../../machines/contract.ts'
+import type { Clock } from '../clock.ts'
+import type { Writer } from '../handle.ts'
+import type { EventLog } from './log.ts'
+import { lossSentence, missedBy } from './loss.ts'
+import { type KeptMark, type Mark, openMark, readMark } from './mark.ts'
+
+/** Keeps the mark beside a shop's log, and knows what the log was found to lack. */
+export type LogWatch = {
+  /** What is missing, until somebody dismisses it; null where nothing is. */
+  readonly loss: () => LogLoss | null
+  readonly dismiss: () => void
+  readonly close: () => void
+}
+
+const SYNC_MS = 1_000
+/** A shop that is open but records nothing is open all the same. */
+const ALIVE_MS = 600_000
+
+type WatchDeps = {
+  readonly path: string
+  readonly log: EventLog
+  readonly writer: Writer
+  readonly clock: Clock
+  readonly report: (error: unknown) => void
+}
+
+/** @throws where the mark cannot be read or written */
+export async function watchLog({ path, log, writer, clock, report }: WatchDeps): Promise<LogWatch> {
+  const before = readMark(path)
+  const found = before && (await missedBy(log, writer.shop, before))
+  let missed: Mark | null = found?.mark ?? null
+  let loss: LogLoss | null = found?.loss ?? null
+  if (loss) report(lossSentence(loss))
+  const file = openMark(path)
+  let lastMs = before?.mark.atMs ?? 0
+
+  function put(head: number, hash: string): void {
+    // A time that nobody has confirmed is no time to measure the next start by.
+    if (clock.standing().doubt === null) lastMs = clock.now()
+    const mark: Mark = { shop: writer.shop, head, hash, atMs: lastMs }
+    file.put({ mark, missed } satisfies KeptMark)
+  }
+  const putNow = () => {
+    const { head, headHash } = writer.state()
+    put(head, headHash)
+  }
+  putNow()
+  const unfollow = writer.follow((news) => {
+    const last = news.kind === 'committed' ? news.entries.at(-1) : undefined
+    if (last) put(last.position, last.hash)
+    else if (news.kind === 'replaced') putNow()
+  })
+  const stopSync = clock.every(SYNC_MS, () => void file.sync().catch(report))
+  const stopAlive = clock.every(ALIVE_MS, () => {
+    try {
+      putNow()
+    } catch (error) {
+      report(error)
+    }
+  })
+  return {
+    loss: () => loss,
+    dismiss() {
+      missed = null
+      loss = null
+      putNow()
+    },
+    close() {
+      unfollow()
+      stopSync()
+      stopAlive()
+      putNow()
+      file.close()
+    },
+  }
+}
