@@ -9,7 +9,7 @@ import { workerTicks } from './bells/ticker.ts'
 import { type Fetch, shopLink } from './commands/link.ts'
 import { outbox } from './commands/outbox.ts'
 import { OutboxProvider } from './commands/outboxContext.ts'
-import { memoryBox, openBox } from './commands/outboxDb.ts'
+import { memoryOutboxDb, openOutboxDb } from './commands/outboxDb.ts'
 import { pagesOf } from './commands/pages.ts'
 import { noting, startedHere } from './commands/presses.ts'
 import { ShopProvider } from './commands/shop.ts'
@@ -77,7 +77,7 @@ addEventListener(
 
 const askServer: Fetch = (path, init) => fetch(path, init)
 // Where the browser keeps nothing, commands live as long as the page.
-const box = openBox().catch(memoryBox)
+const box = openOutboxDb().catch(memoryOutboxDb)
 const link = shopLink({
   fetch: askServer,
   openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),

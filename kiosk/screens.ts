@@ -1,3 +1,4 @@
+import { Booth } from './booth/booth.tsx'
 import type { Screen } from './frame/shell.tsx'
 import { Scan } from './scan/scan.tsx'
 import { later } from './ui/later.tsx'
@@ -27,4 +28,5 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
     under: 'setup',
     View: later(async () => (await import('./codes/codes.tsx')).Codes),
   },
+  { path: 'booth', isBare: true, View: Booth },
 ]

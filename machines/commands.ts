@@ -21,7 +21,8 @@ import { levelSchema } from './devices/level.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
 import { ROLES } from './people/context.ts'
-import { STAGES, sheetSchema, someCoatsSchema } from './sheet/schema.ts'
+import { STAGES, someCoatsSchema } from './sheet/schema.ts'
+import { sheetSchema } from './sheet/sheetSchema.ts'
 import { settingsSchema } from './shop/settingsSchema.ts'
 
 /** The data of every command. The type of a command is the key; its shape is the value. */

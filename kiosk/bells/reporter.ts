@@ -34,7 +34,7 @@ const CALM_MS = 60_000
 type Escalated = Extract<RingerSaid, { type: 'escalated' }>
 type Calm = { readonly atMs: number; readonly count: number }
 
-export class Telling {
+export class BellReporter {
   readonly #tell: (said: RingerSaid) => void
   readonly #rang = new Set<string>()
   readonly #held = new Set<string>()

@@ -18,7 +18,7 @@ import {
 } from './cards.ts'
 import { Chatter } from './chatter.ts'
 import { LiveBell } from './liveBell.ts'
-import { type RingerSaid, Telling } from './reporter.ts'
+import { BellReporter, type RingerSaid } from './reporter.ts'
 import { durationMs, PATTERNS } from './sound/patterns.ts'
 import type { Playing } from './sound/schedule.ts'
 import type { Speaker } from './sound/speaker.ts'
@@ -74,7 +74,7 @@ export class Ringer {
   readonly #live = new Map<string, LiveBell>()
   /** The deadline each bell rings for: recomputed a little later it does not fall silent. */
   #rungFor: ReadonlyMap<string, number> = new Map()
-  readonly #telling: Telling
+  readonly #telling: BellReporter
   readonly #chatter = new Chatter()
   #raisedAtMs: readonly number[] = []
   #silencedUntilMs = 0
@@ -84,7 +84,7 @@ export class Ringer {
 
   constructor(parts: RingerParts) {
     this.#parts = parts
-    this.#telling = new Telling(parts.tell)
+    this.#telling = new BellReporter(parts.tell)
   }
 
   get bells(): ReadonlySignal<Bells> {

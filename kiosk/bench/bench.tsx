@@ -3,9 +3,9 @@ import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useKept } from '../forms/kept.ts'
-import type { ViewProps } from '../frame/shell.tsx'
+import { useDraft } from '../forms/useDraft.ts'
 import { Parts } from '../ui/benchParts.tsx'
+import type { ViewProps } from '../ui/view.ts'
 import { type Draft, draftSchema, filled, NEW_DRAFT } from './draft.ts'
 import { HowMuch } from './howMuch.tsx'
 import { Pouring } from './pouring.tsx'
@@ -48,7 +48,7 @@ const STEPS = ['what', 'amount', 'pour'] as const
 function Mix({ state, sheets, now, wanted }: MixProps) {
   const { words } = useShop()
   const { bench } = words.value
-  const draft = useKept<Draft>('flashbell.bench', draftSchema, NEW_DRAFT)
+  const draft = useDraft<Draft>('bench', draftSchema, () => NEW_DRAFT, localStorage)
   const [wantedSheet, wantedJob] = wanted
   useEffect(() => {
     // What is in the cup already is not changed by a way that leads here.

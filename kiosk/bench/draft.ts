@@ -6,9 +6,9 @@ import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { SPRAY_MIN_PER_M2, settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
+import { type Proposal, proposalOf } from '../lanes/activatorProposal.ts'
 import { type Life, lifeOf, neededMl, type PanelChoice, panelsFor, TRANSFER } from './amount.ts'
 import type { Mix } from './pours.ts'
-import { type Proposal, proposalOf } from './proposal.ts'
 
 /** A cup as it is being planned and poured; what the painter left open is proposed. Pure. */
 

@@ -3,9 +3,9 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
-import { useKept } from '../forms/kept.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { Field } from '../forms/textField.tsx'
+import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Pick } from '../ui/pick.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -32,7 +32,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
   const { bench } = words.value
   const decimal = format.value.comma
   const { sending, ask, clear } = useSend()
-  const kept = useKept<GunSet>(`flashbell.bench.load.${id}`, setSchema, START)
+  const kept = useDraft<GunSet>(`bench.load.${id}`, setSchema, () => START, localStorage)
   const { units } = settingsOf(state)
   const sheet = sheetOfCup(state, cup)
   const guns = gunLines(state)

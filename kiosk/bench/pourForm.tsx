@@ -7,8 +7,8 @@ import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
-import { useKept } from '../forms/kept.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Pick } from '../ui/pick.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -32,7 +32,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { bench } = words.value
   const { sending, ask } = useSend()
   const start: PourPlan = { from: { [id]: null }, add: [] }
-  const kept = useKept<PourPlan>(`flashbell.bench.pour.${id}`, planSchema, start)
+  const kept = useDraft<PourPlan>(`bench.pour.${id}`, planSchema, () => start, localStorage)
   const partners = partnersOf(state, id, cup, now)
   const known = [{ id, cup }, ...partners]
   const from = Object.fromEntries(

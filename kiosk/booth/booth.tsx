@@ -1,14 +1,12 @@
 import { useShop } from '../commands/shop.ts'
-import type { Kiosk } from '../device/runtime.ts'
 import { screenNow } from '../device/screenNow.ts'
 import { hashOf } from '../ui/route.ts'
 import { Shape } from '../ui/shape.tsx'
+import type { ViewProps } from '../ui/view.ts'
 import { boothTimers } from './boothView.ts'
 
-type Props = { readonly kiosk: Kiosk; readonly job?: string }
-
 /** One or two timers with digits of 32 mm, to be read through the booth's window. */
-export function Booth({ kiosk, job }: Props) {
+export function Booth({ kiosk, rest: [job] }: ViewProps) {
   const { state, words } = useShop()
   const now = screenNow(kiosk).value
   if (!state.value) return <p class="minor">…</p>

@@ -4,18 +4,18 @@ import * as v from 'valibot'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { type CalculatorName, calculatorNames, calculators } from '../../machines/trade/registry.ts'
 import { useShop } from '../commands/shop.ts'
-import { useKept } from '../forms/kept.ts'
 import { Keypad } from '../forms/keypad.tsx'
-import type { ViewProps } from '../frame/shell.tsx'
+import { useDraft } from '../forms/useDraft.ts'
+import { sentenceOf } from '../forms/wrongNumber.ts'
 import { Parts } from '../ui/benchParts.tsx'
 import { hashOf } from '../ui/route.ts'
+import type { ViewProps } from '../ui/view.ts'
 import { localeOf, numberText, weightText } from '../units/measure.ts'
 import { Fields } from './fields.tsx'
 import { nodeOf, type Typed } from './form.ts'
 import { inputOf, nameOf } from './input.ts'
 import { unitFor } from './names.ts'
 import { Result } from './result.tsx'
-import { sentenceOf } from './sentence.ts'
 import { whyIn } from './why.ts'
 import { useCalculatorWords } from './words.ts'
 
@@ -55,7 +55,7 @@ const NOTHING: Typed = {}
 function useForm(name: CalculatorName) {
   const { state } = useShop()
   const words = useCalculatorWords()
-  const typed = useKept<Typed>(`flashbell.calculator.${name}`, typedSchema, NOTHING)
+  const typed = useDraft<Typed>(`calculator.${name}`, typedSchema, () => NOTHING, localStorage)
   const asked = useSignal(false)
   const { units, language } = state.value ? settingsOf(state.value) : {}
   const node = nodeOf(calculators[name].schema)

@@ -1,21 +1,7 @@
 import type { CalculatorName } from '../../machines/trade/registry.ts'
-import { type Proposal, proposalOf, type TemperatureOption } from '../bench/proposal.ts'
+import { proposalOf, type TemperatureOption, whyProposed } from '../lanes/activatorProposal.ts'
 import type { Words } from '../words/en.ts'
 import type { UnitFor } from './input.ts'
-
-/** Why an activator is proposed, in the shop's language and units. */
-export function whyProposed(
-  { option, warmestC, suitsNow }: Proposal,
-  nowC: number,
-  words: Words,
-  temperature: (tempC: number) => string,
-): string {
-  const { bench } = words
-  if (option === null) return bench.noneFor(temperature(warmestC))
-  const range = bench.range(temperature(option.fromC), temperature(option.toC))
-  const why = bench.whyOption(temperature(warmestC), option.name, range)
-  return suitsNow ? why : `${why} ${bench.slowNow(temperature(nowC))}`
-}
 
 type Input = { readonly options: readonly TemperatureOption[]; nowC: number; warmestC: number }
 

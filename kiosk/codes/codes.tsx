@@ -4,8 +4,8 @@ import { encodeCommandCode, PRINTED_COMMANDS } from '../../labels/code.ts'
 import { useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsContext.ts'
 import { isPedalKey } from '../device/pedal.ts'
-import type { ViewProps } from '../frame/shell.tsx'
 import { lanesOf } from '../lanes/lanes.ts'
+import type { ViewProps } from '../ui/view.ts'
 
 /** The printable codes and panel tags, and the pedal of this kiosk. */
 export function Codes({ kiosk }: ViewProps) {

@@ -3,11 +3,18 @@ import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
 import { commandId } from './ids.ts'
 import type { Fetch, LinkState } from './link.ts'
-import type { Box } from './outboxDb.ts'
+import type { OutboxDb } from './outboxDb.ts'
 import { batchOf, type Picture, pictureOf } from './picture.ts'
 import { deliver, type Posted } from './post.ts'
 import { objection, provisional } from './provisional.ts'
-import { isMoot, type Kept, type Pressed, press, redated, type Trouble } from './queuedCommand.ts'
+import {
+  isObsolete,
+  type Pressed,
+  press,
+  type QueuedCommand,
+  redated,
+  type Trouble,
+} from './queuedCommand.ts'
 import type { Send, Sent } from './send.ts'
 
 /**
@@ -23,18 +30,18 @@ export type Outbox = {
   /** The shop with what waits here. */
   readonly state: ReadonlySignal<State | null>
   /** What waits to be sent, and what was not taken when it was, oldest first. */
-  readonly kept: ReadonlySignal<readonly Kept[]>
+  readonly kept: ReadonlySignal<readonly QueuedCommand[]>
   /** Sends what waits. True when nothing waits any more. */
   readonly flush: () => Promise<boolean>
   /** Sends a command again that was not taken. */
-  readonly tryAgain: (kept: Kept) => Promise<void>
+  readonly tryAgain: (kept: QueuedCommand) => Promise<void>
   /** Lets go of a command for good. */
-  readonly discard: (kept: Kept) => Promise<void>
+  readonly discard: (kept: QueuedCommand) => Promise<void>
 }
 
 /** What an outbox runs on: the browser's own, or a test's. */
 export type OutboxSources = {
-  readonly box: Promise<Box>
+  readonly box: Promise<OutboxDb>
   readonly fetch: Fetch
   readonly time: () => ClockReading
   readonly confirmed: ReadonlySignal<State | null>
@@ -45,7 +52,7 @@ export type OutboxSources = {
   /** Tells the other pages that the list has changed, and hears of it from them. */
   readonly others: { readonly tell: () => void; readonly hear: (changed: () => void) => void }
   /** A command was not taken, long after its press. */
-  readonly notTaken: (kept: Kept) => void
+  readonly notTaken: (kept: QueuedCommand) => void
 }
 
 /** A server that answers pages but stores nothing (a full disk) is asked again so often. */
@@ -53,12 +60,12 @@ const AGAIN_MS = 5_000
 const BATCH_MOST = 50
 
 /** A press that still waits for its answer. `kept` is null until it is in the box. */
-type Waiting = { readonly answer: (sent: Sent) => void; kept: Kept | null }
+type Waiting = { readonly answer: (sent: Sent) => void; kept: QueuedCommand | null }
 /** Taken by the server, and not yet come back by the tail. */
-type Landed = { readonly kept: Kept; readonly position: number }
+type Landed = { readonly kept: QueuedCommand; readonly position: number }
 
 export function outbox(from: OutboxSources): Outbox {
-  const kept = signal<readonly Kept[]>([])
+  const kept = signal<readonly QueuedCommand[]>([])
   const landed = signal<readonly Landed[]>([])
   const device = signal('')
   const waiting = new Map<string, Waiting>()
@@ -78,13 +85,13 @@ export function outbox(from: OutboxSources): Outbox {
   })
 
   /** The list as it is in the box, without what its painter still waits for. */
-  async function look(box: Box): Promise<void> {
+  async function look(box: OutboxDb): Promise<void> {
     const all = await box.all()
     device.value = box.device
     kept.value = all.filter(({ command }) => !waiting.has(command.id))
   }
 
-  async function changed(box: Box): Promise<void> {
+  async function changed(box: OutboxDb): Promise<void> {
     await look(box)
     from.others.tell()
   }
@@ -111,11 +118,11 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   async function keep(
-    box: Box,
+    box: OutboxDb,
     command: Pressed,
     reading: ClockReading,
     trouble: Trouble | null = null,
-  ): Promise<Kept> {
+  ): Promise<QueuedCommand> {
     const name = pictureOf(command) ?? ''
     const own = { command, inDoubt: isInDoubt(reading), trouble }
     const kept = await box.add(own, attached.get(name))
@@ -124,7 +131,7 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   /** Nobody is there to answer: what the rules say against it is said here. */
-  async function queue(box: Box, command: Pressed, reading: ClockReading): Promise<Sent> {
+  async function queue(box: OutboxDb, command: Pressed, reading: ClockReading): Promise<Sent> {
     const against = objectionTo(command)
     if (against && isDoneOnceSeen(command)) return against
     await keep(box, command, reading, against)
@@ -163,7 +170,7 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   /** Sends batch after batch, until nothing is left or nobody answers. */
-  async function empty(box: Box): Promise<void> {
+  async function empty(box: OutboxDb): Promise<void> {
     await hearOthers(box)
     // Nothing is sent into the dark: until it was, times in doubt may still be put right.
     while (from.link.peek() !== 'away') {
@@ -183,7 +190,7 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   /** From its first sending on a command stays as it is. */
-  async function dated(box: Box, one: Kept): Promise<Kept> {
+  async function dated(box: OutboxDb, one: QueuedCommand): Promise<QueuedCommand> {
     if (!one.inDoubt) return one
     const reading = from.time()
     const right = isInDoubt(reading) ? { ...one, inDoubt: false } : redated(one, reading)
@@ -191,7 +198,11 @@ export function outbox(from: OutboxSources): Outbox {
     return right
   }
 
-  async function settle(box: Box, one: Kept, posted: Posted | undefined): Promise<void> {
+  async function settle(
+    box: OutboxDb,
+    one: QueuedCommand,
+    posted: Posted | undefined,
+  ): Promise<void> {
     if (!posted || posted.sent.is === 'away' || posted.sent.is === 'queued') return
     const { sent, position } = posted
     const press = waiting.get(one.command.id)
@@ -200,7 +211,7 @@ export function outbox(from: OutboxSources): Outbox {
       // The Wall must not fall back until the tail has brought it.
       if (!press) landed.value = [...stillOut(), { kept: one, position }]
       await box.remove(one.seq)
-    } else if ((press && isDoneOnceSeen(one.command)) || isMoot(sent)) await box.remove(one.seq)
+    } else if ((press && isDoneOnceSeen(one.command)) || isObsolete(sent)) await box.remove(one.seq)
     else {
       const left = { ...one, trouble: sent }
       await box.put(left)
@@ -213,7 +224,7 @@ export function outbox(from: OutboxSources): Outbox {
     landed.value.filter(({ position }) => position > (from.confirmed.value?.head ?? 0))
 
   /** Presses of the batches that went unanswered are taken for the time being, or refused by the rules. */
-  async function nobodyAnswered(box: Box, posted: readonly Posted[] | null): Promise<void> {
+  async function nobodyAnswered(box: OutboxDb, posted: readonly Posted[] | null): Promise<void> {
     if (posted?.every(({ sent }) => sent.is !== 'away')) return
     for (const [id, press] of waiting) {
       if (press.kept === null) continue
@@ -228,7 +239,7 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   /** What another page of this device sent meanwhile is asked for again: it is answered as before. */
-  async function hearOthers(box: Box): Promise<void> {
+  async function hearOthers(box: OutboxDb): Promise<void> {
     const all = await box.all()
     for (const [id, press] of waiting) {
       const own = press.kept

@@ -3,21 +3,21 @@ import { customAlphabet } from 'nanoid'
 import { ID_ALPHABET } from '../../machines/accept.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { type Picture, pictureOf } from './picture.ts'
-import type { Kept } from './queuedCommand.ts'
+import type { QueuedCommand } from './queuedCommand.ts'
 
 /** What a kiosk keeps on its own device: commands not answered yet, and the shop as last known. */
-export type Box = {
-  /** The id of this device. Kept with its count: whoever loses one starts both anew. */
+export type OutboxDb = {
+  /** The id of this device. QueuedCommand with its count: whoever loses one starts both anew. */
   readonly device: string
   /**
    * Keeps a command, with the bytes of the picture that it names, and counts it; when it resolves,
    * both are on the disk. It rejects where the disk is full: then neither is.
    */
-  readonly add: (kept: Omit<Kept, 'seq'>, picture?: Picture) => Promise<Kept>
+  readonly add: (kept: Omit<QueuedCommand, 'seq'>, picture?: Picture) => Promise<QueuedCommand>
   /** In the order in which they were pressed. */
-  readonly all: () => Promise<readonly Kept[]>
+  readonly all: () => Promise<readonly QueuedCommand[]>
   /** Changes a command that is still there. */
-  readonly put: (kept: Kept) => Promise<void>
+  readonly put: (kept: QueuedCommand) => Promise<void>
   /** Lets go of a command, and of its picture unless another waits that names it too. */
   readonly remove: (seq: number) => Promise<void>
   /** The bytes of a picture by its name, while a command here names it. */
@@ -28,7 +28,7 @@ export type Box = {
 }
 
 type Schema = DBSchema & {
-  outbox: { key: number; value: Kept }
+  outbox: { key: number; value: QueuedCommand }
   own: { key: string; value: string }
   state: { key: number; value: State }
   pictures: { key: string; value: Picture }
@@ -44,7 +44,7 @@ const deviceId = customAlphabet(ID_ALPHABET, 16)
  * Opens the browser's own database. Every page of this device has the same.
  * @throws what the browser says where it keeps nothing (a private window, a full disk)
  */
-export async function openBox(): Promise<Box> {
+export async function openOutboxDb(): Promise<OutboxDb> {
   const db = await openDB<Schema>(NAME, 2, {
     upgrade(made, before) {
       if (before < 1) {
@@ -64,7 +64,7 @@ export async function openBox(): Promise<Box> {
       const name = pictureOf(kept.command)
       const [seq] = await Promise.all([
         // The browser puts the count in.
-        tx.objectStore('outbox').add(kept as Kept),
+        tx.objectStore('outbox').add(kept as QueuedCommand),
         picture && name !== null ? tx.objectStore('pictures').put(picture, name) : null,
         tx.done,
       ])
@@ -98,7 +98,7 @@ export async function openBox(): Promise<Box> {
   }
 }
 
-const nameIn = (kept: Kept | undefined): string | null =>
+const nameIn = (kept: QueuedCommand | undefined): string | null =>
   kept === undefined ? null : pictureOf(kept.command)
 
 async function deviceOf(db: IDBPDatabase<Schema>): Promise<string> {
@@ -111,8 +111,8 @@ async function deviceOf(db: IDBPDatabase<Schema>): Promise<string> {
 }
 
 /** For a browser that keeps nothing: as long as the page lives. */
-export function memoryBox(): Box {
-  const kept = new Map<number, Kept>()
+export function memoryOutboxDb(): OutboxDb {
+  const kept = new Map<number, QueuedCommand>()
   const pictures = new Map<string, Picture>()
   let seq = 0
   let shop: State | null = null

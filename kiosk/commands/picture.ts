@@ -1,6 +1,6 @@
 import type { FieldError } from '../../machines/accept.ts'
 import type { Fetch } from './link.ts'
-import type { Kept, Pressed } from './queuedCommand.ts'
+import type { Pressed, QueuedCommand } from './queuedCommand.ts'
 
 /** Pictures on their way: the bytes go first, under the name that their command then puts into the log. */
 
@@ -16,7 +16,7 @@ export function pictureOf({ type, data }: Pick<Pressed, 'type' | 'data'>): strin
  * What goes next, at most so many: a picture's command begins a batch of its own, for its bytes go
  * between what was pressed before it and itself.
  */
-export function batchOf(open: readonly Kept[], most: number): readonly Kept[] {
+export function batchOf(open: readonly QueuedCommand[], most: number): readonly QueuedCommand[] {
   const next = open.findIndex(({ command }, i) => i > 0 && pictureOf(command) !== null)
   return open.slice(0, next === -1 ? most : Math.min(most, next))
 }

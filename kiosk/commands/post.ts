@@ -1,7 +1,7 @@
 import type { Fetch } from './link.ts'
-import type { Box } from './outboxDb.ts'
+import type { OutboxDb } from './outboxDb.ts'
 import { pictureOf, sendPicture } from './picture.ts'
-import { bodyOf, type Kept } from './queuedCommand.ts'
+import { bodyOf, type QueuedCommand } from './queuedCommand.ts'
 import { type AnswerBody, meant, type Sent } from './send.ts'
 
 /** What came back for one command, and up to where the log then reached. */
@@ -19,8 +19,8 @@ type Answer = { readonly status: number; readonly body: AnswerBody }
  */
 export async function deliver(
   fetcher: Fetch,
-  box: Box,
-  batch: readonly Kept[],
+  box: OutboxDb,
+  batch: readonly QueuedCommand[],
 ): Promise<readonly Posted[] | null> {
   const name = batch[0] ? pictureOf(batch[0].command) : null
   const picture = name === null ? null : await box.picture(name)

@@ -5,7 +5,7 @@ import type { Draft } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
 import type { RefusalCode } from '../../machines/refusals.ts'
 import { type State, thingOf } from '../../machines/state.ts'
-import { bodyOf, type Kept, type Pressed, type Trouble } from './queuedCommand.ts'
+import { bodyOf, type Pressed, type QueuedCommand, type Trouble } from './queuedCommand.ts'
 
 /** What a kiosk makes of its commands while nobody answers them: decided and folded by the server's own rules. */
 
@@ -29,7 +29,7 @@ export function objection(state: State, command: Pressed): Trouble | null {
 }
 
 /** What the server will write when it gets this command: a late fact, judged at its own time. */
-function draftsOf(state: State, kept: Kept, device: string): readonly Draft[] {
+function draftsOf(state: State, kept: QueuedCommand, device: string): readonly Draft[] {
   const parsed = parseCommand(bodyOf(kept, device))
   if (!parsed.ok) return []
   const decided = decide(state, parsed.value, kept.command.enteredAt + LATE_MS)
@@ -42,19 +42,23 @@ const isThere = (state: State, drafts: readonly Draft[]): boolean =>
     streamsOf(draft).some((ref) => thingOf(state, ref)?.entries.some((e) => e.id === draft.id)),
   )
 
-function withOne(state: State, kept: Kept, device: string): State {
+function withOne(state: State, kept: QueuedCommand, device: string): State {
   const drafts = draftsOf(state, kept, device)
   return isThere(state, drafts) ? state : drafts.reduce(fold, state)
 }
 
-type Last = { readonly base: State; readonly kept: readonly Kept[]; readonly state: State }
+type Last = { readonly base: State; readonly kept: readonly QueuedCommand[]; readonly state: State }
 
 /**
  * Folds what waits here on top of the confirmed state. It remembers its last result, so that one
  * more command costs one more decision.
  * @returns a function of the confirmed state and the waiting commands in order
  */
-export function provisional(): (base: State, kept: readonly Kept[], device: string) => State {
+export function provisional(): (
+  base: State,
+  kept: readonly QueuedCommand[],
+  device: string,
+) => State {
   let last: Last | null = null
   return (base, kept, device) => {
     const from = last !== null && isBegun(last, base, kept) ? last : { base, kept: [], state: base }
@@ -66,5 +70,5 @@ export function provisional(): (base: State, kept: readonly Kept[], device: stri
   }
 }
 
-const isBegun = (last: Last, base: State, kept: readonly Kept[]): boolean =>
+const isBegun = (last: Last, base: State, kept: readonly QueuedCommand[]): boolean =>
   last.base === base && last.kept.every((one, i) => kept[i]?.command === one.command)

@@ -18,7 +18,7 @@ export type Trouble =
   | { readonly is: 'wrong'; readonly error: FieldError }
 
 /** A command that this kiosk keeps until the server has answered it. */
-export type Kept = {
+export type QueuedCommand = {
   /** The device's count of its commands: the order in which they are sent. */
   readonly seq: number
   readonly command: Pressed
@@ -47,13 +47,17 @@ export function press(
  * What goes to the server. It is the same each time, so that a resend is answered as the first was.
  * @param device the id of this device
  */
-export const bodyOf = ({ seq, command }: Kept, device: string) => ({ ...command, device, seq })
+export const bodyOf = ({ seq, command }: QueuedCommand, device: string) => ({
+  ...command,
+  device,
+  seq,
+})
 
 /**
  * A command that was pressed while the time was in doubt, now that the time is known. It is dated by
  * the device's own clock, which kept running through a sleep, with that clock's correction of now.
  */
-export function redated({ command, ...kept }: Kept, known: ClockReading): Kept {
+export function redated({ command, ...kept }: QueuedCommand, known: ClockReading): QueuedCommand {
   const { enteredAt, clockOffsetMs, at } = command
   const right = enteredAt - clockOffsetMs + known.deviceOffsetMs
   const entered = Math.min(right, known.nowMs)
@@ -66,5 +70,5 @@ export function redated({ command, ...kept }: Kept, known: ClockReading): Kept {
 }
 
 /** Nobody has to settle a bell that nothing waits for any more. */
-export const isMoot = (trouble: Trouble): boolean =>
+export const isObsolete = (trouble: Trouble): boolean =>
   trouble.is === 'refused' && trouble.refusal.code === 'bellNotDue'

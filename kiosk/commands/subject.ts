@@ -1,5 +1,5 @@
 import { contextOf, type State } from '../../machines/state.ts'
-import type { Kept } from './queuedCommand.ts'
+import type { QueuedCommand } from './queuedCommand.ts'
 
 /** What a waiting command is about. Pure. */
 
@@ -17,7 +17,7 @@ type Named = {
 const SHORT = 4
 
 /** Panels by name, then cup, gun, job and zone, as far as a command names them. */
-export function subjectOf(state: State | null, { command }: Kept): string {
+export function subjectOf(state: State | null, { command }: QueuedCommand): string {
   const { panel, panels, job, cup, gun, zone, title, name } = command.data as Named
   const named = [...(panels ?? []), ...(panel === undefined ? [] : [panel])].map(
     (id) => (state && contextOf(state, 'panel', id)?.name) || name || id,
@@ -29,7 +29,7 @@ export function subjectOf(state: State | null, { command }: Kept): string {
 }
 
 /** The panels that something waits for here: what the Wall shows of them is not in the log yet. */
-export function panelsIn(kept: readonly Kept[]): ReadonlySet<string> {
+export function panelsIn(kept: readonly QueuedCommand[]): ReadonlySet<string> {
   return new Set(
     kept.flatMap(({ command }) => {
       const { panel, panels } = command.data as Named

@@ -4,7 +4,7 @@ import { isTaken, type Sent } from './send.ts'
 import { useSend } from './useSend.ts'
 
 /** The commands of a page: one, or several of one kind that one touch sends and one undo takes back. */
-export function useDeeds() {
+export function useCommands() {
   const { sending, ask } = useSend()
   /** Sends in order and stops at the first that is not taken. @returns whether all were */
   const all = async (type: CommandType, datas: readonly object[]): Promise<boolean> => {
@@ -26,3 +26,6 @@ export function useDeeds() {
   }
   return { sending, ask, all, again }
 }
+
+/** The commands of a page, handed to its parts. */
+export type Commands = ReturnType<typeof useCommands>

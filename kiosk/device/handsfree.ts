@@ -9,7 +9,8 @@ import { isTaken, type Send, type Sent } from '../commands/send.ts'
 import { formatOf } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import type { Kiosk } from './runtime.ts'
-import { EMPTY_HAND, type Hand, mainAct, type Outcome, scanned, type Todo } from './scanPair.ts'
+import { mainAct, NOTHING_SCANNED, type Outcome, scanned, type Todo } from './scanPair.ts'
+import type { ScanPair } from './targets.ts'
 
 /** What a scan or a pedal came to, said on every screen until the next one or for a while. */
 export type Said = {
@@ -21,7 +22,7 @@ export type Said = {
 
 export type Handsfree = {
   readonly said: ReadonlySignal<Said | null>
-  readonly hand: ReadonlySignal<Hand>
+  readonly hand: ReadonlySignal<ScanPair>
   /** A code, from wherever it was read. */
   readonly scan: (text: string) => Promise<void>
   /** The pedal went down. @param panel the one that it is bound to; null for the one scanned last */
@@ -47,7 +48,7 @@ const BY_SCAN = { source: 'scan' } as const
 
 export function handsfree(from: HandsfreeSources): Handsfree {
   const said = signal<Said | null>(null)
-  const hand = signal(EMPTY_HAND)
+  const hand = signal(NOTHING_SCANNED)
   let last: Press | null = null
   // The bar for undoing goes after a few seconds; who undoes by scanner has to walk to the code first.
   effect(() => {

@@ -6,19 +6,11 @@ import { lanesOf } from '../lanes/lanes.ts'
 import { type What, whatIs } from '../lanes/what.ts'
 import type { Words } from '../words/en.ts'
 import { readCommandCode } from './commandCodes.ts'
-import { cupInHand, type Target, targetOf } from './targets.ts'
+import { cupInHand, type ScanPair, type Target, targetOf } from './targets.ts'
 
 /** What a scan leads to, and what the next one will mean. Pure. */
 
-/** What was scanned last. A panel and a cup within a minute are a pair, in either order. */
-export type Hand = {
-  readonly panel: string | null
-  readonly cup: string | null
-  /** The half of a pair that waits for the other; `atMs` in kiosk time. */
-  readonly half: { readonly of: 'panel' | 'cup'; readonly atMs: number } | null
-}
-
-export const EMPTY_HAND: Hand = { panel: null, cup: null, half: null }
+export const NOTHING_SCANNED: ScanPair = { panel: null, cup: null, half: null }
 export const PAIR_WITHIN_MS = 60_000
 
 export type Todo =
@@ -35,12 +27,12 @@ export type Todo =
   /** `isShown`: what the label says all the same is shown too. */
   | { readonly is: 'problem'; readonly says: string; readonly isShown?: boolean }
 
-export type Outcome = { readonly hand: Hand; readonly todo: Todo }
+export type Outcome = { readonly hand: ScanPair; readonly todo: Todo }
 
 type Seen = { readonly state: State; readonly words: Words; readonly now: number }
 
 /** @param text as a scanner, a camera or a hand gave it */
-export function scanned(hand: Hand, text: string, seen: Seen): Outcome {
+export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
   const code = readCommandCode(text)
   if (code?.is === 'command') return { hand, todo: commanded(code.command, hand, seen) }
   if (code?.is === 'problem')
@@ -71,9 +63,9 @@ export function scanned(hand: Hand, text: string, seen: Seen): Outcome {
 const labelProblem = (what: Extract<What, { is: 'problem' }>, { words }: Seen): string =>
   words.labels.problem(what.problem)
 
-const problem = (hand: Hand, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
+const problem = (hand: ScanPair, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
 
-function half(hand: Hand, of: 'panel' | 'cup', id: string, seen: Seen): Outcome {
+function half(hand: ScanPair, of: 'panel' | 'cup', id: string, seen: Seen): Outcome {
   const waits = hand.half
   const isPair = waits && waits.of !== of && seen.now - waits.atMs <= PAIR_WITHIN_MS
   const now = { ...hand, [of]: id }
@@ -97,7 +89,7 @@ function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
 const nameOf = (state: State, panel: string): string =>
   contextOf(state, 'panel', panel)?.name ?? panel
 
-function commanded(command: PrintedCommand, hand: Hand, seen: Seen): Todo {
+function commanded(command: PrintedCommand, hand: ScanPair, seen: Seen): Todo {
   if (command === 'ACK') return { is: 'acknowledge' }
   if (command === 'UNDO') return { is: 'undo' }
   if (command === 'CUPEMPTY') return emptied(hand, seen)
@@ -125,7 +117,7 @@ function aimed(command: PrintedCommand, target: Target, { words }: Seen): Todo {
   }
 }
 
-function emptied(hand: Hand, { state, words, now }: Seen): Todo {
+function emptied(hand: ScanPair, { state, words, now }: Seen): Todo {
   const cup = cupInHand(state, hand, now)
   if (cup === null) return { is: 'problem', says: words.handsfree.whichCup }
   const says = `${words.handsfree.codes.CUPEMPTY} · ${cup.slice(0, 4)}`
@@ -133,7 +125,7 @@ function emptied(hand: Hand, { state, words, now }: Seen): Todo {
 }
 
 /** The job of the panel in hand, else the only one in work. */
-function paused(command: 'PAUSE' | 'RESUME', hand: Hand, { state, words, now }: Seen): Todo {
+function paused(command: 'PAUSE' | 'RESUME', hand: ScanPair, { state, words, now }: Seen): Todo {
   const lanes = lanesOf(state, now)
   const held = lanes.find(({ panel }) => panel === hand.panel)
   const jobs = [...new Set((held ? [held] : lanes).map(({ job }) => job))]

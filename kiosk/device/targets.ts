@@ -4,9 +4,16 @@ import { type Act, actsOf } from '../lanes/acts.ts'
 import { cupsOf } from '../lanes/cups.ts'
 import { type Lane, lanesOf } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
-import type { Hand } from './scanPair.ts'
 
 /** Which lane a printed command means, and which of its acts. Pure. */
+
+/** What was scanned last. A panel and a cup within a minute are a pair, in either order. */
+export type ScanPair = {
+  readonly panel: string | null
+  readonly cup: string | null
+  /** The half of a pair that waits for the other; `atMs` in kiosk time. */
+  readonly half: { readonly of: 'panel' | 'cup'; readonly atMs: number } | null
+}
 
 /** Commands that are one of the acts which a lane offers. */
 const ACT_OF: { readonly [C in PrintedCommand]?: (act: Act) => boolean } = {
@@ -37,7 +44,7 @@ type Seen = { readonly state: State; readonly words: Words; readonly now: number
  * of a coat is that of the coat started last.
  * @returns null for a command that is no act of a lane
  */
-export function targetOf(command: PrintedCommand, hand: Hand, seen: Seen): Target | null {
+export function targetOf(command: PrintedCommand, hand: ScanPair, seen: Seen): Target | null {
   const fits = ACT_OF[command]
   if (!fits) return null
   const lanes = lanesOf(seen.state, seen.now)
@@ -56,7 +63,7 @@ export function targetOf(command: PrintedCommand, hand: Hand, seen: Seen): Targe
 }
 
 /** A coat comes from the cup in hand where that fits. */
-const chosen = (command: PrintedCommand, acts: readonly Act[], hand: Hand): Act | undefined =>
+const chosen = (command: PrintedCommand, acts: readonly Act[], hand: ScanPair): Act | undefined =>
   (command === 'COATSTART' && acts.find((act) => act.data.cup === hand.cup)) || acts[0]
 
 type Offered = { readonly lane: Lane }
@@ -64,7 +71,7 @@ const startedAt = ({ lane: { waits } }: Offered) => (waits.for === 'spraying' ? 
 const byLastStart = (a: Offered, b: Offered) => startedAt(b) - startedAt(a)
 
 /** The cup in hand while it is not emptied, else the only one there is. */
-export function cupInHand(state: State, hand: Hand, now: number): string | null {
+export function cupInHand(state: State, hand: ScanPair, now: number): string | null {
   const cups = cupsOf(state, now).map(({ id }) => id)
   if (hand.cup !== null && cups.includes(hand.cup)) return hand.cup
   return cups.length === 1 ? (cups[0] ?? null) : null

@@ -6,11 +6,11 @@ import type { CommandType } from '../../machines/commands.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
-import { useDraft } from '../jobs/draft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { type Env, read, written } from './draft.ts'
 import { GroupView } from './fieldView.tsx'
 import { type Draft, type Fields, group } from './spec.ts'
+import { useDraft } from './useDraft.ts'
 
 /** What a form keeps through a reload is what was typed: an object of texts, lists and objects. */
 const isDraft = (value: unknown): value is Draft =>
@@ -45,7 +45,7 @@ export function useEnv(): Env {
 /** What was typed, kept under a name and the units that it was typed in. */
 export function useForm(name: string, fields: Fields, original?: unknown): Signal<Draft> {
   const env = useEnv()
-  const key = `setup.${name}.${JSON.stringify(env.units ?? {})}`
+  const key = `draft.setup.${name}.${JSON.stringify(env.units ?? {})}`
   return useDraft(key, draftSchema, () => written(group(fields), original, env))
 }
 

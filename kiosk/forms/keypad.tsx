@@ -1,4 +1,5 @@
-import { useCalculatorWords } from '../calculator/words.ts'
+import { useOwnWords } from '../ui/ownWords.ts'
+import * as own from '../words/calculator.ts'
 
 /**
  * Keys of 20 mm that type into the field that has the focus: a system's own keyboard is too small
@@ -37,7 +38,7 @@ function back(): void {
 }
 
 export function Keypad({ signs = 'plain' }: { readonly signs?: keyof typeof KEYS }) {
-  const { keypad } = useCalculatorWords()
+  const { keypad } = useOwnWords(own)
   const key = (sign: string) => {
     const isDelete = sign === '<'
 

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
-import { contextOf, type State } from '../../machines/state.ts'
+import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { knownZones } from '../jobs/plan.ts'
+import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Options } from '../ui/options.tsx'
 import { Field } from './textField.tsx'
 
@@ -12,10 +12,6 @@ type Props = {
   readonly name: string
   readonly onPick: (zone: string) => void
 }
-
-/** What a zone is called: as saved in Setup, else in words, else by its id. */
-export const zoneWord = (state: State, words: Record<string, string>, zone: string): string =>
-  contextOf(state, 'zone', zone)?.spec?.name ?? words[zone] ?? zone
 
 const OTHER = '+'
 

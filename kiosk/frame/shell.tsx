@@ -1,9 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals'
-import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Speaker } from '../bells/sound/speaker.ts'
-import { Booth } from '../booth/booth.tsx'
 import { startedHere } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
 import { levelOf } from '../device/level.ts'
@@ -14,8 +12,10 @@ import type { Settings } from '../device/settings.ts'
 import { listenForTouches } from '../device/touchRules.ts'
 import { Guarded } from '../ui/fault.tsx'
 import { OutboxStatus } from '../ui/outboxStatus.tsx'
+import { PracticeBar } from '../ui/practice.tsx'
 import { hashOf, type Route } from '../ui/route.ts'
 import { UndoBar } from '../ui/undo.tsx'
+import type { View } from '../ui/view.ts'
 import { secondsOrLength } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { ArmedStarts } from './armedStarts.tsx'
@@ -23,27 +23,23 @@ import { BellDock } from './bellDock.tsx'
 import { BreathingLine } from './breathingLine.tsx'
 import { ClimateLine } from './climateLine.tsx'
 import { HandsSaid } from './handsfreeMessage.tsx'
-import { PracticeBar } from './practice.tsx'
 import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
 import { Wipe } from './wipe.tsx'
 
-export type ViewProps = {
-  readonly kiosk: Kiosk
-  readonly settings: Settings
-  /** What the route says after the screen's name. */
-  readonly rest: readonly string[]
-}
-
 /** A screen: add one to the list in screens.ts and it stands in the navigation. */
-export type Screen = { readonly View: ComponentType<ViewProps> } & (
+export type Screen = { readonly View: View } & (
   | { readonly path: keyof Words['screens'] }
   /** Reached from another screen, which the navigation shows as the present one. */
   | { readonly path: string; readonly under: keyof Words['screens'] }
+  /** The view through the booth's window has no frame: nobody can touch what it would hold. */
+  | { readonly path: 'booth'; readonly isBare: true }
 )
-const presentOf = (screen: Screen) => ('under' in screen ? screen.under : screen.path)
-const titleOf = (screen: Screen, words: Words): string => words.screens[presentOf(screen)]
-const inNavigation = (screen: Screen) => ('under' in screen ? [] : [screen])
+type Framed = Exclude<Screen, { readonly isBare: true }>
+const presentOf = (screen: Framed) => ('under' in screen ? screen.under : screen.path)
+const titleOf = (screen: Screen, words: Words): string =>
+  'isBare' in screen ? words.board.booth : words.screens[presentOf(screen)]
+const inNavigation = (screen: Screen) => ('under' in screen || 'isBare' in screen ? [] : [screen])
 
 export type ShellProps = {
   readonly kiosk: Kiosk
@@ -53,15 +49,12 @@ export type ShellProps = {
   readonly screens: readonly [Screen, ...Screen[]]
 }
 
-/** The view through the booth's window has no frame: nobody can touch what it would hold. */
-const BOOTH = 'booth'
 const STARTS = 'startedHere'
 
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   const { state, words } = useShop()
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
-  const isBooth = screen === BOOTH
   const over = takesOver(kiosk)
   const language = state.value ? settingsOf(state.value).language : undefined
   useEffect(() => {
@@ -72,21 +65,19 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   useEffect(() => kiosk.speaker.setLevelDb(levelOf(settings)), [])
   return (
     <>
-      <div class="shell" data-screen={isBooth ? BOOTH : shown.path} inert={over !== null}>
-        {!isBooth && <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />}
+      <div class="shell" data-screen={shown.path} inert={over !== null}>
+        {!('isBare' in shown) && (
+          <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />
+        )}
         <PracticeBar />
         <NoSound speaker={kiosk.speaker} />
         <OutboxStatus />
         <HandsSaid now={kiosk.reading.value.nowMs} />
         <BreathingLine kiosk={kiosk} />
         <main>
-          <h1 class="unseen">{isBooth ? words.value.board.booth : titleOf(shown, words.value)}</h1>
+          <h1 class="unseen">{titleOf(shown, words.value)}</h1>
           <Guarded key={screen}>
-            {isBooth ? (
-              <Booth kiosk={kiosk} {...(rest[0] ? { job: rest[0] } : {})} />
-            ) : (
-              <shown.View kiosk={kiosk} settings={settings} rest={rest} />
-            )}
+            <shown.View kiosk={kiosk} settings={settings} rest={rest} />
           </Guarded>
         </main>
         <Dock kiosk={kiosk} settings={settings} />
@@ -104,7 +95,7 @@ function keepStarts(settings: Settings): () => void {
   return startedHere.subscribe((all) => settings.keep(STARTS, all.join(' ')))
 }
 
-type HeadProps = Pick<ShellProps, 'kiosk' | 'settings' | 'screens'> & { readonly shown: Screen }
+type HeadProps = Pick<ShellProps, 'kiosk' | 'settings' | 'screens'> & { readonly shown: Framed }
 
 function Head({ kiosk, settings, screens, shown }: HeadProps) {
   const { words, state } = useShop()

@@ -6,12 +6,13 @@ import { thingId } from '../commands/ids.ts'
 import { asOneTouch } from '../commands/presses.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
+import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Options, PageHead, Tick } from '../ui/options.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
-import { panelsSchema, useDraft } from './draft.ts'
+import { panelsSchema } from './draft.ts'
 import { OutlineView } from './outlineView.tsx'
 import { panelsOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
@@ -40,11 +41,11 @@ const NOT_DRAWN = 'loose'
 export function AddPanels({ state, id: jobId, job, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
-  const { sending, ask } = useDeeds()
+  const { sending, ask } = useCommands()
   const sheets = currentSheets(state)
   const first = bodyOfVehicle(job.vehicle)?.id ?? (job.vehicle === null ? NOT_DRAWN : 'van')
   const empty = (): Draft => ({ body: first, panels: [], other: '' })
-  const draft = useDraft(`panels.${jobId}`, panelsSchema, empty)
+  const draft = useDraft(`draft.panels.${jobId}`, panelsSchema, empty)
   const body = bodyWithId(draft.value.body)
   const colour = job.colours[0]?.key ?? ''
   const inJob = body ? onBody(body, state, jobId) : []

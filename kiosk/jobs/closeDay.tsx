@@ -3,7 +3,7 @@ import { type Closing, closingOf, opensNextAt } from '../../machines/plan/closin
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/options.tsx'
@@ -16,7 +16,7 @@ const AHEAD_MS = 86_400_000
 export function CloseDay({ state, now }: { state: State; now: number }) {
   const { words, format } = useShop()
   const { day, back } = words.value.jobs
-  const { sending, ask } = useDeeds()
+  const { sending, ask } = useCommands()
   const opensAt = opensNextAt(settingsOf(state), now)
   const closing = closingOf(state, opensAt ?? now + AHEAD_MS)
   const time = (ms: number) => format.value.timeAndDay(ms, now)

@@ -4,20 +4,20 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
+import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { parseMeasure, unitOf } from '../units/typed.ts'
-import type { Deeds } from './panelPage.tsx'
 import { cureModes, type PanelView } from './panelView.ts'
 
 type Props = {
   readonly state: State
   readonly view: PanelView
-  readonly deeds: Deeds
+  readonly commands: Commands
   readonly now: number
 }
 
 /** The cure: started by air, heat or lamp, the part read while it bakes, and ended. */
-export function CurePart({ state, view, deeds, now }: Props) {
+export function CurePart({ state, view, commands, now }: Props) {
   const { words } = useShop()
   const { jobs, cautions } = words.value
   const { id, panel } = view
@@ -26,7 +26,7 @@ export function CurePart({ state, view, deeds, now }: Props) {
       <h2>{jobs.cure}</h2>
       <p class="minor">{cautions.bake}</p>
       {panel.cure ? (
-        <Running state={state} view={view} deeds={deeds} now={now} />
+        <Running state={state} view={view} commands={commands} now={now} />
       ) : (
         <div class="acts">
           {cureModes(state, panel).map((mode, i) => (
@@ -35,8 +35,8 @@ export function CurePart({ state, view, deeds, now }: Props) {
               key={mode}
               class={i === 0 ? 'main' : ''}
               data-cure={mode}
-              disabled={deeds.sending.value.busy}
-              onClick={() => void deeds.ask('StartCure', { panels: [id], mode })}
+              disabled={commands.sending.value.busy}
+              onClick={() => void commands.ask('StartCure', { panels: [id], mode })}
             >
               {jobs.startCure(jobs.cures[mode] ?? mode)}
             </button>
@@ -47,7 +47,7 @@ export function CurePart({ state, view, deeds, now }: Props) {
   )
 }
 
-function Running({ state, view, deeds, now }: Props) {
+function Running({ state, view, commands, now }: Props) {
   const { words, format } = useShop()
   const { jobs } = words.value
   const { id, panel } = view
@@ -67,7 +67,7 @@ function Running({ state, view, deeds, now }: Props) {
     event.preventDefault()
     // What is no number goes as it was typed: the answer names it.
     const partC = parseMeasure(typed.value, 'partTemperature', units) ?? typed.value
-    const sent = await deeds.ask('ReadPart', { panel: id, partC })
+    const sent = await commands.ask('ReadPart', { panel: id, partC })
     if (isTaken(sent)) typed.value = ''
   }
   return (
@@ -91,7 +91,7 @@ function Running({ state, view, deeds, now }: Props) {
           <button
             type="button"
             data-act="atTemperature"
-            onClick={() => void deeds.ask('ReadPart', { panel: id })}
+            onClick={() => void commands.ask('ReadPart', { panel: id })}
           >
             {jobs.atTemperature}
           </button>
@@ -100,7 +100,7 @@ function Running({ state, view, deeds, now }: Props) {
           type="button"
           class={endsAt !== null && now >= endsAt ? 'main' : ''}
           data-act="EndCure"
-          onClick={() => void deeds.ask('EndCure', { panels: [id] })}
+          onClick={() => void commands.ask('EndCure', { panels: [id] })}
         >
           {jobs.endCure}
         </button>

@@ -1,5 +1,3 @@
-import { effect, type Signal, signal } from '@preact/signals'
-import { useEffect, useMemo } from 'preact/hooks'
 import * as v from 'valibot'
 import { OPERATIONS } from '../../machines/panel/context.ts'
 import { STAGES } from '../../machines/sheet/schema.ts'
@@ -52,33 +50,3 @@ export const jobSchema = v.object({
 })
 export type JobDraft = v.InferOutput<typeof jobSchema>
 export const textSchema = v.string()
-
-const nameOf = (key: string) => `flashbell.draft.${key}`
-
-/** @returns null where nothing was kept, or a form of another build that has another shape */
-export function readDraft<T>(
-  store: Pick<Storage, 'getItem'>,
-  key: string,
-  schema: v.GenericSchema<unknown, T>,
-): T | null {
-  try {
-    const read = v.safeParse(schema, JSON.parse(store.getItem(nameOf(key)) ?? 'null'))
-    return read.success ? read.output : null
-  } catch {
-    return null
-  }
-}
-
-/** A form's contents, kept under a name of their own until they are emptied again. */
-export function useDraft<T>(
-  key: string,
-  schema: v.GenericSchema<unknown, T>,
-  empty: () => T,
-): Signal<T> {
-  const draft = useMemo(() => signal(readDraft(sessionStorage, key, schema) ?? empty()), [key])
-  useEffect(
-    () => effect(() => sessionStorage.setItem(nameOf(key), JSON.stringify(draft.value))),
-    [draft, key],
-  )
-  return draft
-}

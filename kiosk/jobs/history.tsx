@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
@@ -90,7 +90,7 @@ const openedAs = (entries: readonly Draft[]): string | null => {
 /** A job closed long ago: this kiosk has it again only with a new state. */
 function Reopen({ job, now }: { job: string; now: number }) {
   const { jobs } = useShop().words.value
-  const { sending, ask: send } = useDeeds()
+  const { sending, ask: send } = useCommands()
   const reopen = async () => {
     const sent = await send('ReopenJob', { job })
     if (sent.is !== 'kept') return
@@ -179,7 +179,7 @@ const OTHER = 'OTHER'
 /** A mistake: a coded reason, then held. The entry stays to be seen. */
 function VoidIt({ line, now }: { line: Line; now: number }) {
   const { jobs } = useShop().words.value
-  const { sending, ask: send } = useDeeds()
+  const { sending, ask: send } = useCommands()
   const why = useSignal<string | null>(null)
   const text = useSignal('')
   const reason =

@@ -4,8 +4,8 @@ import { zoneOf } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
-import { zoneWord } from '../forms/zoneChoice.tsx'
+import { useCommands } from '../commands/useCommands.ts'
+import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/options.tsx'
@@ -26,7 +26,7 @@ type Props = {
 export function JobPage({ state, id, job, now }: Props) {
   const { words, format } = useShop()
   const { jobs } = words.value
-  const { sending, ask, all, again } = useDeeds()
+  const { sending, ask, all, again } = useCommands()
   const is = state.things.job[id]?.value
   const panels = panelsOf(state, id)
   const due = prepDue(panels)

@@ -1,6 +1,6 @@
 import { useShop } from '../commands/shop.ts'
-import type { ViewProps } from '../frame/shell.tsx'
 import { PageHead } from '../ui/options.tsx'
+import type { ViewProps } from '../ui/view.ts'
 import { AddPanels } from './addPanels.tsx'
 import { CloseDay } from './closeDay.tsx'
 import { History } from './history.tsx'

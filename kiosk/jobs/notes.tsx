@@ -3,13 +3,14 @@ import type { JobContext, JobNote } from '../../machines/job/machine.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
+import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Options } from '../ui/options.tsx'
 import { useIsUnsent } from '../ui/outboxStatus.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
-import { textSchema, useDraft } from './draft.ts'
+import { textSchema } from './draft.ts'
 import { panelsOf } from './panelView.ts'
 import { PhotoTaker } from './photoTaker.tsx'
 
@@ -26,8 +27,8 @@ const WHOLE = ''
 export function Notes({ state, id, job, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
-  const { sending, ask } = useDeeds()
-  const text = useDraft(`note.${id}`, textSchema, () => '')
+  const { sending, ask } = useCommands()
+  const text = useDraft(`draft.note.${id}`, textSchema, () => '')
   const about = useSignal(WHOLE)
   const panels = panelsOf(state, id)
   const nameOf = (panel: string | null) =>

@@ -2,11 +2,12 @@ import { bodyTypes } from '../../machines/trade/panels.ts'
 import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
+import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Options, PageHead } from '../ui/options.tsx'
-import { type JobDraft, jobSchema, useDraft } from './draft.ts'
+import { type JobDraft, jobSchema } from './draft.ts'
 import { jobsPath, PANELS } from './paths.ts'
 import { vehicleText } from './vehicle.ts'
 
@@ -20,7 +21,7 @@ type Colour = JobDraft['colours'][number]
 export function OpenJob({ now }: { now: number }) {
   const { words } = useShop()
   const { jobs } = words.value
-  const { sending, ask } = useDeeds()
+  const { sending, ask } = useCommands()
   const newColour = (n: number): Colour => ({
     key: jobs.colourKeys[n] ?? `${jobs.colour} ${n + 1}`,
     code: '',
@@ -34,7 +35,7 @@ export function OpenJob({ now }: { now: number }) {
     vehicle: '',
     colours: [newColour(0)],
   })
-  const draft = useDraft('job', jobSchema, empty)
+  const draft = useDraft('draft.job', jobSchema, empty)
   const change = (part: Partial<JobDraft>) => {
     draft.value = { ...draft.value, ...part }
   }

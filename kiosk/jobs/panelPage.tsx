@@ -8,8 +8,9 @@ import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
-import { ZoneChoice, zoneWord } from '../forms/zoneChoice.tsx'
+import { type Commands, useCommands } from '../commands/useCommands.ts'
+import { ZoneChoice } from '../forms/zoneChoice.tsx'
+import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { Fold, PageHead } from '../ui/options.tsx'
@@ -30,14 +31,12 @@ type Props = {
   readonly now: number
 }
 
-export type Deeds = ReturnType<typeof useDeeds>
-
 /** One panel: its route and where it stands, and everything that is not done with a gun. */
 export function PanelPage({ state, id: jobId, job, view, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
-  const deeds = useDeeds()
-  const { sending, again } = deeds
+  const commands = useCommands()
+  const { sending, again } = commands
   const { id, panel, where } = view
   const said = [
     job.title,
@@ -54,9 +53,9 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
       </PageHead>
       <p class="minor">{said.filter((text) => text !== '').join(' · ')}</p>
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
-      <Now view={view} deeds={deeds} />
+      <Now view={view} commands={commands} />
       {(panel.cure !== null || isCureDue(view)) && (
-        <CurePart state={state} view={view} deeds={deeds} now={now} />
+        <CurePart state={state} view={view} commands={commands} now={now} />
       )}
       <StepList steps={stepsOf(panel)} state={state} />
       <div class="acts">
@@ -66,14 +65,14 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
             picked={zoneOf(panel)}
             name={id}
             onPick={(zone) => {
-              if (zone !== zoneOf(panel)) void deeds.ask('MovePanel', { panel: id, zone })
+              if (zone !== zoneOf(panel)) void commands.ask('MovePanel', { panel: id, zone })
             }}
           />
         </Fold>
-        <ChangeRoute state={state} job={job} view={view} deeds={deeds} />
-        {!panel.open && <SendBack view={view} deeds={deeds} />}
+        <ChangeRoute state={state} job={job} view={view} commands={commands} />
+        {!panel.open && <SendBack view={view} commands={commands} />}
         {!panel.open && !panel.cure && panel.passedAt === null && (
-          <SkipStep view={view} deeds={deeds} />
+          <SkipStep view={view} commands={commands} />
         )}
         <a class="button" href={`/api/labels/panel/${id}.svg`} target="_blank" rel="noreferrer">
           {jobs.tag}
@@ -81,7 +80,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         <Fold word={jobs.removePanel} act="remove">
           <Hold
             onHeld={() => {
-              void deeds.ask('RemovePanel', { panel: id }).then((sent) => {
+              void commands.ask('RemovePanel', { panel: id }).then((sent) => {
                 if (isTaken(sent)) location.hash = jobsPath(jobId)
               })
             }}
@@ -95,11 +94,11 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
 }
 
 /** What is expected next, as one large key. */
-function Now({ view, deeds }: { view: PanelView; deeds: Deeds }) {
+function Now({ view, commands }: { view: PanelView; commands: Commands }) {
   const { words } = useShop()
   const { jobs, stage: stages } = words.value
   const { id, panel, where } = view
-  const { sending, ask, all } = deeds
+  const { sending, ask, all } = commands
   const stage = panel.route[dueStep(panel)]?.stage
   const main = (act: string, word: string, run: () => void) => (
     <div class="acts">
@@ -136,17 +135,17 @@ type RouteProps = {
   readonly state: State
   readonly job: JobContext
   readonly view: PanelView
-  readonly deeds: Deeds
+  readonly commands: Commands
 }
 
-function ChangeRoute({ state, job, view, deeds }: RouteProps) {
+function ChangeRoute({ state, job, view, commands }: RouteProps) {
   const { jobs } = useShop().words.value
   const { id, panel } = view
   // As long as nothing was changed, the route that stands is shown.
   const changed = useSignal<readonly RouteStep[] | null>(null)
   if (panel.open || panel.cure || panel.passedAt !== null) return null
   const save = async () => {
-    const sent = await deeds.ask('SetRoute', { panel: id, route: changed.value })
+    const sent = await commands.ask('SetRoute', { panel: id, route: changed.value })
     if (isTaken(sent)) changed.value = null
   }
   return (

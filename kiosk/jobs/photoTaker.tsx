@@ -3,7 +3,7 @@ import { useOutbox } from '../commands/outboxContext.ts'
 import type { Picture } from '../commands/picture.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useDeeds } from '../commands/useCommands.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { nameOf, reencoded } from './photo.ts'
 
@@ -20,7 +20,7 @@ type Props = {
 export function PhotoTaker({ job, of, now }: Props) {
   const { jobs } = useShop().words.value
   const out = useOutbox()
-  const { sending, ask } = useDeeds()
+  const { sending, ask } = useCommands()
   const inHand = useSignal<Picture | null>(null)
   const isBad = useSignal(false)
   const isLeft = useSignal(false)

@@ -4,8 +4,8 @@ import type { Operation } from '../../machines/panel/context.ts'
 import { blendProposals } from '../../machines/plan/blend.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import type { State } from '../../machines/state.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'
+import { FIRST_ZONE } from '../lanes/zones.ts'
 import { parseNumber } from '../units/typed.ts'
 import type { panelsSchema } from './draft.ts'
 
@@ -19,7 +19,6 @@ export type Draft = v.InferOutput<typeof panelsSchema>
 export type DraftPanel = Draft['panels'][number]
 
 export const SUBSTRATES = ['', 'steel', 'aluminium', 'plastic', 'composite', 'old-finish'] as const
-export const FIRST_ZONE = 'booth'
 
 type New = Pick<DraftPanel, 'on' | 'id' | 'name' | 'operation' | 'area' | 'colour'>
 
@@ -86,12 +85,4 @@ export function addPanelData(job: string, panel: DraftPanel, sheets: readonly Sh
     zone,
     route: routeFor(panel, sheets),
   }
-}
-
-/** Zones that the shop knows: by their readings, and where panels stand. */
-export function knownZones(state: State): string[] {
-  const stays = Object.values(state.things.panel).flatMap((thing) =>
-    thing.context.stays.map(({ zone }) => zone),
-  )
-  return [...new Set([FIRST_ZONE, ...Object.keys(state.things.zone), ...stays])]
 }

@@ -2,9 +2,9 @@ import { useSignal } from '@preact/signals'
 import { coatsOn, dueStep } from '../../machines/panel/context.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
+import type { Commands } from '../commands/useCommands.ts'
 import { Fold, Options } from '../ui/options.tsx'
 import type { Words } from '../words/en.ts'
-import type { Deeds } from './panelPage.tsx'
 import { backSteps, type PanelView } from './panelView.ts'
 
 /** Coded, so that nobody types with gloves on: faults of the work first, then of its record. */
@@ -24,10 +24,10 @@ const WHY = [
 export const whyWord = (words: Words, code: string): string =>
   (words.reasons as Record<string, string>)[code] ?? words.jobs.history.voidReasons[code] ?? code
 
-type Props = { readonly view: PanelView; readonly deeds: Deeds }
+type Props = { readonly view: PanelView; readonly commands: Commands }
 
 /** Back to an earlier step: which, how many of its coats still count, and why. */
-export function SendBack({ view, deeds }: Props) {
+export function SendBack({ view, commands }: Props) {
   const { words } = useShop()
   const { jobs, stage } = words.value
   const { id, panel } = view
@@ -42,7 +42,7 @@ export function SendBack({ view, deeds }: Props) {
   }
   const send = async () => {
     const data = { panel: id, toStep: to, done: Math.min(done.value, most), reason: why.value }
-    const sent = await deeds.ask('SendBackPanel', data)
+    const sent = await commands.ask('SendBackPanel', data)
     if (!isTaken(sent)) return
     toStep.value = null
     why.value = null
@@ -85,7 +85,7 @@ export function SendBack({ view, deeds }: Props) {
           type="button"
           class="main"
           data-act="SendBackPanel"
-          disabled={to === null || why.value === null || deeds.sending.value.busy}
+          disabled={to === null || why.value === null || commands.sending.value.busy}
           onClick={() => void send()}
         >
           {jobs.sendBackDo}
@@ -96,7 +96,7 @@ export function SendBack({ view, deeds }: Props) {
 }
 
 /** The step that is due is not done: with the reason, which is kept. One touch, and it can be undone. */
-export function SkipStep({ view, deeds }: Props) {
+export function SkipStep({ view, commands }: Props) {
   const { words } = useShop()
   const { jobs, stage } = words.value
   const { id, panel } = view
@@ -109,7 +109,9 @@ export function SkipStep({ view, deeds }: Props) {
         of={WHY}
         word={(code) => whyWord(words.value, code)}
         picked={null}
-        onPick={(reason) => void deeds.ask('SkipStep', { panel: id, step: dueStep(panel), reason })}
+        onPick={(reason) =>
+          void commands.ask('SkipStep', { panel: id, step: dueStep(panel), reason })
+        }
       />
     </Fold>
   )

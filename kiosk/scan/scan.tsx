@@ -3,11 +3,11 @@ import { useEffect } from 'preact/hooks'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { Camera } from '../device/camera.tsx'
-import type { ViewProps } from '../frame/shell.tsx'
 import { ActSheet } from '../lanes/actSheet.tsx'
 import { lanesOf } from '../lanes/lanes.ts'
 import { whatIs } from '../lanes/what.ts'
 import { hashOf } from '../ui/route.ts'
+import type { ViewProps } from '../ui/view.ts'
 import { CupScreen, LabelScreen } from './cup.tsx'
 
 const goTo = (text: string) => {

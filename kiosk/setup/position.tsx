@@ -2,8 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
 import { POSITION } from '../device/level.ts'
 import type { Settings } from '../device/settings.ts'
-import { zoneWord } from '../forms/zoneChoice.tsx'
-import { knownZones } from '../jobs/plan.ts'
+import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Choice } from '../ui/choice.tsx'
 
 /**

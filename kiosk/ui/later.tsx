@@ -1,9 +1,6 @@
 import { useSignal } from '@preact/signals'
-import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
-import type { ViewProps } from '../frame/shell.tsx'
-
-type View = ComponentType<ViewProps>
+import type { View, ViewProps } from './view.ts'
 
 /**
  * A screen whose code is fetched when it is first opened: the Wall is what must be there at once.

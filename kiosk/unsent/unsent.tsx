@@ -2,13 +2,13 @@ import { useSignal } from '@preact/signals'
 import type { Outbox } from '../commands/outbox.ts'
 import { useOutbox } from '../commands/outboxContext.ts'
 import { pictureOf } from '../commands/picture.ts'
-import type { Kept, Trouble } from '../commands/queuedCommand.ts'
+import type { QueuedCommand, Trouble } from '../commands/queuedCommand.ts'
 import { refusalText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { subjectOf } from '../commands/subject.ts'
-import type { ViewProps } from '../frame/shell.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
+import type { ViewProps } from '../ui/view.ts'
 
 /** What was pressed here and is not in the log: what waits, and what was not taken and why. */
 export function Unsent({ kiosk }: ViewProps) {
@@ -29,7 +29,7 @@ export function Unsent({ kiosk }: ViewProps) {
   )
 }
 
-function Row({ one, out, now }: { one: Kept; out: Outbox; now: number }) {
+function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }) {
   const { words, format } = useShop()
   const isBusy = useSignal(false)
   const { outbox } = words.value

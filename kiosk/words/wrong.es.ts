@@ -1,5 +1,5 @@
 import type { FieldError } from '../../machines/accept.ts'
-import { phraseOf, sentenceOf } from '../calculator/sentence.ts'
+import { phraseOf, sentenceOf } from '../forms/wrongNumber.ts'
 import { numberText, plainUnit } from '../units/measure.ts'
 import { es as calculator } from './calculator.ts'
 import type { en } from './wrong.ts'

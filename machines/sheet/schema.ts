@@ -13,8 +13,6 @@ import {
   yesNo,
 } from '../accept.ts'
 import { pointsSchema } from '../clock/interval.ts'
-import { crossFieldCheck } from '../crossFieldCheck.ts'
-import { contradictionIn } from './contradictions.ts'
 
 /** What a step of a route is for. */
 export const STAGES = [
@@ -137,7 +135,8 @@ export const someCoatsSchema = v.pipe(
 
 const readyFigure = v.optional(standingSchema)
 
-const sheetFields = fields({
+/** A sheet field by field; `sheetSchema` also looks at what contradicts itself. */
+export const sheetFields = fields({
   sheet: id40,
   name: text(80),
   edition: v.optional(text(40)),
@@ -227,12 +226,6 @@ const sheetFields = fields({
 
 export type Sheet = v.InferOutput<typeof sheetFields>
 
-/**
- * A product's technical data as its maker publishes it, typed in. What a clock, a cup or a gate
- * needs is demanded; the rest may be typed later, and its absence is said where it matters. What
- * contradicts itself is not taken.
- */
-export const sheetSchema = v.pipe(sheetFields, crossFieldCheck<Sheet>(contradictionIn))
 export type SheetOption = v.InferOutput<typeof optionSchema>
 export type Cure = v.InferOutput<typeof cureSchema>
 export type RecoatWithin = Sheet['recoatWithin']

@@ -52,7 +52,6 @@ const DETAILS = [
   `jobs/${JOB}/panel/${panelId(0)}`,
   'jobs/close-day',
   `cups/${CUP}`,
-  'booth',
   `booth/${JOB}`,
 ]
 const ROUTES = [...SCREEN_PATHS, ...DETAILS]

@@ -4,7 +4,8 @@ import { reasonText } from '../../kiosk/jobs/historyLines.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { check } from '../../machines/accept.ts'
-import { type Sheet, sheetSchema } from '../../machines/sheet/schema.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { CLEAR } from '../support/sheets.ts'
 
 const sheetOf = (given: object): Sheet => {

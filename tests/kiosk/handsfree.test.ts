@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { isPedalKey } from '../../kiosk/device/pedal.ts'
-import { EMPTY_HAND, type Hand, mainAct, scanned, type Todo } from '../../kiosk/device/scanPair.ts'
+import { mainAct, NOTHING_SCANNED, scanned, type Todo } from '../../kiosk/device/scanPair.ts'
+import type { ScanPair } from '../../kiosk/device/targets.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { en } from '../../kiosk/words/en.ts'
 import {
@@ -35,7 +36,7 @@ function van(): Shop {
 
 /** A scanner in a shop: each scan is done, so that the next finds what it left. */
 class Scanner {
-  hand: Hand = EMPTY_HAND
+  hand: ScanPair = NOTHING_SCANNED
   readonly #shop: Shop
 
   constructor(shop: Shop) {
@@ -84,7 +85,7 @@ describe('a pair', () => {
     const shop = shopWith()
     addPanel(shop, BASE_CLEAR, { panel: DOOR, name: 'Door' })
     shop.do('MixCup', { cup: CLEAR_CUP, sheet: 'clear-2k', totalMl: 500, activator: 'standard' })
-    const { hand } = scanned(EMPTY_HAND, tag(shop, DOOR), {
+    const { hand } = scanned(NOTHING_SCANNED, tag(shop, DOOR), {
       state: shop.state,
       words: en,
       now: minute(1),
@@ -158,7 +159,11 @@ describe('what is not a code of ours', () => {
     ['nothing', '  '],
   ])('%s is answered in a sentence and changes nothing', (_what, text) => {
     const shop = van()
-    const hand = { ...EMPTY_HAND, panel: DOOR, half: { of: 'panel' as const, atMs: minute(1) } }
+    const hand = {
+      ...NOTHING_SCANNED,
+      panel: DOOR,
+      half: { of: 'panel' as const, atMs: minute(1) },
+    }
     const outcome = scanned(hand, text, { state: shop.state, words: en, now: minute(1) })
     expect(outcome.hand).toBe(hand)
     expect(outcome.todo).toMatchObject({ is: 'problem', says: expect.stringMatching(/\w.*\.$/) })
@@ -167,7 +172,11 @@ describe('what is not a code of ours', () => {
   test('another shop’s panel tag is a problem in words, and nothing is started from it', () => {
     const shop = van()
     const foreign = encodePanelCode({ shopTag: 'ZZZ', panel: DOOR })
-    const { todo } = scanned(EMPTY_HAND, foreign, { state: shop.state, words: en, now: minute(1) })
+    const { todo } = scanned(NOTHING_SCANNED, foreign, {
+      state: shop.state,
+      words: en,
+      now: minute(1),
+    })
     expect(todo).toMatchObject({ is: 'problem', says: expect.stringContaining('another shop') })
   })
 })

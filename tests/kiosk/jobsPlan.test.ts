@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { panelsSchema, readDraft } from '../../kiosk/jobs/draft.ts'
+import { readDraft } from '../../kiosk/forms/useDraft.ts'
+import { panelsSchema } from '../../kiosk/jobs/draft.ts'
 import {
   backSteps,
   cureModes,
@@ -15,7 +16,6 @@ import {
   addPanelData,
   changed,
   type Draft,
-  knownZones,
   newPanel,
   proposalsFor,
   routeFor,
@@ -23,6 +23,7 @@ import {
   typedNumber,
   without,
 } from '../../kiosk/jobs/plan.ts'
+import { knownZones } from '../../kiosk/lanes/zones.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { type BodyType, bodyTypes } from '../../machines/trade/panels.ts'

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { encode } from 'fast-png'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { type Box, memoryBox } from '../../kiosk/commands/outboxDb.ts'
+import { memoryOutboxDb, type OutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import { sendPicture } from '../../kiosk/commands/picture.ts'
 import { isTaken } from '../../kiosk/commands/send.ts'
 import { nameOf } from '../../kiosk/jobs/photo.ts'
@@ -171,8 +171,8 @@ describe('a photo that is not taken', () => {
 test('a device without room says so; the photo stays in hand and goes when there is room', async () => {
   const { shop, page: first } = await van()
   let isFull = true
-  const real = memoryBox()
-  const box: Box = {
+  const real = memoryOutboxDb()
+  const box: OutboxDb = {
     ...real,
     add: async (kept, bytes) => {
       if (isFull) throw new DOMException('The disk is full.', 'QuotaExceededError')

@@ -1,8 +1,8 @@
 import { signal } from '@preact/signals'
 import type { LinkState } from '../../kiosk/commands/link.ts'
 import { type Outbox, outbox } from '../../kiosk/commands/outbox.ts'
-import { memoryBox } from '../../kiosk/commands/outboxDb.ts'
-import type { Kept } from '../../kiosk/commands/queuedCommand.ts'
+import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
+import type { QueuedCommand } from '../../kiosk/commands/queuedCommand.ts'
 import type { ClockReading } from '../../kiosk/device/clock.ts'
 import type { State } from '../../machines/state.ts'
 import type { Routes } from '../../server/http.ts'
@@ -49,10 +49,10 @@ export async function outboxShop(more: readonly Routes[] = []) {
   const time = { read: reading }
 
   /** A page of a kiosk. Two pages of one device share their box, and hear of each other. */
-  function page(box = memoryBox(), others: Set<() => void> = new Set()) {
+  function page(box = memoryOutboxDb(), others: Set<() => void> = new Set()) {
     const confirmed = signal<State | null>(server.shops.ownWriter.state())
     const link = signal<LinkState>('live')
-    const notTaken: Kept[] = []
+    const notTaken: QueuedCommand[] = []
     const own = new Set<() => void>()
     const out: Outbox = outbox({
       box: Promise.resolve(box),

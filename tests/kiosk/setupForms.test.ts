@@ -4,7 +4,7 @@ import { blank, changed, type Env, idFrom, read, written } from '../../kiosk/for
 import { type Fields, group, type Spec } from '../../kiosk/forms/spec.ts'
 import { SHEET } from '../../kiosk/setup/sheetSpec.ts'
 import { check } from '../../machines/accept.ts'
-import { sheetSchema } from '../../machines/sheet/schema.ts'
+import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 
 const SI: Env = { units: {}, comma: '.' }

@@ -1,7 +1,7 @@
 import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
 import { usualRoute } from '../../machines/plan/route.ts'
-import { sheetSchema } from '../../machines/sheet/schema.ts'
+import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'
 import { madeContext } from '../support/things.ts'

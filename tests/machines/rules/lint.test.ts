@@ -9,6 +9,7 @@ const IMPORTS = 'lint/style/noRestrictedImports'
 const GLOBALS = 'lint/style/noRestrictedGlobals'
 /** Ours, in .biome: randomness and promises. */
 const PLUGIN = 'plugin'
+const CYCLES = 'lint/suspicious/noImportCycles'
 const FLOATING = 'lint/nursery/noFloatingPromises'
 
 const use = (from: string): string => `import { x } from '${from}'\n\nexport const y = x\n`
@@ -69,6 +70,33 @@ const WRONG: readonly Wrong[] = [
   ['kiosk/deep/server.ts', use('../../server/log.ts'), IMPORTS],
   ['kiosk/render.ts', use('../labels/render.ts'), IMPORTS],
   ['kiosk/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
+  ['kiosk/wall/server.ts', use('../../server/log.ts'), IMPORTS],
+  ['kiosk/wall/render.ts', use('../../labels/render.ts'), IMPORTS],
+  ['kiosk/wall/bench.ts', use('../bench/right.ts'), IMPORTS],
+  ['kiosk/wall/benchLater.ts', now("import('../bench/right.ts')"), IMPORTS],
+  [
+    'kiosk/wall/benchType.ts',
+    "import type { X } from '../bench/right.ts'\n\nexport type Y = X\n",
+    IMPORTS,
+  ],
+  ['kiosk/wall/around.ts', use('../../kiosk/bench/right.ts'), IMPORTS],
+  ['kiosk/wall/frame.ts', use('../frame/right.ts'), IMPORTS],
+  ['kiosk/wall/main.ts', use('../main.ts'), IMPORTS],
+  ['kiosk/ui/screen.ts', use('../bench/right.ts'), IMPORTS],
+  ['kiosk/ui/frame.ts', use('../frame/right.ts'), IMPORTS],
+  ['kiosk/bells/sound/screen.ts', use('../../bench/right.ts'), IMPORTS],
+  ['kiosk/words/screen.ts', use('../bench/right.ts'), IMPORTS],
+  ['kiosk/frame/screen.ts', use('../bench/right.ts'), IMPORTS],
+  [
+    'kiosk/wall/goes.ts',
+    "import type { Comes } from './comes.ts'\n\nexport type Goes = Comes | 1\n",
+    CYCLES,
+  ],
+  [
+    'kiosk/wall/comes.ts',
+    "import type { Goes } from './goes.ts'\n\nexport type Comes = Goes[]\n",
+    CYCLES,
+  ],
   ['server/any.ts', 'export const x: any = 1\n', 'lint/suspicious/noExplicitAny'],
   [
     'server/ignored.ts',
@@ -81,6 +109,9 @@ const WRONG: readonly Wrong[] = [
     'lint/style/noExcessiveLinesPerFile',
   ],
 ]
+
+/** What screens share. */
+const KIT = ['ui', 'forms', 'units', 'commands', 'lanes', 'bells', 'device', 'words'] as const
 
 /** What the arrows allow: nothing may be said of these. */
 const RIGHT: readonly (readonly [path: string, text: string])[] = [
@@ -100,6 +131,15 @@ const RIGHT: readonly (readonly [path: string, text: string])[] = [
   ['kiosk/machines.ts', use('../machines/right.ts')],
   ['kiosk/code.ts', use('../labels/code.ts')],
   ['kiosk/layout.ts', use('../labels/layout.ts')],
+  ['kiosk/wall/machines.ts', use('../../machines/right.ts')],
+  ['kiosk/wall/code.ts', use('../../labels/code.ts')],
+  ['kiosk/wall/layout.ts', use('../../labels/layout.ts')],
+  ['kiosk/wall/own.ts', use('./right.ts')],
+  ...KIT.map((part) => [`kiosk/wall/${part}.ts`, use(`../${part}/right.ts`)] as const),
+  ['kiosk/ui/clock.ts', use('../device/clock.ts')],
+  ['kiosk/frame/kit.ts', use('../ui/right.ts')],
+  ['kiosk/bells/sound/machines.ts', use('../../../machines/right.ts')],
+  ['kiosk/screens.ts', use('./bench/right.ts')],
   [
     'server/awaited.ts',
     forgotten
@@ -117,6 +157,8 @@ const THERE = [
   'labels/render.ts',
   'server/log.ts',
   'kiosk/device/clock.ts',
+  'kiosk/main.ts',
+  ...[...KIT, 'wall', 'bench', 'frame'].map((part) => `kiosk/${part}/right.ts`),
   'tests/support/shop.ts',
 ]
 

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
 import { practisedOn } from '../device/practised.ts'
-import { Hold } from '../ui/hold.tsx'
+import { Hold } from './hold.tsx'
 
 type Asked = 'no' | 'asking' | { readonly failed: string }
 

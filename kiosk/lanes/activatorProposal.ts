@@ -1,4 +1,5 @@
 import { activator } from '../../machines/trade/activator.ts'
+import type { Words } from '../words/en.ts'
 
 /** Which activator or reducer is proposed for today. Pure. */
 
@@ -30,4 +31,18 @@ export function proposalOf(
     warmestC: Math.max(nowC, warmestC),
     suitsNow: option !== null && option.fromC <= nowC && nowC <= option.toC,
   }
+}
+
+/** Why an activator is proposed, in the shop's language and units. */
+export function whyProposed(
+  { option, warmestC, suitsNow }: Proposal,
+  nowC: number,
+  words: Words,
+  temperature: (tempC: number) => string,
+): string {
+  const { bench } = words
+  if (option === null) return bench.noneFor(temperature(warmestC))
+  const range = bench.range(temperature(option.fromC), temperature(option.toC))
+  const why = bench.whyOption(temperature(warmestC), option.name, range)
+  return suitsNow ? why : `${why} ${bench.slowNow(temperature(nowC))}`
 }

@@ -1,0 +1,11 @@
+import * as v from 'valibot'
+import { crossFieldCheck } from '../crossFieldCheck.ts'
+import { contradictionIn } from './contradictions.ts'
+import { type Sheet, sheetFields } from './schema.ts'
+
+/**
+ * A product's technical data as its maker publishes it, typed in. What a clock, a cup or a gate
+ * needs is demanded; the rest may be typed later, and its absence is said where it matters. What
+ * contradicts itself is not taken.
+ */
+export const sheetSchema = v.pipe(sheetFields, crossFieldCheck<Sheet>(contradictionIn))
