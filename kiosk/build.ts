@@ -11,7 +11,7 @@ export type KioskFile = {
   readonly body: Uint8Array
   /** The Content-Type. */
   readonly type: string
-  /** Whether the URL names its content for ever, so that a browser need not ask again. */
+  /** Whether the URL names its content forever, so that a browser need not ask again. */
   readonly immutable: boolean
 }
 

@@ -33,7 +33,7 @@ import { fetchWords, wordsIn } from './words/words.ts'
 /** The page's composition root: the only place that makes real clocks, sound and timers. */
 
 const WORTH_KEEPING_MS = 500
-/** So long the first drawing waits for the shop, and for words that are fetched. */
+/** How long the first drawing waits for the shop's state, and for words that are fetched. */
 const FIRST_STATE_MS = 250
 const WORDS_MS = 1_000
 const LANGUAGE = 'language'

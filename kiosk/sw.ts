@@ -53,7 +53,7 @@ async function kept(request: Request): Promise<Response> {
   return (await caches.match(request)) ?? (await fetch(request))
 }
 
-/** As the server has it; what was kept of `path` where nobody answers. */
+/** From the server, or the stored copy of `path` where no server answers. */
 async function newest(request: Request, path: string): Promise<Response> {
   try {
     const answer = await fetch(request, { signal: AbortSignal.timeout(ANSWER_WITHIN_MS) })

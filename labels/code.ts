@@ -76,7 +76,7 @@ export type ReadProblem = {
   readonly message: string
   /** What the sentence names, in its order, to say it in another language. */
   readonly names: readonly string[]
-  /** Of another shop's label: what it says all the same. */
+  /** Of another shop's label: what could be read of it. */
   readonly says?: ReadCup | ReadPanel
   /** Of a label of another version: its fields as they stand, not interpreted. */
   readonly fields?: readonly string[]

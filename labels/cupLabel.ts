@@ -21,7 +21,7 @@ export type CupLabel = {
   /** Null where there is no pot life. */
   readonly useByMs: number | null
   readonly keepUntilMs: number | null
-  /** The temperature that the pot life was reckoned at; null where there is none. */
+  /** The temperature that the pot life was calculated at; null where there is none. */
   readonly potBasisC: number | null
   readonly hazard: Hazard
   /** Null for stock. */

@@ -19,7 +19,7 @@ function sheetOf(state: State, cup: CupContext): Sheet | undefined {
 const hasActivator = (cup: CupContext, sheet: Sheet | undefined): boolean =>
   cup.activator !== null || (sheet?.components.some((c) => c.role === 'activator') ?? false)
 
-/** The air that the pot life was reckoned in; without a reading, the sheet's own temperature. */
+/** The air that the pot life was calculated in; without a reading, the sheet's own temperature. */
 function potBasisC(state: State, cup: CupContext): number | null {
   const clock = cup.clocks[0]
   if (!clock) return null

@@ -1,6 +1,6 @@
 /**
  * How much room the letters of the label font take (Roboto Condensed, bold), so that a layout can be
- * reckoned without the font: in the kiosk, and before anything is drawn. Units are those of the font,
+ * calculated without the font: in the kiosk, and before anything is drawn. Units are those of the font,
  * in which a capital is CAP_UNITS high. The tests compare every figure with the font itself.
  */
 export const CAP_UNITS = 1456

@@ -47,7 +47,7 @@ const USUAL = { widthMm: 57, heightMm: 32 }
  *
  * Everything is set as large as fits. What must be read whole (time, ratio, id, hazard) never goes
  * under its least size; names are shortened with an ellipsis. The QR keeps its full module
- * while the rest fits, then gives way down to 3 dots; only then words of the sheet are left out.
+ * while the rest fits, then shrinks down to 3 dots; only then are words of the sheet left out.
  * @param label what to print
  * @param paper stock in mm and the printer's dots per inch
  * @param style language, time zone, units of the shop
@@ -70,7 +70,7 @@ export function layoutCupLabel(label: CupLabel, paper: LabelPaper, style: LabelS
   )
 }
 
-/** What may give way so that a label fits. */
+/** What may be made smaller, shorter or left out so that a label fits. */
 type Give = {
   readonly moduleDots: number
   readonly wordCount: number

@@ -77,7 +77,7 @@ export function classCode(mix: { stage: Stage; hasActivator: boolean }): string 
 
 /**
  * The three signs by which a label says whose it is: FNV-1a (32 bit) of the shop id's characters,
- * written with the id alphabet. 27,000 tags: enough to tell neighbours apart, not a proof.
+ * written with the id alphabet. 27,000 tags: enough to tell neighbors apart, not a proof.
  */
 export function shopTag(shopId: string): string {
   let hash = 0x811c9dc5
@@ -91,7 +91,7 @@ export function shopTag(shopId: string): string {
 
 /**
  * Two base-36 digits over a text that ends with its last separator: v = (31 v + byte) mod 1296.
- * It finds every single wrong sign and every swap of two neighbours.
+ * It finds every single wrong sign and every swap of two neighbors.
  */
 export function checksum(text: string): string {
   let v = 0
@@ -117,7 +117,7 @@ const sealed = (fields: readonly string[]) => {
 /**
  * The text of a cup's QR.
  *
- * Mixed-at and use-by are cut to whole minutes, so that what a scanner reckons is the clock time that
+ * Mixed-at and use-by are cut to whole minutes, so that what a scanner calculates is the clock time that
  * is printed and never later than the real one. A use-by before mixed-at (a cup poured from one
  * that was over) is written as 0 minutes.
  * @throws RangeError naming the field, for what a label cannot say

@@ -158,7 +158,7 @@ export function labelBitmap(layout: LabelLayout): Bitmap {
   return { widthDots, heightDots, dpi, rowBytes, bits }
 }
 
-/** A label as a greyscale PNG of one bit, with its resolution in it (pHYs). */
+/** A label as a grayscale PNG of one bit, with its resolution in it (pHYs). */
 export const labelPng = (layout: LabelLayout): Uint8Array => bitmapPng(labelBitmap(layout))
 
 const SIGNATURE = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]
@@ -178,7 +178,7 @@ function bitmapPng({ widthDots, heightDots, dpi, rowBytes, bits }: Bitmap): Uint
   const rows = Buffer.alloc((rowBytes + 1) * heightDots)
   for (let y = 0; y < heightDots; y += 1) {
     for (let i = 0; i < rowBytes; i += 1) {
-      // In a greyscale PNG 1 is white.
+      // In a grayscale PNG 1 is white.
       rows[y * (rowBytes + 1) + 1 + i] = ~(bits[y * rowBytes + i] ?? 0) & 0xff
     }
   }

@@ -72,7 +72,7 @@ const underRoom = (paper: Paper, under: Run) =>
 const titleLift = (paper: Paper, title: Run, big: Run, under: Run): number =>
   Math.max(big.capDots - title.capDots, underRoom(paper, under) + heightOf(title).below)
 
-/** Product, colour code, COPY n. A long product name is shortened; the other two never quite. */
+/** Product, color code, COPY n. A long product name is shortened; the other two never quite. */
 export function productRow(paper: Paper, label: CupLabel, words: Words): Row {
   const { want, least } = sizes(paper, 2.4, SMALLEST_MM)
   const space = 2 * paper.gap

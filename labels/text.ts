@@ -57,7 +57,7 @@ export type Word = { readonly text: string; readonly capDots: number }
 export type Line = readonly Run[]
 
 /**
- * Breaks words into lines, greedily; neighbours of one size become one run.
+ * Breaks words into lines, greedily; neighbors of one size become one run.
  * A dot between phrases never begins or ends a line.
  * @returns null when a single word is wider than a line
  */

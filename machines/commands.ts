@@ -220,7 +220,7 @@ export const COMMANDS = {
   EscalateBell: fields({ key: text(120), to: oneOf(['zone', 'lead', 'shop']) }),
   /** It called again and again within a minute, and is quiet for a minute. */
   HoldBell: fields({ key: text(120) }),
-  /** So much rings on a kiosk that only the most urgent kind sounds, or no longer. */
+  /** So many bells ring on a kiosk that only the most urgent kind sounds, or not any more. */
   ReportFlood: fields({ isOn: yesNo, count: whole(0, 1_000, 'bells') }),
   VoidEntry: v.pipe(
     fields({

@@ -6,7 +6,7 @@ import { gunDeadlines } from './gun/deadlines.ts'
 import { panelDeadlines } from './panel/deadlines.ts'
 import type { State } from './state.ts'
 
-// A state never changes, so what was reckoned from it once holds as long as it lives.
+// A state is immutable, so what was calculated from it once stays valid.
 const reckoned = new WeakMap<State, readonly Deadline[]>()
 
 /**

@@ -47,7 +47,7 @@ export const wrongField = (field: string, message: string): Decision => ({
   error: { field, message },
 })
 
-/** A thing as it was when the command happened: also a live one may arrive after its neighbours. */
+/** A thing as it was when the command happened: also a live one may arrive after its neighbors. */
 export const thingThen = <K extends Kind>(d: Deciding, ref: ThingRef<K>): Thing<K> | undefined =>
   thingBefore(d.state, ref, d.at)
 
@@ -64,7 +64,7 @@ export const unknown = (about: string, value: Json, limit: Json): Problem => ({
   limit,
 })
 
-/** Whether anything is left of a thing, and may still be named: not all taken back, not retired. */
+/** Whether a thing may still be named: not all of it is voided, and it is not retired. */
 function isKnown(kind: Kind, { value, context }: Thing): boolean {
   const { blank } = folders[kind]
   const isBlank = JSON.stringify([value, context]) === JSON.stringify([blank.value, blank.context])

@@ -37,7 +37,7 @@ export type Command<T extends string = string, D = unknown> = {
 /** A limit that a recorded fact broke. Times are UTC ms, everything else in the unit of its code. */
 export type Broken = { readonly code: string; readonly limit: Json; readonly value: Json }
 
-/** Going on against refusals: with a reason, for ever. */
+/** An override: going on against refusals, with a reason, kept forever. */
 export type Override = {
   readonly reason: string
   readonly codes: readonly string[]

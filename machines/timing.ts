@@ -5,9 +5,9 @@ import type { Command } from './envelope.ts'
 import { MINUTE_MS } from './refusals.ts'
 import type { State } from './state.ts'
 
-/** Up to so far ahead is a clock's slip and becomes now. */
+/** A time this far ahead at most is a clock's error and becomes now. */
 const AHEAD_MS = 5_000
-/** So near its arrival a command is live: it may be refused. */
+/** A command whose time is this near its arrival is live: it may be refused. */
 const LIVE_MS = 10_000
 /** A time may be typed this far back freely; further back it needs a reason. */
 const FREE_BACK_MS = 10 * MINUTE_MS

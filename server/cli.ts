@@ -11,7 +11,7 @@ export type Io = {
   readonly out: (text: string) => void
   readonly err: (text: string) => void
   readonly version: string
-  /** Serves until it is told to stop; the exit code. */
+  /** Serves until it is stopped; the exit code. */
   readonly serve: (settings: ServeSettings) => Promise<number>
 }
 
@@ -38,7 +38,7 @@ type Asked = {
 const PORT = 4600
 /** Another port is another origin: what a browser keeps of the practice never meets the shop's. */
 const PRACTICE_PORT = 4610
-/** A folder of its own: nothing practised comes into the shop's log. */
+/** A folder of its own: nothing practiced comes into the shop's log. */
 const PRACTICE_DATA = 'data/practice'
 
 /** Runs one command. @returns the exit code */

@@ -28,7 +28,7 @@ export type App = Hono<Env>
 /** Puts routes on the app. */
 export type Routes = (app: App, deps: AppDeps) => void
 
-/** A path that answers one method; others are told which. GET answers HEAD too. */
+/** A path that answers one method; the answer to any other names it. GET answers HEAD too. */
 export function only(app: App, method: 'GET' | 'POST', path: string, handler: Handler<Env>): void {
   app.on(method, path, handler)
   app.all(path, (c) => {

@@ -8,7 +8,7 @@ import { isKnown, readerOf } from './reading.ts'
 import { usableSnapshot } from './snapshot.ts'
 import { bringBack, wantedByEntry } from './thaw.ts'
 
-/** A shop as the log has it. */
+/** A shop as read from its log. */
 export type Loaded = {
   readonly state: State
   /** Whether there are entries that this program does not know. They are kept, not folded. */

@@ -33,7 +33,7 @@ export type ProblemAnswer<C extends ProblemCode = ProblemCode> = {
   readonly body: CodedError
 }
 
-/** An answer to one command; a fault of the program is one too, so that no caller waits for ever. */
+/** An answer to one command; a fault of the program is one too, so that no caller waits forever. */
 export type Answer = CommandAnswer | ProblemAnswer<'fault'>
 
 export const problem = <C extends ProblemCode>(code: C, message: string): ProblemAnswer<C> => ({
@@ -73,7 +73,7 @@ export const newerLog = (): ServerRefused =>
     'The log holds entries of a newer version of this program. Nothing is decided until the server is updated; everything can still be read.',
   )
 
-/** What the shop is told when a commit failed. Nothing of the group was written. */
+/** The answer to a shop whose commit failed. Nothing of the group was written. */
 export const notStored = (error: unknown): ProblemAnswer<'notStored'> =>
   problem('notStored', `Nothing was recorded; send it again. ${reasonOf(error)}`)
 

@@ -34,7 +34,7 @@ export type BellLine = {
 export type RehearsalLine = CommandLine | BellLine | { readonly state: State }
 
 const SHOP = 'REHEARSE'
-/** No shop rings so often; a fault that rings without end must stop somewhere. */
+/** No shop rings this often; a fault that rings without end must stop somewhere. */
 const BELLS_MOST = 100_000
 const FOREVER = Number.POSITIVE_INFINITY
 

@@ -72,7 +72,7 @@ async function verifyShop(store: Store, shop: string): Promise<Verdict> {
 }
 
 /**
- * A chain cannot show that entries are cut off at its end, or that all is hashed anew; the last
+ * A chain cannot show that entries are cut off at its end, or that all is hashed again; the last
  * snapshot knows where the log was.
  */
 async function against(

@@ -7,7 +7,7 @@ import { emptyHead, link } from '../server/log/chain.ts'
 import { type Looked, walkLog } from './support/golden.ts'
 
 /**
- * One log of every release, for ever: files are added, never edited. What a shop recorded with an
+ * One log of every release, forever: files are added, never edited. What a shop recorded with an
  * old release must come to the same with a new one.
  */
 const FOLDER = fileURLToPath(new URL('./logs/', import.meta.url))

@@ -5,7 +5,7 @@ import type { Shown } from './ringer.ts'
 
 /**
  * Tells the log how a card was answered, bell by bell. One that was answered before its turn to
- * sound came is not in the log yet: it is told first, or the answer would be to nothing.
+ * sound came is not in the log yet: its ring is sent first, or the answer would have nothing to answer.
  */
 export async function answerBell(
   send: Send,

@@ -144,7 +144,7 @@ export function byUrgency(a: Urgent, b: Urgent): number {
 }
 
 /**
- * Whether so much rings that only the most urgent kind may sound.
+ * Whether so many bells ring that only the most urgent kind may sound.
  * @param raisedAtMs when bells were raised of late, older ones do not count
  */
 export function isFlood(

@@ -31,7 +31,7 @@ export class LiveBell {
   #toldStep = 0
   #steppedAtMs = Number.NEGATIVE_INFINITY
 
-  /** @param hear is told of every play and hush */
+  /** @param hear is called for every play and every silence */
   constructor(card: Card, atMs: number, { delays, escalateMs, hear }: LiveParts) {
     this.raisedAtMs = atMs
     this.#kind = card.kind
@@ -88,7 +88,7 @@ export class LiveBell {
   rise(atMs: number, { isOpen, escalateMs: [first, second] }: BellRules): readonly Rise[] {
     const reaches = reachesOf(this.#kind)
     const step = BELLS[this.#kind].class === 'prompt' ? 0 : reaches.indexOf(this.context.reach)
-    // After it was put off it starts afresh.
+    // After a snooze the bell starts from its first step.
     if (step < this.#step) this.#step = step
     if (!this.isUnanswered || step === this.#step) return []
     if (!isOpen(atMs)) {

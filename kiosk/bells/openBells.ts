@@ -9,7 +9,7 @@ import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Open } from './ringer.ts'
 
-/** What may ring, as the folded log has it. */
+/** What may ring, according to the folded log. */
 
 function knownOf(bell: BellContext | undefined): Known | undefined {
   if (bell === undefined || bell.rangAt === null) return undefined

@@ -23,7 +23,7 @@ export function commandOf(said: RingerSaid): readonly [CommandType, object, Send
     case 'held':
       return ['HoldBell', { key: said.bell.key }]
     case 'flood':
-      // An end is told once it has lasted.
+      // The end of a flood is logged once the calm has lasted.
       return ['ReportFlood', { isOn: said.isOn, count: said.count }, { at: said.atMs }]
   }
 }
@@ -69,7 +69,7 @@ export class BellReporter {
   }
 
   /**
-   * Says what waited for its bell to ring, and forgets the bells that are gone. A ring is told again
+   * Sends what waited for its bell to ring, and forgets the bells that are gone. A ring is sent again
    * once its deadline has gone and come back: the log may have refused the first as over by then.
    */
   look(

@@ -231,7 +231,7 @@ export class Ringer {
     const unanswered = rows.filter(({ live }) => live.isUnanswered).map(({ row }) => row)
     this.#inFlood = isFlood(unanswered, this.#raisedAtMs, nowMs)
     this.#telling.flood(this.#inFlood, nowMs, unanswered.length, isFloodKnown)
-    // A bell that cannot be heard keeps its turn, and has it as soon as somebody wakes the sound.
+    // A bell that cannot be heard keeps its turn, and sounds as soon as a touch turns the sound on.
     if (!this.#parts.speaker.soundReady.value) return
     const turn = nextSound(unanswered, this.#last, this.#parts.monotonicMs(), this.#inFlood)
     if (turn !== null) this.#live.get(turn)?.send({ type: 'TURN', atMs: nowMs })
@@ -253,7 +253,7 @@ export class Ringer {
     this.#last = { sound, endedAtMs: this.#parts.monotonicMs() + durationMs(PATTERNS[sound]) }
   }
 
-  /** Every bell that sounds here, or should, is told once, also one that joined its card later. */
+  /** Every bell that sounds here, or should, is logged once, also one that joined its card later. */
   #tellRang({ known }: Open): void {
     const atMs = this.#nowMs()
     for (const card of this.#cards) {

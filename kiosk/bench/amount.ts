@@ -23,7 +23,7 @@ export type PanelChoice = {
   readonly coatsLeft: number
 }
 
-/** The panels of a job whose route still wants this product, in this colour where both name one. */
+/** The panels of a job whose route still wants this product, in this color where both name one. */
 export function panelsFor(state: State, job: string, sheet: Sheet, colour: string): PanelChoice[] {
   return Object.entries(state.things.panel).flatMap(([id, thing]) => {
     const panel = thing.context

@@ -22,7 +22,7 @@ export type Addition = {
   readonly ml: number | null
 }
 
-/** So much of a cup. */
+/** A part of a cup. */
 export type Taken = { readonly cup: CupContext; readonly ml: number }
 
 /**

@@ -29,7 +29,7 @@ export const draftSchema = v.object({
   solids: maybe,
   transfer: maybe,
   totalMl: maybe,
-  /** Of several cups the first one alone: so much of the whole is mixed now. */
+  /** The share of the whole that is mixed now, where only the first of several cups is. */
   firstMl: v.optional(maybe, null),
   cupMl: maybe,
   stepG: v.number(),
@@ -74,7 +74,7 @@ export type Filled = {
   readonly air: AirReading | null
   readonly isAirOld: boolean
   readonly warmestC: number
-  /** The air that the pot life is reckoned in: the warmer of now and the warmest hour. */
+  /** The air that the pot life is calculated in: the warmer of now and the warmest hour. */
   readonly potC: number
   readonly activator: Choice
   readonly reducer: Choice
@@ -85,7 +85,7 @@ export type Filled = {
   readonly dryUm: number | null
   readonly solids: number | null
   readonly transfer: number
-  /** As reckoned from the panels; null where something for it is not known. */
+  /** As calculated from the panels; null where something for it is not known. */
   readonly neededMl: number | null
   readonly life: Life
   /** For all coats, in however many cups. */
@@ -159,7 +159,7 @@ export function filled(
   const jobs = jobsOf(state)
   const job = jobs.some((j) => j.id === draft.job) ? draft.job : ''
   const colours = state.things.job[job]?.context.colours ?? []
-  // A job of one colour means that one, for what carries colour.
+  // A job of one color means that one, for what carries colour.
   const only = COLOURED.includes(sheet.stage) && colours.length === 1 ? colours[0]?.key : undefined
   const colour = colours.some((c) => c.key === draft.colour) ? draft.colour : (only ?? '')
   const air = airAt(state, now)

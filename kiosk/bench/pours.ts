@@ -60,7 +60,7 @@ export function densitiesOf(sheet: Sheet): number[] | null {
   return known.length === sheet.components.length ? known : null
 }
 
-/** Whether amounts can be reckoned at all: parts by weight say no volume without densities. */
+/** Whether amounts can be calculated at all: parts by weight have no volume without densities. */
 export const canReckon = (sheet: Sheet): boolean =>
   sheet.by === 'volume' || densitiesOf(sheet) !== null
 
@@ -68,7 +68,7 @@ export const canReckon = (sheet: Sheet): boolean =>
 const usedParts = (sheet: Sheet): number[] =>
   sheet.components.flatMap((c, i) => (c.parts > 0 ? [i] : []))
 
-/** @throws RangeError for a sheet of which no amounts can be reckoned */
+/** @throws RangeError for a sheet without the densities that its amounts need */
 export function pourView(mix: Mix, pours: readonly Pour[]): PourView {
   const used = usedParts(mix.sheet)
   const densities = densitiesOf(mix.sheet)

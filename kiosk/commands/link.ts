@@ -11,7 +11,7 @@ import { FOLD_VERSION, type State } from '../../machines/state.ts'
  * the device too, for a page that is loaded meanwhile.
  */
 
-/** `old`: the server is of another build than this page, which has to be loaded anew. */
+/** `old`: the server is of another build than this page, which has to be reloaded. */
 export type LinkState = 'connecting' | 'live' | 'away' | 'old'
 
 export type Link = {
@@ -38,7 +38,7 @@ export type LinkSources = {
   readonly heard: (serverTime: number) => void
   /** 0 to 1: spreads the kiosks that come back after the server does. */
   readonly random: () => number
-  /** The build of this page; another one than the server's has to be loaded anew. */
+  /** The build of this page; another one than the server's has to be reloaded. */
   readonly build: string
   /** The shop as an earlier page kept it: shown when there is nobody to ask. */
   readonly kept: () => Promise<State | null>
@@ -46,7 +46,7 @@ export type LinkSources = {
   readonly keep: (state: State) => Promise<void>
 }
 
-/** A server that takes so long to say how things stand is away. */
+/** A server that takes longer than this to send its state counts as away. */
 const STATE_WITHIN_MS = 10_000
 /** Three heartbeats of five seconds: a line that is silent for longer is dead, whatever it says. */
 const SILENT_MS = 16_000

@@ -55,7 +55,7 @@ export type OutboxSources = {
   readonly notTaken: (kept: QueuedCommand) => void
 }
 
-/** A server that answers pages but stores nothing (a full disk) is asked again so often. */
+/** How often to ask again a server that answers but cannot store (a full disk). */
 const AGAIN_MS = 5_000
 const BATCH_MOST = 50
 
@@ -161,7 +161,7 @@ export function outbox(from: OutboxSources): Outbox {
         await from.alone(() => empty(box))
       } while (isWanted)
     } catch (trouble) {
-      // The database was taken away: nobody may wait for ever.
+      // The database was deleted: no caller may wait forever.
       for (const { answer } of waiting.values()) answer({ is: 'away', message: String(trouble) })
       waiting.clear()
     } finally {

@@ -13,7 +13,7 @@ export function pictureOf({ type, data }: Pick<Pressed, 'type' | 'data'>): strin
 }
 
 /**
- * What goes next, at most so many: a picture's command begins a batch of its own, for its bytes go
+ * What is sent next, at most this many: a picture's command starts a batch of its own, for its bytes go
  * between what was pressed before it and itself.
  */
 export function batchOf(open: readonly QueuedCommand[], most: number): readonly QueuedCommand[] {

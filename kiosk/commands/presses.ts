@@ -14,7 +14,7 @@ export type Press = {
 /** Null once it was undone, or can be no longer. */
 export const lastPress = signal<Press | null>(null)
 
-/** What was taken back last: the bar for undoing goes by itself too, and then it may still be. */
+/** What was undone last. The undo bar also closes by itself; what it showed can still be undone then. */
 export const lastUndone = signal<Press | null>(null)
 
 /** Commands by which this kiosk started coats, the newest last. */

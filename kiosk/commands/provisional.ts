@@ -36,7 +36,7 @@ function draftsOf(state: State, kept: QueuedCommand, device: string): readonly D
   return 'drafts' in decided ? decided.drafts : []
 }
 
-/** Whether the log has it already, and only its answer was lost. */
+/** Whether it is in the log already, and only the answer was lost. */
 const isThere = (state: State, drafts: readonly Draft[]): boolean =>
   drafts.some((draft) =>
     streamsOf(draft).some((ref) => thingOf(state, ref)?.entries.some((e) => e.id === draft.id)),

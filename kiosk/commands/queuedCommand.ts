@@ -37,7 +37,7 @@ export function press(
   extra: SendExtra = {},
 ): Pressed {
   const times = { enteredAt: nowMs, clockOffsetMs: deviceOffsetMs }
-  // As JSON has it, so that what is kept and what is sent are the same text.
+  // Through JSON, so that what is stored and what is sent are the same text.
   return JSON.parse(
     JSON.stringify({ id, type, data, source: 'touch', ...pressedBy(type), ...times, ...extra }),
   )

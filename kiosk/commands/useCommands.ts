@@ -17,7 +17,7 @@ export function useCommands() {
     })
     return isDone
   }
-  /** The same again, with the reason for going on all the same. */
+  /** The same command again, with the reason of an override. */
   const again = async (reason: string): Promise<Sent | null> => {
     const { asked } = sending.value
     return asked

@@ -12,7 +12,7 @@ export type Sample = { readonly monotonicMs: number; readonly deviceMs: number }
 
 export const WARN_MS = 2_000
 export const NOT_SYNCHRONISED_MS = 10_000
-/** Heartbeats come every few seconds; without one for so long the time is carried, not heard. */
+/** Heartbeats come every few seconds; after this long without one the kiosk carries the time on by itself. */
 export const HEARD_WITHIN_MS = 60_000
 /** How many heartbeats are weighed against one another. */
 const HEARD_KEPT = 4
@@ -43,7 +43,7 @@ export type Sync = 'synchronised' | 'carried' | 'notSynchronised'
 export type ClockReading = {
   /** The best guess: what the clock on the screen shows. */
   readonly nowMs: number
-  /** The bounds of what the server's clock can show. Equal unless not synchronised. */
+  /** The bounds of what the server's clock can show. Equal unless not synchronized. */
   readonly earliestMs: number
   readonly latestMs: number
   readonly sync: Sync

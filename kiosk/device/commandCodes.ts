@@ -18,7 +18,7 @@ const CODE = /^(?<schema>K[0-9]{1,2})-(?<name>.*)-(?<seal>[^-]*)$/
 /** The same shape with one other sign where the separators would be. */
 const SLIPPED = /^K[0-9](?<sign>[^A-Z0-9\s-])[A-Z]+\k<sign>[A-Z0-9]{2}$/iu
 
-/** @returns null for what is no command code at all */
+/** @returns null for a text that is not a command code */
 export function readCommandCode(text: string): ReadCommand | null {
   const raw = text.trim()
   const slip = SLIPPED.exec(raw)?.groups?.sign

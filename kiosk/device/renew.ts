@@ -1,7 +1,7 @@
 /** Keeps the page's files for the time without a server, and takes in those of a new build. */
 
 const EMPTY_AGAIN_MS = 2_000
-/** A new build's worker has so long to keep its files; the page is loaded anew all the same. */
+/** How long a new build's worker has to store its files; then the page is reloaded anyway. */
 const INSTALL_MS = 20_000
 /** A page that is of the old build again was handed out by something in between: not at once again. */
 const NOT_AGAIN_MS = 30_000
@@ -23,7 +23,7 @@ export type Renewing = {
   readonly now: () => number
 }
 
-/** The server is of another build: first all goes that was pressed on this page, then it is loaded anew. */
+/** The server is of another build: everything pressed on this page is sent, then the page is reloaded. */
 export async function renew({ flush, wait, page, now }: Renewing): Promise<void> {
   while (!(await flush())) await wait(EMPTY_AGAIN_MS)
   const { sessionStorage, navigator, location } = page

@@ -24,7 +24,7 @@ export type Todo =
   | { readonly is: 'acknowledge' | 'undo' }
   /** Shown on Scan; nothing is done. */
   | { readonly is: 'show' }
-  /** `isShown`: what the label says all the same is shown too. */
+  /** `isShown`: what could be read of the label is shown too. */
   | { readonly is: 'problem'; readonly says: string; readonly isShown?: boolean }
 
 export type Outcome = { readonly hand: ScanPair; readonly todo: Todo }

@@ -1,5 +1,5 @@
 /**
- * A hand scanner types what it reads. It is told from a person by its speed alone: keys a few
+ * A hand scanner types what it reads. Only its speed distinguishes it from a person: keys a few
  * milliseconds apart, ended by Enter or Tab. What a scanner types must reach neither the text field
  * nor the button that has the focus; what a person types must reach it whole.
  */

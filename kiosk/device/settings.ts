@@ -15,7 +15,7 @@ const pxPerMm = number(1, 40, 'px/mm')
 const offset = number(-1e13, 1e13, 'ms')
 
 export type Settings = {
-  /** CSS pixels in a millimetre of this screen; null until it was measured. */
+  /** CSS pixels in a millimeter of this screen; null until it was measured. */
   scale(): number | null
   setScale(pxPerMm: number): void
   theme(): Theme

@@ -42,7 +42,7 @@ type Seen = { readonly state: State; readonly words: Words; readonly now: number
 /**
  * The panel in hand and no other, where there is one; else the only lane that offers the act. The end
  * of a coat is that of the coat started last.
- * @returns null for a command that is no act of a lane
+ * @returns null for a command that is not an action of a lane
  */
 export function targetOf(command: PrintedCommand, hand: ScanPair, seen: Seen): Target | null {
   const fits = ACT_OF[command]

@@ -15,7 +15,7 @@ const OWN_CLICK_MS = 80
 const WIPE_TOUCHES = 10
 const WIPE_WITHIN_MS = 5_000
 
-/** Contacts and presses so far. Pure: a value and what an event makes of it. */
+/** Contacts and presses until now. Pure: a value, and the next value after an event. */
 export type Touches = {
   readonly down: readonly number[]
   /** A palm lies on the glass: nothing counts until all is lifted. */

@@ -76,7 +76,7 @@ export function isEmpty(draft: Draft): boolean {
 }
 
 /**
- * What a form says, for the schema to judge. A number that is none stays text, so that the schema's
+ * What a form says, for the schema to check. Text that is not a number stays text, so that the schema's
  * sentence can show what was given.
  * @param original the value that the form was filled from: what was not touched keeps every digit
  */

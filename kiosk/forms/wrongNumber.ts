@@ -2,7 +2,7 @@ import type { FieldError } from '../../machines/accept.ts'
 import type { Unit } from '../units/measure.ts'
 
 /**
- * What a refused field is told: what was typed, and what is accepted, in the shop's units and
+ * The sentence for a refused field: what was typed, and what is accepted, in the shop's units and
  * language. Pure.
  */
 

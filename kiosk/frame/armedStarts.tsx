@@ -34,7 +34,7 @@ export function ArmedStarts({ state, now, settings }: Props) {
       void ask('StartCoat', start.data).then((sent) => {
         isSending.current = false
         disarm(start.panels)
-        // The server reckons flash to end later after all: armed it stays, until then.
+        // By the server's climate flash ends later: the start stays armed until then.
         const later = sent.is === 'refused' && sent.refusal.code === 'flashNotOver'
         if (later && sent.refusal.clearsAt) arm({ ...start, untilMs: sent.refusal.clearsAt })
         if (later || isTaken(sent)) clear()

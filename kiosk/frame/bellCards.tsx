@@ -32,7 +32,7 @@ const panelsOf = (state: State, card: Shown): string[] =>
 
 type Props = { readonly card: Shown; readonly kiosk: Kiosk; readonly state: State; now: number }
 
-/** One bell that rings: word, shape, colour and place, and what answers it. */
+/** One bell that rings: word, shape, color and place, and what answers it. */
 export function BellCard({ card, kiosk, state, now }: Props) {
   const { words, format, send } = useShop()
   const { calling } = words.value

@@ -8,14 +8,14 @@ import type { Kiosk } from '../device/runtime.ts'
 import { countdown } from '../units/format.ts'
 import { BellCard, cardLine } from './bellCards.tsx'
 
-/** The most urgent; lanes and cups carry the others' colours, and a touch shows them all. */
+/** The most urgent; lanes and cups carry the others' colors, and a touch shows them all. */
 const CARDS_MOST = 1
 
 type Props = { readonly kiosk: Kiosk; readonly state: State; readonly now: number }
 
 const isRinging = ({ state }: Shown) => state === 'due' || state === 'sounding'
 
-/** All that rings, was put off or was missed: on every screen, within reach of the hand. */
+/** All that rings, was snoozed or was missed: on every screen, within reach of the hand. */
 export function BellDock({ kiosk, state, now }: Props) {
   const { words } = useShop()
   const isOpen = useSignal(false)

@@ -9,7 +9,7 @@ import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/options.tsx'
 import { jobsPath, PANEL } from './paths.ts'
 
-/** So far ahead windows are looked for where the shop has set no hours. */
+/** How far ahead to look for windows where the shop has set no hours. */
 const AHEAD_MS = 86_400_000
 
 /** What must not stand overnight, each with what ends it. */

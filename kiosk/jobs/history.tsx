@@ -15,7 +15,7 @@ import { jobsPath } from './paths.ts'
 
 type Props = { readonly state: State; readonly job: string; readonly now: number }
 
-/** As the server has it; `here`: as far as this kiosk knows it. */
+/** From the server; with `here`, only what this kiosk knows. */
 type Told =
   | { readonly is: 'told'; readonly entries: readonly Entry[] }
   | { readonly is: 'unknown' | 'here' }
@@ -87,7 +87,7 @@ const openedAs = (entries: readonly Draft[]): string | null => {
   return typeof title === 'string' ? title : null
 }
 
-/** A job closed long ago: this kiosk has it again only with a new state. */
+/** A job closed long ago: this kiosk gets it again only with a new state. */
 function Reopen({ job, now }: { job: string; now: number }) {
   const { jobs } = useShop().words.value
   const { sending, ask: send } = useCommands()

@@ -11,7 +11,7 @@ import { type JobDraft, jobSchema } from './draft.ts'
 import { jobsPath, PANELS } from './paths.ts'
 import { vehicleText } from './vehicle.ts'
 
-/** So many colours a job may have (commands.ts). */
+/** The most colors that a job may have (commands.ts). */
 const COLOURS_MOST = 12
 const KINDS = ['solid', 'metallic', 'pearl'] as const
 

@@ -15,7 +15,7 @@ export const PHOTO_MOST_PX = 2_000
 const PHOTO_TYPE = 'image/jpeg'
 const QUALITY = 0.85
 
-/** A picture's size when its longer side may be so long; a smaller one stays as it is. */
+/** A picture's size when its longer side is limited; a smaller one stays as it is. */
 export function fitted(
   width: number,
   height: number,
@@ -29,7 +29,7 @@ export function fitted(
 }
 
 /**
- * Draws a picture anew as JPEG: what the camera wrote beside it (place, person, device) is gone, and
+ * Redraws a picture as JPEG: what the camera wrote beside it (place, person, device) is gone, and
  * it stands upright.
  * @throws where the file is no picture that this browser can read
  */

@@ -69,7 +69,7 @@ export const routeFor = (
   route ??
   usualRoute(operation, substrate === 'plastic', sheets, colour === '' ? undefined : colour)
 
-/** A typed number, with a comma or a point; what is no number goes as it is, so that its sentence names it. */
+/** A typed number, with a comma or a point; other text goes unchanged, so that the sentence about it names it. */
 export const typedNumber = (text: string): number | string => parseNumber(text) ?? text
 
 /** What AddPanel takes. */

@@ -23,7 +23,7 @@ type Props = {
   readonly route: Route
   readonly sheets: readonly Sheet[]
   readonly colours: readonly JobColour[]
-  /** So many steps at the start have work on them: they stay where they are. */
+  /** The number of steps at the start that have work on them: they stay where they are. */
   readonly fixed: number
   readonly onChange: (route: Route) => void
 }

@@ -17,9 +17,9 @@ export type Act = {
   readonly isMain?: boolean
   /** Whether an override may be asked for when it is refused. */
   readonly mayOverride?: boolean
-  /** It happened so many minutes ago. */
+  /** How many minutes ago it happened. */
   readonly agoMin?: number
-  /** Where it is shown: among what else is at hand, or folded away. */
+  /** Where it is shown: among the main buttons, or folded away. */
   readonly group?: 'ago' | 'more' | 'inspect'
 }
 

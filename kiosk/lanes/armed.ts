@@ -9,7 +9,7 @@ import { type Lane, lanesOf } from './lanes.ts'
  */
 
 export const ARM_WITHIN_MS = 120_000
-/** So long after it should have been sent an armed start is forgotten: the painter has gone on. */
+/** An armed start that could not be sent is forgotten after this time: by then the painter has gone on. */
 const FORGOTTEN_MS = 60_000
 /** The server's clock may be a moment behind the kiosk's. */
 const AFTER_MS = 500
@@ -23,7 +23,7 @@ const armedSchema = v.array(
   }),
 )
 
-/** `data` is of a StartCoat; `untilMs` when it is to be sent, as last reckoned. */
+/** `data` is of a StartCoat; `untilMs` when it is to be sent, as last calculated. */
 export type Armed = {
   readonly panels: readonly string[]
   readonly label: string
@@ -77,7 +77,7 @@ export function nextOf(state: State, start: Armed, now: number): Next {
 }
 
 /**
- * An armed start as the shop reckons it now: colder air may have moved the end of flash away, and
+ * An armed start as the shop calculates it now: colder air may have moved the end of flash away, and
  * what is said of it, and kept through a reload, moves along. It is never sent earlier than promised.
  */
 export function reckoned(state: State, start: Armed, now: number): Armed {

@@ -7,7 +7,7 @@ import type { Lane } from './lanes.ts'
 export type Chip = {
   readonly big: string
   readonly small: string
-  /** The bell whose colour it carries: only what rings or answers a bell has one. */
+  /** The bell whose color it carries: only what rings or answers a bell has one. */
   readonly sound: SoundName | null
   readonly isCountdown: boolean
 }

@@ -158,7 +158,7 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
       to: cureEndsAt(state, panel),
       tempC: part?.partC ?? null,
     },
-    // An alarm is told before a prompt.
+    // An alarm is shown before a prompt.
     bell: bells.find((d) => !isPrompt(d.bell)) ?? bells[0] ?? null,
     isPaused: isPaused(value),
     isBlind: isBlindAt(state, panel, now),

@@ -4,7 +4,7 @@ import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/contex
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 
-/** So far ahead the list of what comes next looks; what is further is nobody's next. */
+/** How far ahead the list of what comes next looks. */
 const AHEAD_MS = 4 * 3_600_000
 const SHOWN_MOST = 5
 
@@ -30,7 +30,7 @@ export function nextLine(state: State, deadline: Deadline, words: Words): string
   return `${about(state, deadline)}, ${words.stage[stage]} ${coat}`
 }
 
-/** What comes next, in order of time: an end is told once, not also as "soon". */
+/** What comes next, in order of time: an end is listed once, not also as "soon". */
 export const nextUp = (state: State, now: number): Deadline[] =>
   deadlines(state)
     .filter(({ bell, dueAt }) => {

@@ -40,7 +40,7 @@ function roundMinutes(least: number, most: number): number[] {
   return within.length > 1 ? within : ROUND.slice(Math.max(0, from - 1), from + 2)
 }
 
-/** So many at most, evenly left out: they would run into one another. */
+/** The most labels on an axis: more would run into one another, so some are left out evenly. */
 const thinned = (ticks: readonly number[], most: number): readonly number[] => {
   const every = Math.ceil(ticks.length / most)
   return ticks.filter((_, i) => (ticks.length - 1 - i) % every === 0)

@@ -25,7 +25,7 @@ const COARSE = 1.05
 /** CSS says 96 px to the inch. */
 const CSS_PX_PER_MM = 96 / 25.4
 
-/** Setup of this one device: what its bells sound like, how large a millimetre is, light or dark. */
+/** Setup of this one device: what its bells sound like, how large a millimeter is, light or dark. */
 export function ThisKiosk({ kiosk, settings }: ViewProps) {
   const { words } = useShop()
   const level = useOwnWords(levelWords)

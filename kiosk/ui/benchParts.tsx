@@ -3,7 +3,7 @@ import { hashOf } from './route.ts'
 
 const PARTS = { mix: 'bench', cups: 'cups', calculator: 'calculator' } as const
 
-/** The parts of the Bench: mixing, what is mixed, reckoning. */
+/** The parts of the Bench: mixing, what is mixed, the calculator. */
 export function Parts({ shown }: { shown: keyof typeof PARTS }) {
   const { words } = useShop()
   return (

@@ -5,7 +5,7 @@ import { hashOf } from './route.ts'
 
 /**
  * A fault in one screen takes nothing else with it: the frame, the clocks and the bells go on, and
- * the painter is told what to do. Give it a key, so that another screen starts afresh.
+ * the painter sees what to do. Give it a key, so that another screen starts fresh.
  */
 export function Guarded({ children }: { children: ComponentChildren }) {
   const { words } = useShop()

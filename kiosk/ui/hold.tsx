@@ -7,7 +7,7 @@ export const HOLD_MS = 1_000
 
 type Props = { readonly onHeld: () => void; readonly children: ComponentChildren }
 
-/** A button that has to be held for a second: for what cannot be taken back with one more touch. */
+/** A button that has to be held for a second: for what cannot be undone with one more touch. */
 export function Hold({ onHeld, children }: Props) {
   const held = useSignal(false)
   const timer = useRef<ReturnType<typeof setTimeout> | null>(null)

@@ -53,7 +53,7 @@ export function TryPractice() {
   )
 }
 
-/** Says on every screen that nothing here is real; how to begin anew, and the way back. */
+/** Says on every screen that nothing here is real, how to start over, and the way back. */
 export function PracticeBar() {
   const { words } = useShop()
   const { asked, ask } = useAsk('/api/practice/again', () => location.reload())

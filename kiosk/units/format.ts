@@ -15,7 +15,7 @@ export type Format = {
   readonly humidity: (rh: number) => string
   readonly volume: (ml: number) => string
   readonly pressure: (kpa: number) => string
-  /** A plain number with so many decimals. */
+  /** A plain number with the given count of decimals. */
   readonly number: (value: number, digits: number) => string
   /** What the shop types and reads in. */
   readonly units: Settings['units']

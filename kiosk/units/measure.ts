@@ -1,7 +1,7 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
 
 /**
- * What a painter types and reads, in the shop's units; what is reckoned with stays SI. Pure.
+ * What a painter types and reads, in the shop's units; all calculations stay in SI. Pure.
  */
 
 type Units = NonNullable<Settings['units']>
@@ -66,7 +66,7 @@ const NUMBER = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/
 
 /**
  * A number as it was typed. Point and comma both mark the decimals: thousands are not separated.
- * @returns null for an empty field or what is no number
+ * @returns null for an empty field or text that is not a number
  */
 export function readNumber(typed: string): number | null {
   const text = typed.trim().replace('−', '-')

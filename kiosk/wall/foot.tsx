@@ -77,7 +77,7 @@ function timeLeft(endsAt: number | null, now: number, over: (text: string) => st
 
 type LeftProps = { readonly text: string; readonly sound: Sound | undefined; isWords?: boolean }
 
-/** What is left, in the bell's colour and shape where one rings. */
+/** What is left, in the bell's color and shape where one rings. */
 const Left = ({ text, sound, isWords = false }: LeftProps) => (
   <span class={`left ${isWords ? 'words' : 'digits'}${sound ? ' bell' : ''}`} data-sound={sound}>
     {sound && <Shape sound={sound} />}

@@ -10,7 +10,7 @@ import { Foot } from './foot.tsx'
 import { LaneRow } from './lane.tsx'
 import { Scale } from './timeline.tsx'
 
-/** With a few lanes all is large; from so many on a row is no higher than it must be. */
+/** With few lanes everything is large; from this many on, a row is only as high as it must be. */
 const FEW = 3
 const MANY = 8
 const densityOf = (lanes: number) => (lanes <= FEW ? 'few' : lanes < MANY ? 'some' : 'many')

@@ -129,7 +129,7 @@ function withoutVoided(entries: readonly Draft[]): Draft[] {
   return entries.filter((e) => !voided.has(e.id)).toSorted(byOccurrence)
 }
 
-/** A ring is answered by the first acknowledgement of its bell before it rings anew. */
+/** A ring is answered by the first acknowledgement of its bell before it rings again. */
 function ringsOf(entries: readonly Draft[]): Rang[] {
   const last = new Map<string, Rang>()
   const rings: Rang[] = []

@@ -1,6 +1,6 @@
 /**
  * The kinds of bells: what each sounds like, how urgent it is, how often it is repeated, whom it
- * reaches and how long it may be put off. Data, and the few functions that read it.
+ * reaches and how long it may be snoozed. Data, and the few functions that read it.
  */
 
 /** What a bell sounds like: names of patterns. */
@@ -70,14 +70,14 @@ export const CHATTER_TIMES = 3
 export const CHATTER_WITHIN_MS = 60_000
 export const HOLD_MS = 60_000
 export const MAX_SNOOZES = 2
-/** The longest snooze of each class; what must not be put off has none. */
+/** The longest snooze of each class; what must not be snoozed has none. */
 export const MAX_SNOOZE_MS: Record<BellClass, number> = {
   prompt: 600_000,
   medium: 300_000,
   high: 0,
 }
 
-/** Whether a bell that was snoozed `snoozes` times may be put off once more, for so long. */
+/** Whether a bell that was snoozed `snoozes` times may be snoozed once more for the given time. */
 export const maySnooze = (kind: BellKind, snoozes: number, forMs: number): boolean =>
   snoozes < MAX_SNOOZES && forMs > 0 && forMs <= MAX_SNOOZE_MS[BELLS[kind].class]
 

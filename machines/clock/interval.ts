@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { fields, list, number } from '../accept.ts'
 import { saturationHpa } from './moistAir.ts'
 
-/** One figure of a sheet: so many minutes at so many °C. */
+/** One figure of a sheet: minutes at a temperature in °C. */
 export type Point = { readonly atC: number; readonly minutes: number }
 
 /** A not-before (flash, induction, air cure) ends a wait; a not-after (pot life, window) ends a permission. */

@@ -17,7 +17,7 @@ export type Stay = { readonly fromMs: number; readonly readings: readonly AirRea
 export type Climate = {
   readonly stays: readonly Stay[]
   readonly parts: readonly PartReading[]
-  /** After so long without a newer reading the sheet's own figure counts as well. */
+  /** After this long without a newer reading the sheet's own figure counts as well. */
   readonly staleMs: number
 }
 

@@ -1,5 +1,5 @@
 /**
- * Saturation vapour pressure over water, in hPa, at a temperature in °C.
+ * Saturation vapor pressure over water, in hPa, at a temperature in °C.
  * Magnus formula with the coefficients of WMO-No. 8 (2008): 6.112 exp(17.62 t / (243.12 + t)).
  */
 export function saturationHpa(tempC: number): number {

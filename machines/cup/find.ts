@@ -10,7 +10,7 @@ export function findCup(d: Deciding, id: string | undefined): CupContext | null 
   return !thing || thing.value === 'unmixed' ? null : thing.context
 }
 
-/** What speaks against spraying from a cup at an instant, whatever it is sprayed on. */
+/** The problems of spraying from a cup at an instant, whatever it is sprayed on. */
 export function cupProblems(
   d: Deciding,
   id: string,

@@ -21,7 +21,7 @@ export type DevicesContext = {
   /** The newest of each pattern at each place, by whichever kiosk. */
   readonly tests: readonly SoundTest[]
   readonly slept: readonly { readonly at: number; readonly device: string | null }[]
-  /** Whether so much rings at a kiosk that only the most urgent kind sounds: the newest of each. */
+  /** Whether so many bells ring at a kiosk that only the most urgent kind sounds: the newest report of each. */
   readonly floods: readonly Flood[]
   /** Steps of the server's clock, and how a person put it right, in order. */
   readonly clock: readonly ClockStep[]

@@ -27,7 +27,7 @@ export function gunEndsAt(state: State, gun: GunContext): number | null {
   )
 }
 
-/** What speaks against putting a load into a gun: other material in it, or the same past its time. */
+/** The problems of loading a gun: other material in it, or the same material past its time. */
 export function gunProblems(d: Deciding, id: string, load: GunLoad, at: number): Problem[] {
   const gun = contextThen(d, 'gun', id)
   const held = gun?.loads.at(-1)

@@ -4,7 +4,7 @@ import { type BodyType, neighbours } from '../trade/panels.ts'
 /** A panel of a body that is chosen for a job, by its id on the body. */
 export type ChosenPanel = { readonly id: string; readonly operation: Operation }
 
-/** Operations whose colour ends at the panel's edge, where an eye sees a difference. */
+/** Operations whose color ends at the panel's edge, where an eye sees a difference. */
 const COLOURED: readonly Operation[] = ['new-part', 'repair']
 
 /**

@@ -35,7 +35,7 @@ export function currentSheets(state: State): Sheet[] {
 
 /**
  * @param sheets the shop's, one of which is taken for each sprayed stage: the first
- * @param colour the key of the job's colour, for stages that carry one
+ * @param colour the key of the job's color, for stages that carry one
  * @returns steps as AddPanel takes them; a primer that need not cure is not cured or sanded
  */
 export function usualRoute(

@@ -13,7 +13,7 @@ const COATS_MOST = 20
 export const routeOf = (route: readonly Step[]): RouteStep[] =>
   route.map(({ coats, ...step }) => ({ ...step, ...(coats === null ? {} : { coats }) }))
 
-/** So many steps at the start stay where they are: the last of them has work on it. */
+/** The number of steps at the start that stay where they are: the last of them has work on it. */
 export function fixedSteps(panel: PanelContext): number {
   const isWorked = (i: number) =>
     panel.status[i] === 'done' || panel.open?.step === i || coatsOn(panel, i) > 0
@@ -30,7 +30,7 @@ export const withoutStep = (route: Route, at: number): Route => route.toSpliced(
 
 /**
  * A new step, with the first sheet of its stage.
- * @param colour the key of the job's colour, for stages that carry one
+ * @param colour the key of the job's color, for stages that carry one
  */
 export function withStep(
   route: Route,
@@ -77,7 +77,7 @@ export const withFace = (route: Route, at: number, face: RouteStep['face']): Rou
 export const coatsOfStep = (step: RouteStep, sheets: readonly Sheet[]): Coats | null =>
   coatsOf(step, sheets.find((sheet) => sheet.sheet === step.sheet)?.coats)
 
-/** One of the three numbers changed by one; the others give way, so that least ≤ planned ≤ most stays. */
+/** One of the three numbers changed by one; the others follow, so that least ≤ planned ≤ most stays true. */
 export function nudgedCoats(coats: Coats, which: keyof Coats, by: -1 | 1): Coats {
   const value = Math.min(COATS_MOST, Math.max(1, coats[which] + by))
   const next = { ...coats, [which]: value }

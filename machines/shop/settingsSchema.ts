@@ -42,7 +42,7 @@ export const settingsSchema = fields({
   timeZone: v.optional(
     v.pipe(text(60), v.check(isTimeZone, 'an IANA time zone such as Europe/Madrid')),
   ),
-  /** When the shop opens and closes: what must not run out in between is told at closing time. */
+  /** When the shop opens and closes: at closing time it shows what would run out in between. */
   hours: v.optional(fields({ opensAt: clockTime, closesAt: clockTime })),
   bells: v.optional(
     fields({

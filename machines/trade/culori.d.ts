@@ -1,4 +1,4 @@
-/** The little of culori that is used: CIEDE2000 between two colours of CIE L*a*b*. */
+/** The little of culori that is used: CIEDE2000 between two colors of CIE L*a*b*. */
 declare module 'culori/fn' {
   type Mode = { readonly mode: string }
   type Lab65 = {

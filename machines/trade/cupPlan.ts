@@ -29,7 +29,7 @@ const flashMs = (input: CupPlanInput) => lengthMs('notBefore', input.flash, inpu
 const potLifeMs = (input: CupPlanInput) =>
   input.potLife ? lengthMs('notAfter', input.potLife, input.airC) : Number.POSITIVE_INFINITY
 
-/** A cup that dies before one panel is covered cannot be planned with, however many there are. */
+/** A cup whose pot life ends before one panel is covered cannot be planned with, however many there are. */
 function canBePlanned(input: CupPlanInput): Wrong | null {
   const livesMs = potLifeMs(input)
   if (sprayMs(input) <= livesMs) return null

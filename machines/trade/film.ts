@@ -47,7 +47,7 @@ function oneFilm({ wetUm, dryUm }: Film): Wrong | null {
 
 /**
  * Wet film, dry film and spread of one material. In: wet or dry µm, solids by volume of the
- * unthinned material, thinner in per cent of it. Out: both films in µm, m² a litre of the thinned
+ * unthinned material, thinner in per cent of it. Out: both films in µm, m² a liter of the thinned
  * material covers without loss.
  */
 export const film = calculator({

@@ -1,6 +1,6 @@
 /**
  * Panels of the bodies a shop meets, for adding them to a job by touch and for knowing what stands
- * beside what when a colour is blended. Names and areas are this project's own.
+ * beside what when a color is blended. Names and areas are this project's own.
  */
 
 export type BodyPanel = {
@@ -14,7 +14,7 @@ export type BodyType = {
   readonly id: 'car' | 'van' | 'pick-up'
   readonly name: string
   readonly panels: readonly BodyPanel[]
-  /** Pairs of ids that share a gap a colour step would show across. */
+  /** Pairs of ids that share a gap a color step would show across. */
   readonly adjacent: readonly (readonly [string, string])[]
 }
 

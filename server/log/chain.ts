@@ -53,7 +53,7 @@ export type Verdict =
     }
 
 /**
- * Walks a shop's rows from the first and names the first bad entry. An edit that was hashed anew
+ * Walks a shop's rows from the first and names the first bad entry. An edit that was hashed again
  * shows at the entry behind it. What a chain cannot show by itself: entries cut off at its end, and
  * a log rewritten from some entry to the end; for those, compare the head with one that is known
  * from elsewhere.

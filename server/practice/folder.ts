@@ -5,7 +5,7 @@ import { cacheFolderIn, lockFolder, Usable } from '../data.ts'
 const MARK = 'practice.txt'
 
 /**
- * Makes the practice shop's folder anew: its morning ends now, each time.
+ * Makes a new folder for the practice shop: its morning always ends now.
  * @throws Usable where the folder holds something that no practice shop left there, or is in use
  */
 export function freshFolder(folder: string): void {

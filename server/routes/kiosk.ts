@@ -2,7 +2,7 @@ import type { Context } from 'hono'
 import { type Env, only, type Routes } from '../http.ts'
 import type { Encoding, KioskFiles, ServedFile } from '../kioskFiles.ts'
 
-/** What the page of a practice shop is told. */
+/** What the page of a practice shop is given. */
 export type Practised = {
   /** How many times as fast its time runs. */
   readonly speed: number

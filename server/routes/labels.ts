@@ -127,7 +127,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
   })
 }
 
-/** A cup as the log has it; where its label says an earlier end, the earlier one binds. */
+/** A cup according to the log; where its label says an earlier end, the earlier one binds. */
 function cupAnswer(state: State, id: string, cup: CupContext, label: ReadCup | null, now: number) {
   const byLog = cupEndsAt(state, cup)
   const ends = [byLog, label?.useByMs ?? null].filter((end) => end !== null)

@@ -22,7 +22,7 @@ export const practiceRoute =
       }
     })
 
-/** Only a practice shop has this: all that was practised is let go of, and its morning begins anew. */
+/** Only a practice shop has this: everything practiced is dropped, and its morning starts over. */
 export const practiceAgain =
   (again: () => Promise<void>): Routes =>
   (app) =>

@@ -6,7 +6,7 @@ import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
 import type { Reader } from '../reading.ts'
 
-/** A gun that was not cleaned for so long before or after a coat has no more to say of it. */
+/** Entries of a gun further than this from a coat say nothing more about that coat. */
 const GUN_MS = 7 * 24 * 3_600_000
 
 /** The entries of a cup; of a gun, which serves for years, those around the job's own. */

@@ -29,7 +29,7 @@ const FRONT = { kiosks: 4, everyMs: 2_000, leadMs: 40_000, isHidden: false }
 const HIDDEN = { kiosks: 8, everyMs: 3_000, leadMs: 60_000, isHidden: true }
 /** A kiosk that has been on for a while has heard the time more than once; a beat comes every 5 s. */
 const BEATS_MS = 11_000
-/** Two readings of one machine's time may differ by so much; a bell is never sooner than that. */
+/** Two readings of one machine's time may differ by this much; a bell is never earlier than that. */
 const CLOCK_MS = 50
 /** Between the second note and the answer. */
 const ANSWER_AFTER_MS = 300

@@ -18,7 +18,7 @@ const SPREAD_STEP_MS = 123
 const jobId = (n: number) => `JBB${panelId(n).slice(4, 6)}222`
 
 /**
- * A shop with so many jobs of one panel each: their bells do not share a card.
+ * A shop with the given number of jobs of one panel each: their bells do not share a card.
  * @param sheet replaces figures of the clear's sheet
  */
 export async function openJobs(count: number, sheet: object = {}): Promise<ShopSite> {
@@ -62,7 +62,7 @@ export type Apart = {
   readonly leadMs: number
 }
 
-/** One coat after another on so many panels: their flashes end one after another, the first soon. */
+/** One coat after another on each panel: their flashes end one after another, the first soon. */
 export async function finishCoats(site: ShopSite, { alerts, everyMs, leadMs }: Apart) {
   for (let n = 0; n < alerts; n += 1) {
     await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })

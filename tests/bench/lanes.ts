@@ -12,7 +12,7 @@ import { type Heap, weigh } from './heap.ts'
 const LANES = 40
 const WARM_UP_MS = 20_000
 const SAMPLES = 10
-/** So long that no bell rings and no clock ends while it is measured, min. */
+/** Long enough that no bell rings and no clock ends during the measurement, min. */
 const LONG = 1_200
 const at20 = (minutes: number) => [{ atC: 20, minutes }]
 const SHEET = {

@@ -72,7 +72,7 @@ async function appendEntries(count: number): Promise<void> {
   await store.close()
 }
 
-/** Commands as they arrive from so many kiosks at once: each waits for its answer before the next. */
+/** Commands from several kiosks at once: each kiosk waits for its answer before it sends the next. */
 async function commands(count: number, kiosks: number): Promise<void> {
   const store = sqliteStore(fresh())
   const clock = {

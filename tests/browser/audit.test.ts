@@ -85,7 +85,7 @@ const LOOKS: Look[] = (['wall', 'phone'] as const).flatMap((size) =>
   ),
 )
 
-/** @param pxPerMm of a screen that was measured; the browser's own millimetre without it */
+/** @param pxPerMm of a screen that was measured; the browser's own millimeter without it */
 async function openLook(site: ShopSite, { size, colorScheme }: Look, pxPerMm?: number) {
   const opened = await openPage(browser, site, {
     size,

@@ -75,7 +75,7 @@ async function toldAll(page: Page): Promise<void> {
   await page.waitForSelector('.setup-rows >> text=Painter One')
 }
 
-test('the display is kept awake while a timer runs, and again when its lock was lost; the log is told', async () => {
+test('the display is kept awake while a timer runs, and again after its lock was lost, which is logged', async () => {
   const { page, close } = await open()
   await expect.poll(() => held(page)).toEqual([true])
   await letGo(page)
@@ -98,7 +98,7 @@ test('the display is kept awake while a timer runs, and again when its lock was 
   await close()
 })
 
-test('what was lost while the page was hidden is told when it is shown again, with its time', async () => {
+test('a lock lost while the page was hidden is logged when the page is shown again, with its time', async () => {
   const { page, close } = await open()
   await expect.poll(() => held(page)).toEqual([true])
   await hide(page)
@@ -112,7 +112,7 @@ test('what was lost while the page was hidden is told when it is shown again, wi
   await close()
 })
 
-test('a browser that refuses the lock is told of, once', async () => {
+test('a browser that refuses the lock is logged once', async () => {
   const { page, close } = await open(true)
   await expect.poll(slept).toEqual([{ why: 'refused', min: 0 }])
   await show(page)
@@ -122,7 +122,7 @@ test('a browser that refuses the lock is told of, once', async () => {
   await close()
 })
 
-test('a browser that knows no wake lock is told of, once', async () => {
+test('a browser without wake locks is logged once', async () => {
   const { page, close } = await openPage(browser, site, {
     prepare: async (page) => {
       await page.addInitScript(() => {
@@ -138,7 +138,7 @@ test('a browser that knows no wake lock is told of, once', async () => {
   await close()
 })
 
-test('a page that was closed or loaded anew has nothing to tell, nor one without a timer', async () => {
+test('a page that was closed or reloaded logs nothing, nor does one without a timer', async () => {
   const first = await open()
   await expect.poll(() => held(first.page)).toEqual([true])
   await first.page.reload()

@@ -144,7 +144,7 @@ test('a scale that types sends its reading into the pour, and is not taken for a
   await close()
 })
 
-test('with the server away a cup is mixed all the same, and its label is written by hand', async () => {
+test('with the server away a cup is mixed anyway, and its label is written by hand', async () => {
   const own = await openShop()
   const { page, close } = await openPage(browser, own, {
     path: `/#/bench/${CLEAR.sheet}`,
@@ -227,7 +227,7 @@ test('a cup is discarded by holding, with what is left in it; leftovers are neve
   await close()
 })
 
-test('a label that reads late is offered anew', async () => {
+test('a label that reads late is offered again', async () => {
   const own = await openShop()
   await own.send('ReadClimate', { zone: 'bench', airC: 34, rh: 0.5 })
   const { page, close } = await openPage(browser, own, { path: `/#/cups/${CUP}`, ...TOUCH })

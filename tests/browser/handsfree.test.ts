@@ -227,7 +227,7 @@ test('UNDO takes the last press back; a refused pair says why and when it clears
   await close()
 })
 
-test('what the hand has taken back on the screen is not there for UNDO to take back again', async () => {
+test('what the hand has undone on the screen is not there for UNDO to take back again', async () => {
   const { page, close } = await openPage(browser, site)
   await waitsFor(page, 'hand')
   await command(page, 'PREPDONE')

@@ -75,7 +75,7 @@ const hold = async (selector: string) => {
   await page.mouse.down()
 }
 
-test('an empty list says what to do; a job is opened with two colours, and what was typed outlives a reload', async () => {
+test('an empty list says what to do; a job is opened with two colors, and what was typed outlives a reload', async () => {
   await page.waitForSelector('.empty >> text=No job is open.')
   await page.tap('text=OPEN A JOB')
   await page.fill('[name=title]', 'Delivery van, rear right corner')
@@ -141,7 +141,7 @@ test('every field of the drawing is a target of 20 mm with a gap, on the wall an
   await page.setViewportSize({ width: 1280, height: 800 })
 })
 
-test('panels are chosen on the drawing and by the list, a neighbour is proposed for a blend, a route is changed', async () => {
+test('panels are chosen on the drawing and by the list, a neighbor is proposed for a blend, a route is changed', async () => {
   await page.tap('[data-panel-on="right-rear-side"]')
   await page.waitForSelector('[data-panel-on="right-rear-side"][aria-pressed=true] .tick')
   await page.waitForSelector('[data-list="right-rear-side"][aria-pressed=true]')
@@ -255,7 +255,7 @@ test('an entry is voided from the history: held with a coded reason, and seen st
   await page.waitForSelector('[data-type=EntryVoided] >> text=Sent back to')
 })
 
-test('a note and a photo are kept: the photo drawn anew as JPEG of at most 2000 px, without what the camera wrote', async () => {
+test('a note and a photo are kept: the photo redrawn as JPEG of at most 2000 px, without what the camera wrote', async () => {
   await openHash()
   await page.fill('[name=note]', 'The sill is dented too')
   await page.tap('[data-act=AddNote]')

@@ -173,7 +173,7 @@ test('in Spanish and in the dark the drawing, the list and the history speak and
     colorScheme: 'dark',
   })
   await opened.page.waitForSelector('text=Toque los paneles que se pintan')
-  // The job keeps the name it was given; the drawing finds its panel by it all the same.
+  // The job keeps the name it was given; the drawing finds its panel by it anyway.
   await opened.page.waitForSelector('[data-panel-on="right-rear-side"]:disabled')
   await shot(opened.page, 'jobs-outline-es-dark-wall')
   await opened.page.click('text=Volver')

@@ -115,7 +115,7 @@ test('with the server killed a coat is started and finished, shown as unsent thr
   await close()
 })
 
-test('with the server killed a bell sounds when its moment comes, also after a reload, and the log has it afterwards', async () => {
+test('with the server killed a bell sounds at its moment, also after a reload, and is logged afterwards', async () => {
   const { page, close } = await openPage(browser, site, { expected })
   await waitsFor(page, DOOR, 'coat')
   await isInstalled(page)
@@ -212,7 +212,7 @@ test('two pages of one device keep one list and send it once', async () => {
   await close()
 })
 
-test('a page that a new build finds old sends what it kept, then is loaded anew', async () => {
+test('a page older than the server’s build sends what it kept, then reloads', async () => {
   const { page, close } = await openPage(browser, site, { expected })
   await waitsFor(page, QUARTER, 'coat')
   await isInstalled(page)

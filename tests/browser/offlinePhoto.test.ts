@@ -48,7 +48,7 @@ const choose = (page: Page, size: { width: number; height: number }, data: Uint8
     buffer: Buffer.from(encode({ ...size, channels: 1, depth: 8, data })),
   })
 
-/** A small photo of a grey of its own. */
+/** A small photo of a gray of its own. */
 const takePhoto = (page: Page, grey: number) =>
   choose(page, { width: 60, height: 40 }, new Uint8Array(2_400).fill(grey))
 

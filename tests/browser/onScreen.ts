@@ -17,7 +17,7 @@ export const overflowPx = (page: Page): Promise<number> =>
     ),
   )
 
-/** Height of a digit on the glass, in the millimetres of this kiosk (not measured: CSS's own). */
+/** Height of a digit on the glass, in the millimeters of this kiosk (not measured: CSS's own). */
 export function heightMm(page: Page, selector: string): Promise<number> {
   return page
     .locator(selector)

@@ -125,14 +125,14 @@ test('the loudest escalated bell stays within full scale and above the plain one
   expect(db(rms(risen) / rms(plain))).toBeCloseTo(MAX_RISE_DB, 1)
 })
 
-test('a bell that is hushed is silent a ramp later, also in the notes still to come', async () => {
+test('a silenced bell is silent one ramp later, also in the notes still to come', async () => {
   const samples = await render('B2', 0, 0.5)
   const after = samples.subarray(Math.round(0.53 * RATE))
   expect(rms(samples.subarray(0, Math.round(0.5 * RATE)))).toBeGreaterThan(0.01)
   expect(rms(after)).toBe(0)
 })
 
-test('the page renders the patterns the catalogue lists, and no other', () => {
+test('the page renders the patterns the catalog lists, and no other', () => {
   expect(new Set(Object.keys(PATTERNS))).toEqual(
     new Set([...CATALOGUE.map(([name]) => name), 'ok', 'error']),
   )

@@ -68,13 +68,13 @@ test('an empty Wall leads with one touch to an invented shop, which says that it
   await page.waitForURL(`${url}/**`)
   await page.waitForSelector('[data-act=practice]')
   expect(Object.keys((await get(`${url}/api/state`)).body.state.things.job)).toEqual([])
-  // The shop that runs is found again, not made anew.
+  // The shop that runs is found again, not made again.
   await page.click('[data-act=practice]')
   await page.waitForURL(practice)
   await page.context().close()
 })
 
-test('what was practised is let go of by holding a button, and the morning begins anew', async () => {
+test('holding a button drops what was practiced, and the morning starts over', async () => {
   const { url } = await start()
   const practice: string = (await post(`${url}/api/practice`, '')).body.url
   const done = { id: 'p1', type: 'RemovePanel', data: { panel: DOOR } }

@@ -133,7 +133,7 @@ test('a change makes a new version and leaves the old one in force for what was 
   await close()
 })
 
-test('a sheet is read from a JSON file into the form, to be looked over; what is none is told', async () => {
+test('a sheet is read from a JSON file into the form to be checked; a file that is not JSON is refused in words', async () => {
   const { page, close } = await open('sheets/new')
   const load = (name: string, text: string) =>
     page.setInputFiles('.load-file input', {

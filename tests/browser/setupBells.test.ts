@@ -98,7 +98,7 @@ test('with the server away the page says why it has no figures, and has them whe
   await close()
 })
 
-test('a log that cannot be read is told in the shop’s language, with the server’s reason under it', async () => {
+test('an unreadable log is reported in the shop’s language, with the server’s reason under it', async () => {
   const store = memoryStore()
   const reports: unknown[] = []
   site = await serveShop(START, store, (error) => reports.push(error))

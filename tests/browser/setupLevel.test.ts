@@ -75,7 +75,7 @@ test('what was measured is judged as it is typed, kept with date and person, and
   await expect.poll(() => devices().levels).toMatchObject([{ signalDb: 89 }])
   expect(await page.locator('.commissioned li').count()).toBe(1)
   expect(await row.textContent()).toContain('Reaches the target')
-  // A slip is taken back like any other.
+  // A mistaken press is undone like any other.
   await page.click('[data-act=undo]')
   await expect.poll(() => devices().levels).toMatchObject([{ signalDb: 84 }])
   await close()
@@ -99,7 +99,7 @@ test('above 100 dB(A) nothing is taken; above 90 only with the site’s word', a
   await close()
 })
 
-test('a sound test that was a slip is taken back with one touch', async () => {
+test('a sound test pressed by mistake is undone with one touch', async () => {
   const { page, close } = await open({}, {}, 'kiosk')
   await page.click('[data-sound-test=B2]')
   await page.click('[data-heard=false]')

@@ -86,7 +86,7 @@ test.each(scales)(
   },
 )
 
-test('a fault in one screen is told, and takes nothing else with it', async () => {
+test('a fault in one screen is shown, and stops nothing else', async () => {
   const fault = await servePage('pages/fault.tsx')
   const { page, close } = await openPage(browser, fault, { expected: /no route/ })
   await page.waitForSelector('.fragile')
@@ -140,7 +140,7 @@ test('a countdown keeps its width as it runs', async () => {
   await close()
 })
 
-test('the size of a millimetre and the theme are kept on the device', async () => {
+test('the size of a millimeter and the theme are kept on the device', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
   // The banner moves what is below it: a press must not fall beside its button.
   await page.waitForSelector('.no-sound')

@@ -69,7 +69,7 @@ test('one touch anywhere brings the sound, and the banner goes', async () => {
   await close()
 })
 
-test('nothing sounds before a touch; after it a due bell is heard, at its pitch, and hushed by an answer', async () => {
+test('nothing sounds before a touch; after it a due bell is heard at its pitch, and an answer silences it', async () => {
   const { page, close } = await openPage(browser, bells)
   await untilUntouched(page, `window.bells?.state() === 'silent'`)
   const cup = { key: 'potOver-CUP1', kind: 'potOver', thing: 'CUP1' }

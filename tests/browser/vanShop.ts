@@ -19,7 +19,7 @@ export function vanShop() {
     get site() {
       return site
     },
-    /** Opens the shop with so many panels that wait for their first coat. @param settings such as its language */
+    /** Opens the shop with a number of panels ready for their first coat. @param settings such as its language */
     async van(panels: number, route?: object[], settings?: object): Promise<void> {
       site = await serveShop(START)
       await setUp(site, settings)

@@ -138,7 +138,7 @@ test('a start pressed in the last two minutes of flash is armed, can be called o
   await close()
 })
 
-test('a press can be taken back for ten seconds: undo voids it, and nothing is deleted', async () => {
+test('a press can be undone for ten seconds: undo voids it, and nothing is deleted', async () => {
   await van(1)
   const { page, close } = await open()
   await page.click(lane(A))

@@ -73,7 +73,7 @@ test('acknowledged it lets go of the screen and is not hidden; the deadline stay
   await close()
 })
 
-test('silence is a minute on this kiosk, put off is listed with the time left, and a new bell ends the silence', async () => {
+test('silence lasts a minute on this kiosk, a snoozed bell is listed with the time left, and a new bell ends the silence', async () => {
   await van(2)
   await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
@@ -128,7 +128,7 @@ test('in a flood the list is counted, and the most urgent stands first', async (
   await close()
 })
 
-test('a bell that calls again and again is held: it stays, says so, and the log has it once', async () => {
+test('a bell that rings again and again is held: it stays, says so, and is logged once', async () => {
   await van(1)
   await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()

@@ -51,7 +51,7 @@ test.each([
   await close()
 })
 
-/** What of these lies over its neighbour, or reaches out of the screen to the right. */
+/** What of these lies over its neighbor, or reaches out of the screen to the right. */
 const overlapping = (page: Page, selector: string): Promise<string[]> =>
   page.evaluate((one) => {
     const all = [...document.querySelectorAll(one)].map((e) => e.getBoundingClientRect())

@@ -43,7 +43,7 @@ test('a second press on the same control within a moment is not another one; let
   if (!box) throw new Error('no button')
   const mm = 96 / 25.4
   const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 }
-  // Ten millimetres beside it: the finger has left it (WCAG 2.2 SC 2.5.2: leaving a control cancels the press).
+  // Ten millimeters beside it: the finger has left it (WCAG 2.2 SC 2.5.2: leaving a control cancels the press).
   await page.mouse.move(middle.x, middle.y)
   await page.mouse.down()
   await page.mouse.move(box.x - 10 * mm, middle.y)

@@ -226,7 +226,7 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
       expect(await store.getSnapshot('S2', 'fold-1')).toBeNull()
     })
 
-    keeps('a note beside the log is kept until it is written anew', async ({ store }) => {
+    keeps('a note beside the log is kept until it is written again', async ({ store }) => {
       expect(await store.getMeta('shop')).toBeNull()
       await store.putMeta('shop', 'S1')
       await store.putMeta('shop', 'S2')

@@ -4,7 +4,7 @@ import type { BellKind } from '../../machines/bell/kinds.ts'
 import { type BellEvent, bellMachine } from '../../machines/bell/machine.ts'
 import { kinds, MIN, ring, S } from './ring.ts'
 
-test('acknowledging hushes the bell and leaves it standing until its deadline is gone', () => {
+test('acknowledging silences the bell and leaves it shown until its deadline is gone', () => {
   const r = ring('windowClosing')
   r.due()
   r.wait(5 * S)
@@ -51,7 +51,7 @@ test.each([
   expect(r.state()).toBe('sounding')
 })
 
-test('a cup past its pot life cannot be put off', () => {
+test('a cup past its pot life cannot be snoozed', () => {
   const r = ring('potOver')
   r.due()
   r.snooze(1)

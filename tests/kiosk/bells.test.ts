@@ -27,7 +27,7 @@ const bell = (kind: BellKind, thing: string, dueAt = 0, job?: string): Bell => (
 const none = { emptied: new Set<string>(), baking: new Set<string>() }
 const kindsOf = (bells: readonly Bell[]) => bells.map((b) => `${b.kind} ${b.thing}`)
 
-test('while the kiosk is not synchronised a wait ends late and a limit ends early', () => {
+test('while the kiosk is not synchronized a wait ends late and a limit ends early', () => {
   let monotonicMs = 0
   let deviceMs = 1_000_000
   const clock = kioskClock(() => ({ monotonicMs, deviceMs }))

@@ -34,7 +34,7 @@ function cupShop(): Shop {
 const cup = (shop: Shop, id: string) => madeContext(shop.state, 'cup', id)
 
 describe('pouring', () => {
-  test('only cups of the same product and colour are offered', () => {
+  test('only cups of the same product and color are offered', () => {
     const shop = cupShop()
     expect(partnersOf(shop.state, CUP, cup(shop, CUP), shop.now).map((v) => v.id)).toEqual([OTHER])
   })

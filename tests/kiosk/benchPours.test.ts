@@ -24,7 +24,7 @@ const mix = (change: Partial<Mix> = {}): Mix => ({
 })
 const pour = (part: number, g: number | null, at = 0): Pour => ({ part, g, at })
 
-test('the scale is told as running readings, the cup tared at the start', () => {
+test('the scale’s targets are running readings, with the cup tared at the start', () => {
   const empty = pourView(mix(), [])
   expect(empty.next).toEqual({ part: 0, readingG: 200, isTopUp: false })
   const base = pourView(mix(), [pour(0, 200)])

@@ -52,7 +52,7 @@ describe('what is left open is proposed', () => {
     expect(proposalOf(activators, 20, 40).option).toBeNull()
   })
 
-  test('by the bench’s own reading; the warmest hour is now until it is told', () => {
+  test('by the bench’s own reading; without another figure the warmest hour is now', () => {
     const shop = vanShop()
     expect(fill(shop)).toMatchObject({ warmestC: 20, activator: { picked: 'standard' } })
     expect(fill(shop, { warmestC: 30 }).activator.picked).toBe('slow')
@@ -69,13 +69,13 @@ describe('what is left open is proposed', () => {
     expect(fill(shop, { warmestC: 31 }).activator.picked).toBe('slow')
   })
 
-  test('the job’s only colour for the base, none for a clear', () => {
+  test('the job’s only color for the base, none for a clear', () => {
     const shop = vanShop()
     expect(fill(shop, { sheet: BASE.sheet, job: JOB }).colour).toBe('silver')
     expect(fill(shop, { sheet: CLEAR.sheet, job: JOB }).colour).toBe('')
   })
 
-  test('a closed job, a retired sheet and a colour of another job are let go of', () => {
+  test('a closed job, a retired sheet and a color of another job are let go of', () => {
     const shop = vanShop()
     const draft = { sheet: 'gone', job: 'NXTRNE22', colour: 'red' }
     expect(fill(shop, draft)).toMatchObject({ job: '', colour: '', sheet: { sheet: CLEAR.sheet } })
@@ -167,7 +167,7 @@ describe('of several cups the first one alone', () => {
     })
   })
 
-  test('a pot life is reckoned in the warmer of now and the warmest hour, and said so', () => {
+  test('a pot life is calculated in the warmer of now and the warmest hour, and the screen says so', () => {
     expect(fill(vanShop(), { warmestC: 15 })).toMatchObject({ warmestC: 15, potC: 20 })
     expect(fill(vanShop(), { warmestC: 28 }).potC).toBe(28)
   })

@@ -28,7 +28,7 @@ test('fonts are woff2, of the few weights in use, and small', async () => {
   for (const [, { body }] of fonts) expect(text(body.subarray(0, 4))).toBe('wOF2')
 })
 
-test('only files whose name changes with their content may be kept for ever', async () => {
+test('only files whose name changes with their content may be kept forever', async () => {
   const { files } = await buildKiosk()
   for (const [path, { immutable }] of files)
     expect(immutable, path).toBe(/^\/assets\/.+-[0-9a-z]{8}\.\w+$/.test(path))

@@ -120,7 +120,7 @@ test('units convert there and back; a difference of temperature has no 32 in it'
   expect(unitOf('volume', odd).toSi(1)).toBe(29.5735)
 })
 
-describe('what is wrong is told in the painter’s units and language', () => {
+describe('a wrong field is explained in the painter’s units and language', () => {
   const number = (value: number) => numberText(value, 'en-GB')
   const say = (name: keyof typeof calculators, typed: Typed, words = inEnglish, units = si) => {
     const answer = reckon(name, typed, units)
@@ -203,7 +203,7 @@ describe('what is wrong is told in the painter’s units and language', () => {
     expect(spanish).not.toContain(accepted)
   })
 
-  test('a pressure that must stay below another is told in bar, and in psi', () => {
+  test('a pressure that must stay below another is given in bar, and in psi', () => {
     const typed = { ...air, cutOutKpa: '8', needKpa: '9' }
     expect(say('air', typed)).toBe('9 was typed; accepted is a pressure below the cut-out, 8 bar.')
     const psi = unitFor({ pressure: 'psi' })

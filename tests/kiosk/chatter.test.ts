@@ -13,7 +13,7 @@ const over = bell('potOver', 'CUP1', 0)
 /** Its figures change so that it lies an hour ahead. */
 const later = (b: typeof near) => ({ ...b, dueAt: b.dueAt + 60 * MIN })
 
-/** Due for some seconds, then not, so often. */
+/** Due for some seconds, then not, as many times as given. */
 function flicker(k: Kiosk, b: typeof near, times: number, dueS = 5, restS = 5): void {
   for (let n = 0; n < times; n += 1) {
     k.set(b)
@@ -90,7 +90,7 @@ test('what is held may be acknowledged, and what is gone is gone', () => {
   expect(k.cards()).toEqual([])
 })
 
-test('a ring that was refused as over by then is told again, and the hold once the log has the ring', () => {
+test('a ring refused as already over is sent again, and the hold once the ring is logged', () => {
   let tellings = 0
   const k = bellKiosk({
     takesRing: () => {

@@ -42,7 +42,7 @@ function kiosk({ deviceWrongMs = 0, rememberedOffsetMs = 0 } = {}) {
   }
 }
 
-test('before the first heartbeat the kiosk shows the device clock and says it is not synchronised', () => {
+test('before the first heartbeat the kiosk shows the device clock and says it is not synchronized', () => {
   const k = kiosk({ deviceWrongMs: 7 * S })
   expect(k.read()).toMatchObject({ nowMs: server0 + 7 * S, sync: 'notSynchronised' })
 })

@@ -62,12 +62,12 @@ describe('panels that are being chosen', () => {
     expect(without(once, SIDE)).toEqual(EMPTY)
   })
 
-  test('propose their neighbours for a blend, and none that the job has', () => {
+  test('propose their neighbors for a blend, and none that the job has', () => {
     const draft = toggled(EMPTY, 'right-rear-side', () => chosen('right-rear-side'))
     expect(proposalsFor(van, draft, [])).toContain('right-rear-door')
     const inJob = [{ on: 'right-rear-door', operation: 'blend' as const }]
     expect(proposalsFor(van, draft, inJob)).not.toContain('right-rear-door')
-    // What stands in the job already asks for its neighbours too.
+    // What stands in the job already asks for its neighbors too.
     expect(proposalsFor(van, EMPTY, [{ on: 'hood', operation: 'repair' }])).toContain(
       'left-front-fender',
     )
@@ -93,7 +93,7 @@ describe('panels that are being chosen', () => {
     expect(knownZones(shop.state)).toEqual(['booth', 'bay-2'])
   })
 
-  test('with an area that is no number are refused by a sentence that names it', () => {
+  test('with an area that is not a number are refused by a sentence that names it', () => {
     const shop = vanShop()
     const panel = { ...chosen('hood'), area: 'two' }
     expect(() => shop.do('AddPanel', addPanelData(JOB, panel, currentSheets(shop.state)))).toThrow(

@@ -13,7 +13,7 @@ afterEach(() => {
   for (const link of links.splice(0)) link.stop()
 })
 
-/** A server that keeps a snapshot after every command, and lets go then of what is no open work. */
+/** A server that keeps a snapshot after every command, and then evicts what is not open work. */
 async function tidyShop() {
   const shop = await openTestShop({ snapshotEvery: 1 })
   let count = 0
@@ -106,7 +106,7 @@ test('a job that is opened again comes back whole on a kiosk that never had it',
   expect(page.asked()).toBe(2)
 })
 
-test('a cup whose emptying is taken back is a cup again on a kiosk that had let go of it', async () => {
+test('a cup whose emptying is voided is back on a kiosk that had evicted it', async () => {
   const { shop, say, things } = await tidyShop()
   await say('EmptyCup', { cup: CUP, how: 'discarded' })
   shop.clock.advance(13 * HOUR)
@@ -122,7 +122,7 @@ test('a cup whose emptying is taken back is a cup again on a kiosk that had let 
   expect(page.things()).toEqual(things())
 })
 
-test('a gun whose cleaning of yesterday is taken back holds what it held', async () => {
+test('a gun whose cleaning of yesterday is voided holds its earlier material', async () => {
   const { shop, say, things } = await tidyShop()
   await say('SaveGun', { gun: GUN })
   await say('LoadGun', { gun: GUN, cup: CUP })

@@ -23,7 +23,7 @@ beforeEach(async () => {
 })
 afterEach(() => rm(folder, { recursive: true, force: true }))
 
-/** A real picture: two by two grey points, of a brightness of their own. */
+/** A real picture: two by two gray points, of a brightness of their own. */
 const picture = (grey: number) =>
   Uint8Array.from(
     encode({ width: 2, height: 2, channels: 1, depth: 8, data: new Uint8Array(4).fill(grey) }),

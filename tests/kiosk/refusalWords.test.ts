@@ -60,7 +60,7 @@ describe('a refusal', () => {
     expect(said[1]).not.toMatch(/\b(the|with|Clean|first|held|comes next)\b/)
   })
 
-  test('that clears is told from one that does not', () => {
+  test('that clears by itself says so', () => {
     const flash = (more: Partial<Problem>) =>
       refusalText(refusalOf([problem('flashNotOver', more)], NOW), spanish)
     expect(flash({ clearsAt: NOW + MINUTE })).toBe('Aún no ha evaporado.')

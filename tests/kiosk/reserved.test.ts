@@ -13,7 +13,7 @@ const note = (onMs: number, offMs: number, more: Partial<Note> = {}): Note => ({
 const pattern = (...notes: Note[]): Pattern => ({ notes, harmonicsDb: [0], peakDb: -10 })
 const times = (n: number, ...notes: Note[]) => Array.from({ length: n }, () => notes).flat()
 
-test('no bell of the catalogue means something else, however often it is repeated', () => {
+test('no bell of the catalog means something else, however often it is repeated', () => {
   for (const [name, { atMs, thenEveryMs }] of Object.entries(REPEATS)) {
     const gaps = atMs.slice(1).map((at, n) => at - (atMs[n] ?? 0))
     for (const everyMs of [undefined, ...gaps, ...(thenEveryMs === null ? [] : [thenEveryMs])])

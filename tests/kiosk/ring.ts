@@ -13,7 +13,7 @@ export const kinds = Object.keys(BELLS) as BellKind[]
 
 type Ring = { turns?: boolean; escalateMs?: readonly [number, number] }
 
-/** A bell that gets its turn whenever it wants one, unless it is told to wait. */
+/** A bell that gets its turn whenever it wants one, unless it has to wait. */
 export function ring(kind: BellKind, { turns = true, ...rules }: Ring = {}) {
   const clock = new SimulatedClock()
   const bell = createActor(bellMachine, { input: { key: 'k', kind, ...rules }, clock })

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { BELLS } from '../../machines/bell/kinds.ts'
 import { bell, bellKiosk, MIN, type Play, S, start, TICK } from './bellKiosk.ts'
 
-test('a bell sounds when its deadline comes and is told to the log once', () => {
+test('a bell sounds when its deadline comes and is logged once', () => {
   const k = bellKiosk()
   k.set(bell('coatReady', 'P1', 10))
   k.wait(9.8 * S)
@@ -47,7 +47,7 @@ test('three panels of a job within a minute are one card, one rhythm, and three 
   expect(k.rang()).toEqual(['coatReady-P1', 'coatReady-P2', 'coatReady-P3'])
 })
 
-test('acknowledging hushes the sound at once and leaves the card until the coat goes on', () => {
+test('acknowledging silences the sound at once and leaves the card until the coat is started', () => {
   const k = bellKiosk()
   k.set(bell('potOver', 'CUP1', 1))
   k.wait(1.4 * S)

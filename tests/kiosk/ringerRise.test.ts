@@ -20,7 +20,7 @@ test('a bell that nobody acknowledges reaches further after one and three minute
   expect(k.said.map((s) => commandOf(s)[0])).toEqual(['RingBell', 'EscalateBell', 'EscalateBell'])
 })
 
-test('of a card with two bells each is told to have reached further', () => {
+test('of a card with two bells each is logged as having reached further', () => {
   const k = bellKiosk()
   k.set(bell('windowShut', 'P1', 1), bell('windowShut', 'P2', 2))
   k.wait(2 * MIN)
@@ -110,7 +110,7 @@ test('what had risen by closing time stays so', () => {
   expect(rose(k).at(-1)).toEqual([181, 'shop', false])
 })
 
-test('a bell put off starts afresh', () => {
+test('a snoozed bell starts from its first step', () => {
   const k = bellKiosk()
   k.set(bell('potNear', 'CUP1', 1))
   k.wait(62 * S)
@@ -120,7 +120,7 @@ test('a bell put off starts afresh', () => {
   expect([reach(k), k.plays.at(-1)?.riseDb]).toEqual(['position', 0])
 })
 
-test('of a bell whose turn to sound has not come nothing is told before its ring', () => {
+test('a bell whose turn to sound has not come logs nothing before its ring', () => {
   const k = bellKiosk()
   // A flood: only pot life past sounds.
   k.set(

@@ -138,7 +138,7 @@ describe('a sheet in a form', () => {
     expect(back.ok && back.value.flashBetween).toEqual([{ atC: 20, minutes: 7.5 }])
   })
 
-  test('what cannot be is told by the schema’s own sentence, with what was typed', () => {
+  test('an impossible value is explained by the schema’s own sentence, with what was typed', () => {
     const form = changed(written(FORM, CLEAR, SI), ['components', 0, 'parts'], 'two')
     const back = check(sheetSchema, read(FORM, form, SI, CLEAR))
     expect(back).toMatchObject({

@@ -41,7 +41,7 @@ test('a bell has its fill, black on it reads at 4.5 to 1 or more, its outline st
     ).toBeGreaterThanOrEqual(3)
 })
 
-test('the colours of bells are used for bells alone', () => {
+test('the colors of bells are used for bells alone', () => {
   const fills = new RegExp(`var\\(--(${Object.keys(FILLS).join('|')})\\)`, 'g')
   for (const { name, text } of sources) {
     const uses = [...text.matchAll(fills)]

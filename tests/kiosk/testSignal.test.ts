@@ -57,7 +57,7 @@ describe('the steady test signal', () => {
     expect(db(between(samples, 20, 150) / power(samples))).toBeLessThan(-12)
   })
 
-  test('is as loud as it is told to be, and is never clipped', () => {
+  test('is as loud as asked for, and is never clipped', () => {
     expect(db(power(samples))).toBeCloseTo(-16, 2)
     expect(Math.max(...samples.map(Math.abs))).toBeLessThan(1)
   })

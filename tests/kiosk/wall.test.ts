@@ -165,7 +165,7 @@ describe('cups and guns', () => {
   })
 })
 
-test('the ringer is told every deadline, and what the log knows of it', () => {
+test('the ringer gets every deadline, and what the log knows of it', () => {
   const shop = vanShop(CLEAR_AND_CURE)
   shop.do('StartCoat', { panels: [QUARTER], cup: CUP })
   shop.at(2).do('FinishCoat', { panels: [QUARTER] })

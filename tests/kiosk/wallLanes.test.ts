@@ -239,7 +239,7 @@ describe('breathing air', () => {
     expect(breathingZones(other.state, minute(4))).toHaveLength(1)
   })
 
-  test('says nothing of a zone without a clearance time: that is not ours to reckon', () => {
+  test('says nothing of a zone without a clearance time', () => {
     const shop = van([{ stage: 'clear', sheet: CLEAR.sheet }])
     shop.do('SaveZone', { zone: 'booth' })
     shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
@@ -248,7 +248,7 @@ describe('breathing air', () => {
 })
 
 describe('what comes next', () => {
-  test('is in order of time across jobs; a coat is named, an end is told once', () => {
+  test('is in order of time across jobs; a coat is named, an end is listed once', () => {
     const shop = van()
     shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
     shop.at(1).do('FinishCoat', { panels: [QUARTER], cup: BASE_CUP })

@@ -74,7 +74,7 @@ describe('what a cup says', () => {
     )
   })
 
-  test('a scanner reckons the use-by that is printed', () => {
+  test('a scanner calculates the use-by that is printed', () => {
     fc.assert(
       fc.property(anyCode, (code) => {
         const said = readCode(encodeCupCode(code), { shopTag: code.shopTag, nowMs: code.mixedAtMs })
@@ -186,7 +186,7 @@ describe('the tag of a shop', () => {
     expect(shopTag(shop)).toBe(signs.join(''))
   })
 
-  test('neighbours seldom share one', () => {
+  test('neighbors seldom share one', () => {
     const tags = new Set(Array.from({ length: 500 }, (_, n) => shopTag(`shop-${n}`)))
     expect(tags.size).toBeGreaterThan(480)
   })

@@ -20,7 +20,7 @@ describe('problems', () => {
     expect(['notOurs', 'notInAlphabet']).toContain(problemOf(read(text)).code)
   })
 
-  test('any wrong sign and any two neighbours swapped are found by the check digits', () => {
+  test('any wrong sign and any two neighbors swapped are found by the check digits', () => {
     const place = fc.integer({ min: 3, max: CLEAR_CODE.length - 1 })
     fc.assert(
       fc.property(place, fc.constantFrom(...'0123456789ABCDEFGHJKMNPQRSTVWXYZ.'), (at, sign) => {

@@ -69,7 +69,7 @@ test('a sheet’s own words become signal, pictograms and words, and none is los
   expect(hazardOf({ ...other, signal: 'Caution' }).signal).toBe('danger')
 })
 
-test('where room is short words of the sheet give way, and an ellipsis says so', () => {
+test('where room is short, words of the sheet are left out, and an ellipsis shows it', () => {
   const words = [
     'Flammable',
     'Harmful if inhaled',

@@ -188,7 +188,7 @@ describe('whatever is printed', () => {
     )
   })
 
-  test('the usual labels keep half a millimetre a module and a ratio that is whole', () => {
+  test('the usual labels keep half a millimeter a module and a ratio that is whole', () => {
     for (const label of [CLEAR, BASE, { ...CLEAR, panel: '', hazard: hazardOf(undefined) }]) {
       const layout = layoutCupLabel(label, paper(203), MADRID)
       expect(qrOf(layout).moduleDots).toBe(4)

@@ -61,7 +61,7 @@ test.each([4, 0, 1.5, Number.NaN])(
   },
 )
 
-test('a marked entry can be told from one to fold', () => {
+test('a marked entry can be distinguished from one to fold', () => {
   expect(isUnknown(upcasts.lift(stored('RobotArmMoved', 1, {})))).toBe(true)
   expect(isUnknown(upcasts.lift(stored('NoteAdded', 1, { text: 'dry' })))).toBe(false)
 })
@@ -81,7 +81,7 @@ test('start fails on a lift too many: someone forgot to raise the version', () =
   expect(() => surplus.check()).toThrow('NoteAdded is of version 1 and has a lift too many')
 })
 
-test('start fails on lifts of a type that is written no more, and on a version that is no number of one', () => {
+test('start fails on lifts of a type that is no longer written, and on a version that is not a positive number', () => {
   const lost = defineUpcasts({ NoteAdded: 1 }, { CureEnded: [toMs] })
   expect(() => lost.check()).toThrow('CureEnded has lifts, but no current version')
   expect(() => defineUpcasts({ NoteAdded: 0 }, {}).check()).toThrow('NoteAdded is of version 0')

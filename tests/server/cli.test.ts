@@ -143,7 +143,7 @@ describe('flashbell verify', () => {
       })
   })
 
-  test('refuses a file that is no log with a sentence', async () => {
+  test('refuses a file that is not a log with a sentence', async () => {
     writeFileSync(logFileIn(place.folder), 'two coats of clear\n'.repeat(100))
     const { code, out, err } = await ran(['verify'], { env: { FLASHBELL_DATA: place.folder } })
     expect({ code, out }).toEqual({ code: 1, out: '' })

@@ -26,7 +26,7 @@ async function twoDaysLater() {
   return { clock, state, handle: again.shops.ownWriter.handle, shops: again.shops }
 }
 
-test('a sound test of the day before yesterday can be taken back, once', async () => {
+test('a sound test of the day before yesterday can be voided, once', async () => {
   const { handle, shops } = await twoDaysLater()
   const undo = (id: string) =>
     handle(command(id, 'VoidEntry', { entry: 'heard.0', reason: 'MISTAP' }))

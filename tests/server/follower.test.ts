@@ -16,7 +16,7 @@ test('what is durable is answered 200, also when a follower of the shop throws',
   })
   expect(await post('/api/commands', openJob)).toMatchObject({ status: 200, body: { position: 2 } })
   expect(reports).toEqual([broken])
-  // The other followers hear of it all the same, and the next command is decided on it.
+  // The other followers still hear of it, and the next command is decided on it.
   expect(heard).toEqual([2])
   expect(shops.ownWriter.state().things.job[JOB]?.value).toBe('open')
   await shops.close()

@@ -103,7 +103,7 @@ const wordless = ({ problems = [] }: { code: string; problems?: Refusal['problem
 })
 
 /**
- * What an answer says, but for the sentences and their parts, which name what is at hand, and for
+ * What an answer says, except for the sentences and their parts, which name what is in memory, and for
  * the hash, which they are part of: an override keeps the names of the panels in the order in which they lie there.
  */
 const saidBy = ({ status, body }: Answer) => ({
@@ -117,7 +117,7 @@ const saidBy = ({ status, body }: Answer) => ({
 
 /**
  * Left out: a bell that nobody rang for a week after its cup was over is not waited for any more;
- * and a pause says so of each panel in the order in which they lie at hand.
+ * and a pause is recorded for each panel in the order in which memory holds them.
  */
 const isComparable = ({ what }: Step) => what !== 'ring' && !/PauseJob|ResumeJob/.test(what)
 

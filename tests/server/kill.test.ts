@@ -30,7 +30,7 @@ const gun = (id: string): Sent => command(id, 'SaveGun', { gun: id, needleMm: 1.
 
 /**
  * A client that sends one command after another, every third time several at once, until the server
- * is gone. What it was told is durable goes to `acknowledged`.
+ * is gone. What was answered as durable goes to `acknowledged`.
  */
 async function client(url: string, name: string, acknowledged: Acknowledged, told: () => void) {
   for (let i = 0; ; i += 1) {

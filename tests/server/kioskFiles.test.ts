@@ -109,7 +109,7 @@ test('brotli is chosen before gzip, and a form of quality 0 never is', async () 
   expect(await encodingOf('zstd')).toBeNull()
 })
 
-test('a browser that has the content is told so and sent nothing', async () => {
+test('a browser that already has the content gets 304 and no body', async () => {
   const etag = (await asked('/')).headers.get('ETag') ?? ''
   const again = await asked('/', { 'If-None-Match': `"other", W/${etag}` })
   expect(again.status).toBe(304)

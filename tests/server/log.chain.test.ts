@@ -55,7 +55,7 @@ test('SHA-256 of "abc" is that of FIPS 180-4, from memory', () => {
 })
 
 test('the hash is SHA-256 of the previous hash and the digest of the text without hash', async () => {
-  // Reckoned with WebCrypto, so that the chain is not checked by its own code.
+  // Calculated with WebCrypto, so that the chain is not checked by its own code.
   const sha = async (text: string) =>
     Buffer.from(await crypto.subtle.digest('SHA-256', Buffer.from(text, 'utf8'))).toString('hex')
   const [first, second] = firstEntries('S1', [{ data: { note: 'é' } }, everyField])
@@ -176,7 +176,7 @@ test('a missing entry is named by its position', async () => {
   })
 })
 
-test('an edit that was hashed anew shows at the entry behind it', async () => {
+test('an edited entry with a new hash is found at the entry after it', async () => {
   const rows = five()
   const [first, second] = rows
   if (!first || !second) throw new Error('no rows')

@@ -19,7 +19,7 @@ beforeAll(async () => {
 })
 afterAll(() => rm(data, { recursive: true, force: true }))
 
-/** A real picture: two by two grey points, of a brightness of their own. */
+/** A real picture: two by two gray points, of a brightness of their own. */
 const picture = (grey: number): Uint8Array =>
   encode({ width: 2, height: 2, channels: 1, depth: 8, data: new Uint8Array(4).fill(grey) })
 const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex')
@@ -32,7 +32,7 @@ const said = async (response: Response) => ({
   status: response.status,
   body: (await response.json()) as { error?: { message: string }; photo?: string },
 })
-/** What is kept, as the folder has it. */
+/** What the folder holds. */
 const kept = () => readdir(join(data, 'photos')).catch(() => [])
 
 describe('a picture', () => {

@@ -52,7 +52,7 @@ test('a practice shop that is in use is left as it is', async () => {
   expect(writer.state().head).toBe(head)
 })
 
-test('the practice shop’s folder is made anew, but never one that holds anything else', () => {
+test('the practice shop’s folder is replaced, but never one that holds anything else', () => {
   const { folder, remove } = dataFolder()
   writeFileSync(join(folder, 'flashbell.db'), 'a shop’s log')
   expect(() => freshFolder(folder)).toThrow('nothing was touched')

@@ -46,7 +46,7 @@ test('a shop starts the practice shop once, beside it and apart from it, and end
   await expect(fetch(practice)).rejects.toThrow()
 })
 
-test('the practice shop begins anew at the same address; a real shop cannot', async () => {
+test('the practice shop starts over at the same address; a real shop cannot', async () => {
   const { url, stop } = await serverProcess(place.folder, FREE)
   const practice: string = (await post(`${url}/api/practice`, '')).body.url
   const done = { id: 'p1', type: 'PauseJob', data: { job: 'VANREAR2' } }

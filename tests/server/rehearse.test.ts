@@ -264,7 +264,7 @@ function listOf(steps: readonly Step[]): object[] {
 }
 
 describe('whatever stands in a list', () => {
-  test('each line of it is told once, in order of time, and no bell is left', () =>
+  test('each line of it is printed once, in order of time, and no bell is left', () =>
     fc.assert(
       fc.property(anyHistory, (steps) => {
         const lines = [...rehearse(listOf(steps))]

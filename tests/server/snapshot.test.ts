@@ -54,7 +54,7 @@ describe('a shop that starts', () => {
   })
 
   const useless: Readonly<Record<string, (kept: State) => { at: number; json: string }>> = {
-    'that is no JSON': (kept) => ({ at: kept.head, json: sealed(marked(kept)).slice(0, -9) }),
+    'that is not JSON': (kept) => ({ at: kept.head, json: sealed(marked(kept)).slice(0, -9) }),
     'that is other JSON': (kept) => ({ at: kept.head, json: '[1,2,3]' }),
     'of which a letter was changed': (kept) => ({
       at: kept.head,

@@ -179,7 +179,7 @@ describe('a tail goes on', () => {
     ['beyond the end', '99:01234567'],
     ['of another log', '3:00000000'],
     ['of another empty log', '0:00000000'],
-    ['that is none', 'yesterday'],
+    ['that is not one', 'yesterday'],
     ['beyond the end, without a hash', '9'],
   ])('from now on, and says so, after an id %s', async (_what, unknown) => {
     const shop = await workingShop()
@@ -216,7 +216,7 @@ describe('many entries and slow clients', () => {
     return shop
   }
 
-  test('every entry comes once, also those that are no longer at hand', async () => {
+  test('every entry comes once, also those no longer in memory', async () => {
     const shop = await longLog(2_300)
     const tail = await follow(shop)
     await tail.until(at(2_300))

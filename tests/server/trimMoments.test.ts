@@ -9,7 +9,7 @@ import { BASE, CLEAR } from '../support/sheets.ts'
 
 /**
  * Where a zone's past is cut depends on when a server trimmed. Air is read, told late and taken
- * back; cups and coats of days ago are told of; servers that trim at other moments, or never, must
+ * back; cups and coats of days ago arrive late; servers that trim at other moments, or never, must
  * answer alike.
  */
 

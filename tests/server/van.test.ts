@@ -63,7 +63,7 @@ beforeEach(() => {
 afterEach(() => place.remove())
 afterAll(killAll)
 
-test('the van’s job is told, followed to the end of the tail, verified, and found out when one byte is changed', async () => {
+test('the van’s job is sent, followed to the end of the tail, verified, and found damaged when one byte is changed', async () => {
   const { url, stop } = await serverProcess(place.folder)
   const tail = await TailClient.open(`${url}/api/tail`)
 

@@ -18,7 +18,7 @@ beforeEach(() => {
 })
 afterEach(() => place.remove())
 
-/** A real picture: two by two grey points. */
+/** A real picture: two by two gray points. */
 const picture = (grey: number): Uint8Array =>
   encode({ width: 2, height: 2, channels: 1, depth: 8, data: new Uint8Array(4).fill(grey) })
 
@@ -94,7 +94,7 @@ describe('flashbell verify', () => {
     })
   })
 
-  test('names the entry from which on all was hashed anew, by what the last snapshot saw', async () => {
+  test('names the entry from which everything was hashed again, by what the last snapshot saw', async () => {
     const shop = await closedLog(true)
     tamper('DELETE FROM entry WHERE position = 8')
     const store = sqliteStore(logFileIn(place.folder))

@@ -26,7 +26,7 @@ async function shopThat(...more: readonly Told[]): Promise<TestShop> {
   return shop
 }
 
-/** The same log under a server that was started anew, a week later: it holds open work only. */
+/** The same log under a server that was restarted, a week later: it holds open work only. */
 async function startedAgain({ shops, store, clock }: TestShop): Promise<TestShop> {
   clock.advance(WEEK)
   await shops.ownWriter.handle(command('air', 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 }))

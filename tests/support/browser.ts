@@ -146,7 +146,7 @@ const refusedBy = async (response: Response): Promise<Refused> => ({
 
 const told = ({ asked, said }: Refused): string => `409: ${asked}\nanswered: ${said}`
 
-/** What a kiosk tells of a bell by itself. Nobody pressed it, and nobody is told of its refusal. */
+/** What a kiosk reports of a bell by itself. Nobody pressed it, so its refusal is not shown. */
 const REPORTS = /"type":"(RingBell|EscalateBell|HoldBell)"/
 
 /**

@@ -54,7 +54,7 @@ async function packed(): Promise<FoundChromium> {
 /**
  * Unpacks beside the folder and renames, so that a run that was killed leaves no half a browser and
  * two runs that start at once need no lock. The package looks for the folder of temporary files,
- * and unpacks the libraries only where it is told that it runs on a machine that lacks them.
+ * and unpacks the libraries only where it is set to run on a machine that lacks them.
  */
 async function unpackTo(folder: string): Promise<void> {
   const beside = mkdtempSync(`${folder}-`)

@@ -66,7 +66,7 @@ const raise = (error: unknown) => {
 
 /**
  * @param startMs what the server's clock shows at the start, UTC ms
- * @param report is told of a fault of the server, which fails the test unless it is meant
+ * @param report gets a fault of the server, which fails the test unless it is expected
  */
 export async function serveShop(
   startMs: number,

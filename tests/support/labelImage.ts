@@ -1,6 +1,6 @@
 import type { Bitmap } from '../../labels/render.ts'
 
-/** A picture in grey, 0 black to 255 white, row by row. */
+/** A picture in gray, 0 black to 255 white, row by row. */
 export type Grey = {
   readonly width: number
   readonly height: number

@@ -42,7 +42,7 @@ async function turns(count: number): Promise<void> {
 }
 
 /**
- * A store whose next commit fails, once for every time it is told so. Nothing of that append is
+ * A store whose next commit fails, once for each time it is asked to. Nothing of that append is
  * written.
  */
 export function failingStore(store: Store): { store: Store; failNextAppend: () => void } {

@@ -128,7 +128,7 @@ export class RandomDay {
       this.shop.now = Math.max(this.now, due.dueAt)
       const { head } = this.state
       this.say('RingBell', { key: due.key })
-      // What is due must ring, or this would go on for ever.
+      // What is due must ring, or this would go on forever.
       if (this.state.head === head || head > 2_000) {
         throw new Error(`${due.key} did not ring:\n${this.trace()}`)
       }

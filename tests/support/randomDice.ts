@@ -11,7 +11,7 @@ export type Intent = {
   readonly isOffline: boolean
   /** The device's queue is sent before this. */
   readonly isBack: boolean
-  /** Typed as having happened so many minutes ago. */
+  /** Typed as having happened this many minutes ago. */
   readonly backMin: number
   /** A sensor that speaks just before, if its zone has been silent for a while. */
   readonly isSensed: boolean
@@ -37,7 +37,7 @@ export class Dice {
     return min + this.below(max - min + 1)
   }
 
-  /** True in so many of a hundred cases, never for a roll of zero. */
+  /** True in the given number of a hundred cases, never for a roll of zero. */
   chance(percent: number): boolean {
     return this.below(100) >= 100 - percent
   }

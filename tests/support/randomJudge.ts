@@ -14,7 +14,7 @@ import type { Air, World } from './randomReckoning.ts'
 
 /**
  * A second judge of coats. It reads the entries that the log had, and where the panel stood by
- * folding them; when a flash is over, a window shut or a cup past its time it reckons by itself.
+ * folding them; when a flash is over, a window shut or a cup past its time it calculates by itself.
  */
 
 /** Each rule that a coat can break, and whether this one does. 'close' is too near to say. */

@@ -38,7 +38,7 @@ export type Offline = {
   readonly until: number
 }
 
-/** A coat's end as somebody tells it who has the cup at hand: of one panel, with its cup. */
+/** A coat's end as sent by somebody who holds the cup: of one panel, with its cup. */
 function told({ command, before }: Sent): AnyCommand | null {
   if (command.type === 'StartCoat') return command.data.panels.length === 1 ? command : null
   if (command.type !== 'FinishCoat') return command

@@ -1,5 +1,5 @@
 /**
- * A second reckoner of intervals, for random tests: it steps through time where machines/clock
+ * A second calculation of intervals, for random tests: it steps through time where machines/clock
  * solves, and goes by an activation energy where machines/clock draws a line. It shares no code
  * with what it checks.
  */

@@ -24,7 +24,7 @@ export function gatedStore(inner: Store) {
       })
     },
     open: () => open(),
-    /** Resolves when so many appends have been asked for. */
+    /** Resolves when this many appends have been asked for. */
     async asked(count: number): Promise<void> {
       while (groups.length < count) await new Promise((done) => setImmediate(done))
     },

@@ -10,7 +10,7 @@ export class TailClient {
   readonly #reader: ReadableStreamDefaultReader<Uint8Array>
   readonly #decoder = new TextDecoder()
   #text = ''
-  /** Everything read so far. */
+  /** Everything read until now. */
   readonly messages: Message[] = []
 
   constructor(body: ReadableStream<Uint8Array>) {
@@ -50,7 +50,7 @@ export class TailClient {
     }
   }
 
-  /** The entries read so far, by id of the message. */
+  /** The entries read until now, by id of the message. */
   get entries(): Message[] {
     return this.messages.filter((m) => m.event === 'message')
   }

@@ -6,7 +6,7 @@ import { playTestSignal } from './testSignal.ts'
 
 /** How long a browser may take to start the audio before it counts as silent. */
 const WAKE_MS = 1_000
-/** A running audio clock that has stood still for so long has lost its output. */
+/** An audio clock that has not moved for this long has lost its output. */
 const STALLED_MS = 1_000
 /** Between asking for a sound and its start: the audio thread needs it in the future. */
 const LEAD_S = 0.02
@@ -21,7 +21,7 @@ export type Speaker = {
   readonly soundReady: ReadonlySignal<boolean>
   /** Asks the browser to start the audio; it does so only within a touch. True when it runs. */
   wake(): Promise<boolean>
-  /** Plays a bell's pattern; a bell already sounding gives way. Null while nothing can be heard. */
+  /** Plays a bell's pattern and stops one already sounding. Null while nothing can be heard. */
   play(name: SoundName, riseDb?: number): Playing | null
   /** A steady signal to be measured; any bell ends it, and a minute does. Nothing while a bell sounds. */
   startTest(random: () => number): void

@@ -7,7 +7,7 @@ import { fadeOut, type Playing, RAMP_S, toGain } from './schedule.ts'
  * as a bell while it sounds, repeated without a seam.
  */
 
-/** It ends by itself after so long, s. */
+/** The signal ends by itself after this time, s. */
 export const TEST_S = 60
 const LOOP_S = 4
 /** Bells lie in 500 to 2500 Hz; filters of second order are within 1 dB of flat there. */

@@ -1,7 +1,7 @@
 import { render } from 'preact'
 import { BELLS, type BellKind } from '../../../machines/bell/kinds.ts'
 
-/** Every bell's chip in every state, and the digits that must be told apart. */
+/** Every bell's chip in every state, and the digits that must be distinguishable. */
 
 const kinds = Object.keys(BELLS) as BellKind[]
 const chips = kinds.flatMap((kind) =>

@@ -29,7 +29,7 @@ describe('points as a sheet gives them', () => {
     )
     expect(accepts([...hairApart.slice(0, 1), { atC: 20.5, minutes: 55 }])).toBe(true)
     expect(accepts([...hairApart.slice(0, 1), { atC: 20.4999, minutes: 55 }])).toBe(false)
-    // The order in a sheet is free: neighbours are those in temperature.
+    // The order in a sheet is free: neighbors are those in temperature.
     const three = [20, 30, 20.2].map((atC) => ({ atC, minutes: 10 }))
     expect(accepts(three)).toBe(false)
   })
@@ -87,7 +87,7 @@ describe('points as a sheet gives them', () => {
 })
 
 describe('an interval at a temperature', () => {
-  test('agrees with a reckoning by activation energy', () => {
+  test('agrees with a calculation by activation energy', () => {
     fc.assert(
       fc.property(kind, anyPoints, airC, (kind, points, atC) => {
         const ours = minutesAt(kind, points, atC)

@@ -216,7 +216,7 @@ describe('whole seconds', () => {
   })
 
   test('a flash that ends at the moment when damp air comes in has ended', () => {
-    // 1 - 0.9 is a hair below 0.1: reckoned to the last bit the flash would end after the reading.
+    // 1 - 0.9 is a hair below 0.1: calculated to the last bit the flash would end after the reading.
     const flash: Wait = {
       kind: 'notBefore',
       points: [{ atC: 20, minutes: 10 }],

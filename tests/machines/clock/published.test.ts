@@ -8,7 +8,7 @@ const celsius = (fahrenheit: number) => (fahrenheit - 32) / 1.8
 
 describe('moist air against published values', () => {
   // Source: WMO-No. 8 (2008), the Magnus formula worked over a grid of air.
-  test('the dew point agrees with the grid reckoned from the WMO formula', () => {
+  test('the dew point agrees with the grid calculated from the WMO formula', () => {
     for (const { tC, rhPct, dewMagnusC } of dewpoint.grid.rows) {
       const off = Math.abs(dewPointC(tC, rhPct / 100) - dewMagnusC)
       expect(off, `${tC} °C ${rhPct} %`).toBeLessThan(0.006)

@@ -8,7 +8,7 @@ import { type BodyType, bodyTypes, neighbours } from '../../../machines/trade/pa
 
 const van = bodyTypes.find(({ id }) => id === 'van') as BodyType
 
-test('the neighbours of a repaired rear side panel are proposed, in the body’s own order', () => {
+test('the neighbors of a repaired rear side panel are proposed, in the body’s own order', () => {
   expect(blendProposals(van, [{ id: 'right-rear-side', operation: 'repair' }])).toEqual([
     'roof',
     'rear-bumper',
@@ -32,7 +32,7 @@ test('a blend and a panel that is only cleared ask for no further blend', () => 
     expect(blendProposals(van, [{ id: 'hood', operation }])).toEqual([])
 })
 
-test('of any choice on any body: proposed is what touches full colour and is not chosen', () => {
+test('of any choice on any body: proposed is what touches full color and is not chosen', () => {
   const choice = fc.constantFrom(...bodyTypes).chain((of) =>
     fc.record({
       of: fc.constant(of),

@@ -42,7 +42,7 @@ describe('a route that is changed', () => {
     expect(doorOf(shop)).toEqual(before)
   })
 
-  test('takes a step in, with the sheet and colour that its stage wants, and a cure of what it cures', () => {
+  test('takes a step in, with the sheet and color that its stage wants, and a cure of what it cures', () => {
     const sheets = currentSheets(vanShop().state)
     const route = withStep([{ stage: 'prep', face: 'whole' }], 1, 'base', sheets, 'body')
     expect(route[1]).toEqual({ stage: 'base', sheet: BASE.sheet, colour: 'body', face: 'whole' })

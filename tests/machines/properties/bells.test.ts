@@ -19,7 +19,7 @@ function ringsTooMany(one: RandomDay): string[] {
   const rung = new Map<string, number>()
   return one.sent.flatMap(({ command, answer }) => {
     if (!('drafts' in answer)) return []
-    // A ring that was taken back has not rung.
+    // A ring that was voided has not rung.
     return answer.drafts.flatMap((d) => {
       const key = String(d.data.key ?? d.data.bell)
       if (d.type === 'EntryVoided' && d.data.type === 'BellRang') rung.delete(key)
@@ -64,7 +64,7 @@ describe('a kiosk that rings whatever falls due', { timeout: patience }, () => {
   })
 })
 
-/** All codes that speak against a command which arrives at an instant. */
+/** All refusal codes for a command that arrives at an instant. */
 function against(state: State, type: string, data: object, at: number): string[] {
   const parsed = parseCommand({ id: 'asked', type, data })
   if (!parsed.ok) throw new Error(parsed.error.message)
@@ -160,7 +160,7 @@ function wrongBells(one: RandomDay): { asked: number; wrong: string[] } {
 }
 
 describe('what a bell says', { timeout: patience }, () => {
-  test('is what a command is told: refused until then, or from then on, to the millisecond', () => {
+  test('is what a command is judged by: refused until then, or from then on, to the millisecond', () => {
     let all = 0
     fc.assert(
       fc.property(intents, (what) => {

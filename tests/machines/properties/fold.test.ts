@@ -90,7 +90,7 @@ describe('the state of a shop', { timeout: patience }, () => {
     )
   })
 
-  test('can be told anything late or half: the fold never throws, and the deadlines stay sound', () => {
+  test('can get anything late or in part: the fold never throws, and the deadlines stay sound', () => {
     fc.assert(
       fc.property(intents, order, order, (all, by, kept) => {
         const entries = shuffled(dayOf(all).entries, by)
@@ -122,7 +122,7 @@ function voidOf(e: Entry, position: number): Entry {
 const targetsOf = (entries: readonly Draft[]) =>
   new Set(entries.filter((e) => e.type === 'EntryVoided').map((e) => e.data.entry))
 
-describe('a mistake that was taken back', { timeout: patience }, () => {
+describe('a mistake that was voided', { timeout: patience }, () => {
   test('leaves the state as if it had never been, also where something was put in its place', () => {
     let pairs = 0
     let replaced = 0
@@ -141,7 +141,7 @@ describe('a mistake that was taken back', { timeout: patience }, () => {
     expect(replaced).toBeGreaterThan(0)
   })
 
-  test('may be any entry, taken back at any time, before or after it arrives', () => {
+  test('may be any entry, voided at any time, before or after it arrives', () => {
     fc.assert(
       fc.property(intents, order, order, (all, which, by) => {
         const { entries } = dayOf(all)

@@ -16,7 +16,7 @@ describe('what several devices kept while they were offline', { timeout: patienc
         const offline = offlineDay(all)
         const one = deliver(offline, by)
         const other = deliver(offline, otherwise)
-        // Where a command is refused in one of them, or says nothing new, the shop was told less.
+        // Where a command is refused in one of them, or adds nothing, that shop knows less.
         const told = textOf(one.counts)
         if (one.counts.includes(null) || told !== textOf(other.counts)) return
         compared += 1

@@ -85,7 +85,7 @@ describe('a bell that nobody acknowledges', () => {
     expect(say()).toEqual([])
   })
 
-  test('that rings anew has reached nobody yet', () => {
+  test('a bell that rings again starts with its first reach', () => {
     const shop = rung()
     shop.do('EscalateBell', { key: POT, to: 'lead' })
     const [rang] = shop.entries.filter(({ type }) => type === 'BellRang')

@@ -40,7 +40,7 @@ describe('two hours of bells', () => {
     answered('coatReady', 'PPPP2222', 6),
     rang('potNear', 'CCCC2222', 6, { cup: 'CCCC2222' }),
     answered('potNear', 'CCCC2222', 10),
-    // The same bell anew: what answered the first does not answer this one.
+    // The same bell again: what answered the first does not answer this one.
     rang('coatReady', 'PPPP2222', 25, { ...J1, panel: 'PPPP2222' }),
     rang('windowClosing', 'PPPP3333', 28, { ...J1, panel: 'PPPP3333' }),
     answered('windowClosing', 'PPPP3333', 28.5),
@@ -120,7 +120,7 @@ test('what reached further people, was held, or flooded a kiosk is counted, each
     at(11, 'BellEscalated', { key, bell: 'windowShut', to: 'lead', shown: true }),
     at(13, 'BellEscalated', { key, bell: 'windowShut', to: 'shop', shown: true }),
     answered('windowShut', 'PPPP2222', 14),
-    // Rang anew, and was answered in time.
+    // Rang again, and was answered in time.
     rang('windowShut', 'PPPP2222', 30),
     answered('windowShut', 'PPPP2222', 30.5),
     at(32, 'BellHeld', { key, bell: 'windowShut', untilMs: 0 }),

@@ -5,7 +5,7 @@ import { nextPlayInMs, type SoundName } from '../../../machines/bell/kinds.ts'
 
 const MOST_PLAYS = 30
 
-/** When a sound is played in its first so many seconds, each play counted from the last one. */
+/** When a sound is played within a number of seconds; each play is counted from the last one. */
 function playsS(sound: SoundName, untilS: number): number[] {
   const plays = [0]
   while (plays.length < MOST_PLAYS) {

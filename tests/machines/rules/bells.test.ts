@@ -199,7 +199,7 @@ describe('answering', () => {
     expect(deadlines(shop.state)).toEqual(before)
   })
 
-  test('two people who acknowledge are both kept, and neither is told off', () => {
+  test('when two people acknowledge, both are logged and neither gets an error', () => {
     const shop = rung()
     shop.do('AcknowledgeBell', { key: POT }, { device: 'kiosk-1', by: 'ana' })
     shop.do('AcknowledgeBell', { key: POT }, { device: 'kiosk-2', by: 'ben' })
@@ -209,7 +209,7 @@ describe('answering', () => {
     ])
   })
 
-  test('what has not rung cannot be acknowledged or put off', () => {
+  test('what has not rung cannot be acknowledged or snoozed', () => {
     const shop = cleared().at(60)
     expect(shop.refused('AcknowledgeBell', { key: POT })).toBe('bellNotDue')
     expect(shop.refused('SnoozeBell', { key: POT, minutes: 1 })).toBe('bellNotDue')

@@ -22,7 +22,7 @@ import type { Shop } from '../../support/shop.ts'
 
 const FRESH = 'FFFF2222'
 const cover = (shop: Shop): string => said(shop.send('ReachCover', { panel: DOOR }))
-/** So many coats of base, ten minutes apart: each flashes for eight. */
+/** Coats of base, ten minutes apart: each flashes for eight. */
 function based(count: number, shop = vanWith(BASE_CLEAR)): Shop {
   for (let n = 0; n < count; n += 1) coat(shop, BASE_CUP, 10 * n, 10 * n + 2)
   return shop

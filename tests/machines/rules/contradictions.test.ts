@@ -4,7 +4,7 @@ import { SHEETS } from '../../support/randomSheets.ts'
 import { BASE, CLEAR } from '../../support/sheets.ts'
 import { Shop } from '../../support/shop.ts'
 
-/** A sheet that says what cannot all be so is a slip of typing: it is told, and nothing is saved. */
+/** A sheet that contradicts itself was typed wrong: the field is named, and nothing is saved. */
 
 const at20 = (minutes: number) => [{ atC: 20, minutes }]
 const ACTIVATOR = { name: 'slow', fromC: 20, toC: 30 }

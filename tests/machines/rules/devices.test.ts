@@ -80,7 +80,7 @@ describe('a commissioned level', () => {
     expect(wrong({ signalDb: 90 })).toBe('was taken')
   })
 
-  test('is the newest of its place, however late an older one is told', () => {
+  test('is the newest of its place, however late an older one arrives', () => {
     const shop = level({ signalDb: 90 }, new Shop().at(8))
     level({ place: 'Bench' }, shop.at(9))
     shop.do('CommissionLevel', { ...DOOR, signalDb: 82 }, { at: minute(3), enteredAt: minute(9) })
@@ -90,7 +90,7 @@ describe('a commissioned level', () => {
     ])
   })
 
-  test('that was a mistake gives way to the one before', () => {
+  test('that was a mistake is replaced by the one before', () => {
     const shop = level({ signalDb: 90 }, level().at(1))
     shop.do('VoidEntry', { entry: shop.entries.at(-1)?.id, reason: 'Wrong place' })
     expect(devicesOf(shop.state).levels).toMatchObject([{ signalDb: 85 }])
@@ -98,7 +98,7 @@ describe('a commissioned level', () => {
 })
 
 describe('a sound test', () => {
-  test('can be taken back: the one before stands again', () => {
+  test('can be voided: the one before counts again', () => {
     const shop = new Shop()
     shop.do('TestSound', { pattern: 'B2', heard: true, place: 'Bench' })
     const [slip] = shop.at(1).do('TestSound', { pattern: 'B2', heard: false, place: 'Bench' })
@@ -146,7 +146,7 @@ describe('a display that may go dark while a timer runs', () => {
   const say = (shop: Shop, min: number, device = 'kiosk-1', extra: object = {}) =>
     shop.at(min).do('ReportSleep', { why: 'lost' }, { device, seq: min, ...extra })
 
-  test('is told at most once in ten minutes for each kiosk', () => {
+  test('is logged at most once in ten minutes for each kiosk', () => {
     const shop = new Shop()
     expect(say(shop, 0)).toMatchObject([{ type: 'ScreenSlept', data: { why: 'lost' } }])
     expect(say(shop, 5)).toEqual([])

@@ -25,7 +25,7 @@ import { minute, type Shop } from '../../support/shop.ts'
 const empty = (): State => emptyState('TESTSHOP', 'h0')
 const foldAll = (entries: readonly Entry[]): State => entries.reduce(fold, empty())
 
-/** Each a short day at the van, with something that came late, moved, or was taken back. */
+/** Each a short day at the van, with something that came late, moved, or was voided. */
 const DAYS: Record<string, () => Shop> = {
   'two panels, a pass and a bell': () => {
     const shop = addPanel(vanWith(BASE_CLEAR), BASE_CLEAR, { panel: WING, name: 'Side' })

@@ -97,7 +97,7 @@ describe('what may follow in the gun', () => {
     expect(said(load(clean(shop, 1), SEALER_CUP))).toBe('done')
   })
 
-  test('not another colour of the same product', () => {
+  test('not another color of the same product', () => {
     const shop = vanWith(BASE_CLEAR)
     mix(shop, FRESH, BASE.sheet, { colour: 'white' })
     mix(shop, 'GGGG2222', BASE.sheet, { colour: 'grey' })

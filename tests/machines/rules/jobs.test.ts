@@ -181,7 +181,7 @@ describe('making things', () => {
     expect(refusal.message).toMatch(/exists already. Accepted is an id not used before.$/)
   })
 
-  test('a cup needs no colour, and any will do where the job names none', () => {
+  test('a cup needs no color, and any will do where the job names none', () => {
     const cup = { cup: CLEAR_CUP, sheet: 'base-solvent', totalMl: 100, job: JOB }
     const shop = shopWith()
     shop.do('OpenJob', { job: JOB, title: 'Van', colours: [{ key: 'white', code: 'van white' }] })

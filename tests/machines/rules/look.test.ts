@@ -86,7 +86,7 @@ describe('a base that must go matt', () => {
     },
   )
 
-  test('each coat is looked at anew', () => {
+  test('each coat needs its own look', () => {
     const shop = coat(look(wetBase(), 7, 'matt'), BASE_CUP, 8, 10)
     expect(said(startCoat(CLEAR_CUP)(shop.at(60 - MS)))).toBe('lookFirst')
     expect(dueMin(shop, 'look')).toBe(25)

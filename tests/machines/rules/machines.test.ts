@@ -58,12 +58,12 @@ describe('a machine that is folded from the log', () => {
     },
   )
 
-  test('is told apart from one that runs live: the bell waits and speaks', () => {
+  test('differs from one that runs live: the bell waits and emits', () => {
     const faults = faultsOf(bellMachine).map((fault) => fault.split(': ')[1])
     expect(faults).toEqual(expect.arrayContaining(['after', 'play', 'hush']))
   })
 
-  test('is told apart from one with an invoke or a history state', () => {
+  test('differs from one with an invoke or a history state', () => {
     const odd = createMachine({
       initial: 'a',
       states: {

@@ -110,7 +110,7 @@ describe('the finishes of a pass', () => {
     ])
   })
 
-  test('never precede a start that only the finish tells, also of a pass quicker than reckoned', () => {
+  test('never precede a start that only the finish tells, also in a pass quicker than estimated', () => {
     const finish = { panels: [WING, SILL, DOOR], cup: CLEAR_CUP, startedAt: minute(18) }
     const drafts = threePanels().at(20).do('FinishCoat', finish)
     expect(finishes(drafts)).toEqual([

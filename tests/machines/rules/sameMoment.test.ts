@@ -18,7 +18,7 @@ import { CLEAR } from '../../support/sheets.ts'
 import { minute, type Shop } from '../../support/shop.ts'
 
 /**
- * Two kiosks and a command line that is none, all within one millisecond. Entries of one instant are
+ * Two kiosks and a command line without a device, all within one millisecond. Entries of one instant are
  * folded in the order of their devices: nothing may thereby come before what it was decided on.
  */
 
@@ -113,7 +113,7 @@ const PRESSES = [
 
 type Turn = readonly [who: number, what: number]
 
-/** The presses one after another, so far apart, and what is answered to each. */
+/** The presses one after another at the given distance, and the answer to each. */
 function pressed(turns: readonly Turn[], apartMs: number) {
   const shop = addPanel(shopWith(), CLEAR_ONLY).at(1)
   mixBy(shop, 'kiosk-z', 1)

@@ -20,7 +20,7 @@ const clear = (more: object) => command('SaveSheet', { sheet: { ...CLEAR, ...mor
 const ID8 = 'eight characters of 23456789ABCDEFGHJKMNPQRSTVWXYZ'
 const ID40 = '1 to 40 characters of A-Z, a-z, 0-9 and -'
 
-describe('a command that is wrong is told the field, what was given and what is accepted', () => {
+describe('the answer to a wrong command names the field, what was given and what is accepted', () => {
   test.each<[string, unknown, string]>([
     ['no object', 'StartCoat', 'the body was "StartCoat"; accepted is an object with id, type'],
     ['no id', { type: 'PauseJob', data: { job: JOB } }, `id was nothing; accepted is ${ID40}.`],
@@ -60,7 +60,7 @@ describe('a command that is wrong is told the field, what was given and what is 
       `data.sheet was nothing; accepted is ${ID40}.`,
     ],
     [
-      'a letter that is no letter of an id',
+      'a letter that ids do not use',
       command('PauseJob', { job: 'JOB0OIL1' }),
       `data.job was "JOB0OIL1"; accepted is ${ID8}.`,
     ],
@@ -115,7 +115,7 @@ describe('a command that is wrong is told the field, what was given and what is 
       `data.panels.1 was "x"; accepted is ${ID8}.`,
     ],
     [
-      'a word that is none',
+      'a word outside the list',
       command('InspectCoat', { panel: DOOR, result: 'fine' }),
       'data.result was "fine"; accepted is one of matt, notYet, good, nibsOut, run, dry, mottle, fisheye, notCovered.',
     ],

@@ -19,7 +19,7 @@ function shopAt100(): Shop {
   return coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5).at(100)
 }
 type When = { at?: number; enteredAt?: number; reason?: string }
-/** What a look is answered that happened and was entered so many ms before it arrived. */
+/** The answer to a look that happened and was entered a number of ms before it arrived. */
 function look(beforeMs: { at?: number; enteredAt?: number; reason?: string }): string {
   const shop = shopAt100()
   return said(shop.send('InspectCoat', { panel: DOOR, result: 'good' }, back(shop.now, beforeMs)))
@@ -31,7 +31,7 @@ const back = (now: number, { at, enteredAt, reason }: When): When => ({
 })
 
 describe('a command is live', () => {
-  /** A second coat a minute too early, said so many ms after it began. */
+  /** A second coat a minute too early, sent a number of ms after it began. */
   const early = (agoMs: number) => {
     const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5).at(14)
     shop.now += agoMs

@@ -161,7 +161,7 @@ describe('climate', () => {
     expect(kept(later.state)).toEqual([DAY, 2 * DAY, 2 * DAY + 5])
   })
 
-  test('that was taken back stays so, also where that was said to be before what was let go of', () => {
+  test('that was voided stays voided, also where the void is dated before what was evicted', () => {
     const shop = air(air(air(shopWith(), 0, 20), DAY, 25), 2 * DAY, 33)
     const [wrong] = air(shop, 2 * DAY + 20, 30).entries.slice(-1)
     const reason = 'The sensor lay in the sun'
@@ -252,7 +252,7 @@ describe('the rest', () => {
     expect(Object.keys(at(shop, 60 + WEEK).things.bell)).toHaveLength(0)
   })
 
-  test('sheets and settings are held for ever', () => {
+  test('sheets and settings are never evicted', () => {
     const shop = shopWith([BASE, CLEAR])
     shop.do('ChangeSettings', { shopName: 'Corner' })
     const { sheet, settings } = at(shop, 3_000 * DAY).things

@@ -291,7 +291,7 @@ describe('a void with a replacement', () => {
 })
 
 describe('a void and the order of arrival', () => {
-  test('a void that arrives before its entry counts all the same', () => {
+  test('a void that arrives before its entry counts too', () => {
     const shop = cleared()
     voided(shop, idOf(shop, 'CoatFinished'))
     const turned = shop.entries.toReversed().reduce(fold, emptyState('TESTSHOP', 'h0'))

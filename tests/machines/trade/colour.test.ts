@@ -5,7 +5,7 @@ import { answer, refusal } from './asking.ts'
 
 const deltaE00 = (panel: number[], card: number[]) => answer('colour', { panel, card }).deltaE00
 
-describe('colour difference', () => {
+describe('color difference', () => {
   test('CIEDE2000 to four decimals in either order (Sharma, Wu and Dalal 2005, Table 1)', () => {
     expect(reference.pairs.length).toBeGreaterThan(20)
     for (const { pair, lab1, lab2, dE00 } of reference.pairs) {

@@ -32,7 +32,7 @@ describe('one cup for the work', () => {
     expect(answer('cupPlan', { ...work, coats: 3, panels: 2 }).lastCoatAtMin).toBe(35)
   })
 
-  test('warm air shortens the cup’s life and leaves the flash as the sheet has it', () => {
+  test('warm air shortens the pot life and leaves the flash as the sheet gives it', () => {
     const warm = answer('cupPlan', { ...work, airC: 30 })
     expect([warm.livesUntilMin, warm.lastCoatAtMin]).toEqual([30, 15])
   })

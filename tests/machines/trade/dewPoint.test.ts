@@ -14,7 +14,7 @@ describe('dew point against published values', () => {
     }
   })
 
-  test('agrees with a second reckoner (psychrolib, ASHRAE formulae) wherever dew, not frost, forms', () => {
+  test('agrees with another library (psychrolib, ASHRAE formulas) wherever dew, not frost, forms', () => {
     psychrolib.SetUnitSystem(psychrolib.SI)
     for (const { tC, rhPct, dewMagnusC } of dewpoint.grid.rows) {
       if (dewMagnusC < 0) continue

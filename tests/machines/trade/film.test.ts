@@ -24,7 +24,7 @@ describe('film against published values', () => {
     expect(spreadM2PerL / m2PerLPerFt2Gal).toBeCloseTo(ft2MilPerUsGal, 1)
   })
 
-  test('71 % solids at 125 µm cover 5.68 m² a litre (published worked example)', () => {
+  test('71 % solids at 125 µm cover 5.68 m² a liter (published worked example)', () => {
     const example = reference.examples.find((e) => e.vsPct === 71)
     const { spreadM2PerL } = answer('film', { dryUm: 125, solids: 0.71 })
     expect(spreadM2PerL).toBeCloseTo(example?.m2PerL as number, 2)
@@ -45,7 +45,7 @@ describe('film against published values', () => {
     }
   })
 
-  test('practical coverage is the theoretical less the loss: 100 less 30 % is 70 m² a litre', () => {
+  test('practical coverage is the theoretical less the loss: 100 less 30 % is 70 m² a liter', () => {
     const practice = reference.examples.find((e) => e.practical)
     const { volumeMl } = answer('quantity', {
       areaM2: practice?.practical,

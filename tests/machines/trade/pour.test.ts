@@ -34,7 +34,7 @@ describe('a pour', () => {
     expect([poured.totalG, poured.errorPct]).toEqual([440, 0])
   })
 
-  test('the scale’s step rounds the running reading, and its error is told', () => {
+  test('the scale’s step rounds the running reading, and its error is given', () => {
     const poured = answer('pour', {
       ratio: '10:1',
       by: 'volume',

@@ -7,7 +7,7 @@ import { answer, refusal } from './asking.ts'
 
 const G_PER_L_PER_LB_GAL = us.lbGalToGL
 
-/** A component of so many parts that gives off so many lb of VOC a gallon. */
+/** A component of some parts that gives off some lb of VOC a gallon. */
 const of = (parts: number, vocLbGal: number) => {
   const vocGPerMl = (vocLbGal * G_PER_L_PER_LB_GAL) / 1000
   return { parts, densityGPerMl: 1.25, volatile: vocGPerMl / 1.25 }
