@@ -58,7 +58,7 @@ async function serve(settings: ServeSettings): Promise<number> {
   const stopped = askedToStop()
   const kiosk = await kioskFiles(settings.cache ?? cacheFolderIn(settings.data))
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
-  // The build is of the kiosk's files: a kiosk of another build has to be loaded anew.
+  // The build is of the kiosk's files: a kiosk of another build has to be reloaded.
   const deps = { listen, build: kiosk.build, timeZone, report }
   const beside = (port: number, fetch: Fetch) =>
     listen(port, fetch, settings.isPractice ? undefined : ANOTHER_PRACTICE)

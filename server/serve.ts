@@ -117,7 +117,7 @@ async function lastTime(store: Store, markPath: string): Promise<number | null> 
   return position === 0 ? null : recordedAt
 }
 
-/** So many turns are given to the last answers to leave; a client that does not read gets no more. */
+/** How many turns the last answers get to leave; a client that does not read gets no more. */
 const TURNS_MOST = 200
 
 async function answered(listening: Listening): Promise<void> {
