@@ -68,7 +68,7 @@ test('a page that is not secure says why there is no camera', async () => {
   await page.goto(`http://kiosk.test:${port}/#/scan`)
   expect(await page.evaluate(() => isSecureContext)).toBe(false)
   await page.click('[data-act="camera"]')
-  await page.waitForSelector('.camera [role=alert] >> text=not a secure one')
+  await page.waitForSelector('.camera [role=alert] >> text=page is not secure')
   await named.close()
   await kiosk.stop()
 })

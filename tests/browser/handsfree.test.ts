@@ -188,7 +188,7 @@ test('a scan that is not ours is answered in a sentence with the error sound, an
     [sealed.replaceAll('-', 'ß'), 'keyboard layout'],
     [tag().replaceAll('-', "'"), 'keyboard layout'],
     [encodeCommandCode('COATEND'), 'No panel is ready for COAT END'],
-    ['ZZZZ9999', 'No cup ZZZZ9999'],
+    ['ZZZZ9999', 'Cup ZZZZ9999 is not known'],
   ] as const) {
     const before = await errorTones(page)
     await scan(page, text)
@@ -236,7 +236,7 @@ test('what the hand has undone on the screen is not there for UNDO to take back 
   await waitsFor(page, 'hand')
   await page.waitForSelector('.undo-bar', { state: 'detached' })
   await command(page, 'UNDO')
-  await problem(page, 'Nothing was pressed here')
+  await problem(page, 'Nothing to undo here')
   await close()
 })
 

@@ -68,9 +68,9 @@ const hold = async (selector: string) => {
 }
 
 test('a pause says that it silences prompts, and no alarm', async () => {
-  await page.waitForSelector('[data-act=PauseJob] >> text=never chemistry')
+  await page.waitForSelector('[data-act=PauseJob] >> text=silences prompts, not alarms')
   await page.tap('[data-act=PauseJob]')
-  await page.waitForSelector('.sentence >> text=Flash, windows and pot life run on')
+  await page.waitForSelector('.sentence >> text=Flash, windows and pot life keep running')
   // By its key: a second touch within a moment is a slip, and does not count.
   await page.waitForSelector('[data-act=ResumeJob]:enabled')
   await page.press('[data-act=ResumeJob]', 'Enter')
@@ -125,7 +125,7 @@ test('closing the day shows what must not stand overnight, and each with what en
   await page.tap('[data-day="gun-1"] [data-act=CleanGun]')
   await page.waitForSelector('[data-day="gun-1"]', { state: 'detached' })
   await hold(`[data-day="${CUP}"] .hold`)
-  await page.waitForSelector('.close-day >> text=Nothing stands open.')
+  await page.waitForSelector('.close-day >> text=Nothing is left open.')
   await page.mouse.up()
   expect(state().things.cup[CUP]?.context).toMatchObject({ emptiedHow: 'discarded' })
 })
@@ -172,7 +172,7 @@ test('in Spanish and in the dark the drawing, the list and the history speak and
     path: `/#/jobs/${JOB}/panels`,
     colorScheme: 'dark',
   })
-  await opened.page.waitForSelector('text=Toque los paneles que se pintan')
+  await opened.page.waitForSelector('text=Toque los paneles por pintar')
   // The job keeps the name it was given; the drawing finds its panel by it anyway.
   await opened.page.waitForSelector('[data-panel-on="right-rear-side"]:disabled')
   await shot(opened.page, 'jobs-outline-es-dark-wall')

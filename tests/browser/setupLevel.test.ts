@@ -37,7 +37,7 @@ test('the level is reached from this kiosk’s page, and its signal starts and s
   const signal = page.locator('[data-act=signal]')
   await signal.click()
   await page.waitForSelector('[data-act=signal][aria-pressed=true]')
-  await page.waitForSelector('text=ends by itself after a minute')
+  await page.waitForSelector('text=stops at the next bell, or after a minute')
   // Turned down while it sounds. (A second press of one control within 0.4 s is none.)
   await page.click('text=− 3 dB')
   await page.waitForSelector('text=-3 dB under full')

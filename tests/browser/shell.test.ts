@@ -91,7 +91,7 @@ test('a fault in one screen is shown, and stops nothing else', async () => {
   const { page, close } = await openPage(browser, fault, { expected: /no route/ })
   await page.waitForSelector('.fragile')
   await page.evaluate(() => window.faulty.broken(true))
-  await page.waitForSelector('.fault[role=alert] >> text=Clocks and bells go on')
+  await page.waitForSelector('.fault[role=alert] >> text=Clocks and bells keep running')
   await page.evaluate(() => window.faulty.tick())
   await page.waitForSelector('.beside >> text=1')
   // Nothing has changed: trying again says so again.

@@ -190,7 +190,7 @@ describe('a start pressed before flash is over', () => {
   })
 })
 
-describe('breathing air', () => {
+describe('the line that says how long the air-fed mask stays on', () => {
   const clear = () => {
     const shop = van([{ stage: 'clear', sheet: CLEAR.sheet }])
     shop.do('SaveZone', { zone: 'booth', name: 'Booth', clearanceMin: 20 })
