@@ -5,18 +5,23 @@ import type { Folded, Folder } from './replay.ts'
 import { type State, thingOf, withThing } from './state.ts'
 import type { ContextOf, Thing, ValueOf } from './things.ts'
 
-type FolderOf<K extends Kind> = Folder<ContextOf<K>, ValueOf<K>>
+export type FolderOf<K extends Kind> = Folder<ContextOf<K>, ValueOf<K>>
 
 /** The ids that a thing's voids name. */
 function voidedIn(entries: readonly Draft[]): Set<unknown> {
   return new Set(entries.filter((e) => e.type === 'EntryVoided').map((e) => e.data.entry))
 }
 
+/** The entries of a thing that count: neither voided nor voids. */
+export function liveIn(entries: readonly Draft[]): Draft[] {
+  const voided = voidedIn(entries)
+  return entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
+}
+
 /** A thing from its entries in order, as if the voided ones had never been. */
 function refold<K extends Kind>(folder: FolderOf<K>, entries: readonly Draft[]): Thing<K> {
-  const voided = voidedIn(entries)
-  const live = entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
-  return { ...live.reduce((folded, e) => folder.step(folded, e), folder.blank), entries }
+  const folded = liveIn(entries).reduce((before, e) => folder.step(before, e), folder.blank)
+  return { ...folded, entries }
 }
 
 /** Where an entry belongs among entries in order of occurrence. */
@@ -89,12 +94,21 @@ function isOvertakenIn<K extends Kind>(state: State, ref: ThingRef<K>, entry: Dr
   return where(take(folder, thing, entry)) !== where(folder.step(thing, entry))
 }
 
-/** A thing that state has let go of, folded again from all its entries in the log. */
-export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): State {
+/** A thing folded from all its entries in the log; undefined where none of these is one of it. */
+export function foldThing<K extends Kind>(
+  ref: ThingRef<K>,
+  entries: readonly Draft[],
+): Thing<K> | undefined {
   const own = entries
     .filter((e) => streamsOf(e).some((r) => r.kind === ref.kind && r.id === ref.id))
     .toSorted(byOccurrence)
-  return own.length === 0 ? state : withThing(state, ref, refold(folders[ref.kind], own))
+  return own.length === 0 ? undefined : refold(folders[ref.kind], own)
+}
+
+/** A thing that state has let go of, folded again from all its entries in the log. */
+export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): State {
+  const thing = foldThing(ref, entries)
+  return thing === undefined ? state : withThing(state, ref, thing)
 }
 
 /**

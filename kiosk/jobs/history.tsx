@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { Draft, Entry } from '../../machines/envelope.ts'
+import type { NotTaken } from '../../machines/job/notTaken.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -9,7 +10,8 @@ import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { Options, PageHead } from '../ui/options.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
-import { entriesHere, type Line, linesOf, VOID_REASONS } from './historyLines.ts'
+import { entriesHere, type Line, linesOf, notTakenHere, VOID_REASONS } from './historyLines.ts'
+import { namesIn } from './historyNames.ts'
 import { jobOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
 
@@ -17,7 +19,11 @@ type Props = { readonly state: State; readonly job: string; readonly now: number
 
 /** From the server; with `here`, only what this kiosk knows. */
 type Told =
-  | { readonly is: 'told'; readonly entries: readonly Entry[] }
+  | {
+      readonly is: 'told'
+      readonly entries: readonly Entry[]
+      readonly notTaken: readonly NotTaken[]
+    }
   | { readonly is: 'unknown' | 'here' }
 
 async function ask(job: string): Promise<Told> {
@@ -25,9 +31,11 @@ async function ask(job: string): Promise<Told> {
     const response = await fetch(`/api/jobs/${encodeURIComponent(job)}/timeline`)
     const body = (await response.json()) as {
       entries?: readonly Entry[]
+      notTaken?: readonly NotTaken[]
       error?: object
     }
-    if (body.entries) return { is: 'told', entries: body.entries }
+    const { entries, notTaken = [] } = body
+    if (entries) return { is: 'told', entries, notTaken }
     const isOurs = body.error !== undefined && response.status < 500
     return { is: isOurs ? 'unknown' : 'here' }
   } catch {
@@ -52,8 +60,10 @@ export function History({ state, job, now }: Props) {
     }
   }, [job, own.length])
   if (told.value === null) return <p class="minor">…</p>
-  const entries: readonly Draft[] = told.value.is === 'told' ? told.value.entries : own
-  const lines = linesOf(entries, { words: words.value, format: format.value })
+  const { entries, notTaken } =
+    told.value.is === 'told' ? told.value : { entries: own, notTaken: notTakenHere(state, own) }
+  const say = { words: words.value, format: format.value, names: namesIn(state) }
+  const lines = linesOf(entries, say, notTaken)
   const title = jobOf(state, job)?.title ?? openedAs(entries) ?? job
   return (
     <div class="form jobs">
@@ -146,6 +156,7 @@ function LineText({ line, now }: { line: Line; now: number }) {
       ? [`${history.override}: ${[line.override.reason, ...line.override.broken].join(', ')}`]
       : []),
     ...(line.notJudged.length > 0 ? [`${history.notJudged}: ${line.notJudged.join(', ')}`] : []),
+    ...line.notTaken.map((why) => `${history.notTaken}: ${why}`),
     ...(line.corrects ? [history.corrects] : []),
   ]
   const late = [

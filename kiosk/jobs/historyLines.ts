@@ -1,3 +1,4 @@
+import { isEvent } from '../../machines/catalog.ts'
 import {
   type Broken,
   byOccurrence,
@@ -6,12 +7,14 @@ import {
   type Json,
   type Override,
 } from '../../machines/envelope.ts'
+import { type NotTaken, notTakenIn } from '../../machines/job/notTaken.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import { airText, isRecord } from '../units/airText.ts'
 import type { Format } from '../units/format.ts'
 import { namesIn } from '../units/stageNames.ts'
 import type { Words } from '../words/en.ts'
+import { type Names, stoodText } from './historyNames.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
 
@@ -33,6 +36,8 @@ export type Line = {
   readonly outside: readonly string[]
   readonly override: { readonly reason: string; readonly broken: readonly string[] } | null
   readonly notJudged: readonly string[]
+  /** Why it does not count: where its panel, cup or job stood then. */
+  readonly notTaken: readonly string[]
   /** Whether it may be voided: not a void, not voided. */
   readonly mayVoid: boolean
 }
@@ -68,6 +73,7 @@ const TIMED = [
 const BY_HAND = 'CupLabelByHand'
 
 type Say = { readonly words: Words; readonly format: Format }
+type SayAll = Say & { readonly names: Names }
 
 /** A limit or a value, as a person says it. */
 function figure(code: string, value: Json, at: number, say: Say): string {
@@ -113,7 +119,7 @@ function knownPanels(entries: readonly Draft[]): Known {
   return known
 }
 
-function details(entry: Draft, known: Known, { words, format }: Say): string[] {
+function details(entry: Draft, known: Known, { words, format, names }: SayAll): string[] {
   const { data, panel, cup } = entry
   const { stage } = words
   const stageWord = (name: Json | undefined) =>
@@ -141,13 +147,13 @@ function details(entry: Draft, known: Known, { words, format }: Say): string[] {
     mode === '' ? '' : (cures[mode] ?? mode),
     cup === undefined ? '' : history.cup(cup.slice(0, 4)),
     text('into') === '' ? '' : `→ ${history.cup(text('into').slice(0, 4))}`,
-    entry.type.startsWith('Gun') ? (entry.gun ?? '') : '',
+    entry.type.startsWith('Gun') && entry.gun !== undefined ? names.gun(entry.gun) : '',
     ml === null ? '' : format.volume(ml),
     partC === null ? '' : format.temperature(partC),
     data.isEstimated === true ? history.estimated : '',
     grit === null ? '' : `P${grit}`,
     entry.type === 'CureEnded' && data.isComplete === false ? history.incomplete : '',
-    entry.type === 'PanelMoved' ? text('zone') : '',
+    entry.type === 'PanelMoved' ? names.zone(text('zone')) : '',
     data.estimatedStartAt === undefined ? '' : history.startEstimated,
     entry.type === 'BellEscalated' ? (words.calling.reach[text('to')] ?? '') : '',
     entry.type === 'BellEscalated' && data.shown === false ? words.calling.notShown : '',
@@ -178,8 +184,13 @@ export function reasonText(reason: string, words: Words): string {
 
 /**
  * @param entries of one job, in any order; those of an open job on a kiosk are drafts of the state
+ * @param left those among them that their things' charts did not take
  */
-export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
+export function linesOf(
+  entries: readonly (Draft | Entry)[],
+  say: SayAll,
+  left: readonly NotTaken[] = [],
+): Line[] {
   const sorted = entries.toSorted(byOccurrence)
   const known = knownPanels(sorted)
   const voids = new Map(
@@ -188,7 +199,8 @@ export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
   const byId = new Map(sorted.map((e) => [e.id, e]))
   const what = (entry: Draft): string => {
     const type = entry.data.byHand === true ? BY_HAND : entry.type
-    const name = say.words.jobs.history.events[type] ?? entry.type
+    const { events } = say.words.jobs.history
+    const name = type === BY_HAND || isEvent(type) ? events[type] : type
     if (entry.type === 'EntryVoided') {
       const target = byId.get(String(entry.data.entry))
       return target ? `${name}: ${what(target)}` : name
@@ -206,7 +218,7 @@ export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
       recordedAt: recordedAt - entry.enteredAt > LIVE_MS ? recordedAt : null,
       what: what(entry),
       panel: entry.panel === undefined ? null : (known.get(entry.panel)?.name ?? entry.panel),
-      by: entry.by,
+      by: entry.by === null ? null : say.names.person(entry.by),
       reason: reasonOf(entry, say.words),
       photo: typeof entry.data.photo === 'string' ? entry.data.photo : null,
       voided: voided ? { at: voided.at, reason: reasonText(voided.reason ?? '', say.words) } : null,
@@ -214,10 +226,17 @@ export function linesOf(entries: readonly (Draft | Entry)[], say: Say): Line[] {
       outside: (entry.outside ?? []).map((one) => brokenText(one, entry.at, say)),
       override: overrideOf(entry.override, entry.at, say),
       notJudged: (entry.notJudged ?? []).map((code) => say.words.jobs.history.codes[code] ?? code),
+      notTaken: left
+        .filter((one) => one.entry === entry.id)
+        .map((one) => stoodText(one, say.words)),
       mayVoid: entry.type !== 'EntryVoided' && !voided,
     }
   })
 }
+
+/** Those of a job's entries that the charts of this kiosk's own state did not take. */
+export const notTakenHere = (state: State, entries: readonly Draft[]): NotTaken[] =>
+  notTakenIn(entries, (ref) => thingOf(state, ref)?.entries ?? [])
 
 /** The entries of a job and what bears on it, as this kiosk has them while the server is away. */
 export function entriesHere(state: State, job: string): Draft[] {

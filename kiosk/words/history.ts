@@ -1,5 +1,8 @@
 /** What a job's history says: one name for every kind of entry, limit and mark. */
 
+import type { EventType } from '../../machines/catalog.ts'
+import type { ChartedKind } from '../../machines/job/notTaken.ts'
+
 type Names = Record<string, string>
 
 export const en = {
@@ -20,6 +23,38 @@ export const en = {
   outside: 'OUTSIDE',
   override: 'OVERRIDE',
   notJudged: 'NOT JUDGED',
+  notTaken: 'NOT COUNTED',
+  /** Where a thing stood when an entry came that does not count: the state of its chart, or its last part. */
+  stood: {
+    job: {
+      unknown: 'the job was not open yet',
+      open: 'the job was open',
+      paused: 'the prompts of the job were silenced',
+      closed: 'the job was closed',
+    },
+    panel: {
+      unknown: 'the panel was not in the job yet',
+      prep: 'prep was next',
+      due: 'no coat of this step was on yet',
+      coating: 'a coat was being sprayed',
+      between: 'a coat of this step was on, none was being sprayed',
+      abraded: 'it was abraded, no coat was being sprayed',
+      sentBack: 'it was sent back, no coat was being sprayed',
+      'cure.due': 'the cure had not started',
+      'cure.running': 'it was curing',
+      sand: 'sanding was next',
+      polish: 'polishing was next',
+      finished: 'all its steps were done',
+      passed: 'it was passed',
+      removed: 'it was taken out of the job',
+    },
+    cup: {
+      unmixed: 'the cup was not mixed yet',
+      live: 'the cup was in use',
+      stored: 'the cup was in use',
+      emptied: 'the cup was empty',
+    },
+  } satisfies Record<ChartedKind, Names>,
   broken: (name: string, limit: string, value: string) => `${name} (limit ${limit}, was ${value})`,
   from: (text: string) => `from ${text}`,
   upTo: (text: string) => `up to ${text}`,
@@ -29,6 +64,15 @@ export const en = {
   startEstimated: 'start estimated',
   incomplete: 'too early',
   events: {
+    SettingsChanged: 'Settings changed',
+    SheetSaved: 'Sheet saved',
+    SheetRetired: 'Sheet taken out of use',
+    ZoneSaved: 'Zone saved',
+    ClimateRead: 'Air read',
+    GunSaved: 'Gun saved',
+    AirSupplySaved: 'Compressor saved',
+    PersonAdded: 'Person added',
+    PersonRetired: 'Person left',
     JobOpened: 'Job opened',
     JobPaused: 'Prompts silenced',
     JobResumed: 'Prompts on again',
@@ -60,6 +104,7 @@ export const en = {
     CupLabelByHand: 'Label not printed: written by hand',
     CupEmptied: 'Cup emptied',
     GunLoaded: 'Gun loaded',
+    GunCleaned: 'Gun cleaned',
     BellRang: 'Bell rang',
     BellAcknowledged: 'Bell acknowledged',
     BellSnoozed: 'Bell snoozed',
@@ -67,8 +112,12 @@ export const en = {
     BellHeld: 'Bell held: it rang again and again',
     ClockJumped: "The server's clock was set by itself",
     ClockConfirmed: 'Clock confirmed',
+    BellFlood: 'Too many bells at once',
+    SoundTested: 'Sound tested',
+    LevelCommissioned: 'Loudness measured',
+    ScreenSlept: 'Display went dark',
     EntryVoided: 'Void',
-  } as Names,
+  } satisfies Record<EventType | 'CupLabelByHand', string>,
   bells: {
     coatReady: 'ready for the next coat',
     look: 'look',

@@ -1,6 +1,7 @@
 import { check, id8 } from '../../machines/accept.ts'
 import type { ThingRef } from '../../machines/catalog.ts'
 import type { Entry } from '../../machines/envelope.ts'
+import { chartedIn, type NotTaken, notTakenIn } from '../../machines/job/notTaken.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
@@ -19,25 +20,33 @@ function entriesOf({ kind, id }: ThingRef, own: readonly Entry[], reader: Reader
 
 const nameOf = ({ kind, id }: ThingRef): string => `${kind} ${id}`
 
+type Timeline = { readonly entries: readonly Entry[]; readonly notTaken: readonly NotTaken[] }
+
 /** A job's entries with what bears on it: each cup's parents are known only when it was read. */
-async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Entry[]> {
+async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Timeline> {
   const known = new Map<string, readonly Entry[]>()
+  const read = async (ref: ThingRef) => {
+    const found = await entriesOf(ref, own, reader)
+    known.set(
+      nameOf(ref),
+      found.filter((entry) => entry.position <= head),
+    )
+  }
   for (;;) {
     const { entries, missing } = relatedEntries(own, (ref) => known.get(nameOf(ref)))
-    if (missing.length === 0) return entries
-    for (const ref of missing) {
-      const found = await entriesOf(ref, own, reader)
-      known.set(
-        nameOf(ref),
-        found.filter((entry) => entry.position <= head),
-      )
-    }
+    for (const ref of missing) await read(ref)
+    if (missing.length > 0) continue
+    // A cup that was mixed for the job and never sprayed is not related by any coat.
+    const cups = chartedIn(entries).filter(({ kind }) => kind === 'cup')
+    for (const ref of cups) if (!known.has(nameOf(ref))) await read(ref)
+    return { entries, notTaken: notTakenIn(entries, (ref) => known.get(nameOf(ref)) ?? own) }
   }
 }
 
 /**
  * GET /api/jobs/:id/timeline: all entries of a job in the order in which they happened, voided ones
- * and their voids included, with those of the cups and guns that its coats were sprayed from. Read
+ * and their voids included, with those of the cups and guns that its coats were sprayed from, and
+ * `notTaken`: what the chart of a panel, cup or the job left aside, and where that stood then. Read
  * from the log, so that a job closed years ago answers as well. The air is not told reading by
  * reading: each coat's entry keeps the one that it was judged by.
  */
@@ -54,8 +63,7 @@ export const timelineRoutes: Routes = (app, { shops, report }) => {
       const found = await ownWriter.reader.byThing('job', job)
       const own = found.filter((entry) => entry.position <= head)
       if (own.length > 0) {
-        const entries = await timelineOf(own, head, ownWriter.reader)
-        return c.json({ job, head, entries })
+        return c.json({ job, head, ...(await timelineOf(own, head, ownWriter.reader)) })
       }
     } catch (error) {
       report(error)

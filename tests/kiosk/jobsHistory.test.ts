@@ -7,10 +7,10 @@ import {
   reasonText,
   VOID_REASONS,
 } from '../../kiosk/jobs/historyLines.ts'
+import { namesIn } from '../../kiosk/jobs/historyNames.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
-import { EVENTS } from '../../machines/catalog.ts'
 import { INSPECTIONS } from '../../machines/panel/events.ts'
 import { REFUSALS } from '../../machines/refusals.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
@@ -19,7 +19,11 @@ import { minute, Shop } from '../support/shop.ts'
 const JOB = 'VANREAR2'
 const DOOR = 'SDEDR222'
 const CUP = 'K7QDM2XV'
-const SAY = { words: en, format: formatOf({ timeZone: 'UTC' }) }
+const SAY = {
+  words: en,
+  format: formatOf({ timeZone: 'UTC' }),
+  names: namesIn(new Shop().state),
+}
 
 function vanShop(): Shop {
   const shop = new Shop()
@@ -180,34 +184,12 @@ test('a coded reason is said in words, with what was typed after it; free text s
   expect(reasonText('the boss said so', en)).toBe('the boss said so')
 })
 
-test('every kind of entry of a job, every limit, result and reason has a word in both languages', () => {
-  // Of a shop and its stock, not of a job.
-  const ofShop = [
-    'SettingsChanged',
-    'SheetSaved',
-    'SheetRetired',
-    'ZoneSaved',
-    'ClimateRead',
-    'GunSaved',
-  ]
-  const others = [
-    ...ofShop,
-    'AirSupplySaved',
-    'PersonAdded',
-    'PersonRetired',
-    'GunCleaned',
-    'SoundTested',
-    'LevelCommissioned',
-    'ScreenSlept',
-    'BellFlood',
-  ]
-  const events = Object.keys(EVENTS).filter((type) => !others.includes(type))
+test('every limit, result and reason has a word in both languages', () => {
   // What makes no sense is never recorded, so it is no mark of an entry.
   const nonsense = Object.entries(REFUSALS).filter(([, rule]) => rule.isNonsense)
   const never = [...nonsense.map(([code]) => code), 'nothingThere', 'noRoom', 'notCuring']
   const codes = Object.keys(REFUSALS).filter((code) => !never.includes(code))
   for (const { history } of [en.jobs, es.jobs]) {
-    for (const type of events) expect(history.events[type], type).toBeTruthy()
     for (const code of codes) expect(history.codes[code], code).toBeTruthy()
     for (const result of INSPECTIONS) expect(history.results[result], result).toBeTruthy()
     for (const reason of VOID_REASONS) expect(history.voidReasons[reason], reason).toBeTruthy()

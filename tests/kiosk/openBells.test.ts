@@ -2,6 +2,7 @@ import { expect, test } from 'vitest'
 import { openBells } from '../../kiosk/bells/openBells.ts'
 import { provisional } from '../../kiosk/commands/provisional.ts'
 import { linesOf } from '../../kiosk/jobs/historyLines.ts'
+import { namesIn } from '../../kiosk/jobs/historyNames.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
@@ -101,7 +102,9 @@ test.each([
       shop.do('EscalateBell', { key: POT, to: 'lead' })
       shop.do('HoldBell', { key: POT })
       const ofBell = shop.entries.filter(({ type }) => /^Bell(Escalated|Held)/.test(type))
-      return linesOf(ofBell, { words, format: formatOf({}) }).map(({ what }) => what)
+      return linesOf(ofBell, { words, format: formatOf({}), names: namesIn(shop.state) }).map(
+        ({ what }) => what,
+      )
     }
     expect(told({ timeZone: 'UTC' })[0]).toContain(open)
     expect(told({ timeZone: 'UTC' })[1]).toContain(heldIs)

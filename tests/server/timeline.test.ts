@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { entriesHere } from '../../kiosk/jobs/historyLines.ts'
 import type { Entry } from '../../machines/envelope.ts'
+import type { NotTaken } from '../../machines/job/notTaken.ts'
 import { timelineRoutes } from '../../server/routes/timeline.ts'
 import { CUP, command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
@@ -8,7 +9,7 @@ import { BASE } from '../support/sheets.ts'
 
 /** What happened to a job, over HTTP. */
 
-type Timeline = { job: string; head: number; entries: Entry[] }
+type Timeline = { job: string; head: number; entries: Entry[]; notTaken: NotTaken[] }
 
 async function vanShop(given: Parameters<typeof openTestShop>[0] = {}) {
   const shop = await openTestShop({ ...given, more: [timelineRoutes] })
@@ -141,6 +142,58 @@ describe('the timeline of a job', () => {
       const { timeline, shops } = await sprayed()
       const here = entriesHere(shops.ownWriter.state(), JOB)
       expect(here).toEqual((await timeline()).entries)
+    })
+  })
+
+  describe('tells what does not count, and where its thing stood then', () => {
+    /** Two kiosks were offline; the queue of the later press arrives first. */
+    async function twoQueues() {
+      const shop = await vanShop({ snapshotEvery: 2 })
+      const { must, clock } = shop
+      clock.advance(30 * MINUTE)
+      const start = (id: string, min: number, device: string) => {
+        const at = START_MS + min * MINUTE
+        const data = { panels: [DOOR], cup: CUP }
+        return must(id, 'StartCoat', data, { at, enteredAt: at, device, seq: 1 })
+      }
+      await start('late', 6, 'kiosk-b')
+      await start('first', 5, 'kiosk-a')
+      return shop
+    }
+    const LEFT = { entry: 'late.0', kind: 'panel', stood: 'base.coating' }
+
+    test('of two starts from two queues the later one, as the state has it', async () => {
+      const { timeline, shops } = await twoQueues()
+      const { things } = shops.ownWriter.state()
+      expect(things.panel[DOOR]?.notTaken).toEqual(['late.0'])
+      expect((await timeline()).notTaken).toEqual([LEFT])
+    })
+
+    test('and nothing once what stood in its way is voided', async () => {
+      const { timeline, must } = await twoQueues()
+      await must('slip', 'VoidEntry', { entry: 'first.0', reason: 'DUPLICATE' })
+      expect((await timeline()).notTaken).toEqual([])
+    })
+
+    test('also of a job that was closed and let go of, and of a cup that no coat came from', async () => {
+      const { timeline, must, shops, clock } = await twoQueues()
+      const cup = 'THER2222'
+      await must('mix-other', 'MixCup', { cup, job: JOB, sheet: BASE.sheet, totalMl: 100 })
+      clock.advance(5 * MINUTE)
+      await must('print', 'PrintLabel', { cup })
+      const at = clock.now() - 2 * MINUTE
+      const queued = { at, enteredAt: at, device: 'kiosk-b', seq: 2 }
+      await must('empty', 'EmptyCup', { cup, how: 'used' }, queued)
+      await must('finish', 'FinishCoat', { panels: [DOOR] })
+      await must('close', 'CloseJob', { job: JOB, override: { reason: 'CUSTOMER_CHANGE' } })
+      clock.advance(20 * 24 * 60 * MINUTE)
+      for (const id of ['more-1', 'more-2', 'more-3'])
+        await must(id, 'AddPerson', { person: id, name: 'Painter', role: 'painter' })
+      expect(shops.ownWriter.state().things.job[JOB]).toBeUndefined()
+      expect((await timeline()).notTaken).toEqual([
+        LEFT,
+        { entry: 'print.0', kind: 'cup', stood: 'emptied' },
+      ])
     })
   })
 

@@ -1,0 +1,181 @@
+import { describe, expect, test } from 'vitest'
+import type { AnyStateMachine } from 'xstate'
+import { entriesHere, type Line, linesOf, notTakenHere } from '../../kiosk/jobs/historyLines.ts'
+import { namesIn, stoodText } from '../../kiosk/jobs/historyNames.ts'
+import { formatOf } from '../../kiosk/units/format.ts'
+import { en, type Words } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
+import { EVENTS, type EventType } from '../../machines/catalog.ts'
+import { cupMachine } from '../../machines/cup/machine.ts'
+import type { Draft } from '../../machines/envelope.ts'
+import { jobMachine } from '../../machines/job/machine.ts'
+import { panelMachine } from '../../machines/panel/machine.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+import { minute, Shop } from '../support/shop.ts'
+
+/** That no entry is without words in the history, and what it says of one that does not count. */
+
+const JOB = 'VANREAR2'
+const DOOR = 'SDEDR222'
+const CUP = 'K7QDM2XV'
+const SAY = {
+  words: en,
+  format: formatOf({ timeZone: 'UTC' }),
+  names: namesIn(new Shop().state),
+}
+
+function vanShop(): Shop {
+  const shop = new Shop()
+  for (const sheet of [BASE, CLEAR]) shop.do('SaveSheet', { sheet })
+  shop.do('OpenJob', { job: JOB, title: 'Delivery van' })
+  const route = [
+    { stage: 'prep' },
+    { stage: 'clear', sheet: CLEAR.sheet },
+    { stage: 'cure', sheet: CLEAR.sheet },
+  ]
+  shop.do('AddPanel', { job: JOB, panel: DOOR, name: 'Sliding door', operation: 'repair', route })
+  shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 500, activator: 'standard', job: JOB })
+  return shop
+}
+describe.each([
+  ['English', en],
+  ['Spanish', es],
+])('in %s', (_, words) => {
+  /** Ids that nobody could read, of things that all have names. */
+  const IDS = { gun: 'gun-7781', zone: 'zone-7782', person: 'person-7783', panel: DOOR }
+  function namedShop(): Shop {
+    const shop = vanShop()
+    shop.do('SaveGun', { gun: IDS.gun, name: 'Blue gun' })
+    shop.do('SaveZone', { zone: IDS.zone, name: 'Spray booth' })
+    shop.do('AddPerson', { person: IDS.person, name: 'Painter One', role: 'painter' })
+    return shop
+  }
+  const toldIn = (shop: Shop, entries: readonly Draft[]): Line[] =>
+    linesOf(entries, { ...SAY, words, names: namesIn(shop.state) })
+  const said = ({ what, panel, by, reason }: Line | undefined = {} as Line) =>
+    [what, panel, by, reason].join(' | ')
+
+  test.each(Object.keys(EVENTS))('%s has words, and names stand in it instead of ids', (type) => {
+    const shop = namedShop()
+    const [added] = shop.entries.filter((entry) => entry.type === 'PanelAdded')
+    if (added === undefined) throw new Error('no panel')
+    const { gun, zone, person } = IDS
+    // Every key and field that any entry has: whatever a line says of them, it is not an id.
+    const data = { zone, gun, person, by: person, panels: [DOOR], key: `coatReady:${DOOR}:1:1` }
+    const entry: Draft = {
+      ...{ ...added, id: 'x.0', type, at: added.at + 1, by: person },
+      ...{ gun, zone, cup: CUP, data },
+    }
+    const line = toldIn(shop, [added, entry]).find(({ id }) => id === entry.id)
+    const name = words.jobs.history.events[type as EventType]
+    expect(name).not.toBe(type)
+    expect(line?.what.startsWith(name)).toBe(true)
+    for (const id of [...Object.values(IDS), CUP, JOB]) expect(said(line)).not.toContain(id)
+    expect(line?.by).toBe('Painter One')
+    expect(line?.panel).toBe('Sliding door')
+  })
+
+  test('a gun, a zone and a person are called by their names; what was never named, by its id', () => {
+    const shop = namedShop()
+    shop.do('LoadGun', { gun: IDS.gun, cup: CUP }, { by: IDS.person })
+    shop.do('CleanGun', { gun: IDS.gun })
+    shop.do('CleanGun', { gun: 'gun-2' })
+    shop.do('MovePanel', { panel: DOOR, zone: IDS.zone })
+    shop.do('MovePanel', { panel: DOOR, zone: 'yard' })
+    const { events } = words.jobs.history
+    const lines = toldIn(shop, shop.entries)
+    const what = (type: string) => lines.filter((line) => line.type === type).map((l) => l.what)
+    expect(what('GunCleaned')).toEqual([
+      `${events.GunCleaned} · Blue gun`,
+      `${events.GunCleaned} · gun-2`,
+    ])
+    expect(what('PanelMoved')).toEqual([
+      `${events.PanelMoved} · Spray booth`,
+      `${events.PanelMoved} · yard`,
+    ])
+    expect(lines.find(({ type }) => type === 'GunLoaded')?.by).toBe('Painter One')
+  })
+
+  test('every state in which a job, panel or cup may leave an entry aside has words', () => {
+    for (const kind of ['job', 'panel', 'cup'] as const) {
+      const states = statesOf(MACHINES[kind])
+      expect(states.length).toBeGreaterThan(3)
+      for (const stood of states) {
+        const text = stoodText({ entry: 'x.0', kind, stood }, words)
+        expect([kind, stood, text]).not.toEqual([kind, stood, stood])
+      }
+    }
+  })
+})
+
+const MACHINES = { job: jobMachine, panel: panelMachine, cup: cupMachine }
+
+/** The dotted paths of a chart's states in which it can rest: of a panel, those of its route. */
+function statesOf(machine: AnyStateMachine): string[] {
+  const walk = machine.states.route ?? machine.root
+  const paths = (node: AnyStateMachine['root'], path: string): string[] => {
+    const children = Object.entries(node.states)
+    // A state that is left at once is none in which anything can stand.
+    if (node.always !== undefined && node.always.length > 0) return []
+    if (children.length === 0) return [path]
+    return children.flatMap(([key, child]) => paths(child, path === '' ? key : `${path}.${key}`))
+  }
+  return paths(walk, '')
+}
+
+describe('an entry that does not count', () => {
+  /** Two kiosks were offline, and each of them has somebody start the same panel. */
+  function twoStarts(): Shop {
+    const shop = vanShop()
+    shop.do('DoPrepStep', { panel: DOOR, step: 0 })
+    const start = (min: number, device: string) =>
+      shop
+        .at(30)
+        .do(
+          'StartCoat',
+          { panels: [DOOR], cup: CUP },
+          { at: minute(min), enteredAt: minute(min), device, seq: 1 },
+        )
+    start(6, 'kiosk-b')
+    start(5, 'kiosk-a')
+    return shop
+  }
+  const told = (shop: Shop, words: Words) => {
+    const own = entriesHere(shop.state, JOB)
+    const say = { ...SAY, words, names: namesIn(shop.state) }
+    return linesOf(own, say, notTakenHere(shop.state, own))
+  }
+
+  test('is kept and says so, with where its panel stood then', () => {
+    const shop = twoStarts()
+    const starts = (words: Words) =>
+      told(shop, words)
+        .filter(({ type }) => type === 'CoatStarted')
+        .map(({ at, notTaken, mayVoid }) => [at, notTaken, mayVoid])
+    expect(starts(en)).toEqual([
+      [minute(5), [], true],
+      [minute(6), ['a coat was being sprayed'], true],
+    ])
+    expect(starts(es)[1]?.[1]).toEqual(['se estaba aplicando una mano'])
+  })
+
+  test('counts again once what stood in its way is voided', () => {
+    const shop = twoStarts()
+    const first = told(shop, en).find(({ type }) => type === 'CoatStarted')
+    shop.do('VoidEntry', { entry: first?.id, reason: 'DUPLICATE' })
+    expect(told(shop, en).flatMap(({ notTaken }) => notTaken)).toEqual([])
+  })
+
+  test('of a cup says where that stood, of the job too', () => {
+    const shop = vanShop()
+    shop.at(10).do('PrintLabel', { cup: CUP })
+    const queued = (min: number) => ({ at: minute(min), enteredAt: minute(min), device: 'kiosk-b' })
+    shop.at(40).do('EmptyCup', { cup: CUP, how: 'discarded' }, queued(5))
+    shop.do('AddNote', { job: JOB, text: 'Dent in the sill' }, queued(-5))
+    const left = told(shop, en).filter(({ notTaken }) => notTaken.length > 0)
+    expect(left.map(({ type, notTaken }) => [type, ...notTaken])).toEqual([
+      ['NoteAdded', 'the job was not open yet'],
+      ['CupLabelPrinted', 'the cup was empty'],
+    ])
+  })
+})
