@@ -1,9 +1,8 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
-import type { StateAnswer } from '../../machines/contract.ts'
+import type { ClockStanding, LogLoss, StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import { fold } from '../../machines/fold.ts'
-import { isBeyond } from '../../machines/needs.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
+import { shopCopy } from './copy.ts'
 
 /**
  * The kiosk's copy of the shop: the state as the server has it, then every committed entry folded
@@ -17,7 +16,18 @@ export type LinkState = 'connecting' | 'live' | 'away' | 'old'
 export type Link = {
   readonly state: ReadonlySignal<State | null>
   readonly is: ReadonlySignal<LinkState>
+  /** How the server's clock and log stand, as last heard. */
+  readonly server: ReadonlySignal<ServerSaid | null>
+  /** Entries that came with an answer: they are shown before the tail brings them. */
+  readonly take: (entries: readonly Entry[]) => void
   readonly stop: () => void
+}
+
+/** What the server says with every time that it gives. */
+export type ServerSaid = {
+  readonly serverTime: number
+  readonly clock: ClockStanding
+  readonly loss: LogLoss | null
 }
 
 /** Asks the server that the page came from. */
@@ -34,8 +44,15 @@ export type LinkSources = {
   readonly fetch: Fetch
   readonly openTail: (after: string) => Tail
   readonly wait: (ms: number) => Promise<void>
-  /** A time from the server, as soon as it is heard. */
-  readonly heard: (serverTime: number) => void
+  /**
+   * A time from the server, as soon as it is heard. `isPutRight`: it goes before all that was heard
+   * until then, also where it is behind.
+   */
+  readonly heard: (serverTime: number, isPutRight: boolean) => void
+  /** How the log of the server stands, whenever its state was asked for. */
+  readonly loaded: (answer: Pick<StateAnswer, 'head' | 'tail'>) => void
+  /** An entry that is in the log, from the tail or an answer. */
+  readonly seen: (entry: Entry) => void
   /** 0 to 1: spreads the kiosks that come back after the server does. */
   readonly random: () => number
   /** The build of this page; another one than the server's has to be reloaded. */
@@ -55,24 +72,33 @@ const RETRY_SPREAD_MS = 1_500
 
 /** Follows the shop until it is stopped. Never throws: what goes wrong shows in `is`. */
 export function shopLink(from: LinkSources): Link {
-  const state = signal<State | null>(null)
+  const copy = shopCopy()
   const is = signal<LinkState>('connecting')
+  const server = signal<ServerSaid | null>(null)
   let isStopped = false
   let close = () => {}
 
+  function hear({ serverTime, clock, loss }: ServerSaid): void {
+    const isPutRight = clock.era !== server.peek()?.clock.era
+    from.heard(serverTime, isPutRight)
+    server.value = { serverTime, clock, loss }
+  }
+
   async function load(): Promise<string | null> {
+    const renewed = copy.renew()
     try {
       const response = await from.fetch('/api/state', {
         signal: AbortSignal.timeout(STATE_WITHIN_MS),
       })
       if (!response.ok) return null
       const answer = (await response.json()) as StateAnswer
-      from.heard(answer.serverTime)
+      hear(answer)
       if (answer.foldVersion !== FOLD_VERSION || answer.build !== from.build) {
         is.value = 'old'
         return null
       }
-      state.value = answer.state
+      renewed(answer.state)
+      from.loaded(answer)
       return answer.tail
     } catch {
       return null
@@ -99,8 +125,7 @@ export function shopLink(from: LinkSources): Link {
       close = end
       const time = (event: MessageEvent<string>) => {
         alive()
-        const { serverTime } = JSON.parse(event.data) as { serverTime: number }
-        from.heard(serverTime)
+        hear(JSON.parse(event.data) as ServerSaid)
       }
       tail.addEventListener('hello', (event) => {
         time(event)
@@ -112,10 +137,9 @@ export function shopLink(from: LinkSources): Link {
       tail.addEventListener('message', (event: MessageEvent<string>) => {
         alive()
         const entry = JSON.parse(event.data) as Entry
-        if (!state.value || entry.position <= state.value.head) return
+        from.seen(entry)
         // The server has fetched it from its log: the state that it gives now holds it.
-        if (isBeyond(state.value, entry)) finish('beyond')
-        else state.value = fold(state.value, entry)
+        if (!copy.add(entry)) finish('beyond')
       })
       tail.addEventListener('error', end)
     })
@@ -127,17 +151,22 @@ export function shopLink(from: LinkSources): Link {
       const how = after === null || isStopped ? 'broken' : await follow(after)
       if (isStopped || is.peek() === 'old') return
       if (how === 'beyond') continue
-      state.value ??= await from.kept().catch(() => null)
+      if (copy.confirmed.peek() === null) copy.remember(await from.kept().catch(() => null))
       is.value = 'away'
       await from.wait(RETRY_LEAST_MS + from.random() * RETRY_SPREAD_MS)
     }
   }
 
-  const stopKeeping = keepUp(state, from.keep)
+  const stopKeeping = keepUp(copy.confirmed, from.keep)
   void run()
   return {
-    state,
+    state: copy.state,
     is,
+    server,
+    take(entries) {
+      for (const entry of entries) from.seen(entry)
+      copy.take(entries)
+    },
     stop: () => {
       isStopped = true
       stopKeeping()

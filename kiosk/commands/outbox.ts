@@ -1,4 +1,5 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
+import type { Entry } from '../../machines/envelope.ts'
 import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
 import { commandId } from './ids.ts'
@@ -45,6 +46,8 @@ export type OutboxSources = {
   readonly fetch: Fetch
   readonly time: () => ClockReading
   readonly confirmed: ReadonlySignal<State | null>
+  /** The entries of an answer: `confirmed` shows them from then on. */
+  readonly taken: (entries: readonly Entry[]) => void
   readonly link: ReadonlySignal<LinkState>
   readonly wait: (ms: number) => Promise<void>
   /** Runs work while no other page of this device does the same. */
@@ -61,12 +64,9 @@ const BATCH_MOST = 50
 
 /** A press that still waits for its answer. `kept` is null until it is in the box. */
 type Waiting = { readonly answer: (sent: Sent) => void; kept: QueuedCommand | null }
-/** Taken by the server, and not yet come back by the tail. */
-type Landed = { readonly kept: QueuedCommand; readonly position: number }
 
 export function outbox(from: OutboxSources): Outbox {
   const kept = signal<readonly QueuedCommand[]>([])
-  const landed = signal<readonly Landed[]>([])
   const device = signal('')
   const waiting = new Map<string, Waiting>()
   const attached = new Map<string, Picture>()
@@ -77,10 +77,7 @@ export function outbox(from: OutboxSources): Outbox {
   const state = computed(() => {
     const base = from.confirmed.value
     if (base === null) return null
-    const open = [
-      ...landed.value.filter(({ position }) => position > base.head).map((l) => l.kept),
-      ...kept.value.filter(({ trouble }) => trouble === null),
-    ].sort((a, b) => a.seq - b.seq)
+    const open = kept.value.filter(({ trouble }) => trouble === null)
     return folded(base, open, device.value)
   })
 
@@ -204,12 +201,12 @@ export function outbox(from: OutboxSources): Outbox {
     posted: Posted | undefined,
   ): Promise<void> {
     if (!posted || posted.sent.is === 'away' || posted.sent.is === 'queued') return
-    const { sent, position } = posted
+    const { sent } = posted
     const press = waiting.get(one.command.id)
     waiting.delete(one.command.id)
     if (sent.is === 'kept') {
-      // The Wall must not fall back until the tail has brought it.
-      if (!press) landed.value = [...stillOut(), { kept: one, position }]
+      // At once: the next press is about what this one has changed, and the tail may be slow.
+      from.taken(sent.entries)
       await box.remove(one.seq)
     } else if ((press && isDoneOnceSeen(one.command)) || isObsolete(sent)) await box.remove(one.seq)
     else {
@@ -219,9 +216,6 @@ export function outbox(from: OutboxSources): Outbox {
     }
     press?.answer(sent)
   }
-
-  const stillOut = () =>
-    landed.value.filter(({ position }) => position > (from.confirmed.value?.head ?? 0))
 
   /** Presses of the batches that went unanswered are taken for the time being, or refused by the rules. */
   async function nobodyAnswered(box: OutboxDb, posted: readonly Posted[] | null): Promise<void> {

@@ -4,8 +4,8 @@ import { pictureOf, sendPicture } from './picture.ts'
 import { bodyOf, type QueuedCommand } from './queuedCommand.ts'
 import { type AnswerBody, meant, type Sent } from './send.ts'
 
-/** What came back for one command, and up to where the log then reached. */
-export type Posted = { readonly sent: Sent; readonly position: number }
+/** What came back for one command. */
+export type Posted = { readonly sent: Sent }
 
 const ANSWER_WITHIN_MS = 10_000
 
@@ -26,7 +26,7 @@ export async function deliver(
   const picture = name === null ? null : await box.picture(name)
   const sent = picture === null ? null : await sendPicture(fetcher, picture)
   if (sent?.is === 'away') return null
-  if (sent?.is === 'wrong') return [{ sent, position: 0 }]
+  if (sent?.is === 'wrong') return [{ sent }]
   return await post(
     fetcher,
     batch.map((one) => bodyOf(one, box.device)),
@@ -54,5 +54,4 @@ async function post(fetcher: Fetch, bodies: readonly Body[]): Promise<readonly P
 
 const postedOf = (id: string, { status, body }: Answer): Posted => ({
   sent: meant(id, status, body),
-  position: body.position ?? 0,
 })

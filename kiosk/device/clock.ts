@@ -97,6 +97,15 @@ export function heard(before: ClockState, sample: Sample, serverAtMs: number): C
   }
 }
 
+/**
+ * A heartbeat after the server's time was put right: believed alone, also where it is behind what was
+ * carried. The device's clock is as it was.
+ */
+export function putRight(before: ClockState, sample: Sample, serverAtMs: number): ClockState {
+  const after = heard({ ...looked(before, sample), heard: [] }, sample, serverAtMs)
+  return { ...after, differenceMs: 0 }
+}
+
 /** Whether a heartbeat ends the doubt about a jump: it shows the whole sleep, or cannot be an old one. */
 function isSettled({ jump }: ClockState, sample: Sample, differenceMs: number): boolean {
   if (jump === null) return true
@@ -147,8 +156,11 @@ export const nowFor = (reading: ClockReading, side: DeadlineSide): number =>
 
 /** Kiosk time for a running page. */
 export type Clock = {
-  /** Server time of a heartbeat that has just arrived, UTC ms. */
-  heard(serverAtMs: number): void
+  /**
+   * Server time of a heartbeat that has just arrived, UTC ms.
+   * @param isPutRight the server's own time was put right since: what was heard before is of no use
+   */
+  heard(serverAtMs: number, isPutRight?: boolean): void
   /** To be asked at every tick, since a sleep is noticed only by looking. */
   read(): ClockReading
 }
@@ -160,8 +172,10 @@ export type Clock = {
 export function kioskClock(sample: () => Sample, rememberedOffsetMs = 0): Clock {
   let state = looked(newClock(rememberedOffsetMs), sample())
   return {
-    heard: (serverAtMs) => {
-      state = heard(state, sample(), serverAtMs)
+    heard: (serverAtMs, isPutRight = false) => {
+      state = isPutRight
+        ? putRight(state, sample(), serverAtMs)
+        : heard(state, sample(), serverAtMs)
     },
     read: () => {
       const now = sample()

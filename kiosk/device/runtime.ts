@@ -21,7 +21,7 @@ export type Sources = {
 export type Kiosk = {
   readonly clock: Clock
   /** Takes a time from the server, and shows it at once: not first at the next tick. */
-  readonly hear: (serverAtMs: number) => void
+  readonly hear: (serverAtMs: number, isPutRight: boolean) => void
   /** The time as read at the last tick. */
   readonly reading: ReadonlySignal<ClockReading>
   readonly speaker: Speaker
@@ -54,8 +54,8 @@ export function startKiosk(from: Sources): Kiosk {
     soundsHere: from.soundsHere,
     tell: from.tell,
   })
-  const hear = (serverAtMs: number) => {
-    clock.heard(serverAtMs)
+  const hear = (serverAtMs: number, isPutRight: boolean) => {
+    clock.heard(serverAtMs, isPutRight)
     reading.value = clock.read()
   }
   const stop = from.ticks(() => {

@@ -64,6 +64,8 @@ async function kiosk(shop: TestShop) {
     openTail: (after) => tailOf(shop, after),
     wait: () => new Promise(() => {}),
     heard: () => {},
+    loaded: () => {},
+    seen: () => {},
     random: () => 0,
     build: 'test-build',
     kept: async () => null,

@@ -4,6 +4,7 @@ import { type Outbox, outbox } from '../../kiosk/commands/outbox.ts'
 import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import type { QueuedCommand } from '../../kiosk/commands/queuedCommand.ts'
 import type { ClockReading } from '../../kiosk/device/clock.ts'
+import { fold } from '../../machines/fold.ts'
 import type { State } from '../../machines/state.ts'
 import type { Routes } from '../../server/http.ts'
 import { memoryStore } from '../../server/log/memory.ts'
@@ -59,6 +60,11 @@ export async function outboxShop(more: readonly Routes[] = []) {
       fetch: fetcher,
       time: () => time.read(),
       confirmed,
+      taken(entries) {
+        const base = confirmed.value
+        const isNew = ({ position }: { position: number }) => position > (base?.head ?? 0)
+        if (base) confirmed.value = entries.filter(isNew).reduce(fold, base)
+      },
       link,
       wait: () => {
         waits += 1
