@@ -51,7 +51,7 @@ function cupTimer(view: CupView, endsAt: number, words: Words, now: number): Boo
     title: words.board.cup(view.id.slice(0, 4)),
     detail: [words.stage[view.cup.stage], view.cup.colour].filter(Boolean).join(', '),
     chip: {
-      big: shortLength(Math.abs(endsAt - now)),
+      big: isOver ? `+${shortLength(now - endsAt)}` : shortLength(endsAt - now),
       small: isOver ? words.board.over : words.scan.of,
       sound: isOver ? 'B2' : view.bell?.bell === 'potNear' ? 'B1' : null,
       isCountdown: true,

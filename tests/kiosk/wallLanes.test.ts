@@ -289,7 +289,7 @@ describe('the Booth view', () => {
     shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 100 })
     expect(titles(shop, 10)).toEqual(['Cup K7QD: 50 min'])
     expect(boothTimers(shop.state, en, minute(61))[0]?.chip).toMatchObject({
-      big: '1 min',
+      big: '+1 min',
       sound: 'B2',
     })
   })
