@@ -109,11 +109,11 @@ export type Decided =
   | { readonly error: FieldError }
 
 /**
- * What a command comes to. All policy lives behind this: it reads the state as folded, never a clock.
+ * Decides a command. All policy is behind this function, which reads the folded state and never a clock.
  * @param state with what needs(command) names folded into it
  * @param command as parseCommand gave it
  * @param now when it arrived, UTC ms
- * @returns drafts (none when it says nothing new), a refusal, or the field that is wrong
+ * @returns drafts (none when the command adds nothing), a refusal, or the field that is wrong
  */
 export function decide(state: State, command: AnyCommand, now: number): Decided {
   const times = timesOf(command, now)

@@ -16,7 +16,7 @@ const since = (state: State, ref: ThingRef, at: number): readonly Draft[] => {
  * of it: at the time of that entry, since the command is decided on it. Such an entry was moved
  * ahead because it would have been lost, or came with another kiosk's clock.
  * @param refs the things that the command is about
- * @param at when it was said to have happened, UTC ms
+ * @param at the command's own time, UTC ms
  */
 export function tieBreak(state: State, refs: readonly ThingRef[], at: number): number {
   const ahead = refs

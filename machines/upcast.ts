@@ -10,7 +10,7 @@ type Data = Entry['data']
 export type Lift = (data: Data) => Data
 
 /**
- * An entry that this program does not know: of a type it has never heard of, or of a newer version
+ * An entry that this program does not know: of an unknown type, or of a newer version
  * than its own. It is kept and shown, never folded.
  */
 export type Unknown = {

@@ -30,7 +30,7 @@ function entriesWhere(state: State, fits: (e: Draft) => boolean): Draft[] {
   return [...found.values()]
 }
 
-/** What a void names. Of a pour, all its facts go: a child without its parents would be nobody's. */
+/** What a void names. A pour is voided with all its facts: its new cup would have no history otherwise. */
 function targetsOf(d: Void): Draft[] {
   const { entry, command } = d.data
   const named = entriesWhere(d.state, (e) =>

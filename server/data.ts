@@ -45,7 +45,7 @@ export type Lock = { readonly release: () => void }
 
 /**
  * Makes the folder and takes it for this process. The lock is SQLite's on an empty database of its
- * own: the system lets go of it whatever ends the process, so none is left behind by a kill.
+ * own: the system releases it whatever ends the process, so a kill leaves none behind.
  * @throws Usable where another server holds it, or the folder cannot be made
  */
 export function lockFolder(folder: string): Lock {

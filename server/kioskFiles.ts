@@ -33,7 +33,7 @@ const GOOD_QUALITY = 9
 
 /**
  * The kiosk of these sources, from the folder where it was kept, or else built and kept there. A
- * folder that cannot be written to is no hindrance: the kiosk is then built into memory at each start.
+ * folder that cannot be written to does not matter: the kiosk is then built into memory at each start.
  * @param folder made if it is missing
  * @throws when the sources do not build; the message holds the bundler's words
  */

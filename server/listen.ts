@@ -11,7 +11,7 @@ export type Fetch = (request: Request, env: Env['Bindings']) => Response | Promi
  * Opens a port of this computer.
  * @param port 0 takes a free one
  * @param another how another port is chosen, for the sentence
- * @throws Usable where the port cannot be had
+ * @throws Usable where the port is taken or not allowed
  */
 export function listen(
   port: number,

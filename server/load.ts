@@ -56,7 +56,7 @@ export async function foldOn(
   return { ...from, state, isNewer }
 }
 
-/** The entry may be about something that the state let go of before it was recorded. */
+/** The entry may be about something that the state evicted before it was recorded. */
 async function withEntry(store: Store, state: State, entry: Entry): Promise<State> {
   const before = readerOf(store, state.shop, entry.position)
   return fold(await bringBack(state, await wantedByEntry(entry, before), before), entry)

@@ -32,7 +32,7 @@ const computer: ComputerClock = {
   },
 }
 
-/** For whoever looks after the server: a store's errors say what to do, others where they came from. */
+/** For the person who runs the server: a store's errors say what to do, others where they came from. */
 const report = (error: unknown): void => {
   const isFault = error instanceof Error && !(error instanceof LogError)
   const what = isFault ? (error.stack ?? error.message) : String(error)
@@ -101,7 +101,7 @@ async function until(
   return 0
 }
 
-// Who reads no further, such as `head`, has seen enough.
+// The reader (such as `head`) closed the pipe: stop.
 process.stdout.on('error', () => process.exit(1))
 // Not exit() at the end: it would cut off what a pipe has not taken yet.
 process.exitCode = await run(process.argv.slice(2), {

@@ -14,10 +14,10 @@ export type Photos = {
   /**
    * Keeps a picture.
    * @param bytes as sent; what they say of themselves, not their name, makes them an image
-   * @returns the SHA-256 of the bytes in lower-case hex, once they are on the disk; null for what is no image
+   * @returns the SHA-256 of the bytes in lower-case hex, once they are on the disk; null for bytes that are not an image
    */
   readonly keep: (bytes: Uint8Array) => Promise<string | null>
-  /** @returns null for a name that is no hash, and for a picture that is not here */
+  /** @returns null for a name that is not a hash, and for a picture that is not here */
   readonly find: (
     photo: string,
   ) => Promise<{ readonly bytes: Uint8Array; readonly type: PhotoType } | null>

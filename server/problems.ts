@@ -83,7 +83,7 @@ export const unreadable = (error: unknown): ProblemAnswer<'unreadable'> =>
 export const fault = (what = ''): ProblemAnswer<'fault'> =>
   problem('fault', `The server met a fault of its own. ${what}Report it.`)
 
-/** Only a store's own errors are written for people; others may carry what is nobody's business. */
+/** Only a store's own errors are written for people; others may carry private details. */
 function reasonOf(error: unknown): string {
   return error instanceof Error && error.name === 'LogError'
     ? error.message

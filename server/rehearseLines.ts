@@ -33,7 +33,7 @@ const lineSchema = fields({
 })
 
 export type Line = {
-  /** As given; null where it is no number. */
+  /** As given; null where it is not a number. */
   readonly atMin: number | null
   readonly type: string | null
   /** When it is played: where atMin is wrong, with the line before it. */

@@ -15,14 +15,14 @@ export type Listening = {
   readonly url: string
   /** Requests that are not answered yet. */
   readonly pending: () => number
-  /** Ends it, whoever is still connected. */
+  /** Ends it, even while clients are connected. */
   readonly stop: () => Promise<void>
 }
 
 export type ServeDeps = {
   /** @param lastMs the time of the last entry or of the mark beside the log; null for a new shop */
   readonly clock: (lastMs: number | null) => Timekeeper
-  /** @throws Usable where the port cannot be had */
+  /** @throws Usable where the port is taken or not allowed */
   readonly listen: (
     port: number,
     fetch: (request: Request, env: Env['Bindings']) => Response | Promise<Response>,
@@ -37,13 +37,13 @@ export type Running = {
   readonly url: string
   readonly app: App
   readonly shops: Shops
-  /** Takes no more writes, finishes what was begun, keeps a snapshot, and lets go of everything. */
+  /** Takes no more writes, finishes what was begun, stores a snapshot, and releases everything. */
   readonly stop: () => Promise<void>
 }
 
 /**
  * Puts a server together on a data folder.
- * @throws Usable or LogError with a sentence for whoever started it; nothing is left open then
+ * @throws Usable or LogError with a sentence for the person who started it; nothing is left open then
  */
 export async function startServer(
   settings: Pick<ServeSettings, 'port' | 'data'>,

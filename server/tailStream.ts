@@ -32,7 +32,7 @@ const READY_BYTES = 64 * 1024
 const SLOW_MS = 10_000
 
 /**
- * A stream that is pulled: a client that takes nothing costs no more than what lies ready for it,
+ * A stream that is pulled: a client that reads nothing costs no more than what is ready for it,
  * and holds up nobody else.
  */
 export function openStream(source: Source): Stream {

@@ -105,7 +105,7 @@ const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
 
 /**
  * A picture's name is its hash, so that the log vouches for its bytes too. Also of a voided entry:
- * nothing that was kept is let go of.
+ * nothing that was stored is dropped.
  */
 async function photoFault(store: Store, folder: string): Promise<LogVerdict | null> {
   const photos = photosIn(photosFolderIn(folder))

@@ -162,7 +162,7 @@ export type Heard = { readonly sound: SoundName; readonly endedAtMs: number }
 /**
  * The bell whose turn it is to sound now: one at a time, the two most urgent kinds by turns (in a
  * flood the most urgent alone), a second of silence after whatever sounded before.
- * @returns its key; null while it is nobody's turn
+ * @returns its key; null while no bell has the turn
  */
 export function nextSound(
   ringing: readonly Ringing[],

@@ -53,7 +53,7 @@ export const openBells = (state: State): Open => ({
   },
   known: (key) => {
     const deadline = deadlines(state).find((one) => one.key === key)
-    // One that has moved later by over a minute is a new notice, whatever was said to the last.
+    // A deadline that moved later by more than a minute is a new notice, however the last one was answered.
     if (deadline && !hasRung(state, deadline)) return undefined
     return knownOf(bellOf(state, key))
   },

@@ -1,6 +1,6 @@
 /**
  * A Worker that pokes the page. A hidden page's own timers are held back to once a second or once a
- * minute; a Worker's are not. It says nothing but "look now": deadlines are compared, not counted.
+ * minute; a Worker's are not. It only says "look now": deadlines are compared, not counted.
  */
 const EVERY_MS = 200
 

@@ -8,7 +8,7 @@ import type { State } from '../../machines/state.ts'
 import { cupPlan } from '../../machines/trade/cupPlan.ts'
 import { quantity } from '../../machines/trade/film.ts'
 
-/** How much to mix, and whether the cup lives through it. Pure. */
+/** How much to mix, and whether the pot life lasts for it. Pure. */
 
 /** HVLP as South Coast AQMD takes it; edited where the shop knows better. */
 export const TRANSFER = 0.65
@@ -85,7 +85,7 @@ export type LifeInput = {
 
 const LEAST_SPRAY_MIN = 1
 
-/** Whether one cup lives through its coats. */
+/** Whether one cup lasts for its coats. */
 export function lifeOf(input: LifeInput): Life {
   const { sheet, activator, reducer, warmestC } = input
   const options = chosenOptions(sheet, activator, reducer)

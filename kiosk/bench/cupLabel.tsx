@@ -23,9 +23,9 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
   const { words, link } = useShop()
   const { bench } = words.value
   const { sending, ask } = useSend()
-  /** With how many prints the picture could not be had: the next print is another picture. */
+  /** The count of prints whose picture could not be loaded: the next print is another picture. */
   const brokenAt = useSignal<number | null>(null)
-  // The server is back, or has more: the picture may be had now.
+  // The server is back, or has more: the picture may load now.
   useEffect(() => {
     brokenAt.value = null
   }, [link.value, state.head])

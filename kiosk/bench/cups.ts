@@ -39,7 +39,7 @@ export function additionsFor(sheet: Sheet | undefined, taken: readonly Taken[]):
   const plainMl = taken
     .filter(({ cup }) => cup.clocks.length === 0)
     .reduce((sum, { ml }) => sum + ml, 0)
-  // Parts by weight are no volumes.
+  // Parts by weight are not volumes.
   const isSaid = sheet.by === 'volume' && part > 0 && all > 0 && plainMl > 0
   return (['activator', 'reducer'] as const).flatMap((role) => {
     const options = role === 'activator' ? sheet.activators : sheet.reducers

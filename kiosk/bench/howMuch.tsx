@@ -20,7 +20,7 @@ const NEEDS = [
   { name: 'transfer', unit: { ...PERCENT, step: 5 }, least: 0.05 },
 ] as const
 
-/** How much for which panels, and whether the cup lives through it. */
+/** How much for which panels, and whether the cup lasts for it. */
 export function HowMuch({ state, draft, it }: StepProps) {
   const { words, format } = useShop()
   const { bench } = words.value
@@ -127,7 +127,7 @@ type LivesProps = {
   readonly onFirst: (ml: number) => void
 }
 
-/** Whether one cup lives through its coats; if not, how many are mixed, and when each. */
+/** Whether one cup lasts for its coats; if not, how many are mixed, and when each. */
 function Lives({ it, onFirst }: LivesProps) {
   const { words, format } = useShop()
   const { bench } = words.value

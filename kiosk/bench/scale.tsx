@@ -34,7 +34,7 @@ export function Scale({ count, isWeighed, wrong, grams, onAsShown, onReading, ch
     field.current?.focus()
   }
   const shown = () => {
-    // What was begun to be typed is no part of the next reading.
+    // Keys typed before are not part of the next reading.
     text.value = ''
     onAsShown()
   }

@@ -34,7 +34,7 @@ type Seen = {
 const required = (seen: Seen, type: 'min_length' | 'max_length', otherwise: number): number => {
   const found = seen.pipe?.find((step) => step.type === type)?.requirement
   if (typeof found === 'number') return found
-  // A list that was given one check more carries its own limits one pipe further in.
+  // A list with one more check carries its own limits one pipe deeper.
   const inner: Seen | undefined = seen.pipe?.[0]
   return inner?.pipe ? required(inner, type, otherwise) : otherwise
 }

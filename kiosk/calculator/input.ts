@@ -11,7 +11,7 @@ export const nameOf = (path: string): string =>
 function numberIn(text: string, path: string, unitFor: UnitFor): unknown {
   if (text.trim() === '') return undefined
   const shown = readNumber(text)
-  // What is no number is handed on as it stands: the schema says what would be accepted.
+  // Text that is not a number is passed on unchanged: the schema says what would be accepted.
   return shown === null ? text : dusted(unitFor(nameOf(path)).toSi(shown))
 }
 

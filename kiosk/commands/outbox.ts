@@ -19,7 +19,7 @@ import {
 import type { Send, Sent } from './send.ts'
 
 /**
- * The way of every command: kept on this device, sent, and let go of when the server has answered.
+ * The way of every command: stored on this device, sent, and removed when the server has answered.
  * While nobody answers they wait here, in order, and the shop is shown as if they had been taken.
  */
 export type Outbox = {

@@ -110,7 +110,7 @@ async function deviceOf(db: IDBPDatabase<Schema>): Promise<string> {
   return device
 }
 
-/** For a browser that keeps nothing: as long as the page lives. */
+/** For a browser that stores nothing: kept as long as the page is open. */
 export function memoryOutboxDb(): OutboxDb {
   const kept = new Map<number, QueuedCommand>()
   const pictures = new Map<string, Picture>()

@@ -7,7 +7,7 @@ import type { CommandType } from '../../machines/commands.ts'
  */
 export const who = signal<string | null>(null)
 
-/** Whether the chooser is open: a touch opens it, and so does a refusal that wants a name. */
+/** Whether the chooser is open: a touch opens it, and so does a refusal that needs a name. */
 export const isChoosing = signal(false)
 
 /** A bell rings by itself, and a display goes dark by itself: nobody pressed it. */

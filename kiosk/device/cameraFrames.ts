@@ -71,7 +71,7 @@ export function grab({ video, onText, onTrouble }: Grabbing): () => void {
 
   async function start(): Promise<void> {
     try {
-      // The camera that looks away from whoever holds the device, where there are two.
+      // Where there are two cameras, the one on the back of the device.
       stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' } })
       if (isOver) return stop()
       video.srcObject = stream

@@ -74,7 +74,7 @@ export function looked(state: ClockState, sample: Sample): ClockState {
   const aheadMs = device.offsetMs - state.device.offsetMs
   const steeredMs = (sample.monotonicMs - state.device.monotonicMs) * SLEW
   if (Math.abs(aheadMs) <= WARN_MS + steeredMs) return state
-  // The monotonic clock may stand still but never runs ahead: a jump back is no time lost.
+  // The monotonic clock may stop but never runs ahead: a jump back loses no time.
   const sleptMs = (state.jump?.aheadMs ?? 0) + Math.max(0, aheadMs)
   return { ...state, jump: { aheadMs: sleptMs, seenAtMs: sample.monotonicMs }, device }
 }

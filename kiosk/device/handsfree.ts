@@ -42,7 +42,7 @@ export type HandsfreeSources = {
   readonly wait: (ms: number) => Promise<void>
 }
 
-/** A refusal is read, a word of consent only seen. */
+/** How long a message stays: a refusal has to be read, a confirmation only seen. */
 const SAID_FOR_MS = { done: 8_000, problem: 30_000 } as const
 const BY_SCAN = { source: 'scan' } as const
 

@@ -10,7 +10,7 @@ const MARK = 'flashbell.renewedAt'
 /** Asks the browser to keep the files, and what is not sent yet, also when its disk is full. */
 export function installed({ navigator }: Window): void {
   const { serviceWorker, storage } = navigator as Partial<Navigator>
-  // Both fail where a browser keeps nothing: then there is no kiosk without its server.
+  // Both fail in a browser that stores nothing: there the kiosk does not work without its server.
   serviceWorker?.register('/sw.js').catch(() => {})
   storage?.persist?.().catch(() => {})
 }

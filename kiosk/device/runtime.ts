@@ -26,7 +26,7 @@ export type Kiosk = {
   readonly reading: ReadonlySignal<ClockReading>
   readonly speaker: Speaker
   readonly ringer: Ringer
-  /** What may ring: whoever folds the log sets it. */
+  /** What may ring, set by the code that folds the log. */
   readonly open: Signal<Open>
   readonly stop: () => void
 }

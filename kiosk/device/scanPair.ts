@@ -141,7 +141,7 @@ function paused(command: 'PAUSE' | 'RESUME', hand: ScanPair, { state, words, now
 /**
  * The one main act of a lane: what a foot pedal does.
  * @param bound the panel that the pedal was set to; null for the one scanned last. A pedal whose own
- *   panel is in work no longer wants a scan: it never goes on to another by itself.
+ *   panel is no longer in progress needs a scan: it never moves to another by itself.
  */
 export function mainAct(
   bound: string | null,

@@ -7,7 +7,7 @@
 export type Rules = {
   /** The longest gap between two keys of a scan. */
   readonly maxGapMs: number
-  /** Fewer keys than this are no scan. */
+  /** Fewer keys than this are not a scan. */
   readonly minLength: number
   readonly suffixes: readonly string[]
   /** A key that no person presses, which the scanner was set to send first: then speed does not matter. */
@@ -18,7 +18,7 @@ export const WEDGE: Rules = { maxGapMs: 35, minLength: 4, suffixes: ['Enter', 'T
 /** The slowest that a scanner may be set to send, which only a prefix can tell from typing. */
 const PREFIXED_GAP_MS = 1_000
 
-/** One key going down. `atMs` is when it did, not when the page heard of it. */
+/** One key going down. `atMs` is the time of the key, not of the page's event. */
 export type Stroke = {
   readonly key: string
   readonly atMs: number

@@ -95,7 +95,7 @@ export function listenForTouches(page: Window): () => void {
   const onClick = (event: MouseEvent) => {
     const control = controlOf(event.target)
     if (control !== null) came.set(control, event.timeStamp)
-    // A key, or the Enter that sends a form, is no finger.
+    // A key, or the Enter that sends a form, is not a finger.
     if (event.detail === 0) return
     if (wasPalm) return stop(event)
     if (control === null) return

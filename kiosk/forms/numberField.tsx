@@ -17,7 +17,7 @@ type Props = {
 export function NumberField({ name, word, value, unit, least = 0, onChange }: Props) {
   const { words, format } = useShop()
   const { bench } = words.value
-  // What is being typed stands as typed, until it is left: "1." is no number yet, and no mistake.
+  // Text being typed stays as typed until the field is left: "1." is not a number yet, and not a mistake.
   const typed = useSignal<string | null>(null)
   const shown = value === null ? '' : fieldText(dusted(unit.fromSi(value)), format.value.comma)
   const text = typed.value ?? shown

@@ -65,7 +65,7 @@ function Running({ state, view, commands, now }: Props) {
   ]
   const read = async (event: Event) => {
     event.preventDefault()
-    // What is no number goes as it was typed: the answer names it.
+    // Text that is not a number is sent as typed: the answer names it.
     const partC = parseMeasure(typed.value, 'partTemperature', units) ?? typed.value
     const sent = await commands.ask('ReadPart', { panel: id, partC })
     if (isTaken(sent)) typed.value = ''

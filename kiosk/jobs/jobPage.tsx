@@ -32,7 +32,7 @@ export function JobPage({ state, id, job, now }: Props) {
   const due = prepDue(panels)
   const reopen = async () => {
     const sent = await ask('ReopenJob', { job: id })
-    // A job that this kiosk had let go of comes back whole with the state.
+    // A job that this kiosk had evicted comes back whole with the state.
     if (isTaken(sent) && panels.length === 0) location.reload()
   }
   const hasBell = isAsked(deadlines(state), id, now)

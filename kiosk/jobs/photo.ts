@@ -31,7 +31,7 @@ export function fitted(
 /**
  * Redraws a picture as JPEG: what the camera wrote beside it (place, person, device) is gone, and
  * it stands upright.
- * @throws where the file is no picture that this browser can read
+ * @throws where this browser cannot read the file as a picture
  */
 export async function reencoded(file: Blob): Promise<Picture> {
   const bitmap = await createImageBitmap(file, { imageOrientation: 'from-image' })

@@ -3,7 +3,7 @@ import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import type { Lane } from './lanes.ts'
 
-/** What stands on a lane's chip: a countdown or a word, and what it is about. */
+/** What a lane's chip shows: a countdown or a word, and what it is about. */
 export type Chip = {
   readonly big: string
   readonly small: string

@@ -10,7 +10,7 @@ import type { Lane } from './lanes.ts'
 
 /** What the Wall and Scan show of cups and guns. Pure. Instants are UTC ms. */
 
-/** A label that reads this much later than the clock is said to read late. */
+/** A label whose use-by is this much later than the clock's is marked as too late. */
 const READS_LATE_MS = 300_000
 
 export type CupView = {
@@ -94,7 +94,7 @@ export function loadedGunsOf(state: State, now: number): GunView[] {
 }
 
 /**
- * Lanes whose next coat is of a cup's material and may not go on before the cup ends.
+ * Lanes whose next coat uses a cup's material and is not ready before the cup ends.
  * @param endsAt when the cup ends, UTC ms
  */
 export const outlivedBy = (

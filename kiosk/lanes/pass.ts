@@ -20,7 +20,7 @@ const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noF
 
 /**
  * Whether a cup has still to be mixed for the chosen lanes: all wait for a coat of one product in
- * one color, and none of the cups there are would do. Lanes of two products share no cup.
+ * one color, and none of the existing cups would do. Lanes of two products share no cup.
  */
 export function wantsCup(lanes: readonly Lane[], acts: readonly PassAct[]): boolean {
   const products = new Set(lanes.map(({ sheet, colour }) => JSON.stringify([sheet, colour])))

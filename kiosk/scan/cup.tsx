@@ -65,7 +65,7 @@ function Faster({ state, cup, now }: { state: State; cup: CupContext; now: numbe
   )
 }
 
-/** Coats that wait for this material and may not go on before it ends: another cup is wanted. */
+/** Coats that need this material and are not ready before it ends: they need another cup. */
 function TooLate({
   state,
   cup,
@@ -90,7 +90,7 @@ function TooLate({
   )
 }
 
-/** A cup by its label: how long it lives, large; what is in it; what may be done with it. */
+/** A cup by its label: how long it lasts, large; what is in it; what can be done with it. */
 export function CupScreen({ state, id, cup, label, now }: Props) {
   const { words, format } = useShop()
   const view = cupView(state, id, cup, now)

@@ -31,7 +31,7 @@ export const isFlooded = ({ floodShare }: Pick<BellFigures, 'floodShare'>): bool
 
 /**
  * What a source is called here.
- * @returns the name that the shop gave it; its id where the state has let go of it
+ * @returns the name that the shop gave it, or its id where the state has evicted it
  */
 export function nameOfSource(state: State, of: NonNullable<Source['of']>): string {
   switch (of.kind) {

@@ -16,7 +16,7 @@ import type { SectionProps } from './things.tsx'
 
 type Told =
   | { readonly is: 'told'; readonly answer: BellsAnswer }
-  /** What the server says of it, for whoever looks after it; null where it did not answer. */
+  /** The server's reason, for the person who runs it; null where it did not answer. */
   | { readonly is: 'not'; readonly reason: string | null }
 
 async function ask(days: Days): Promise<Told> {

@@ -39,7 +39,7 @@ export function BackHead({ section, title, children }: HeadProps) {
   )
 }
 
-/** Takes something out of use: it wants a press of a second. */
+/** Takes something out of use: it needs a press of one second. */
 export function Retire({ onHeld }: { onHeld: () => void }) {
   const { words } = useShop()
   return (

@@ -12,7 +12,7 @@ export function later(load: () => Promise<View>): View {
     const isHere = useSignal(loaded !== null)
     useEffect(() => {
       if (loaded !== null) return
-      // A file that cannot be had now is asked for again when the screen is opened again.
+      // A file that could not be loaded is asked for again when the screen is opened again.
       load().then(
         (view) => {
           loaded = view

@@ -90,7 +90,7 @@ export function parseNumber(text: string): number | null {
 /** More figures than any instrument has: what a conversion leaves behind them is noise. */
 const clean = (value: number): number => Number(value.toPrecision(12))
 
-/** What was typed in the shop's unit, in storage's. Null when it is no number. */
+/** What was typed in the shop's unit, converted to the stored one. Null when it is not a number. */
 export function parseMeasure(text: string, measure: Measure, units: Units): number | null {
   const typed = parseNumber(text)
   return typed === null ? null : clean(unitOf(measure, units).toStored(typed))

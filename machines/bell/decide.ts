@@ -84,7 +84,7 @@ export function snoozeBell(d: Deciding<'SnoozeBell', CommandData<'SnoozeBell'>>)
 }
 
 /**
- * A bell that nobody acknowledged reaches further: recorded once a reach, however many kiosks tell
+ * A bell that nobody acknowledged reaches further: recorded once for each reach, however many kiosks report
  * it. Outside the shop's hours it does so in the log only, and once more when that is made good.
  */
 export function escalateBell(d: Deciding<'EscalateBell', CommandData<'EscalateBell'>>): Decision {

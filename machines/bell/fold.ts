@@ -28,7 +28,7 @@ function reduce(bell: BellContext, entry: Draft): BellContext {
     return { ...bell, reached: [...bell.reached, step] }
   }
   if (entry.type === 'BellHeld') return { ...bell, heldUntilMs: Number(entry.data.untilMs) }
-  // A new ring of the same bell starts afresh: it is a new notice. Only what keeps it quiet holds on.
+  // A new ring of the same bell is a new notice and starts over; only its time of being held stays.
   const { heldUntilMs } = bell
   return { ...BLANK, rangAt: entry.at, dueAt: Number(entry.data.dueAt), heldUntilMs }
 }

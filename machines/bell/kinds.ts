@@ -5,7 +5,7 @@
 
 /** What a bell sounds like: names of patterns. */
 export type SoundName = 'A' | 'B1' | 'B2' | 'C1' | 'C2' | 'D'
-/** A prompt was expected and wants an action; an alarm (medium, high) is abnormal. */
+/** A prompt was expected and needs an action; an alarm (medium, high) is abnormal. */
 export type BellClass = 'prompt' | 'medium' | 'high'
 /** Which side of its deadline is the careful one: a wait must not end early, a limit not late. */
 export type DeadlineSide = 'notBefore' | 'notAfter'

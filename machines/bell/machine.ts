@@ -157,7 +157,7 @@ const shown = { target: 'shown' } as const
 
 /**
  * waiting -> due -> sounding -> acknowledged | snoozed -> cleared. `due` waits for its turn among
- * the bells; `sounding` rests between plays, wants its next turn, is silenced, or is only shown.
+ * the bells; `sounding` rests between plays, waits for its next turn, is silenced, or is only shown.
  * An alarm that ended by itself before anybody answered is `missed` until somebody looks at it.
  */
 export const bellMachine = bell.createMachine({

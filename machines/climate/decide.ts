@@ -12,7 +12,7 @@ const SAME_MILLI_RH = 10
 const isNear = (a: number | undefined, b: number | undefined, withinMilli: number): boolean =>
   a === undefined || b === undefined ? a === b : Math.round(Math.abs(a - b) * 1000) <= withinMilli
 
-/** A reading that says nothing new: near the last one kept, and that one under 10 min older. */
+/** A reading that adds nothing: near the last recorded one, and less than 10 min after it. */
 function isRepeated(
   last: ZoneReading | undefined,
   at: number,

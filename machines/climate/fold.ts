@@ -4,7 +4,7 @@ import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
 import type { ZoneContext, ZoneReading, ZoneSpec } from './context.ts'
 
-/** The longest time that a zone may be said to take until it is clear, minutes. */
+/** The longest clearance time that a zone may have, minutes. */
 export const CLEARANCE_MOST_MIN = 240
 
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {

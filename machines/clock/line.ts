@@ -122,7 +122,7 @@ function roundedMs(kind: IntervalKind, lengthMs: number): number {
  *
  * @param interval kind and points, as copied from the sheet
  * @param startMs UTC ms
- * @param climate readings, past and future; the last one holds on
+ * @param climate readings, past and future; the last one stays valid
  * @returns UTC ms, or null when it never ends in the air as it is (waterborne at 95 % RH or more)
  */
 export function endsAt(interval: Interval, startMs: number, climate: Climate): number | null {

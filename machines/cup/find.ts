@@ -3,7 +3,7 @@ import type { Problem } from '../refusals.ts'
 import { cupEndsAt, inductionEndsAt } from './ends.ts'
 import type { CupContext } from './machine.ts'
 
-/** A cup as it was when the command happened; null for one that was not mixed by then. */
+/** A cup as it was when the command happened; null for one that was not mixed yet. */
 export function findCup(d: Deciding, id: string | undefined): CupContext | null {
   if (id === undefined) return null
   const thing = thingThen(d, { kind: 'cup', id })

@@ -16,7 +16,7 @@ type Parent = { readonly id: string; readonly cup: CupContext; readonly ml: numb
 const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup.pouredMl)
 const takenMl = ({ cup, ml }: Parent): number => ml ?? leftMl(cup)
 
-/** Only the same product and color go together; and no more than a cup can hold. */
+/** Only the same product and color may be poured together, and no more than a cup can hold. */
 function mixProblems(parents: readonly Parent[]): Problem[] {
   const first = parents[0]?.cup
   return parents.flatMap(({ id, cup, ml }): Problem[] => {

@@ -44,7 +44,7 @@ export function reportClockJump(
 }
 
 /**
- * A person has looked at a clock. Said long ago it says nothing: the server has been started since,
+ * A person has looked at a clock. An old confirmation means nothing: the server has been restarted since,
  * or somebody else has confirmed the time.
  */
 export function confirmClock(d: Deciding<'ConfirmClock', CommandData<'ConfirmClock'>>): Decision {

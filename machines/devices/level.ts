@@ -3,7 +3,7 @@ import { fields, number, text, yesNo } from '../accept.ts'
 
 /**
  * How loud the bells are where the work is, as measured when a kiosk was commissioned.
- * Levels are dB(A) at the ear of whoever works there; the booth's fan runs, as it does at work.
+ * Levels are dB(A) at the ear of the person who works there, with the booth's fan running as at work.
  */
 
 /** The signal is to be above the ambient by this, dB(A); or one third-octave of it by the other, dB. */
@@ -40,7 +40,7 @@ export type Level = v.InferOutput<typeof levelSchema>
 
 export type LevelVerdict = {
   readonly passes: boolean
-  /** What more is aimed for, where it can be had within the cap. */
+  /** The target above that, where the cap allows it. */
   readonly reachesTarget: boolean
   /** Signal over ambient, dB(A). */
   readonly overDb: number

@@ -23,7 +23,7 @@ const job = (d: Deciding, id: string) => {
 
 type JobPanel = { id: string; panel: PanelContext; where: string; isPaused: boolean }
 
-/** In the order of their ids: a state that was let go of and fetched again holds them in another. */
+/** Sorted by id: a state that was evicted and read back holds them in another order. */
 function panelsOf(d: Deciding, id: string): JobPanel[] {
   return Object.entries(d.state.things.panel)
     .map(([panelId, thing]) => ({

@@ -20,7 +20,7 @@ export function fixedSteps(panel: PanelContext): number {
   return panel.route.findLastIndex((_, i) => isWorked(i)) + 1
 }
 
-/** A step moved by one place; the same route where there is no place to move to. */
+/** A step moved by one place; the unchanged route where it cannot move. */
 export function movedStep(route: Route, at: number, by: -1 | 1): Route {
   const [a, b] = [route[at], route[at + by]]
   return a && b ? route.with(at, b).with(at + by, a) : route

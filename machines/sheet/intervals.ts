@@ -23,7 +23,7 @@ export type CureFigures = CureOfOne & {
   readonly also?: readonly CureOfOne[]
 }
 
-/** The cure of a film, by each that has a word in it. */
+/** The cure of a film: the figures of every product, activator and reducer in it. */
 export const curesOf = (figures: CureFigures): readonly CureOfOne[] => [
   figures,
   ...(figures.also ?? []),

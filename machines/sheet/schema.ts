@@ -51,7 +51,7 @@ const notZero = (accepted: string) =>
     accepted,
   )
 const potLifeAccepted = 'points above zero minutes, or null for no pot life'
-/** A pot life of nothing has a word of its own: null. */
+/** A mix without a pot life has null, not zero. */
 export const potLifeSchema = v.nullable(v.pipe(pointsSchema, notZero(potLifeAccepted)))
 
 const recoatAccepted = 'points above zero minutes, "unlimited" or "mustSand"'

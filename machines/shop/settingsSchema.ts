@@ -18,7 +18,7 @@ const clockTime = v.pipe(
 
 const laterAccepted = 'more seconds than the first'
 
-/** A bell that nobody acknowledges reaches further twice: seconds after it was raised. */
+/** When a bell that nobody acknowledges reaches further, twice: seconds after it was raised. */
 const escalateSchema = v.pipe(
   fields({ first: whole(20, 1_800, 's'), second: whole(30, 3_600, 's') }),
   v.forward(

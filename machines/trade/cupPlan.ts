@@ -60,7 +60,7 @@ function starts(input: CupPlanInput, waitMs: number): number[] {
 type Cup = { readonly mixMs: number; coats: number }
 
 /**
- * Fills each cup with as many coats as it lives through, mixed when its first one starts. Taking
+ * Fills each cup with as many coats as its pot life allows, mixed when its first one starts. Taking
  * all a cup can give leaves the least for the next, so no plan has fewer cups, or later ones.
  */
 function cupsFor(startsMs: readonly number[], durationMs: number, livesMs: number): Cup[] {
@@ -74,7 +74,7 @@ function cupsFor(startsMs: readonly number[], durationMs: number, livesMs: numbe
 }
 
 /**
- * Whether one cup lives through the work, and if not, when to mix which. In: coats a panel, minutes
+ * Whether one cup lasts for the work, and if not, when to mix which. In: coats a panel, minutes
  * to spray one panel once, panels, flash and pot life as the sheet's points (pot life null: none),
  * °C. Out: minutes from the first coat's start. lastCoatAtMin is the start of the very last coat;
  * a cup must live to its finish. A cup's `coats` counts one panel once; `share` is its part of the

@@ -8,7 +8,7 @@ const solids = share('(0.4 is 40 %)')
 const filmUm = number(0.1, 10_000, 'µm')
 
 /**
- * How much to mix for so many coats. In: m², coats (halves are allowed), dry µm a coat, solids by
+ * How much to mix for a number of coats. In: m², coats (halves are allowed), dry µm a coat, solids by
  * volume ready to spray and transfer efficiency as fractions, mL lost in cup, gun and hose. Out: mL.
  */
 export const quantity = calculator({

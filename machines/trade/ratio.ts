@@ -22,7 +22,7 @@ const accepted = 'a ratio such as 2:1, 2:1:0.5 or 4:1+10%, its first part above 
 /**
  * Reads a ratio: one to twelve parts with colons between, then up to six additions in per cent.
  * @param text such as "4:1+10%"; spaces do not matter, the decimal sign is the point
- * @returns null when it is no ratio, or when its first part, the base, is zero
+ * @returns null when it is not a ratio, or when its first part, the base, is zero
  */
 export function parseRatio(text: string): Ratio | null {
   if (!FORM.test(text)) return null

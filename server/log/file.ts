@@ -114,7 +114,7 @@ function setUp(db: Database, path: string): void {
 
 /**
  * Two servers that open a new file at one moment both want it alone to switch. SQLite then refuses
- * one of them at once, whatever its busy timeout: whoever waits would wait for the other.
+ * one of them at once, whatever its busy timeout: each would wait for the other.
  */
 function switchToWal(db: Database): string | undefined {
   for (let tries = 1; ; tries += 1) {

@@ -28,7 +28,7 @@ export async function missedBy(
 
 const timeText = (ms: number): string => new Date(ms).toISOString()
 
-/** What is missing and what to do, in one sentence for whoever looks after the server. */
+/** What is missing and what to do, in one sentence for the person who runs the server. */
 export function lossSentence({ is, head, knownHead, knownAtMs }: LogLoss): string {
   const then = `It had ${knownHead} entries at ${timeText(knownAtMs)}`
   const restore =

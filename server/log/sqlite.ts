@@ -126,7 +126,7 @@ export function storeOn(db: Database): Store {
       if (!isOpen) return
       isOpen = false
       try {
-        // true: statements are let go of too, else the file stays open until they are collected.
+        // true: statements are closed too, otherwise the file stays open until they are collected.
         db.close(true)
       } catch (cause) {
         throw asLogError('close', null, cause)

@@ -36,7 +36,7 @@ export async function watchLog({ path, log, writer, clock, report }: WatchDeps):
   let lastMs = before?.mark.atMs ?? 0
 
   function put(head: number, hash: string): void {
-    // A time that nobody has confirmed is no time to measure the next start by.
+    // An unconfirmed time must not be what the next start is compared with.
     if (clock.standing().doubt === null) lastMs = clock.now()
     const mark: Mark = { shop: writer.shop, head, hash, atMs: lastMs }
     file.put({ mark, missed } satisfies KeptMark)

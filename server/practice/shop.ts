@@ -11,7 +11,7 @@ import { layOut, PRACTICE_SPEED, practiceClock } from './practice.ts'
 export type PracticeShop = {
   /**
    * Starts it on its invented morning; where it runs already, it is left as it is.
-   * @throws Usable where its port or folder cannot be had
+   * @throws Usable where its port or folder cannot be used
    */
   readonly open: () => Promise<{ readonly url: string }>
   readonly stop: () => Promise<void>
@@ -98,7 +98,7 @@ async function morning(
 ): Promise<Running> {
   freshFolder(settings.data)
   const clock = practiceClock(deps.computer, PRACTICE_SPEED)
-  // The port stays open, and whoever asks for another morning waits behind it.
+  // The port stays open, and a request for another morning waits until this one is ready.
   const listen = () => ({ url, pending: () => 0, stop: async () => {} })
   const running = await startServer(settings, { ...deps, clock: () => clock, listen })
   await layOut(running.shops.ownWriter, clock)

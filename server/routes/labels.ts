@@ -30,7 +30,7 @@ const drawing = () => import('../../labels/render.ts')
 /** Labels of cups, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
   const { ownWriter } = shops
-  /** The state with one cup in it, also one that it let go of. */
+  /** The state with one cup in it, also one that it had evicted. */
   const withCup = (cup: string): Promise<State> => {
     const refs = [{ kind: 'cup' as const, id: cup }]
     return bringBack(ownWriter.state(), { refs, at: clock.now() }, ownWriter.reader)

@@ -10,7 +10,7 @@ export type Readings = {
   readonly upMs: () => number
 }
 
-/** Read further apart than this, the two clocks say nothing about each other. */
+/** Two clocks read further apart than this cannot be compared. */
 const APART_MS = 50
 const TRIES = 3
 /** The time since the start counts whole seconds. */

@@ -8,7 +8,7 @@ const WHY: Readonly<Record<ClockDoubt, string>> = {
   jumped: "the computer's clock made a step of more than five minutes",
 }
 
-/** How the clock stands, in a sentence for whoever looks after the server; `ok` where all is well. */
+/** The state of the clock, in a sentence for the person who runs the server; `ok` where all is well. */
 export function clockSentence(clock: Clock): string {
   const { doubt, wallMs } = clock.standing()
   if (doubt === null) return 'ok'

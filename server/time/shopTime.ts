@@ -25,7 +25,7 @@ export type ShopTime = {
   readonly isSlow: boolean
 }
 
-/** A smaller step is no news: time services steer clocks by as much. */
+/** A smaller step is ignored: time services steer clocks by as much. */
 const STEP_MS = 2_000
 /** A step up to this is a clock put right, and is followed unasked. */
 const FOLLOWED_MS = 5 * 60_000

@@ -72,7 +72,7 @@ async function touchHeard(here: Tab): Promise<number> {
 async function change(here: Tab, there: Tab, act: string, after: string, all: Times) {
   await here.until(`document.querySelector('${act}:enabled') !== null`)
   const isDone = `document.querySelector('${after}')`
-  // A control that was pressed can be pressed no more until it is answered, or has gone.
+  // A pressed control is disabled until it is answered, or has gone.
   await watch(here, 'felt', `!document.querySelector('${act}:enabled')`)
   await watch(here, 'answered', isDone)
   await watch(there, 'answered', isDone)

@@ -61,7 +61,7 @@ export async function lanes(minutes: number): Promise<void> {
 }
 
 async function take(wall: Tab): Promise<Sample> {
-  // Twice: what the first sets free may let go of more.
+  // Twice: what the first collection frees may free more.
   for (let n = 0; n < 2; n += 1) await wall.ask('HeapProfiler.collectGarbage')
   const { nodes, jsEventListeners } = await wall.ask<{ nodes: number; jsEventListeners: number }>(
     'Memory.getDOMCounters',

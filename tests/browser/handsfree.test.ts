@@ -110,7 +110,7 @@ const shown = (ms: number) =>
 const waitsFor = (page: Page, what: string) =>
   page.waitForSelector(`[data-panel="${QUARTER}"][data-waits="${what}"]`)
 
-/** Moves the shop's clock and waits until the kiosk has heard of it, and shows the lane as it then is. */
+/** Moves the shop's clock and waits until the kiosk has it and shows the lane at that time. */
 async function later(page: Page, minutes: number, waits: string): Promise<void> {
   site.clock.move(minutes * MINUTE)
   const now = site.clock.now()

@@ -162,7 +162,7 @@ test('a gun and a compressor are typed in; whether one feeds the other is the ca
   await field(page, 'needleMm').fill('1.3')
   await field(page, 'airLpm').fill('300')
   await field(page, 'inletKpa').fill('25')
-  // 25 bar is no gun's: psi was meant.
+  // No gun runs at 25 bar: psi was meant.
   await shot(page, 'setup-doubt')
   await page.click('[data-doubt=inletKpa]')
   expect(await field(page, 'inletKpa').inputValue()).toBe('1.72')

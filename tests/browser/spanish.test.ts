@@ -86,7 +86,7 @@ test('a field that holds no number says so, and what still counts, in Spanish', 
   await close()
 })
 
-test('a garbled code and a link are said to be so in Spanish', async () => {
+test('a garbled code and a link are refused in Spanish', async () => {
   const { page, close } = await openPage(browser, site, {
     path: '/#/scan/https%3A%2F%2Fexample.org',
   })

@@ -89,7 +89,7 @@ test('a pass: several lanes are chosen and one touch starts them all, one finish
   await close()
 })
 
-test('a pass that may not start is refused with the names of its panels, and starts on none', async () => {
+test('a pass that is not ready is refused with the names of its panels, and starts on none', async () => {
   await van(3)
   shop.site.clock.move(5 * MINUTE)
   await shop.site.send('FinishCoat', { panels: [A, B], cup: CUP })

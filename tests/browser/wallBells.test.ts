@@ -52,7 +52,7 @@ test('a pot life past takes the whole screen of every kiosk until somebody says 
   expect(await page.locator('.shell').getAttribute('inert')).not.toBeNull()
   await page.click('.takeover [data-act=silence]')
   await page.waitForSelector('.takeover >> text=Silent for')
-  // Discarding wants a press of a second.
+  // Discarding needs a press of one second.
   await page.click('.takeover .hold')
   expect(shop.site.shops.ownWriter.state().things.cup[CUP]?.value).toBe('live')
   await page.locator('.takeover .hold').click({ delay: 1_200 })
@@ -63,7 +63,7 @@ test('a pot life past takes the whole screen of every kiosk until somebody says 
   await close()
 })
 
-test('acknowledged it lets go of the screen and is not hidden; the deadline stays', async () => {
+test('an acknowledged takeover frees the screen and is not hidden; the deadline stays', async () => {
   await van(1)
   const { page, close } = await open()
   shop.site.clock.move(61 * MINUTE)

@@ -58,7 +58,7 @@ test('a cup past its pot life cannot be snoozed', () => {
   expect(r.state()).toBe('sounding')
 })
 
-test('a snoozed bell neither sounds nor reaches further, and starts afresh when it is back', () => {
+test('a snoozed bell neither sounds nor reaches further, and starts over when it is back', () => {
   const r = ring('potNear')
   r.due()
   r.wait(S)

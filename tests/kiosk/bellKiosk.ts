@@ -24,7 +24,7 @@ export function bellKiosk({
   soundsHere = (_: Reach): boolean => true,
   isLoud = true,
   isFloodKnown = false,
-  /** Whether the log takes a ring: it refuses one that is over by the time it arrives. */
+  /** Whether the log accepts a ring: it refuses one that is already over when it arrives. */
   takesRing = (): boolean => false,
   rules = {} as Partial<BellRules>,
 } = {}) {

@@ -24,7 +24,7 @@ test('the periods are a day, a week and thirty days; whatever else is asked for 
   expect(['1', '7', '30', undefined, '2', 'x'].map(daysOf)).toEqual([1, 7, 30, 30, 30, 30])
 })
 
-test('a source has the name that the shop gave it, and its id once the shop let go of it', () => {
+test('a source has the name that the shop gave it, and its id once it was evicted', () => {
   const { state } = vanWith(CLEAR_ONLY)
   expect(nameOfSource(state, { kind: 'job', id: JOB })).toMatch(/van/i)
   expect(nameOfSource(state, { kind: 'job', id: 'ZZZZ9999' })).toBe('ZZZZ9999')

@@ -38,7 +38,7 @@ test('readings come at the scale’s own step', () => {
   expect(pourView(mix({ totalMl: 100, stepG: 1 }), []).next?.readingG).toBe(67)
 })
 
-test('a pour as near as the scale can show is no over-pour', () => {
+test('a pour as near as the scale can show is not an over-pour', () => {
   const view = pourView(mix({ totalMl: 100, stepG: 1 }), [pour(0, 67)])
   expect(view.over).toBeNull()
   expect(view.totalMl).toBeCloseTo(100, 9)

@@ -75,7 +75,7 @@ describe('what is left open is proposed', () => {
     expect(fill(shop, { sheet: CLEAR.sheet, job: JOB }).colour).toBe('')
   })
 
-  test('a closed job, a retired sheet and a color of another job are let go of', () => {
+  test('a closed job, a retired sheet and a color of another job are dropped from the draft', () => {
     const shop = vanShop()
     const draft = { sheet: 'gone', job: 'NXTRNE22', colour: 'red' }
     expect(fill(shop, draft)).toMatchObject({ job: '', colour: '', sheet: { sheet: CLEAR.sheet } })
@@ -115,7 +115,7 @@ describe('what is left open is proposed', () => {
 })
 
 describe('how much', () => {
-  test('the panels that still want the product, with the coats that are not on', () => {
+  test('the panels that still need the product, with their missing coats', () => {
     const shop = vanShop()
     const clear = clearOf(shop)
     expect(panelsFor(shop.state, JOB, clear, '')).toEqual([
@@ -173,7 +173,7 @@ describe('of several cups the first one alone', () => {
   })
 })
 
-describe('whether the cup lives through its coats', () => {
+describe('whether the cup lasts for its coats', () => {
   const shop = vanShop()
   const input = {
     sheet: clearOf(shop),
@@ -237,7 +237,7 @@ describe('what a scale says', () => {
     },
   )
 
-  test('a bar code is no weight', () => {
+  test('a bar code is not a weight', () => {
     expect(readWeight('4006381333931')).toEqual({ is: 'tooMuch' })
   })
 

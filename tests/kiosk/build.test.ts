@@ -15,7 +15,7 @@ test('the page names only files that are served, and nothing of another origin',
     ...css.join().matchAll(/url\(([^)]+)\)/g),
   ].map((m) => m[1] ?? '')
   expect(named.length).toBeGreaterThanOrEqual(7)
-  // The shop itself is no file: the page asks its own server for it.
+  // The shop itself is not a file: the page asks its own server for it.
   for (const url of named) expect([...files.keys(), '/api/state'], url).toContain(url)
   expect(files.has('/bells/tickWorker.js')).toBe(true)
   expect(files.get('/')).toBe(files.get('/index.html'))

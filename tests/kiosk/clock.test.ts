@@ -180,7 +180,7 @@ test('a device clock set forward looks like a sleep, one set back like no time l
   })
 })
 
-test('a device clock that is steered slowly is no jump', () => {
+test('a device clock that is steered slowly is not a jump', () => {
   const k = kiosk()
   k.beat()
   for (let minute = 1; minute <= 8 * 60; minute++) {

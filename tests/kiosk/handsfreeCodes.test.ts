@@ -14,7 +14,7 @@ describe('a printed command code', () => {
     }
   })
 
-  test('with any one sign wrong, or two neighbors swapped, is no command', () => {
+  test('with any one sign wrong, or two neighbors swapped, is not a command', () => {
     for (const command of PRINTED_COMMANDS) {
       const text = encodeCommandCode(command)
       for (let at = 0; at < text.length; at += 1) {

@@ -185,7 +185,7 @@ test('a coded reason is said in words, with what was typed after it; free text s
 })
 
 test('every limit, result and reason has a word in both languages', () => {
-  // What makes no sense is never recorded, so it is no mark of an entry.
+  // A command that makes no sense is never recorded, so no entry can carry its code.
   const nonsense = Object.entries(REFUSALS).filter(([, rule]) => rule.isNonsense)
   const never = [...nonsense.map(([code]) => code), 'nothingThere', 'noRoom', 'notCuring']
   const codes = Object.keys(REFUSALS).filter((code) => !never.includes(code))
@@ -206,7 +206,7 @@ test('a kiosk without its server knows the entries of an open job, each once', (
   expect(here.toSorted()).toEqual(all.toSorted())
 })
 
-test('a label that did not print is said to have been written by hand', () => {
+test('a label that did not print is shown as written by hand', () => {
   const shop = vanShop()
   shop.do('PrintLabel', { cup: CUP, byHand: true })
   const entries = shop.entries.filter((entry) => entry.type === 'CupLabelPrinted')

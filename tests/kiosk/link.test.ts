@@ -4,7 +4,7 @@ import { CUP, DOOR, JOB as VAN, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
 import { TailClient } from '../support/serverTail.ts'
 
-/** A kiosk's copy of the shop, when what comes is about things that the server had let go of. */
+/** A kiosk's copy of the shop, when entries arrive about things that the server had evicted. */
 
 const HOUR = 60 * MINUTE
 const GUN = 'gun-1'
@@ -76,7 +76,7 @@ async function kiosk(shop: TestShop) {
   return {
     asked: () => asked,
     things: () => link.state.value?.things,
-    /** Waits until the kiosk has heard of everything. */
+    /** Waits until the kiosk has every entry. */
     follows: () =>
       expect.poll(() => link.state.value?.head).toBe(shop.shops.ownWriter.state().head),
   }

@@ -14,7 +14,7 @@ import { minute, type Shop } from '../support/shop.ts'
 const POT = `potOver:${CLEAR_CUP}`
 const cleared = (): Shop => coat(vanWith(CLEAR_ONLY, [CLEAR]), CLEAR_CUP, 1, 5)
 
-test('a bell whose deadline moved later by over a minute is new to every kiosk, whatever was said to the last', () => {
+test('a bell whose deadline moved later by over a minute is new to every kiosk, however the last was answered', () => {
   const shop = cleared().at(15)
   const key = keyOf(shop, 'coatReady')
   shop.do('RingBell', { key })

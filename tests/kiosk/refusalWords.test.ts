@@ -127,7 +127,7 @@ describe('what an entry broke', () => {
     expect(es.jobs.history.codes).toHaveProperty(code)
   })
 
-  test('is said without a word of English in Spanish: steps, stages, what the rules call things', () => {
+  test('has no word of English in Spanish: steps, stages, what the rules call things', () => {
     const say = { words: es, format: formatOf({ language: 'es' }) }
     const said = (code: string, limit: string, value: string) =>
       brokenText({ code, limit, value }, NOW, say)

@@ -52,7 +52,7 @@ test('a scanner that ends with Tab is heard as well', () => {
   expect(type([...keys('ABCD', 8), { key: 'Tab', gapMs: 8 }]).scans).toEqual(['ABCD'])
 })
 
-test('three quick keys and Enter are no scan and lose nothing', () => {
+test('three quick keys and Enter are not a scan, and lose nothing', () => {
   expect(type([...keys('abc', 8), enter(8)])).toEqual({
     scans: [],
     field: 'abc',

@@ -25,7 +25,7 @@ test('a cup that ends before the next coat is due is shown as too short for it',
   expect(found[0]?.from).toBeGreaterThan(endsAt)
 })
 
-test('a cup that lives long enough is not', () => {
+test('a cup that lasts long enough is not', () => {
   expect(outlived(0, 10).found).toEqual([])
 })
 

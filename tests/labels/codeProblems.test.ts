@@ -81,7 +81,7 @@ describe('problems', () => {
     expect(old.message).toContain('31 days ago')
   })
 
-  test("another shop's label is said to be so, with what it says", () => {
+  test("another shop's label is refused as such, with what it says", () => {
     const theirs = problemOf(readCode(CLEAR_CODE, { ...OURS, shopTag: 'ZZZ' }))
     expect(theirs.code).toBe('otherShop')
     expect(theirs.message).toContain('K7F')

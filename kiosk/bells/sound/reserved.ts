@@ -1,6 +1,6 @@
 import { durationMs, type Note, type Pattern } from './patterns.ts'
 
-/** Why a pattern may not be used: it would be taken for a signal that saves lives. */
+/** Why a pattern may not be used: people would take it for a signal that saves lives. */
 export type Reserved = {
   readonly code: 'evacuate' | 'carbonMonoxide' | 'continuous' | 'siren'
   readonly message: string

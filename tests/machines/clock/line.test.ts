@@ -186,7 +186,7 @@ describe('caution', () => {
 })
 
 describe('whole seconds', () => {
-  test('every length is whole seconds, and no wait is no length at all', () => {
+  test('every length is whole seconds, and no wait has the length zero', () => {
     fc.assert(
       fc.property(wait(anyPoints), world, (wait, climate) => {
         const end = endsAt(wait, T0, climate)

@@ -29,7 +29,7 @@ export function entry(type: string, data: object = {}, keys: ThingKeys = {}): Dr
 /**
  * The shortest ways to all states that a small alphabet of entries can tell apart.
  * @param keyOf what tells two states apart: the whole context would make the graph endless
- * @param stop where to walk no further
+ * @param stop where the walk ends
  * @returns the entries of each way
  */
 export function waysOf<C>(

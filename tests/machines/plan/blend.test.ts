@@ -27,7 +27,7 @@ test('what is chosen already is not proposed, whatever is done to it', () => {
   expect(blendProposals(van, chosen)).toEqual(['rear-bumper', 'right-side-door', 'right-rocker'])
 })
 
-test('a blend and a panel that is only cleared ask for no further blend', () => {
+test('a blend and a panel that is only cleared need no other blend', () => {
   for (const operation of ['blend', 'clear-only'] as const)
     expect(blendProposals(van, [{ id: 'hood', operation }])).toEqual([])
 })

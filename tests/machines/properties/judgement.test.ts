@@ -5,7 +5,7 @@ import { dayOf, intents, type RandomDay, type Sent } from '../../support/randomD
 import { type Claim, type Findings, judgeAgain, Known } from '../../support/randomJudge.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 
-/** What a coat's start claims; null for an entry that is no start of a coat. */
+/** What a coat's start claims; null for an entry that is not the start of a coat. */
 function claimOf(e: Draft): Claim | null {
   const told = e.data.startedAt ?? e.data.estimatedStartAt
   const isStart = e.type === 'CoatStarted' || (e.type === 'CoatFinished' && told !== undefined)
@@ -68,7 +68,7 @@ function baselessRefusals(one: RandomDay, sent: Sent): string[] {
 }
 
 describe('every coat, judged again by steps through time from what the log then knew', () => {
-  test('breaks no rule without saying so, and says nothing that it did not break', {
+  test('names every rule that it breaks, and no other', {
     timeout: patience,
   }, () => {
     let coats = 0
@@ -87,7 +87,7 @@ describe('every coat, judged again by steps through time from what the log then 
       }),
       tries(60),
     )
-    // A property of coats that were never sprayed, or never wrong, would say nothing.
+    // A property of coats that were never sprayed, or never wrong, would prove nothing.
     expect(coats).toBeGreaterThan(runs(20))
     expect(broken).toBeGreaterThan(runs(2))
   })

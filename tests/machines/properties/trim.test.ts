@@ -26,7 +26,7 @@ const refsOf = (state: State) =>
   KINDS.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id })))
 
 describe('a state that was trimmed', { timeout: patience }, () => {
-  test('has nothing more to let go of', () => {
+  test('has nothing more to evict', () => {
     fc.assert(
       fc.property(day, ({ state, now }) => {
         const once = trim(frozen(state), now)
@@ -36,7 +36,7 @@ describe('a state that was trimmed', { timeout: patience }, () => {
     )
   })
 
-  test('gets back from the log whatever it let go of, as it was', () => {
+  test('gets back from the log whatever it evicted, as it was', () => {
     let gone = 0
     fc.assert(
       fc.property(day, ({ state, entries, now }) => {
@@ -59,7 +59,7 @@ describe('a state that was trimmed', { timeout: patience }, () => {
     expect(gone).toBeGreaterThan(runs(2))
   })
 
-  test('waits for the same moments, but for those of what it let go of', () => {
+  test('has the same deadlines, except those of what it evicted', () => {
     fc.assert(
       fc.property(day, ({ state, now }) => {
         const trimmed = trim(state, now)

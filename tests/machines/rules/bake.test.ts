@@ -163,7 +163,7 @@ describe('a bake by part temperature', () => {
     }
   })
 
-  test('"at temperature" says nothing while the panel does not bake', () => {
+  test('"at temperature" counts for nothing while the panel does not bake', () => {
     const answer = cleared().send('ReadPart', { panel: DOOR })
     expect(said(answer)).toBe('data.partC')
   })

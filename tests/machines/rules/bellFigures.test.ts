@@ -53,7 +53,7 @@ describe('two hours of bells', () => {
     rang('look', 'PPPP4444', 67, { ...J1, panel: 'PPPP4444' }),
     slip,
     voided(slip),
-    // A snooze is no answer.
+    // A snooze is not an answer.
     entry('BellSnoozed', 69, { key: 'look:PPPP4444', minutes: 5 }),
   ]
 
@@ -111,7 +111,7 @@ describe('two hours of bells', () => {
   })
 })
 
-test('what reached further people, was held, or flooded a kiosk is counted, each ring once', () => {
+test('bells that called more people, were held, or flooded a kiosk are counted, each ring once', () => {
   const at = (min: number, type: string, data: Draft['data']) => entry(type, min, data)
   const key = 'windowShut:PPPP2222'
   const slip = at(33, 'BellHeld', { key, bell: 'windowShut', untilMs: 0 })

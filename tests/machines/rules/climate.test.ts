@@ -70,14 +70,14 @@ describe('the air moves the clocks', () => {
 
 describe('readings go stale', () => {
   const FLASH60 = { flashBetween: [{ atC: 20, minutes: 60 }] }
-  test('for a permission the reading or the own figure holds on, whichever is shorter', () => {
-    // 480 min at 20 °C are 240 at 30 °C, and the more cautious stays: the warm reading holds on.
+  test('for a permission the old reading or the sheet’s own figure counts, whichever is shorter', () => {
+    // 480 min at 20 °C are 240 at 30 °C, and the more cautious stays: the warm reading still counts.
     expect(shuts(air(cleared(), 5, 30))).toBe(245)
     // A cold reading lengthens no window, stale or not.
     expect(shuts(air(cleared(), 5, 5))).toBe(485)
   })
 
-  test('a cold reading holds on for a wait: it is the more cautious', () => {
+  test('for a wait an old cold reading still counts: it is the more cautious', () => {
     expect(flash(air(cleared(FLASH60), 5, 10))).toBe(125)
   })
 

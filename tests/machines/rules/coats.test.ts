@@ -52,7 +52,7 @@ describe('coats are a plan', () => {
     expect(cover(shop)).toBe('coatRunning')
   })
 
-  test('one more goes on up to the most; beyond is outside, and is no refusal', () => {
+  test('one more is allowed up to the most; beyond it is marked outside, and not refused', () => {
     const shop = based(2)
     const marks = [3, 4, 5].map((n) => {
       const [draft] = shop.at(10 * n).do('StartCoat', { panels: [DOOR], cup: BASE_CUP })

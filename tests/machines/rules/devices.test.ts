@@ -72,7 +72,7 @@ describe('a commissioned level', () => {
     expect(wrong({ signalDb: 100, siteSignedOff: true })).toBe('was taken')
   })
 
-  test('above 90 dB(A) wants the site to have signed off', () => {
+  test('above 90 dB(A) needs the site’s approval', () => {
     const sentence = 'data.siteSignedOff was nothing; accepted is true above 90 dB(A)'
     expect(wrong({ signalDb: 90.1 })).toContain(sentence)
     expect(wrong({ signalDb: 95, siteSignedOff: false })).toContain('data.siteSignedOff was false')
@@ -107,7 +107,7 @@ describe('a sound test', () => {
     expect(devicesOf(shop.state).tests).toMatchObject([{ pattern: 'B2', heard: true }])
   })
 
-  test('is of its day: the state lets go of it after twelve hours, and never of a level', () => {
+  test('is of its day: the state evicts it after twelve hours, but never a level', () => {
     const shop = level()
     shop.do('TestSound', { pattern: 'A', heard: true })
     shop.do('ReportSleep', { why: 'lost' })
@@ -116,7 +116,7 @@ describe('a sound test', () => {
     expect(later.things.devices.shop?.entries.map((e) => e.type)).toEqual(['LevelCommissioned'])
   })
 
-  test('a level that was a mistake stays one when the state lets go of the days before', () => {
+  test('a level that was a mistake stays one when the state evicts the days before', () => {
     const shop = level()
     shop.do('VoidEntry', { entry: shop.entries.at(-1)?.id, reason: 'Wrong place' })
     shop.do('TestSound', { pattern: 'A', heard: true })
@@ -128,7 +128,7 @@ describe('a sound test', () => {
   })
 })
 
-test('a zone whose name was a mistake does not get it back when older readings were let go of', () => {
+test('a zone whose name was a mistake does not get it back when older readings are evicted', () => {
   const shop = shopWith()
   shop.do('SaveZone', { zone: 'booth', name: 'Boot' })
   shop.do('VoidEntry', { entry: shop.entries.at(-1)?.id, reason: 'MISTAP' })

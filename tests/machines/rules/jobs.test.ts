@@ -207,7 +207,7 @@ describe('making things', () => {
     expect([of('white'), of('grey')]).toEqual(['done', 'unknownThing'])
   })
 
-  test('whoever names an unknown job is not offered one that was opened by mistake', () => {
+  test('a command for an unknown job is not offered one that was opened by mistake', () => {
     const shop = shopWith()
     const [opened] = shop.do('OpenJob', { job: JOB, title: 'Van' })
     shop.do('OpenJob', { job: 'KKKK2222', title: 'Another van' })

@@ -37,7 +37,7 @@ const QUICK = 'AAAA2222'
 const SLOW = 'BBBB3333'
 const CHILD = 'KKKK2222'
 
-/** A cup of each activator; the usual one says nothing of its own and goes by the sheet: 10 min. */
+/** A cup of each activator; the usual one has no figure of its own and uses the sheet's: 10 min. */
 function shopOfMixes(): Shop {
   const shop = vanWith(CLEAR_CURE, [MIXED])
   mix(shop, QUICK, CLEAR.sheet, { activator: 'quick' })
@@ -115,7 +115,7 @@ describe('the cure of a film that holds both activators', () => {
     expect(dueMin(shop, 'cureOver')).toBe(60 + 1200)
   })
 
-  test('is not offered where one of them may not be cured so', () => {
+  test('is not offered where one of them does not allow that cure', () => {
     const lamp = { infrared: { minutes: 10, flashBefore: 5 } }
     const cure = { ...option('quick', 4).cure, ...lamp }
     const sheet = { ...MIXED, activators: [{ ...option('quick', 4), cure }, option('slow', 20)] }

@@ -83,7 +83,7 @@ describe('going on against a refusal', () => {
     expect('drafts' in answer && answer.drafts[0]?.override?.codes).toEqual(ALL)
   })
 
-  test('where nothing is broken there is no override to keep', () => {
+  test('where no rule is broken no override is recorded', () => {
     const [draft] = vanWith(CLEAR_ONLY).do('StartCoat', {
       panels: [DOOR],
       cup: CLEAR_CUP,

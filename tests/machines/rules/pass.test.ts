@@ -145,7 +145,7 @@ describe('the finishes of a pass', () => {
 })
 
 describe('a real start that arrives after the finishes of its pass were spread', () => {
-  /** The side was said to be done at 16, the sill at 17, the door at 20: one press at 20. */
+  /** The side is finished at 16, the sill at 17, the door at 20: one press at 20. */
   function finished(startMin: number | null): Shop {
     const shop = threePanels()
     if (startMin !== null) shop.at(startMin).do('StartCoat', { panels: ALL, cup: CLEAR_CUP })
@@ -172,7 +172,7 @@ describe('a real start that arrives after the finishes of its pass were spread',
     expect(drafts.map((draft) => draft.outside)).toEqual([undefined, undefined, undefined])
   })
 
-  test('comes to the same whichever was heard of first', () => {
+  test('gives the same state whichever arrived first', () => {
     const late = finished(null)
     queued(late, 18, 'StartCoat', { panels: ALL, cup: CLEAR_CUP })
     expect(walks(late)).toEqual(walks(finished(18)))

@@ -71,7 +71,7 @@ describe('in one and the same millisecond', () => {
 const mixBy = (shop: Shop, device: Device, seq: number) =>
   shop.do('MixCup', { cup: CLEAR_CUP, sheet: CLEAR.sheet, totalMl: 300 }, by(device, seq))
 
-test('a finish that is spread back to its start stays behind it, whoever pressed which', () => {
+test('a finish that is spread back to its start stays behind it, whichever kiosk sent which', () => {
   for (const finisher of DEVICES) {
     const shop = addPanel(addPanel(shopWith(), CLEAR_ONLY), CLEAR_ONLY, { panel: WING })
     mixBy(shop, 'kiosk-z', 1)
@@ -85,7 +85,7 @@ test('a finish that is spread back to its start stays behind it, whoever pressed
   }
 })
 
-test('a late fact of the same millisecond stays where it was said to be', () => {
+test('a late fact of the same millisecond keeps its own time', () => {
   const shop = addPanel(shopWith(), CLEAR_ONLY).at(1)
   mixBy(shop, 'kiosk-z', 1)
   const data = { panels: [DOOR], cup: CLEAR_CUP }

@@ -77,14 +77,14 @@ describe('a panel that is sent back', () => {
     expect([panelOf(shop).open?.step, panelOf(shop).status[0]]).toEqual([1, 'skipped'])
   })
 
-  test('its film is still there: the coat waits for the flash of the one that counts no more', () => {
+  test('its film is still there: the coat waits for the flash of the one that no longer counts', () => {
     const shop = cleared()
     back(shop, 1, 0)
     mix(shop, FRESH, CLEAR.sheet)
     expect(around(shop, 62, startCoat(FRESH))).toEqual(['flashNotOver', 'done'])
   })
 
-  test('coats that count no more do not count against the most', () => {
+  test('coats that no longer count do not count against the most', () => {
     const shop = cleared()
     back(shop, 1, 0)
     mix(shop, FRESH, CLEAR.sheet)
@@ -151,7 +151,7 @@ describe('a cured or passed panel', () => {
     expect([whereIs(shop), panelOf(shop).coats.length]).toEqual(['passed', 4])
   })
 
-  test('sent back in the middle of a cure, it cures no more', () => {
+  test('sent back in the middle of a cure, it stops curing', () => {
     const shop = cleared()
     shop.at(60).do('StartCure', { panels: [DOOR], mode: 'air' })
     expect(back(shop.at(70), 1, 1)).toBe('done')

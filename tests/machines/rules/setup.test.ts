@@ -108,7 +108,7 @@ describe('a retired sheet', () => {
     expect(isRetired(shop.state, CLEAR.sheet, shop.now)).toBe(false)
   })
 
-  test('retired twice says nothing new; unknown is refused', () => {
+  test('retired twice adds nothing; unknown is refused', () => {
     const shop = retired()
     expect(shop.do('RetireSheet', { sheet: CLEAR.sheet })).toEqual([])
     expect(refusalOf(shop.send('RetireSheet', { sheet: 'none' })).message).toBe(

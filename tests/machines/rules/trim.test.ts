@@ -35,7 +35,7 @@ const at = (shop: Shop, min: number): State => trim(shop.state, minute(min))
 const cups = (state: State): string[] => Object.keys(state.things.cup).sort()
 const override = { reason: 'Collected' }
 
-/** The shop of another that let go of what it need not hold. */
+/** The same shop after evicting what it need not hold. */
 function trimmed(shop: Shop, min: number): Shop {
   const copy = shop.fork().at(min)
   copy.state = trim(copy.state, copy.now)
