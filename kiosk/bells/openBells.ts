@@ -21,11 +21,10 @@ function knownOf(bell: BellContext | undefined): Known | undefined {
   }
 }
 
-const idsWhere = <C>(
-  things: { readonly [id: string]: { readonly context: C } },
-  is: (context: C) => boolean,
-): Set<string> =>
-  new Set(Object.entries(things).flatMap(([id, { context }]) => (is(context) ? [id] : [])))
+const idsWhere = <T>(
+  things: { readonly [id: string]: T },
+  is: (thing: T) => boolean,
+): Set<string> => new Set(Object.entries(things).flatMap(([id, thing]) => (is(thing) ? [id] : [])))
 
 /** Where a deadline's thing is. */
 function zoneIn(state: State, { thing }: Deadline): { zone?: string } {
@@ -48,8 +47,8 @@ export const openBells = (state: State): Open => ({
     ...zoneIn(state, deadline),
   })),
   facts: {
-    emptied: idsWhere(state.things.cup, (cup) => cup.emptiedAt !== null),
-    baking: idsWhere(state.things.panel, (panel) => panel.cure?.mode === 'bake'),
+    emptied: idsWhere(state.things.cup, ({ value }) => value === 'emptied'),
+    baking: idsWhere(state.things.panel, ({ context }) => context.cure?.mode === 'bake'),
   },
   known: (key) => {
     const deadline = deadlines(state).find((one) => one.key === key)

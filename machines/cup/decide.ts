@@ -1,7 +1,15 @@
 import { readingsOf } from '../climate/fold.ts'
 import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
-import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
+import {
+  can,
+  type Deciding,
+  type Decision,
+  knownIds,
+  refused,
+  thingThen,
+  unknown,
+} from '../deciding.ts'
 import { judge } from '../judge.ts'
 import { isJobClosed } from '../panel/find.ts'
 import type { Problem } from '../refusals.ts'
@@ -106,6 +114,13 @@ export const taken = (id: string): Problem => ({
   about: 'Cup',
 })
 
+/** What speaks against a fact because of where the cup stands: nothing where its chart takes it. */
+function notFrom(d: Deciding, id: string, type: 'CupLabelPrinted' | 'CupEmptied'): Problem[] {
+  const thing = thingThen(d, { kind: 'cup', id })
+  if (can(d, 'cup', thing, { type, data: {} })) return []
+  return [{ code: 'cupEmptied', limit: thing?.context.emptiedAt ?? null, value: id }]
+}
+
 /** The air that the cup is judged by, kept with it. */
 function climateOf(d: Deciding, zone: string) {
   const air = lastBefore(readingsOf(d.state, zone), d.at)
@@ -144,9 +159,8 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
   const now = thingOf(d.state, { kind: 'cup', id: d.data.cup })
   if (!cup || !now)
     return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: d.data.cup })
-  if (cup.emptiedAt !== null) {
-    return refused(d, { code: 'cupEmptied', limit: cup.emptiedAt, value: d.data.cup })
-  }
+  const barred = notFrom(d, d.data.cup, 'CupLabelPrinted')
+  if (barred.length > 0) return refused(d, ...barred)
   const { byHand } = d.data
   const untilMs = cupEndsAt(d.state, cup)
   const data = {
@@ -163,8 +177,7 @@ export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Deci
   const { cup: id, ...data } = d.data
   const cup = findCup(d, id)
   if (!cup) return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: id })
-  const problems: Problem[] =
-    cup.emptiedAt === null ? [] : [{ code: 'cupEmptied', limit: cup.emptiedAt, value: id }]
+  const problems = notFrom(d, id, 'CupEmptied')
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
   const keys = { cup: id, ...(cup.job === null ? {} : { job: cup.job }) }

@@ -48,9 +48,8 @@ export type CupContext = CupContents & {
   readonly prints: readonly Print[]
   readonly pouredMl: number
   readonly usedOn: readonly { readonly panel: string; readonly at: number }[]
+  /** When it was emptied: what is kept for hours after it. That it is empty is its state. */
   readonly emptiedAt: number | null
-  readonly emptiedHow: 'used' | 'discarded' | 'poured' | null
-  readonly leftMl: number | null
 }
 
 export type CupFact =
@@ -87,8 +86,6 @@ const BLANK: CupContext = {
   pouredMl: 0,
   usedOn: [],
   emptiedAt: null,
-  emptiedHow: null,
-  leftMl: null,
 }
 
 /** A cup as it is when it was just made: nothing printed, poured or sprayed. */
@@ -116,7 +113,7 @@ function pouredOut(cup: CupContext, fact: CupFact): Partial<CupContext> {
   if (fact.type !== 'CupPoured' || fact.data.role !== 'parent') return {}
   const { ml, isAll } = fact.data
   const pouredMl = cup.pouredMl + (ml ?? 0)
-  return isAll ? { pouredMl, emptiedAt: fact.at, emptiedHow: 'poured' } : { pouredMl }
+  return isAll ? { pouredMl, emptiedAt: fact.at } : { pouredMl }
 }
 
 /** What may become of a cup that is not empty. */
@@ -161,11 +158,7 @@ export const cupMachine = setup({
           ? [...context.prints, { at: event.at, ...event.data }]
           : context.prints,
     }),
-    empty: assign(({ event }) =>
-      event.type === 'CupEmptied'
-        ? { emptiedAt: event.at, emptiedHow: event.data.how, leftMl: event.data.leftMl ?? null }
-        : {},
-    ),
+    empty: assign({ emptiedAt: ({ event }) => event.at }),
   },
 }).createMachine({
   id: 'cup',
@@ -193,7 +186,6 @@ export const cupMachine = setup({
         CoatContinued: { actions: 'use' },
         CoatFinished: { actions: 'use' },
         GunLoaded: { actions: 'use' },
-        CupEmptied: { actions: 'empty' },
       },
     },
   },

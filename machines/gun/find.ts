@@ -1,6 +1,6 @@
 import { clockEndsAt, earliest } from '../cup/ends.ts'
 import type { CupContext } from '../cup/machine.ts'
-import { contextThen, type Deciding } from '../deciding.ts'
+import { type Deciding, thingThen } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
 import type { State } from '../state.ts'
 import { type GunContext, type GunLoad, isSameMaterial } from './machine.ts'
@@ -29,9 +29,11 @@ export function gunEndsAt(state: State, gun: GunContext): number | null {
 
 /** The problems of loading a gun: other material in it, or the same material past its time. */
 export function gunProblems(d: Deciding, id: string, load: GunLoad, at: number): Problem[] {
-  const gun = contextThen(d, 'gun', id)
-  const held = gun?.loads.at(-1)
-  if (!gun || !held) return []
+  const thing = thingThen(d, { kind: 'gun', id })
+  if (!thing || thing.value === 'clean') return []
+  const gun = thing.context
+  const held = gun.loads.at(-1)
+  if (!held) return []
   const problem = (words: string): Problem[] => [
     {
       code: 'gunHolds',

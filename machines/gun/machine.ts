@@ -22,7 +22,6 @@ export type GunSpec = {
 export type GunContext = {
   readonly spec: GunSpec | null
   readonly loads: readonly (GunLoad & { readonly at: number; readonly entry: string })[]
-  readonly cleanedAt: number | null
 }
 
 export type GunFact =
@@ -64,11 +63,11 @@ export const gunMachine = setup({
         { ...(loadIn(event) as GunLoad), at: event.at, entry: event.id },
       ],
     }),
-    clean: assign({ loads: () => [], cleanedAt: ({ event }) => event.at }),
+    clean: assign({ loads: () => [] }),
   },
 }).createMachine({
   id: 'gun',
-  context: { spec: null, loads: [], cleanedAt: null },
+  context: { spec: null, loads: [] },
   initial: 'clean',
   on: { GunSaved: { actions: 'save' } },
   states: {

@@ -1,5 +1,6 @@
 import type { CommandData } from '../commands.ts'
 import {
+  can,
   type Deciding,
   type Decision,
   knownIds,
@@ -10,18 +11,19 @@ import {
 import { compareText } from '../envelope.ts'
 import { judge } from '../judge.ts'
 import type { PanelContext } from '../panel/context.ts'
-import { isPaused, routeState } from '../panel/where.ts'
+import { isInWork, type PanelState, routeState } from '../panel/where.ts'
 import type { Problem } from '../refusals.ts'
 import { thingOf } from '../state.ts'
+import type { Thing } from '../things.ts'
 
 type JobCommand = 'PauseJob' | 'ResumeJob' | 'ReopenJob' | 'CloseJob'
 
 const job = (d: Deciding, id: string) => {
   const thing = thingOf(d.state, { kind: 'job', id })
-  return thing && thing.value !== 'unknown' ? { is: thing.value, context: thing.context } : null
+  return thing && thing.value !== 'unknown' ? thing : null
 }
 
-type JobPanel = { id: string; panel: PanelContext; where: string; isPaused: boolean }
+type JobPanel = { id: string; panel: PanelContext; where: PanelState; thing: Thing<'panel'> }
 
 /** Sorted by id: a state that was evicted and read back holds them in another order. */
 function panelsOf(d: Deciding, id: string): JobPanel[] {
@@ -30,7 +32,7 @@ function panelsOf(d: Deciding, id: string): JobPanel[] {
       id: panelId,
       panel: thing.context,
       where: routeState(thing.value),
-      isPaused: isPaused(thing.value),
+      thing,
     }))
     .filter((p) => p.panel.job === id && !['unknown', 'removed'].includes(p.where))
     .sort((a, b) => compareText(a.id, b.id))
@@ -38,13 +40,31 @@ function panelsOf(d: Deciding, id: string): JobPanel[] {
 
 /** The job's panels that are still in work. */
 const openPanels = (d: Deciding, id: string): JobPanel[] =>
-  panelsOf(d, id).filter((p) => p.where !== 'passed')
+  panelsOf(d, id).filter((p) => isInWork(p.where))
 
 /** Pausing and resuming is said of each panel that it changes; a passed one may come back. */
 const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewFact[] =>
   panelsOf(d, id)
-    .filter((p) => p.isPaused === (type === 'JobResumed'))
+    .filter(({ thing }) => can(d, 'panel', thing, { type, data: {} }))
     .map((p) => ({ type, keys: { job: id, panel: p.id }, data: {} }))
+
+/** A job that takes a fact from where it stands, or why not. */
+function jobFor(
+  d: Deciding,
+  id: string,
+  type: NewFact['type'],
+  from: string,
+): { readonly title: string } | { readonly decision: Decision } {
+  const found = job(d, id)
+  if (!found) return { decision: refused(d, unknown('Job', id, knownIds(d.state, 'job'))) }
+  const { title } = found.context
+  if (can(d, 'job', found, { type, data: {} })) return { title }
+  const isClosed = found.value === 'closed'
+  const code = isClosed
+    ? { code: 'closed' as const, limit: null, value: id }
+    : { code: 'jobState' as const, limit: from, value: found.value }
+  return { decision: refused(d, { ...code, about: title }) }
+}
 
 export function openJob(d: Deciding<'OpenJob', CommandData<'OpenJob'>>): Decision {
   const { job: id, ...data } = d.data
@@ -59,13 +79,8 @@ function turn(
   from: 'open' | 'paused',
 ): Decision {
   const id = d.data.job
-  const found = job(d, id)
-  if (!found) return refused(d, unknown('Job', id, knownIds(d.state, 'job')))
-  const about = found.context.title
-  if (found.is === 'closed') return refused(d, { code: 'closed', limit: null, value: id, about })
-  if (found.is !== from) {
-    return refused(d, { code: 'jobState', limit: from, value: String(found.is), about })
-  }
+  const found = jobFor(d, id, type, from)
+  if ('decision' in found) return found.decision
   return { facts: [{ type, keys: { job: id }, data: {} }, ...turned(d, id, type)] }
 }
 
@@ -77,11 +92,8 @@ export const resumeJob = (d: Deciding<'ResumeJob', CommandData<'ResumeJob'>>): D
 
 export function closeJob(d: Deciding<'CloseJob', CommandData<'CloseJob'>>): Decision {
   const id = d.data.job
-  const found = job(d, id)
-  if (!found) return refused(d, unknown('Job', id, knownIds(d.state, 'job')))
-  if (found.is === 'closed') {
-    return refused(d, { code: 'closed', limit: null, value: id, about: found.context.title })
-  }
+  const found = jobFor(d, id, 'JobClosed', 'open')
+  if ('decision' in found) return found.decision
   const open = openPanels(d, id)
   const problems: Problem[] =
     open.length === 0
@@ -107,11 +119,7 @@ export function closeJob(d: Deciding<'CloseJob', CommandData<'CloseJob'>>): Deci
 
 export function reopenJob(d: Deciding<'ReopenJob', CommandData<'ReopenJob'>>): Decision {
   const id = d.data.job
-  const found = job(d, id)
-  if (!found) return refused(d, unknown('Job', id, knownIds(d.state, 'job')))
-  if (found.is !== 'closed') {
-    const about = found.context.title
-    return refused(d, { code: 'jobState', limit: 'closed', value: String(found.is), about })
-  }
+  const found = jobFor(d, id, 'JobReopened', 'closed')
+  if ('decision' in found) return found.decision
   return { facts: [{ type: 'JobReopened', keys: { job: id }, data: {} }] }
 }

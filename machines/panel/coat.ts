@@ -10,6 +10,7 @@ import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.t
 import { coversStart, lastCoat, zoneOf } from './context.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { shutsAt } from './gate.ts'
+import { notFrom } from './notFrom.ts'
 
 /** The numbers that mattered that day: what the coat was judged by. */
 export function judgedBy(d: Deciding, judged: Judged, cup: CupContext | null) {
@@ -97,16 +98,10 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
 }
 
 /** What speaks against going on with a coat from another cup: it must hold what the first one held. */
-export function otherCupProblems(
-  d: Deciding,
-  p: FoundPanel,
-  cupId: string,
-  cup: CupContext | null,
-): Problem[] {
+export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | null): Problem[] {
   const { open, route } = p.panel
   const about = { panel: p.id, about: p.panel.name }
-  if (!open) return [{ code: 'wrongStep', limit: 'the start of a coat', value: cupId, ...about }]
-  if (!cup) return []
+  if (!open || !cup) return []
   const step = route[open.step]
   const first = findCup(d, open.cups[0])
   const product = step?.sheet ?? first?.sheet ?? cup.sheet
@@ -129,7 +124,8 @@ export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCo
     isLive: d.isLive,
     now: d.now,
     problems: [
-      ...found.flatMap((p) => otherCupProblems(d, p, cupId, cup)),
+      ...found.flatMap((p) => notFrom(d, p, { type: 'CoatContinued', data: {} }, cupId)),
+      ...found.flatMap((p) => otherCupProblems(d, p, cup)),
       ...cupProblems(d, cupId, cup, d.at),
     ],
     override,

@@ -11,6 +11,7 @@ import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
 import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, shutAt } from './gate.ts'
+import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
 
 /** What a start claims: the cup, and what stands with it. */
@@ -47,7 +48,6 @@ function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem
     value: product,
     ...about,
   })
-  if (p.where === 'passed') return [wrongStep]
   if (claim.step !== undefined) {
     const isMeant = claim.step === dueStep(panel) || claim.step === lastCoat(panel)?.step
     if (!place || !isMeant) return [wrongStep]
@@ -57,6 +57,16 @@ function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem
   }
   if (place && place.skipped.length === 0) return []
   return due && isSprayed(due.stage) && product !== null ? [wrongProduct(due)] : [wrongStep]
+}
+
+/** What the panel's chart does not take from where it stands, and what its route does not want. */
+function startProblems(d: Deciding, p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
+  const { cup, step } = claim
+  const data = { sheet: cup?.sheet ?? null, stage: cup?.stage ?? null, step }
+  const ofStep = stepProblems(p, claim, place)
+  const barred = notFrom(d, p, { type: 'CoatStarted', data }, data.sheet)
+  // A coat that has no place on the route is told of by what the route wants instead.
+  return [...barred.filter(({ code }) => code !== 'wrongStep' || ofStep.length === 0), ...ofStep]
 }
 
 function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
@@ -195,10 +205,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const air = freshAir(climate, at)
   const marginC = dewMargin(climate, at)
   const problems: Problem[] = [
-    ...(panel.open
-      ? [{ code: 'coatRunning' as const, limit: null, value: null, panel: p.id, about: panel.name }]
-      : []),
-    ...stepProblems(p, claim, place),
+    ...startProblems(d, p, claim, place),
     ...gateProblems(p, gate, at),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
     ...colourProblems(p, claim, step),

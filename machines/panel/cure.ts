@@ -9,6 +9,7 @@ import { panelKeys } from './coat.ts'
 import { type CureMode, dueStep, lastCoat } from './context.ts'
 import { bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
+import { notFrom } from './notFrom.ts'
 
 /** The figures of the product that is cured: as the last coat opened them, else as the route names it. */
 function figuresFor(d: Deciding, p: FoundPanel, step: number): CureFigures | null {
@@ -44,22 +45,11 @@ function startProblems(
 ): Problem[] {
   const { panel } = p
   const about = { panel: p.id, about: panel.name }
-  if (step === -1) {
-    return [
-      {
-        code: 'wrongStep',
-        limit: panel.route[dueStep(panel)]?.stage ?? 'nothing more',
-        value: 'cure',
-        ...about,
-      },
-    ]
-  }
+  const problems = notFrom(d, p, { type: 'CureStarted', data: { step, mode } }, 'cure')
+  if (step === -1) return problems
   const before = panel.route.filter((_, i) => i < step && panel.status[i] === 'open')
   const sprayed = before.filter((s) => isSprayed(s.stage)).map((s) => s.stage)
   const byHand = before.filter((s) => !isSprayed(s.stage)).map((s) => s.stage)
-  const problems: Problem[] = []
-  if (panel.open) problems.push({ code: 'coatRunning', limit: null, value: null, ...about })
-  if (panel.cure) problems.push({ code: 'curing', limit: null, value: null, ...about })
   if (byHand.length > 0)
     problems.push({ code: 'wrongStep', limit: byHand.join(', '), value: 'cure', ...about })
   if (sprayed.length > 0)
@@ -128,17 +118,7 @@ export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Deci
 /** The heat is off, or the film has had its time. Ending early is a fact: it is kept with what it lacks. */
 export function endCure(d: Deciding<'EndCure', CommandData<'EndCure'>>): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
-  const notCuring = found
-    .filter((p) => !p.panel.cure)
-    .map(
-      (p): Problem => ({
-        code: 'notCuring',
-        limit: null,
-        value: null,
-        panel: p.id,
-        about: p.panel.name,
-      }),
-    )
+  const notCuring = found.flatMap((p) => notFrom(d, p, { type: 'CureEnded', data: {} }))
   const verdict = judge({ isLive: d.isLive, now: d.now, problems: [...problems, ...notCuring] })
   if ('refusal' in verdict) return verdict
   const facts = found.map((p): NewFact => {

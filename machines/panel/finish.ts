@@ -63,7 +63,7 @@ function lateCupMarks(d: Finish, p: FoundPanel, at: number, cup: CupContext | nu
   const verdict = judge({
     isLive: false,
     now: d.now,
-    problems: [...otherCupProblems(d, p, id, cup), ...cupProblems(d, id, cup, at)],
+    problems: [...otherCupProblems(d, p, cup), ...cupProblems(d, id, cup, at)],
     override: d.data.override,
   })
   return 'marks' in verdict ? verdict.marks(p.id) : {}

@@ -9,12 +9,12 @@ import {
 } from '../deciding.ts'
 import type { JobContext } from '../job/machine.ts'
 import { judge } from '../judge.ts'
-import type { Problem } from '../refusals.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
 import { coatsOn, type PanelContext, type Step } from './context.ts'
 import { findPanel, isFound, isJobClosed } from './find.ts'
+import { notFrom } from './notFrom.ts'
 import { routeState } from './where.ts'
 
 const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
@@ -144,12 +144,8 @@ export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Deci
   const resolved = resolveRoute(d, d.data.route, contextOf(d.state, 'job', panel.job))
   if ('decision' in resolved) return resolved.decision
   const about = { panel: id, about: panel.name }
-  const problems: Problem[] = []
-  if (panel.open || panel.cure)
-    problems.push({ code: 'coatRunning', limit: null, value: id, ...about })
-  if (found.where === 'passed') {
-    problems.push({ code: 'wrongStep', limit: 'sending it back', value: id, ...about })
-  }
+  const data = { route: resolved.steps }
+  const problems = notFrom(d, found, { type: 'RouteSet', data }, id)
   const at = touched(panel, resolved.steps)
   if (at !== -1) {
     problems.push({
@@ -161,7 +157,6 @@ export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Deci
   }
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
-  const data = { route: resolved.steps }
   return {
     facts: [
       { type: 'RouteSet', keys: { job: panel.job, panel: id }, data, marks: verdict.marks() },

@@ -4,144 +4,110 @@ import { type Deciding, type Decision, type NewFact, refused } from '../deciding
 import { judge, type OverrideWish } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { coatsOn, dueStep, lastCoat } from './context.ts'
+import { coatsOn, dueStep } from './context.ts'
 import { cureEndsAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound } from './find.ts'
+import { notFrom, wrongStep } from './notFrom.ts'
 
 /** The work between coats: by hand, by eye, and the way back. */
 
 type Ask = {
   readonly type: EventType
   readonly data: object
+  /** What was asked for, as a refusal says it. */
+  readonly value?: string | number
   readonly override?: OverrideWish | undefined
 }
 
-/** One panel, one fact: found, judged, kept. */
+/** One panel, one fact: found, asked of its chart, judged by what else is wanted, kept. */
 function onePanel(
   d: Deciding,
   id: string,
-  problemsOf: (p: FoundPanel) => readonly Problem[],
   ask: (p: FoundPanel) => Ask,
+  wantsOf: (p: FoundPanel) => readonly Problem[] = () => [],
 ): Decision {
   const found = findPanel(d, id)
   if (!isFound(found)) return refused(d, found.problem)
-  const { type, data, override } = ask(found)
-  const problems = problemsOf(found).map((p) => ({ ...p, panel: id, about: found.panel.name }))
-  const verdict = judge({ isLive: d.isLive, now: d.now, problems, override })
+  const { type, data, value, override } = ask(found)
+  const barred = notFrom(d, found, { type, data }, value)
+  const wants = wantsOf(found)
+    .filter((want) => !barred.some(({ code }) => code === want.code))
+    .map((want) => ({ ...want, panel: id, about: found.panel.name }))
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems: [...barred, ...wants],
+    override,
+  })
   if ('refusal' in verdict) return verdict
   const keys = { job: found.panel.job, panel: id }
   return { facts: [{ type, keys, data, marks: verdict.marks(id) }] }
 }
 
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
-const dueText = ({ panel }: FoundPanel): string => {
-  const due = panel.route[dueStep(panel)]
-  return due ? `step ${dueStep(panel)}, ${due.stage},` : 'nothing more'
-}
-const wrongStep = (p: FoundPanel, value: number | string): Problem => ({
-  code: 'wrongStep',
-  limit: dueText(p),
-  value,
-})
-const running = ({ panel }: FoundPanel): Problem[] =>
-  panel.open ? [{ code: 'coatRunning', limit: null, value: null }] : []
-const curing = ({ panel }: FoundPanel): Problem[] =>
-  panel.cure ? [{ code: 'curing', limit: null, value: null }] : []
 
 export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>): Decision {
   const { panel, step, grit } = d.data
-  const isDue = (p: FoundPanel) => {
-    const stage = p.panel.route[step]?.stage
-    return step === dueStep(p.panel) && stage !== undefined && HAND.includes(stage)
-  }
+  const type = 'PrepStepDone'
+  const data = { step, ...(grit === undefined ? {} : { grit }) }
   return onePanel(
     d,
     panel,
-    (p) => [
-      ...running(p),
-      ...curing(p),
-      ...(isDue(p) && p.where !== 'passed' ? [] : [wrongStep(p, step)]),
-    ],
-    () => ({ type: 'PrepStepDone', data: { step, ...(grit === undefined ? {} : { grit }) } }),
+    () => ({ type, data, value: step }),
+    (p) => (step === dueStep(p.panel) ? [] : [wrongStep(type, p, step)]),
   )
 }
 
 export function skipStep(d: Deciding<'SkipStep', CommandData<'SkipStep'>>): Decision {
   const { panel, step, reason } = d.data
+  const type = 'StepSkipped'
   return onePanel(
     d,
     panel,
-    (p) => [
-      ...running(p),
-      ...curing(p),
-      ...(step === dueStep(p.panel) ? [] : [wrongStep(p, step)]),
-    ],
-    () => ({ type: 'StepSkipped', data: { step, reason } }),
+    () => ({ type, data: { step, reason }, value: step }),
+    (p) => (step === dueStep(p.panel) ? [] : [wrongStep(type, p, step)]),
   )
 }
 
-export function inspectCoat(d: Deciding<'InspectCoat', CommandData<'InspectCoat'>>): Decision {
-  return onePanel(
-    d,
-    d.data.panel,
-    (p) => [
-      ...running(p),
-      ...(lastCoat(p.panel) ? [] : [{ code: 'nothingThere' as const, limit: null, value: null }]),
-    ],
-    () => ({ type: 'CoatInspected', data: { result: d.data.result } }),
-  )
-}
+export const inspectCoat = (d: Deciding<'InspectCoat', CommandData<'InspectCoat'>>): Decision =>
+  onePanel(d, d.data.panel, () => ({ type: 'CoatInspected', data: { result: d.data.result } }))
 
 /** From the least coats on the painter may say: covered, go on. */
 export function reachCover(d: Deciding<'ReachCover', CommandData<'ReachCover'>>): Decision {
-  const problemsOf = (p: FoundPanel): Problem[] => {
-    const step = p.panel.route[dueStep(p.panel)]
-    if (!step || !isSprayed(step.stage)) return [...running(p), wrongStep(p, 'covered')]
-    const least = step.coats?.least ?? 1
-    const count = coatsOn(p.panel, dueStep(p.panel))
-    return [
-      ...running(p),
-      ...(count < least ? [{ code: 'tooFewCoats' as const, limit: least, value: count }] : []),
-    ]
+  const { panel, override } = d.data
+  const tooFew = (p: FoundPanel): Problem[] => {
+    const step = dueStep(p.panel)
+    const least = p.panel.route[step]?.coats?.least ?? 0
+    const count = coatsOn(p.panel, step)
+    return count < least ? [{ code: 'tooFewCoats', limit: least, value: count }] : []
   }
-  return onePanel(d, d.data.panel, problemsOf, (p) => ({
+  const ask = (p: FoundPanel): Ask => ({
     type: 'CoverReached',
     data: { step: dueStep(p.panel) },
-    override: d.data.override,
-  }))
+    value: 'covered',
+    override,
+  })
+  return onePanel(d, panel, ask, tooFew)
 }
 
-export function abradePanel(d: Deciding<'AbradePanel', CommandData<'AbradePanel'>>): Decision {
-  return onePanel(
-    d,
-    d.data.panel,
-    (p) => [...running(p), ...curing(p)],
-    () => ({ type: 'PanelAbraded', data: { grit: d.data.grit } }),
-  )
-}
+export const abradePanel = (d: Deciding<'AbradePanel', CommandData<'AbradePanel'>>): Decision =>
+  onePanel(d, d.data.panel, () => ({ type: 'PanelAbraded', data: { grit: d.data.grit } }))
 
 export function sendBackPanel(
   d: Deciding<'SendBackPanel', CommandData<'SendBackPanel'>>,
 ): Decision {
   const { panel, toStep, done, reason } = d.data
-  const problemsOf = (p: FoundPanel): Problem[] => {
-    const isBack = toStep <= Math.min(dueStep(p.panel), p.panel.route.length - 1)
-    return [...running(p), ...(isBack ? [] : [wrongStep(p, toStep)])]
-  }
-  return onePanel(d, panel, problemsOf, () => ({
-    type: 'PanelSentBack',
-    data: { toStep, done, reason },
-  }))
-}
-
-export function polishPanel(d: Deciding<'PolishPanel', CommandData<'PolishPanel'>>): Decision {
+  const type = 'PanelSentBack'
   return onePanel(
     d,
-    d.data.panel,
-    (p) => [...running(p), ...curing(p)],
-    () => ({ type: 'PanelPolished', data: {} }),
+    panel,
+    () => ({ type, data: { toStep, done, reason }, value: toStep }),
+    (p) => (toStep <= dueStep(p.panel) ? [] : [wrongStep(type, p, toStep)]),
   )
 }
+
+export const polishPanel = (d: Deciding<'PolishPanel', CommandData<'PolishPanel'>>): Decision =>
+  onePanel(d, d.data.panel, () => ({ type: 'PanelPolished', data: {} }))
 
 /** What a panel lacks to be passed. A cure that is over counts as ended. */
 function lacking(d: Deciding, p: FoundPanel): Problem[] {
@@ -173,16 +139,14 @@ function lacking(d: Deciding, p: FoundPanel): Problem[] {
 
 /** Passing says that the cure is over as well, where nobody has said so yet. */
 export function passPanel(d: Deciding<'PassPanel', CommandData<'PassPanel'>>): Decision {
-  const problemsOf = (p: FoundPanel): Problem[] => [
-    ...running(p),
-    ...(p.where === 'passed' ? [wrongStep(p, 'pass')] : lacking(d, p)),
-  ]
-  const passed = onePanel(d, d.data.panel, problemsOf, () => ({
-    type: 'PanelPassed',
-    data: {},
-    override: d.data.override,
-  }))
-  const found = findPanel(d, d.data.panel)
+  const { panel, override } = d.data
+  const passed = onePanel(
+    d,
+    panel,
+    () => ({ type: 'PanelPassed', data: {}, value: 'pass', override }),
+    (p) => (p.where === 'passed' ? [] : lacking(d, p)),
+  )
+  const found = findPanel(d, panel)
   const endsAt = isFound(found) && found.panel.cure ? cureEndsAt(d.state, found.panel) : null
   if (!('facts' in passed) || !isFound(found) || endsAt === null || d.at < endsAt) return passed
   const ended: NewFact = {

@@ -4,6 +4,7 @@ import { EVENTS, type EventType } from '../../../machines/catalog.ts'
 import { parseCommand } from '../../../machines/contract.ts'
 import { decide } from '../../../machines/decide.ts'
 import { fold } from '../../../machines/fold.ts'
+import type { State } from '../../../machines/state.ts'
 import {
   COMMAND_TYPES,
   dayOf,
@@ -52,6 +53,30 @@ describe('a command', { timeout: patience }, () => {
       tries(15),
     )
     expect(refused).toBeGreaterThan(runs(2))
+  })
+
+  test('that is accepted live says nothing that a chart does not take from where the thing stands', () => {
+    const notTaken = ({ things }: State) =>
+      Object.values(things).flatMap((ofKind) =>
+        Object.values(ofKind).flatMap((thing) => thing.notTaken),
+      )
+    let live = 0
+    fc.assert(
+      fc.property(intents, (all) => {
+        for (const { before, command, now, answer, after } of dayOf(all).sent) {
+          const isLive = command.at === undefined || command.at === now
+          if (!isLive || !('drafts' in answer) || command.type === 'VoidEntry') continue
+          live += 1
+          const was = new Set(notTaken(before))
+          // A finish that nobody started is a late fact: it is kept, with what it broke.
+          const broke = new Set(answer.drafts.flatMap((d) => (d.outside ? [d.id] : [])))
+          const lost = notTaken(after).filter((id) => !was.has(id) && !broke.has(id))
+          expect(lost, JSON.stringify(command)).toEqual([])
+        }
+      }),
+      tries(15),
+    )
+    expect(live).toBeGreaterThan(runs(50))
   })
 
   test('comes to entries that each stand in a thing and are themselves plain JSON', () => {

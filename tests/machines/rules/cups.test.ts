@@ -24,6 +24,7 @@ import {
 } from '../../support/given.ts'
 import { BASE, CLEAR } from '../../support/sheets.ts'
 import type { Shop } from '../../support/shop.ts'
+import { minute } from '../../support/shop.ts'
 
 const bench = (shop: Shop, min: number, airC: number): Shop =>
   air(shop, min, airC, 0.5, { zone: 'bench' })
@@ -209,7 +210,14 @@ describe('emptying a cup', () => {
     expect(refusalOf(startCoat(CLEAR_CUP)(shop.at(9))).message).toBe(
       `Cup ${CLEAR_CUP} was emptied 4 min ago.`,
     )
-    expect(cupOf(shop, CLEAR_CUP)).toMatchObject({ emptiedHow: 'discarded', leftMl: 120 })
+    expect([stateOf(shop, 'cup', CLEAR_CUP), cupOf(shop, CLEAR_CUP).emptiedAt]).toEqual([
+      'emptied',
+      minute(5),
+    ])
+    expect(shop.entries.find((e) => e.type === 'CupEmptied')?.data).toEqual({
+      how: 'discarded',
+      leftMl: 120,
+    })
   })
 
   test('twice is refused live, kept late; an unknown cup is refused', () => {

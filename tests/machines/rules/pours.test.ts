@@ -95,7 +95,7 @@ describe('a pour always makes a new cup', () => {
       'live',
       'emptied',
     ])
-    expect(cupOf(shop, SECOND).emptiedHow).toBe('poured')
+    expect(cupOf(shop, SECOND).emptiedAt).toBe(shop.now)
     shop.do('PourCup', { cup: 'GGGG2222', from: [{ cup: CLEAR_CUP, ml: 200 }] })
     expect(stateOf(shop, 'cup', CLEAR_CUP)).toBe('emptied')
   })

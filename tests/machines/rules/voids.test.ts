@@ -80,7 +80,15 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],
   GunLoaded: [past, 'LoadGun', () => ({ gun: 'gun-1', cup: CLEAR_CUP })],
-  GunCleaned: [past, 'CleanGun', () => ({ gun: 'gun-1' })],
+  GunCleaned: [
+    () => {
+      const shop = past()
+      shop.do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP })
+      return shop
+    },
+    'CleanGun',
+    () => ({ gun: 'gun-1' }),
+  ],
   JobOpened: [past, 'OpenJob', () => ({ job: 'KKKK2222', title: 'Another van' })],
   JobPaused: [past, 'PauseJob', () => ({ job: JOB })],
   JobResumed: [

@@ -1,0 +1,51 @@
+import { can, type Deciding, type NewFact } from '../deciding.ts'
+import type { Problem, RefusalCode } from '../refusals.ts'
+import { dueStep } from './context.ts'
+import type { FoundPanel } from './find.ts'
+import { isCoating, type PanelState } from './where.ts'
+
+/** Why a fact is not taken from where a panel stands. */
+function codeOf(type: NewFact['type'], where: PanelState): RefusalCode {
+  if (type === 'CureEnded') return 'notCuring'
+  if (type === 'CoatContinued') return 'wrongStep'
+  if (isCoating(where)) return 'coatRunning'
+  if (where === 'cure.running') return 'curing'
+  return type === 'CoatInspected' ? 'nothingThere' : 'wrongStep'
+}
+
+/** What must be said of a panel before: the start of its coat, sending it back, or the step that is due. */
+function nextText(type: NewFact['type'], { panel, where }: FoundPanel): string {
+  if (type === 'CoatContinued') return 'the start of a coat'
+  if (type === 'RouteSet' && where === 'passed') return 'sending it back'
+  const step = dueStep(panel)
+  const due = panel.route[step]
+  return due ? `step ${step}, ${due.stage},` : 'nothing more'
+}
+
+export const wrongStep = (
+  type: NewFact['type'],
+  p: FoundPanel,
+  value: number | string | null,
+): Problem => ({
+  code: 'wrongStep',
+  limit: nextText(type, p),
+  value,
+  panel: p.id,
+  about: p.panel.name,
+})
+
+/**
+ * What speaks against a fact because of where the panel stands: nothing where its chart takes it.
+ * @param value what was asked for, as the refusal says it
+ */
+export function notFrom(
+  d: Deciding,
+  p: FoundPanel,
+  fact: NewFact,
+  value: number | string | null = null,
+): Problem[] {
+  if (can(d, 'panel', p.thing, fact)) return []
+  const code = codeOf(fact.type, p.where)
+  if (code === 'wrongStep') return [wrongStep(fact.type, p, value)]
+  return [{ code, limit: null, value: null, panel: p.id, about: p.panel.name }]
+}
