@@ -184,7 +184,7 @@ test('two cups are poured together: the new cup ends with the earlier one, and h
   const id = await shownCup(page)
   await expect.poll(() => cupIn(id)?.prints[0]?.untilMs, SOON).toBe(ends)
   expect(cupIn(id)).toMatchObject({ parents: [OTHER, CUP], totalMl: 600 })
-  for (const parent of [CUP, OTHER]) expect(cupIn(parent).emptiedHow).toBe('poured')
+  for (const parent of [CUP, OTHER]) expect(state().things.cup[parent]?.value).toBe('emptied')
   await close()
 })
 
@@ -221,9 +221,11 @@ test('a cup is discarded by holding, with what is left in it; leftovers are neve
   await page.fill('[name=leftMl]', '120')
   await page.hover('[data-act=discard] .hold')
   await page.mouse.down()
-  await expect.poll(() => cupIn('DSCDM2XV').emptiedHow, SOON).toBe('discarded')
+  const cup = () => state().things.cup.DSCDM2XV
+  await expect.poll(() => cup()?.value, SOON).toBe('emptied')
   await page.mouse.up()
-  expect(cupIn('DSCDM2XV').leftMl).toBe(120)
+  const said = cup()?.entries.find((e) => e.type === 'CupEmptied')
+  expect(said?.data).toEqual({ how: 'discarded', leftMl: 120 })
   await close()
 })
 
