@@ -37,7 +37,7 @@ import {
 import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
 import { tieBreak, wouldBeLost } from './tieBreak.ts'
-import { timesOf } from './timing.ts'
+import { type Times, timesOf } from './timing.ts'
 import { voidEntry } from './void.ts'
 
 type Handlers = { [T in CommandType]: (d: Deciding<T, CommandData<T>>) => Decision }
@@ -117,7 +117,14 @@ export type Decided =
  */
 export function decide(state: State, command: AnyCommand, now: number): Decided {
   const times = timesOf(command, now)
-  if ('error' in times) return times
+  return 'error' in times ? times : decideAt(state, command, now, times)
+}
+
+/**
+ * The same for a command whose times are known to be possible.
+ * @param times as timesOf(command, now) gave them
+ */
+export function decideAt(state: State, command: AnyCommand, now: number, times: Times): Decided {
   const d: Deciding = { state, command, data: command.data, now, ...times }
   // A late fact keeps the time it came with: late facts must give the same state in any order.
   return d.isLive

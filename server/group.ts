@@ -1,6 +1,6 @@
 import { streamsOf } from '../machines/catalog.ts'
 import type { AnyCommand } from '../machines/contract.ts'
-import { type Decided, decide } from '../machines/decide.ts'
+import { type Decided, decideAt } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
 import type { State } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
@@ -119,16 +119,16 @@ type Ready = { readonly ready: State; readonly decided: Decided }
 async function decideReady(state: State, asked: Asked, reader: Reader): Promise<Ready> {
   const { command, now } = heardAs(state, asked.command, asked.now, asked.isConfirmed)
   // Times that cannot be are answered as such; nothing is fetched for them.
-  if ('error' in timesOf(command, now))
-    return { ready: state, decided: decide(state, command, now) }
+  const times = timesOf(command, now)
+  if ('error' in times) return { ready: state, decided: times }
   // 3. What it needs and the state let go of is folded again from the log.
   const wanted = await wantedBy(state, command, now, reader)
   const named = await bringBack(state, wanted, reader)
   // 4. Decide.
-  const decided = decide(named, command, now)
+  const decided = decideAt(named, command, now, times)
   if (!('drafts' in decided)) return { ready: named, decided }
   // It may touch what it did not name, such as the cup of a coat that ran then.
   const touched = { refs: decided.drafts.flatMap(streamsOf), at: wanted.at }
   const ready = await bringBack(named, touched, reader)
-  return { ready, decided: ready === named ? decided : decide(ready, command, now) }
+  return { ready, decided: ready === named ? decided : decideAt(ready, command, now, times) }
 }

@@ -26,5 +26,28 @@ export function entryText(entry: Unsealed | Entry): string {
   return canonicalText(rest)
 }
 
+/** An entry's text and its SHA-256. */
+export type Written = { readonly text: string; readonly digest: string }
+
+/**
+ * What was made when an entry was sealed, by the entry itself: the store needs the same a moment
+ * later, and an entry is never changed. A copy of it is another entry, and is written again.
+ */
+const written = new WeakMap<Entry, Written>()
+
+/** @throws as canonicalText */
+export function writtenOf(entry: Unsealed | Entry): Written {
+  const known = 'hash' in entry ? written.get(entry) : undefined
+  if (known !== undefined) return known
+  const text = entryText(entry)
+  return { text, digest: sha256(text) }
+}
+
+/** Remembers what a sealed entry was made of. */
+export const keepWritten = (entry: Entry, own: Written): Entry => {
+  written.set(entry, own)
+  return entry
+}
+
 /** SHA-256 of the UTF-8 of a text, lower-case hex. */
 export const sha256 = (text: string): string => Bun.SHA256.hash(text, 'hex')

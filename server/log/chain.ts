@@ -1,5 +1,5 @@
 import type { Command, Entry, Json } from '../../machines/envelope.ts'
-import { canonicalText, entryText, sha256 } from './canonical.ts'
+import { canonicalText, keepWritten, sha256, writtenOf } from './canonical.ts'
 import { type Head, LogError, REPORT, type Row, type Unsealed } from './log.ts'
 
 /**
@@ -24,7 +24,8 @@ export const emptyHead = (shop: string): Head => ({
 export function seal(shop: string, previousHash: string, entry: Unsealed): Entry {
   if (entry.shop !== shop) throw fault(shop, `Entry ${entry.id} is of shop ${entry.shop}.`)
   try {
-    return { ...entry, hash: link(previousHash, sha256(entryText(entry))) }
+    const own = writtenOf(entry)
+    return keepWritten({ ...entry, hash: link(previousHash, own.digest) }, own)
   } catch (cause) {
     throw fault(shop, `Entry ${entry.id} cannot be written as text.`, cause)
   }

@@ -1,5 +1,5 @@
 import type { Entry } from '../../machines/envelope.ts'
-import { entryText, sha256 } from './canonical.ts'
+import { writtenOf } from './canonical.ts'
 import { link } from './chain.ts'
 import {
   type Columns,
@@ -28,9 +28,13 @@ export const columnsOf = (entry: Unsealed): Columns => ({
   sheet: entry.sheet ?? null,
 })
 
-export const rowOf = (entry: Entry): Row => ({
+/** A row that is about to be stored, with the SHA-256 of its text. */
+export type NewRow = Row & { readonly digest: string }
+
+/** @throws as writtenOf */
+export const rowOf = (entry: Entry): NewRow => ({
   position: entry.position,
-  text: entryText(entry),
+  ...writtenOf(entry),
   hash: entry.hash,
   columns: columnsOf(entry),
 })
@@ -53,7 +57,7 @@ export function entryOf(
  * @throws LogError `program` where an entry is another shop's, out of place, or has no RFC 8785
  *   text
  */
-export function rowsOf(shop: string, expectedHead: number, entries: readonly Entry[]): Row[] {
+export function rowsOf(shop: string, expectedHead: number, entries: readonly Entry[]): NewRow[] {
   return entries.map((entry, i) => {
     if (entry.shop !== shop) throw fault(shop, `Entry ${entry.id} is of shop ${entry.shop}.`)
     const position = expectedHead + i + 1
@@ -72,13 +76,13 @@ export function rowsOf(shop: string, expectedHead: number, entries: readonly Ent
  * behind the server's back has the same position and another hash.
  * @throws LogError `program`
  */
-export function checkChain(shop: string, head: Head, rows: readonly Row[]): void {
+export function checkChain(shop: string, head: Head, rows: readonly NewRow[]): void {
   let { hash, recordedAt } = head
   for (const row of rows) {
     const { id } = row.columns
     if (row.columns.recordedAt < recordedAt)
       throw fault(shop, `Entry ${id} is recorded before the one in front of it.`)
-    if (row.hash !== link(hash, sha256(row.text)))
+    if (row.hash !== link(hash, row.digest))
       throw fault(shop, `Entry ${id} is not sealed upon the entry in front of it.`)
     hash = row.hash
     recordedAt = row.columns.recordedAt

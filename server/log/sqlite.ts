@@ -16,7 +16,7 @@ import {
   type Store,
   sortedShops,
 } from './log.ts'
-import { checkChain, entryOf, rowsOf } from './rows.ts'
+import { checkChain, entryOf, type NewRow, rowsOf } from './rows.ts'
 
 /** What a query for entries gives back. */
 type Stored = { position: number; text: string; hash: string }
@@ -57,14 +57,16 @@ export function storeOn(db: Database): Store {
   const headOf = (shop: string): Head => sql.head.get({ shop }) ?? emptyHead(shop)
 
   /** Not async: bun:sqlite would commit at the first await. */
-  const appendRows = db.transaction((shop: string, expectedHead: number, rows: readonly Row[]) => {
-    const head = headOf(shop)
-    if (head.position !== expectedHead) return 'moved'
-    checkChain(shop, head, rows)
-    for (const { position, text, hash, columns } of rows)
-      sql.insert.run({ shop, position, text, hash, ...columns })
-    return 'done'
-  })
+  const appendRows = db.transaction(
+    (shop: string, expectedHead: number, rows: readonly NewRow[]) => {
+      const head = headOf(shop)
+      if (head.position !== expectedHead) return 'moved'
+      checkChain(shop, head, rows)
+      for (const { position, text, hash, columns } of rows)
+        sql.insert.run({ shop, position, text, hash, ...columns })
+      return 'done'
+    },
+  )
 
   return {
     head: (shop) => attempt('head', shop, () => headOf(shop)),

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { canonicalText, entryText, sha256 } from '../../server/log/canonical.ts'
+import { canonicalText, entryText, sha256, writtenOf } from '../../server/log/canonical.ts'
 import { commandDigest, emptyHead, link, seal, verify } from '../../server/log/chain.ts'
 import type { Columns, Row } from '../../server/log/log.ts'
 import rfc8785 from '../reference/rfc8785.json' with { type: 'json' }
@@ -70,6 +70,18 @@ test('an entry sealed again from itself has the same hash', () => {
   const [entry] = firstEntries('S1', [everyField])
   if (!entry) throw new Error('no entry')
   expect(seal('S1', emptyHead('S1').hash, entry)).toEqual(entry)
+})
+
+test('what an entry was sealed of is not asked of a changed copy of it', () => {
+  const [entry] = firstEntries('S1', [everyField])
+  if (entry === undefined) throw new Error('no entry')
+  const changed = { ...entry, at: entry.at + 1 }
+  expect(writtenOf(entry)).toEqual({ text: entryText(entry), digest: sha256(entryText(entry)) })
+  expect(writtenOf(changed)).toEqual({
+    text: entryText(changed),
+    digest: sha256(entryText(changed)),
+  })
+  expect(writtenOf(changed).digest).not.toBe(writtenOf(entry).digest)
 })
 
 test('an entry of another shop, or without a text, is not sealed', () => {
