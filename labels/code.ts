@@ -78,7 +78,7 @@ export type ReadProblem = {
   readonly names: readonly string[]
   /** Of another shop's label: what could be read of it. */
   readonly says?: ReadCup | ReadPanel
-  /** Of a label of another version: its fields as they stand, not interpreted. */
+  /** Of a label of another version: its fields unchanged, not interpreted. */
   readonly fields?: readonly string[]
 }
 
@@ -101,7 +101,7 @@ const TYPED = new RegExp(`^[${ID_ALPHABET}]{2,8}$`)
 const SEALED = /^[CP][0-9]{1,2}-/
 /** No label is longer: what the largest QR of one holds. */
 const LONGEST = 154
-/** The signs of our labels, and a third sign that stands again where separators would. */
+/** The signs of our labels, and a third sign repeated where separators would be. */
 const SLIPPED = /^[cp][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
 
 const problem = (code: ProblemCode, message: string, ...names: readonly string[]): ReadProblem => ({

@@ -2,7 +2,7 @@ import type { LabelLayout } from './layout.ts'
 import { QUIET_MODULES, qrSize } from './qrSize.ts'
 import type { Dpi } from './stock.ts'
 
-/** A square code alone, with the white around it that a scanner needs. What it says in words stands beside it. */
+/** A square code alone, with the white around it that a scanner needs. Its words are printed beside it. */
 
 /** Read from an arm's length on a wall. */
 const MODULE_MM = 1

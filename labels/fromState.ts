@@ -9,7 +9,7 @@ import type { CupLabel, LabelStyle } from './cupLabel.ts'
 import { hazardOf } from './hazard.ts'
 import { shopTag } from './payload.ts'
 
-/** The sheet as it was when the cup was mixed: what stands on its container that day. */
+/** The sheet as it was when the cup was mixed: the product's data of that day. */
 function sheetOf(state: State, cup: CupContext): Sheet | undefined {
   const versions = contextOf(state, 'sheet', cup.sheet)?.versions ?? []
   return (versions.find((v) => v.version === cup.sheetVersion) ?? versions.at(-1))?.sheet

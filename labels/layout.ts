@@ -154,7 +154,7 @@ function arrange(label: CupLabel, style: LabelStyle, attempt: Attempt): DrawItem
 }
 
 /**
- * A panel's tag: its name, id and job, and the QR that stands for the panel.
+ * A panel's tag: its name, id and job, and the QR of the panel.
  * @throws RangeError naming the field for what no tag can say
  */
 export function layoutPanelTag(

@@ -45,7 +45,7 @@ export function pageOf({ stock, dpi }: LabelPaper): Page {
   }
 }
 
-/** The QR stands in the lower right corner; its quiet zone may use the margin, which is white too. */
+/** The QR is in the lower right corner; its quiet zone may use the margin, which is white too. */
 export function qrItem(page: Page, payload: string, moduleDots: number): QrItem {
   const { version, modules } = qrSize(payload)
   const side = modules * moduleDots

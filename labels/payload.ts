@@ -5,7 +5,7 @@ import { parseRatio } from '../machines/trade/ratio.ts'
 /**
  * What the QR of a label says; code.ts reads it back. A device without a server understands a cup
  * from this text alone. Only signs of the QR alphanumeric set are used, so that the symbol stays
- * small; no personal data and no address stand in it.
+ * small; it holds no personal data and no address.
  *
  *   C1-K7F-K7F3QABC-J7K3MABC-CL2-2X1X0.5-25SNH-45-11278-ZC     a cup
  *   P1-K7F-R4TPDXYZ-8M                                        a panel

@@ -5,7 +5,7 @@ import { heightOf, type Run } from './text.ts'
 export type TextItem = Run & {
   readonly kind: 'text'
   readonly x: number
-  /** The line that capitals stand on. */
+  /** The base line of capitals. */
   readonly baseline: number
 }
 
@@ -25,7 +25,7 @@ export function sizes(paper: Paper, wantMm: number, leastMm: number) {
   return { want: Math.max(least, Math.round((wantMm * paper.scale * paper.dpi) / 25.4)), least }
 }
 
-/** A run in a row: where it begins, and how far it stands above the row's base line. */
+/** A run in a row: where it begins, and how far it is above the row's base line. */
 export type Piece = { readonly run: Run; readonly x: number; readonly lift?: number }
 export type Row = {
   readonly pieces: readonly Piece[]

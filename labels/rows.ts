@@ -57,7 +57,7 @@ function tailPieces(paper: Paper, head: HeadText, big: Run, room: number) {
   }
 }
 
-/** As large as stands beside the digits above the line of the mix; it may shrink for a longer word. */
+/** As large as fits beside the digits above the line of the mix; it may shrink for a longer word. */
 function titleRun(paper: Paper, text: string, room: number, big: Run, under: Run): Run | null {
   const least = sizes(paper, SMALLEST_MM, SMALLEST_MM).least
   const free = big.capDots - underRoom(paper, under)

@@ -8,7 +8,7 @@ export const STOCKS = {
   '62x40': { widthMm: 62, heightMm: 40 },
 } as const satisfies { readonly [name: string]: Stock }
 
-/** Any other stock: as large as all that must stand on a label needs, up to a printer's width. */
+/** Any other stock: large enough for everything that a label must say, up to a printer's width. */
 export const stockSchema = fields({
   widthMm: number(57, 110, 'mm'),
   heightMm: number(32, 160, 'mm'),

@@ -91,7 +91,7 @@ function withoutDot(line: readonly Run[]): Run[] {
   return [...line.slice(0, -1), runOf(last.text.slice(0, -1).trimEnd(), last.capDots)]
 }
 
-/** Runs of different sizes on a line stand two spaces of the smaller one apart. */
+/** Runs of different sizes on a line are two spaces of the smaller one apart. */
 export const lineGap = (line: readonly Run[]): number =>
   Math.max(1, 2 * advanceDots(' ', Math.min(...line.map((run) => run.capDots))))
 

@@ -1,4 +1,4 @@
-/** Clock times as they stand on a label: in the shop's time zone, cut to the minute, never rounded up. */
+/** Clock times as printed on a label: in the shop's time zone, cut to the minute, never rounded up. */
 
 export type ClockStyle = {
   readonly language: 'en' | 'es'

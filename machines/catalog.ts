@@ -99,7 +99,7 @@ function idFor(kind: Kind, entry: Draft): string | undefined {
   if (kind === 'settings' || kind === 'devices') return SETTINGS_ID
   if (kind === 'bell') return textOf(entry.data.key ?? entry.data.bell)
   if (kind === 'person' || kind === 'air') return textOf(entry.data[kind])
-  // Pausing a job says so of the job once, and of each of its panels.
+  // Pausing a job is recorded once for the job, and for each of its panels.
   if (kind === 'job' && entry.panel !== undefined) return undefined
   return entry[kind]
 }

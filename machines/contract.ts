@@ -113,7 +113,7 @@ export type StateAnswer = {
  */
 export type ClockDoubt = 'behindLog' | 'unset' | 'longSince' | 'jumped'
 
-/** How the server's clock stands: said with every time that it gives. */
+/** The state of the server's clock, sent with every time that it gives. */
 export type ClockStanding = {
   readonly doubt: ClockDoubt | null
   /** What the clock of the server's computer shows, UTC ms: what a person may confirm. */

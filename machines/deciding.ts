@@ -35,7 +35,7 @@ export type NewFact = {
   readonly corrects?: string
 }
 
-/** No facts at all is an answer too: what was said is so already, or changes nothing. */
+/** No facts at all is an answer too: the command adds nothing to what is recorded. */
 export type Decision =
   | { readonly facts: readonly NewFact[] }
   | { readonly refusal: Refusal }

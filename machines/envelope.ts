@@ -1,5 +1,5 @@
 /**
- * What stands round every command and entry. A command is a wish in the imperative; an entry is a
+ * The envelope of every command and entry. A command is a request in the imperative; an entry is a
  * fact in the past tense. Machines see entries only.
  */
 
@@ -66,7 +66,7 @@ export type Draft = ThingKeys & {
   /** Codes that could not be judged because nothing was measured. Not the same as outside. */
   readonly notJudged?: readonly string[]
   readonly override?: Override
-  /** The id of the voided entry that this one stands for. */
+  /** The id of the voided entry that this one replaces. */
   readonly corrects?: string
 }
 

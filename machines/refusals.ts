@@ -19,7 +19,7 @@ export type Problem = {
   readonly words?: { readonly limit: string; readonly value: string }
 }
 
-/** Who may go on against it. People come with sign-in; until then everybody is anyone and lead. */
+/** Who may override it. People come with sign-in; until then anybody may do what a lead may. */
 export type Role = 'anyone' | 'lead'
 
 type Rule = {

@@ -18,7 +18,7 @@ export type Folded<C = unknown, V = unknown> = {
 export type Folder<C = unknown, V = unknown> = {
   readonly blank: Folded<C, V>
   step(folded: Folded<C, V>, entry: Draft): Folded<C, V>
-  /** Whether an entry would be taken from there: asked before it is said. */
+  /** Whether the machine would take an entry from that state: asked before it is recorded. */
   can(from: Standing<C, V>, entry: Draft): boolean
 }
 

@@ -19,7 +19,7 @@ export function stamp(d: Deciding, facts: readonly NewFact[], first = 0): Draft[
       device: command.device ?? null,
       by: command.by ?? null,
       command: command.id,
-      // Without a device nobody counts: the log's position stands in.
+      // Without a device there is no count: the log's position is used instead.
       seq: command.device === undefined ? null : (command.seq ?? null),
       ...(command.clockOffsetMs === undefined ? {} : { clockOffsetMs: command.clockOffsetMs }),
       ...(command.source === undefined ? {} : { source: command.source }),

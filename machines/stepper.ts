@@ -31,7 +31,7 @@ type Leaf = {
   readonly always: Arrow[]
 }
 
-/** Where a machine stands: a leaf for each of its regions. Each is made once, with its value. */
+/** The state of a machine: a leaf for each of its regions. Each is made once, with its value. */
 type Place<V> = {
   readonly leaves: readonly Leaf[]
   readonly value: V

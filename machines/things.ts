@@ -40,7 +40,7 @@ type FoldedTo = {
 export type ContextOf<K extends Kind> = FoldedTo[K]['context']
 export type ValueOf<K extends Kind> = FoldedTo[K]['value']
 
-/** One thing: its entries in the order of occurrence, and what they come to. */
+/** One thing: its entries in the order of occurrence, and their fold. */
 export type Thing<K extends Kind = Kind> = Folded<ContextOf<K>, ValueOf<K>> & {
   readonly entries: readonly Draft[]
   /** What happened before this was let go of by trim: older entries change nothing here. */

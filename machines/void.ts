@@ -19,7 +19,7 @@ import { contextOf, type State, thingOf } from './state.ts'
 type Void = Deciding<'VoidEntry', CommandData<'VoidEntry'>>
 type DecideAs = (d: Deciding) => Decision
 
-/** Entries of the state that fit, each once: one entry stands in several things. */
+/** Entries of the state that fit, each once: one entry belongs to several things. */
 function entriesWhere(state: State, fits: (e: Draft) => boolean): Draft[] {
   const found = new Map<string, Draft>()
   for (const ofKind of Object.values(state.things)) {
@@ -61,7 +61,7 @@ function voidFact(d: Void, target: Draft): NewFact {
   }
 }
 
-/** What stands in for the voided entry: a late fact of its own, at the time when that happened. */
+/** The replacement of the voided entry: a late fact of its own, at the time when that happened. */
 function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): Decision {
   const { replace } = d.data
   if (!replace) return { facts: [] }
@@ -84,7 +84,7 @@ function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): 
   return { facts: decided.facts.map((f) => ({ ...f, at: f.at ?? at, corrects: target.id })) }
 }
 
-/** Whether a cup or panel stands on a sheet or job: what it was mixed of, what its route names, whose it is. */
+/** Whether a cup or panel depends on a sheet or job: its mix, its route, or the job that it belongs to. */
 export function restsOn(
   state: State,
   { kind, id }: ThingRef,
@@ -100,7 +100,7 @@ export function restsOn(
   return isThere && panel.context.route.some((step) => step.sheet === id)
 }
 
-/** Things that stand on others: a sheet under cups and routes, a job under panels and cups. */
+/** Things that depend on others: cups and routes on a sheet, panels and cups on a job. */
 function leftHanging(after: State, ref: ThingRef): string | null {
   const isUsed = () =>
     (['cup', 'panel'] as const).some((kind) =>
@@ -116,7 +116,7 @@ function leftHanging(after: State, ref: ThingRef): string | null {
   return null
 }
 
-/** Why the log would not hold together afterwards: an entry that no longer fits where it stands. */
+/** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
 function inUse(before: State, after: State, drafts: readonly Draft[]): string | null {
   for (const ref of drafts.flatMap(streamsOf)) {
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])

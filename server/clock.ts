@@ -10,5 +10,5 @@ export type Clock = {
   readonly standing: () => ClockStanding
 }
 
-/** How a clock stands that nobody has to doubt. */
+/** The state of a clock that is confirmed. */
 export const undoubted = (wallMs: number): ClockStanding => ({ doubt: null, wallMs, era: 0 })

@@ -34,7 +34,7 @@ export type Group = {
   readonly report: (error: unknown) => void
 }
 
-/** What a command comes to: the state as it was, unless there are entries. */
+/** The outcome of a command: the state stays the same unless there are entries. */
 type Step = {
   readonly state: State
   readonly entries: readonly Entry[]

@@ -4,7 +4,7 @@ import { secureHeaders } from 'hono/secure-headers'
 import type { Env } from './http.ts'
 import { problem, tooLarge } from './problems.ts'
 
-/** What stands in front of every route. */
+/** The middleware in front of every route. */
 
 const BODY_MOST = 1024 * 1024
 

@@ -82,7 +82,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   function handle(input: unknown): Promise<Answer> {
     const now = clock.now()
     const isConfirmed = clock.standing().doubt === null
-    // 1. Parse. What makes no sense by itself waits for nobody.
+    // 1. Parse. A command that makes no sense by itself is refused at once.
     const read = readCommand(input)
     if ('answer' in read) return Promise.resolve(read.answer)
     if (isClosing) return Promise.resolve(problem('stopping', 'The server is stopping.'))

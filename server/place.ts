@@ -19,7 +19,7 @@ export function place(state: State, drafts: readonly Draft[], digest: string, no
     const entry = seal(after.shop, after.headHash, {
       ...draft,
       position,
-      // Without a device nobody counts: the log's position stands in.
+      // Without a device there is no count: the log's position is used instead.
       seq: draft.seq ?? position,
       recordedAt: Math.max(now, after.recordedAt),
       commandDigest: digest,

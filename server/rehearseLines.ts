@@ -50,7 +50,7 @@ export function linesOf(list: readonly unknown[]): Line[] {
   })
 }
 
-/** By arrival; at the same minute as they stand in the list. */
+/** By arrival; within the same minute in the order of the list. */
 export const inTimeOrder = (lines: readonly Line[]): Line[] =>
   lines.toSorted((a, b) => a.atMs - b.atMs)
 

@@ -24,7 +24,7 @@ export type Hello = {
   readonly foldVersion: number
   readonly head: number
 } & Beat
-/** The server's time, how its clock stands, and what its log was found to lack. */
+/** The server's time, the state of its clock, and what its log was found to lack. */
 export type Beat = {
   readonly serverTime: number
   readonly clock: ClockStanding

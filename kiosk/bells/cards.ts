@@ -89,7 +89,7 @@ export function independent(bells: readonly Bell[], facts: Facts): readonly Bell
 export type Grouping = {
   /** Whether a card may still take bells: nobody has answered it. */
   readonly isOpen: (card: string) => boolean
-  /** Whether a bell is new to everybody: one that the log knows as answered stands alone. */
+  /** Whether a bell is new to everybody: one that the log knows as answered gets its own card. */
   readonly isFresh: (bell: Bell) => boolean
 }
 
@@ -118,7 +118,7 @@ export function regroup(
   return cards.filter((c) => c.bells.length > 0)
 }
 
-/** A pot life past stands alone: what is answered on the whole screen is answered for one cup. */
+/** A pot life past has its own card: an answer on the whole screen is for one cup. */
 const joins = (card: Card, bell: Bell): boolean =>
   bell.kind !== 'potOver' &&
   bell.job !== undefined &&

@@ -191,7 +191,7 @@ export class Ringer {
     for (const live of this.#live.values()) live.send({ type: 'UNSILENCE', atMs })
   }
 
-  /** Its deadlines stand no longer, or have moved on. */
+  /** Its deadlines are gone, or have moved later. */
   #end(card: Card, stillOpen: readonly Bell[]): void {
     const isMoved = stillOpen.some((b) => card.bells.some((own) => own.key === b.key))
     const live = this.#live.get(card.key)

@@ -6,7 +6,7 @@ export type Caution = 'isocyanate' | 'solvent' | 'sealed' | 'first'
 const FLAME = /0?2$|flam/i
 
 /**
- * Hazards that nobody typed in are treated as danger: every caution stands.
+ * Hazards that nobody typed in are treated as danger: every caution is shown.
  * @param sheet undefined where it is not known
  */
 export function cautionsFor(

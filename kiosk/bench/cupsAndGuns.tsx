@@ -131,7 +131,7 @@ function CupRow({ view, now, isOpen, onTouch }: RowProps) {
   )
 }
 
-/** What may be done with a cup; what ends it stands apart. */
+/** What can be done with a cup; the buttons that end it are set apart. */
 function CupLinks({ id }: { id: string }) {
   const { words } = useShop()
   const { bench } = words.value

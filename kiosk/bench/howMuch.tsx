@@ -8,7 +8,7 @@ import { minutesMs } from './amount.ts'
 import type { Draft } from './draft.ts'
 import type { StepProps } from './steps.tsx'
 
-/** Cups that a bench has; zero stands for not said. */
+/** Cup sizes of a bench; zero means not given. */
 const CUPS_ML = [0, 250, 400, 650, 1000, 2000] as const
 const LEAST_ML = 10
 const PERCENT = unitOf('fraction')

@@ -189,11 +189,11 @@ function overOf(
 export type Poured = {
   readonly totalMl: number
   readonly pouredG?: readonly number[]
-  /** When the activator went in, or what stands for it: the pot life runs from then. */
+  /** When the activator went in, or the moment that counts instead: the pot life runs from then. */
   readonly activatedAt: number | null
 }
 
-/** @param pours in their order; each component may stand several times */
+/** @param pours in their order; each component may occur several times */
 export function pouredOf(mix: Mix, pours: readonly Pour[]): Poured {
   const { components } = mix.sheet
   const densities = densitiesOf(mix.sheet)

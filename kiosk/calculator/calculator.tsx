@@ -85,7 +85,7 @@ function One({ name }: { name: CalculatorName }) {
   const page = useRef<HTMLFormElement>(null)
   const answer = useRef<HTMLElement>(null)
   useEffect(() => {
-    // On a small screen the answer stands below what was typed.
+    // On a small screen the answer is below what was typed.
     if (checked?.ok) answer.current?.scrollIntoView({ block: 'nearest' })
   }, [asked.value])
   const ask = (event: Event) => {

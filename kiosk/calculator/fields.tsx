@@ -63,7 +63,7 @@ function useLabel(path: string): string {
   const { fields, row } = useCalculatorWords()
   const own = fields[path]
   if (own !== undefined) return own
-  // A row of a list of plain numbers: the list's own words stand above it.
+  // A row of a list of plain numbers: the list's own words are above it.
   const at = /\.(\d+)$/.exec(path)?.[1]
   return at === undefined ? (fields[nameOf(path)] ?? path) : row(Number(at) + 1)
 }

@@ -15,7 +15,7 @@ export type Node =
       readonly isOptional: boolean
     }
   | { readonly is: 'tuple'; readonly items: readonly Node[] }
-  /** What stands or does not: a pot life, the humidity of a waterborne flash. */
+  /** What is given or absent: a pot life, the humidity of a waterborne flash. */
   | { readonly is: 'maybe'; readonly node: Node; readonly without: null | undefined }
 export type NamedNode = { readonly key: string; readonly node: Node }
 
@@ -89,7 +89,7 @@ export function rowsOf(node: Extract<Node, { is: 'list' }>, path: string, typed:
   return Math.min(node.most, Math.max(node.least, rows))
 }
 
-/** A maybe stands until it is taken away, except what only few products have. */
+/** An optional part is there until it is removed, except what only few products have. */
 export const stands = (node: Extract<Node, { is: 'maybe' }>, path: string, typed: Typed): boolean =>
   (typed[maybeKey(path)] ?? (node.without === null ? 'yes' : 'no')) === 'yes'
 

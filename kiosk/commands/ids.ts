@@ -6,7 +6,7 @@ import { ID_ALPHABET } from '../../machines/accept.ts'
  * plain http has.
  */
 
-/** Id of a job, panel or cup: what stands on a label. */
+/** Id of a job, panel or cup, as printed on a label. */
 export const thingId = customAlphabet(ID_ALPHABET, 8)
 
 /** Id of a command. */

@@ -6,7 +6,7 @@ import { shopCopy } from './copy.ts'
 
 /**
  * The kiosk's copy of the shop: the state as the server has it, then every committed entry folded
- * with the same code. While the server is away the copy stands, and its clocks go on; it is kept on
+ * with the same code. While the server is away the copy stays, and its clocks keep running; it is kept on
  * the device too, for a page that is loaded meanwhile.
  */
 
@@ -16,7 +16,7 @@ export type LinkState = 'connecting' | 'live' | 'away' | 'old'
 export type Link = {
   readonly state: ReadonlySignal<State | null>
   readonly is: ReadonlySignal<LinkState>
-  /** How the server's clock and log stand, as last heard. */
+  /** The state of the server's clock and log, as last received. */
   readonly server: ReadonlySignal<ServerSaid | null>
   /** Entries that came with an answer: they are shown before the tail brings them. */
   readonly take: (entries: readonly Entry[]) => void
@@ -49,7 +49,7 @@ export type LinkSources = {
    * until then, also where it is behind.
    */
   readonly heard: (serverTime: number, isPutRight: boolean) => void
-  /** How the log of the server stands, whenever its state was asked for. */
+  /** The state of the server's log, whenever its state was asked for. */
   readonly loaded: (answer: Pick<StateAnswer, 'head' | 'tail'>) => void
   /** An entry that is in the log, from the tail or an answer. */
   readonly seen: (entry: Entry) => void

@@ -33,7 +33,7 @@ export async function deliver(
   )
 }
 
-/** One command as it stands, more as an array. */
+/** One command by itself, several as an array. */
 async function post(fetcher: Fetch, bodies: readonly Body[]): Promise<readonly Posted[] | null> {
   const [only] = bodies
   try {

@@ -90,7 +90,7 @@ export const noting =
   (send: Send): Send =>
   async (type, data, extra) => {
     const sent = await send(type, data, extra)
-    // A command that said nothing new left nothing to take back.
+    // A command that added nothing leaves nothing to undo.
     const isSomething = sent.is === 'kept' ? sent.entries.length > 0 : isTaken(sent)
     if (isSomething && isTaken(sent)) note(type, data, sent.id)
     return sent

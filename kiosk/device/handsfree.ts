@@ -12,7 +12,7 @@ import type { Kiosk } from './runtime.ts'
 import { mainAct, NOTHING_SCANNED, type Outcome, scanned, type Todo } from './scanPair.ts'
 import type { ScanPair } from './targets.ts'
 
-/** What a scan or a pedal came to, said on every screen until the next one or for a while. */
+/** The result of a scan or a pedal, shown on every screen until the next one or for a while. */
 export type Said = {
   readonly is: 'done' | 'problem'
   readonly text: string

@@ -2,7 +2,7 @@ import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { parseMeasure, typedMeasure } from '../units/typed.ts'
 import { type Draft, type Field, type Fields, group, POINT, type Spec } from './spec.ts'
 
-/** Between a stored value and what stands in a form's fields. Pure. */
+/** Between a stored value and the text in a form's fields. Pure. */
 
 /** The shop's units and the language's mark before decimals. */
 export type Env = { readonly units: Settings['units']; readonly comma: '.' | ',' }
@@ -69,7 +69,7 @@ function writtenPoints(
   return { word, points }
 }
 
-/** Whether nothing stands in it. */
+/** Whether it is empty. */
 export function isEmpty(draft: Draft): boolean {
   if (typeof draft === 'string') return draft.trim() === ''
   return (Array.isArray(draft) ? draft : Object.values(draft)).every(isEmpty)

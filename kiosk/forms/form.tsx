@@ -28,7 +28,7 @@ type Props = {
   readonly complete?: (value: object) => object
   readonly type: CommandType
   readonly data: (value: object) => object
-  /** What stands before a field's own name in the server's answer. */
+  /** The path before a field's own name in the server's answer. */
   readonly under?: string
   readonly now: number
   readonly word: string

@@ -7,7 +7,7 @@ import type { Measure } from '../units/typed.ts'
 
 export type Spec =
   | { readonly kind: 'text' }
-  /** `unit` stands behind a plain number. */
+  /** `unit` is written after a plain number. */
   | { readonly kind: 'number'; readonly measure: Measure; readonly unit?: string }
   | { readonly kind: 'choice'; readonly of: readonly string[] }
   | { readonly kind: 'yesNo' }

@@ -44,7 +44,7 @@ const IN_UNIT: readonly PhraseForm[] = ['from', 'above', 'whole', 'noLower', 'be
 /** The most particular first: a step that shows is also a number above 0. */
 const ORDER: readonly PhraseForm[] = ['shows', ...(Object.keys(FORMS) as PhraseForm[])]
 
-/** @returns null for a phrase that is not known: it is then shown as it stands */
+/** @returns null for an unknown phrase: it is then shown unchanged */
 export function phraseOf(accepted: string): Phrase | null {
   for (const form of ORDER) {
     const found = FORMS[form].exec(accepted)
@@ -63,7 +63,7 @@ export type Wording = {
 const ACCEPTED = /; accepted is (.*)\.$/s
 
 /**
- * @param typed what stood in the field
+ * @param typed the text in the field
  * @param of the unit of the field
  * @param numberText how this language writes a number
  */

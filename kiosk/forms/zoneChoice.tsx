@@ -15,7 +15,7 @@ type Props = {
 
 const OTHER = '+'
 
-/** Where a panel stands: a zone that the shop knows, or one typed in. A zone may be used before it is saved. */
+/** The zone of a panel: one that the shop knows, or one typed in. A zone may be used before it is saved. */
 export function ZoneChoice({ state, picked, name, onPick }: Props) {
   const { jobs } = useShop().words.value
   const typed = useSignal('')

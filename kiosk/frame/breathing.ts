@@ -27,7 +27,7 @@ function hasIsocyanate(state: State, coat: Coat | FinishedCoat): boolean {
   return ids.some((id) => sheetAt(state, id, coat.startedAt)?.sheet.hazards?.isocyanate ?? true)
 }
 
-/** The zone that a panel stood in when a coat went on. */
+/** The zone that a panel was in when a coat went on. */
 const zoneAt = (panel: PanelContext, at: number): string =>
   (panel.stays.findLast((stay) => stay.fromMs <= at) ?? panel.stays[0])?.zone ?? ''
 

@@ -27,7 +27,7 @@ import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
 import { Wipe } from './wipe.tsx'
 
-/** A screen: add one to the list in screens.ts and it stands in the navigation. */
+/** A screen: add one to the list in screens.ts and it appears in the navigation. */
 export type Screen = { readonly View: View } & (
   | { readonly path: keyof Words['screens'] }
   /** Reached from another screen, which the navigation shows as the present one. */

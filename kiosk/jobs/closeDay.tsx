@@ -12,7 +12,7 @@ import { jobsPath, PANEL } from './paths.ts'
 /** How far ahead to look for windows where the shop has set no hours. */
 const AHEAD_MS = 86_400_000
 
-/** What must not stand overnight, each with what ends it. */
+/** What must not be left overnight, each with the button that ends it. */
 export function CloseDay({ state, now }: { state: State; now: number }) {
   const { words, format } = useShop()
   const { day, back } = words.value.jobs

@@ -22,7 +22,7 @@ type Props = {
   readonly now: number
 }
 
-/** A job: its panels and where they stand, what is done to all of them, notes and photos. */
+/** A job: its panels and their steps, what is done to all of them, notes and photos. */
 export function JobPage({ state, id, job, now }: Props) {
   const { words, format } = useShop()
   const { jobs } = words.value

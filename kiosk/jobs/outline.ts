@@ -155,7 +155,7 @@ const straight = ({ from, to, left, right }: Omit<Box, 'id'>): readonly Point[] 
   [to, left],
 ]
 
-/** A side with its wheel cut out of the edge that stands on the road. */
+/** A side with its wheel cut out of its lower edge. */
 function archedShape({ from, to, left, right }: Box, side: 'left' | 'right'): readonly Point[] {
   const road = side === 'left' ? left : right
   const roof = side === 'left' ? right : left
@@ -168,7 +168,7 @@ function archedShape({ from, to, left, right }: Box, side: 'left' | 'right'): re
   return [[from, road], ...arch, [to, road], [to, roof], [from, roof]]
 }
 
-/** The drawing of a body. Every panel of its data stands in it once. */
+/** The drawing of a body, with every panel of its data once. */
 export function outlineOf(body: BodyType): Outline {
   const { spots, decor } = PLANS[body.id]
   const panels = spots.flatMap((one) =>

@@ -75,7 +75,7 @@ export function OutlineView({ body, chosen, inJob, proposed, onTouch }: Props) {
 /** Narrow across the vehicle: on a standing drawing its name runs along. */
 const isSlim = ({ left, right }: Field): boolean => right - left < 1.2
 
-/** Short along the vehicle, wide across it: on a lying drawing its name stands. */
+/** Short along the vehicle, wide across it: on a horizontal drawing its name is vertical. */
 const isShort = ({ from, to, left, right }: Field): boolean =>
   to - from < 1.05 && right - left > 1.5
 

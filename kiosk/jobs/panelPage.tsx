@@ -31,7 +31,7 @@ type Props = {
   readonly now: number
 }
 
-/** One panel: its route and where it stands, and everything that is not done with a gun. */
+/** One panel: its route, its step, and everything that is not done with a gun. */
 export function PanelPage({ state, id: jobId, job, view, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
@@ -141,7 +141,7 @@ type RouteProps = {
 function ChangeRoute({ state, job, view, commands }: RouteProps) {
   const { jobs } = useShop().words.value
   const { id, panel } = view
-  // As long as nothing was changed, the route that stands is shown.
+  // Until something is changed, the current route is shown.
   const changed = useSignal<readonly RouteStep[] | null>(null)
   if (panel.open || panel.cure || panel.passedAt !== null) return null
   const save = async () => {

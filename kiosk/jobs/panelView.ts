@@ -18,7 +18,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 export type PanelView = {
   readonly id: string
   readonly panel: PanelContext
-  /** Where its walk stands: "clear.between", "passed". */
+  /** The state of its walk: "clear.between", "passed". */
   readonly where: string
 }
 

@@ -13,7 +13,7 @@ const SIDES = ['left', 'right'] as const
 export const bodyWithId = (id: string | null): BodyType | undefined =>
   bodyTypes.find((body) => body.id === id)
 
-/** A panel's name without its side, as it stands in the drawing. */
+/** A panel's name without its side, as in the drawing. */
 export function shortName(words: Words, panel: string): string {
   const side = SIDES.find((one) => panel.startsWith(`${one}-`))
   const own = side === undefined ? panel : panel.slice(side.length + 1)

@@ -5,7 +5,7 @@ import { type Lane, lanesOf } from './lanes.ts'
 
 /**
  * A start pressed in the last two minutes of flash is held here and sent when flash ends: the
- * painter stands ready and must not wait at the screen.
+ * painter is ready at the panel and must not wait at the screen.
  */
 
 export const ARM_WITHIN_MS = 120_000

@@ -3,7 +3,7 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
-/** What a scan or a typed text comes to on this kiosk. Pure. */
+/** What a scan or a typed text means on this kiosk. Pure. */
 export type What =
   | { readonly is: 'nothing' }
   | { readonly is: 'problem'; readonly problem: ReadProblem }

@@ -1,11 +1,11 @@
 import { contextOf, type State } from '../../machines/state.ts'
 
-/** Where panels stand. Pure. */
+/** The zones of panels. Pure. */
 
-/** Where a panel stands until it is said otherwise. */
+/** The zone of a panel until another one is given. */
 export const FIRST_ZONE = 'booth'
 
-/** Zones that the shop knows: by their readings, and where panels stand. */
+/** Zones that the shop knows: those with readings, and those with panels. */
 export function knownZones(state: State): string[] {
   const stays = Object.values(state.things.panel).flatMap((thing) =>
     thing.context.stays.map(({ zone }) => zone),

@@ -14,7 +14,7 @@ const goTo = (text: string) => {
   location.hash = hashOf('scan', text.trim())
 }
 
-/** What a label says, scanned or typed. The text stands in the address, so that it can be gone back to. */
+/** What a label says, scanned or typed. The text is in the address, so that Back works. */
 export function Scan({ kiosk, rest }: ViewProps) {
   const { words } = useShop()
   const typed = useSignal('')
@@ -58,7 +58,7 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
   const { nowMs } = kiosk.reading.value
   const what = state.value ? whatIs(state.value, text, nowMs) : null
   const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.is)
-  // Once for each text, not for each second that it stands on the screen.
+  // Once for each text, not for each second that it is on the screen.
   useEffect(() => {
     if (isWrong) kiosk.speaker.touch('error')
   }, [text, isWrong])

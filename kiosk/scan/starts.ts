@@ -27,7 +27,7 @@ export function startsFrom(state: State, cup: string, words: Words, now: number)
     .sort((a, b) => Number(b.mayGoOn) - Number(a.mayGoOn))
 }
 
-/** Neither past its pot life nor still to stand. */
+/** Neither past its pot life nor in its induction time. */
 function isFitNow(state: State, id: string, now: number): boolean {
   const cup = contextOf(state, 'cup', id)
   if (!cup) return false

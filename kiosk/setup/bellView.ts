@@ -19,7 +19,7 @@ export const daysOf = (asked: string | undefined): Days =>
 
 export type Rate = 'acceptable' | 'manageable' | 'tooMany'
 
-/** Judged as it is shown, to a tenth: "1.0 is more than 1" helps nobody. */
+/** Judged as shown, to a tenth: "1.0 is more than 1" would confuse. */
 export function rateOf({ perPeriod }: Pick<BellFigures, 'perPeriod'>): Rate {
   const shown = Math.round(perPeriod * 10) / 10
   if (shown <= ACCEPTABLE_PER_PERIOD) return 'acceptable'

@@ -1,7 +1,7 @@
 import type { Curve } from '../../machines/trade/curves.ts'
 import { F_AT_0C, F_PER_C } from '../units/typed.ts'
 
-/** Where a curve's lines, marks and words stand in a small picture. Pure. */
+/** The positions of a curve's lines, marks and words in a small picture. Pure. */
 
 export const WIDTH = 380
 export const HEIGHT = 220

@@ -75,7 +75,7 @@ function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
   )
 }
 
-/** The form, and what it comes to before it is saved. */
+/** The form, and its result before it is saved. */
 function Measured({ now }: { now: number }) {
   const say = useOwnWords(own)
   const env = useEnv()

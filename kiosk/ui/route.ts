@@ -11,7 +11,7 @@ export function parseRoute(hash: string): Route {
   return { screen, rest }
 }
 
-/** A hash typed by hand may hold a lone percent sign; it is shown as it stands. */
+/** A hash typed by hand may hold a lone percent sign; it is shown unchanged. */
 function decoded(part: string): string {
   try {
     return decodeURIComponent(part)

@@ -27,7 +27,7 @@ export function UndoBar({ now }: { now: number }) {
   const undo = async () => {
     for (const command of press.commands.toReversed()) {
       const sent = await ask('VoidEntry', { command, ...MISTAP })
-      // A refusal stands here with its sentence until the bar goes.
+      // A refusal is shown here with its sentence until the bar goes.
       if (!isTaken(sent)) return
     }
     lastUndone.value = press

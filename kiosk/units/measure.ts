@@ -89,7 +89,7 @@ export const weightText = (g: number, locale: string): string =>
     : g.toLocaleString(locale, { maximumFractionDigits: 1, useGrouping: false })
 
 /**
- * The next whole step from a number that may stand between two, as a stepper's touch goes on.
+ * The next whole step from a number that may be between two steps, as a stepper's touch goes on.
  * @param shown in the unit of the step
  * @param by 1 up, -1 down
  */

@@ -8,7 +8,7 @@ export const AFTER_MIN = 45
 const MINUTE_MS = 60_000
 const SPAN_MS = (BEFORE_MIN + AFTER_MIN) * MINUTE_MS
 
-/** Where an instant stands, in percent of the width; outside it, beyond 0 or 100. */
+/** The position of an instant, in percent of the width; outside it, below 0 or above 100. */
 const place = (at: number, now: number): number =>
   ((at - now + BEFORE_MIN * MINUTE_MS) / SPAN_MS) * 100
 

@@ -37,7 +37,7 @@ export type BellEvent =
   /** Quiet on this kiosk, not acknowledged. */
   | { type: 'SILENCE'; atMs: number }
   | { type: 'UNSILENCE'; atMs: number }
-  /** The deadline stands no longer: the coat went on, the cup was emptied, the disposition is recorded. */
+  /** The deadline is gone: the coat was started, the cup was emptied, the disposition is recorded. */
   | { type: 'CLEAR' }
   /** Somebody looked at the badge of a missed bell. */
   | { type: 'VIEW' }
@@ -265,7 +265,7 @@ export const bellMachine = bell.createMachine({
         CLEAR: [{ guard: 'wouldBeMissed', target: 'missed' }, { target: 'cleared' }],
       },
     },
-    /** Acknowledged is not over: it stays on the screen until its deadline stands no longer. */
+    /** Acknowledged is not over: the bell stays on the screen until its deadline is gone. */
     acknowledged: { on: { NOT_DUE: 'waiting', CLEAR: 'cleared' } },
     missed: { on: { VIEW: 'cleared' } },
     cleared: { type: 'final' },
@@ -282,7 +282,7 @@ export type BellState =
   | 'missed'
   | 'cleared'
 
-/** The one word for where a bell stands. */
+/** The state of a bell in one word. */
 export function bellState(snapshot: BellSnapshot): BellState {
   if (snapshot.matches({ ringing: 'due' })) return 'due'
   return typeof snapshot.value === 'string' ? snapshot.value : 'sounding'

@@ -31,6 +31,6 @@ export function cupEndsAt(state: State, cup: CupContext): number | null {
   return earliest([integralEndsAt(state, cup), ...cup.prints.map((p) => p.untilMs)])
 }
 
-/** When a mix that must stand may be sprayed; null when it need not. */
+/** When the induction time of a mix is over; null when it has none. */
 export const inductionEndsAt = (state: State, cup: CupContext): number | null =>
   cup.induction === null ? null : clockEndsAt(state, cup.induction)

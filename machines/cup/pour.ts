@@ -32,7 +32,7 @@ function mixProblems(parents: readonly Parent[]): Problem[] {
   })
 }
 
-/** An activator or reducer that the sheet does not name has no pot life that anybody knows. */
+/** An activator or reducer that the sheet does not name has no known pot life. */
 function addProblems(d: Pour, first: CupContext): Problem[] {
   const saved = sheetAt(d.state, first.sheet, d.at)
   if (!saved) return []
@@ -52,7 +52,7 @@ function addProblems(d: Pour, first: CupContext): Problem[] {
 
 type Fresh = { clocks: PotClock[]; activator: string | null; induction: PotClock | null }
 
-/** Activator put in now starts clocks of its own, and the time that the mix must stand. */
+/** Activator put in now starts its own clocks, and the induction time. */
 function activated(d: Pour, first: CupContext): Fresh {
   const added = d.data.add.find((a) => a.role === 'activator')
   const saved = sheetAt(d.state, first.sheet, d.at)
@@ -72,7 +72,7 @@ function activated(d: Pour, first: CupContext): Fresh {
   }
 }
 
-/** Of several mixes that must stand, the one that began last. */
+/** Of several induction times, the one that began last. */
 const latestOf = (clocks: readonly (PotClock | null)[]): PotClock | null =>
   clocks
     .filter((clock) => clock !== null)

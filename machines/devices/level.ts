@@ -23,7 +23,7 @@ export const levelSchema = v.pipe(
     ambientDb: number(20, 130, 'dB(A)'),
     /** The cap is an exposure limit: what is above it is turned down, not recorded. */
     signalDb: number(20, MOST_DB, 'dB(A), the most at any ear'),
-    /** How far the signal stands over the ambient in the third-octave where it does so most. */
+    /** How far the signal is above ambient in its best third-octave. */
     thirdOctaveDb: v.optional(number(-60, 90, 'dB over the ambient')),
     siteSignedOff: v.optional(yesNo),
   }),

@@ -10,7 +10,7 @@ export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decisio
   const cup = findCup(d, cupId)
   const load = loadOf(cupId, cup)
   const problems = [
-    // A gun may be loaded while the mix still stands: it is the coat that waits.
+    // A gun may be loaded during the induction time: only the coat has to wait.
     ...cupProblems(d, cupId, cup, d.at).filter((p) => p.code !== 'inductionNotOver'),
     ...gunProblems(d, gun, load, d.at),
   ]

@@ -2,7 +2,7 @@ import { assign, setup } from 'xstate'
 import type { PotClock } from '../cup/machine.ts'
 import type { Fact } from '../envelope.ts'
 
-/** What stands in a gun: copied from its cup, since the gun's clock runs on whatever becomes of the cup. */
+/** What is in a gun: copied from its cup, because the gun's clock keeps running whatever happens to the cup. */
 export type GunLoad = {
   readonly cup: string | null
   readonly sheet: string | null

@@ -42,7 +42,7 @@ function panelsOf(d: Deciding, id: string): JobPanel[] {
 const openPanels = (d: Deciding, id: string): JobPanel[] =>
   panelsOf(d, id).filter((p) => isInWork(p.where))
 
-/** Pausing and resuming is said of each panel that it changes; a passed one may come back. */
+/** Pausing and resuming is recorded for each panel that it changes; a passed one may come back. */
 const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewFact[] =>
   panelsOf(d, id)
     .filter(({ thing }) => can(d, 'panel', thing, { type, data: {} }))
@@ -72,7 +72,7 @@ export function openJob(d: Deciding<'OpenJob', CommandData<'OpenJob'>>): Decisio
   return { facts: [{ type: 'JobOpened', keys: { job: id }, data }] }
 }
 
-/** Pausing silences a job's prompts, and says so of each of its panels. Chemistry goes on. */
+/** Pausing silences a job's prompts, and is recorded for each of its panels. Flash and pot life keep running. */
 function turn(
   d: Deciding<JobCommand, { job: string }>,
   type: 'JobPaused' | 'JobResumed',

@@ -5,7 +5,7 @@ import { folders } from '../folders.ts'
 import { routeState } from '../panel/where.ts'
 import type { Thing } from '../things.ts'
 
-/** An entry that the chart of a thing did not take, and where the thing stood at that moment. */
+/** An entry that the chart of a thing did not take, and the state of the thing at that moment. */
 export type NotTaken = {
   readonly entry: string
   readonly kind: ChartedKind
@@ -18,7 +18,7 @@ const CHARTED = ['job', 'panel', 'cup'] as const satisfies readonly Kind[]
 export type ChartedKind = (typeof CHARTED)[number]
 export type ChartedRef = { readonly [K in ChartedKind]: ThingRef<K> }[ChartedKind]
 
-/** The fold only notes that an entry was not taken; where the thing stood then is folded again. */
+/** The fold only notes that an entry was not taken; the state of the thing then is folded again. */
 function ofThing<K extends ChartedKind>(kind: K, thing: Thing<K>): NotTaken[] {
   if (thing.notTaken.length === 0) return []
   const folder: FolderOf<K> = folders[kind]

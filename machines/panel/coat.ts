@@ -34,7 +34,7 @@ export const panelKeys = (p: FoundPanel) => ({
 export const notJudgedBy = (all: readonly { p: FoundPanel; judged: Judged }[]) =>
   new Map(all.map(({ p, judged }) => [p.id, judged.notJudged]))
 
-/** A problem of cup or gun is the same for each panel of a pass: it is said once. */
+/** A problem of cup or gun is the same for each panel of a pass: it is given once. */
 function once(problems: readonly Problem[]): Problem[] {
   const seen = new Set<string>()
   return problems.filter((p) => {
@@ -88,7 +88,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
         judged: judgedBy(d, judged, cup),
-        // No refusal: the coat may be quicker than reckoned. But it is said.
+        // Not refused, because the coat may be quicker than estimated, but the answer warns.
         ...(endsDuring ? { warnings: ['cupEndsDuringCoat'] } : {}),
       },
       marks: verdict.marks(p.id),

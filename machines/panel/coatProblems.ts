@@ -147,7 +147,7 @@ function dewProblems(d: Deciding, p: FoundPanel, marginC: number | null): Proble
 
 export const hundredths = (value: number): number => Math.round(value * 100) / 100
 
-/** A bake in the zone, be it the panel's own: nobody sprays there. */
+/** A bake in the zone, also the panel's own: no coat starts there. */
 function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
   const zone = zoneOf(p.panel)
   const isBaking = Object.keys(d.state.things.panel).some((id) => {

@@ -94,7 +94,7 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
   return { facts }
 }
 
-/** A part's temperature; without one, the part is said to be at what its bake wants. */
+/** A part's temperature; without one, the part counts as being at its bake's temperature. */
 export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Decision {
   const found = findPanel(d, d.data.panel)
   if (!isFound(found)) return refused(d, found.problem)

@@ -56,7 +56,7 @@ function shareOf(d: Finish, found: readonly FoundPanel[], p: FoundPanel): { used
   return { usedMl: Math.round((10 * d.data.usedMl * sprayMs(d.state, p.panel)) / total) / 10 }
 }
 
-/** A cup that is named only at the finish is judged then: nobody said when it was taken up. */
+/** A cup that is named only at the finish is judged then: when it was taken up is not known. */
 function lateCupMarks(d: Finish, p: FoundPanel, at: number, cup: CupContext | null): Marks {
   const id = d.data.cup
   if (id === undefined || p.panel.open?.cups.includes(id)) return {}

@@ -56,7 +56,7 @@ function windowShutter(
   const shutsAt = endsAt({ kind: 'notAfter', points: within }, startMs, climate)
   if (shutsAt === null) return []
   const opensAgainAt = again && endsAt({ kind: 'notBefore', points: again }, startMs, climate)
-  // A band that would end before it begins keeps nobody off.
+  // A band that would end before it begins blocks nothing.
   if (opensAgainAt !== null && opensAgainAt <= shutsAt) return []
   return [{ why: 'window', shutsAt, opensAgainAt }]
 }

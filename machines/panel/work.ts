@@ -137,7 +137,7 @@ function lacking(d: Deciding, p: FoundPanel): Problem[] {
   ]
 }
 
-/** Passing says that the cure is over as well, where nobody has said so yet. */
+/** Passing a panel also ends its cure, where nobody has ended it yet. */
 export function passPanel(d: Deciding<'PassPanel', CommandData<'PassPanel'>>): Decision {
   const { panel, override } = d.data
   const passed = onePanel(

@@ -23,6 +23,6 @@ export function presentPerson(state: State, id: string | undefined): PersonConte
   return isPresent(person) ? person : undefined
 }
 
-/** Whether the shop knows people at all: until it does, everybody is anybody. */
+/** Whether the shop has people at all: until it does, anybody may do everything. */
 export const hasPeople = (state: State): boolean =>
   Object.keys(state.things.person).some((id) => presentPerson(state, id) !== undefined)

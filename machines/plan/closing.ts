@@ -10,7 +10,7 @@ import { minuteOfDayIn, minutesOf } from '../shop/hours.ts'
 import type { Settings } from '../shop/settingsSchema.ts'
 import { contextOf, type State } from '../state.ts'
 
-/** What must not stand overnight: looked through before the shop is left. Instants are UTC ms. */
+/** What must not be left overnight, to check before closing. Instants are UTC ms. */
 export type Closing = {
   /** Cups whose pot life runs, the one that ends first before the others. */
   readonly cups: readonly {

@@ -4,7 +4,7 @@ import { dewPointC } from '../clock/moistAir.ts'
 import { calculator } from './calculator.ts'
 
 /**
- * Dew point of air, and how far a surface stands above it. In: °C and relative humidity as a
+ * Dew point of air, and how far a surface is above it. In: °C and relative humidity as a
  * fraction above 0. Out: °C; the margin only where a surface was given.
  */
 export const dewPoint = calculator({

@@ -16,7 +16,7 @@ type OverPourInput = PourInput & {
   readonly cupMl?: number | undefined
 }
 
-/** Grams are poured and mL are asked for: nothing can be said without every density. */
+/** Grams are poured and mL are asked for: without every density nothing can be calculated. */
 const densitiesKnown = (input: OverPourInput): Wrong | null =>
   input.densities === undefined ? densityCount(partsOf(input).length) : densitiesFit(input)
 

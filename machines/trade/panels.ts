@@ -163,7 +163,7 @@ const pickUp = body(
 
 export const bodyTypes: readonly BodyType[] = [car, van, pickUp]
 
-/** Ids of the panels that stand beside one, in the body's own order. */
+/** Ids of the panels next to one, in the body's own order. */
 export function neighbours(of: BodyType, panel: string): string[] {
   return of.panels
     .map(({ id }) => id)

@@ -12,7 +12,7 @@ export type Head = {
 }
 
 /**
- * What stands beside the text of an entry so that it can be found; every value is also in the text.
+ * The columns beside the text of an entry, for finding it; every value is also in the text.
  */
 export type Columns = {
   readonly id: string

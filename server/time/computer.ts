@@ -2,7 +2,7 @@ import type { Sample } from './shopTime.ts'
 
 /** What a computer has of clocks. */
 export type Readings = {
-  /** Never steps; on some systems it stands still while the computer sleeps. */
+  /** Never steps; on some systems it stops while the computer sleeps. */
   readonly runMs: () => number
   /** UTC ms. */
   readonly wallMs: () => number

@@ -40,7 +40,7 @@ async function axeProblems(page: Page): Promise<string[]> {
   )
 }
 
-/** Words that do not fit into what they stand on. */
+/** Words that do not fit into their box. */
 const cutOff = (page: Page): Promise<string[]> =>
   page.evaluate(() =>
     [...document.querySelectorAll<HTMLElement>('button, a.button, summary.button, .chip')]
@@ -76,7 +76,7 @@ async function stretched<T>(page: Page, measure: () => Promise<T>): Promise<T> {
   return measure()
 }
 
-/** What is wrong with a screen as it stands now, each as one line. */
+/** What is wrong with the current screen, each as one line. */
 export async function problemsNow(page: Page, rules: Rules): Promise<string[]> {
   const problems = [
     ...(await axeProblems(page)),

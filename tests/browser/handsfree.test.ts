@@ -93,7 +93,7 @@ const errorTones = async (page: Page): Promise<number> => {
 const panel = () => site.shops.ownWriter.state().things.panel[QUARTER]
 const types = () => panel()?.entries.map(({ type }) => type) ?? []
 
-/** What stands in the square code of the cup's label, as the server prints it. */
+/** The text in the square code of the cup's label, as the server prints it. */
 function cupLabel(): string {
   const state = site.shops.ownWriter.state()
   const label = cupLabelOf(state, CUP)

@@ -114,7 +114,7 @@ test('a cure is started, the part read in the shop’s unit, ended; the panel is
   expect(side().status).toEqual(['done', 'done', 'done', 'done'])
 })
 
-test('closing the day shows what must not stand overnight, and each with what ends it', async () => {
+test('closing the day shows what must not be left overnight, each with the button that ends it', async () => {
   await site.send('SaveGun', { gun: 'gun-1', name: 'Clear gun' })
   await site.send('LoadGun', { gun: 'gun-1', cup: CUP })
   await page.tap('text=Jobs')

@@ -61,7 +61,7 @@ test('a shop in which nothing has rung yet says so', async () => {
   await close()
 })
 
-test('the figures of a morning stand large, each with what is normal, and the urgent share is flagged', async () => {
+test('the figures of a morning are large, each with what is normal, and the urgent share is flagged', async () => {
   await serve({ hours: { opensAt: '09:00', closesAt: '17:00' }, timeZone: 'UTC' })
   await morning()
   const { page, close, text } = await open()

@@ -90,7 +90,7 @@ test('nothing sounds before a touch; after it a due bell is heard at its pitch, 
   await close()
 })
 
-test('a bell sounds in the very tick that finds its deadline passed, also while the page’s timers stand still', async () => {
+test('a bell sounds in the first tick after its deadline, also while the page’s timers are stopped', async () => {
   const { page, close } = await openPage(browser, bells)
   await page.mouse.click(100, 100)
   await page.waitForFunction(() => window.bells.state() === 'ready')

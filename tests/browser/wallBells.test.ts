@@ -110,7 +110,7 @@ test('an alarm that ended before anybody answered leaves a quiet badge until it 
   await close()
 })
 
-test('in a flood the list is counted, and the most urgent stands first', async () => {
+test('in a flood the list is counted, and the most urgent comes first', async () => {
   await van(12, [{ stage: 'clear', sheet: CLEAR.sheet }])
   const { page, close } = await open()
   for (let n = 0; n < 11; n += 1) {

@@ -11,7 +11,7 @@ const { van, open, entriesOf } = shop
 
 const A = panelId(0)
 
-test('who is at the kiosk stands on what is pressed there, also after a reload', async () => {
+test('a press carries who is at the kiosk, also after a reload', async () => {
   await van(1)
   await shop.site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })
   const { page, close } = await open({ expected: /status of 409/ })

@@ -189,7 +189,7 @@ test('the order is class, then deadline, then age', () => {
   ])
 })
 
-test('a second of silence stands before the next sound', () => {
+test('a second of silence comes before the next sound', () => {
   const last = { sound: 'A', endedAtMs: 10 * S } as const
   const rows = [ringing('potNear')]
   expect(nextSound(rows, last, 11 * S - 1, false)).toBe(null)

@@ -94,7 +94,7 @@ test('the command says what was weighed of each component, what that makes, and 
   })
 })
 
-test('a component that the ratio has none of is not poured, and stands as zero in the command', () => {
+test('a component with no part in the ratio is not poured, and is zero in the command', () => {
   const [base, activator] = CLEAR.components
   const sheet = sheetOf({
     ...CLEAR,

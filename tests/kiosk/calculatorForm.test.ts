@@ -78,7 +78,7 @@ test('what was typed becomes the calculation’s input: numbers in the shop’s 
   for (const text of ['', '1.2.3', '1,000.5', 'x', '1e5']) expect(readNumber(text)).toBeNull()
 })
 
-test('what stands or does not: a pot life left out is none, a waterborne flash comes when it is given', () => {
+test('optional parts: a pot life left out is none, a waterborne flash is there when it is given', () => {
   const plan = { coats: '2', sprayMinPerPanel: '3', panels: '2', airC: '20' }
   const flash = { 'flash.0.atC': '20', 'flash.0.minutes': '10' }
   expect(reckon('cupPlan', { ...plan, ...flash, 'potLife?': 'no' })).toMatchObject({
@@ -130,7 +130,7 @@ describe('a wrong field is explained in the painter’s units and language', () 
     return sentenceOf(error, typed[error.field] ?? '', of, words, number)
   }
 
-  test('limits stand in the unit that was typed', () => {
+  test('limits are in the unit that was typed', () => {
     expect(
       say('dewPoint', { airC: '900', rh: '50' }, inEnglish, unitFor({ temperature: 'F' })),
     ).toBe('900 was typed; accepted is a number from -22 to 248 °F.')

@@ -78,7 +78,7 @@ describe('a line of the history', () => {
     })
   })
 
-  test('that stands for a voided one says so', () => {
+  test('an entry that replaces a voided one says so', () => {
     const shop = vanShop()
     const [slip] = shop.do('AddNote', { job: JOB, text: 'Left' })
     shop.at(1).do('VoidEntry', {

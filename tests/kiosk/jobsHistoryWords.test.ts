@@ -146,7 +146,7 @@ describe('an entry that does not count', () => {
     return linesOf(own, say, notTakenHere(shop.state, own))
   }
 
-  test('is kept and says so, with where its panel stood then', () => {
+  test('is kept and says so, with the state of its panel at that time', () => {
     const shop = twoStarts()
     const starts = (words: Words) =>
       told(shop, words)
@@ -159,14 +159,14 @@ describe('an entry that does not count', () => {
     expect(starts(es)[1]?.[1]).toEqual(['se estaba aplicando una mano'])
   })
 
-  test('counts again once what stood in its way is voided', () => {
+  test('counts again once the entry that blocked it is voided', () => {
     const shop = twoStarts()
     const first = told(shop, en).find(({ type }) => type === 'CoatStarted')
     shop.do('VoidEntry', { entry: first?.id, reason: 'DUPLICATE' })
     expect(told(shop, en).flatMap(({ notTaken }) => notTaken)).toEqual([])
   })
 
-  test('of a cup says where that stood, of the job too', () => {
+  test('of a cup or job gives its state at that time', () => {
     const shop = vanShop()
     shop.at(10).do('PrintLabel', { cup: CUP })
     const queued = (min: number) => ({ at: minute(min), enteredAt: minute(min), device: 'kiosk-b' })

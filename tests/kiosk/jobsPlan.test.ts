@@ -67,7 +67,7 @@ describe('panels that are being chosen', () => {
     expect(proposalsFor(van, draft, [])).toContain('right-rear-door')
     const inJob = [{ on: 'right-rear-door', operation: 'blend' as const }]
     expect(proposalsFor(van, draft, inJob)).not.toContain('right-rear-door')
-    // What stands in the job already asks for its neighbors too.
+    // What is in the job already asks for its neighbors too.
     expect(proposalsFor(van, EMPTY, [{ on: 'hood', operation: 'repair' }])).toContain(
       'left-front-fender',
     )

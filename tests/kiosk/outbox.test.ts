@@ -154,7 +154,7 @@ describe('without its server', () => {
     const again = shop.page(page.box)
     await again.out.flush()
     expect(again.out.kept.value).toEqual([left])
-    // Trying again changes nothing while the reason stands; letting go does.
+    // Trying again changes nothing while the reason is there; discarding does.
     if (left) await again.out.tryAgain(left)
     expect(again.out.kept.value).toMatchObject([{ trouble: { is: 'refused' } }])
     if (left) await again.out.discard(left)

@@ -68,7 +68,7 @@ describe('a refusal', () => {
   })
 
   test.each(['windowShut', 'cupEmptied', 'potLifeOver', 'keepOver'] as const)(
-    '%s grows older as it stands; no other length is fixed in a sentence',
+    '%s grows older while it is shown; no other length is fixed in a sentence',
     (code) => {
       const refusal = refusalOf([problem(code)], NOW)
       const later = (seen: typeof english, min: number) =>
@@ -120,7 +120,7 @@ describe('a refusal', () => {
 })
 
 describe('what an entry broke', () => {
-  // What makes no sense is refused at any time: it never stands in the log.
+  // A command that makes no sense is refused at any time: it is never in the log.
   const kept = CODES.filter((code) => !REFUSALS[code].isNonsense)
   test.each(kept)('%s has its name in the history in both languages', (code) => {
     expect(en.jobs.history.codes).toHaveProperty(code)

@@ -21,7 +21,7 @@ const FILLS = {
   'bell-cured': '#ffffff',
 }
 
-test('text stands out 7 to 1 from every ground it is written on, light and dark', () => {
+test('text has a contrast of 7 to 1 on every background, light and dark (WCAG 2.2 SC 1.4.6)', () => {
   for (const text of ['ink', 'muted'])
     for (const ground of ['paper', 'raised'])
       for (const theme of [0, 1]) {
@@ -30,7 +30,7 @@ test('text stands out 7 to 1 from every ground it is written on, light and dark'
       }
 })
 
-test('a bell has its fill, black on it reads at 4.5 to 1 or more, its outline stands out 3 to 1', () => {
+test('a bell has its fill, black on it has a contrast of 4.5 to 1 or more, its outline 3 to 1', () => {
   for (const [name, fill] of Object.entries(FILLS)) {
     expect(token(name)).toBe(fill)
     expect(wcagContrast('#000000', fill), name).toBeGreaterThanOrEqual(4.5)
@@ -49,7 +49,7 @@ test('the colors of bells are used for bells alone', () => {
       const rule = text.slice(0, use.index).split('}').at(-1)?.split('{')[0]
       expect(rule, `${name}: ${use[0]}`).toMatch(/\.bell\b/)
     }
-    // White is a plain word of the palette too; the other four stand where they are defined.
+    // White is a plain word of the palette too; the other four are where they are defined.
     for (const fill of Object.values(FILLS).filter((f) => f !== '#ffffff')) {
       const count = text.toLowerCase().split(fill).length - 1
       expect(count, `${fill} in ${name}`).toBe(name === 'style.css' ? 1 : 0)

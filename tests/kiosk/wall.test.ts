@@ -124,7 +124,7 @@ describe('what a touch on a lane offers', () => {
     expect(offered(shop, 24)).toEqual(['StartCure!', 'StartCure', 'StartCoat'])
   })
 
-  test('sends what it says: every act is accepted as it stands', () => {
+  test('sends what it says: every action is accepted unchanged', () => {
     const shop = vanShop([{ stage: 'prep' }, ...CLEAR_AND_CURE])
     for (const min of [1, 2, 4, 15, 17, 28, 29, 60, 61, 62]) {
       shop.at(min)
@@ -136,7 +136,7 @@ describe('what a touch on a lane offers', () => {
 })
 
 describe('cups and guns', () => {
-  test('a cup’s ring empties as its pot life runs, and the one that ends first stands first', () => {
+  test('a cup’s ring empties as its pot life runs, and the one that ends first comes first', () => {
     const shop = vanShop(CLEAR_AND_CURE)
     shop.at(10).do('MixCup', { cup: 'CRC5M2XT', sheet: CLEAR.sheet, totalMl: 200 })
     const cups = cupsOf(shop.state, minute(30))

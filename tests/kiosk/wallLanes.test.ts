@@ -97,7 +97,7 @@ describe('a pass: several lanes at once', () => {
     expect(wantsCup(lanes(shop, 60, QUARTER), acts(shop, 60, QUARTER))).toBe(false)
   })
 
-  test('every act of a pass is accepted as it stands', () => {
+  test('every action of a pass is accepted unchanged', () => {
     const shop = van()
     let count = 0
     for (const min of [0, 4, 15, 20, 40]) {
@@ -208,7 +208,7 @@ describe('the line that says how long the air-fed mask stays on', () => {
     expect(breathingZones(shop.state, minute(22))).toEqual([])
   })
 
-  test('is the zone’s where the coat went on, wherever the panel stands now', () => {
+  test('is for the zone where the coat went on, wherever the panel is now', () => {
     const shop = clear()
     shop.do('SaveZone', { zone: 'hall', clearanceMin: 5 })
     shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })

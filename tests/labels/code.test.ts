@@ -106,7 +106,7 @@ describe('what a cup says', () => {
     expect(classCode({ stage: 'sand', hasActivator: false })).toBe('OT1')
   })
 
-  test('a class of a later day is shown as it stands', () => {
+  test('a class of a later version is shown unchanged', () => {
     const text = resealed(CLEAR_CODE, (fields) => fields.with(4, 'ZZ2'))
     expect(read(text)).toMatchObject({ kind: 'cup', class: 'ZZ2', stage: null, hasActivator: null })
   })
@@ -115,7 +115,7 @@ describe('what a cup says', () => {
 describe('no pot life', () => {
   const text = encodeCupCode(BASE)
 
-  test('a keep-until stands in the place of the pot life', () => {
+  test('a keep-until takes the place of the pot life', () => {
     expect(text).toContain('-STOCK-BA1-2X1-25SNH-0K')
     expect(read(text)).toMatchObject({
       job: null,

@@ -41,7 +41,7 @@ const capMm = (layout: LabelLayout, text: string) => {
   return item ? mm(item.capDots, layout.dpi) : 0
 }
 
-describe('what stands on a cup', () => {
+describe('what a cup’s label says', () => {
   test('the van clear says all of it', () => {
     const text = said(clear())
     for (const part of [
@@ -77,7 +77,7 @@ describe('what stands on a cup', () => {
     expect(text).toMatch(/00:40 THU|THU.*00:40/)
   })
 
-  test('a week ahead the date stands with the day', () => {
+  test('a week ahead the date is printed with the day', () => {
     const text = said(clear({ useByMs: MIXED_AT_MS + days(6) }))
     expect(text).toContain('TUE')
     expect(text).toContain('1 DEC')

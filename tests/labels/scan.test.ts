@@ -56,7 +56,7 @@ describe('the size of the code', () => {
 })
 
 describe('a reader that we did not write reads the printed label', () => {
-  test('whatever stands on it, on any stock', async () => {
+  test('whatever it says, on any stock', async () => {
     await fc.assert(
       fc.asyncProperty(anyLabel, anyPaper, anyStyle, async (label, on, style) => {
         const layout = layoutCupLabel(label, on, style)

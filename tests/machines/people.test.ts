@@ -58,7 +58,7 @@ describe('people', () => {
 describe('notes and photos', () => {
   const notes = (shop: Shop) => contextOf(shop.state, 'job', JOB)?.notes
 
-  test('stand in the job’s record, of the job or of one of its panels, also when it is closed', () => {
+  test('are in the job’s record, for the job or one of its panels, also when it is closed', () => {
     const shop = readyShop()
     shop.do('AddNote', { job: JOB, text: 'Customer waits until Friday' })
     shop.do('AddPhoto', { job: JOB, panel: PANEL, photo: PHOTO, caption: 'a run, lower edge' })

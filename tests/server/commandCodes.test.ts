@@ -48,7 +48,7 @@ test('the server draws a command’s code by its name, and says what names there
   }
 })
 
-test('a panel’s tag stands for that panel of this shop', async () => {
+test('a panel’s tag names that panel of this shop', async () => {
   const { app, post, shops } = await openTestShop({ more: [labelRoutes] })
   const route = [{ stage: 'prep' }]
   await post('/api/commands', {

@@ -8,7 +8,7 @@ const openJob = (id: string, job = JOB) =>
   command(id, 'OpenJob', { job, title: 'Delivery van, rear corner' })
 const COMMANDS = '/api/commands'
 
-/** What stands at the end of a log, to see that nothing was added. */
+/** The end of a log, to see that nothing was added. */
 const headOf = async ({ store, shops }: TestShop) => (await store.head(shops.own)).position
 
 describe('POST /api/commands', () => {

@@ -178,7 +178,7 @@ describe('flashbell verify', () => {
     await stop('SIGTERM')
     const file = logFileIn(place.folder)
     const bytes = readFileSync(file)
-    // The text of the entry, and not the snapshot beside it: only there keys stand in order.
+    // The text of the entry, and not the snapshot beside it: only there keys are in order.
     const found = bytes.indexOf('"title":"Delivery van, rear corner"},"device":null')
     expect(found).toBeGreaterThan(0)
     bytes[found + '"title":"'.length] = 'd'.charCodeAt(0)

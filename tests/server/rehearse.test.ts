@@ -68,7 +68,7 @@ describe('a rehearsal', () => {
     ])
   })
 
-  test('rings on after the last command until no deadline stands', () => {
+  test('keeps ringing after the last command until no deadline is left', () => {
     const rung = bells(following(start(10), finish(12)))
     // 1440 min of recoat window: "closing" 10 % of it before its end, counted from the flash's end.
     expect(rung).toEqual([
@@ -174,7 +174,7 @@ describe('lines of a rehearsal', () => {
     ).toMatchObject([{ ok: false, refusal: { code: 'unknownThing' } }, { ok: true }, { ok: true }])
   })
 
-  test('are played by minute, and at the same minute as they stand', () => {
+  test('are played by minute, and within a minute in the order of the list', () => {
     const open = (atMin: number, job: string): Line => ({
       atMin,
       type: 'OpenJob',
@@ -263,7 +263,7 @@ function listOf(steps: readonly Step[]): object[] {
   })
 }
 
-describe('whatever stands in a list', () => {
+describe('any list', () => {
   test('each line of it is printed once, in order of time, and no bell is left', () =>
     fc.assert(
       fc.property(anyHistory, (steps) => {

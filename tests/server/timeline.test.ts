@@ -45,7 +45,7 @@ describe('the timeline of a job', () => {
     expect(types(await timeline('VANJAB33'))).toEqual(['JobOpened'])
   })
 
-  test('stands in the order of occurrence: what came late stands where it happened', async () => {
+  test('is in the order of occurrence: what arrived late is placed where it happened', async () => {
     const { timeline, must, clock } = await vanShop()
     clock.advance(8 * MINUTE)
     await must('note-now', 'AddNote', { job: JOB, text: 'Now' })
@@ -145,7 +145,7 @@ describe('the timeline of a job', () => {
     })
   })
 
-  describe('tells what does not count, and where its thing stood then', () => {
+  describe('lists what does not count, with the state of its thing at that time', () => {
     /** Two kiosks were offline; the queue of the later press arrives first. */
     async function twoQueues() {
       const shop = await vanShop({ snapshotEvery: 2 })
@@ -169,7 +169,7 @@ describe('the timeline of a job', () => {
       expect((await timeline()).notTaken).toEqual([LEFT])
     })
 
-    test('and nothing once what stood in its way is voided', async () => {
+    test('and nothing once the entry that blocked it is voided', async () => {
       const { timeline, must } = await twoQueues()
       await must('slip', 'VoidEntry', { entry: 'first.0', reason: 'DUPLICATE' })
       expect((await timeline()).notTaken).toEqual([])

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 
 /**
- * What stands against installing a page, by the criteria that Chromium publishes (web.dev, "What does
+ * What prevents installing a page, by the criteria that Chromium publishes (web.dev, "What does
  * it take to be installable?"): a secure context, and a manifest with a name, a start, a display of
  * its own and icons of 192 and 512 px, which have to be there and be so large.
  */

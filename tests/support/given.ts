@@ -150,7 +150,7 @@ export function panelOf(shop: Shop, id = DOOR): PanelContext {
   return panel
 }
 
-/** Where a panel's walk stands, such as "clear.between". */
+/** The state of a panel's walk, such as "clear.between". */
 export const whereIs = (shop: Shop, id = DOOR): string =>
   routeState(thingOf(shop.state, { kind: 'panel', id })?.value)
 
@@ -168,14 +168,14 @@ export const stateOf = (shop: Shop, kind: 'cup' | 'gun' | 'job', id: string): un
 
 export const minuteOf = (at: number): number => (at - START_MS) / MINUTE
 
-/** The bells of these kinds that stand, with the minute at which each is due. */
+/** The current bells of these kinds, with the minute at which each is due. */
 export function bells(shop: Shop, ...kinds: readonly string[]): [string, number][] {
   return deadlines(shop.state)
     .filter((d) => kinds.length === 0 || kinds.includes(d.bell))
     .map((d) => [d.bell, minuteOf(d.dueAt)])
 }
 
-/** The minute of the one bell of a kind; undefined when none stands. */
+/** The minute of the one bell of a kind; undefined when there is none. */
 export function dueMin(shop: Shop, kind: string): number | undefined {
   const all = bells(shop, kind)
   if (all.length > 1) throw new Error(`${all.length} bells ${kind}`)

@@ -7,7 +7,7 @@ import { emptyState, type State } from '../../machines/state.ts'
 /** How often along a golden log the state is looked at. */
 const EVERY = 10
 
-/** What a state comes to: where every thing stands, what was not taken, and every deadline. */
+/** A summary of a state: the state of every thing, what was not taken, and every deadline. */
 export type Looked = {
   readonly position: number
   readonly stands: Readonly<Record<string, unknown>>

@@ -14,7 +14,7 @@ export function logFolder(): { file: string; folder: string; remove: () => void 
   }
 }
 
-/** A closed file with 40 entries of shop S1; the 20th carries a mark that stands nowhere else. */
+/** A closed file with 40 entries of shop S1; the 20th carries a mark found nowhere else. */
 export async function closedLog(file: string): Promise<void> {
   const store = sqliteStore(file)
   const contents = Array.from({ length: 40 }, (_, i) => ({

@@ -14,7 +14,7 @@ function dewPoint(c: number, rh: number): number {
 
 export function airFindings({ world, claim, known }: Scene, sheet: Sheet | undefined): Findings {
   const at = claim.startAt
-  // The panel's own zone: where it stands at the start.
+  // The panel's own zone at the start.
   const stay = world.stays.findLast((s) => s.fromMs <= at) ?? world.stays[0]
   const air = stay?.readings.findLast((r) => r.at <= at)
   const isFresh = air !== undefined && at - air.at < AIR_MS

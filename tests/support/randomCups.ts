@@ -75,7 +75,7 @@ export function cupFindings(
 const isSame = (a: GunLoad, b: { sheet: string | null; colour: string | null }) =>
   a.sheet !== null && a.sheet === b.sheet && a.colour === b.colour
 
-/** What stands in a gun: its loads since it was last cleaned; a fresh cup of the same replaces. */
+/** What is in a gun: its loads since the last cleaning; a fresh cup of the same product replaces them. */
 function loadsIn(known: Known, gun: string, at: number): GunLoad[] {
   const types = 'GunLoaded CoatStarted CoatContinued GunCleaned'
   let loads: GunLoad[] = []

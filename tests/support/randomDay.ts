@@ -90,7 +90,7 @@ export class RandomDay {
     this.arrive(this.#parse({ type, data }, null))
   }
 
-  /** What stands in the shop before the day begins. */
+  /** What is in the shop before the day begins. */
   open(): this {
     this.say('ChangeSettings', { shopName: 'a shop' })
     for (const sheet of SHEETS) this.say('SaveSheet', { sheet })

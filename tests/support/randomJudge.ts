@@ -59,7 +59,7 @@ export class Known {
     return entry?.data.sheet as Sheet | undefined
   }
 
-  /** Where all panels stood at an instant. */
+  /** The states of all panels at an instant. */
   stateAt(at: number): State {
     const ofPanels = this.live.filter((e) => e.at <= at && e.panel !== undefined)
     return ofPanels.reduce(fold, emptyState('TESTSHOP', 'h0'))
@@ -243,6 +243,6 @@ export function judgeAgain(known: Known, claim: Claim): Findings | null {
   }
 }
 
-/** Where a panel stands, as the judge sees it: for messages. */
+/** The state of a panel as the judge sees it, for messages. */
 export const whereOf = (state: State, panel: string): string =>
   routeState(state.things.panel[panel]?.value)

@@ -103,7 +103,7 @@ export function deliver({ online, kept, until }: Offline, order: readonly number
   return { day, counts }
 }
 
-/** What must not depend on the order of delivery: where the walks stand, what is on, what is empty. */
+/** What must not depend on the order of delivery: the states of panels, what is on, what is empty. */
 export function standing({ things }: State): object {
   const panel = Object.entries(things.panel).map(([id, t]) => {
     const panel = t.context

@@ -28,7 +28,7 @@ const WATER_MID = {
   coats: { least: 1, planned: 1, most: 2 },
 } as const
 
-/** Must stand after mixing, must be sanded before the next product. */
+/** Has an induction time, must be sanded before the next product. */
 const PRIMER = {
   ...SEALER,
   sheet: 'primer-2k',

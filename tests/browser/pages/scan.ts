@@ -1,6 +1,6 @@
 import { listenForScans } from '../../../kiosk/device/scannerKeys.ts'
 
-/** A form as kiosk screens have them, and a scanner listened for. What happened stands in `seen`. */
+/** A form as kiosk screens have them, and a scanner listened for. What happened is in `seen`. */
 const seen = {
   scans: [] as string[],
   clicks: 0,

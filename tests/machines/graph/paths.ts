@@ -63,7 +63,7 @@ export function folded(machine: AnyStateMachine, entries: readonly Draft[]): Fol
   return entries.reduce((so, e) => folder.step(so, e), folder.blank)
 }
 
-/** Dotted names of the innermost states that a value stands in: one for each region. */
+/** Dotted names of the innermost states of a value: one for each region. */
 export function leavesIn(value: StateValue, under = ''): string[] {
   if (typeof value === 'string') return [`${under}${value}`]
   return Object.entries(value).flatMap(([name, inner]) =>

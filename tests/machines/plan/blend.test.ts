@@ -4,7 +4,7 @@ import { OPERATIONS } from '../../../machines/panel/context.ts'
 import { blendProposals } from '../../../machines/plan/blend.ts'
 import { type BodyType, bodyTypes, neighbours } from '../../../machines/trade/panels.ts'
 
-/** Proposals for blending: common practice, no source; what stands beside what is the body's own data. */
+/** Proposals for blending: common practice, no source; which panels are neighbors is the body's own data. */
 
 const van = bodyTypes.find(({ id }) => id === 'van') as BodyType
 

@@ -22,7 +22,7 @@ function vanShop(): Shop {
 }
 
 describe('before the shop is left', () => {
-  test('nothing is to be seen to in a shop where nothing stands', () => {
+  test('nothing is left to do in an empty shop', () => {
     expect(closingOf(vanShop().state, minute(900))).toEqual({
       cups: [],
       guns: [],

@@ -35,7 +35,7 @@ const doorOf = (shop: Shop) => madeContext(shop.state, 'panel', DOOR)
 const stages = (route: readonly RouteStep[]) => route.map(({ stage }) => stage)
 
 describe('a route that is changed', () => {
-  test('and one that is not may both be sent as they stand', () => {
+  test('and one that is not may both be sent unchanged', () => {
     const shop = vanShop()
     const before = doorOf(shop)
     shop.do('SetRoute', { panel: DOOR, route: routeOf(before.route) })

@@ -39,7 +39,7 @@ describe('a kiosk that rings whatever falls due', { timeout: patience }, () => {
     fc.assert(
       fc.property(intents, (all) => {
         const one = dayOf(all, { ringsBells: true })
-        // When everybody has gone home, bells run on until none is owed.
+        // After the last command bells keep ringing until none is due.
         one.ringUntil(Number.MAX_SAFE_INTEGER)
         expect(ringsTooMany(one), one.trace()).toEqual([])
         expect(dueBells(one.state, Number.MAX_SAFE_INTEGER)).toEqual([])

@@ -79,7 +79,7 @@ describe('a command', { timeout: patience }, () => {
     expect(live).toBeGreaterThan(runs(50))
   })
 
-  test('comes to entries that each stand in a thing and are themselves plain JSON', () => {
+  test('gives entries that each belong to a thing and are themselves plain JSON', () => {
     fc.assert(
       fc.property(intents, (all) => {
         const one = dayOf(all)

@@ -181,7 +181,7 @@ describe('the label of a cup', () => {
 
 describe('induction', () => {
   const standing = (): Shop => oneCup({ induction: [{ atC: 20, minutes: 20 }] })
-  test('the mix must stand before it is sprayed, and a bell says when it has', () => {
+  test('the mix needs its induction time before it is sprayed, and a bell rings when it is over', () => {
     expect(around(standing(), 20, startCoat(CLEAR_CUP))).toEqual(['inductionNotOver', 'done'])
     expect(dueMin(standing(), 'inductionOver')).toBe(20)
     expect(refusalOf(startCoat(CLEAR_CUP)(standing().at(19))).message).toBe(

@@ -139,7 +139,7 @@ describe('folding', () => {
     expect(next.head).toBe(head)
   })
 
-  test('keeps an entry that does not fit where it stands, and says so', () => {
+  test('keeps an entry that does not fit in its place, and marks it', () => {
     const shop = vanWith(BASE_CLEAR)
     const [draft] = queued(shop.at(60), 5, 'StartCoat', { panels: [DOOR], cup: BASE_CUP })
     const [second] = queued(shop, 6, 'StartCoat', { panels: [DOOR], cup: BASE_CUP })

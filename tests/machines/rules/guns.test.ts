@@ -133,7 +133,7 @@ describe('what may follow in the gun', () => {
     )
   })
 
-  test('another product against a refusal makes the gun dirty: the earliest deadline of both stands', () => {
+  test('another product against a refusal makes the gun dirty: the earliest deadline of both counts', () => {
     const shop = loaded()
     mix(shop.at(10), FRESH, 'sealer-2k')
     const [draft] = shop.do('LoadGun', { gun: GUN, cup: FRESH, override })

@@ -86,7 +86,7 @@ describe('closing a job', () => {
 })
 
 describe('reopening a job', () => {
-  test('brings back its panels where they stood', () => {
+  test('brings back its panels in the same states', () => {
     const shop = close(cleared())
     shop.do('ReopenJob', { job: JOB })
     expect(bells(shop, 'coatReady')).toEqual([['coatReady', 15]])

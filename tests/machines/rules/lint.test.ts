@@ -17,7 +17,7 @@ const now = (expression: string): string => `export const x = () => ${expression
 const forgotten =
   'export async function save(): Promise<void> {}\nexport function go(): void {\n  save()\n}\n'
 
-/** A file, what stands in it, and the rule that must refuse it. */
+/** A file, its content, and the rule that must refuse it. */
 type Wrong = readonly [path: string, text: string, rule: string]
 const WRONG: readonly Wrong[] = [
   ['machines/fs.ts', use('node:fs'), IMPORTS],

@@ -35,7 +35,7 @@ describe('a base that must go matt', () => {
     expect(bells(wetBase(), 'look', 'coatReady')).toEqual([['look', 11]])
   })
 
-  test('however long it stood, the coat waits for eyes', () => {
+  test('however long the wait, the coat needs a look', () => {
     const refusal = refusalOf(startCoat(BASE_CUP)(wetBase().at(300)))
     expect(refusal.code).toBe('lookFirst')
     expect(refusal.clearsAt).toBeUndefined()

@@ -92,7 +92,7 @@ describe('the cure of a film that holds both activators', () => {
     coat(coat(joined(from), CHILD, 2, 5), CHILD, 35, 40)
   const bake = (shop: Shop) => shop.send('StartCure', { panels: [DOOR], mode: 'bake' })
 
-  test('stands until the slower has flashed before it may go to heat', () => {
+  test('is ready to bake only when the slower one has flashed', () => {
     expect(around(coated([QUICK, SLOW]), 60, bake)).toEqual(['flashNotOver', 'done'])
     expect(around(coated([QUICK]), 44, bake)).toEqual(['flashNotOver', 'done'])
   })

@@ -23,7 +23,7 @@ import { type Answer, minute, type Shop } from '../../support/shop.ts'
 
 const FRESH = 'FFFF2222'
 
-/** At minute 12 flash runs until 15, the air is too cold, and the mix in a fresh cup must still stand. */
+/** At minute 12 flash runs until 15, the air is too cold, and the mix in a fresh cup is still in its induction time. */
 function threeReasons(airC = 14): Shop {
   const sheet = { ...CLEAR, induction: [{ atC: 20, minutes: 20 }] }
   const shop = vanWith(CLEAR_ONLY, [sheet])
@@ -38,7 +38,7 @@ const start = (override?: object) => startCoat(FRESH, override ? { override } : 
 const ALL = ['flashNotOver', 'inductionNotOver', 'airOutside']
 
 describe('going on against a refusal', () => {
-  test('without an override all three reasons stand', () => {
+  test('without an override all three reasons are given', () => {
     const { code, also, overridable } = refusalOf(start()(threeReasons()))
     expect([code, ...also]).toEqual(ALL)
     expect(overridable).toBe(true)

@@ -55,7 +55,7 @@ describe('a pass over several panels', () => {
     expect(ALL.map((id) => panelOf(shop, id).open)).toEqual([null, null, null])
   })
 
-  test('names every panel that stands against it for the first reason, with a sentence each', () => {
+  test('names every panel with the first problem, with a sentence each', () => {
     const shop = coat(threePanels(), CLEAR_CUP, 1, 5, { panels: [WING, SILL] }).at(6)
     const refusal = refusalOf(startCoat(CLEAR_CUP, { panels: ALL })(shop))
     expect(refusal.panels).toEqual([WING, SILL])

@@ -197,7 +197,7 @@ describe('activating what was stored', () => {
     expect(endOf(shop)).toBe(60)
   })
 
-  test('the mix must stand from then on; of two that are joined, as long as the last', () => {
+  test('the induction time starts then; of two cups poured together the last one counts', () => {
     const sheet = { induction: [{ atC: 20, minutes: 20 }] }
     const shop = stored(sheet).at(100)
     pour(shop, [{ cup: BASE_CUP, ml: 100 }], add('hardener'))
@@ -232,7 +232,7 @@ describe('activating what was stored', () => {
   })
 })
 
-test('what is added stands in the child’s ratio, in parts of the same volume', () => {
+test('what is added appears in the new cup’s ratio, in parts of the same volume', () => {
   const shop = vanWith(CLEAR_ONLY)
   // 2:1 in 300 mL is 100 mL a part; 30 mL more are 0.3 parts.
   const added = { role: 'additive', name: 'flex additive', ml: 30 }

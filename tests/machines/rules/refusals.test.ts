@@ -118,7 +118,7 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   },
 }
 
-/** What only stands in the entry: the coat is on the panel, whatever anybody says. */
+/** What is only marked in the entry: the coat is already on the panel. */
 const NOTED: readonly RefusalCode[] = ['keepOver', 'tooManyCoats']
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 
@@ -168,7 +168,7 @@ describe('which can be overridden', () => {
 })
 
 describe('several reasons at once', () => {
-  /** A panel with clear over which everything that can stand against a coat of clear stands. */
+  /** A panel with every problem at once that a coat of clear can have. */
   function everything(): Shop {
     const shop = vanWith([...CLEAR_ONLY], [BASE, CLEAR])
     coat(shop, CLEAR_CUP, 1, 5)
@@ -177,7 +177,7 @@ describe('several reasons at once', () => {
   }
   const late = startCoat(CLEAR_CUP, { gun: 'gun-1' })
 
-  test('the first in the fixed order is given, the others stand in also', () => {
+  test('the first in the fixed order is given, the others are listed in also', () => {
     const { code, also } = refusalOf(late(everything().at(491)))
     expect([code, ...also]).toEqual([
       'windowShut',

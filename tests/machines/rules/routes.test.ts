@@ -78,7 +78,7 @@ const WALKS: readonly Walk[] = [
     ],
   },
   {
-    // The surfacer is cured and sanded, and goes on a second time: the stage stands twice.
+    // The surfacer is cured and sanded, and goes on a second time: the stage occurs twice.
     operation: 'repair',
     route: [
       { stage: 'prep' },
@@ -155,7 +155,7 @@ describe('a panel from bare to passed', () => {
     expect(shop.do('CloseJob', { job: JOB })).toHaveLength(1)
   })
 
-  test('each stage is where the panel stands until it is done', () => {
+  test('the panel is in each stage until it is done', () => {
     const { operation, route, steps } = WALKS[1] as Walk
     const shop = addPanel(shopWith(SHEETS), route, { operation })
     const stood = steps.map(([min, type, data]) => {

@@ -111,7 +111,7 @@ describe('a time typed back', () => {
     expect(said(shop.send('SkipStep', data, { at: shop.now - 30 * MINUTE }))).toBe('done')
   })
 
-  test('the reason stands in the entry', () => {
+  test('the reason is in the entry', () => {
     const shop = shopAt100()
     const [draft] = shop.do(
       'InspectCoat',
@@ -150,7 +150,7 @@ describe('a command that was queued', () => {
     })
   })
 
-  test('without a device counts no seq: the place in the log stands in', () => {
+  test('without a device the sequence number does not count: the place in the log is used', () => {
     const shop = shopAt100()
     const [draft] = shop.do('InspectCoat', { panel: DOOR, result: 'good' }, { seq: 3 })
     expect([draft?.device, draft?.seq]).toEqual([null, null])

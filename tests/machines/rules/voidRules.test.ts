@@ -141,7 +141,7 @@ describe('a void is taken where nothing is left hanging', () => {
     expect([whereIs(shop), panelOf(shop).coats]).toEqual(['clear.coating', []])
   })
 
-  test('a sheet, a job: where only others stand on another one', () => {
+  test('a sheet or a job, where only other things depend on another one', () => {
     const other = { ...BASE, sheet: 'base-other' }
     const shop = having(
       mix(vanWith(CLEAR_ONLY), 'FFFF2222', BASE.sheet),

@@ -46,7 +46,7 @@ describe('a sheet’s curves', () => {
     expect(intervalCurve('notAfter', [{ atC: 20, minutes: 60 }])[0]?.minutes).toBe(60)
   })
 
-  test('a waterborne flash goes by the air’s humidity, and stands still in air too damp', () => {
+  test('a waterborne flash depends on the air’s humidity, and stops in air too damp', () => {
     const base: SheetTimes = { ...sheet, medium: 'waterborne', rhRef: 0.4 }
     const flash = (rh?: number) =>
       sheetCurves(base, rh)

@@ -24,7 +24,7 @@ describe('panels of a body', () => {
     expect(reference.status).toContain('FROM MEMORY')
   })
 
-  test('every panel stands beside another, and only panels of that body are named', () => {
+  test('every panel is next to another, and only panels of that body are named', () => {
     for (const body of bodyTypes) {
       const ids = body.panels.map((panel) => panel.id)
       for (const pair of body.adjacent) for (const id of pair) expect(ids).toContain(id)
@@ -43,7 +43,7 @@ describe('panels of a body', () => {
     }
   })
 
-  test('a van’s damaged rear corner: the side panel stands beside door, bumper, roof and sill', () => {
+  test('a van’s damaged rear corner: the side panel is next to door, bumper, roof and sill', () => {
     expect(neighbours(bodyOf('van'), 'left-rear-side')).toEqual([
       'roof',
       'rear-bumper',
@@ -54,7 +54,7 @@ describe('panels of a body', () => {
     expect(neighbours(bodyOf('van'), 'left-rear-door')).toContain('right-rear-door')
   })
 
-  test('a hood does not stand beside a rear door, nor a panel beside itself', () => {
+  test('a hood is not next to a rear door, nor a panel next to itself', () => {
     const beside = neighbours(bodyOf('car'), 'hood')
     expect(beside).toEqual(['front-bumper', 'left-front-fender', 'right-front-fender'])
   })

@@ -22,7 +22,7 @@ describe('a pour', () => {
     expect([poured.totalG, poured.errorPct]).toEqual([null, null])
   })
 
-  test('with densities the scale runs on: each reading is what stands in the cup', () => {
+  test('with densities the scale runs on: each reading is all that is in the cup', () => {
     const poured = answer('pour', {
       ratio: '2:1:1',
       by: 'volume',

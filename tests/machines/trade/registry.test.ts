@@ -66,7 +66,7 @@ const sound: Record<CalculatorName, Record<string, unknown>> = {
 
 type Leaf = readonly (string | number)[]
 
-/** Where the numbers of an input stand. */
+/** The paths of the numbers of an input. */
 function numbersIn(value: unknown, path: Leaf = []): Leaf[] {
   if (typeof value === 'number') return [path]
   if (typeof value !== 'object' || value === null) return []
@@ -163,7 +163,7 @@ describe('bad input', () => {
 })
 
 describe('the registry', () => {
-  test('each calculation stands under its own name and says formula, units, source and caution', () => {
+  test('each calculation is registered under its own name and gives formula, units, source and caution', () => {
     for (const name of calculatorNames) {
       const { name: own, about } = calculators[name]
       expect(own).toBe(name)

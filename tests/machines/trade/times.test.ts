@@ -129,7 +129,7 @@ describe('the clock', () => {
     expect(at(0.95)).toBeNull()
   })
 
-  test('a waterborne flash that stands still in the damp goes on when the air dries', () => {
+  test('a waterborne flash that stopped in damp air continues when the air dries', () => {
     const flash = { kind: 'notBefore', points: [{ atC: 20, minutes: 10 }], waterborne: {} }
     const readings = [
       { atMin: 0, airC: 20, rh: 0.5 },

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { sampling } from '../../../server/time/computer.ts'
 
-/** A computer whose monotonic clock stands still while it sleeps. */
+/** A computer whose monotonic clock stops while it sleeps. */
 function computer() {
   const is = { run: 500, wall: Date.UTC(2026, 0, 5, 8), up: 90_000 }
   const sample = sampling({
