@@ -5,10 +5,8 @@ import { thingBefore } from './fold.ts'
 import { folders } from './folders.ts'
 import type { Marks } from './judge.ts'
 import { type Problem, type Refusal, refusalOf } from './refusals.ts'
-import type { Folder } from './replay.ts'
-import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
-import type { ContextOf, Thing, ValueOf } from './things.ts'
+import type { ContextOf, Thing } from './things.ts'
 
 /** A command at the moment of its decision. */
 export type Deciding<T extends string = string, D = unknown> = {
@@ -52,21 +50,6 @@ export const wrongField = (field: string, message: string): Decision => ({
 /** A thing as it was when the command happened: also a live one may arrive after its neighbors. */
 export const thingThen = <K extends Kind>(d: Deciding, ref: ThingRef<K>): Thing<K> | undefined =>
   thingBefore(d.state, ref, d.at)
-
-/**
- * Whether a thing's chart takes a fact from where the thing stood then: the one authority on what
- * may follow what.
- * @param thing none for one that nothing was said of yet
- */
-export function can<K extends Kind>(
-  d: Deciding,
-  kind: K,
-  thing: Thing<K> | undefined,
-  fact: NewFact,
-): boolean {
-  const folder: Folder<ContextOf<K>, ValueOf<K>> = folders[kind]
-  return stamp(d, [fact]).every((draft) => folder.can(thing ?? folder.blank, draft))
-}
 
 export const contextThen = <K extends Kind>(
   d: Deciding,

@@ -1,15 +1,8 @@
+import { can } from '../can.ts'
 import { readingsOf } from '../climate/fold.ts'
 import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
-import {
-  can,
-  type Deciding,
-  type Decision,
-  knownIds,
-  refused,
-  thingThen,
-  unknown,
-} from '../deciding.ts'
+import { type Deciding, type Decision, knownIds, refused, thingThen, unknown } from '../deciding.ts'
 import { judge } from '../judge.ts'
 import { isJobClosed } from '../panel/find.ts'
 import type { Problem } from '../refusals.ts'

@@ -1,6 +1,6 @@
+import { can } from '../can.ts'
 import type { CommandData } from '../commands.ts'
 import {
-  can,
   type Deciding,
   type Decision,
   knownIds,

@@ -1,4 +1,5 @@
-import { can, type Deciding, type NewFact } from '../deciding.ts'
+import { can } from '../can.ts'
+import type { Deciding, NewFact } from '../deciding.ts'
 import type { Problem, RefusalCode } from '../refusals.ts'
 import { dueStep } from './context.ts'
 import type { FoundPanel } from './find.ts'
