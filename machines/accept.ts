@@ -34,7 +34,7 @@ export function fields<const E extends Entries>(entries: E) {
   })
 }
 
-/** A finite number from min to max, both included. `unit` stands in the sentence: "a number from 0 to 1". */
+/** A finite number from min to max, both included. `unit` is part of the sentence: "a number from 0 to 1". */
 export function number(min: number, max: number, unit = '') {
   const accepted = `a number from ${min} to ${max}${unit ? ` ${unit}` : ''}`
   return v.pipe(
@@ -82,7 +82,7 @@ const isPlain = (s: string) => !s.includes('\0') && !/\p{Cs}/u.test(s)
 
 export const ID_ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ'
 const id8Accepted = `eight characters of ${ID_ALPHABET}`
-/** Id of a job, panel or cup: what stands on a label and may be typed. */
+/** Id of a job, panel or cup, as printed on a label and typed by hand. */
 export const id8 = v.pipe(
   v.string(id8Accepted),
   v.regex(/^[23456789ABCDEFGHJKMNPQRSTVWXYZ]{8}$/, id8Accepted),
@@ -108,7 +108,7 @@ export function list<S extends AnySchema>(item: S, min: number, max: number) {
   return v.pipe(v.array(item, accepted), v.minLength(min, accepted), v.maxLength(max, accepted))
 }
 
-/** Air temperature in °C: a winter garage to the air of a bake. Narrow enough to catch slips. */
+/** Air temperature in °C: a winter garage to the air of a bake. Narrow enough to catch typing errors. */
 export const airC = number(-30, 120, '°C')
 export const partC = number(-30, 200, '°C')
 /** Relative humidity as a fraction. */
@@ -137,7 +137,7 @@ export function fieldError(field: string, given: unknown, accepted: string): Fie
  * Parses a value from outside.
  * @param schema a schema made with the helpers above
  * @param input anything
- * @param under the path that stands before the field's own, such as "data"
+ * @param under the path before the field's own, such as "data"
  * @returns the typed value, or the first field that is wrong with its sentence; it never throws
  */
 export function check<T>(
@@ -151,7 +151,7 @@ export function check<T>(
   const path = issue.path?.map((item) => String(item.key)) ?? []
   const field = [...(under ? [under] : []), ...path].join('.')
   // Of a field too many the issue's input is its name, of a rule between fields the whole object:
-  // what was given stands in the path.
+  // the given value is in the path.
   const last = issue.path?.at(-1)
   const given = last === undefined ? issue.input : last.value
   return { ok: false, error: fieldError(field, given, issue.message) }

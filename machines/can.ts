@@ -8,7 +8,7 @@ import type { ContextOf, Thing, ValueOf } from './things.ts'
 /**
  * Whether a thing's chart takes a fact from where the thing stood then: the one authority on what
  * may follow what.
- * @param thing none for one that nothing was said of yet
+ * @param thing undefined for one that has no entries yet
  */
 export function can<K extends Kind>(
   d: Deciding,

@@ -11,7 +11,7 @@ const reckoned = new WeakMap<State, readonly Deadline[]>()
 
 /**
  * Every moment that a shop waits for, in order of time. It needs no clock: a deadline in the past
- * stands until what it asks for is done.
+ * stays until its work is done.
  */
 export function deadlines(state: State): readonly Deadline[] {
   const known = reckoned.get(state)

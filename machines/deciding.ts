@@ -72,7 +72,7 @@ function isKnown(kind: Kind, { value, context }: Thing): boolean {
   return !isBlank && !isRetired
 }
 
-/** What can be put for an id of a kind: the known ones, not too many. */
+/** Known ids of a kind to suggest, not too many. */
 export function knownIds(state: State, kind: Kind): string {
   const ids = Object.entries(state.things[kind]).flatMap(([id, thing]) =>
     isKnown(kind, thing) ? [id] : [],

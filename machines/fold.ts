@@ -31,7 +31,7 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
   return place
 }
 
-/** A void may be said to be older than what was let go of; it counts for what is still there. */
+/** A void may be dated before what was evicted; it counts for what is still there. */
 const isVoidIn = ({ entries }: Thing, { type, data }: Draft): boolean =>
   type === 'EntryVoided' && entries.some((e) => e.id === data.entry)
 
@@ -61,7 +61,7 @@ const foldInto = <K extends Kind>(state: State, ref: ThingRef<K>, entry: Draft):
 /**
  * The state with one more entry. History: it never argues, never reads a clock. Entries may come in
  * any order; the same entries give the same state.
- * @param entry as it stands in the log, or a draft that an offline kiosk folds for the time being
+ * @param entry from the log, or a draft that an offline kiosk folds provisionally
  */
 export function fold(state: State, entry: Draft | Entry): State {
   let next = state
@@ -78,8 +78,8 @@ export function fold(state: State, entry: Draft | Entry): State {
 }
 
 /**
- * Whether other entries of its millisecond are folded after an entry that is heard of after them,
- * and a thing then stands elsewhere than if it had come after them, or does not take it.
+ * Whether other entries of the same millisecond are folded after an entry that arrives after them,
+ * and a thing then has another state than if the entry had come last, or does not take it.
  */
 export function isOvertaken(state: State, entry: Draft): boolean {
   return streamsOf(entry).some((ref) => isOvertakenIn(state, ref, entry))
@@ -105,7 +105,7 @@ export function foldThing<K extends Kind>(
   return own.length === 0 ? undefined : refold(folders[ref.kind], own)
 }
 
-/** A thing that state has let go of, folded again from all its entries in the log. */
+/** A thing that the state has evicted, folded again from all its entries in the log. */
 export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): State {
   const thing = foldThing(ref, entries)
   return thing === undefined ? state : withThing(state, ref, thing)
@@ -113,7 +113,7 @@ export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): St
 
 /**
  * A thing as it was just before an instant: what a late fact is judged by.
- * @returns undefined for a thing that had no entries by then
+ * @returns undefined for a thing that had no entries at that time
  */
 export function thingBefore<K extends Kind>(
   state: State,
@@ -124,7 +124,7 @@ export function thingBefore<K extends Kind>(
   if (!thing) return undefined
   const isCurrent = (thing.entries.at(-1)?.at ?? 0) <= at
   if (isCurrent) return thing
-  // A void counts whenever it was said: the mistake was never there.
+  // A void counts whatever its time: the mistake was never there.
   const entries = thing.entries.filter((e) => e.at <= at || e.type === 'EntryVoided')
   return refold(folders[ref.kind], entries)
 }

@@ -8,7 +8,7 @@ import {
   refusalOf,
 } from './refusals.ts'
 
-/** What a command says to go on in spite of refusals. Without codes it covers all that can be. */
+/** A command's override of refusals. Without codes it covers all that can be overridden. */
 export type OverrideWish = {
   readonly reason: string
   readonly codes?: readonly string[] | undefined
@@ -52,7 +52,7 @@ function marksOf(
   }
 }
 
-/** What is only ever noted, also when live: the coat is on the panel whatever we say. */
+/** Codes that are only ever recorded, also when live: the coat is already on the panel. */
 const NOTED: readonly RefusalCode[] = ['tooManyCoats', 'keepOver']
 
 /**

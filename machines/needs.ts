@@ -5,10 +5,10 @@ import type { Draft } from './envelope.ts'
 import { type State, thingOf } from './state.ts'
 import type { Thing } from './things.ts'
 
-/** What has to be folded from the log before a command can be decided, if the state let go of it. */
+/** What has to be folded from the log before a command can be decided, if the state evicted it. */
 export type Needs = {
   readonly things: readonly ThingRef[]
-  /** Entries by id, and commands by id, whose things are wanted. */
+  /** Entries by id, and commands by id, whose things are needed. */
   readonly entries: readonly string[]
   readonly commands: readonly string[]
 }
@@ -44,7 +44,7 @@ function thingsIn(data: Readonly<Record<string, unknown>>): ThingRef[] {
 /** The things that a command names. Pure: the server looks up those that its state does not hold. */
 export function needs(command: AnyCommand): Needs {
   const data = command.data as Readonly<Record<string, unknown>>
-  // These name nothing, and are of the one thing that is known of all kiosks.
+  // These name nothing: they belong to the one thing that holds all kiosks.
   if (OF_DEVICES.includes(command.type)) return { things: [DEVICES], entries: [], commands: [] }
   if (command.type !== 'VoidEntry') return { things: thingsIn(data), entries: [], commands: [] }
   const { entry, command: voided, replace } = command.data
@@ -55,7 +55,7 @@ export function needs(command: AnyCommand): Needs {
   }
 }
 
-/** What a state lets go of whole, and the entry that begins it: before that nobody has it. */
+/** What a state evicts whole, and the entry that begins it: before that entry the thing does not exist. */
 const MAKES = {
   job: ({ type }: Draft) => type === 'JobOpened',
   panel: ({ type }: Draft) => type === 'PanelAdded',
@@ -65,7 +65,7 @@ const MAKES = {
 
 const isLetGoOf = (kind: Kind): kind is keyof typeof MAKES => kind in MAKES
 
-/** A thing whose past was cut does not know what an older entry, or the void of one, makes of it. */
+/** A thing whose past was cut cannot fold an older entry, or the void of one. */
 function reachesBehind(thing: Thing, entry: Draft): boolean {
   if (thing.cutMs === undefined) return false
   const isVoid = entry.type === 'EntryVoided'
@@ -74,15 +74,15 @@ function reachesBehind(thing: Thing, entry: Draft): boolean {
 }
 
 /**
- * Whether an entry is about something that the state has let go of: folded here it would make a
- * blank thing, or half of one. A copy of the shop that lacks it has to be asked for anew.
+ * Whether an entry is about something that the state has evicted: folded here it would make a
+ * blank thing, or half of one. A kiosk's copy that lacks it has to be fetched again.
  * @param entry the next one of the log, not in the state yet
  */
 export function isBeyond(state: State, entry: Draft): boolean {
   return streamsOf(entry).some((ref) => {
     const thing = thingOf(state, ref)
     if (thing) return reachesBehind(thing, entry)
-    // A bell comes and goes with what it is about.
+    // A bell is evicted and read back with the thing that it is about.
     if (ref.kind === 'bell') return isAboutMissing(state, entry)
     return isLetGoOf(ref.kind) && !MAKES[ref.kind](entry)
   })

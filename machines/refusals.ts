@@ -2,7 +2,7 @@ import type { Json } from './envelope.ts'
 
 /**
  * One table of every reason why a command is not accepted. Order is the order of checking; the
- * first that holds is given, the others stand in `also`.
+ * first that applies is given, the others are listed in `also`.
  */
 export type Problem = {
   readonly code: RefusalCode
@@ -31,7 +31,7 @@ type Rule = {
 
 const MINUTE_MS = 60_000
 
-/** A length as a sentence wants it: "3 min 20 s". */
+/** A length for a sentence: "3 min 20 s". */
 export function lengthText(ms: number): string {
   const seconds = Math.max(0, Math.round(ms / 1000))
   const h = Math.floor(seconds / 3600)
@@ -139,7 +139,7 @@ export const inOrder = (problems: readonly Problem[]): Problem[] =>
   problems.toSorted((a, b) => ORDER.indexOf(a.code) - ORDER.indexOf(b.code))
 
 /**
- * The refusal for problems that nothing covers.
+ * The refusal for problems that no override covers.
  * @param problems at least one
  * @param now UTC ms, for the lengths in its sentence
  */

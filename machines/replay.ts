@@ -11,7 +11,7 @@ import { type Standing, stepperOf } from './stepper.ts'
 export type Folded<C = unknown, V = unknown> = {
   readonly value: V
   readonly context: C
-  /** Entries that the machine does not take from where it is: kept, shown, never argued with. */
+  /** Entries that the machine does not take in its state: kept and shown, never an error. */
   readonly notTaken: readonly string[]
 }
 

@@ -10,7 +10,7 @@ import type { ContextOf, Thing, Things } from './things.ts'
 
 const HOUR_MS = 60 * MINUTE_MS
 const WEEK_MS = 7 * 24 * HOUR_MS
-/** An emptied cup stays for the day that still asks about it. */
+/** An emptied cup stays for the rest of the day, because the day still asks about it. */
 const EMPTIED_MS = 12 * HOUR_MS
 const CLIMATE_MS = 12 * HOUR_MS
 /** A closed job stays for as long as a zone may take to be clear of what was sprayed on it. */
@@ -21,7 +21,7 @@ const filtered = <T>(things: { readonly [id: string]: T }, keep: (thing: T) => b
 
 const own = (points: readonly Point[]): number => (points[0]?.minutes ?? 0) * MINUTE_MS
 
-/** When a cup is over by the sheet's own figures: no exp, so that every engine trims alike. */
+/** When a cup is over by the sheet's own figures: without exp(), so that every engine evicts the same. */
 function ownEnd(cup: CupContext): number {
   const ends = cup.clocks.map((clock) => clock.startMs + own(clock.interval.points))
   return Math.max(cup.keepUntilMs ?? 0, cup.mixedAt, ...ends)
@@ -31,7 +31,7 @@ function keepsCup({ context: cup }: Thing<'cup'>, now: number): boolean {
   return cup.emptiedAt === null ? now < ownEnd(cup) + WEEK_MS : now < cup.emptiedAt + EMPTIED_MS
 }
 
-/** The start of the oldest interval that still runs: before it no climate is asked for. */
+/** The start of the oldest running interval: no climate from before it is needed. */
 function oldestOpen(
   panels: Things<'panel'>,
   cups: Things<'cup'>,
@@ -62,13 +62,13 @@ function cutThing<K extends Kind>(
 ): Thing<K> {
   const isKept = (e: Draft) => e.type === sets || e.data.type === sets || e.at >= cutMs
   const kept = new Set<unknown>(thing.entries.filter(isKept).map((e) => e.id))
-  // The void of an entry stays with it, whenever it was said: without it the mistake would stand again.
+  // The void of an entry stays with it, whatever its time: without it the mistake would count again.
   const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
   if (entries.length === thing.entries.length) return thing
   return { ...thing, entries, cutMs, context: cut(thing.context) }
 }
 
-/** A reading holds until the next one: the one that holds at the cut stays, or waits would shorten. */
+/** A reading is valid until the next one: the one valid at the cut stays, otherwise waits would shorten. */
 function cutZone(thing: Thing<'zone'>, cutMs: number): Thing<'zone'> {
   const { readings } = thing.context
   const fromMs = lastBefore(readings, cutMs)?.at ?? cutMs
@@ -78,13 +78,13 @@ function cutZone(thing: Thing<'zone'>, cutMs: number): Thing<'zone'> {
   }))
 }
 
-/** A clean gun starts afresh: what it held before its last cleaning changes nothing any more. */
+/** A clean gun starts over: what it held before its last cleaning no longer matters. */
 function cutGun(thing: Thing<'gun'>, now: number): Thing<'gun'> {
   const cleaned = thing.entries.findLast((e) => e.type === 'GunCleaned' && now - e.at > CLIMATE_MS)
   return cleaned ? cutThing(thing, cleaned.at, 'GunSaved', (context) => context) : thing
 }
 
-/** Levels stay as commissioned; what was heard at the start of a shift is of that day. */
+/** Levels stay as commissioned; a sound test at the start of a shift is only kept for that day. */
 const cutDevices = (thing: Thing<'devices'>, cutMs: number): Thing<'devices'> =>
   cutThing(thing, cutMs, 'LevelCommissioned', (context) => {
     const { levels, tests, slept, floods, clock } = context
@@ -111,7 +111,7 @@ function isBellKept(state: State['things'], thing: Thing<'bell'>, now: number): 
 /**
  * A state that holds open work only: without jobs closed for hours and their panels, without cups
  * emptied or long over, without climate older than what held 12 h before the oldest open interval.
- * What it lets go of is folded again from the log on demand.
+ * What it evicts is folded again from the log on demand.
  * @param now the shop's time, UTC ms, where that is beyond doubt: trim reads no clock
  */
 export function trim(state: State, now: number): State {

@@ -130,7 +130,7 @@ function inUse(before: State, after: State, drafts: readonly Draft[]): string | 
 
 /**
  * Marks entries as mistakes. They stay visible; the state is as if they had never been. Refused
- * where live facts rest on them and the replacement does not carry these.
+ * where live facts depend on them and the replacement does not include these.
  */
 export function voidEntry(d: Void, decideAs: DecideAs): Decision {
   const name = d.data.entry ?? d.data.command ?? ''

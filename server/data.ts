@@ -6,7 +6,7 @@ import { join } from 'node:path'
 export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
 /** Its pictures, beside the log: the log holds their names. */
 export const photosFolderIn = (folder: string): string => join(folder, 'photos')
-/** What can be made again at any time: nobody misses it. */
+/** What can be made again at any time: it may be deleted. */
 export const cacheFolderIn = (folder: string): string => join(folder, 'cache')
 /** How far the log reached, beside it: DEVELOPERS.md says what it is for. */
 export const markFileIn = (folder: string): string => join(folder, 'shop.mark')
@@ -14,7 +14,7 @@ const lockFileIn = (folder: string): string => join(folder, 'lock.sqlite')
 
 export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))
 
-/** Something that the person who started the command can mend; the message says how. */
+/** An error that the person who started the command can fix; the message says how. */
 export class Usable extends Error {}
 
 const sizeOf = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0

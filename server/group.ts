@@ -21,7 +21,7 @@ export type Asked = {
   readonly isConfirmed: boolean
 }
 
-/** What a command id was answered first. Only what was accepted is remembered. */
+/** The first answer to a command id. Only accepted commands are remembered. */
 export type First = { readonly digest: string; readonly answer: Answer }
 
 export type Group = {
@@ -46,7 +46,7 @@ export type DecidedGroup = {
   readonly entries: readonly Entry[]
   /** One for each command, in order. */
   readonly answers: readonly Answer[]
-  /** Those that were accepted and say nothing new. */
+  /** Those that were accepted and add nothing. */
   readonly silent: ReadonlyMap<string, First>
 }
 
@@ -88,7 +88,7 @@ async function firstsInLog({ asked, reader }: Group): Promise<Map<string, First>
   return new Map(firsts)
 }
 
-// 2. The same id? The same command is answered as it was first; another one is not meant.
+// 2. The same id? The same command gets its first answer again; another one is refused.
 function again(state: State, { command, digest }: Asked, first: First): Step {
   const answer = first.digest === digest ? first.answer : idReused(command.id)
   return { state, entries: [], answer }
@@ -108,7 +108,7 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
     return { ...placed, answer: accepted(placed.state.head, placed.entries) }
   } catch (error) {
     if (error instanceof LogError && error.op !== 'seal') throw error
-    // A fault of ours in one command must not take the others of its group with it.
+    // A fault of ours in one command must not fail the others of its group.
     group.report(error)
     return only(fault('This command recorded nothing. '))
   }
@@ -118,16 +118,16 @@ type Ready = { readonly ready: State; readonly decided: Decided }
 
 async function decideReady(state: State, asked: Asked, reader: Reader): Promise<Ready> {
   const { command, now } = heardAs(state, asked.command, asked.now, asked.isConfirmed)
-  // Times that cannot be are answered as such; nothing is fetched for them.
+  // Impossible times are answered as such; nothing is fetched for them.
   const times = timesOf(command, now)
   if ('error' in times) return { ready: state, decided: times }
-  // 3. What it needs and the state let go of is folded again from the log.
+  // 3. What it needs and the state evicted is folded again from the log.
   const wanted = await wantedBy(state, command, now, reader)
   const named = await bringBack(state, wanted, reader)
   // 4. Decide.
   const decided = decideAt(named, command, now, times)
   if (!('drafts' in decided)) return { ready: named, decided }
-  // It may touch what it did not name, such as the cup of a coat that ran then.
+  // It may touch things that it did not name, such as the cup of a coat that was running then.
   const touched = { refs: decided.drafts.flatMap(streamsOf), at: wanted.at }
   const ready = await bringBack(named, touched, reader)
   return { ready, decided: ready === named ? decided : decideAt(ready, command, now, times) }

@@ -13,13 +13,13 @@ import { keepSnapshot } from './snapshot.ts'
 export type WriterDeps = {
   readonly store: Store
   readonly clock: Pick<Clock, 'now' | 'standing'>
-  /** Told of what went wrong behind an answer: for the server's own log. */
+  /** Gets what went wrong behind an answer, for the server's own log. */
   readonly report: (error: unknown) => void
   /** How many entries lie between two snapshots; 500 without it. */
   readonly snapshotEvery?: number
 }
 
-/** What those who follow a shop are told, after it is durable. */
+/** What the followers of a shop receive, once it is durable. */
 export type News =
   | { readonly kind: 'committed'; readonly entries: readonly Entry[] }
   /** The log is not the one that was followed: it was cut or replaced. */
@@ -46,7 +46,7 @@ export type Writer = {
   readonly close: () => Promise<void>
 }
 
-/** So many answers that left nothing in the log are remembered. */
+/** The most answers without entries that are remembered. */
 const SILENT_MOST = 1_000
 
 type Waiting = Asked & { readonly answer: (answer: Answer) => void }
@@ -61,14 +61,14 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   const reader = readerOf(store, shop)
   const listeners = new Set<(news: News) => void>()
   const silent = new Map<string, First>()
-  /** While the time is not confirmed nothing is let go of: it may be years off. */
+  /** While the time is not confirmed nothing is evicted: it may be years off. */
   const letGoAt = () => (clock.standing().doubt === null ? clock.now() : null)
   let loaded: Loaded = await loadShop(store, shop, snapshotEvery, letGoAt())
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
   let isClosing = false
 
-  /** What is durable stays so, whatever becomes of those who hear of it. */
+  /** What is durable stays durable, even when a follower throws. */
   const tell = (news: News) => {
     for (const listener of listeners) {
       try {

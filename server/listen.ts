@@ -2,7 +2,7 @@ import { Usable } from './data.ts'
 import type { Env } from './http.ts'
 import type { Listening } from './serve.ts'
 
-/** Nobody outside this computer is answered. */
+/** Only this computer is answered. */
 const HOST = '127.0.0.1'
 
 export type Fetch = (request: Request, env: Env['Bindings']) => Response | Promise<Response>

@@ -20,7 +20,7 @@ export type Loaded = {
 /**
  * Folds a shop: from its snapshot if that can be used, else from the log alone.
  * @param every how many entries lie between two snapshots
- * @param letGoAt the shop's time, UTC ms: what is over by then is let go of; null while that time is
+ * @param letGoAt the shop's time, UTC ms: what is over at that time is evicted; null while that time is
  *   not confirmed, and then nothing is
  * @throws LogError
  */
@@ -50,7 +50,7 @@ export async function foldOn(
   for await (const entry of inPages(reader.page, { after: state.head })) {
     isNewer ||= !isKnown(entry)
     state = isKnown(entry) ? await withEntry(store, state, entry) : passing(state, entry)
-    // A log of years would else be held whole while it is folded.
+    // Otherwise a log of years would be held whole in memory while it is folded.
     if (entry.position % every === 0 && letGoAt !== null) state = trim(state, letGoAt)
   }
   return { ...from, state, isNewer }
@@ -62,7 +62,7 @@ async function withEntry(store: Store, state: State, entry: Entry): Promise<Stat
   return fold(await bringBack(state, await wantedByEntry(entry, before), before), entry)
 }
 
-/** The head moves on; what the entry says is not for this program. */
+/** The head moves on; the entry's content is for a newer program. */
 const passing = (state: State, { position, hash, recordedAt }: Entry): State => ({
   ...state,
   head: position,

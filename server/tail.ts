@@ -13,7 +13,7 @@ import { openStream, type Stream } from './tailStream.ts'
 export const BEAT_MS = 5_000
 const RETRY_MS = 1_000
 const PAGE = 200
-/** So many of the newest entries are at hand; who is further behind reads from the log. */
+/** How many of the newest entries stay in memory; a client further behind reads from the log. */
 const RECENT_MOST = 1_000
 /** What puts the time right, or shows that it is in doubt. */
 const OF_CLOCK: readonly string[] = ['ClockJumped', 'ClockConfirmed']

@@ -19,7 +19,7 @@ export type Wanted = {
   readonly at: number
 }
 
-/** What trim lets go of among what is known of kiosks. */
+/** What trim evicts of what is known about kiosks. */
 const DEVICE_TYPES = [
   'SoundTested',
   'ScreenSlept',
@@ -35,11 +35,11 @@ const CLIMATE_MS = 12 * HOUR_MS
 /** A finish without a start is judged at its estimated start: no coat is sprayed for longer. */
 const SPRAYING_MS = 2 * HOUR_MS
 
-/** What trim lets go of whole. Bells come back with the thing that they are about. */
+/** What trim evicts whole. Bells come back with the thing that they are about. */
 const isLetGoOf = (kind: ThingRef['kind']): kind is 'job' | 'panel' | 'cup' =>
   kind === 'job' || kind === 'panel' || kind === 'cup'
 
-/** Times that stand in a command's data: a finish's start, a replacement's own time. */
+/** Times in a command's data: a finish's start, a replacement's own time. */
 function timesIn(command: AnyCommand): number[] {
   const data = command.data as { startedAt?: number; replace?: { at?: number } }
   return [command.at, command.enteredAt, data.startedAt, data.replace?.at].filter(
@@ -89,8 +89,8 @@ function beginningOf(state: State, ref: ThingRef, at: number, startMs: number): 
 }
 
 /**
- * What an entry of the log needs before it is folded onto a state that has let go of things.
- * @param before a reader of what stands in front of it
+ * What an entry of the log needs before it is folded onto a state that has evicted things.
+ * @param before a reader of the entries before it
  */
 export async function wantedByEntry(entry: Entry, before: Reader): Promise<Wanted> {
   const { entry: id } = entry.data
@@ -216,12 +216,12 @@ async function reachBack(state: State, from: number, reader: Reader): Promise<St
 }
 
 /**
- * The entries that a zone had let go of, back to the reading that held at an instant: a reading
+ * The evicted entries of a zone, back to the reading that was valid at an instant: a reading
  * holds until the next, however long that is.
  */
 async function climateFrom(reader: Reader, id: string, zone: Thing, at: number) {
   const toAt = (zone.cutMs ?? 0) - 1
-  // A void belongs to what it voids, whenever it was said to have been.
+  // A void belongs to what it voids, whatever its own time.
   const voids = await reader.byType('EntryVoided', EVER)
   const voided = new Set([...voids, ...zone.entries].map((entry) => entry.data.entry))
   for (let span = CLIMATE_MS; ; span *= 8) {
@@ -234,7 +234,7 @@ async function climateFrom(reader: Reader, id: string, zone: Thing, at: number) 
   }
 }
 
-/** A thing with entries that it had let go of. Those it holds stay: some may not be stored yet. */
+/** A thing with its evicted entries. Those it holds stay: some may not be stored yet. */
 function withOlder(state: State, ref: ThingRef, older: readonly Entry[], cutMs?: number): State {
   const kept: readonly Draft[] = thingOf(state, ref)?.entries ?? []
   const all = new Map([...older, ...kept].map((entry) => [entry.id, entry]))

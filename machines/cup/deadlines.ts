@@ -22,7 +22,7 @@ function cupDues(state: State, id: string, cup: CupContext): Deadline[] {
   return dues
 }
 
-/** Bells of cups. A paused job's prompts are silent; its chemistry is not. */
+/** Bells of cups. A paused job's prompts are silent; its alarms are not. */
 export function cupDeadlines(state: State): Deadline[] {
   return Object.entries(state.things.cup).flatMap(([id, thing]) => {
     if (thing.value !== 'live' && thing.value !== 'stored') return []

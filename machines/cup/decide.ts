@@ -107,7 +107,7 @@ export const taken = (id: string): Problem => ({
   about: 'Cup',
 })
 
-/** What speaks against a fact because of where the cup stands: nothing where its chart takes it. */
+/** The problems of a fact in the cup's state: none where its chart takes it. */
 function notFrom(d: Deciding, id: string, type: 'CupLabelPrinted' | 'CupEmptied'): Problem[] {
   const thing = thingThen(d, { kind: 'cup', id })
   if (can(d, 'cup', thing, { type, data: {} })) return []

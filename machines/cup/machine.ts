@@ -9,12 +9,12 @@ export type PotClock = {
   readonly zone: string
   readonly interval: Interval
 }
-/** A label's word: when it was printed, and until when it lets the cup be used. */
+/** What a label says: when it was printed, and until when the cup may be used. */
 export type Print = {
   readonly at: number
   readonly untilMs: number | null
   readonly copy: number
-  /** It did not print: its words were written on the cup. */
+  /** The label did not print: its text was written on the cup. */
   readonly byHand?: boolean
 }
 
@@ -31,13 +31,13 @@ export type CupContents = {
   readonly colour: string | null
   readonly activator: string | null
   readonly reducer: string | null
-  /** Where it was joined of mixes with different ones: all of them, since each flashes in its time. */
+  /** Where mixes with different activators or reducers were poured together: all of them, since each has its own flash. */
   readonly mixes?: readonly Pick<CupContents, 'activator' | 'reducer'>[]
   readonly clocks: readonly PotClock[]
   /** For a mix without pot life: until when it keeps, UTC ms. */
   readonly keepUntilMs: number | null
   readonly induction: PotClock | null
-  /** The earliest word that a parent's label gave: it binds the child as well. */
+  /** The earliest use-by on the labels of the cups it was poured from: it binds the new cup as well. */
   readonly untilMs: number | null
 }
 
@@ -48,7 +48,7 @@ export type CupContext = CupContents & {
   readonly prints: readonly Print[]
   readonly pouredMl: number
   readonly usedOn: readonly { readonly panel: string; readonly at: number }[]
-  /** When it was emptied: what is kept for hours after it. That it is empty is its state. */
+  /** When it was emptied: it is kept for hours after. That it is empty is its state. */
   readonly emptiedAt: number | null
 }
 
@@ -116,7 +116,7 @@ function pouredOut(cup: CupContext, fact: CupFact): Partial<CupContext> {
   return isAll ? { pouredMl, emptiedAt: fact.at } : { pouredMl }
 }
 
-/** What may become of a cup that is not empty. */
+/** The facts that a cup which is not empty takes. */
 const inUse = {
   CupPoured: [
     { guard: 'isAllPoured', target: 'emptied', actions: 'pourOut' },
@@ -132,7 +132,7 @@ const inUse = {
 
 /**
  * A cup: mixed with a clock that runs, or stored without one, then emptied. What was recorded late
- * on an emptied cup is kept on it: decide said `outside`.
+ * on an emptied cup is kept on it: decide marked it `outside`.
  */
 export const cupMachine = setup({
   types: { context: {} as CupContext, events: {} as CupFact },

@@ -12,9 +12,9 @@ export const mixesIn = ({ mixes, activator, reducer }: CupContents): readonly Mi
   mixes ?? [{ activator, reducer }]
 
 /**
- * The mixes of a cup that is poured of others. What was put in, or another parent brings, activates
+ * The mixes of a cup that is poured from others. What was put in, or another parent brings, activates
  * a parent whose clock does not run; one that runs keeps its own flash and cure beside the others'.
- * @param whole the activator and reducer by which the child goes
+ * @param whole the activator and reducer that the child is judged by
  */
 export function joinedMixes(parents: readonly CupContents[], added: Added, whole: Mix): Mix[] {
   const own = parents.flatMap((cup) =>

@@ -94,7 +94,7 @@ function ratioWith(cup: CupContext, parentsMl: number, add: Pour['data']['add'])
   return [...parts, ...added].join(':')
 }
 
-/** The child's contents. Its clocks are all its parents', and what their labels say: nothing extends a cup. */
+/** The new cup's contents. Its clocks are all those of its parents, with their labels' use-by: nothing extends a cup. */
 function childOf(d: Pour, parents: readonly Parent[]): CupContents {
   const first = (parents[0] as Parent).cup
   const fresh = activated(d, first)

@@ -4,10 +4,10 @@ import { dewPointC } from '../clock/moistAir.ts'
 import type { State } from '../state.ts'
 import type { PanelContext } from './context.ts'
 
-/** For dew point and bake a part reading holds this long. */
+/** For dew point and bake a part reading stays valid this long. */
 export const PART_HOLD_MS = 600_000
 
-/** The air and surface that a panel stood in, zone after zone. */
+/** The air and surface around a panel, zone after zone. */
 export function climateOf(state: State, panel: PanelContext): Climate {
   const stays = panel.stays.map(({ fromMs, zone }) => ({
     fromMs,
@@ -35,7 +35,7 @@ export function freshAir(climate: Climate, at: number): AirNow | null {
   return { airC: air.airC, rh: air.rh, at: air.at }
 }
 
-/** How far a surface measured in the last 10 min lies above the dew point, in °C; null when not known. */
+/** How far a surface measured in the last 10 min is above the dew point, in °C; null when not known. */
 export function dewMargin(climate: Climate, at: number): number | null {
   const air = freshAir(climate, at)
   const surface = partAt(climate, at, PART_HOLD_MS)

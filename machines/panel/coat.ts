@@ -12,7 +12,7 @@ import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find
 import { shutsAt } from './gate.ts'
 import { notFrom } from './notFrom.ts'
 
-/** The numbers that mattered that day: what the coat was judged by. */
+/** The numbers that the coat was judged by, kept in its entry. */
 export function judgedBy(d: Deciding, judged: Judged, cup: CupContext | null) {
   const { gate, air, dewMarginC } = judged
   return {
@@ -30,7 +30,7 @@ export const panelKeys = (p: FoundPanel) => ({
   zone: zoneOf(p.panel),
 })
 
-/** What each coat was judged to lack, by panel. */
+/** The problems of each coat, by panel. */
 export const notJudgedBy = (all: readonly { p: FoundPanel; judged: Judged }[]) =>
   new Map(all.map(({ p, judged }) => [p.id, judged.notJudged]))
 
@@ -97,7 +97,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
   return { facts }
 }
 
-/** What speaks against going on with a coat from another cup: it must hold what the first one held. */
+/** The problems of continuing a coat from another cup: it must hold the same as the first one. */
 export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | null): Problem[] {
   const { open, route } = p.panel
   const about = { panel: p.id, about: p.panel.name }
@@ -114,7 +114,7 @@ export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | n
     : []
 }
 
-/** Another cup for coats that run: the same product goes on from it. */
+/** Another cup for running coats: the same product is sprayed from it. */
 export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCoat'>>): Decision {
   const { panels, cup: cupId, override } = d.data
   const { found, problems } = findPanels(d, panels)

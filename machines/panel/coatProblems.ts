@@ -14,7 +14,7 @@ import { type Gate, gateOf, shutAt } from './gate.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
 
-/** What a start claims: the cup, and what stands with it. */
+/** What a start claims: the cup, and what comes with it. */
 export type Claim = {
   readonly cupId: string | undefined
   readonly cup: CupContext | null
@@ -22,7 +22,7 @@ export type Claim = {
   readonly step?: number | undefined
 }
 
-/** A coat as judged: where it goes, what speaks against it, and the numbers that it was judged by. */
+/** A coat as judged: its step, its problems, and the numbers that it was judged by. */
 export type Judged = {
   readonly place: Place | null
   readonly gate: Gate | null
@@ -35,7 +35,7 @@ export type Judged = {
 const stepText = (step: Step | undefined): string =>
   step ? `${step.stage}${step.sheet ? ` with ${step.sheet}` : ''}` : 'nothing more'
 
-/** Cups and steps that do not belong together. */
+/** The problems of a cup that does not fit its step. */
 function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
   const { panel, id } = p
   const due = panel.route[dueStep(panel)]
@@ -59,13 +59,13 @@ function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem
   return due && isSprayed(due.stage) && product !== null ? [wrongProduct(due)] : [wrongStep]
 }
 
-/** What the panel's chart does not take from where it stands, and what its route does not want. */
+/** What the panel's chart does not take in its state, and what its route has no step for. */
 function startProblems(d: Deciding, p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
   const { cup, step } = claim
   const data = { sheet: cup?.sheet ?? null, stage: cup?.stage ?? null, step }
   const ofStep = stepProblems(p, claim, place)
   const barred = notFrom(d, p, { type: 'CoatStarted', data }, data.sheet)
-  // A coat that has no place on the route is told of by what the route wants instead.
+  // For a coat without a place on the route the refusal names what the route expects.
   return [...barred.filter(({ code }) => code !== 'wrongStep' || ofStep.length === 0), ...ofStep]
 }
 
@@ -101,7 +101,7 @@ function colourProblems(p: FoundPanel, claim: Claim, step: Step | undefined): Pr
   return [{ code: 'wrongColour', limit: wanted, value: held, panel: p.id, about: p.panel.name }]
 }
 
-/** The limits that a sheet gives for air, as a sentence wants them. */
+/** The limits that a sheet gives for air, in the form of the sentence. */
 function limitsText({ minC, maxC, maxRh }: Sheet['limits']): string {
   const temp = [
     minC === undefined ? '' : `from ${minC} °C`,
@@ -159,7 +159,7 @@ function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
     : []
 }
 
-/** Where the shop knew its people by then, a coat is somebody's who worked there then. */
+/** Where the shop had people at that time, a coat needs the name of one of them. */
 function personProblems(d: Deciding): Problem[] {
   const wasThere = (id: string) => isPresent(contextThen(d, 'person', id))
   const hadPeople = Object.keys(d.state.things.person).some(wasThere)

@@ -28,13 +28,13 @@ export type Coat = {
   readonly gun: string | null
 }
 
-/** A coat that is on. `counts` is false once the panel was sent back behind it: the film is still there. */
+/** A coat that is on. `counts` is false once the panel was sent back before it: the film is still there. */
 export type FinishedCoat = Coat & {
   readonly finishedAt: number
   readonly entry: string
   /** The command that finished it: the panels of a pass share it. */
   readonly pass: string
-  /** When a pass was said to be over whose last panel this was not: its finishes are spread before that. */
+  /** When the pass was reported finished, if this was not its last panel: its finishes are spread before that. */
   readonly passEndsAt?: number
   readonly opens: Opens | null
   readonly counts: boolean
@@ -105,7 +105,7 @@ export const coversStart = (coat: FinishedCoat | undefined, at: number): coat is
 
 export const stepAt = (panel: PanelContext, index: number): Step | undefined => panel.route[index]
 
-/** The step that is meant next: the first open one; the route's length when all are done. */
+/** The next step: the first open one, or the route's length when all are done. */
 export function dueStep({ status }: PanelContext): number {
   const open = status.indexOf('open')
   return open === -1 ? status.length : open

@@ -19,7 +19,7 @@ function figuresFor(d: Deciding, p: FoundPanel, step: number): CureFigures | nul
   return saved ? opensOf(saved.sheet, saved.version, []).cure : null
 }
 
-/** The cures that all that is in the film allow. */
+/** The cures that every mix in the film allows. */
 function modesOf(figures: CureFigures | null): CureMode[] {
   if (!figures) return []
   const cures = curesOf(figures)
@@ -30,7 +30,7 @@ function modesOf(figures: CureFigures | null): CureMode[] {
   ]
 }
 
-/** The cure that is meant: the next one on the route. */
+/** The next cure on the route. */
 const cureStepOf = ({ panel }: FoundPanel): number =>
   panel.route.findIndex(
     (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= dueStep(panel),
@@ -66,7 +66,7 @@ function startProblems(
   return problems
 }
 
-/** Heat is refused for missing coats and for a standing flash that is not over. */
+/** Heat is refused for missing coats and for a flash before heat that is not over. */
 export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): Decision {
   const { panels, mode, override } = d.data
   const { found, problems } = findPanels(d, panels)
@@ -115,7 +115,7 @@ export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Deci
   return { facts: [{ type: 'PartRead', keys: panelKeys(found), data }] }
 }
 
-/** The heat is off, or the film has had its time. Ending early is a fact: it is kept with what it lacks. */
+/** The heat is off, or the film has had its time. An early end is a fact: it is recorded with what it lacks. */
 export function endCure(d: Deciding<'EndCure', CommandData<'EndCure'>>): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
   const notCuring = found.flatMap((p) => notFrom(d, p, { type: 'CureEnded', data: {} }))

@@ -16,8 +16,8 @@ type Baking = {
 }
 
 /**
- * What was said of the part in a cure and all that was measured on it, also shortly before the cure
- * began, each for as long as it may hold; a later one ends it.
+ * The estimates and measurements of the part in a cure, also from shortly before the cure began,
+ * each for as long as it is valid; a later one ends it.
  */
 function heldParts({ cure, parts: measured }: Baking): (Stretch & { isEstimated: boolean })[] {
   const said = cure.parts.filter((part) => part.isEstimated)
@@ -31,7 +31,7 @@ function heldParts({ cure, parts: measured }: Baking): (Stretch & { isEstimated:
   )
 }
 
-/** What was last known of how warm a part in a cure is: a reading from shortly before it counts too. */
+/** The last known temperature of a part in a cure: a reading from shortly before it counts too. */
 export function lastPart({ cure, parts }: PanelContext): Cure['parts'][number] | undefined {
   const own = cure?.parts.at(-1)
   if (cure === null || own !== undefined) return own
@@ -40,7 +40,7 @@ export function lastPart({ cure, parts }: PanelContext): Cure['parts'][number] |
   return isHeld ? { ...before, isEstimated: false } : undefined
 }
 
-/** The air that the panel stood in: that of each zone as long as it was there. */
+/** The air around the panel: that of each zone while it was there. */
 const heldAir = ({ stays }: Climate): Stretch[] =>
   stays.flatMap((stay, i) => {
     const fromMs = i === 0 ? 0 : stay.fromMs
@@ -64,7 +64,7 @@ function stretches(baking: Baking, basis: BakeFigure['basis']): Stretch[] {
   const held: Stretch[] =
     basis === 'part' ? parts : [...heldAir(climate), ...parts.filter((p) => p.isEstimated)]
   // Sorting keeps the order of what begins at one moment: the air zone by zone as the panel went,
-  // then what was said of the part, then what was measured on it. The last of them holds.
+  // then the estimates of the part, then its measurements. The last of them counts.
   held.sort((a, b) => a.fromMs - b.fromMs)
   return held.flatMap(({ tempC, ...span }, i) => {
     const fromMs = Math.max(span.fromMs, cure.startedAt)
@@ -73,7 +73,7 @@ function stretches(baking: Baking, basis: BakeFigure['basis']): Stretch[] {
   })
 }
 
-/** When a bake figure's minutes at its temperature are complete; null when what is known does not reach. */
+/** When a bake figure's minutes at its temperature are complete; null when the known time is not enough. */
 function figureEndsAt(figure: BakeFigure, baking: Baking): number | null {
   let leftMs = Math.round(figure.minutes * MINUTE_MS)
   for (const stretch of stretches(baking, figure.basis)) {
@@ -121,8 +121,8 @@ function oneEndsAt({ air, bake, infrared }: CureFigures, baking: Baking): number
 }
 
 /**
- * When the film may go to heat: the end of standing flash. A bake may follow any of the sheet's
- * figures, so the longest standing flash binds.
+ * When the film is ready for heat: the end of the flash before heat. A bake may follow any of the
+ * sheet's figures, so the longest flash before heat binds.
  * @returns null when no coat is on, or the product has no such cure, or it does not flash in this air
  */
 export function heatFromAt(

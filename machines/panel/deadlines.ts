@@ -21,7 +21,7 @@ function coatStepDue(panel: PanelContext): number | null {
 
 type Make = (bell: Deadline['bell'], dueAt: number, mark?: string) => Deadline
 
-/** The bells of the window that shuts first. One that is shut by a cure, or until sanding, has none. */
+/** The bells of the window that closes first. A window closed by a cure, or until sanding, has none. */
 function windowBells(gate: Gate, made: Make, isDueNow: boolean): Deadline[] {
   const { after, flashEndsAt, shutters } = gate
   const shutsAt = windowShutsAt(gate)
@@ -41,7 +41,7 @@ function windowBells(gate: Gate, made: Make, isDueNow: boolean): Deadline[] {
 function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolean): Deadline[] {
   const { after, flashEndsAt, needsLook, lookAt } = gate
   const made: Make = (bell, dueAt, mark = '') => ({
-    // A prompt is the pass's: whichever of its panels is taken up first, it has rung once.
+    // A prompt belongs to the pass: it rings once, whichever of its panels is sprayed first.
     key: `${bell}:${isPrompt(bell) ? after.pass : `${id}:${after.entry}`}${mark}`,
     bell,
     thing: { kind: 'panel', id },
@@ -49,10 +49,10 @@ function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolea
     job: panel.job,
   })
   const dues: Deadline[] = []
-  // Nobody is called to a window that is shut by then: that it shut has its own bell.
+  // No prompt for a window that is already closed: its closing has a bell of its own.
   const isOpen = (at: number) => !shutAt(gate, at)
   if (isDueNow && lookAt !== null && isOpen(lookAt)) dues.push(made('look', lookAt))
-  // Who looked or sanded after the flash had ended has not been waiting for it.
+  // A painter who looked or sanded after the flash had ended was not waiting for it.
   const seenAt = Math.max(panel.mattAt ?? 0, panel.abradedAt ?? 0)
   const isKnown = (flashEndsAt ?? 0) <= seenAt
   if (isDueNow && !needsLook && flashEndsAt !== null && !isKnown && isOpen(flashEndsAt)) {
@@ -92,7 +92,7 @@ function panelDues(state: State, id: string, thing: Thing<'panel'>): Deadline[] 
   const panel = thing.context
   const where = routeState(thing.value)
   if (panel.open || ['unknown', 'passed', 'removed'].includes(where)) return []
-  // Nothing can be done on a closed job's panels, so nobody is called to them.
+  // Nothing can be done on a closed job's panels, so they have no bells.
   if (isJobClosed(state, panel.job)) return []
   if (panel.cure) return cureBells(state, id, panel)
   if (panel.route[dueStep(panel)]?.stage === 'cure') return heatBells(state, id, panel)
@@ -113,7 +113,7 @@ function oneBellAPass(dues: readonly Deadline[]): Deadline[] {
   })
 }
 
-/** Bells of panels. A paused job's prompts are silent; its chemistry is not. */
+/** Bells of panels. A paused job's prompts are silent; its alarms are not. */
 export function panelDeadlines(state: State): Deadline[] {
   const dues = Object.entries(state.things.panel).flatMap(([id, thing]) =>
     panelDues(state, id, thing).filter((due) => !(isPaused(thing.value) && isPrompt(due.bell))),

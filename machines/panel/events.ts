@@ -17,9 +17,9 @@ export const INSPECTIONS = [
 export type Inspection = (typeof INSPECTIONS)[number]
 
 /**
- * The product of a coat, as its cup said it. A start from a cup that the log did not know has none;
- * a finish of such a coat goes by what the route names for its step, so that the film has a clock,
- * and is null only where that names nothing either.
+ * The product of a coat, from its cup. A start from a cup that the log did not know has none; the
+ * finish of such a coat takes what the route names for its step, so that the film has a clock, and
+ * is null only where the route names nothing either.
  */
 type Product = {
   readonly sheet: string | null

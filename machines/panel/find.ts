@@ -11,11 +11,11 @@ export type FoundPanel = {
   readonly id: string
   readonly panel: PanelContext
   readonly where: PanelState
-  /** As it stood then: what its chart is asked about. */
+  /** The panel at that time: its chart decides from this state. */
   readonly thing: Thing<'panel'>
 }
 
-/** A job that takes no more facts. That it was open when they happened does not help: its record is closed. */
+/** A job that takes no more facts, also not those from when it was open: its record is closed. */
 export const isJobClosed = (state: State, job: string): boolean =>
   thingOf(state, { kind: 'job', id: job })?.value === 'closed'
 
@@ -48,7 +48,7 @@ const asItBegan = (d: Deciding, id: string, panel: PanelContext): Thing<'panel'>
 export const isFound = (found: FoundPanel | { problem: Problem }): found is FoundPanel =>
   'panel' in found
 
-/** All panels of a pass, or every problem of those that are not there. */
+/** All panels of a pass, or every problem of those that do not exist. */
 export function findPanels(
   d: Deciding,
   ids: readonly string[],

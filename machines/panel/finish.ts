@@ -15,7 +15,7 @@ import { placeCoat } from './place.ts'
 
 type Finish = Deciding<'FinishCoat', CommandData<'FinishCoat'>>
 
-/** What the coat opens: the figures of the product that is on, as the sheet says them that day. */
+/** What the coat opens: the figures of its product, from the sheet of that day. */
 function opensFor(
   d: Deciding,
   sheet: string | undefined,
@@ -49,7 +49,7 @@ function spread(d: Finish, found: readonly FoundPanel[]): number[] {
 const spreadFrom = (d: Finish, at: number): { passEndsAt?: number } =>
   at < d.at ? { passEndsAt: d.at } : {}
 
-/** The press's share of what was used, by how long each panel takes. */
+/** Each panel's share of the used material, by how long it takes. */
 function shareOf(d: Finish, found: readonly FoundPanel[], p: FoundPanel): { usedMl?: number } {
   if (d.data.usedMl === undefined) return {}
   const total = found.reduce((sum, one) => sum + sprayMs(d.state, one.panel), 0)
@@ -161,8 +161,8 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
 }
 
 /**
- * The same finish said twice, by two kiosks or two touches: since the last coat ended there was not
- * the time to spray another. A start or another cup that is named says that it was one.
+ * The same finish sent twice, by two kiosks or two touches: since the last coat ended there was no
+ * time to spray another. A named start, or another cup, shows that there was another coat.
  */
 function isSaidAlready(d: Finish, { panel }: FoundPanel, at: number): boolean {
   const last = lastCoat(panel)

@@ -12,21 +12,21 @@ const NOT_YET_MS = 2 * MINUTE_MS
 /** Later than any entry: the version of a sheet that is in force now. */
 export const LATEST = Number.MAX_SAFE_INTEGER
 
-/** Something that shuts the window of a coat, and what opens it again by itself. */
+/** Something that closes the window of a coat, and when it opens again by itself. */
 export type Shutter = {
   readonly why: 'window' | 'mustSand' | 'cured'
   readonly shutsAt: number
   readonly opensAgainAt: number | null
 }
 
-/** Between the last coat and the one that is meant: from when it may go on, and until when. */
+/** Between the last coat and the next one: from when it is ready, and until when. */
 export type Gate = {
   readonly after: FinishedCoat
   /** End of flash, UTC ms; null when the film does not flash in this air. For an appearance flash the floor. */
   readonly flashEndsAt: number | null
-  /** An appearance flash that was not yet seen matt: the coat waits for eyes, not for a clock. */
+  /** An appearance flash that was not yet seen matt: the coat needs a look, not a clock. */
   readonly needsLook: boolean
-  /** When to look: a forecast. Null when no look is wanted, or the film does not flash in this air. */
+  /** When to look: a forecast. Null when no look is needed, or the film does not flash in this air. */
   readonly lookAt: number | null
   readonly shutters: readonly Shutter[]
 }
@@ -51,7 +51,7 @@ function windowShutter(
   if (within === 'mustSand') {
     return isSameStep ? [] : [{ why: 'mustSand', shutsAt: startMs, opensAgainAt: null }]
   }
-  // A product that is reapplied over itself is not kept from its own coats by its window.
+  // The window of a product that is reapplied over itself does not block its own coats.
   if (isSameStep && opens.afterWindow === 'reapply') return []
   const shutsAt = endsAt({ kind: 'notAfter', points: within }, startMs, climate)
   if (shutsAt === null) return []
@@ -61,7 +61,7 @@ function windowShutter(
   return [{ why: 'window', shutsAt, opensAgainAt }]
 }
 
-/** Whether abrading has done away with what shuts. */
+/** Whether abrading has removed what closed the window. */
 function isAbraded(
   panel: PanelContext,
   shutter: Shutter,
@@ -73,7 +73,7 @@ function isAbraded(
   if (shutter.why === 'cured') return abradedAt >= (curedAt ?? 0)
   if (shutter.why === 'mustSand' || abradedAt < shutter.shutsAt) return true
   if (opens.afterWindow === 'abrade') return true
-  // After the window the same product must go on again before the next one may.
+  // After the window the same product has to go on again before the next product.
   return opens.afterWindow === 'abradeAndRecoat' && isSameStep
 }
 
@@ -129,7 +129,7 @@ function lookAt(
   return Math.max(forecastAt, floorAt, notYetAt === null ? 0 : notYetAt + NOT_YET_MS)
 }
 
-/** What keeps a coat off at an instant: of several shutters the one that opens last, if ever. */
+/** What blocks a coat at an instant: of several reasons the one that ends last, if ever. */
 export function shutAt(gate: Gate, at: number): Shutter | undefined {
   const opens = (s: Shutter) => s.opensAgainAt ?? Number.POSITIVE_INFINITY
   const shut = gate.shutters.filter((s) => at >= s.shutsAt && at < opens(s))
@@ -137,7 +137,7 @@ export function shutAt(gate: Gate, at: number): Shutter | undefined {
   return shut.find((s) => opens(s) === last)
 }
 
-/** The earliest moment at which a window still to come shuts; null when none does. */
+/** The earliest moment at which a window closes later; null when none does. */
 export function shutsAt(gate: Gate): number | null {
   const ends = gate.shutters.filter((s) => s.why === 'window').map((s) => s.shutsAt)
   return ends.length === 0 ? null : Math.min(...ends)

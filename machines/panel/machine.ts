@@ -13,11 +13,11 @@ import { placeCoat } from './place.ts'
 import * as record from './record.ts'
 
 /**
- * A panel's walk along its route. Region `route` stands in the stage that is due, and in which of
- * its phases; region `attention` says whether the panel's prompts are wanted. What may follow what
- * is said here and nowhere else: decide asks whether a fact is taken, everything else reads where
- * the panel stands. Which stage comes next is on the panel's own route, so an arrow that ends a step
- * leads to a crossing (`next`, `back`, `spraying`), from which the route says the way.
+ * A panel's walk along its route. The state of region `route` is the stage that is due and its
+ * phase; region `attention` says whether the panel's prompts are on. What may follow what is defined
+ * here and nowhere else: decide asks whether a fact is taken, everything else reads the state. The
+ * next stage is in the panel's own route, so an arrow that ends a step leads to a crossing (`next`,
+ * `back`, `spraying`), from which the route gives the way.
  */
 
 type Guarded = { context: PanelContext; event: PanelFact }
@@ -121,21 +121,21 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
   }
 }
 
-/** Kept, and the panel stays where it is. */
+/** Recorded, and the panel stays in its state. */
 const noted = { actions: 'record' } as const
-/** Kept, and the route says where the panel stands then. */
+/** Recorded, and the route gives the next state. */
 const onwards = { target: '#panel.route.next', actions: 'record' } as const
 const to = <T extends string>(target: T) =>
   ({ target: `#panel.route.${target}`, actions: 'record' }) as const
 const when = <G extends string, A extends object>(guard: G, arrow: A) =>
   ({ ...arrow, guard }) as const
 
-/** Taken wherever the panel is in work. */
+/** Taken in every state in which the panel is in progress. */
 const anywhere = { PanelMoved: noted, PartRead: noted, PanelRemoved: to('removed') } as const
 const sentBack = when('isStep', to('back'))
 const seen = when('hasCoat', noted)
 
-/** A coat that begins, or one that is only told of when it is on. */
+/** A coat that begins, or one that is only reported when it is on. */
 const coats = {
   CoatStarted: [
     when('isStartOfLast', onwards),
@@ -181,7 +181,7 @@ const spray = {
     between: { on: sprayDue },
     abraded: { on: sprayDue },
     sentBack: { on: sprayDue },
-    /** A second start of a coat that runs is not taken: it counts once. */
+    /** A second start of a running coat is not taken: it counts once. */
     coating: { on: { ...anywhere, CoatFinished: onwards, CoatContinued: noted } },
   },
 } as const
@@ -251,7 +251,7 @@ export const panelMachine = base.createMachine({
         sand: { on: due },
         polish: { on: { ...due, PanelPolished: onwards } },
         finished: { on: due },
-        /** Not out of sight: a defect is seen and sanded first, then the panel is sent back. */
+        /** Still in sight: a defect is found and sanded first, then the panel is sent back. */
         passed: {
           on: {
             ...anywhere,

@@ -5,7 +5,7 @@ import { dueStep } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { isCoating, type PanelState } from './where.ts'
 
-/** Why a fact is not taken from where a panel stands. */
+/** Why a fact is not taken in a panel's state. */
 function codeOf(type: NewFact['type'], where: PanelState): RefusalCode {
   if (type === 'CureEnded') return 'notCuring'
   if (type === 'CoatContinued') return 'wrongStep'
@@ -14,7 +14,7 @@ function codeOf(type: NewFact['type'], where: PanelState): RefusalCode {
   return type === 'CoatInspected' ? 'nothingThere' : 'wrongStep'
 }
 
-/** What must be said of a panel before: the start of its coat, sending it back, or the step that is due. */
+/** What has to be recorded first: the start of the coat, sending back, or the step that is due. */
 function nextText(type: NewFact['type'], { panel, where }: FoundPanel): string {
   if (type === 'CoatContinued') return 'the start of a coat'
   if (type === 'RouteSet' && where === 'passed') return 'sending it back'
@@ -36,7 +36,7 @@ export const wrongStep = (
 })
 
 /**
- * What speaks against a fact because of where the panel stands: nothing where its chart takes it.
+ * The problems of a fact in the panel's state: none where its chart takes it.
  * @param value what was asked for, as the refusal says it
  */
 export function notFrom(

@@ -29,7 +29,7 @@ const openBetween = (panel: PanelContext, from: number, to: number): number[] =>
  * The step that a coat belongs to. Without a named step the next one is meant, unless the cup fits
  * only the step just finished: then it is one more. A cup for a later step goes to the next one
  * with its product, and the steps between are skipped.
- * @returns null when the route has no step for it: such a coat is kept and moves nothing
+ * @returns null when the route has no step for it: such a coat is recorded and moves nothing
  */
 export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
   const { route } = panel

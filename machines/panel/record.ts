@@ -3,7 +3,7 @@ import { coatsOn, coversStart, dueStep, lastCoat } from './context.ts'
 import type { FactOf } from './events.ts'
 import { placeCoat } from './place.ts'
 
-/** What each fact makes of a panel. No judgement here: that was decide's, on its day. */
+/** How each fact changes a panel. Nothing is judged here: decide did that on the day. */
 
 const marked = (
   panel: PanelContext,
@@ -161,7 +161,7 @@ export const abraded = (panel: PanelContext, fact: FactOf<'PanelAbraded'>): Pane
   abradedAt: fact.at,
 })
 
-/** A cure begun before its step skips what stood open: decide asked for a reason. */
+/** A cure begun before its step skips the open steps before it: decide asked for a reason. */
 export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): PanelContext {
   const open = panel.status.flatMap((s, i) => (s === 'open' && i < fact.data.step ? [i] : []))
   const cure = {
@@ -202,7 +202,7 @@ export function passed(panel: PanelContext, fact: FactOf<'PanelPassed'>): PanelC
   return { ...withStatus(panel, open, 'skipped'), passedAt: fact.at }
 }
 
-/** Coats after the point that it is sent back to count no more, though their film is there. */
+/** Coats after the step that a panel is sent back to no longer count, though their film is there. */
 export function sentBack(panel: PanelContext, { data }: FactOf<'PanelSentBack'>): PanelContext {
   let kept = 0
   const coats = panel.coats.map((coat) => {

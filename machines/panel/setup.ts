@@ -19,7 +19,7 @@ import { routeState } from './where.ts'
 
 const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
 
-/** Coats as the route wants them, else as the sheet says: resolved now, so that a new sheet moves nothing. */
+/** Coats from the route, else from the sheet: resolved now, so that a new sheet changes nothing. */
 export function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
   if (!isSprayed(step.stage)) return null
   const base = own ?? DEFAULT_COATS

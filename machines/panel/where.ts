@@ -1,9 +1,9 @@
 import type { SprayedStage, Stage } from '../sheet/schema.ts'
 
-/** What the next coat of a sprayed stage comes over, or that it is going on. */
+/** What is under the next coat of a sprayed stage, or that it is being sprayed. */
 export type SprayPhase = 'due' | 'coating' | 'between' | 'abraded' | 'sentBack'
 
-/** Where a panel's walk stands: the chart's states, as dotted paths. */
+/** The state of a panel's walk: the chart's states, as dotted paths. */
 export type PanelState =
   | 'unknown'
   | 'prep'
@@ -21,7 +21,7 @@ type PanelValue = {
   readonly attention: 'awake' | 'paused'
 }
 
-/** Where the walk stands, as a dotted path such as "clear.between". */
+/** The state of the walk, as a dotted path such as "clear.between". */
 export function routeState(value: unknown): PanelState {
   const { route } = value as PanelValue
   if (typeof route === 'string') return route as PanelState
@@ -31,7 +31,7 @@ export function routeState(value: unknown): PanelState {
 
 export const isPaused = (value: unknown): boolean => (value as PanelValue).attention === 'paused'
 
-/** The stage that the walk stands in; null before it begins, after its last step, and at its end. */
+/** The current stage; null before the walk begins, after its last step, and at its end. */
 export function stageIn(where: PanelState): Stage | null {
   switch (where) {
     case 'unknown':
@@ -44,7 +44,7 @@ export function stageIn(where: PanelState): Stage | null {
   }
 }
 
-/** The phase of a sprayed stage; null where the walk stands in none. */
+/** The phase of a sprayed stage; null outside one. */
 export function sprayPhase(where: PanelState): SprayPhase | null {
   const [stage, phase] = where.split('.')
   return stage === 'cure' || phase === undefined ? null : (phase as SprayPhase)
@@ -52,6 +52,6 @@ export function sprayPhase(where: PanelState): SprayPhase | null {
 
 export const isCoating = (where: PanelState): boolean => sprayPhase(where) === 'coating'
 
-/** Whether the panel is on its way: known, and neither passed nor taken out of its job. */
+/** Whether the panel is in progress: known, and neither passed nor removed from its job. */
 export const isInWork = (where: PanelState): boolean =>
   where !== 'unknown' && where !== 'passed' && where !== 'removed'

@@ -19,7 +19,7 @@ type Ask = {
   readonly override?: OverrideWish | undefined
 }
 
-/** One panel, one fact: found, asked of its chart, judged by what else is wanted, kept. */
+/** One panel, one fact: the panel is found, its chart asked, the other rules checked, the fact recorded. */
 function onePanel(
   d: Deciding,
   id: string,
@@ -72,7 +72,7 @@ export function skipStep(d: Deciding<'SkipStep', CommandData<'SkipStep'>>): Deci
 export const inspectCoat = (d: Deciding<'InspectCoat', CommandData<'InspectCoat'>>): Decision =>
   onePanel(d, d.data.panel, () => ({ type: 'CoatInspected', data: { result: d.data.result } }))
 
-/** From the least coats on the painter may say: covered, go on. */
+/** Once the least coats are on, the painter may report cover and continue. */
 export function reachCover(d: Deciding<'ReachCover', CommandData<'ReachCover'>>): Decision {
   const { panel, override } = d.data
   const tooFew = (p: FoundPanel): Problem[] => {

@@ -8,8 +8,8 @@ export type ChosenPanel = { readonly id: string; readonly operation: Operation }
 const COLOURED: readonly Operation[] = ['new-part', 'repair']
 
 /**
- * Panels to propose for blending: those beside a panel that gets full colour. General trade practice
- * practice, no source: a proposal, the painter compares the color and decides.
+ * Panels to propose for blending: those next to a panel that gets full color. General trade practice,
+ * no source: a proposal, the painter compares the color and decides.
  * @returns ids in the body's own order, without those that are chosen already
  */
 export function blendProposals(of: BodyType, chosen: readonly ChosenPanel[]): string[] {

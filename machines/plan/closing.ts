@@ -25,7 +25,7 @@ export type Closing = {
     readonly holds: string
     readonly endsAt: number | null
   }[]
-  /** Panels whose window is shut by then. */
+  /** Panels whose window closes before that. */
   readonly windows: readonly {
     readonly panel: string
     readonly name: string
@@ -45,7 +45,7 @@ export type Closing = {
 const last = Number.MAX_SAFE_INTEGER
 
 /**
- * What is to be seen to before the shop is left.
+ * What is to be done before the shop closes.
  * @param untilMs when somebody is there again
  */
 export function closingOf(state: State, untilMs: number): Closing {

@@ -8,7 +8,7 @@ import type { State } from '../state.ts'
  * trade practice, no source; a maker's sheet always wins.
  */
 
-/** The stages that an operation usually walks; those that the shop has no sheet for are left out. */
+/** The usual stages of an operation; those that the shop has no sheet for are left out. */
 function stagesOf(operation: Operation, isPlastic: boolean): readonly Stage[] {
   switch (operation) {
     case 'new-part':
@@ -35,7 +35,7 @@ export function currentSheets(state: State): Sheet[] {
 
 /**
  * @param sheets the shop's, one of which is taken for each sprayed stage: the first
- * @param colour the key of the job's color, for stages that carry one
+ * @param color the key of the job's color, for stages that carry one
  * @returns steps as AddPanel takes them; a primer that need not cure is not cured or sanded
  */
 export function usualRoute(

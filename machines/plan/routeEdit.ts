@@ -30,7 +30,7 @@ export const withoutStep = (route: Route, at: number): Route => route.toSpliced(
 
 /**
  * A new step, with the first sheet of its stage.
- * @param colour the key of the job's color, for stages that carry one
+ * @param color the key of the job's color, for stages that carry one
  */
 export function withStep(
   route: Route,

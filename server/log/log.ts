@@ -73,7 +73,7 @@ export interface EventLog {
   byId(shop: string, entryId: string): Promise<Entry | null>
   /** Every shop with an entry, sorted. */
   shops(): Promise<string[]>
-  /** Lets go of the store. Every later call rejects with `closed`; a second close does nothing. */
+  /** Releases the store. Every later call rejects with `closed`; a second close does nothing. */
   close(): Promise<void>
 }
 

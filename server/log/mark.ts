@@ -18,7 +18,7 @@ export type Mark = {
 export type KeptMark = { readonly mark: Mark; readonly missed: Mark | null }
 
 export type MarkFile = {
-  /** Written, not synced: a kill loses nothing of it, a power cut the last second. */
+  /** Written, not synced: a kill loses nothing of it, a power cut loses the last second. */
   readonly put: (kept: KeptMark) => void
   /** To be called every second or so. */
   readonly sync: () => Promise<void>

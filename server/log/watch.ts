@@ -14,7 +14,7 @@ export type LogWatch = {
 }
 
 const SYNC_MS = 1_000
-/** A shop that is open but records nothing is open all the same. */
+/** A shop that is open but records nothing still counts as open. */
 const ALIVE_MS = 600_000
 
 type WatchDeps = {

@@ -95,7 +95,7 @@ describe('the shop’s time while the server runs', () => {
     expect(clocks.now).toBe(clocks.wall)
   })
 
-  test('does not follow a larger step, either way, until it is confirmed or taken back', () => {
+  test('does not follow a larger step, either way, until it is confirmed or voided', () => {
     for (const ms of [5 * MINUTE + 1, -(5 * MINUTE) - 1, HOUR, -8 * DAY]) {
       const clocks = open()
       clocks.step(ms)
