@@ -1,4 +1,5 @@
 import { bells } from './bells.ts'
+import { http } from './http.ts'
 import { kiosks } from './kiosks.ts'
 import { lanes } from './lanes.ts'
 import { paint } from './paint.ts'
@@ -39,6 +40,7 @@ const alerts = option('alerts', ALERTS)
 const minutes = option('minutes', MINUTES)
 const PARTS: ReadonlyMap<string, () => Promise<void>> = new Map([
   ['store', store],
+  ['http', http],
   ['transfer', transfer],
   ['paint', paint],
   ['kiosks', kiosks],

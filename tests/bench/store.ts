@@ -1,4 +1,3 @@
-import { Database } from 'bun:sqlite'
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -12,6 +11,7 @@ import { emptyHead, seal } from '../../server/log/chain.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { openShops } from '../../server/shops.ts'
 import { say, title } from './figures.ts'
+import { rawCommitter } from './rawCommits.ts'
 
 /** What keeping, folding and answering cost, against what the machine's disk and JSON cost by themselves. */
 
@@ -37,19 +37,6 @@ async function seconds(work: () => Promise<void> | void): Promise<number> {
     all.push((performance.now() - start) / 1000)
   }
   return all.sort((a, b) => a - b)[Math.floor(ROUNDS / 2)] as number
-}
-
-/** One durable row a commit, without anything of ours: the limit. */
-function rawCommits(count: number): void {
-  const db = new Database(fresh(), { create: true, strict: true })
-  db.run('PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL')
-  db.run('CREATE TABLE rows(position INTEGER PRIMARY KEY, text TEXT NOT NULL)')
-  const insert = db.query('INSERT INTO rows VALUES ($position, $text)')
-  const one = db.transaction((position: number) =>
-    insert.run({ position, text: text[0] as string }),
-  )
-  for (let i = 1; i <= count; i += 1) one.immediate(i)
-  db.close()
 }
 
 async function appendEntries(count: number): Promise<void> {
@@ -97,7 +84,9 @@ const N = 1_000
 export async function store(): Promise<void> {
   title('The log and its folding')
   const first = emptyState(golden[0]?.shop ?? '', emptyHead(golden[0]?.shop ?? '').hash)
-  const raw = await seconds(() => rawCommits(N))
+  const limit = rawCommitter()
+  const raw = await seconds(() => limit.commit(N))
+  limit.close()
   const append = await seconds(() => appendEntries(N))
   const alone = await seconds(() => commands(N, 1))
   const sixteen = await seconds(() => commands(N, 16))

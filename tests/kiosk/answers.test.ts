@@ -2,7 +2,7 @@ import { afterEach, expect, test } from 'vitest'
 import { shopCopy } from '../../kiosk/commands/copy.ts'
 import { type Link, shopLink, type Tail } from '../../kiosk/commands/link.ts'
 import { outbox } from '../../kiosk/commands/outbox.ts'
-import { memoryBox } from '../../kiosk/commands/outboxDb.ts'
+import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import { kioskClock } from '../../kiosk/device/clock.ts'
 import type { StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
@@ -48,7 +48,7 @@ async function kioskOnStalledTail() {
   links.push(link)
   await expect.poll(() => link.is.value).toBe('live')
   const out = outbox({
-    box: Promise.resolve(memoryBox()),
+    box: Promise.resolve(memoryOutboxDb()),
     fetch: async (path, init) => await shop.app.request(path, init),
     time: clock.read,
     confirmed: link.state,
