@@ -61,12 +61,12 @@ effect(() => {
   const isOff = Math.abs(deviceOffsetMs - own.clockOffsetMs()) > WORTH_KEEPING_MS
   if (sync === 'synchronised' && isOff) own.setClockOffsetMs(deviceOffsetMs)
 })
-// Any touch may wake the sound: a browser gives it only within one.
+// Any touch turns the sound on: a browser allows that only within a touch.
 for (const gesture of ['pointerup', 'keydown'])
   addEventListener(gesture, () => {
     if (!kiosk.speaker.soundReady.value) void kiosk.speaker.wake()
   })
-// Capture: the touch is heard before what it starts, which may be a bell.
+// Capture: the touch sound comes before what the touch starts, which may be a bell.
 addEventListener(
   'click',
   ({ target }) => {
@@ -76,7 +76,7 @@ addEventListener(
 )
 
 const askServer: Fetch = (path, init) => fetch(path, init)
-// Where the browser keeps nothing, commands live as long as the page.
+// In a browser that stores nothing, commands are kept as long as the page is open.
 const box = openOutboxDb().catch(memoryOutboxDb)
 const link = shopLink({
   fetch: askServer,
@@ -107,7 +107,7 @@ effect(() => {
   if (state) kiosk.open.value = withoutWaiting(openBells(state), state, startedHere.value)
 })
 effect(() => {
-  // The server is of another build: this page would fold its entries by old rules.
+  // The server has another build: this page would fold its entries by old rules.
   if (link.is.value === 'old')
     void renew({ flush: out.flush, wait, page: window, now: () => Date.now() })
 })

@@ -12,7 +12,7 @@ import { type ClockReading, nowFor } from '../device/clock.ts'
  * Instants are kiosk time, UTC ms.
  */
 
-/** A deadline as the core gives it. `thing` is the cup, panel or gun it belongs to. */
+/** A deadline from machines/deadlines.ts. `thing` is the cup, panel or gun that it belongs to. */
 export type Bell = {
   readonly key: string
   readonly kind: BellKind
@@ -40,11 +40,11 @@ export type Ringing = {
   readonly dueAt: number
   readonly raisedAtMs: number
   readonly wantsTurn: boolean
-  /** Still has something to say: not acknowledged, snoozed or silenced, and not yet only shown. */
+  /** Still sounds: not acknowledged, snoozed or silenced, and not yet only shown. */
   readonly isAudible: boolean
 }
 
-/** What is over or under way and makes bells meaningless: ids of cups emptied, of jobs and panels in a bake. */
+/** What makes bells meaningless: ids of emptied cups, of jobs and panels in a bake. */
 export type Facts = {
   readonly emptied: ReadonlySet<string>
   readonly baking: ReadonlySet<string>
@@ -59,7 +59,7 @@ export const FLOOD_RAISED = 10
 const RANK: Record<BellClass, number> = { high: 0, medium: 1, prompt: 2 }
 const CUP: readonly BellKind[] = ['potNear', 'potOver', 'keepUntil']
 const WINDOW: readonly BellKind[] = ['windowClosing', 'windowShut']
-/** What is shut or over needs no bell that says it soon will be. */
+/** A bell for an end makes the bell for its nearness meaningless. */
 const FORERUNNER: Partial<Record<BellKind, BellKind>> = {
   potOver: 'potNear',
   windowShut: 'windowClosing',
@@ -145,7 +145,7 @@ export function byUrgency(a: Urgent, b: Urgent): number {
 
 /**
  * Whether so many bells ring that only the most urgent kind may sound.
- * @param raisedAtMs when bells were raised of late, older ones do not count
+ * @param raisedAtMs when bells were raised recently; older ones do not count
  */
 export function isFlood(
   ringing: readonly Pick<Ringing, 'kind'>[],

@@ -8,7 +8,7 @@ type Source = {
   readonly raisedAtMs: readonly number[]
   readonly heldUntilMs: number
   readonly isDue: boolean
-  /** It sounded here since it began to call again and again. */
+  /** It sounded here since it began to ring again and again. */
   readonly isHeard: boolean
 }
 

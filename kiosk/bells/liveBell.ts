@@ -12,7 +12,7 @@ import type { BellRules } from '../../machines/bell/rules.ts'
 import type { Card, Ringing } from './cards.ts'
 import type { TickClock } from './ticker.ts'
 
-/** What a bell has climbed to: in the log only while the shop is closed. */
+/** The step that a bell has reached: only logged while the shop is closed. */
 export type Rise = { readonly to: Reach; readonly shown: boolean }
 
 type LiveParts = {
@@ -26,7 +26,7 @@ export class LiveBell {
   readonly raisedAtMs: number
   readonly #kind: Card['kind']
   readonly #actor: Actor<typeof bellMachine>
-  /** Steps taken here, and steps told to the log. */
+  /** Steps taken here, and steps that were logged. */
   #step = 0
   #toldStep = 0
   #steppedAtMs = Number.NEGATIVE_INFINITY

@@ -4,7 +4,7 @@ import type { CommandType } from '../../machines/commands.ts'
 import type { SendExtra } from '../commands/send.ts'
 import type { Bell, Card } from './cards.ts'
 
-/** What a kiosk tells its log of its bells: each once, and nothing of a bell before its ring. */
+/** What a kiosk reports of its bells: each thing once, and nothing of a bell before its ring. */
 
 /** `wasHeard` is false where the loudspeaker was not ready; `shown` where the shop is closed. */
 export type RingerSaid =

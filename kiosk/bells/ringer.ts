@@ -24,7 +24,7 @@ import type { Playing } from './sound/schedule.ts'
 import type { Speaker } from './sound/speaker.ts'
 import type { TickClock } from './ticker.ts'
 
-/** All that bears on the bells at this moment. */
+/** Everything that decides about the bells at this moment. */
 export type Open = {
   readonly bells: readonly Bell[]
   readonly facts: Facts
@@ -140,7 +140,7 @@ export class Ringer {
     this.#show()
   }
 
-  /** Somebody looked at a missed alarm. */
+  /** Somebody has seen a missed alarm. */
   view(card: string): void {
     this.#missed = this.#missed.filter((c) => c.key !== card)
     this.#live.get(card)?.send({ type: 'VIEW' })

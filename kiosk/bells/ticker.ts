@@ -1,4 +1,4 @@
-/** Calls back again and again until it is stopped. */
+/** Calls back at every tick until it is stopped. */
 export type Ticks = (look: () => void) => () => void
 
 /** How often the page looks by itself, beside the Worker or where none could be started. */

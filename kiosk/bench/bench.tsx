@@ -39,7 +39,7 @@ type MixProps = {
   readonly state: State
   readonly sheets: readonly [Sheet, ...Sheet[]]
   readonly now: number
-  /** Product and job that the way here named. */
+  /** Product and job from the address. */
   readonly wanted: readonly string[]
 }
 
@@ -51,7 +51,7 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
   const draft = useDraft<Draft>('bench', draftSchema, () => NEW_DRAFT, localStorage)
   const [wantedSheet, wantedJob] = wanted
   useEffect(() => {
-    // What is in the cup already is not changed by a way that leads here.
+    // A link to this page does not change what is already in the cup.
     if (wantedSheet === undefined || draft.value.pours.length > 0) return
     draft.value = { ...NEW_DRAFT, sheet: wantedSheet, job: wantedJob ?? '' }
   }, [wantedSheet, wantedJob])

@@ -8,7 +8,7 @@ import { type CupView, cupsOf } from '../lanes/cups.ts'
 
 export const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup.pouredMl)
 
-/** Cups that go together with one: the same product and colour. */
+/** Cups that can be poured together with one: the same product and color. */
 export function partnersOf(state: State, id: string, cup: CupContext, now: number): CupView[] {
   return cupsOf(state, now).filter(
     (view) => view.id !== id && view.cup.sheet === cup.sheet && view.cup.colour === cup.colour,
@@ -60,7 +60,7 @@ export type PourPlan = {
   }[]
 }
 
-/** How much of an addition goes in, mL; null where neither the ratio nor the painter has said. */
+/** How much of an addition goes in, mL; null where neither the ratio nor the painter gave it. */
 export const addedMl = (
   add: PourPlan['add'][number],
   additions: readonly Addition[],
@@ -75,7 +75,7 @@ export const pourData = (
 ) => ({
   cup,
   from: Object.entries(from).map(([id, ml]) => (ml === null ? { cup: id } : { cup: id, ml })),
-  // An amount that nobody has said is asked for by the rules' own sentence.
+  // A missing amount is asked for by the rules' own sentence.
   ...(add.length > 0 ? { add: add.map((a) => ({ ...a, ml: addedMl(a, additions) ?? 0 })) } : {}),
 })
 
@@ -92,7 +92,7 @@ export type GunLine = {
   readonly inletKpa: number | null
 }
 
-/** The gun to clean first leads; then what has no end, at last the clean ones. */
+/** The gun to clean first comes first; then guns without an end, last the clean ones. */
 export function gunLines(state: State): GunLine[] {
   const lines = Object.entries(state.things.gun).map(([id, thing]): GunLine => {
     const gun = thing.context

@@ -61,7 +61,7 @@ export const NEW_DRAFT: Draft = {
 }
 
 const USUAL_ML = 300
-/** Where nobody measured or said: the temperature of most sheets' figures. */
+/** Without a reading or a typed figure: the temperature of most sheets' figures. */
 const USUAL_C = 20
 
 export type Choice = Proposal & { readonly picked: string }
@@ -130,8 +130,8 @@ function sheetOf(state: State, draft: Draft, sheets: readonly [Sheet, ...Sheet[]
 }
 
 /**
- * What the first pour settles: from then on no new reading, coat or sheet proposes anything else,
- * for what is in the cup is in it.
+ * What the first pour fixes: from then on no new reading, coat or sheet proposes anything else,
+ * because what is in the cup cannot change.
  */
 export const settled = (it: Filled): Partial<Draft> => ({
   sheet: it.sheet.sheet,
@@ -145,7 +145,7 @@ export const settled = (it: Filled): Partial<Draft> => ({
 const COLOURED: readonly Sheet['stage'][] = ['base', 'midcoat', 'single-stage']
 
 /**
- * A draft with everything that it leaves open filled in.
+ * A draft with everything that it left open filled in.
  * @param sheets the shop's current ones, at least one
  * @param now UTC ms
  */
@@ -159,7 +159,7 @@ export function filled(
   const jobs = jobsOf(state)
   const job = jobs.some((j) => j.id === draft.job) ? draft.job : ''
   const colours = state.things.job[job]?.context.colours ?? []
-  // A job of one color means that one, for what carries colour.
+  // A job with one color means that one, for products that have a color.
   const only = COLOURED.includes(sheet.stage) && colours.length === 1 ? colours[0]?.key : undefined
   const colour = colours.some((c) => c.key === draft.colour) ? draft.colour : (only ?? '')
   const air = airAt(state, now)

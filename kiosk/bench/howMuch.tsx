@@ -26,7 +26,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
   const { bench } = words.value
   const { units } = settingsOf(state)
   const set = (change: Partial<Draft>) => {
-    // Of another amount the first cup is another one.
+    // With another amount the first cup is a different one.
     draft.value = { ...draft.value, firstMl: null, ...change }
   }
   const volume = unitOf('volume', units)

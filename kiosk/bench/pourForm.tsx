@@ -23,7 +23,7 @@ const planSchema = v.object({
   from: v.record(v.string(), v.nullable(v.number())),
   add: v.array(v.object({ role: v.string(), name: v.string(), ml: v.nullable(v.number()) })),
 })
-/** A cup's id until it is poured: the preview is of no cup yet. */
+/** The preview's cup id: the new cup has none until it is poured. */
 const PREVIEW = '22222222'
 
 /** Decanting, joining, topping up, activating: what is poured becomes a new cup with a new label. */
@@ -125,7 +125,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           onPick={(name) => {
             const had = add.some((a) => a.name === name)
             const wanted = additions.find((a) => a.name === name)
-            // One activator and one reducer: what goes in instead takes the place of the other.
+            // One activator and one reducer: a different one replaces the first.
             const others = add.filter((a) => a.name !== name && a.role !== wanted?.role)
             put({
               add:

@@ -178,7 +178,7 @@ function Next({ view, it }: ViewProps) {
   )
 }
 
-/** What was poured too much, what that makes, and how far the ratio is off. */
+/** What was poured too much, the new total, and how far the ratio is off. */
 function Said({ view, it }: ViewProps) {
   const { words, format } = useShop()
   const { bench } = words.value

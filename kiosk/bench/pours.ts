@@ -154,7 +154,7 @@ function byScale(
         ? null
         : {
             part: used[at] as number,
-            // A step too coarse for what is missing never asks to take something out again.
+            // A scale too coarse for what is missing never asks to take something out again.
             readingG: Math.max(
               readingG,
               runningReadings([readingG, addG[at] as number], mix.stepG)[1] ?? readingG,

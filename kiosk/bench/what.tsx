@@ -39,7 +39,7 @@ export function What({ state, draft, it, sheets }: Props) {
               dryUm: null,
               solids: null,
               totalMl: null,
-              // Another product's activator comes from another tin.
+              // Another product's activator has another lot.
               lots: {},
             })
           }

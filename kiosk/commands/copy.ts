@@ -13,7 +13,7 @@ export type Copy = {
   readonly state: ReadonlySignal<State | null>
   /** Up to its head without a gap: what is kept on the device. */
   readonly confirmed: ReadonlySignal<State | null>
-  /** The next entry of the log. @returns false where the copy has let go of what it is about */
+  /** The next entry of the log. @returns false where the copy has evicted what it is about */
   readonly add: (entry: Entry) => boolean
   /** Entries of the server's answer, in order. What lies between them and the head is still to come. */
   readonly take: (entries: readonly Entry[]) => void

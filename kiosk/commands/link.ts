@@ -5,7 +5,7 @@ import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { shopCopy } from './copy.ts'
 
 /**
- * The kiosk's copy of the shop: the state as the server has it, then every committed entry folded
+ * The kiosk's copy of the shop: the state from the server, then every committed entry folded
  * with the same code. While the server is away the copy stays, and its clocks keep running; it is kept on
  * the device too, for a page that is loaded meanwhile.
  */

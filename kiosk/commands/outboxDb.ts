@@ -7,7 +7,7 @@ import type { QueuedCommand } from './queuedCommand.ts'
 
 /** What a kiosk keeps on its own device: commands not answered yet, and the shop as last known. */
 export type OutboxDb = {
-  /** The id of this device. QueuedCommand with its count: whoever loses one starts both again. */
+  /** The id of this device, kept with its count: where one is lost, both start over. */
   readonly device: string
   /**
    * Keeps a command, with the bytes of the picture that it names, and counts it; when it resolves,

@@ -81,7 +81,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
 
   async function scan(text: string): Promise<void> {
     const now = seen()
-    // Before the shop is known a label can still be looked at.
+    // Before the shop's state has arrived a label can still be read.
     const { hand: next, todo }: Outcome = now
       ? scanned(hand.value, text, now)
       : { hand: hand.value, todo: { is: 'show' } }

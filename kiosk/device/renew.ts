@@ -3,7 +3,7 @@
 const EMPTY_AGAIN_MS = 2_000
 /** How long a new build's worker has to store its files; then the page is reloaded anyway. */
 const INSTALL_MS = 20_000
-/** A page that is of the old build again was handed out by something in between: not at once again. */
+/** A reload that gave the old build again came from a cache in between: do not reload at once again. */
 const NOT_AGAIN_MS = 30_000
 const MARK = 'flashbell.renewedAt'
 
@@ -48,6 +48,6 @@ async function newest(workers: ServiceWorkerContainer): Promise<void> {
       })
     })
   } catch {
-    // Nobody answers for the worker: the page itself is asked for again.
+    // No worker answered: the page itself is requested again.
   }
 }

@@ -81,7 +81,7 @@ function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
   )
   const name = nameOf(state, panel)
   if (act) return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${name}` }
-  // Nothing offers it: the rules say why.
+  // No lane offers it: the server's refusal says why.
   const says = `${words.handsfree.codes.COATSTART} · ${name}`
   return { is: 'send', type: 'StartCoat', data: { panels: [panel], cup }, says }
 }

@@ -32,7 +32,7 @@ const ACT_OF: { readonly [C in PrintedCommand]?: (act: Act) => boolean } = {
 
 export type Target =
   | { readonly is: 'act'; readonly lane: Lane; readonly act: Act }
-  /** The panel in hand does not want it now. */
+  /** The scanned panel is not ready for it. */
   | { readonly is: 'notNow'; readonly lane: Lane }
   | { readonly is: 'nobody' }
   | { readonly is: 'several' }

@@ -41,7 +41,7 @@ export function lifted(t: Touches, id: number): Touches {
 
 export const looksWiped = (t: Touches): boolean => t.wrong.length > WIPE_TOUCHES
 
-/** Whether the screen asks to be wiped; the frame shows it and takes it back. */
+/** Whether to offer wiping the screen; the frame shows the offer and withdraws it. */
 export const wantsWipe = signal(false)
 
 const CONTROLS = 'button, a, summary, input[type="checkbox"], input[type="radio"]'

@@ -6,7 +6,7 @@ const READING = /^[+-]?\d{1,7}(?:[.,]\d+)?\s*(?:g|kg)?$/i
 /**
  * Gives a burst of keys to the field that waits for a scale's reading, if it is one.
  * @param active what has the focus
- * @returns whether it was taken: a label is none
+ * @returns whether the burst was a weight: a label is not
  */
 export function takesReading(active: Element | null, text: string): boolean {
   if (!(active instanceof HTMLInputElement) || active.dataset.scale === undefined) return false

@@ -16,8 +16,8 @@ type Telling = {
  * Keeps the display awake while any timer runs. A browser takes the lock away whenever the
  * page is hidden, so it is asked for again when the page is shown.
  * @param wanted whether a timer runs
- * @param telling hears of it at most once in ten minutes. What was lost while the page was hidden is
- *   told when it is shown again: a page that was closed is not, and has nothing to tell.
+ * @param telling is called at most once in ten minutes. A lock lost while the page was hidden is
+ *   reported when the page is shown again; a closed page reports nothing.
  */
 export function keepAwake(
   page: Window,

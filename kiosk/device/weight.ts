@@ -2,7 +2,7 @@ import { readNumber } from '../units/measure.ts'
 
 /** What a scale shows, however it comes: typed by hand, typed by the scale, or on a line. Pure. */
 
-/** A bench scale weighs to some tens of kilograms; more is a bar code or a slip. */
+/** A bench scale weighs some tens of kilograms at most; more is a bar code or a typing error. */
 const MOST_G = 50_000
 const G_PER_KG = 1000
 

@@ -144,7 +144,7 @@ export function changed(draft: Draft, path: readonly (string | number)[], to: Dr
   return { ...at, [key]: changed(at[key] ?? '', rest, to) }
 }
 
-/** An id for what is named so: letters and digits of its name, and a number where that is taken. */
+/** An id from a name: its letters and digits, and a number where that is taken. */
 export function idFrom(name: string, taken: readonly string[]): string {
   const plain = name
     .normalize('NFD')

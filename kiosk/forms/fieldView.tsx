@@ -40,7 +40,7 @@ export function FieldView(props: ViewOf<Spec>) {
   }
 }
 
-/** The fields of a group: those that it cannot do without, then the others on a touch. */
+/** The fields of a group: first the required ones, then the others on a touch. */
 export function GroupView({ spec, draft, path, error, onChange }: ViewOf<Kind<'group'>>) {
   const { words } = useShop()
   const given = draft as Readonly<Record<string, Draft>>

@@ -49,7 +49,7 @@ export function useForm(name: string, fields: Fields, original?: unknown): Signa
   return useDraft(key, draftSchema, () => written(group(fields), original, env))
 }
 
-/** A form that says in a sentence what is wrong, and keeps what was typed until it is taken. */
+/** A form that says in a sentence what is wrong, and keeps what was typed until it is accepted. */
 export function Form(props: Props) {
   const draft = useForm(props.name, props.fields, props.original)
   return <FormOf {...props} draft={draft} />

@@ -94,7 +94,7 @@ export function ChoiceView({ spec, draft, path, word, error, onChange }: ViewOf<
         of={spec.of}
         word={wordOf}
         picked={String(draft)}
-        // The same once more takes it back: what is optional can be left open again.
+        // The same choice once more clears it: an optional field can be left open again.
         onPick={(value) => onChange(value === draft ? '' : value)}
       />
       <Sentence error={error} path={path} />

@@ -4,12 +4,12 @@ import { type Act, actsOf } from '../lanes/acts.ts'
 import { type Lane, lanesOf } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
 
-/** A start that a cup may make. `mayGoOn`: it is the coat that is due, and neither panel nor cup holds it. */
+/** A start that a cup can make. `mayGoOn`: this coat is due, and neither panel nor cup has to wait. */
 export type Start = { readonly act: Act; readonly lane: Lane; readonly mayGoOn: boolean }
 
 /**
- * Starts that a cup may make, those that may go on now before those that wait. What a lane waits for
- * says nothing of one more coat of the step before it.
+ * Starts that a cup can make: first those that are ready, then those that have to wait. A lane's wait
+ * does not apply to one more coat of the step before it.
  * @param now kiosk time, UTC ms
  */
 export function startsFrom(state: State, cup: string, words: Words, now: number): Start[] {

@@ -7,7 +7,7 @@ import {
 } from '../../machines/bell/figures.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
-/** What the figures of the bells mean for who looks at them. Pure. */
+/** What the figures of the bells mean. Pure. */
 
 /** Periods that may be looked at, in days. */
 export const PERIODS = [1, 7, 30] as const

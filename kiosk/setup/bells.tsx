@@ -117,7 +117,7 @@ const Figure = ({ name, figure, what, children }: FigureProps) => (
   </section>
 )
 
-/** Good or not in words and by a mark: never by a colour. */
+/** Good or not in words and by a mark: never by color alone. */
 const Verdict = ({ good, children }: { good: boolean; children: ComponentChildren }) => (
   <p class={good ? undefined : 'sentence'} data-good={good}>
     {good && <span aria-hidden="true">✓ </span>}
@@ -166,7 +166,7 @@ function HowOften({ figures }: Of) {
   )
 }
 
-/** To the second, then to the nearest minute: these waits are over, and need no rounding up. */
+/** To the second, then to the nearest minute: these waits are in the past and need no rounding up. */
 const waited = (ms: number): string =>
   secondsOrLength(ms < 120_000 ? ms : Math.round(ms / 60_000) * 60_000)
 

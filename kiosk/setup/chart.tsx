@@ -12,7 +12,7 @@ function ownPoints(sheet: Sheet, name: string): Points {
   return Array.isArray(own) ? (own as Points) : []
 }
 
-/** Every interval of a sheet from 5 to 40 °C: the maker's figures as dots, what they come to as a line. */
+/** Every interval of a sheet from 5 to 40 °C: the maker's figures as dots, the curve as a line. */
 export function Curves({ sheet }: { sheet: Sheet }) {
   const { words } = useShop()
   const { setup } = words.value

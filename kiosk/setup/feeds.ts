@@ -11,7 +11,7 @@ export type Feed =
   | { readonly is: 'sustained'; readonly spareLpm: number }
   | { readonly is: 'drawsDown'; readonly drawdownMin: number; readonly recoverMin: number }
 
-/** @param gun its saved figures; without air and inlet pressure there is nothing to say */
+/** @param gun its saved figures; without air and inlet pressure there is no answer */
 export function feedOf(supply: AirSupply, gun: GunContext['spec']): Feed {
   const { airLpm, inletKpa } = gun ?? {}
   if (airLpm === undefined || inletKpa === undefined) return { is: 'unknown' }

@@ -50,7 +50,7 @@ export function LevelPage({ kiosk, settings, state, now }: Props) {
 function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
   const say = useOwnWords(own)
   const sounds = speaker.isTesting.value
-  // Whoever leaves the page has measured.
+  // Leaving the page stops the signal.
   useEffect(() => () => speaker.stopTest(), [speaker])
   const start = async () => {
     if (speaker.soundReady.value || (await speaker.wake())) speaker.startTest(Math.random)

@@ -5,7 +5,7 @@ import { hashOf } from '../ui/route.ts'
 
 type Row = { readonly id: string; readonly name: string; readonly about: string }
 
-/** What a shop has of a kind: each row is the way to change it. */
+/** The things of one kind in a shop: a touch on a row changes it. */
 export function Rows({ section, rows }: { section: string; rows: readonly Row[] }) {
   const { words } = useShop()
   if (rows.length === 0) return <p class="minor">{words.value.setup.none}</p>

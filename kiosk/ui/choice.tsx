@@ -5,7 +5,7 @@ type Props = {
   readonly name: string
   readonly picked: Signal<string>
   readonly options: readonly Option[]
-  /** Told of a pick, beside the signal. */
+  /** Called for a pick, besides the signal. */
   readonly onPick?: (value: string) => void
 }
 

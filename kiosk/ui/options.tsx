@@ -41,7 +41,7 @@ type FoldProps = {
   readonly children: ComponentChildren
 }
 
-/** What is seldom wanted: opens on a touch. */
+/** What is seldom needed: opens on a touch. */
 export function Fold({ word, act, children }: FoldProps) {
   return (
     <details class="fold" data-fold={act}>

@@ -3,7 +3,7 @@ import { useShop } from '../commands/shop.ts'
 import { panelsIn } from '../commands/subject.ts'
 import { hashOf } from './route.ts'
 
-/** The server is away, or something was not sent or not taken: said on every screen. */
+/** Shows on every screen that the server is away, or that something was not sent or was refused. */
 export function OutboxStatus() {
   const { link, words } = useShop()
   const kept = useOutbox()?.kept.value ?? []

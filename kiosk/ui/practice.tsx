@@ -5,7 +5,7 @@ import { Hold } from './hold.tsx'
 
 type Asked = 'no' | 'asking' | { readonly failed: string }
 
-/** Asks the server once; what it refuses is said with its own sentence. */
+/** Asks the server once and shows its own sentence for a refusal. */
 function useAsk(path: string, then: (answer: { readonly url?: string }) => void) {
   const { words } = useShop()
   const asked = useSignal<Asked>('no')
@@ -35,7 +35,7 @@ function Said({ asked }: { asked: Asked }) {
   )
 }
 
-/** One touch from an empty Wall to a shop where something is going on, which is not the own one. */
+/** One touch from an empty Wall to the practice shop. */
 export function TryPractice() {
   const { words } = useShop()
   const { asked, ask } = useAsk('/api/practice', ({ url }) => {

@@ -18,7 +18,7 @@ type Props = {
   readonly order: number
   readonly isSeveral: boolean
   readonly onTouch: () => void
-  /** The coat was ended from here: what was open for the lane is done with. */
+  /** The coat was ended from here: the lane's menu closes. */
   readonly onFinished: () => void
 }
 
@@ -74,7 +74,7 @@ export function LaneRow(props: Props) {
   )
 }
 
-/** The panel's name, what of its step is on, what is to be known of it. */
+/** The panel's name, the coats of its step that are on, and its notes. */
 function Who({ lane, order, isSeveral }: Props) {
   const { words } = useShop()
   const unsent = useUnsentMark()
@@ -97,7 +97,7 @@ function Who({ lane, order, isSeveral }: Props) {
   )
 }
 
-/** One touch ends the coat, on every panel of its pass. What else may be done is behind the name. */
+/** One touch ends the coat on every panel of its pass. The other actions are behind the name. */
 function Finish({ lane, now, onFinished }: Props) {
   const { words, state } = useShop()
   const { sending, ask } = useSend()

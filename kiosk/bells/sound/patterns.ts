@@ -2,7 +2,7 @@ import type { SoundName } from '../../../machines/bell/kinds.ts'
 
 /**
  * What bells and touches sound like, as data. Kinds differ in rhythm and pulse count first, in
- * pitch second, so that they are told apart through earmuffs and a booth fan.
+ * pitch second, so that they are distinguishable through earmuffs and a booth fan.
  */
 
 export type Note = {

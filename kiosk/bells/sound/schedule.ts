@@ -3,7 +3,7 @@ import { durationMs, type Note, type Pattern } from './patterns.ts'
 /** Rise and fall of every note: short enough to be crisp, long enough not to click. */
 export const RAMP_S = 0.02
 
-/** A pattern that is on its way to the loudspeaker. */
+/** A pattern that is being played. */
 export type Playing = {
   readonly startS: number
   readonly endS: number

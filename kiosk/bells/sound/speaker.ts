@@ -97,7 +97,7 @@ export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>):
     },
     stopTest: () => steady?.stop(),
     touch: (name) => {
-      // Nothing is to be measured that is not the signal.
+      // While the signal is measured nothing else may sound.
       if (ctx.state === 'running' && !isBellSounding() && !isTesting.value) touched = start(name, 0)
     },
     setLevelDb: (db) => {
