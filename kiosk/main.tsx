@@ -6,17 +6,21 @@ import { openBells } from './bells/openBells.ts'
 import { commandOf } from './bells/reporter.ts'
 import { withoutWaiting } from './bells/spraying.ts'
 import { workerTicks } from './bells/ticker.ts'
+import { memoryEntries, openEntryDb } from './commands/entryDb.ts'
 import { type Fetch, shopLink } from './commands/link.ts'
+import { logMemory } from './commands/logMemory.ts'
 import { outbox } from './commands/outbox.ts'
 import { OutboxProvider } from './commands/outboxContext.ts'
 import { memoryOutboxDb, openOutboxDb } from './commands/outboxDb.ts'
 import { pagesOf } from './commands/pages.ts'
 import { noting, startedHere } from './commands/presses.ts'
+import { ServerProvider } from './commands/serverContext.ts'
 import { ShopProvider } from './commands/shop.ts'
 import { HandsProvider } from './device/handsContext.ts'
 import { handsfree } from './device/handsfree.ts'
 import { POSITION } from './device/level.ts'
 import { listenForPedal, pedalSettings } from './device/pedal.ts'
+import { practisedOn } from './device/practised.ts'
 import { installed, renew } from './device/renew.ts'
 import { startKiosk } from './device/runtime.ts'
 import { listenForScans } from './device/scannerKeys.ts'
@@ -78,13 +82,20 @@ addEventListener(
 const askServer: Fetch = (path, init) => fetch(path, init)
 // In a browser that stores nothing, commands are kept as long as the page is open.
 const box = openOutboxDb().catch(memoryOutboxDb)
+const memory = logMemory({ store: openEntryDb().catch(memoryEntries), fetch: askServer })
+// A practice shop begins again at every start: what it had before is not missed.
+const remembers = practisedOn(document) === null
 const link = shopLink({
   fetch: askServer,
   openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),
   wait,
   heard: kiosk.hear,
-  loaded: () => {},
-  seen: () => {},
+  loaded: (answer) => {
+    if (remembers) memory.loaded(answer)
+  },
+  seen: (entry) => {
+    if (remembers) memory.seen(entry)
+  },
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
   kept: async () => (await box).keptState(),
@@ -164,12 +175,21 @@ render(
   <ShopProvider value={shop}>
     <OutboxProvider value={out}>
       <HandsProvider value={{ hands, pedal, awake }}>
-        <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+        <ServerProvider value={{ said: link.server, memory, dismissLoss }}>
+          <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
+        </ServerProvider>
       </HandsProvider>
     </OutboxProvider>
   </ShopProvider>,
   root,
 )
+
+/** Everybody's kiosk stops saying so with the next beat. */
+async function dismissLoss(knownHash: string): Promise<void> {
+  const body = JSON.stringify({ knownHash })
+  const headers = { 'content-type': 'application/json' }
+  await askServer('/api/log/dismiss', { method: 'POST', headers, body }).catch(() => null)
+}
 
 function stateIsHere(): Promise<void> {
   return new Promise((done) => {

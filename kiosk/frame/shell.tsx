@@ -23,6 +23,7 @@ import { BellDock } from './bellDock.tsx'
 import { BreathingLine } from './breathingLine.tsx'
 import { ClimateLine } from './climateLine.tsx'
 import { HandsSaid } from './handsfreeMessage.tsx'
+import { ServerNotices } from './serverNotices.tsx'
 import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
 import { Wipe } from './wipe.tsx'
@@ -72,6 +73,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <PracticeBar />
         <NoSound speaker={kiosk.speaker} />
         <OutboxStatus />
+        <ServerNotices kiosk={kiosk} />
         <HandsSaid now={kiosk.reading.value.nowMs} />
         <BreathingLine kiosk={kiosk} />
         <main>

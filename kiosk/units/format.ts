@@ -9,6 +9,8 @@ export type Format = {
   /** As `time`, with "+1" for tomorrow and the weekday for any other day. */
   readonly timeAndDay: (ms: number, now: number) => string
   readonly date: (ms: number) => string
+  /** The instant of a date and time as typed (2026-01-05T14:26) on the shop's clocks; NaN for none. */
+  readonly instant: (typed: string) => number
   readonly temperature: (tempC: number) => string
   /** A difference of temperatures: no 32 is added. */
   readonly degrees: (differenceC: number) => string
@@ -54,6 +56,13 @@ export function formatOf(settings: Settings): Format {
   const isPsi = settings.units?.pressure === 'psi'
   // In numbers: the day before a change of the clocks is as near as any other.
   const dayNumber = new Intl.DateTimeFormat('sv-SE', { dateStyle: 'short', ...timeZone })
+  const clockText = new Intl.DateTimeFormat('sv-SE', {
+    dateStyle: 'short',
+    timeStyle: 'medium',
+    ...timeZone,
+  })
+  const clockLessUtc = (ms: number) =>
+    Date.parse(`${clockText.format(ms).replace(' ', 'T')}Z`) - Math.floor(ms / 1_000) * 1_000
   const dayOf = (ms: number) => Date.parse(dayNumber.format(ms)) / DAY_MS
   const unit = isF ? '°F' : '°C'
   return {
@@ -64,6 +73,13 @@ export function formatOf(settings: Settings): Format {
       return `${clock.format(ms)} ${ahead === 1 ? '+1' : day.format(ms)}`
     },
     date: (ms) => date.format(ms),
+    instant: (typed) => {
+      const asUtc = Date.parse(`${typed}Z`)
+      if (Number.isNaN(asUtc)) return asUtc
+      // Twice: the first guess may lie on the other side of a change of the clocks.
+      const guess = asUtc - clockLessUtc(asUtc)
+      return asUtc - clockLessUtc(guess)
+    },
     temperature: (c) =>
       `${isF ? rounded(c * F_PER_C + F_AT_0C, 1, 0, locale) : rounded(c, 0.5, 1, locale)} ${unit}`,
     degrees: (c) =>

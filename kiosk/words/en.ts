@@ -6,6 +6,7 @@ import { en as labels } from './labels.ts'
 import { en as outbox } from './outbox.ts'
 import { en as practice } from './practice.ts'
 import { en as refused } from './refusals.ts'
+import { en as server } from './server.ts'
 import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
 import { en as wrong } from './wrong.ts'
@@ -18,6 +19,7 @@ export const en = {
   outbox,
   practice,
   board,
+  server,
   setup,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
   stage: {

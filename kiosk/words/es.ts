@@ -7,6 +7,7 @@ import { es as labels } from './labels.es.ts'
 import { es as outbox } from './outbox.es.ts'
 import { es as practice } from './practice.es.ts'
 import { es as refused } from './refusals.es.ts'
+import { es as server } from './server.es.ts'
 import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.es.ts'
 import { es as wrong } from './wrong.es.ts'
@@ -19,6 +20,7 @@ export const es: Words = {
   outbox,
   practice,
   board,
+  server,
   setup,
   screens: {
     wall: 'Tablero',

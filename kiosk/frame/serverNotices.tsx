@@ -1,0 +1,171 @@
+import { useSignal } from '@preact/signals'
+import { type Gone, jsonLines } from '../commands/logMemory.ts'
+import { type ServerView, useServer } from '../commands/serverContext.ts'
+import { useShop } from '../commands/shop.ts'
+import { useSend } from '../commands/useSend.ts'
+import type { Kiosk } from '../device/runtime.ts'
+import { screenNow } from '../device/screenNow.ts'
+import { Answer } from '../ui/answer.tsx'
+
+/** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
+export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {
+  const server = useServer()
+  if (server === null) return null
+  return (
+    <>
+      <ClockNotice kiosk={kiosk} server={server} />
+      <LossNotice server={server} />
+      <GoneNotice server={server} />
+    </>
+  )
+}
+
+/** Day and time: a clock in doubt may be off by days. */
+function useDayTime(): (ms: number) => string {
+  const { format } = useShop()
+  return (ms) => `${format.value.date(ms)} ${format.value.time(ms)}`
+}
+
+function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
+  const { words, format } = useShop()
+  const dayTime = useDayTime()
+  const { sending, ask } = useSend()
+  const isTyping = useSignal(false)
+  const typed = useSignal('')
+  const said = server.said.value
+  const doubt = said?.clock.doubt ?? null
+  if (said === null || doubt === null) return null
+  const nowMs = screenNow(kiosk).value
+  const wallMs = said.clock.wallMs + (nowMs - said.serverTime)
+  const { server: say } = words.value
+  const confirm = (ms: number) => void ask('ConfirmClock', { nowMs: Math.round(ms) })
+  const typedMs = format.value.instant(typed.value)
+  const { busy } = sending.value
+  return (
+    <section class="notice" role="alert" data-doubt={doubt}>
+      <p>
+        <b>{say.clockTitle}.</b> {say.doubts[doubt]} {say.counts(dayTime(nowMs))}{' '}
+        {say.shows(dayTime(wallMs))}
+      </p>
+      <div class="keys">
+        <button type="button" disabled={busy} onClick={() => confirm(nowMs)}>
+          {say.itIs(dayTime(nowMs))}
+        </button>
+        <button type="button" disabled={busy} onClick={() => confirm(wallMs)}>
+          {say.itIs(dayTime(wallMs))}
+        </button>
+        <button
+          type="button"
+          aria-expanded={isTyping.value}
+          onClick={() => {
+            isTyping.value = !isTyping.value
+          }}
+        >
+          {say.other}
+        </button>
+      </div>
+      {isTyping.value && (
+        <form
+          class="keys"
+          onSubmit={(event) => {
+            event.preventDefault()
+            if (!Number.isNaN(typedMs)) confirm(typedMs)
+          }}
+        >
+          <label>
+            {say.type}{' '}
+            <input
+              type="datetime-local"
+              value={typed.value}
+              onInput={(event) => {
+                typed.value = event.currentTarget.value
+              }}
+            />
+          </label>
+          <button type="submit" disabled={busy || Number.isNaN(typedMs)}>
+            {say.confirm}
+          </button>
+        </form>
+      )}
+      <Answer sending={sending.value} now={nowMs} />
+    </section>
+  )
+}
+
+/** The mark beside the server's log knows of more than the log has. */
+function LossNotice({ server }: { server: ServerView }) {
+  const { words } = useShop()
+  const dayTime = useDayTime()
+  const loss = server.said.value?.loss ?? null
+  if (loss === null) return null
+  const { server: say } = words.value
+  const at = dayTime(loss.knownAtMs)
+  return (
+    <section class="notice" role="alert" data-loss={loss.is}>
+      <p>
+        <b>
+          {loss.is === 'short'
+            ? say.short(loss.knownHead - loss.head, at)
+            : say.otherLog(loss.knownHead, at)}
+        </b>{' '}
+        {say.restore}
+      </p>
+      <div class="keys">
+        <button type="button" onClick={() => void server.dismissLoss(loss.knownHash)}>
+          {say.dismiss}
+        </button>
+      </div>
+    </section>
+  )
+}
+
+/** This kiosk knows entries that the server's log does not have: it can hand them over. */
+function GoneNotice({ server }: { server: ServerView }) {
+  const { words } = useShop()
+  const dayTime = useDayTime()
+  const isSaved = useSignal(false)
+  const isAsked = useSignal(false)
+  const gone = server.memory.gone.value
+  const [first, last] = [gone?.entries[0], gone?.entries.at(-1)]
+  if (!gone || !first || !last) return null
+  const { server: say } = words.value
+  const isSure = isSaved.value || isAsked.value
+  return (
+    <section class="notice" role="alert" data-gone={gone.entries.length}>
+      <p>
+        <b>{say.gone(gone.entries.length, dayTime(first.recordedAt), dayTime(last.recordedAt))}</b>{' '}
+        {say.restore}
+      </p>
+      <div class="keys">
+        <button
+          type="button"
+          onClick={() => {
+            save(gone)
+            isSaved.value = true
+          }}
+        >
+          {say.save}
+        </button>
+        <button
+          type="button"
+          onClick={() => {
+            if (isSure) void server.memory.dismiss()
+            else isAsked.value = true
+          }}
+        >
+          {isAsked.value && !isSaved.value ? say.dismissUnsaved : say.dismiss}
+        </button>
+      </div>
+    </section>
+  )
+}
+
+/** As a file of the browser's own, one entry a line. */
+function save({ entries, knownHead }: Gone): void {
+  const url = URL.createObjectURL(new Blob([jsonLines(entries)], { type: 'application/jsonl' }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = `flashbell-entries-up-to-${knownHead}.jsonl`
+  link.click()
+  URL.revokeObjectURL(url)
+}

@@ -1,0 +1,30 @@
+import type { en } from './server.ts'
+
+export const es: typeof en = {
+  clockTitle: 'Reloj sin confirmar',
+  doubts: {
+    behindLog: 'El reloj de la computadora del servidor estaba atrasado al arrancar.',
+    unset: 'El reloj de la computadora del servidor no está puesto.',
+    longSince: 'El servidor arrancó mucho después del último registro.',
+    jumped: 'El reloj de la computadora del servidor dio un salto.',
+  },
+  counts: (time) => `El taller sigue contando desde las ${time}.`,
+  shows: (time) => `Esa computadora marca ${time}.`,
+  itIs: (time) => `SON LAS ${time}`,
+  other: 'OTRA HORA',
+  type: 'Fecha y hora de ahora',
+  confirm: 'CONFIRMAR',
+  steps: 'Saltos del reloj',
+  stepJumped: (at, from, to) => `${at}: pasó de ${from} a ${to}`,
+  stepConfirmed: (at, to) => `${at}: confirmado como ${to}`,
+  gone: (n, from, to) =>
+    `Al registro del servidor le ${n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`} que esta pantalla conoce, de ${from} a ${to}.`,
+  save: 'GUARDARLAS',
+  dismiss: 'DESCARTAR AVISO',
+  dismissUnsaved: 'DESCARTAR SIN GUARDAR',
+  short: (missing, at) =>
+    `El registro del servidor termina antes de lo anotado: ${missing === 1 ? 'falta 1 entrada' : `faltan ${missing} entradas`}, según lo conocido el ${at}.`,
+  otherLog: (known, at) =>
+    `El registro del servidor no es el de antes: el ${at} tenía otras ${known} entradas.`,
+  restore: 'Restaura el respaldo más reciente, o sigue con lo que hay.',
+}

@@ -1,0 +1,29 @@
+/** What the server says of its clock and its log, where something is wrong with them. */
+export const en = {
+  clockTitle: 'Clock not confirmed',
+  doubts: {
+    behindLog: "The clock of the server's computer was behind when it started.",
+    unset: "The clock of the server's computer is not set.",
+    longSince: 'The server was started long after the last entry.',
+    jumped: "The clock of the server's computer made a jump.",
+  },
+  counts: (time: string) => `The shop counts on from ${time}.`,
+  shows: (time: string) => `That computer shows ${time}.`,
+  itIs: (time: string) => `IT IS ${time}`,
+  other: 'OTHER TIME',
+  type: 'Date and time now',
+  confirm: 'CONFIRM',
+  steps: 'Steps of the clock',
+  stepJumped: (at: string, from: string, to: string) => `${at}: went from ${from} to ${to}`,
+  stepConfirmed: (at: string, to: string) => `${at}: confirmed as ${to}`,
+  gone: (n: number, from: string, to: string) =>
+    `The server's log lacks entries that this kiosk knows: ${n === 1 ? '1 entry' : `${n} entries`} from ${from} to ${to}.`,
+  save: 'SAVE THEM',
+  dismiss: 'DISMISS',
+  dismissUnsaved: 'DISMISS WITHOUT SAVING',
+  short: (missing: number, at: string) =>
+    `The server's log ends before what was recorded: ${missing === 1 ? '1 entry is' : `${missing} entries are`} missing, as known on ${at}.`,
+  otherLog: (known: number, at: string) =>
+    `The server's log is not the one from before: on ${at} it had ${known} other entries.`,
+  restore: 'Restore the newest backup, or go on with what is there.',
+}

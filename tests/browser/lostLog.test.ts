@@ -1,0 +1,168 @@
+import { copyFileSync, readFileSync, rmSync } from 'node:fs'
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { logFileIn, markFileIn } from '../../server/data.ts'
+import { kioskFiles } from '../../server/kioskFiles.ts'
+import { listen } from '../../server/listen.ts'
+import { kioskRoutes } from '../../server/routes/kiosk.ts'
+import { type Running, startServer } from '../../server/serve.ts'
+import { timekeeper } from '../../server/time/timekeeper.ts'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { TestComputer } from '../support/clockedServer.ts'
+import { command, JOB, vanInWork } from '../support/serverCommands.ts'
+import { dataFolder, KIOSK_CACHE } from '../support/serverProcess.ts'
+
+/** A kiosk whose server lost entries, or does not know the time: said on every screen. */
+
+let browser: Browser
+let place: ReturnType<typeof dataFolder>
+let running: Running | null = null
+let computer: TestComputer
+let port = 0
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+beforeEach(() => {
+  place = dataFolder()
+  port = 0
+  computer = new TestComputer(Date.now())
+})
+afterEach(async () => {
+  await stop()
+  place.remove()
+})
+
+async function serve(): Promise<string> {
+  const kiosk = await kioskFiles(KIOSK_CACHE)
+  running = await startServer(
+    { port, data: place.folder },
+    {
+      clock: (lastMs) => timekeeper(computer, lastMs),
+      listen,
+      build: kiosk.build,
+      timeZone: 'Europe/Madrid',
+      report: () => {},
+      more: [kioskRoutes(kiosk)],
+    },
+  )
+  port = Number(new URL(running.url).port)
+  return running.url
+}
+
+async function stop(): Promise<void> {
+  await running?.stop()
+  running = null
+}
+
+async function send(...commands: readonly object[]): Promise<void> {
+  for (const one of commands)
+    expect(await running?.shops.ownWriter.handle(one)).toMatchObject({ status: 200 })
+}
+
+const note = (id: string) => command(id, 'AddNote', { job: JOB, text: id })
+const logFile = () => logFileIn(place.folder)
+const copyOf = () => `${place.folder}/older.sqlite`
+
+function restoreOlder(): void {
+  for (const beside of ['-wal', '-shm']) rmSync(`${logFile()}${beside}`, { force: true })
+  copyFileSync(copyOf(), logFile())
+}
+
+const open = (url: string) =>
+  openPage(
+    browser,
+    { url, stop: async () => {} },
+    { expected: /Failed to load resource|ERR_|EventSource/ },
+  )
+
+test.each(['shorter', 'as long, with other entries'])(
+  'a log that is replaced by an older copy (%s) is said, through a reload, and what is gone can be saved',
+  async (how) => {
+    await serve()
+    await send(...vanInWork)
+    await stop()
+    copyFileSync(logFile(), copyOf())
+    const url = await serve()
+    const kiosk = await open(url)
+    await kiosk.page.waitForSelector('nav')
+    await send(note('one'), note('two'))
+    // Known here, and kept on this device.
+    await expect.poll(() => kiosk.page.evaluate(KNOWN), { timeout: 20_000 }).toBe(10)
+    await stop()
+    restoreOlder()
+    // Also without the mark: the kiosk knows by itself.
+    rmSync(markFileIn(place.folder))
+    await serve()
+    if (how !== 'shorter') await send(note('three'), note('four'))
+    const gone = kiosk.page.locator('[data-gone="2"]')
+    await gone.waitFor({ timeout: 30_000 })
+    expect(await gone.textContent()).toContain('lacks entries that this kiosk knows: 2 entries from')
+    await kiosk.page.reload()
+    await gone.waitFor()
+    await shot(kiosk.page, `lostLog-${how.slice(0, 7)}`)
+    const [download] = await Promise.all([
+      kiosk.page.waitForEvent('download'),
+      gone.getByRole('button', { name: 'SAVE THEM' }).press('Enter'),
+    ])
+    const lines = readFileSync(await download.path(), 'utf8')
+      .trim()
+      .split('\n')
+    expect(lines.map((line) => JSON.parse(line).data.text)).toEqual(['one', 'two'])
+    await gone.getByRole('button', { name: 'DISMISS' }).press('Enter')
+    await gone.waitFor({ state: 'detached' })
+    await kiosk.page.reload()
+    await kiosk.page.waitForSelector('nav')
+    expect(await gone.count()).toBe(0)
+    await kiosk.close()
+  },
+)
+
+/** How many entries the page keeps of the log. */
+const KNOWN = `new Promise((done) => {
+  const asked = indexedDB.open('flashbell-log')
+  asked.onsuccess = () => {
+    const count = asked.result.transaction('known').objectStore('known').count()
+    count.onsuccess = () => { asked.result.close(); done(count.result) }
+  }
+})`
+
+test('a mark ahead of the log is said on every kiosk until one dismisses it', async () => {
+  await serve()
+  await send(...vanInWork)
+  await stop()
+  copyFileSync(logFile(), copyOf())
+  await serve()
+  await send(note('one'), note('two'), note('three'))
+  await stop()
+  restoreOlder()
+  const kiosk = await open(await serve())
+  const loss = kiosk.page.locator('[data-loss=short]')
+  await loss.waitFor()
+  expect(await loss.textContent()).toContain('3 entries are missing')
+  await loss.getByRole('button', { name: 'DISMISS' }).press('Enter')
+  computer.pass(5_000)
+  await loss.waitFor({ state: 'detached' })
+  await kiosk.close()
+})
+
+test('a clock that jumped is not followed until somebody confirms it, with the keyboard', async () => {
+  const kiosk = await open(await serve())
+  await kiosk.page.waitForSelector('nav')
+  computer.step(3_600_000)
+  computer.pass(1_000)
+  const doubt = kiosk.page.locator('[data-doubt=jumped]')
+  await doubt.waitFor()
+  await shot(kiosk.page, 'clockJumped')
+  await kiosk.page.setViewportSize({ width: 390, height: 844 })
+  await shot(kiosk.page, 'clockJumped-narrow')
+  const keys = doubt.getByRole('button', { name: 'IT IS' })
+  expect(await keys.count()).toBe(2)
+  await keys.nth(1).press('Enter')
+  await doubt.waitFor({ state: 'detached' })
+  expect(running?.shops.ownWriter.state().things.devices.shop?.context.clock).toMatchObject([
+    { is: 'jumped' },
+    { is: 'confirmed' },
+  ])
+  await kiosk.close()
+})
