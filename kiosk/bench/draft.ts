@@ -64,7 +64,7 @@ const USUAL_ML = 300
 /** Without a reading or a typed figure: the temperature of most sheets' figures. */
 const USUAL_C = 20
 
-export type Choice = Proposal & { readonly picked: string }
+export type OptionChoice = Proposal & { readonly picked: string }
 export type Filled = {
   readonly sheet: Sheet
   readonly jobs: readonly { readonly id: string; readonly title: string }[]
@@ -76,8 +76,8 @@ export type Filled = {
   readonly warmestC: number
   /** The air that the pot life is calculated in: the warmer of now and the warmest hour. */
   readonly potC: number
-  readonly activator: Choice
-  readonly reducer: Choice
+  readonly activator: OptionChoice
+  readonly reducer: OptionChoice
   readonly panels: readonly PanelChoice[]
   readonly chosen: readonly string[]
   readonly areaM2: number | null
@@ -104,7 +104,7 @@ function choiceOf(
   picked: string | null,
   nowC: number,
   warmestC: number,
-): Choice {
+): OptionChoice {
   if (options.length === 0) return { option: null, warmestC, suitsNow: false, picked: '' }
   const proposal = proposalOf(options, nowC, warmestC)
   return { ...proposal, picked: picked ?? proposal.option?.name ?? '' }

@@ -1,8 +1,7 @@
-import { useSignal } from '@preact/signals'
-import type { ComponentChildren } from 'preact'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
+import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
 
 /** What the forms of one cup share. */
@@ -15,40 +14,5 @@ export type CupFormProps = {
 
 export function FormHead({ title }: { title: string }) {
   const { words } = useShop()
-  return (
-    <div class="act-head">
-      <h2>{title}</h2>
-      <a class="button" href={hashOf('cups')}>
-        {words.value.act.close}
-      </a>
-    </div>
-  )
-}
-
-/** Opens on a touch and stays open while the screen is there. */
-export function Opens({
-  word,
-  act,
-  children,
-}: {
-  word: string
-  act: string
-  children: ComponentChildren
-}) {
-  const isOpen = useSignal(false)
-  return (
-    <>
-      <button
-        type="button"
-        data-act={act}
-        aria-expanded={isOpen.value}
-        onClick={() => {
-          isOpen.value = !isOpen.value
-        }}
-      >
-        {word}
-      </button>
-      {isOpen.value && children}
-    </>
-  )
+  return <PageHead title={title} back={words.value.act.close} backTo={hashOf('cups')} />
 }

@@ -7,11 +7,11 @@ import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { Answer } from '../ui/answer.tsx'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
+import { Fold } from '../ui/fold.tsx'
 import { unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
 import { type GunLine, gunLines } from './cups.ts'
-import { Opens } from './formParts.tsx'
 
 /** Guns, the one to clean first before the others. */
 export function GunList({ state, now }: { state: State; now: number }) {
@@ -44,9 +44,9 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
       </p>
       <p class="minor">{said.join(' · ')}</p>
       {gun.state !== 'clean' && (
-        <Opens word={words.value.act.cleanGun} act="clean">
+        <Fold word={words.value.act.cleanGun} act="clean">
           <CleanForm state={state} gun={gun} now={now} />
-        </Opens>
+        </Fold>
       )}
     </li>
   )
@@ -69,7 +69,7 @@ function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: numbe
   }
   return (
     <div class="form">
-      <Pick
+      <Choice
         name="solvent"
         word={bench.cleanTitle}
         picked={solvent.value}

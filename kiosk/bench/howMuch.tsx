@@ -1,7 +1,8 @@
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { useShop } from '../commands/shop.ts'
 import { NumberField } from '../forms/numberField.tsx'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
+import { Fold } from '../ui/fold.tsx'
 import { shortLength } from '../units/format.ts'
 import { fieldText, plainUnit, unitOf } from '../units/measure.ts'
 import { minutesMs } from './amount.ts'
@@ -48,7 +49,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
           (it.panels.length === 0 ? (
             <p class="sentence">{bench.noPanels}</p>
           ) : (
-            <Pick
+            <Choice
               name="panels"
               word={bench.panels}
               picked={it.chosen}
@@ -72,10 +73,9 @@ export function HowMuch({ state, draft, it }: StepProps) {
             />
           ))}
         <div class="numbers">{NEEDS.slice(0, 2).map(need)}</div>
-        <details class="lots" open={it.dryUm === null || it.solids === null}>
-          <summary class="button">{bench.film}</summary>
+        <Fold word={bench.film} act="film" isOpen={it.dryUm === null || it.solids === null}>
           <div class="numbers">{NEEDS.slice(2).map(need)}</div>
-        </details>
+        </Fold>
         <p class="sentence" data-needed={it.neededMl ?? ''}>
           {it.neededMl === null
             ? bench.notReckoned
@@ -99,7 +99,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
             </button>
           )}
         </div>
-        <Pick
+        <Choice
           name="cupMl"
           word={bench.cupHolds}
           picked={String(it.mix.cupMl ?? 0)}

@@ -7,7 +7,7 @@ import { NumberField } from '../forms/numberField.tsx'
 import { Field } from '../forms/textField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
 import { hashOf } from '../ui/route.ts'
 import { fieldText, plainUnit, unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
@@ -69,7 +69,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
   return (
     <div class="form">
       <FormHead title={bench.loadTitle(`${id.slice(0, 4)}, ${cup.name}`)} />
-      <Pick
+      <Choice
         name="gun"
         word={bench.gun}
         picked={set.isOther ? 'other' : `gun ${set.gun}`}

@@ -10,7 +10,7 @@ import { useSend } from '../commands/useSend.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
 import { hashOf } from '../ui/route.ts'
 import { unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
@@ -64,7 +64,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
       {partners.length === 0 ? (
         <p class="minor">{bench.pourNone}</p>
       ) : (
-        <Pick
+        <Choice
           name="with"
           word={bench.pourWith}
           picked={Object.keys(from)}
@@ -85,7 +85,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           const ml = from[k.id] ?? null
           return (
             <div class="numbers" key={k.id}>
-              <Pick
+              <Choice
                 name={`from-${k.id}`}
                 word={bench.howMuch(k.id.slice(0, 4))}
                 picked={ml === null ? 'all' : 'some'}
@@ -113,7 +113,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           )
         })}
       {additions.length > 0 && (
-        <Pick
+        <Choice
           name="add"
           word={bench.addTo}
           picked={add.map((a) => a.name)}

@@ -5,7 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import { pouredBy, type Reading } from '../device/weight.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
 import { hashOf } from '../ui/route.ts'
 import { MixCautions } from './cautions.tsx'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
@@ -124,7 +124,7 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
         />
         <Lots sheet={it.sheet} draft={draft} />
         {view !== null && densitiesOf(it.sheet) !== null && (
-          <Pick
+          <Choice
             name="stepG"
             word={bench.step}
             picked={String(draft.value.stepG)}

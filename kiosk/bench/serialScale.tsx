@@ -2,7 +2,8 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import { BAUDS, type Connection, connectScale, hasSerial } from '../device/serialLine.ts'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
+import { Fold } from '../ui/fold.tsx'
 
 const USUAL_BAUD = 9600
 
@@ -67,9 +68,8 @@ export function SerialScale({ grams, onTake }: Props) {
       </div>
     )
   return (
-    <details class="lots">
-      <summary class="button">{bench.serial}</summary>
-      <Pick
+    <Fold word={bench.serial} act="serial">
+      <Choice
         name="baud"
         word={bench.baud}
         picked={String(baud.value)}
@@ -82,6 +82,6 @@ export function SerialScale({ grams, onTake }: Props) {
         {bench.connect}
       </button>
       {isLost.value && <p class="sentence">{bench.serialLost}</p>}
-    </details>
+    </Fold>
   )
 }

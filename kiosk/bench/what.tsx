@@ -3,9 +3,9 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import { useShop } from '../commands/shop.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { whyProposed } from '../lanes/activatorProposal.ts'
-import { Pick } from '../ui/pick.tsx'
+import { Choice } from '../ui/choice.tsx'
 import { unitOf } from '../units/measure.ts'
-import type { Choice, Draft } from './draft.ts'
+import type { Draft, OptionChoice } from './draft.ts'
 import type { StepProps } from './steps.tsx'
 
 type Props = StepProps & { readonly sheets: readonly Sheet[] }
@@ -22,7 +22,7 @@ export function What({ state, draft, it, sheets }: Props) {
   return (
     <div class="two">
       <div class="form">
-        <Pick
+        <Choice
           name="sheet"
           word={bench.product}
           picked={it.sheet.sheet}
@@ -44,7 +44,7 @@ export function What({ state, draft, it, sheets }: Props) {
             })
           }
         />
-        <Pick
+        <Choice
           name="job"
           word={bench.forJob}
           picked={it.job}
@@ -55,7 +55,7 @@ export function What({ state, draft, it, sheets }: Props) {
           onPick={(job) => set({ job, colour: '', panels: null, areaM2: null, coats: null })}
         />
         {it.colours.length > 0 && (
-          <Pick
+          <Choice
             name="colour"
             word={bench.colour}
             picked={it.colour}
@@ -112,7 +112,7 @@ type OptionProps = {
   readonly name: string
   readonly word: string
   readonly options: Sheet['activators']
-  readonly choice: Choice
+  readonly choice: OptionChoice
   readonly nowC: number
   readonly onPick: (name: string) => void
 }
@@ -126,7 +126,7 @@ function Option({ name, word, options, choice, nowC, onPick }: OptionProps) {
   const proposed = choice.option?.name
   return (
     <div>
-      <Pick
+      <Choice
         name={name}
         word={word}
         picked={choice.picked}

@@ -8,6 +8,7 @@ import { Keypad } from '../forms/keypad.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { sentenceOf } from '../forms/wrongNumber.ts'
 import { Parts } from '../ui/benchParts.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
 import { localeOf, numberText, weightText } from '../units/measure.ts'
@@ -99,12 +100,11 @@ function One({ name }: { name: CalculatorName }) {
   const isRatio = node.is === 'group' && node.fields.some((f) => f.key === 'ratio')
   return (
     <>
-      <div class="act-head">
-        <h2>{calculator.names[name]}</h2>
-        <a class="button" href={hashOf('calculator')}>
-          {words.value.act.close}
-        </a>
-      </div>
+      <PageHead
+        title={calculator.names[name]}
+        back={words.value.act.close}
+        backTo={hashOf('calculator')}
+      />
       <form ref={page} class="calc" onSubmit={ask} noValidate>
         <div class="calc-fields">
           <Fields form={{ typed, unitFor: unit, wrong }} node={node} path="" />

@@ -1,4 +1,5 @@
 import type { Signal } from '@preact/signals'
+import { Choice, worded } from '../ui/choice.tsx'
 import {
   maybeKey,
   type Node,
@@ -123,26 +124,22 @@ function TypedField({
 
 function Picked({ form, node, path }: Props & { node: Extract<Node, { is: 'choice' }> }) {
   const { options, leaveOut } = useCalculatorWords()
+  const label = useLabel(path)
   const picked = form.typed.value[path] ?? (node.isOptional ? '' : node.options[0])
   const all = node.isOptional ? ['', ...node.options] : node.options
   return (
-    <fieldset class="choice" data-field={path}>
-      <Legend form={form} path={path} />
-      {all.map((value) => (
-        <button
-          type="button"
-          key={value}
-          data-value={value}
-          aria-pressed={picked === value}
-          onClick={() => {
-            const { [path]: _, ...others } = form.typed.value
-            form.typed.value = value === '' ? others : { ...others, [path]: value }
-          }}
-        >
-          {value === '' ? leaveOut : (options[value] ?? value)}
-        </button>
-      ))}
-    </fieldset>
+    <div data-field={path}>
+      <Choice
+        word={label}
+        picked={picked ?? null}
+        options={worded(all, (value) => (value === '' ? leaveOut : (options[value] ?? value)))}
+        onPick={(value) => {
+          const { [path]: _, ...others } = form.typed.value
+          form.typed.value = value === '' ? others : { ...others, [path]: value }
+        }}
+      />
+      <Wrong form={form} path={path} />
+    </div>
   )
 }
 
@@ -189,19 +186,12 @@ function Maybe({ form, node, path }: Props & { node: Extract<Node, { is: 'maybe'
   const label = useLabel(path)
   return (
     <div class="calc-maybe">
-      <fieldset class="choice">
-        <legend>{label}</legend>
-        {(['yes', 'no'] as const).map((value) => (
-          <button
-            type="button"
-            key={value}
-            aria-pressed={isGiven === (value === 'yes')}
-            onClick={() => put(form, maybeKey(path), value)}
-          >
-            {value === 'yes' ? give : leaveOut}
-          </button>
-        ))}
-      </fieldset>
+      <Choice
+        word={label}
+        picked={isGiven ? 'yes' : 'no'}
+        options={worded(['yes', 'no'], (value) => (value === 'yes' ? give : leaveOut))}
+        onPick={(value) => put(form, maybeKey(path), value)}
+      />
       {isGiven && <Fields form={form} node={node.node} path={path} />}
     </div>
   )

@@ -5,6 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsContext.ts'
 import { isPedalKey } from '../device/pedal.ts'
 import { lanesOf } from '../lanes/lanes.ts'
+import { Choice } from '../ui/choice.tsx'
 import type { ViewProps } from '../ui/view.ts'
 
 /** The printable codes and panel tags, and the pedal of this kiosk. */
@@ -108,19 +109,12 @@ function PedalSetup({ lanes }: { lanes: readonly { panel: string; name: string }
         )}
       </div>
       {key !== null && (
-        <fieldset class="choice">
-          <legend>{handsfree.pedalFor}</legend>
-          {choices.map((choice) => (
-            <button
-              type="button"
-              key={choice.panel ?? ''}
-              aria-pressed={choice.panel === panel}
-              onClick={() => pedal.set({ key, panel: choice.panel })}
-            >
-              {choice.name}
-            </button>
-          ))}
-        </fieldset>
+        <Choice
+          word={handsfree.pedalFor}
+          picked={panel ?? ''}
+          options={choices.map((one) => ({ value: one.panel ?? '', word: one.name }))}
+          onPick={(one) => pedal.set({ key, panel: one === '' ? null : one })}
+        />
       )}
     </section>
   )

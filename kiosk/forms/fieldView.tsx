@@ -1,4 +1,5 @@
 import { useShop } from '../commands/shop.ts'
+import { Fold } from '../ui/fold.tsx'
 import { blank, changed } from './draft.ts'
 import {
   ChoiceView,
@@ -63,10 +64,9 @@ export function GroupView({ spec, draft, path, error, onChange }: ViewOf<Kind<'g
     <div class="fields">
       {shown(all.filter(([, field]) => !field.more))}
       {folded.length > 0 && (
-        <details class="fold" open={isWrongInside}>
-          <summary class="button">{words.value.setup.more}</summary>
+        <Fold word={words.value.setup.more} act="more" isOpen={isWrongInside}>
           <div class="fields">{shown(folded)}</div>
-        </details>
+        </Fold>
       )}
     </div>
   )

@@ -1,6 +1,6 @@
 import type { FieldError } from '../../machines/accept.ts'
 import { useShop } from '../commands/shop.ts'
-import { Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 import { doubtOf, unitOf } from '../units/typed.ts'
 import type { Draft, Spec } from './spec.ts'
 
@@ -89,10 +89,9 @@ export function ChoiceView({ spec, draft, path, word, error, onChange }: ViewOf<
     choices[`${path.at(-1)}.${value}`] ?? choices[value] ?? stages[value] ?? value
   return (
     <div data-field={nameOf(path)}>
-      <Options
-        name={word}
-        of={spec.of}
-        word={wordOf}
+      <Choice
+        word={word}
+        options={worded(spec.of, wordOf)}
         picked={String(draft)}
         // The same choice once more clears it: an optional field can be left open again.
         onPick={(value) => onChange(value === draft ? '' : value)}
@@ -107,10 +106,9 @@ export function YesNoView({ draft, path, word, error, onChange }: ViewOf<Kind<'y
   const { yes, no } = words.value.setup
   return (
     <div data-field={nameOf(path)}>
-      <Options
-        name={word}
-        of={['yes', 'no']}
-        word={(value) => (value === 'yes' ? yes : no)}
+      <Choice
+        word={word}
+        options={worded(['yes', 'no'], (value) => (value === 'yes' ? yes : no))}
         picked={String(draft)}
         onPick={onChange}
       />

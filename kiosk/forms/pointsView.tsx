@@ -1,4 +1,5 @@
 import { useShop } from '../commands/shop.ts'
+import { Choice, worded } from '../ui/choice.tsx'
 import { changed } from './draft.ts'
 import { NumberView, nameOf, Sentence, type ViewOf } from './plainViews.tsx'
 import { type Draft, POINT, POINTS_MOST, type Spec } from './spec.ts'
@@ -21,20 +22,11 @@ export function PointsView({ spec, draft, path, word, error, onChange }: ViewOf<
     <fieldset class="group points" data-field={nameOf(path)}>
       <legend>{word}</legend>
       {offered.length > 0 && (
-        <div class="choice">
-          {offered.map((name) => (
-            <button
-              type="button"
-              key={name}
-              data-value={name}
-              aria-pressed={picked === name}
-              onClick={() => onChange({ word: picked === name ? '' : name, points })}
-            >
-              {picked === name ? '✓ ' : ''}
-              {setup.choices[name] ?? name}
-            </button>
-          ))}
-        </div>
+        <Choice
+          picked={picked}
+          options={worded(offered, (name) => setup.choices[name] ?? name)}
+          onPick={(name) => onChange({ word: picked === name ? '' : name, points })}
+        />
       )}
       {picked === '' &&
         points.map((point, i) => (

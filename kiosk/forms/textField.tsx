@@ -4,10 +4,12 @@ type FieldProps = {
   readonly value: string
   readonly onInput: (text: string) => void
   readonly required?: boolean
+  /** The most characters that it takes. */
+  readonly most?: number
 }
 
 /** A line to type in. What is typed stays through a refusal and a lost server. */
-export function Field({ name, word, value, onInput, required = false }: FieldProps) {
+export function Field({ name, word, value, onInput, required = false, most }: FieldProps) {
   return (
     <label class="field">
       <span class="minor">{word}</span>
@@ -16,6 +18,7 @@ export function Field({ name, word, value, onInput, required = false }: FieldPro
         name={name}
         autocomplete="off"
         required={required}
+        maxLength={most}
         value={value}
         onInput={(e) => onInput(e.currentTarget.value)}
       />

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
-import { Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 import { Field } from './textField.tsx'
 
 type Props = {
@@ -24,10 +24,11 @@ export function ZoneChoice({ state, picked, name, onPick }: Props) {
   const all = picked === null || known.includes(picked) ? known : [...known, picked]
   return (
     <>
-      <Options
-        name={jobs.zone}
-        of={[...all, OTHER]}
-        word={(zone) => (zone === OTHER ? OTHER : zoneWord(state, jobs.zones, zone))}
+      <Choice
+        word={jobs.zone}
+        options={worded([...all, OTHER], (zone) =>
+          zone === OTHER ? OTHER : zoneWord(state, jobs.zones, zone),
+        )}
         picked={isTyping.value ? OTHER : picked}
         onPick={(zone) => {
           isTyping.value = zone === OTHER

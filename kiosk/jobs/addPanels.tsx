@@ -10,7 +10,8 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Options, PageHead, Tick } from '../ui/options.tsx'
+import { Choice, Tick, worded } from '../ui/choice.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
 import { panelsSchema } from './draft.ts'
 import { OutlineView } from './outlineView.tsx'
@@ -85,10 +86,12 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
       <PageHead title={`${job.title} · ${jobs.choose}`} back={jobs.back} backTo={jobsPath(jobId)} />
       <div class="column">
         {sheets.length === 0 && <p class="sentence">{jobs.noSheets}</p>}
-        <Options
-          name={jobs.body}
-          of={[...bodyTypes.map((one) => one.id), NOT_DRAWN]}
-          word={(value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose}
+        <Choice
+          word={jobs.body}
+          options={worded(
+            [...bodyTypes.map((one) => one.id), NOT_DRAWN],
+            (value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose,
+          )}
           picked={draft.value.body}
           onPick={(value) => {
             draft.value = { ...draft.value, body: value }

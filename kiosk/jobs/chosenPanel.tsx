@@ -6,7 +6,7 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { Field } from '../forms/textField.tsx'
 import { ZoneChoice } from '../forms/zoneChoice.tsx'
-import { Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 import { type DraftPanel, routeFor, SUBSTRATES } from './plan.ts'
 import { RouteEditor } from './routeEditor.tsx'
 
@@ -33,25 +33,25 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
           {jobs.takeOut}
         </button>
       </div>
-      <Options
-        name={jobs.operation}
-        of={OPERATIONS}
-        word={(value) => words.value.operation[value as Operation]}
+      <Choice
+        word={jobs.operation}
+        options={worded(OPERATIONS, (value) => words.value.operation[value as Operation])}
         picked={panel.operation}
         onPick={(value) => onChange({ operation: value as Operation, route: null })}
       />
-      <Options
-        name={jobs.substrate}
-        of={SUBSTRATES}
-        word={(value) => jobs.substrates[value] ?? value}
+      <Choice
+        word={jobs.substrate}
+        options={worded(SUBSTRATES, (value) => jobs.substrates[value] ?? value)}
         picked={panel.substrate}
         onPick={(value) => onChange({ substrate: value })}
       />
       {colours.length > 1 && (
-        <Options
-          name={jobs.colour}
-          of={colours.map(({ key }) => key)}
-          word={(key) => `${key} ${colours.find((c) => c.key === key)?.code ?? ''}`}
+        <Choice
+          word={jobs.colour}
+          options={worded(
+            colours.map(({ key }) => key),
+            (key) => `${key} ${colours.find((c) => c.key === key)?.code ?? ''}`,
+          )}
           picked={panel.colour}
           onPick={(value) => onChange({ colour: value, route: null })}
         />

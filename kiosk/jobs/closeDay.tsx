@@ -6,7 +6,7 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
-import { PageHead } from '../ui/options.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import { jobsPath, PANEL } from './paths.ts'
 
 /** How far ahead to look for windows where the shop has set no hours. */

@@ -7,8 +7,9 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { Answer } from '../ui/answer.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 import { Hold } from '../ui/hold.tsx'
-import { Options, PageHead } from '../ui/options.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
 import { entriesHere, type Line, linesOf, notTakenHere, VOID_REASONS } from './historyLines.ts'
 import { namesIn } from './historyNames.ts'
@@ -198,10 +199,9 @@ function VoidIt({ line, now }: { line: Line; now: number }) {
   const isSaid = why.value !== null && (why.value !== OTHER || text.value.trim() !== '')
   return (
     <div class="void-it">
-      <Options
-        name={jobs.history.voidAsk}
-        of={VOID_REASONS}
-        word={(code) => jobs.history.voidReasons[code] ?? code}
+      <Choice
+        word={jobs.history.voidAsk}
+        options={worded(VOID_REASONS, (code) => jobs.history.voidReasons[code] ?? code)}
         picked={why.value}
         onPick={(code) => {
           why.value = code

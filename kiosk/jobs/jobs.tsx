@@ -1,5 +1,5 @@
 import { useShop } from '../commands/shop.ts'
-import { PageHead } from '../ui/options.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import type { ViewProps } from '../ui/view.ts'
 import { AddPanels } from './addPanels.tsx'
 import { CloseDay } from './closeDay.tsx'

@@ -7,7 +7,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 import { useIsUnsent } from '../ui/outboxStatus.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
 import { textSchema } from './draft.ts'
@@ -44,10 +44,9 @@ export function Notes({ state, id, job, now }: Props) {
       <h2>{jobs.notes}</h2>
       <NoteList notes={job.notes} nameOf={nameOf} now={now} />
       {panels.length > 0 && (
-        <Options
-          name={jobs.about}
-          of={[WHOLE, ...panels.map((view) => view.id)]}
-          word={(panel) => nameOf(panel)}
+        <Choice
+          word={jobs.about}
+          options={worded([WHOLE, ...panels.map((view) => view.id)], (panel) => nameOf(panel))}
           picked={about.value}
           onPick={(panel) => {
             about.value = panel

@@ -6,7 +6,8 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Options, PageHead } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import { type JobDraft, jobSchema } from './draft.ts'
 import { jobsPath, PANELS } from './paths.ts'
 import { vehicleText } from './vehicle.ts'
@@ -61,10 +62,12 @@ export function OpenJob({ now }: { now: number }) {
           onInput={(text) => change({ title: text })}
           required
         />
-        <Options
-          name={jobs.body}
-          of={[...bodyTypes.map((one) => one.id), '']}
-          word={(value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose}
+        <Choice
+          word={jobs.body}
+          options={worded(
+            [...bodyTypes.map((one) => one.id), ''],
+            (value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose,
+          )}
           picked={body}
           onPick={(value) => change({ body: value })}
         />
@@ -147,10 +150,9 @@ function ColourRow({ n, colour, isOnly, onChange, onDrop }: ColourProps) {
         value={colour.variant}
         onInput={(variant) => onChange({ variant })}
       />
-      <Options
-        name={jobs.colourKind}
-        of={KINDS}
-        word={(kind) => jobs.kinds[kind] ?? kind}
+      <Choice
+        word={jobs.colourKind}
+        options={worded(KINDS, (kind) => jobs.kinds[kind] ?? kind)}
         picked={colour.kind}
         onPick={(kind) => onChange({ kind: colour.kind === kind ? '' : kind })}
       />

@@ -1,6 +1,6 @@
 import type { BodyType } from '../../machines/trade/panels.ts'
 import { useShop } from '../commands/shop.ts'
-import { Tick } from '../ui/options.tsx'
+import { Tick } from '../ui/choice.tsx'
 import { type Facing, type Field, type Outline, outlineOf, placed } from './outline.ts'
 import { fullName, shortName } from './vehicle.ts'
 

@@ -16,7 +16,7 @@ import {
 } from '../../machines/plan/routeEdit.ts'
 import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
-import { Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 
 type Route = readonly RouteStep[]
 type Props = {
@@ -78,10 +78,9 @@ export function RouteEditor({ route, sheets, colours, fixed, onChange }: Props) 
         ))}
       </ol>
       {isAdding.value ? (
-        <Options
-          name={jobs.addStepAt}
-          of={stages}
-          word={(stage) => words.value.stage[stage as Stage]}
+        <Choice
+          word={jobs.addStepAt}
+          options={worded(stages, (stage) => words.value.stage[stage as Stage])}
           picked={null}
           onPick={(stage) => add(stage as Stage)}
         />
@@ -169,19 +168,23 @@ function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
         </div>
       )}
       {!isFixed && own.length > 1 && (
-        <Options
-          name={jobs.sheet}
-          of={own.map((sheet) => sheet.sheet)}
-          word={(id) => own.find((sheet) => sheet.sheet === id)?.name ?? id}
+        <Choice
+          word={jobs.sheet}
+          options={worded(
+            own.map((sheet) => sheet.sheet),
+            (id) => own.find((sheet) => sheet.sheet === id)?.name ?? id,
+          )}
           picked={step.sheet ?? null}
           onPick={(sheet) => take(withSheet(route, at, sheet), at)}
         />
       )}
       {carriesColour(step.stage) && colours.length > 0 && (
-        <Options
-          name={jobs.colour}
-          of={colours.map(({ key }) => key)}
-          word={(key) => `${key} ${colours.find((c) => c.key === key)?.code ?? ''}`}
+        <Choice
+          word={jobs.colour}
+          options={worded(
+            colours.map(({ key }) => key),
+            (key) => `${key} ${colours.find((c) => c.key === key)?.code ?? ''}`,
+          )}
           picked={step.colour ?? null}
           onPick={(colour) => take(withColour(route, at, colour), at)}
         />
@@ -200,10 +203,9 @@ function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
         </div>
       )}
       {isSprayed(step.stage) && (
-        <Options
-          name={jobs.face}
-          of={FACES}
-          word={(face) => jobs.faces[face] ?? face}
+        <Choice
+          word={jobs.face}
+          options={worded(FACES, (face) => jobs.faces[face] ?? face)}
           picked={step.face}
           onPick={(face) => take(withFace(route, at, face as RouteStep['face']), at)}
         />

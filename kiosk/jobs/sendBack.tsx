@@ -3,7 +3,8 @@ import { coatsOn, dueStep } from '../../machines/panel/context.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Commands } from '../commands/useCommands.ts'
-import { Fold, Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
+import { Fold } from '../ui/fold.tsx'
 import type { Words } from '../words/en.ts'
 import { backSteps, type PanelView } from './panelView.ts'
 
@@ -50,10 +51,9 @@ export function SendBack({ view, commands }: Props) {
   }
   return (
     <Fold word={jobs.sendBack} act="back">
-      <Options
-        name={jobs.sendBackTo}
-        of={backSteps(panel).map(String)}
-        word={word}
+      <Choice
+        word={jobs.sendBackTo}
+        options={worded(backSteps(panel).map(String), word)}
         picked={to === null ? null : String(to)}
         onPick={(index) => {
           toStep.value = Number(index)
@@ -61,20 +61,21 @@ export function SendBack({ view, commands }: Props) {
         }}
       />
       {most > 0 && (
-        <Options
-          name={jobs.stillCount}
-          of={Array.from({ length: most + 1 }, (_, n) => String(n))}
-          word={(n) => n}
+        <Choice
+          word={jobs.stillCount}
+          options={worded(
+            Array.from({ length: most + 1 }, (_, n) => String(n)),
+            (n) => n,
+          )}
           picked={String(done.value)}
           onPick={(n) => {
             done.value = Number(n)
           }}
         />
       )}
-      <Options
-        name={jobs.sendBackWhy}
-        of={WHY}
-        word={(code) => whyWord(words.value, code)}
+      <Choice
+        word={jobs.sendBackWhy}
+        options={worded(WHY, (code) => whyWord(words.value, code))}
         picked={why.value}
         onPick={(code) => {
           why.value = code
@@ -104,10 +105,9 @@ export function SkipStep({ view, commands }: Props) {
   if (!step) return null
   return (
     <Fold word={`${jobs.skip}: ${stage[step.stage]}`} act="skip">
-      <Options
-        name={jobs.skipWhy}
-        of={WHY}
-        word={(code) => whyWord(words.value, code)}
+      <Choice
+        word={jobs.skipWhy}
+        options={worded(WHY, (code) => whyWord(words.value, code))}
         picked={null}
         onPick={(reason) =>
           void commands.ask('SkipStep', { panel: id, step: dueStep(panel), reason })

@@ -9,9 +9,9 @@ import { read } from '../forms/draft.ts'
 import { FormOf, useEnv, useForm } from '../forms/form.tsx'
 import { group } from '../forms/spec.ts'
 import { useOwnWords } from '../ui/ownWords.ts'
-import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
 import * as own from '../words/level.ts'
+import { BackHead } from './list.tsx'
 import { LEVEL } from './thingSpecs.ts'
 import { Level, SoundButtons } from './thisKiosk.tsx'
 
@@ -24,12 +24,7 @@ export function LevelPage({ kiosk, settings, state, now }: Props) {
   const say = useOwnWords(own)
   return (
     <section class="stack level-page">
-      <div class="page-head">
-        <a class="button" href={hashOf('setup', 'kiosk')}>
-          {setup.back}
-        </a>
-        <h2>{say.title}</h2>
-      </div>
+      <BackHead section="kiosk" title={say.title} />
       <p>{say.how}</p>
       <div class="columns">
         <TestSignal kiosk={kiosk} />

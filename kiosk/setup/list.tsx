@@ -1,6 +1,6 @@
-import type { ComponentChildren } from 'preact'
 import { useShop } from '../commands/shop.ts'
 import { Hold } from '../ui/hold.tsx'
+import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
 
 type Row = { readonly id: string; readonly name: string; readonly about: string }
@@ -23,20 +23,10 @@ export function Rows({ section, rows }: { section: string; rows: readonly Row[] 
   )
 }
 
-type HeadProps = { readonly section: string; readonly title: string; children?: ComponentChildren }
-
 /** The head of what is below a list: the way back to it, and what this is. */
-export function BackHead({ section, title, children }: HeadProps) {
-  const { words } = useShop()
-  return (
-    <div class="page-head">
-      <a class="button" href={hashOf('setup', section)}>
-        {words.value.setup.back}
-      </a>
-      <h2>{title}</h2>
-      {children}
-    </div>
-  )
+export function BackHead({ section, title }: { section: string; title: string }) {
+  const { setup } = useShop().words.value
+  return <PageHead title={title} back={setup.back} backTo={hashOf('setup', section)} />
 }
 
 /** Takes something out of use: it needs a press of one second. */

@@ -20,13 +20,16 @@ export function Position({ settings }: { settings: Settings }) {
     <section class="stack">
       <h2>{setup.position}</h2>
       <Choice
-        name={setup.positionWhy}
-        picked={picked}
+        word={setup.positionWhy}
+        picked={picked.value}
         options={['', ...zones].map((zone) => ({
           value: zone,
           word: zone === '' ? setup.wholeShop : zoneWord(shop, jobs.zones, zone),
         }))}
-        onPick={(zone) => settings.keep(POSITION, zone === '' ? null : zone)}
+        onPick={(zone) => {
+          picked.value = zone
+          settings.keep(POSITION, zone === '' ? null : zone)
+        }}
       />
     </section>
   )

@@ -4,7 +4,7 @@ import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import { Form } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
-import { Options } from '../ui/options.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
 import { SHOP } from './thingSpecs.ts'
 import type { SectionProps } from './things.tsx'
 
@@ -25,10 +25,9 @@ export function ShopSettings({ state, now }: SectionProps) {
     picked: W,
     onPick: (value: W) => void,
   ) => (
-    <Options
-      name={name}
-      of={of}
-      word={(value) => word(value as W)}
+    <Choice
+      word={name}
+      options={worded(of, (value) => word(value as W))}
       picked={picked}
       onPick={(value) => onPick(value as W)}
     />

@@ -203,7 +203,7 @@ test('a gun is loaded with its needle, pressure and turns, and cleaned with a so
     cup: 'GGNDM2XV',
     data: { needleMm: 1.3, inletKpa: 180, turns: 0.25 },
   })
-  await page.tap('[data-gun="gun-1"] [data-act=clean]')
+  await page.tap('[data-gun="gun-1"] [data-fold=clean] > summary')
   await page.waitForSelector('[data-cautions~=isocyanate]')
   await pick(page, 'solvent', 'gun solvent')
   await page.tap('[data-act=CleanGun]')
@@ -276,7 +276,7 @@ test.each(looks)('the Bench stands on a $name', async ({ name, language, ...look
   await seen('label')
   for (const what of ['pour', 'load', 'empty']) {
     await page.goto(`${own.url}/#/cups/${CUP}/${what}`)
-    await page.waitForSelector('.act-head')
+    await page.waitForSelector('.page-head')
     await seen(`cup-${what}`)
   }
   await page.goto(`${own.url}/#/cups`)

@@ -160,7 +160,7 @@ test('panels are chosen on the drawing and by the list, a neighbor is proposed f
   await side.locator('[data-act=changeRoute]').tap()
   await side.locator('[data-step="0"]').tap()
   await side.locator('[data-act=addStep]').tap()
-  await side.locator('.options [data-value=sealer]').last().tap()
+  await side.locator('.choice [data-value=sealer]').last().tap()
   await side.locator('[data-step="2"]').tap()
   await side.locator('[data-nudge=planned] button >> nth=1').tap()
   await shot(page, 'jobs-route-wall')

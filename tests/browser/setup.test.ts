@@ -68,7 +68,7 @@ async function typePrimer(page: Page): Promise<void> {
 test('a sheet is typed in once, in the shop’s units, and drawn from 5 to 40 °C', async () => {
   const { page, close } = await open('sheets/new', US)
   await typePrimer(page)
-  await page.click('.setup-form > .fields > details > summary')
+  await page.click('.setup-form > .fields > [data-fold=more] > summary')
   await field(page, 'gun.needleMm').fill('1,8')
   await field(page, 'gun.inletKpa').fill('29')
   await field(page, 'gun.distanceCm').fill('15')
