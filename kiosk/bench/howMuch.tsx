@@ -12,7 +12,7 @@ import type { StepProps } from './steps.tsx'
 /** Cup sizes of a bench; zero means not given. */
 const CUPS_ML = [0, 250, 400, 650, 1000, 2000] as const
 const LEAST_ML = 10
-const PERCENT = unitOf('fraction')
+const PERCENT = unitOf('fraction', {})
 const NEEDS = [
   { name: 'areaM2', unit: plainUnit('m²', 0.1), least: 0.1 },
   { name: 'coats', unit: plainUnit(''), least: 1 },

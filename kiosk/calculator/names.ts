@@ -1,11 +1,11 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
-import { plainUnit, type Quantity, type Unit, unitOf } from '../units/measure.ts'
+import { type Measure, plainUnit, type Unit, unitOf } from '../units/measure.ts'
 
 /**
  * The unit of every number of the calculations, by the name of its field. Pure.
  */
 
-const QUANTITIES: Readonly<Record<string, Quantity>> = {
+const QUANTITIES: Readonly<Record<string, Measure>> = {
   atC: 'temperature',
   airC: 'temperature',
   surfaceC: 'temperature',

@@ -1,5 +1,5 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
-import { parseMeasure, typedMeasure } from '../units/typed.ts'
+import { parseMeasure, typedMeasure } from '../units/measure.ts'
 import { type Draft, type Field, type Fields, group, POINT, type Spec } from './spec.ts'
 
 /** Between a stored value and the text in a form's fields. Pure. */

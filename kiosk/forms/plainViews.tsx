@@ -1,7 +1,8 @@
 import type { FieldError } from '../../machines/accept.ts'
 import { useShop } from '../commands/shop.ts'
 import { Choice, worded } from '../ui/choice.tsx'
-import { doubtOf, unitOf } from '../units/typed.ts'
+import { doubtOf } from '../units/doubt.ts'
+import { unitOf } from '../units/measure.ts'
 import type { Draft, Spec } from './spec.ts'
 
 /** Fields that hold one thing. */
@@ -53,7 +54,7 @@ export function TextView({ draft, path, word, error, onChange }: ViewOf<Kind<'te
 export function NumberView({ spec, draft, path, word, error, onChange }: ViewOf<Kind<'number'>>) {
   const { words, format } = useShop()
   const text = String(draft)
-  const unit = spec.unit ?? unitOf(spec.measure, format.value.units).name
+  const unit = spec.unit ?? unitOf(spec.measure, format.value.units).word
   const doubt = doubtOf(text, spec.measure, format.value.units)
   return (
     <div class="number-field">

@@ -1,4 +1,4 @@
-import type { Measure } from '../units/typed.ts'
+import type { Measure } from '../units/measure.ts'
 
 /**
  * What a form asks for, as data: one description from which a form is drawn, filled from a stored
@@ -46,7 +46,7 @@ export const fold = (spec: Spec): Field => ({ spec, optional: true, more: true }
 
 /** One point of an interval. Whole curves are typed in a row of such pairs. */
 export const POINT: Fields = {
-  atC: need(measured('partTemperature')),
+  atC: need(measured('temperature')),
   minutes: need(number()),
 }
 export const POINTS_MOST = 12

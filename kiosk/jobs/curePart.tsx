@@ -6,7 +6,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
-import { parseMeasure, unitOf } from '../units/typed.ts'
+import { parseMeasure, unitOf } from '../units/measure.ts'
 import { cureModes, type PanelView } from './panelView.ts'
 
 type Props = {
@@ -66,7 +66,7 @@ function Running({ state, view, commands, now }: Props) {
   const read = async (event: Event) => {
     event.preventDefault()
     // Text that is not a number is sent as typed: the answer names it.
-    const partC = parseMeasure(typed.value, 'partTemperature', units) ?? typed.value
+    const partC = parseMeasure(typed.value, 'temperature', units) ?? typed.value
     const sent = await commands.ask('ReadPart', { panel: id, partC })
     if (isTaken(sent)) typed.value = ''
   }
@@ -76,7 +76,7 @@ function Running({ state, view, commands, now }: Props) {
       <form class="older" onSubmit={(e) => void read(e)}>
         <Field
           name="part"
-          word={jobs.partNow(unitOf('partTemperature', units).name)}
+          word={jobs.partNow(unitOf('temperature', units).word)}
           value={typed.value}
           onInput={(text) => {
             typed.value = text

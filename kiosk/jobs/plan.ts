@@ -6,7 +6,7 @@ import { usualRoute } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'
 import { FIRST_ZONE } from '../lanes/zones.ts'
-import { parseNumber } from '../units/typed.ts'
+import { readNumber } from '../units/measure.ts'
 import type { panelsSchema } from './draft.ts'
 
 /** Panels that are being chosen for a job, before they are sent. Pure. */
@@ -70,7 +70,7 @@ export const routeFor = (
   usualRoute(operation, substrate === 'plastic', sheets, colour === '' ? undefined : colour)
 
 /** A typed number, with a comma or a point; other text goes unchanged, so that the sentence about it names it. */
-export const typedNumber = (text: string): number | string => parseNumber(text) ?? text
+export const typedNumber = (text: string): number | string => readNumber(text) ?? text
 
 /** What AddPanel takes. */
 export function addPanelData(job: string, panel: DraftPanel, sheets: readonly Sheet[]): object {

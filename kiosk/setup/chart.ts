@@ -1,5 +1,5 @@
 import type { Curve } from '../../machines/trade/curves.ts'
-import { F_AT_0C, F_PER_C } from '../units/typed.ts'
+import { F_AT_0C, F_PER_C } from '../units/measure.ts'
 
 /** The positions of a curve's lines, marks and words in a small picture. Pure. */
 

@@ -36,7 +36,7 @@ const CURE: Fields = {
   bake: may(
     list(
       group({
-        tempC: need(measured('partTemperature')),
+        tempC: need(measured('temperature')),
         minutes: need(number()),
         basis: need(choice('part', 'air')),
         flashBefore: may(points()),
@@ -79,7 +79,7 @@ export const SHEET: Fields = {
   activators: may(list(group(OPTION), 12)),
   reducers: may(list(group(OPTION), 12)),
   cure: may(group(CURE)),
-  limits: may(group({ minC: may(airC), maxC: may(airC), maxRh: may(measured('humidity')) })),
+  limits: may(group({ minC: may(airC), maxC: may(airC), maxRh: may(measured('fraction')) })),
   hazards: may(
     group({
       signal: need(text),
@@ -92,7 +92,7 @@ export const SHEET: Fields = {
   induction: fold(points()),
   flashBy: fold(choice('time', 'appearance')),
   floorMin: fold(number('min')),
-  rhRef: fold(measured('humidity')),
+  rhRef: fold(measured('fraction')),
   recoatAgainAfter: fold(points()),
   over: fold(
     list(

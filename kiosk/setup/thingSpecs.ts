@@ -34,7 +34,7 @@ export const ZONE: Fields = {
 
 export const READING: Fields = {
   airC: need(measured('airTemperature')),
-  rh: need(measured('humidity')),
+  rh: need(measured('fraction')),
   surfaceC: may(measured('airTemperature')),
 }
 
@@ -60,7 +60,7 @@ export const SHOP: Fields = {
   ),
   limits: may(
     group({
-      dewMarginC: may(measured('temperatureDifference')),
+      dewMarginC: may(measured('difference')),
       sprayMinPerM2: may(number('min/m²')),
     }),
   ),

@@ -1,6 +1,5 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
-import { localeOf } from './measure.ts'
-import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, ML_PER_FL_OZ } from './typed.ts'
+import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, localeOf, ML_PER_FL_OZ } from './measure.ts'
 
 /** How a shop's kiosk writes times, temperatures and amounts. Storage stays SI. */
 export type Format = {

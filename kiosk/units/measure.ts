@@ -1,12 +1,23 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
 
 /**
- * What a painter types and reads, in the shop's units; all calculations stay in SI. Pure.
+ * What a painter types and reads, in the shop's units; what is stored and calculated with stays SI.
+ * What is typed may have a decimal comma. Pure.
  */
 
-type Units = NonNullable<Settings['units']>
-/** Kinds of number that a shop may choose a unit for, or that read better as per cent. */
-export type Quantity = 'temperature' | 'difference' | 'volume' | 'pressure' | 'fraction'
+type Units = Settings['units']
+
+/** What a number measures: which unit a shop reads and types it in. */
+export type Measure =
+  /** A shop's air: a figure of the other scale is asked about. */
+  | 'airTemperature'
+  | 'temperature'
+  | 'difference'
+  | 'pressure'
+  | 'volume'
+  /** Read and typed as per cent. */
+  | 'fraction'
+  | 'plain'
 
 /** A unit on the screen and the way from and to the SI number. */
 export type Unit = {
@@ -15,47 +26,58 @@ export type Unit = {
   readonly toSi: (shown: number) => number
   /** What one touch of a stepper adds, in this unit. */
   readonly step: number
+  /** Decimals that are written into a form. */
+  readonly digits: number
 }
 
-const F_PER_C = 1.8
-const ML_PER_FL_OZ = 29.5735
-const KPA_PER_BAR = 100
-/** 1 bar = 14.5038 psi. */
-const KPA_PER_PSI = KPA_PER_BAR / 14.5038
+export const F_PER_C = 1.8
+export const F_AT_0C = 32
+export const ML_PER_FL_OZ = 29.5735
+export const KPA_PER_BAR = 100
+/** 1 bar is 14.5038 psi. */
+export const KPA_PER_PSI = KPA_PER_BAR / 14.5038
 
-const scaled = (word: string, siPerUnit: number, step: number): Unit => ({
+const scaled = (word: string, siPerUnit: number, step: number, digits: number): Unit => ({
   word,
   fromSi: (si) => si / siPerUnit,
   toSi: (shown) => shown * siPerUnit,
   step,
+  digits,
 })
 
-export const plainUnit = (word: string, step = 1): Unit => scaled(word, 1, step)
-const PERCENT = scaled('%', 0.01, 1)
+export const plainUnit = (word: string, step = 1): Unit => scaled(word, 1, step, 6)
+const CELSIUS = scaled('°C', 1, 1, 1)
 const FAHRENHEIT: Unit = {
+  ...CELSIUS,
   word: '°F',
-  fromSi: (c) => c * F_PER_C + 32,
-  toSi: (f) => (f - 32) / F_PER_C,
-  step: 1,
+  fromSi: (c) => c * F_PER_C + F_AT_0C,
+  toSi: (f) => (f - F_AT_0C) / F_PER_C,
 }
+/** A difference has no 32 to add: 3 °C are 5.4 °F. */
+const FAHRENHEIT_DEGREES = scaled('°F', 1 / F_PER_C, 1, 1)
+const BAR = scaled('bar', KPA_PER_BAR, 0.1, 2)
+const PSI = scaled('psi', KPA_PER_PSI, 1, 1)
+const ML = scaled('mL', 1, 50, 1)
+const FL_OZ = scaled('fl oz', ML_PER_FL_OZ, 1, 2)
+const PERCENT = scaled('%', 0.01, 1, 2)
+const PLAIN = plainUnit('')
 
 /** @param units the shop's choice; what it has not set is °C, mL and bar */
-export function unitOf(quantity: Quantity, units: Units = {}): Unit {
-  const isF = units.temperature === 'F'
-  switch (quantity) {
+export function unitOf(measure: Measure, units: Units): Unit {
+  switch (measure) {
+    case 'airTemperature':
     case 'temperature':
-      return isF ? FAHRENHEIT : plainUnit('°C')
+      return units?.temperature === 'F' ? FAHRENHEIT : CELSIUS
     case 'difference':
-      // A difference has no 32 to add: 3 °C are 5.4 °F.
-      return isF ? scaled('°F', 1 / F_PER_C, 1) : plainUnit('°C')
-    case 'volume':
-      return units.volume === 'flOz' ? scaled('fl oz', ML_PER_FL_OZ, 1) : plainUnit('mL', 50)
+      return units?.temperature === 'F' ? FAHRENHEIT_DEGREES : CELSIUS
     case 'pressure':
-      return units.pressure === 'psi'
-        ? scaled('psi', KPA_PER_PSI, 1)
-        : scaled('bar', KPA_PER_BAR, 0.1)
+      return units?.pressure === 'psi' ? PSI : BAR
+    case 'volume':
+      return units?.volume === 'flOz' ? FL_OZ : ML
     case 'fraction':
       return PERCENT
+    case 'plain':
+      return PLAIN
   }
 }
 
@@ -65,8 +87,8 @@ export const dusted = (value: number): number => Number(value.toPrecision(12))
 const NUMBER = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/
 
 /**
- * A number as it was typed. Point and comma both mark the decimals: thousands are not separated.
- * @returns null for an empty field or text that is not a number
+ * A number as typed: digits with at most one comma or point, which both mark the decimals.
+ * @returns null for any other text, also for 1,500.5: one of its marks would have to be guessed at
  */
 export function readNumber(typed: string): number | null {
   const text = typed.trim().replace('−', '-')
@@ -101,6 +123,23 @@ export function nextStep(shown: number, step: number, by: 1 | -1): number {
 /** A number as a field shows it, to be typed over, with the language's own decimal sign. */
 export const fieldText = (value: number, decimal: string, digits = 2): string =>
   String(Number(value.toFixed(digits))).replace('.', decimal)
+
+/** What was typed in the shop's unit, in SI. Null when it is no number. */
+export function parseMeasure(text: string, measure: Measure, units: Units): number | null {
+  const typed = readNumber(text)
+  return typed === null ? null : dusted(unitOf(measure, units).toSi(typed))
+}
+
+/** A stored value as it is written into a form: no unit, no needless zeros, the language's comma. */
+export function typedMeasure(
+  stored: number,
+  measure: Measure,
+  units: Units,
+  comma: '.' | ',' = '.',
+): string {
+  const unit = unitOf(measure, units)
+  return fieldText(unit.fromSi(stored), comma, unit.digits)
+}
 
 /** How a language writes its numbers and dates: Spanish as in Mexico, with a decimal point. */
 export const localeOf = (language: string | undefined): string =>

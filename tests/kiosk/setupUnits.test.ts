@@ -1,13 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { doubtOf } from '../../kiosk/units/doubt.ts'
 import { countdown, formatOf } from '../../kiosk/units/format.ts'
-import {
-  doubtOf,
-  type Measure,
-  parseMeasure,
-  parseNumber,
-  typedMeasure,
-} from '../../kiosk/units/typed.ts'
+import { type Measure, parseMeasure, readNumber, typedMeasure } from '../../kiosk/units/measure.ts'
 
 /** What is typed and shown is in the shop's units; what is stored is in SI units. */
 
@@ -16,14 +11,14 @@ const HOUR = 3_600_000
 
 describe('a number as typed', () => {
   test('may have a decimal comma or point, and a minus', () => {
-    expect(['1', '1,5', '1.5', ' 20 ', '-3', '−3,5', ',5', '7.'].map(parseNumber)).toEqual([
+    expect(['1', '1,5', '1.5', ' 20 ', '-3', '−3,5', ',5', '7.'].map(readNumber)).toEqual([
       1, 1.5, 1.5, 20, -3, -3.5, 0.5, 7,
     ])
   })
 
   test('is nothing when it could be meant in two ways, or is none', () => {
     for (const text of ['', '-', '.', '1,500.5', '1.500,5', '2:1', '1e3', '0x10', 'NaN', '1 000'])
-      expect(parseNumber(text), text).toBeNull()
+      expect(readNumber(text), text).toBeNull()
   })
 })
 
@@ -31,11 +26,11 @@ describe('units', () => {
   // Exact by definition: 1 US fl oz, 1 bar in psi, 0 and 100 °C in °F.
   test('are converted as defined', () => {
     expect(parseMeasure('32', 'airTemperature', US)).toBe(0)
-    expect(parseMeasure('212', 'partTemperature', US)).toBe(100)
+    expect(parseMeasure('212', 'temperature', US)).toBe(100)
     expect(parseMeasure('14,5038', 'pressure', US)).toBe(100)
     expect(parseMeasure('2', 'pressure', {})).toBe(200)
     expect(parseMeasure('1', 'volume', US)).toBe(29.5735)
-    expect(parseMeasure('55', 'humidity', US)).toBe(0.55)
+    expect(parseMeasure('55', 'fraction', US)).toBe(0.55)
   })
 
   test('differences of temperature convert without the 32: 3 °C are 5.4 °F', () => {
@@ -45,10 +40,10 @@ describe('units', () => {
 
   const measures = fc.constantFrom<Measure>(
     'airTemperature',
-    'partTemperature',
+    'temperature',
     'pressure',
     'volume',
-    'humidity',
+    'fraction',
     'plain',
   )
   test('what is written into a form and read back is what was stored, within the form’s step', () => {
@@ -62,7 +57,7 @@ describe('units', () => {
           const typed = typedMeasure(stored, measure, units, comma)
           const back = parseMeasure(typed, measure, units) ?? Number.NaN
           // Half of the last written digit, in storage's unit: 0.01 fl oz is 0.3 mL, 0.1 psi 0.7 kPa.
-          const halfStep = { volume: 0.15, pressure: 0.51, humidity: 0.0001 } as Record<
+          const halfStep = { volume: 0.15, pressure: 0.51, fraction: 0.0001 } as Record<
             string,
             number
           >
@@ -97,7 +92,7 @@ describe('units', () => {
       ['29', 'pressure', US],
       ['20', 'airTemperature', {}],
       ['68', 'airTemperature', US],
-      ['60', 'partTemperature', {}],
+      ['60', 'temperature', {}],
       ['2', 'plain', {}],
       ['', 'pressure', {}],
     ] as const)
