@@ -124,7 +124,7 @@ export function nextStep(shown: number, step: number, by: 1 | -1): number {
 export const fieldText = (value: number, decimal: string, digits = 2): string =>
   String(Number(value.toFixed(digits))).replace('.', decimal)
 
-/** What was typed in the shop's unit, in SI. Null when it is no number. */
+/** What was typed in the shop's unit, in SI. Null for any other text. */
 export function parseMeasure(text: string, measure: Measure, units: Units): number | null {
   const typed = readNumber(text)
   return typed === null ? null : dusted(unitOf(measure, units).toSi(typed))
