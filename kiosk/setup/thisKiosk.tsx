@@ -13,6 +13,7 @@ import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
 import * as levelWords from '../words/level.ts'
 import * as meaningWords from '../words/meanings.ts'
+import { ClockSteps } from './clockSteps.tsx'
 import { CodesLink } from './codesLink.tsx'
 import { MEANINGS } from './meanings.tsx'
 import { Position } from './position.tsx'
@@ -40,6 +41,7 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
       <Position settings={settings} />
       <Size settings={settings} />
       <Light settings={settings} />
+      <ClockSteps />
       <section class="stack">
         <button
           type="button"
