@@ -97,7 +97,9 @@ test.each(['shorter', 'as long, with other entries'])(
     if (how !== 'shorter') await send(note('three'), note('four'))
     const gone = kiosk.page.locator('[data-gone="2"]')
     await gone.waitFor({ timeout: 30_000 })
-    expect(await gone.textContent()).toContain('lacks entries that this kiosk knows: 2 entries from')
+    expect(await gone.textContent()).toContain(
+      'lacks entries that this kiosk knows: 2 entries from',
+    )
     await kiosk.page.reload()
     await gone.waitFor()
     await shot(kiosk.page, `lostLog-${how.slice(0, 7)}`)
