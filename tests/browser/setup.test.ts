@@ -146,7 +146,7 @@ test('a sheet is read from a JSON file into the form to be checked; a file that 
   await load('b.json', JSON.stringify({ ...CLEAR, coats: { least: 3, planned: 2, most: 1 } }))
   await page.waitForSelector('.load-file >> text=least not above planned')
   await load('c.json', ' '.repeat(300_000))
-  await page.waitForSelector('.load-file >> text=larger')
+  await page.waitForSelector('.load-file >> text=too large')
   await load('d.json', JSON.stringify({ sheet: { ...CLEAR, sheet: 'from-a-file' } }))
   await page.waitForSelector('.load-file >> text=Check it, then save')
   expect(await field(page, 'name').inputValue()).toBe(CLEAR.name)
