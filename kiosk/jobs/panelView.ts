@@ -8,7 +8,7 @@ import {
   type Step,
 } from '../../machines/panel/context.ts'
 import { LATEST } from '../../machines/panel/gate.ts'
-import { routeState } from '../../machines/panel/where.ts'
+import { type PanelState, routeState, stageIn } from '../../machines/panel/where.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -19,7 +19,7 @@ export type PanelView = {
   readonly id: string
   readonly panel: PanelContext
   /** The state of its walk: "clear.between", "passed". */
-  readonly where: string
+  readonly where: PanelState
 }
 
 /** The panels of a job that were not taken out of it, in the order in which they came. */
@@ -49,8 +49,8 @@ export const stepsOf = (panel: PanelContext): StepView[] =>
 export type HandStep = { readonly panel: string; readonly step: number }
 
 /** The steps of one hand stage that are due now, one after the other. */
-function dueSteps({ id, panel }: PanelView, stage: Stage): HandStep[] {
-  if (panel.open || panel.cure || panel.passedAt !== null) return []
+function dueSteps({ id, panel, where }: PanelView, stage: Stage): HandStep[] {
+  if (stageIn(where) !== stage) return []
   const due: HandStep[] = []
   for (let step = dueStep(panel); panel.route[step]?.stage === stage; step += 1) {
     if (panel.status[step] === 'open') due.push({ panel: id, step })
@@ -77,11 +77,7 @@ export function cureModes(state: State, panel: PanelContext): CureMode[] {
 }
 
 /** Whether a cure is what a panel waits for: it is the step that is due. */
-export const isCureDue = ({ panel }: PanelView): boolean =>
-  panel.cure === null &&
-  panel.open === null &&
-  panel.passedAt === null &&
-  panel.route[dueStep(panel)]?.stage === 'cure'
+export const isCureDue = ({ where }: PanelView): boolean => where === 'cure.due'
 
 /** The steps that a panel can be sent back to, the nearest first. */
 export function backSteps(panel: PanelContext): number[] {

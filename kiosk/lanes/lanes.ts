@@ -12,8 +12,15 @@ import {
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
-import { isPaused, routeState } from '../../machines/panel/where.ts'
-import { isSprayed, type Stage } from '../../machines/sheet/schema.ts'
+import {
+  isCoating,
+  isInWork,
+  isPaused,
+  type PanelState,
+  routeState,
+  sprayPhase,
+} from '../../machines/panel/where.ts'
+import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
 /**
@@ -74,22 +81,22 @@ export type Lane = {
   readonly isBlind: boolean
 }
 
-function waitsFor(state: State, panel: PanelContext, now: number): Waits {
-  if (panel.open) return { for: 'spraying', since: panel.open.startedAt }
-  if (panel.cure) {
+/** What follows from where the panel's chart stands; the clocks say the rest. */
+function waitsFor(state: State, panel: PanelContext, where: PanelState, now: number): Waits {
+  if (isCoating(where)) return { for: 'spraying', since: panel.open?.startedAt ?? now }
+  if (where === 'cure.running') {
     const until = cureEndsAt(state, panel)
     if (until !== null && now >= until) return { for: 'cureEnd', since: until }
     const last = lastPart(panel)
     return { for: 'cure', until, isMeasured: last !== undefined && now - last.at < PART_HOLD_MS }
   }
-  const stage = panel.route[dueStep(panel)]?.stage
-  if (stage === undefined) return { for: 'pass' }
-  if (stage === 'cure') {
+  if (where === 'cure.due') {
     const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
     const until = Math.min(...ends.filter((end) => end !== null))
     return Number.isFinite(until) && now < until ? { for: 'heatFlash', until } : { for: 'heat' }
   }
-  if (!isSprayed(stage)) return { for: 'hand' }
+  if (where === 'finished') return { for: 'pass' }
+  if (sprayPhase(where) === null) return { for: 'hand' }
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return { for: 'coat', since: null }
   const shut = shutAt(gate, now)
@@ -101,10 +108,9 @@ function waitsFor(state: State, panel: PanelContext, now: number): Waits {
     : { for: 'coat', since: gate.flashEndsAt }
 }
 
-function bandOf(state: State, panel: PanelContext): Band | null {
-  if (panel.open || panel.cure || panel.curedAt !== null) return null
-  const stage = panel.route[dueStep(panel)]?.stage
-  if (!stage || !isSprayed(stage)) return null
+function bandOf(state: State, panel: PanelContext, where: PanelState): Band | null {
+  const isWaiting = sprayPhase(where) !== null && !isCoating(where)
+  if (!isWaiting || panel.curedAt !== null) return null
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return null
   return {
@@ -150,9 +156,9 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
     colour: step?.colour ?? null,
     coatsOn: coatsOn(panel, at),
     coatsPlanned: step?.coats?.planned ?? 0,
-    waits: waitsFor(state, panel, now),
+    waits: waitsFor(state, panel, routeState(value), now),
     marks: marksOf(panel),
-    band: bandOf(state, panel),
+    band: bandOf(state, panel, routeState(value)),
     cure: panel.cure && {
       from: panel.cure.startedAt,
       to: cureEndsAt(state, panel),
@@ -165,8 +171,6 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
   }
 }
 
-const IN_WORK = (where: string): boolean => !['unknown', 'passed', 'removed'].includes(where)
-
 /**
  * The lanes of all panels in work, job by job in the order in which they came. A lane keeps its
  * place as long as it is there: hands learn where it is, and the list of what comes next is beside it.
@@ -178,7 +182,7 @@ export function lanesOf(state: State, now: number): Lane[] {
     .map(([id, thing]) => ({ id, thing, panel: thing.context }))
     .filter(({ thing, panel }) => {
       const job = state.things.job[panel.job]
-      return IN_WORK(routeState(thing.value)) && job !== undefined && job.value !== 'closed'
+      return isInWork(routeState(thing.value)) && job !== undefined && job.value !== 'closed'
     })
     .sort(
       (a, b) =>

@@ -6,7 +6,7 @@ import { dueStep, lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
 import { isJobClosed } from './find.ts'
 import { type Gate, gateOf, LATEST, shutAt, shutsAt as windowShutsAt } from './gate.ts'
-import { isPaused, routeState } from './where.ts'
+import { isCoating, isInWork, isPaused, routeState } from './where.ts'
 
 /** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */
 function coatStepDue(panel: PanelContext): number | null {
@@ -91,11 +91,11 @@ function heatBells(state: State, id: string, panel: PanelContext): Deadline[] {
 function panelDues(state: State, id: string, thing: Thing<'panel'>): Deadline[] {
   const panel = thing.context
   const where = routeState(thing.value)
-  if (panel.open || ['unknown', 'passed', 'removed'].includes(where)) return []
+  if (isCoating(where) || !isInWork(where)) return []
   // Nothing can be done on a closed job's panels, so they have no bells.
   if (isJobClosed(state, panel.job)) return []
-  if (panel.cure) return cureBells(state, id, panel)
-  if (panel.route[dueStep(panel)]?.stage === 'cure') return heatBells(state, id, panel)
+  if (where === 'cure.running') return cureBells(state, id, panel)
+  if (where === 'cure.due') return heatBells(state, id, panel)
   const target = coatStepDue(panel)
   const last = lastCoat(panel)
   if (target === null || !last) return []

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { deadlines } from '../../machines/deadlines.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
-import { emptyState } from '../../machines/state.ts'
+import { emptyState, type State } from '../../machines/state.ts'
 import { undoubted } from '../../server/clock.ts'
 import { emptyHead, seal } from '../../server/log/chain.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
@@ -79,6 +79,20 @@ async function commands(count: number, kiosks: number): Promise<void> {
   await store.close()
 }
 
+/** The median of the folds of a van's panel entries, each by itself, in us. */
+function panelEntryUs(first: State): number {
+  const all: number[] = []
+  for (let round = 0; round < 20; round += 1) {
+    let state = first
+    for (const entry of golden) {
+      const start = performance.now()
+      state = fold(state, entry)
+      if (round > 0 && entry.panel !== undefined) all.push((performance.now() - start) * 1000)
+    }
+  }
+  return all.sort((a, b) => a - b)[Math.floor(all.length / 2)] ?? Number.NaN
+}
+
 const N = 1_000
 
 export async function store(): Promise<void> {
@@ -96,6 +110,7 @@ export async function store(): Promise<void> {
   const folded = await seconds(() => {
     for (let i = 0; i < 20; i += 1) golden.reduce(fold, first)
   })
+  const panelUs = panelEntryUs(first)
   const busy = golden.slice(0, 90).reduce(fold, first)
   const reckoned = await seconds(() => {
     for (let i = 0; i < 1_000; i += 1) deadlines({ ...busy })
@@ -108,6 +123,8 @@ export async function store(): Promise<void> {
   say('fold of the van’s log / reading it as JSON', folded / parse, 'x')
   const one = folded / (20 * golden.length)
   say('one entry folded, of a durable commit', one / commit, 'x', '(target 0.15)')
+  say('a panel entry folded, of a durable commit', panelUs / 1e6 / commit, 'x', '(target 0.15)')
+  say('a panel entry folded', panelUs, 'us', '(target 30)')
   say('all deadlines of the van’s job, of a durable commit', reckoned / 1_000 / commit, 'x')
   if (folder !== null) rmSync(folder, { recursive: true, force: true })
 }
