@@ -85,6 +85,18 @@ const box = openOutboxDb().catch(memoryOutboxDb)
 const memory = logMemory({ store: openEntryDb().catch(memoryEntries), fetch: askServer })
 // A practice shop begins again at every start: what it had before is not missed.
 const remembers = practisedOn(document) === null
+/** A page that is hidden may be ended without a word. */
+function leaving(write: () => void): () => void {
+  const hidden = () => {
+    if (document.visibilityState === 'hidden') write()
+  }
+  addEventListener('pagehide', write)
+  document.addEventListener('visibilitychange', hidden)
+  return () => {
+    removeEventListener('pagehide', write)
+    document.removeEventListener('visibilitychange', hidden)
+  }
+}
 const link = shopLink({
   fetch: askServer,
   openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),
@@ -96,10 +108,15 @@ const link = shopLink({
   seen: (entry) => {
     if (remembers) memory.seen(entry)
   },
+  now: () => {
+    const { nowMs, sync } = kiosk.clock.read()
+    return sync === 'notSynchronised' ? null : nowMs
+  },
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
   kept: async () => (await box).keptState(),
   keep: async (state) => (await box).keepState(state),
+  leaving,
 })
 const out = outbox({
   box,

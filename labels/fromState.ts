@@ -1,5 +1,4 @@
-import { readingsOf } from '../machines/climate/fold.ts'
-import { lastBefore } from '../machines/clock/line.ts'
+import { readingAt } from '../machines/climate/fold.ts'
 import { cupEndsAt } from '../machines/cup/ends.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
@@ -23,7 +22,7 @@ const hasActivator = (cup: CupContext, sheet: Sheet | undefined): boolean =>
 function potBasisC(state: State, cup: CupContext): number | null {
   const clock = cup.clocks[0]
   if (!clock) return null
-  const air = lastBefore(readingsOf(state, clock.zone), cup.mixedAt)
+  const air = readingAt(state, clock.zone, cup.mixedAt)
   return air?.airC ?? clock.interval.points[0]?.atC ?? null
 }
 

@@ -2,6 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import type { Folded, Folder } from './replay.ts'
+import { isWithin, type Span } from './spans.ts'
 import { type State, thingOf, withThing } from './state.ts'
 import type { ContextOf, Thing, ValueOf } from './things.ts'
 
@@ -31,9 +32,31 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
   return place
 }
 
-/** A void may be dated before what was evicted; it counts for what is still there. */
-const isVoidIn = ({ entries }: Thing, { type, data }: Draft): boolean =>
-  type === 'EntryVoided' && entries.some((e) => e.id === data.entry)
+/** What a zone, a gun and a place were set up with is never evicted. */
+const SETS_UP: readonly string[] = ['ZoneSaved', 'GunSaved', 'LevelCommissioned']
+
+/** Whether an entry belongs to what is held of a thing. A void goes with the entry that it voids. */
+function isHeld({ heldMs, entries }: Thing, entry: Draft): boolean {
+  if (heldMs === undefined || SETS_UP.includes(entry.type)) return true
+  const isVoidOfHeld =
+    entry.type === 'EntryVoided' && entries.some((e) => e.id === entry.data.entry)
+  return isVoidOfHeld || isWithin(heldMs, entry.at)
+}
+
+/** A thing that holds only some times of its past, as if what is of other times had never been. */
+export function withHeld<K extends Kind>(
+  { kind }: ThingRef<K>,
+  thing: Thing<K>,
+  heldMs: readonly Span[],
+): Thing<K> {
+  const isOfThen = (e: Draft) => SETS_UP.includes(e.type) || isWithin(heldMs, e.at)
+  const kept = new Set<unknown>()
+  for (const e of thing.entries) if (e.type !== 'EntryVoided' && isOfThen(e)) kept.add(e.id)
+  const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
+  const isSame = entries.length === thing.entries.length
+  const folder: FolderOf<K> = folders[kind]
+  return { ...(isSame ? thing : refold(folder, entries)), heldMs }
+}
 
 function take<K extends Kind>(
   folder: FolderOf<K>,
@@ -41,7 +64,7 @@ function take<K extends Kind>(
   entry: Draft,
 ): Thing<K> {
   if (!thing) return refold(folder, [entry])
-  if (thing.cutMs !== undefined && entry.at < thing.cutMs && !isVoidIn(thing, entry)) return thing
+  if (!isHeld(thing, entry)) return thing
   const place = placeOf(thing.entries, entry)
   if (thing.entries[place - 1]?.id === entry.id) return thing
   const entries = thing.entries.toSpliced(place, 0, entry)
@@ -49,7 +72,7 @@ function take<K extends Kind>(
     place === thing.entries.length &&
     entry.type !== 'EntryVoided' &&
     !voidedIn(thing.entries).has(entry.id)
-  const kept = thing.cutMs === undefined ? {} : { cutMs: thing.cutMs }
+  const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
   return isPlainEnd
     ? { ...folder.step(thing, entry), entries, ...kept }
     : { ...refold(folder, entries), ...kept }
@@ -105,15 +128,20 @@ export function foldThing<K extends Kind>(
   return own.length === 0 ? undefined : refold(folders[ref.kind], own)
 }
 
-/** A thing that the state has evicted, folded again from all its entries in the log. */
-export function thaw(state: State, ref: ThingRef, entries: readonly Draft[]): State {
+/** The state with a thing folded again from those of its entries that are given. */
+export function reloaded<K extends Kind>(
+  state: State,
+  ref: ThingRef<K>,
+  entries: readonly Draft[],
+): State {
   const thing = foldThing(ref, entries)
-  return thing === undefined ? state : withThing(state, ref, thing)
+  const heldMs = thingOf(state, ref)?.heldMs
+  return thing ? withThing(state, ref, { ...thing, ...(heldMs ? { heldMs } : {}) }) : state
 }
 
 /**
  * A thing as it was just before an instant: what a late fact is judged by.
- * @returns undefined for a thing that had no entries at that time
+ * @returns undefined for a thing that had no entries by then, or none that are still held
  */
 export function thingBefore<K extends Kind>(
   state: State,
@@ -121,7 +149,7 @@ export function thingBefore<K extends Kind>(
   at: number,
 ): Thing<K> | undefined {
   const thing = thingOf(state, ref)
-  if (!thing) return undefined
+  if (!thing || (thing.heldMs && !isWithin(thing.heldMs, at))) return undefined
   const isCurrent = (thing.entries.at(-1)?.at ?? 0) <= at
   if (isCurrent) return thing
   // A void counts whatever its time: the mistake was never there.

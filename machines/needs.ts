@@ -3,7 +3,6 @@ import type { AnyCommand } from './contract.ts'
 import { DEVICES } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
 import { type State, thingOf } from './state.ts'
-import type { Thing } from './things.ts'
 
 /** What has to be folded from the log before a command can be decided, if the state evicted it. */
 export type Needs = {
@@ -55,7 +54,7 @@ export function needs(command: AnyCommand): Needs {
   }
 }
 
-/** What a state evicts whole, and the entry that begins it: before that entry the thing does not exist. */
+/** The entries that begin what is evicted whole: before them nobody has it. */
 const MAKES = {
   job: ({ type }: Draft) => type === 'JobOpened',
   panel: ({ type }: Draft) => type === 'PanelAdded',
@@ -63,31 +62,18 @@ const MAKES = {
     type === 'CupMixed' || (type === 'CupPoured' && data.role === 'child'),
 } satisfies Partial<Record<Kind, (entry: Draft) => boolean>>
 
-const isLetGoOf = (kind: Kind): kind is keyof typeof MAKES => kind in MAKES
-
-/** A thing whose past was cut cannot fold an older entry, or the void of one. */
-function reachesBehind(thing: Thing, entry: Draft): boolean {
-  if (thing.cutMs === undefined) return false
-  const isVoid = entry.type === 'EntryVoided'
-  const about = isVoid ? thing.entries.find(({ id }) => id === entry.data.entry) : entry
-  return about === undefined || about.at <= thing.cutMs
-}
+const isEvictedWhole = (kind: Kind): kind is keyof typeof MAKES => kind in MAKES
 
 /**
- * Whether an entry is about something that the state has evicted: folded here it would make a
- * blank thing, or half of one. A kiosk's copy that lacks it has to be fetched again.
+ * The things that an entry is about and that the state has evicted: folded without them it would make
+ * a blank thing, or half of one. What is made for a job makes open work of that job.
  * @param entry the next one of the log, not in the state yet
  */
-export function isBeyond(state: State, entry: Draft): boolean {
-  return streamsOf(entry).some((ref) => {
-    const thing = thingOf(state, ref)
-    if (thing) return reachesBehind(thing, entry)
-    // A bell is evicted and read back with the thing that it is about.
-    if (ref.kind === 'bell') return isAboutMissing(state, entry)
-    return isLetGoOf(ref.kind) && !MAKES[ref.kind](entry)
-  })
+export function evictedFor(state: State, entry: Draft): ThingRef[] {
+  const streams = streamsOf(entry)
+  const isMade = ({ kind }: ThingRef) => isEvictedWhole(kind) && MAKES[kind](entry)
+  const job = streams.some((ref) => ref.kind !== 'job' && isMade(ref)) ? entry.job : undefined
+  const about = streams.filter((ref) => isEvictedWhole(ref.kind) && !isMade(ref))
+  const refs: ThingRef[] = job === undefined ? about : [...about, { kind: 'job', id: job }]
+  return refs.filter((ref) => !thingOf(state, ref))
 }
-
-const isAboutMissing = (state: State, { panel, cup }: Draft): boolean =>
-  (panel !== undefined && !thingOf(state, { kind: 'panel', id: panel })) ||
-  (cup !== undefined && !thingOf(state, { kind: 'cup', id: cup }))

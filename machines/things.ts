@@ -13,6 +13,7 @@ import type { Folded, Folder } from './replay.ts'
 import type { SheetContext } from './sheet/context.ts'
 import type { AirSupplyContext } from './shop/airSupply.ts'
 import type { Settings } from './shop/settingsSchema.ts'
+import type { Span } from './spans.ts'
 
 /** What each kind of thing is folded to: the one list to extend, beside folders.ts. */
 type Machines = {
@@ -43,8 +44,11 @@ export type ValueOf<K extends Kind> = FoldedTo[K]['value']
 /** One thing: its entries in the order of occurrence, and their fold. */
 export type Thing<K extends Kind = Kind> = Folded<ContextOf<K>, ValueOf<K>> & {
   readonly entries: readonly Draft[]
-  /** What happened before this was let go of by trim: older entries change nothing here. */
-  readonly cutMs?: number
+  /**
+   * The times of which its entries are held; all of them where this is absent. What happened at
+   * another time was evicted: an entry of then changes nothing here.
+   */
+  readonly heldMs?: readonly Span[]
 }
 
 /** All things of one kind, by id. */

@@ -1,14 +1,17 @@
-import { streamsOf } from '../machines/catalog.ts'
+import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import type { AnyCommand } from '../machines/contract.ts'
 import { type Decided, decideAt } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
+import { EVICTED_WHOLE, evict, evictThings } from '../machines/evict.ts'
+import { clocksChangedBy, TAIL_MS } from '../machines/standing.ts'
 import type { State } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
 import { LogError } from './log/log.ts'
 import { place } from './place.ts'
 import { type Answer, accepted, fault, idReused, newerLog, refusedBy, wrong } from './problems.ts'
 import type { Reader } from './reading.ts'
-import { bringBack, wantedBy } from './thaw.ts'
+import { reload, withAir, withVoided } from './reload.ts'
+import { wantedBy } from './wanted.ts'
 
 /** A command that was parsed and waits for its turn. */
 export type Asked = {
@@ -32,6 +35,10 @@ export type Group = {
   readonly isNewer: boolean
   readonly reader: Reader
   readonly report: (error: unknown) => void
+  /** UTC ms. */
+  readonly now: number
+  /** Whether the clock is right: else nothing is evicted. */
+  readonly mayEvict: boolean
 }
 
 /** The outcome of a command: the state stays the same unless there are entries. */
@@ -60,7 +67,12 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
   const silent = new Map<string, First>()
   const entries: Entry[] = []
   const answers: Answer[] = []
-  let state = start
+  // What is said of long ago is judged by what is held now, whenever the last eviction was.
+  const isLongAgo = group.asked.some(
+    ({ command }) => (command.at ?? group.now) < group.now - TAIL_MS,
+  )
+  const before = isLongAgo && group.mayEvict ? evict(start, group.now) : start
+  let state = before
   for (const asked of group.asked) {
     const { id } = asked.command
     const first = firsts.get(id) ?? group.silent.get(id)
@@ -74,7 +86,7 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
     entries.push(...step.entries)
     answers.push(step.answer)
   }
-  return { state, entries, answers, silent }
+  return { state: await settled(start, state, entries, group), entries, answers, silent }
 }
 
 async function firstsInLog({ asked, reader }: Group): Promise<Map<string, First>> {
@@ -99,7 +111,7 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
   if (group.isNewer) return only(newerLog())
   const { digest, now } = asked
   try {
-    const { ready, decided } = await decideReady(state, asked, group.reader)
+    const { ready, decided } = await decideReady(state, asked, group)
     if ('error' in decided) return only(wrong(decided.error))
     if ('refusal' in decided) return only(refusedBy(decided.refusal))
     if (decided.drafts.length === 0) return only(accepted(state.head, []))
@@ -116,19 +128,52 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
 
 type Ready = { readonly ready: State; readonly decided: Decided }
 
-async function decideReady(state: State, asked: Asked, reader: Reader): Promise<Ready> {
+/** Decides on a state with all in it that the command is about; its entries are folded on open work alone. */
+async function decideReady(state: State, asked: Asked, group: Group): Promise<Ready> {
   const { command, now } = heardAs(state, asked.command, asked.now, asked.isConfirmed)
   // Impossible times are answered as such; nothing is fetched for them.
   const times = timesOf(command, now)
   if ('error' in times) return { ready: state, decided: times }
-  // 3. What it needs and the state evicted is folded again from the log.
-  const wanted = await wantedBy(state, command, now, reader)
-  const named = await bringBack(state, wanted, reader)
+  const { reader, mayEvict } = group
+  const whole = async (from: State, refs: readonly ThingRef[]) =>
+    await withAir(await reload(from, refs, reader), refs, now, reader)
+  // 3. What it needs and was evicted is folded again from the log.
+  const { things, voided, sinceMs } = await wantedBy(state, command, reader)
+  // What is said of long ago is judged by what is held by now, whenever the last eviction was.
+  const isLongAgo = mayEvict && sinceMs < now - TAIL_MS
+  const held = isLongAgo ? withTailsOf(evict(state, now), state) : state
+  const named = await withVoided(await whole(held, things), voided, reader)
   // 4. Decide.
   const decided = decideAt(named, command, now, times)
-  if (!('drafts' in decided)) return { ready: named, decided }
-  // It may touch things that it did not name, such as the cup of a coat that was running then.
-  const touched = { refs: decided.drafts.flatMap(streamsOf), at: wanted.at }
-  const ready = await bringBack(named, touched, reader)
-  return { ready, decided: ready === named ? decided : decideAt(ready, command, now, times) }
+  if (!('drafts' in decided)) return { ready: state, decided }
+  // It may touch what it did not name, such as the cup of a coat that ran then.
+  const touched = await whole(named, decided.drafts.flatMap(streamsOf))
+  return {
+    ready: touched === state ? state : withTailsOf(state, touched),
+    decided: touched === named ? decided : decideAt(touched, command, now, times),
+  }
+}
+
+/** The same things, but zones, guns and devices as another state holds them: it was read for this alone. */
+const withTailsOf = ({ things }: State, state: State): State => ({
+  ...state,
+  things: { ...state.things, zone: things.zone, gun: things.gun, devices: things.devices },
+})
+
+/** The state after a group: again of open work only, and with the air that its clocks rest on. */
+async function settled(
+  before: State,
+  after: State,
+  entries: readonly Entry[],
+  { now, mayEvict, reader }: Group,
+): Promise<State> {
+  if (entries.length === 0) return before
+  const refs = EVICTED_WHOLE.flatMap((kind) =>
+    Object.keys(after.things[kind])
+      .filter((id) => !Object.hasOwn(before.things[kind], id))
+      .map((id) => ({ kind, id })),
+  )
+  const open = mayEvict ? evictThings(after, refs, now) : after
+  const changed = entries.flatMap((entry) => clocksChangedBy(open, entry, now))
+  return await withAir(open, changed, now, reader)
 }

@@ -1,5 +1,6 @@
 import { parseCommand } from '../machines/contract.ts'
 import type { Command, Entry } from '../machines/envelope.ts'
+import { evict } from '../machines/evict.ts'
 import type { State } from '../machines/state.ts'
 import type { Clock } from './clock.ts'
 import { type Asked, decideGroup, type First } from './group.ts'
@@ -49,6 +50,9 @@ export type Writer = {
 /** The most answers without entries that are remembered. */
 const SILENT_MOST = 1_000
 
+/** As seldom is open work told from what is over, unless a snapshot is kept. */
+const EVICT_EVERY_MS = 10 * 60_000
+
 type Waiting = Asked & { readonly answer: (answer: Answer) => void }
 
 /**
@@ -58,12 +62,16 @@ type Waiting = Asked & { readonly answer: (answer: Answer) => void }
  */
 export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer> {
   const { store, clock, report, snapshotEvery = 500 } = deps
+  /** While the time is not confirmed nothing is evicted: it may be years off. */
+  const isClockRight = () => clock.standing().doubt === null
   const reader = readerOf(store, shop)
+  const loadDeps = () => ({
+    ...{ store, every: snapshotEvery, now: clock.now(), mayEvict: isClockRight() },
+  })
   const listeners = new Set<(news: News) => void>()
   const silent = new Map<string, First>()
-  /** While the time is not confirmed nothing is evicted: it may be years off. */
-  const letGoAt = () => (clock.standing().doubt === null ? clock.now() : null)
-  let loaded: Loaded = await loadShop(store, shop, snapshotEvery, letGoAt())
+  let loaded: Loaded = await loadShop(shop, loadDeps())
+  let evictedAt = clock.now()
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
   let isClosing = false
@@ -97,13 +105,13 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     while (queue.length > 0) {
       const group = queue
       queue = []
+      const { head } = loaded.state
       const answers = await settle(group)
       for (const [i, waiting] of group.entries()) waiting.answer(answers[i] ?? notStored(null))
-      if (loaded.state.head - loaded.snapshotAt >= snapshotEvery) {
-        // The answers go out first.
-        await nextTurn()
-        await snapshot()
-      }
+      // The answers go out first.
+      await nextTurn()
+      if (loaded.state.head - loaded.snapshotAt >= snapshotEvery) await snapshot()
+      else if (loaded.state.head > head && clock.now() - evictedAt >= EVICT_EVERY_MS) evictNow()
     }
     working = null
   }
@@ -113,7 +121,10 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     try {
       for (;;) {
         const { isNewer, state } = loaded
-        const decided = await decideGroup(state, { asked: group, silent, isNewer, reader, report })
+        const decided = await decideGroup(state, {
+          ...{ asked: group, silent, isNewer, reader, report },
+          ...{ now: clock.now(), mayEvict: isClockRight() },
+        })
         // 7. Commit. Also without entries: a refusal must not rest on a state that has moved on.
         if ((await store.append(shop, state.head, decided.entries)) === 'done') {
           loaded = { ...loaded, state: decided.state }
@@ -140,7 +151,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   async function catchUp(): Promise<void> {
     const { head } = loaded.state
     if (await isInLog(loaded.state)) {
-      loaded = await foldOn(store, loaded, snapshotEvery, letGoAt())
+      loaded = await foldOn(loaded, loadDeps())
       const entries = await reader.page({
         after: head,
         limit: Math.max(1, loaded.state.head - head),
@@ -148,7 +159,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       tell({ kind: 'committed', entries })
       return
     }
-    loaded = await loadShop(store, shop, snapshotEvery, letGoAt())
+    loaded = await loadShop(shop, loadDeps())
     silent.clear()
     tell({ kind: 'replaced' })
   }
@@ -162,14 +173,20 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   async function snapshot(): Promise<void> {
     // An entry that was not folded would be lost to the program that knows it.
     if (loaded.isNewer || loaded.state.head === loaded.snapshotAt) return
+    evictNow()
     try {
-      const state = await keepSnapshot(store, loaded.state, letGoAt())
-      loaded = { ...loaded, state, snapshotAt: state.head }
+      await keepSnapshot(store, loaded.state)
     } catch (error) {
       // A cache only: the next one is tried as many entries later.
       report(error)
-      loaded = { ...loaded, snapshotAt: loaded.state.head }
     }
+    loaded = { ...loaded, snapshotAt: loaded.state.head }
+  }
+
+  function evictNow(): void {
+    if (!isClockRight()) return
+    evictedAt = clock.now()
+    loaded = { ...loaded, state: evict(loaded.state, evictedAt) }
   }
 
   return {

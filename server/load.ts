@@ -1,12 +1,14 @@
 import type { Entry } from '../machines/envelope.ts'
+import { evict } from '../machines/evict.ts'
 import { fold } from '../machines/fold.ts'
+import { evictedFor } from '../machines/needs.ts'
+import { clocksChangedBy } from '../machines/standing.ts'
 import { emptyState, type State } from '../machines/state.ts'
-import { trim } from '../machines/trim.ts'
 import { emptyHead } from './log/chain.ts'
 import { inPages, type Store } from './log/log.ts'
 import { isKnown, readerOf } from './reading.ts'
+import { reload, withAir } from './reload.ts'
 import { usableSnapshot } from './snapshot.ts'
-import { bringBack, wantedByEntry } from './thaw.ts'
 
 /** A shop as read from its log. */
 export type Loaded = {
@@ -17,49 +19,50 @@ export type Loaded = {
   readonly snapshotAt: number
 }
 
+/** By what a shop is loaded: what stands in front of it, and the time. */
+export type LoadDeps = {
+  readonly store: Store
+  /** How many entries lie between two snapshots, and between two evictions while it is folded. */
+  readonly every: number
+  /** UTC ms by the server's clock. */
+  readonly now: number
+  /** Whether that clock is right: else nothing is evicted. */
+  readonly mayEvict: boolean
+}
+
 /**
  * Folds a shop: from its snapshot if that can be used, else from the log alone.
- * @param every how many entries lie between two snapshots
- * @param letGoAt the shop's time, UTC ms: what is over at that time is evicted; null while that time is
- *   not confirmed, and then nothing is
  * @throws LogError
  */
-export async function loadShop(
-  store: Store,
-  shop: string,
-  every: number,
-  letGoAt: number | null,
-): Promise<Loaded> {
+export async function loadShop(shop: string, deps: LoadDeps): Promise<Loaded> {
+  const { store, now, mayEvict } = deps
   const snapshot = await usableSnapshot(store, shop, readerOf(store, shop))
   const start = snapshot ?? emptyState(shop, emptyHead(shop).hash)
   const from = { state: start, isNewer: false, snapshotAt: snapshot?.head ?? 0 }
-  const loaded = await foldOn(store, from, every, letGoAt)
-  return { ...loaded, state: letGoAt === null ? loaded.state : trim(loaded.state, letGoAt) }
+  const loaded = await foldOn(from, deps)
+  return mayEvict ? { ...loaded, state: evict(loaded.state, now) } : loaded
 }
 
 /** Folds what the log has beyond a state. */
-export async function foldOn(
-  store: Store,
-  from: Loaded,
-  every: number,
-  letGoAt: number | null,
-): Promise<Loaded> {
-  const { shop } = from.state
-  const reader = readerOf(store, shop)
+export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
+  const { store, every, now, mayEvict } = deps
+  const reader = readerOf(store, from.state.shop)
   let { state, isNewer } = from
   for await (const entry of inPages(reader.page, { after: state.head })) {
     isNewer ||= !isKnown(entry)
-    state = isKnown(entry) ? await withEntry(store, state, entry) : passing(state, entry)
-    // Otherwise a log of years would be held whole in memory while it is folded.
-    if (entry.position % every === 0 && letGoAt !== null) state = trim(state, letGoAt)
+    const then = Math.min(now, entry.recordedAt)
+    state = isKnown(entry) ? await withEntry(store, state, entry, then) : passing(state, entry)
+    // A log of years would else be held whole while it is folded.
+    if (mayEvict && entry.position % every === 0) state = evict(state, then)
   }
   return { ...from, state, isNewer }
 }
 
-/** The entry may be about something that the state evicted before it was recorded. */
-async function withEntry(store: Store, state: State, entry: Entry): Promise<State> {
-  const before = readerOf(store, state.shop, entry.position)
-  return fold(await bringBack(state, await wantedByEntry(entry, before), before), entry)
+/** The entry may be about something that was evicted before it was recorded. */
+async function withEntry(store: Store, state: State, entry: Entry, now: number): Promise<State> {
+  const reader = readerOf(store, state.shop, entry.position)
+  const after = fold(await reload(state, evictedFor(state, entry), reader), entry)
+  return await withAir(after, clocksChangedBy(after, entry, now), now, reader)
 }
 
 /** The head moves on; the entry's content is for a newer program. */

@@ -30,6 +30,7 @@ export type Reader = {
   readonly byId: (id: string) => Promise<Entry | null>
   readonly byCommand: (command: string) => Promise<readonly Entry[]>
   readonly byThing: (key: ThingKey, id: string, between?: Between) => Promise<readonly Entry[]>
+  readonly voidsOf: (ids: readonly string[]) => Promise<readonly Entry[]>
   readonly byType: (type: string, between: Between) => Promise<readonly Entry[]>
 }
 
@@ -45,6 +46,7 @@ export function readerOf(log: EventLog, shop: string, before = Number.POSITIVE_I
     byId: async (id) => seen([await log.byId(shop, id)].filter((e) => e !== null))[0] ?? null,
     byCommand: async (command) => seen(await log.byCommand(shop, command)),
     byThing: async (key, id, between) => seen(await log.byThing(shop, key, id, between)),
+    voidsOf: async (ids) => (ids.length === 0 ? [] : seen(await log.voidsOf(shop, ids))),
     byType: async (type, between) => seen(await log.byType(shop, type, between)),
   }
 }

@@ -1,6 +1,5 @@
 import { KINDS } from '../machines/catalog.ts'
 import { FOLD_VERSION, type State } from '../machines/state.ts'
-import { trim } from '../machines/trim.ts'
 import { sha256 } from './log/canonical.ts'
 import type { SideStore } from './log/log.ts'
 import type { Reader } from './reading.ts'
@@ -11,20 +10,10 @@ const KEY = String(FOLD_VERSION)
 
 type Sealed = { readonly digest: string; readonly state: State }
 
-/**
- * @param letGoAt the shop's time, UTC ms; null while it is not confirmed
- * @returns the state as it was kept; it holds open work only
- */
-export async function keepSnapshot(
-  store: SideStore,
-  state: State,
-  letGoAt: number | null,
-): Promise<State> {
-  const kept = letGoAt === null ? state : trim(state, letGoAt)
-  const text = JSON.stringify(kept)
+export async function keepSnapshot(store: SideStore, state: State): Promise<void> {
+  const text = JSON.stringify(state)
   const json = `{"digest":"${sha256(text)}","state":${text}}`
-  await store.putSnapshot(kept.shop, KEY, kept.head, json)
-  return kept
+  await store.putSnapshot(state.shop, KEY, state.head, json)
 }
 
 /**

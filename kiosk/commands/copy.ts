@@ -1,7 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { Entry } from '../../machines/envelope.ts'
-import { fold } from '../../machines/fold.ts'
-import { isBeyond } from '../../machines/needs.ts'
+import { evict } from '../../machines/evict.ts'
+import { follow } from '../../machines/follow.ts'
 import type { State } from '../../machines/state.ts'
 
 /**
@@ -23,7 +23,21 @@ export type Copy = {
   readonly remember: (state: State | null) => void
 }
 
-export function shopCopy(): Copy {
+/** As seldom is open work told from what is over. */
+const EVICT_EVERY_MS = 10 * 60_000
+
+/** @param now the server's time, UTC ms; null while it is in doubt: then nothing is evicted */
+export function shopCopy(now: () => number | null): Copy {
+  let evictedAt = 0
+  const next = (state: State, entry: Entry) => follow(state, entry, now() ?? entry.recordedAt)
+  /** Now and then without what is no open work any more: by the same function as the server. */
+  function ofOpenWork(state: State): State {
+    const at = now()
+    if (at === null || at - evictedAt < EVICT_EVERY_MS) return state
+    evictedAt = at
+    return evict(state, at)
+  }
+
   const confirmed = signal<State | null>(null)
   /** Beyond the head, in order of position. */
   const ahead = signal<readonly Entry[]>([])
@@ -32,13 +46,14 @@ export function shopCopy(): Copy {
   function settle(base: State): void {
     let state = base
     let left = ahead.peek().filter(({ position }) => position > state.head)
-    for (let next = left[0]; next?.position === state.head + 1; next = left[0]) {
+    for (let entry = left[0]; entry?.position === state.head + 1; entry = left[0]) {
+      const after = next(state, entry)
       // The tail brings it too, and then the whole state is asked for.
-      if (isBeyond(state, next)) break
-      state = fold(state, next)
+      if (after === null) break
+      state = after
       left = left.slice(1)
     }
-    confirmed.value = state
+    confirmed.value = ofOpenWork(state)
     ahead.value = left
   }
 
@@ -46,7 +61,7 @@ export function shopCopy(): Copy {
     const base = confirmed.value
     if (base === null || ahead.value.length === 0) return base
     const { head, headHash, recordedAt } = base
-    const shown = ahead.value.reduce((s, entry) => (isBeyond(s, entry) ? s : fold(s, entry)), base)
+    const shown = ahead.value.reduce((s, entry) => next(s, entry) ?? s, base)
     return { ...shown, head, headHash, recordedAt }
   })
 
@@ -56,9 +71,9 @@ export function shopCopy(): Copy {
     add(entry) {
       const base = confirmed.peek()
       if (base === null || entry.position <= base.head) return true
-      if (isBeyond(base, entry)) return false
-      settle(fold(base, entry))
-      return true
+      const after = next(base, entry)
+      if (after !== null) settle(after)
+      return after !== null
     },
     take(entries) {
       const known = new Map([...ahead.peek(), ...entries].map((entry) => [entry.position, entry]))
@@ -69,6 +84,8 @@ export function shopCopy(): Copy {
     renew() {
       const before = new Set(ahead.peek())
       return (answer) => {
+        // The server has evicted what is over.
+        evictedAt = now() ?? 0
         // What was answered before is in this state, or is in the log no more.
         ahead.value = ahead.peek().filter((entry) => !before.has(entry))
         settle(answer)

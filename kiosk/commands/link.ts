@@ -3,6 +3,7 @@ import type { ClockStanding, LogLoss, StateAnswer } from '../../machines/contrac
 import type { Entry } from '../../machines/envelope.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { shopCopy } from './copy.ts'
+import { keepLocalCopy, type LocalCopySources } from './localCopy.ts'
 
 /**
  * The kiosk's copy of the shop: the state from the server, then every committed entry folded
@@ -43,7 +44,6 @@ export type Tail = {
 export type LinkSources = {
   readonly fetch: Fetch
   readonly openTail: (after: string) => Tail
-  readonly wait: (ms: number) => Promise<void>
   /**
    * A time from the server, as soon as it is heard. `isPutRight`: it goes before all that was heard
    * until then, also where it is behind.
@@ -53,15 +53,15 @@ export type LinkSources = {
   readonly loaded: (answer: Pick<StateAnswer, 'head' | 'tail'>) => void
   /** An entry that is in the log, from the tail or an answer. */
   readonly seen: (entry: Entry) => void
+  /** The server's time, UTC ms; null while it is in doubt: then nothing is evicted. */
+  readonly now: () => number | null
   /** 0 to 1: spreads the kiosks that come back after the server does. */
   readonly random: () => number
   /** The build of this page; another one than the server's has to be reloaded. */
   readonly build: string
   /** The shop as an earlier page kept it: shown when there is nobody to ask. */
   readonly kept: () => Promise<State | null>
-  /** Keeps the shop for a page that is loaded while the server is away. */
-  readonly keep: (state: State) => Promise<void>
-}
+} & LocalCopySources
 
 /** A server that takes longer than this to send its state counts as away. */
 const STATE_WITHIN_MS = 10_000
@@ -72,7 +72,7 @@ const RETRY_SPREAD_MS = 1_500
 
 /** Follows the shop until it is stopped. Never throws: what goes wrong shows in `is`. */
 export function shopLink(from: LinkSources): Link {
-  const copy = shopCopy()
+  const copy = shopCopy(from.now)
   const is = signal<LinkState>('connecting')
   const server = signal<ServerSaid | null>(null)
   let isStopped = false
@@ -138,7 +138,7 @@ export function shopLink(from: LinkSources): Link {
         alive()
         const entry = JSON.parse(event.data) as Entry
         from.seen(entry)
-        // The server has fetched it from its log: the state that it gives now holds it.
+        // The server has read it from its log: the state that it gives now holds it.
         if (!copy.add(entry)) finish('beyond')
       })
       tail.addEventListener('error', end)
@@ -157,7 +157,7 @@ export function shopLink(from: LinkSources): Link {
     }
   }
 
-  const stopKeeping = keepUp(copy.confirmed, from.keep)
+  const stopKeeping = keepLocalCopy(copy.confirmed, from)
   void run()
   return {
     state: copy.state,
@@ -175,27 +175,13 @@ export function shopLink(from: LinkSources): Link {
   }
 }
 
-/** Keeps every new state, one at a time: while one is written, only the newest waits. */
-function keepUp(
-  state: ReadonlySignal<State | null>,
-  keep: (state: State) => Promise<void>,
-): () => void {
-  let isBusy = false
-  let written: State | null = null
-  const next = async (): Promise<void> => {
-    const newest = state.peek()
-    if (isBusy || newest === null || newest === written) return
-    isBusy = true
-    try {
-      await keep(newest)
-    } catch {
-      // A full disk: the page goes on, only a reload without the server would show less.
-    }
-    written = newest
-    isBusy = false
-    await next()
-  }
-  return effect(() => {
-    if (state.value !== null) void next()
+/** Resolves once it is known whether the server is there, which a page just loaded does not know yet. */
+export function settled(link: ReadonlySignal<LinkState>): Promise<void> {
+  return new Promise((done) => {
+    const stop = effect(() => {
+      if (link.value === 'connecting') return
+      done()
+      queueMicrotask(() => stop())
+    })
   })
 }

@@ -3,10 +3,10 @@ import type { Entry } from '../../machines/envelope.ts'
 import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
 import { commandId } from './ids.ts'
-import type { Fetch, LinkState } from './link.ts'
-import type { OutboxDb } from './outboxDb.ts'
+import { type Fetch, type LinkState, settled } from './link.ts'
+import { memoryOutboxDb, type OutboxDb, type StorageTrouble } from './outboxDb.ts'
 import { batchOf, type Picture, pictureOf } from './picture.ts'
-import { deliver, type Posted } from './post.ts'
+import { deliver, deliverOne, type Posted } from './post.ts'
 import { objection, provisional } from './provisional.ts'
 import {
   isObsolete,
@@ -38,6 +38,8 @@ export type Outbox = {
   readonly tryAgain: (kept: QueuedCommand) => Promise<void>
   /** Lets go of a command for good. */
   readonly discard: (kept: QueuedCommand) => Promise<void>
+  /** Why this device keeps no press: its storage refuses to write, or ends with the page. Else null. */
+  readonly storage: ReadonlySignal<StorageTrouble | null>
 }
 
 /** What an outbox runs on: the browser's own, or a test's. */
@@ -71,8 +73,12 @@ export function outbox(from: OutboxSources): Outbox {
   const waiting = new Map<string, Waiting>()
   const attached = new Map<string, Picture>()
   const folded = provisional()
+  const refuses = signal(false)
+  const lasts = signal(true)
+  const storage = computed(() => (refuses.value ? 'refuses' : lasts.value ? null : 'endsWithPage'))
   let running: Promise<void> | null = null
   let isWanted = false
+  let counted = 0
 
   const state = computed(() => {
     const base = from.confirmed.value
@@ -85,13 +91,12 @@ export function outbox(from: OutboxSources): Outbox {
   async function look(box: OutboxDb): Promise<void> {
     const all = await box.all()
     device.value = box.device
+    lasts.value = box.lasts
+    counted = Math.max(counted, ...all.map(({ seq }) => seq))
     kept.value = all.filter(({ command }) => !waiting.has(command.id))
   }
 
-  async function changed(box: OutboxDb): Promise<void> {
-    await look(box)
-    from.others.tell()
-  }
+  const changed = (box: OutboxDb): Promise<void> => look(box).then(from.others.tell)
 
   const send: Send = async (type, data, extra) => {
     const reading = from.time()
@@ -110,8 +115,18 @@ export function outbox(from: OutboxSources): Outbox {
       return await answer
     } catch (trouble) {
       waiting.delete(command.id)
-      return { is: 'away', message: String(trouble), isFull: isFull(trouble) }
+      return (await sendUnkept(command)) ?? { is: 'away', message: String(trouble), isFull: true }
     }
+  }
+
+  /** A press that this device does not keep goes to the server at once, after those that wait here. */
+  async function sendUnkept(command: Pressed): Promise<Sent | null> {
+    const { device } = await from.box.catch(memoryOutboxDb)
+    if (from.link.peek() === 'away') return null
+    await flush()
+    counted += 1
+    const own = { seq: counted, command, inDoubt: false, trouble: null }
+    return await deliverOne(from.fetch, device, own, attached.get(pictureOf(command) ?? '') ?? null)
   }
 
   async function keep(
@@ -122,9 +137,16 @@ export function outbox(from: OutboxSources): Outbox {
   ): Promise<QueuedCommand> {
     const name = pictureOf(command) ?? ''
     const own = { command, inDoubt: isInDoubt(reading), trouble }
-    const kept = await box.add(own, attached.get(name))
-    attached.delete(name)
-    return kept
+    try {
+      const kept = await box.add(own, attached.get(name))
+      counted = kept.seq
+      refuses.value = false
+      attached.delete(name)
+      return kept
+    } catch (trouble) {
+      refuses.value = true
+      throw trouble
+    }
   }
 
   /** Nobody is there to answer: what the rules say against it is said here. */
@@ -259,6 +281,7 @@ export function outbox(from: OutboxSources): Outbox {
     picture: async (name) => attached.get(name) ?? (await (await from.box).picture(name)),
     state,
     kept,
+    storage,
     flush,
     async tryAgain(one) {
       const box = await from.box
@@ -274,22 +297,7 @@ export function outbox(from: OutboxSources): Outbox {
   }
 }
 
-/** A refusal that was read is done with; a picture cannot be pressed again: it stays with its reason. */
+/** A refusal that was read is done with; a picture cannot be pressed again: it stays. */
 const isDoneOnceSeen = (command: Pressed): boolean => pictureOf(command) === null
 
-/** The browser's name for a disk, or its share of one, that is full. */
-const isFull = (trouble: unknown): boolean =>
-  trouble instanceof DOMException && trouble.name === 'QuotaExceededError'
-
 const isInDoubt = ({ sync }: ClockReading): boolean => sync === 'notSynchronised'
-
-/** A page that has just been loaded does not know yet whether its server is there. */
-function settled(link: ReadonlySignal<LinkState>): Promise<void> {
-  return new Promise((done) => {
-    const stop = effect(() => {
-      if (link.value === 'connecting') return
-      done()
-      queueMicrotask(() => stop())
-    })
-  })
-}

@@ -9,6 +9,8 @@ import type { QueuedCommand } from './queuedCommand.ts'
 export type OutboxDb = {
   /** The id of this device, kept with its count: where one is lost, both start over. */
   readonly device: string
+  /** Whether it is still there when the page is loaded again. */
+  readonly lasts: boolean
   /**
    * Keeps a command, with the bytes of the picture that it names, and counts it; when it resolves,
    * both are on the disk. It rejects where the disk is full: then neither is.
@@ -26,6 +28,9 @@ export type OutboxDb = {
   /** The shop as last kept; null for none, or one that this program folds otherwise. */
   readonly keptState: () => Promise<State | null>
 }
+
+/** Why a device keeps no press: its storage refuses to write, or what it keeps ends with the page. */
+export type StorageTrouble = 'refuses' | 'endsWithPage'
 
 type Schema = DBSchema & {
   outbox: { key: number; value: QueuedCommand }
@@ -59,6 +64,7 @@ export async function openOutboxDb(): Promise<OutboxDb> {
   const device = await deviceOf(db)
   return {
     device,
+    lasts: true,
     async add(kept, picture) {
       const tx = db.transaction(['outbox', 'pictures'], 'readwrite', STRICT)
       const name = pictureOf(kept.command)
@@ -118,6 +124,7 @@ export function memoryOutboxDb(): OutboxDb {
   let shop: State | null = null
   return {
     device: deviceId(),
+    lasts: false,
     async add(one, picture) {
       seq += 1
       const counted = { ...one, seq }

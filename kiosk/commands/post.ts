@@ -1,6 +1,6 @@
 import type { Fetch } from './link.ts'
 import type { OutboxDb } from './outboxDb.ts'
-import { pictureOf, sendPicture } from './picture.ts'
+import { type Picture, pictureOf, sendPicture } from './picture.ts'
 import { bodyOf, type QueuedCommand } from './queuedCommand.ts'
 import { type AnswerBody, meant, type Sent } from './send.ts'
 
@@ -19,7 +19,7 @@ type Answer = { readonly status: number; readonly body: AnswerBody }
  */
 export async function deliver(
   fetcher: Fetch,
-  box: OutboxDb,
+  box: Pick<OutboxDb, 'device' | 'picture'>,
   batch: readonly QueuedCommand[],
 ): Promise<readonly Posted[] | null> {
   const name = batch[0] ? pictureOf(batch[0].command) : null
@@ -31,6 +31,20 @@ export async function deliver(
     fetcher,
     batch.map((one) => bodyOf(one, box.device)),
   )
+}
+
+/**
+ * Sends one command that the device could not keep, with the bytes of the picture that it names.
+ * @returns null where nobody answered for it
+ */
+export async function deliverOne(
+  fetcher: Fetch,
+  device: string,
+  one: QueuedCommand,
+  picture: Picture | null,
+): Promise<Sent | null> {
+  const [posted] = (await deliver(fetcher, { device, picture: async () => picture }, [one])) ?? []
+  return posted === undefined || posted.sent.is === 'away' ? null : posted.sent
 }
 
 /** One command by itself, several as an array. */

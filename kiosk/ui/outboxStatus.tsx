@@ -3,20 +3,27 @@ import { useShop } from '../commands/shop.ts'
 import { panelsIn } from '../commands/subject.ts'
 import { hashOf } from './route.ts'
 
-/** Shows on every screen that the server is away, or that something was not sent or was refused. */
+/** Shows on every screen that the server is away, that this device stores nothing, or what was not sent. */
 export function OutboxStatus() {
   const { link, words } = useShop()
-  const kept = useOutbox()?.kept.value ?? []
+  const out = useOutbox()
+  const kept = out?.kept.value ?? []
+  const storage = out?.storage.value ?? null
   const isAway = link.value === 'away'
   const refused = kept.filter(({ trouble }) => trouble !== null).length
   const unsent = kept.length - refused
-  if (!isAway && kept.length === 0) return null
+  if (!isAway && storage === null && kept.length === 0) return null
   const { outbox } = words.value
   return (
     <div class="outbox-status">
-      {isAway && (
+      {isAway && storage === null && (
         <p class="away" role="status">
           {outbox.away}
+        </p>
+      )}
+      {storage !== null && (
+        <p class="storage" role="status">
+          {outbox[storage]}
         </p>
       )}
       {kept.length > 0 && (

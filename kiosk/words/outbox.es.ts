@@ -11,7 +11,11 @@ export const es: typeof en = {
   notTaken: 'Rechazada.',
   tryAgain: 'REINTENTAR',
   discard: 'DESECHAR',
-  full: 'No se guardó: este dispositivo no tiene espacio. Lo que escribió sigue aquí; libere espacio y reintente.',
+  full: 'No se guardó: este dispositivo no puede guardar y no hay servidor. Lo que escribió sigue aquí; reintente.',
+  refuses:
+    'Este dispositivo no puede guardar nada. Lo que presione va directo al servidor; sin él no se toma.',
+  endsWithPage:
+    'Este navegador no guarda nada. Lo que espera envío se pierde al cerrar la página: déjela abierta.',
   does: {
     SaveSheet: 'Ficha guardada',
     RetireSheet: 'Ficha retirada',

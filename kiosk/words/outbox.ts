@@ -65,6 +65,10 @@ export const en = {
   notTaken: 'Refused.',
   tryAgain: 'TRY AGAIN',
   discard: 'DISCARD',
-  full: 'Not saved: this device is full. What you entered is still here; free some space, then try again.',
+  full: 'Not saved: this device cannot store it and the server is away. What you entered is still here; try again.',
+  refuses:
+    'This device cannot store anything. Presses go straight to the server; without it they are not taken.',
+  endsWithPage:
+    'This browser stores nothing. What waits to be sent is lost when the page closes: leave it open.',
   does,
 }

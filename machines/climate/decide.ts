@@ -1,8 +1,7 @@
-import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import type { Deciding, Decision } from '../deciding.ts'
 import type { ZoneReading } from './context.ts'
-import { readingsOf } from './fold.ts'
+import { readingAt } from './fold.ts'
 
 const KEEP_MS = 600_000
 const SAME_MILLI_C = 200
@@ -30,7 +29,7 @@ function isRepeated(
 /** A sensor speaks every minute; what repeats the last reading is answered and not recorded. */
 export function readClimate(d: Deciding<'ReadClimate', CommandData<'ReadClimate'>>): Decision {
   const { zone, ...reading } = d.data
-  const last = lastBefore(readingsOf(d.state, zone), d.at)
+  const last = readingAt(d.state, zone, d.at)
   if (isRepeated(last, d.at, d.data)) return { facts: [] }
   return { facts: [{ type: 'ClimateRead', keys: { zone }, data: reading }] }
 }

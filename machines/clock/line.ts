@@ -1,3 +1,4 @@
+import { isWithin, type Span } from '../spans.ts'
 import {
   type IntervalKind,
   minutesAt,
@@ -10,8 +11,14 @@ import {
 export type AirReading = { readonly at: number; readonly airC: number; readonly rh?: number }
 /** Surface of a part at an instant (UTC ms). */
 export type PartReading = { readonly at: number; readonly partC: number }
-/** A stay in one zone: from when, and that zone's readings in order of time. */
-export type Stay = { readonly fromMs: number; readonly readings: readonly AirReading[] }
+/** What is known of a zone's air: its readings in order of time. */
+export type ZoneAir<R extends AirReading = AirReading> = {
+  readonly readings: readonly R[]
+  /** The times of which all readings are here; absent where none was ever evicted. */
+  readonly heldMs?: readonly Span[]
+}
+/** A stay in one zone, from when. */
+export type Stay = ZoneAir & { readonly fromMs: number }
 
 /** The climate an interval runs in. Stays are in order; the first holds back to the start. */
 export type Climate = {
@@ -28,8 +35,8 @@ export type Interval = {
   readonly waterborneRhRef?: number
 }
 
-/** The interval is `minutes` long in the air of this span, which lasts until the next one. */
-export type Span = { readonly fromMs: number; readonly minutes: number }
+/** The interval is `minutes` long in the air of this stretch. */
+type Stretch = { readonly fromMs: number; readonly untilMs: number; readonly minutes: number }
 
 const MINUTE_MS = 60_000
 export const STALE_MS = 30 * MINUTE_MS
@@ -37,13 +44,27 @@ export const STALE_MS = 30 * MINUTE_MS
 /** No climate known: every interval runs by the sheet's own figure. */
 export const BLIND: Climate = { stays: [], parts: [], staleMs: STALE_MS }
 
-/** The last item that is not later than t. Items are in order of time. */
-export function lastBefore<T extends { readonly at: number }>(
-  items: readonly T[],
-  t: number,
-): T | undefined {
-  return items.findLast((item) => item.at <= t)
+type Timed = { readonly at: number }
+
+/** How many items are not later than t. Items are in order of time. */
+function countUntil(items: readonly Timed[], t: number): number {
+  let low = 0
+  let high = items.length
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if ((items[middle] as Timed).at <= t) low = middle + 1
+    else high = middle
+  }
+  return low
 }
+
+/** The last item that is not later than t. Items are in order of time. */
+export const lastBefore = <T extends Timed>(items: readonly T[], t: number): T | undefined =>
+  items[countUntil(items, t) - 1]
+
+/** Whether all readings of a zone are held that may count at t. */
+export const isKnownAt = ({ heldMs }: ZoneAir, t: number): boolean =>
+  heldMs === undefined || isWithin(heldMs, t)
 
 function stayAt(climate: Climate, t: number): Stay | undefined {
   return climate.stays.findLast((stay) => stay.fromMs <= t) ?? climate.stays[0]
@@ -68,6 +89,10 @@ function minutesIn(interval: Interval, airC: number, rh: number | undefined): nu
     : minutesAt(interval.kind, interval.points, airC)
 }
 
+/** The longest or shortest of a sheet's figures: what holds where the readings were evicted. */
+export const mostCautious = ({ kind, points }: Interval): number =>
+  points.map((p) => p.minutes).reduce((a, b) => moreCautious(kind, a, b))
+
 /** A not-before goes by the colder of air and part, a not-after by the warmer. */
 function felt(kind: IntervalKind, airC: number, part: number | undefined): number {
   if (part === undefined) return airC
@@ -75,6 +100,8 @@ function felt(kind: IntervalKind, airC: number, part: number | undefined): numbe
 }
 
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
+  const stay = stayAt(climate, t)
+  if (stay && !isKnownAt(stay, t)) return mostCautious(interval)
   const own = (interval.points[0] as Point).minutes
   const air = airAt(climate, t)
   const part = partAt(climate, t)
@@ -87,21 +114,32 @@ function minutesWhen(interval: Interval, climate: Climate, t: number): number {
   return isStale ? moreCautious(interval.kind, minutes, own) : minutes
 }
 
+/** When the next reading comes or goes stale after t, Infinity for never. */
+function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
+  const comes = items[countUntil(items, t)]?.at ?? Number.POSITIVE_INFINITY
+  const goes = items[countUntil(items, t - staleMs)]?.at ?? Number.POSITIVE_INFINITY
+  return Math.min(comes, goes + staleMs)
+}
+
+/** When the air next counts in another way after t, Infinity for never. */
+function nextChange({ stays, parts, staleMs }: Climate, t: number): number {
+  const changes = stays.flatMap(({ fromMs, readings, heldMs = [] }) => [
+    nextOf(readings, staleMs, t),
+    ...[fromMs, ...heldMs.flatMap((held) => [held.fromMs, held.toMs + 1])].filter((at) => at > t),
+  ])
+  return Math.min(nextOf(parts, STALE_MS, t), ...changes)
+}
+
 /**
- * How long the interval is, span by span, from its start on: a span ends where a reading comes or
- * goes stale, or the thing moves to another zone.
+ * How long the interval is, stretch by stretch, from its start on: a stretch ends where a reading
+ * comes or goes stale, or the thing moves to another zone.
  */
-export function spans(interval: Interval, startMs: number, climate: Climate): Span[] {
-  const changes = new Set([startMs])
-  for (const stay of climate.stays) {
-    changes.add(stay.fromMs)
-    for (const { at } of stay.readings) changes.add(at).add(at + climate.staleMs)
+function* stretches(interval: Interval, startMs: number, climate: Climate): Generator<Stretch> {
+  for (let fromMs = startMs; Number.isFinite(fromMs); ) {
+    const untilMs = nextChange(climate, fromMs)
+    yield { fromMs, untilMs, minutes: minutesWhen(interval, climate, fromMs) }
+    fromMs = untilMs
   }
-  for (const { at } of climate.parts) changes.add(at).add(at + STALE_MS)
-  return [...changes]
-    .filter((t) => t >= startMs && Number.isFinite(t))
-    .sort((a, b) => a - b)
-    .map((fromMs) => ({ fromMs, minutes: minutesWhen(interval, climate, fromMs) }))
 }
 
 /** Closer than this to a whole second, or to the end of a span, is taken to be there. */
@@ -116,8 +154,8 @@ function roundedMs(kind: IntervalKind, lengthMs: number): number {
 }
 
 /**
- * When an interval ends: where the integral of dt / minutes(T(t)) reaches 1. Solved span by span,
- * since the rate is constant inside one. Its length is rounded to whole seconds towards caution, so
+ * When an interval ends: where the integral of dt / minutes(T(t)) reaches 1. Solved stretch by
+ * stretch, since the rate is constant inside one. Its length is rounded to whole seconds towards caution, so
  * that engines whose exp and log differ in the last bit agree.
  *
  * @param interval kind and points, as copied from the sheet
@@ -126,16 +164,14 @@ function roundedMs(kind: IntervalKind, lengthMs: number): number {
  * @returns UTC ms, or null when it never ends in the air as it is (waterborne at 95 % RH or more)
  */
 export function endsAt(interval: Interval, startMs: number, climate: Climate): number | null {
-  const all = spans(interval, startMs, climate)
   let used = 0
-  for (const [i, span] of all.entries()) {
-    const leftMs = (1 - used) * span.minutes * MINUTE_MS
-    const untilMs = all[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
+  for (const { fromMs, untilMs, minutes } of stretches(interval, startMs, climate)) {
+    const leftMs = (1 - used) * minutes * MINUTE_MS
     // A wait that ends where damp air comes in has ended, whatever the last bit of exp says.
-    if (leftMs <= untilMs - span.fromMs + SNAP_MS && Number.isFinite(leftMs)) {
-      return startMs + roundedMs(interval.kind, span.fromMs - startMs + leftMs)
+    if (leftMs <= untilMs - fromMs + SNAP_MS && Number.isFinite(leftMs)) {
+      return startMs + roundedMs(interval.kind, fromMs - startMs + leftMs)
     }
-    used += (untilMs - span.fromMs) / (span.minutes * MINUTE_MS)
+    used += (untilMs - fromMs) / (minutes * MINUTE_MS)
   }
   return null
 }

@@ -1,6 +1,5 @@
 import { can } from '../can.ts'
-import { readingsOf } from '../climate/fold.ts'
-import { lastBefore } from '../clock/line.ts'
+import { readingAt } from '../climate/fold.ts'
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, knownIds, refused, thingThen, unknown } from '../deciding.ts'
 import { judge } from '../judge.ts'
@@ -116,7 +115,7 @@ function notFrom(d: Deciding, id: string, type: 'CupLabelPrinted' | 'CupEmptied'
 
 /** The air that the cup is judged by, kept with it. */
 function climateOf(d: Deciding, zone: string) {
-  const air = lastBefore(readingsOf(d.state, zone), d.at)
+  const air = readingAt(d.state, zone, d.at)
   return air ? { airC: air.airC, rh: air.rh, readAt: air.at } : null
 }
 

@@ -1,10 +1,11 @@
-import { readingsOf } from '../climate/fold.ts'
+import { airOf } from '../climate/fold.ts'
 import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
 import type { State } from '../state.ts'
 import type { CupContext, PotClock } from './machine.ts'
 
-const zoneClimate = (state: State, zone: string): Climate => ({
-  stays: [{ fromMs: 0, readings: readingsOf(state, zone) }],
+/** The air of one zone, for a clock that stays in it. */
+export const zoneClimate = (state: State, zone: string): Climate => ({
+  stays: [{ fromMs: 0, ...airOf(state, zone) }],
   parts: [],
   staleMs: STALE_MS,
 })

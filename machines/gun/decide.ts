@@ -2,7 +2,7 @@ import type { CommandData } from '../commands.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { Deciding, Decision } from '../deciding.ts'
 import { judge } from '../judge.ts'
-import { gunProblems, loadOf } from './find.ts'
+import { gunProblems, isGunKnown, loadOf } from './find.ts'
 
 /** Material into a gun: its clock is the cup's, and goes on when the cup is gone. */
 export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decision {
@@ -14,7 +14,14 @@ export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decisio
     ...cupProblems(d, cupId, cup, d.at).filter((p) => p.code !== 'inductionNotOver'),
     ...gunProblems(d, gun, load, d.at),
   ]
-  const verdict = judge({ isLive: d.isLive, now: d.now, problems, override })
+  const notJudged = isGunKnown(d.state, gun, d.at) ? [] : ['gunHolds']
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems,
+    notJudged: new Map([['', notJudged]]),
+    override,
+  })
   if ('refusal' in verdict) return verdict
   const keys = { gun, cup: cupId, ...(cup ? { sheet: cup.sheet } : {}) }
   return { facts: [{ type: 'GunLoaded', keys, data: { load, ...set }, marks: verdict.marks() }] }

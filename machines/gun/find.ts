@@ -2,7 +2,8 @@ import { clockEndsAt, earliest } from '../cup/ends.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { type Deciding, thingThen } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
-import type { State } from '../state.ts'
+import { isWithin } from '../spans.ts'
+import { type State, thingOf } from '../state.ts'
 import { type GunContext, type GunLoad, isSameMaterial } from './machine.ts'
 
 /** What a cup puts into a gun. The printed word goes with it: it is the same material. */
@@ -25,6 +26,12 @@ export function gunEndsAt(state: State, gun: GunContext): number | null {
       ...load.clocks.map((clock) => clockEndsAt(state, clock)),
     ]),
   )
+}
+
+/** Whether what a gun held at an instant is still known; its loads of long ago are evicted. */
+export function isGunKnown(state: State, id: string, at: number): boolean {
+  const heldMs = thingOf(state, { kind: 'gun', id })?.heldMs
+  return heldMs === undefined || isWithin(heldMs, at)
 }
 
 /** The problems of loading a gun: other material in it, or the same material past its time. */

@@ -1,7 +1,7 @@
 import { cupProblems } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { contextThen, type Deciding, knownIds } from '../deciding.ts'
-import { gunProblems, loadOf } from '../gun/find.ts'
+import { gunProblems, isGunKnown, loadOf } from '../gun/find.ts'
 import { isPresent } from '../people/fold.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
@@ -10,7 +10,7 @@ import { DEW_MARGIN_C, settingsOf } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
 import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
-import { type Gate, gateOf, shutAt } from './gate.ts'
+import { type Gate, gateOf, isGateKnown, shutAt, withoutClocks } from './gate.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
 
@@ -200,13 +200,14 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const target = place?.step ?? dueStep(panel)
   const step = panel.route[target]
   const gate = gateOf(d.state, panel, target, at)
+  const isKnown = gate === null || isGateKnown(d.state, panel, gate, at)
   const limits = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet.limits ?? {}
   const climate = climateOf(d.state, panel)
   const air = freshAir(climate, at)
   const marginC = dewMargin(climate, at)
   const problems: Problem[] = [
     ...startProblems(d, p, claim, place),
-    ...gateProblems(p, gate, at),
+    ...gateProblems(p, gate && !isKnown ? withoutClocks(gate) : gate, at),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
     ...colourProblems(p, claim, step),
     ...(claim.gunId === undefined || claim.cupId === undefined
@@ -220,9 +221,13 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   ]
   return {
     place,
-    gate,
+    gate: isKnown ? gate : null,
     problems,
-    notJudged: notJudgedOf(limits, air, marginC),
+    notJudged: [
+      ...(isKnown ? [] : ['windowShut', 'flashNotOver']),
+      ...(claim.gunId === undefined || isGunKnown(d.state, claim.gunId, at) ? [] : ['gunHolds']),
+      ...notJudgedOf(limits, air, marginC),
+    ],
     air,
     dewMarginC: marginC,
   }

@@ -5,7 +5,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { type Opens, overFigures } from '../sheet/intervals.ts'
 import type { RecoatWithin } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
-import { climateOf } from './climate.ts'
+import { climateOf, isAirKnown } from './climate.ts'
 import { type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
@@ -142,3 +142,22 @@ export function shutsAt(gate: Gate): number | null {
   const ends = gate.shutters.filter((s) => s.why === 'window').map((s) => s.shutsAt)
   return ends.length === 0 ? null : Math.min(...ends)
 }
+
+/**
+ * Whether the air is held that a gate's clocks ran in, until an instant or until they had ended. What
+ * is said of a time long past may be older than what a zone keeps.
+ */
+export function isGateKnown(state: State, panel: PanelContext, gate: Gate, at: number): boolean {
+  const { after, flashEndsAt, lookAt, shutters } = gate
+  const ends = shutters.flatMap((s) => [s.shutsAt, s.opensAgainAt ?? s.shutsAt])
+  const until = Math.max(flashEndsAt ?? at, lookAt ?? 0, ...ends)
+  return isAirKnown(climateOf(state, panel), after.finishedAt, Math.min(at, until))
+}
+
+/** A gate that judges by what was done alone: its air is not known, so its clocks say nothing. */
+export const withoutClocks = (gate: Gate): Gate => ({
+  ...gate,
+  flashEndsAt: gate.after.finishedAt,
+  lookAt: null,
+  shutters: gate.shutters.filter(({ why }) => why !== 'window'),
+})

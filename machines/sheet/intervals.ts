@@ -151,3 +151,21 @@ export function overFigures(later: Sheet | undefined, under: Opens) {
     : []
   return { flashBeforeNext, recoatWithin: over?.recoatWithin ?? null }
 }
+
+/** Every clock that a finished coat opens but its cure's own: flashes, window, the wait before heat. */
+export function intervalsOf(opens: Opens): Interval[] {
+  const { flashBetween, flashBeforeNext, recoatWithin, recoatAgainAfter, cure } = opens
+  const heat = curesOf(cure).flatMap(({ bake, infrared }) => [
+    ...bake.map((b) => b.flashBefore),
+    ...(infrared ? [infrared.flashBefore] : []),
+  ])
+  return [
+    ...flashBetween,
+    ...flashBeforeNext,
+    ...(typeof recoatWithin === 'string'
+      ? []
+      : [{ kind: 'notAfter' as const, points: recoatWithin }]),
+    ...(recoatAgainAfter ? [{ kind: 'notBefore' as const, points: recoatAgainAfter }] : []),
+    ...heat,
+  ]
+}

@@ -71,6 +71,8 @@ export interface EventLog {
   /** What is of one type, between two instants: for figures over days. */
   byType(shop: string, type: string, between: Between): Promise<readonly Entry[]>
   byId(shop: string, entryId: string): Promise<Entry | null>
+  /** The voids of any of some entries. */
+  voidsOf(shop: string, entryIds: readonly string[]): Promise<readonly Entry[]>
   /** Every shop with an entry, sorted. */
   shops(): Promise<string[]>
   /** Releases the store. Every later call rejects with `closed`; a second close does nothing. */

@@ -105,6 +105,13 @@ export function memoryStore(): Store {
       return entriesWhere(shop, (row) => row.columns.id === entryId)[0] ?? null
     },
 
+    async voidsOf(shop, entryIds) {
+      mustBeOpen('find', shop)
+      const ids = new Set<unknown>(entryIds)
+      const voids = entriesWhere(shop, ({ columns }) => columns.type === 'EntryVoided')
+      return voids.filter(({ data }) => ids.has(data.entry))
+    },
+
     async shops() {
       mustBeOpen('shops', null)
       return sortedShops(logs.keys())

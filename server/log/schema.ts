@@ -46,9 +46,11 @@ PRAGMA application_id = ${APPLICATION_ID};
 PRAGMA user_version = ${SCHEMA_VERSION};
 `
 
-/** An index that came after the first files: each gets it when it is next opened. */
+/** Indexes that came after the first files: each gets them when it is next opened. */
 export const INDEXES = `
 CREATE INDEX IF NOT EXISTS entry_type ON entry (shop, type, at);
+CREATE INDEX IF NOT EXISTS entry_voided ON entry (shop, json_extract(text, '$.data.entry'))
+  WHERE type = 'EntryVoided';
 `
 
 /**

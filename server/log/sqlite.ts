@@ -30,6 +30,12 @@ export const BY_COMMAND = `${STORED} WHERE shop = $shop AND command = $command O
 export const BY_TYPE = `${STORED} INDEXED BY entry_type
   WHERE shop = $shop AND type = $type AND at BETWEEN $fromAt AND $toAt ORDER BY position`
 
+/** The ids are a JSON list. */
+export const VOIDS_OF = `${STORED} INDEXED BY entry_voided
+  WHERE shop = $shop AND type = 'EntryVoided'
+    AND json_extract(text, '$.data.entry') IN (SELECT value FROM json_each($ids))
+  ORDER BY position`
+
 /**
  * The embedded store: one SQLite file, one writing process.
  * @param path the file; made if there is none, in a folder that exists
@@ -105,6 +111,11 @@ export function storeOn(db: Database): Store {
         const found = sql.byId.get({ shop, id })
         return found && entryOf(shop, found)
       }),
+
+    voidsOf: (shop, entryIds) =>
+      attempt('find', shop, () =>
+        parsed(shop, sql.voidsOf.all({ shop, ids: JSON.stringify(entryIds) })),
+      ),
 
     shops: () =>
       attempt('shops', null, () => sortedShops(sql.shops.all().map((found) => found.shop))),
@@ -185,6 +196,7 @@ function prepare(db: Database) {
     byId: db.prepare<Stored, { shop: string; id: string }>(
       `${STORED} WHERE shop = $shop AND id = $id`,
     ),
+    voidsOf: db.prepare<Stored, { shop: string; ids: string }>(VOIDS_OF),
     shops: db.prepare<{ shop: string }, []>('SELECT DISTINCT shop FROM entry'),
     getSnapshot: db.prepare<Snapshot, { shop: string; foldVersion: string }>(
       'SELECT position, json FROM snapshot WHERE shop = $shop AND fold_version = $foldVersion',

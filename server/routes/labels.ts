@@ -16,7 +16,7 @@ import { routeState } from '../../machines/panel/where.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, wrong } from '../problems.ts'
-import { bringBack } from '../thaw.ts'
+import { reload, withAir } from '../reload.ts'
 
 const DPIS: readonly Dpi[] = [203, 300]
 const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
@@ -30,10 +30,12 @@ const drawing = () => import('../../labels/render.ts')
 /** Labels of cups, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
   const { ownWriter } = shops
-  /** The state with one cup in it, also one that it had evicted. */
-  const withCup = (cup: string): Promise<State> => {
-    const refs = [{ kind: 'cup' as const, id: cup }]
-    return bringBack(ownWriter.state(), { refs, at: clock.now() }, ownWriter.reader)
+  /** The state with one cup or panel in it, also one that was evicted, and the air of its clocks. */
+  const withThing = async (kind: 'cup' | 'panel', id: string): Promise<State> => {
+    const refs = [{ kind, id }]
+    const { reader } = ownWriter
+    const state = await reload(ownWriter.state(), refs, reader)
+    return await withAir(state, refs, clock.now(), reader)
   }
 
   only(app, 'GET', '/api/labels/cup/:name', async (c) => {
@@ -47,7 +49,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const message = `dpi was ${c.req.query('dpi')}; accepted is one of ${DPIS.join(', ')}.`
       return sayWrong(c, { field: 'dpi', message })
     }
-    const state = await withCup(id)
+    const state = await withThing('cup', id)
     const label = cupLabelOf(state, id)
     if (!label) {
       const { status, body } = problem('notFound', `No cup ${id} is known here.`)
@@ -66,7 +68,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const message = `The tag's name was ${c.req.param('name')}; accepted is a panel's id with .svg.`
       return sayWrong(c, { field: 'name', message })
     }
-    const state = ownWriter.state()
+    const state = await withThing('panel', id)
     const thing = thingOf(state, { kind: 'panel', id })
     if (!thing || routeState(thing.value) === 'unknown') {
       const { status, body } = problem('notFound', `No panel ${id} is known here.`)
@@ -115,7 +117,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     }
     if (found.is === 'panel' || found.is === 'job') return c.json(found)
     const id = found.is === 'cup' ? found.id : text.trim().toUpperCase()
-    const state = await withCup(id)
+    const state = await withThing('cup', id)
     const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
     const label = read.kind === 'cup' ? read : null
     if (cup) return c.json(cupAnswer(state, id, cup, label, now))

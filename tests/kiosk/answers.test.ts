@@ -40,6 +40,8 @@ async function kioskOnStalledTail() {
     heard: clock.heard,
     loaded: () => {},
     seen: () => {},
+    now: () => shop.clock.now(),
+    leaving: () => () => {},
     random: () => 0,
     build: 'test-build',
     kept: async () => null,
@@ -92,7 +94,7 @@ async function grownShop() {
   const shop = await openTestShop()
   await shop.post('/api/commands', vanInWork)
   const { body } = (await shop.get('/api/state')) as { body: StateAnswer }
-  const copy = shopCopy()
+  const copy = shopCopy(() => null)
   copy.renew()(body.state)
   const say = (id: string) => command(id, 'AddNote', { job: JOB, text: id })
   await shop.post('/api/commands', ['a', 'b', 'c', 'd'].map(say))

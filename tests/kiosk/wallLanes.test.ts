@@ -7,7 +7,7 @@ import { allActsOf } from '../../kiosk/lanes/moreActs.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
 import { passActs, startsDueStep, wantsCup } from '../../kiosk/lanes/pass.ts'
 import { en } from '../../kiosk/words/en.ts'
-import { trim } from '../../machines/trim.ts'
+import { evict } from '../../machines/evict.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { MINUTE, minute, Shop } from '../support/shop.ts'
 
@@ -220,7 +220,7 @@ describe('the line that says how long the air-fed mask stays on', () => {
     const shop = clear()
     shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
     shop.at(3).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
-    const restarted = trim(shop.state, minute(21))
+    const restarted = evict(shop.state, minute(21))
     expect(breathingZones(restarted, minute(21))).toHaveLength(1)
     expect(breathingZones(restarted, minute(22))).toEqual([])
   })

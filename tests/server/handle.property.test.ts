@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { afterEach, describe, expect, test } from 'vitest'
+import { evict } from '../../machines/evict.ts'
 import { fold } from '../../machines/fold.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import { emptyState, FOLD_VERSION, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
-import { trim } from '../../machines/trim.ts'
 import type { Writer } from '../../server/handle.ts'
 import { emptyHead, verify } from '../../server/log/chain.ts'
 import { inPages, type Store } from '../../server/log/log.ts'
@@ -79,14 +79,15 @@ async function playAll(shop: TestShop, steps: readonly Step[]): Promise<Answer[]
 }
 
 /**
- * Open work only. Where a zone or gun was cut depends on when it was trimmed, and decides nothing
- * but how far back is fetched again.
+ * Open work only. Since when its past is held depends on what was known when it was evicted, and
+ * decides nothing but whether it is read again.
  */
-function trimmed(state: State, now: number): State {
-  const { things, ...rest } = trim(state, now)
-  const uncut = <T extends Thing>(of: { readonly [id: string]: T }) =>
-    Object.fromEntries(Object.entries(of).map(([id, { cutMs: _, ...thing }]) => [id, thing]))
-  return { ...rest, things: { ...things, zone: uncut(things.zone), gun: uncut(things.gun) } }
+function evicted(state: State, { clock }: TestShop): State {
+  const { things, ...rest } = evict(state, clock.now())
+  const unmarked = <T extends Thing>(of: { readonly [id: string]: T }) =>
+    Object.fromEntries(Object.entries(of).map(([id, { heldMs: _, ...thing }]) => [id, thing]))
+  const [zone, gun] = [unmarked(things.zone), unmarked(things.gun)]
+  return { ...rest, things: { ...things, zone, gun, devices: unmarked(things.devices) } }
 }
 
 /** The log folded from its first entry, by the fold alone. */
@@ -121,7 +122,7 @@ const saidBy = ({ status, body }: Answer) => ({
  */
 const isComparable = ({ what }: Step) => what !== 'ring' && !/PauseJob|ResumeJob/.test(what)
 
-test('what a shop lets go of changes no decision', { timeout: patience }, () =>
+test('what a shop evicts changes no decision', { timeout: patience }, () =>
   fc.assert(
     fc.asyncProperty(anyHistory, fc.integer({ min: 3, max: 30 }), async (steps, every) => {
       const open = async (snapshotEvery: number) => {
@@ -210,7 +211,9 @@ describe.each(Object.entries(stores))(
             })
             expect((await ownWriter.handle(input)).status).not.toBe(503)
           }
-          expect(ownWriter.state()).toEqual(await foldedAlone(ownWriter))
+          expect(evicted(ownWriter.state(), shop)).toEqual(
+            evicted(await foldedAlone(ownWriter), shop),
+          )
         }),
         { numRuns: tries },
       ))
@@ -222,12 +225,11 @@ describe.each(Object.entries(stores))(
           const clock = new TestClock()
           const live = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
           await playAll(live, steps)
-          const now = clock.now()
-          const was = trimmed(live.shops.ownWriter.state(), now)
-          expect(trimmed(await foldedAlone(live.shops.ownWriter), now)).toEqual(was)
+          const was = evicted(live.shops.ownWriter.state(), live)
+          expect(evicted(await foldedAlone(live.shops.ownWriter), live)).toEqual(was)
 
           const again = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
-          expect(trimmed(again.shops.ownWriter.state(), now)).toEqual(was)
+          expect(evicted(again.shops.ownWriter.state(), live)).toEqual(was)
           await live.store.putSnapshot(
             live.shops.own,
             String(FOLD_VERSION),
@@ -235,11 +237,11 @@ describe.each(Object.entries(stores))(
             '{"half a sna',
           )
           const alone = await openTestShop({ store: made.open(), clock, snapshotEvery: every })
-          expect(trimmed(alone.shops.ownWriter.state(), now)).toEqual(was)
+          expect(evicted(alone.shops.ownWriter.state(), live)).toEqual(was)
 
           await alone.shops.close()
           const closed = await openTestShop({ store: made.open(), clock, snapshotEvery: 1_000 })
-          expect(trimmed(closed.shops.ownWriter.state(), now)).toEqual(was)
+          expect(evicted(closed.shops.ownWriter.state(), live)).toEqual(was)
           const { own } = closed.shops
           const verdict = await verify(
             own,

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { evict } from '../../machines/evict.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
-import { trim } from '../../machines/trim.ts'
 import { sha256 } from '../../server/log/canonical.ts'
 import { LogError, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
@@ -45,12 +45,12 @@ describe('a shop that starts', () => {
 
   test('folds what came after the snapshot', async () => {
     const { store, kept } = await closedShop()
-    const { shops } = await openTestShop({ store })
+    const { shops, clock } = await openTestShop({ store })
     await shops.ownWriter.handle(command('pause', 'PauseJob', { job: JOB }))
     const { state } = shops.ownWriter
     // Not closed: the snapshot is still the old one, as after a kill.
     expect((await store.getSnapshot(shops.own, KEY))?.position).toBe(kept.head)
-    expect(await reopened(store)).toEqual(trim(state(), state().recordedAt))
+    expect(await reopened(store)).toEqual(evict(state(), clock.now()))
   })
 
   const useless: Readonly<Record<string, (kept: State) => { at: number; json: string }>> = {
@@ -108,7 +108,7 @@ describe('a shop that runs', () => {
     const read = (i: number) =>
       handle(command(`r${i}`, 'ReadClimate', { zone: 'booth', airC: 15 + (i % 2) * 5, rh: 0.5 }))
     for (let i = 2; i <= 499; i += 1) {
-      clock.advance(3 * MINUTE)
+      clock.advance(12 * MINUTE)
       await read(i)
     }
     expect(state().head).toBe(499)
@@ -120,7 +120,7 @@ describe('a shop that runs', () => {
     expect(kept?.head).toBe(502)
     const readings = (of: State | null) =>
       of?.things.zone.booth?.entries.filter((entry) => entry.type === 'ClimateRead').length
-    // 12 h of readings every 3 min; what was before decides nothing any more.
+    // Two days of readings every 12 min, and the one that held when they began.
     expect(readings(kept)).toBeLessThan(250)
     expect(readings(state())).toBe((readings(kept) ?? 0) + 1)
     expect((await store.head(shops.own)).position).toBe(503)
@@ -152,6 +152,7 @@ describe('a shop that runs', () => {
     await shops.close()
     expect(await store.getSnapshot(own, KEY)).toMatchObject({ json: 'overwritten' })
     expect(json).toBe(sealed(kept))
-    expect(await keepSnapshot(store, kept, kept.recordedAt)).toEqual(kept)
+    await keepSnapshot(store, kept)
+    expect(await readSnapshot(store, own)).toEqual(kept)
   })
 })

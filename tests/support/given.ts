@@ -1,13 +1,14 @@
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import type { Draft } from '../../machines/envelope.ts'
+import { evict } from '../../machines/evict.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import { routeState } from '../../machines/panel/where.ts'
 import type { Refusal } from '../../machines/refusals.ts'
-import { contextOf, thingOf } from '../../machines/state.ts'
+import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import { BASE, CLEAR, SEALER } from './sheets.ts'
-import { type Answer, MINUTE, Shop, START_MS } from './shop.ts'
+import { type Answer, MINUTE, minute, Shop, START_MS } from './shop.ts'
 
 /** A shop's past, told shortly: minutes after the start, an invented van, panels and cups by name. */
 
@@ -187,4 +188,14 @@ export function keyOf(shop: Shop, kind: string): string {
   const all = deadlines(shop.state).filter((d) => d.bell === kind)
   if (all.length !== 1) throw new Error(`${all.length} bells ${kind}`)
   return all[0]?.key ?? ''
+}
+
+/** The state of a shop after an eviction at a minute. */
+export const evictedState = (shop: Shop, min: number): State => evict(shop.state, minute(min))
+
+/** Another shop with the same past, after an eviction. */
+export function evicted(shop: Shop, min: number): Shop {
+  const copy = shop.fork().at(min)
+  copy.state = evictedState(copy, min)
+  return copy
 }

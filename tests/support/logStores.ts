@@ -13,6 +13,7 @@ function wrapped(store: Store, around: Around): Store {
     byThing: (...a) => around(() => store.byThing(...a)),
     byType: (...a) => around(() => store.byType(...a)),
     byId: (...a) => around(() => store.byId(...a)),
+    voidsOf: (...a) => around(() => store.voidsOf(...a)),
     shops: () => around(() => store.shops()),
     getSnapshot: (...a) => around(() => store.getSnapshot(...a)),
     putSnapshot: (...a) => around(() => store.putSnapshot(...a)),

@@ -43,6 +43,7 @@ export function exchangeableStore(first: Store) {
     byThing: (...a) => inner.byThing(...a),
     byType: (...a) => inner.byType(...a),
     byId: (...a) => inner.byId(...a),
+    voidsOf: (...a) => inner.voidsOf(...a),
     shops: () => inner.shops(),
     getSnapshot: (...a) => inner.getSnapshot(...a),
     putSnapshot: (...a) => inner.putSnapshot(...a),

@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { deadlines } from '../../../machines/deadlines.ts'
 import type { Draft, Entry } from '../../../machines/envelope.ts'
+import { evict } from '../../../machines/evict.ts'
 import { fold } from '../../../machines/fold.ts'
-import { trim } from '../../../machines/trim.ts'
 import { dayOf, intents } from '../../support/randomDay.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 import {
@@ -59,7 +59,7 @@ describe('the state of a shop', { timeout: patience }, () => {
         const { entries } = dayOf(all)
         const half = Math.floor(where * entries.length)
         const before = foldAll(entries.slice(0, half))
-        const trimmed = trim(before, before.recordedAt)
+        const trimmed = evict(before, before.recordedAt)
         const rest = entries.slice(half)
         expectSame(foldAll(rest, throughJson(trimmed)), foldAll(rest, trimmed))
       }),

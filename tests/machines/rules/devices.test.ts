@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { devicesOf } from '../../../machines/devices/fold.ts'
 import { levelVerdict } from '../../../machines/devices/level.ts'
-import { trim } from '../../../machines/trim.ts'
+import { evict } from '../../../machines/evict.ts'
 import { shopWith } from '../../support/given.ts'
 import { minute, Shop } from '../../support/shop.ts'
 
@@ -107,23 +107,23 @@ describe('a sound test', () => {
     expect(devicesOf(shop.state).tests).toMatchObject([{ pattern: 'B2', heard: true }])
   })
 
-  test('is of its day: the state evicts it after twelve hours, but never a level', () => {
+  test('is evicted after two days, and a level never', () => {
     const shop = level()
     shop.do('TestSound', { pattern: 'A', heard: true })
     shop.do('ReportSleep', { why: 'lost' })
-    const later = trim(shop.state, minute(12 * 60 + 1))
+    const later = evict(shop.state, minute(48 * 60 + 1))
     expect(devicesOf(later)).toMatchObject({ levels: [DOOR], tests: [], slept: [] })
     expect(later.things.devices.shop?.entries.map((e) => e.type)).toEqual(['LevelCommissioned'])
   })
 
-  test('a level that was a mistake stays one when the state evicts the days before', () => {
+  test('a level that was a mistake stays one when the days before are evicted', () => {
     const shop = level()
     shop.do('VoidEntry', { entry: shop.entries.at(-1)?.id, reason: 'Wrong place' })
     shop.do('TestSound', { pattern: 'A', heard: true })
-    shop.state = trim(shop.state, minute(24 * 60))
-    level({ place: 'Bench' }, shop.at(24 * 60))
+    shop.state = evict(shop.state, minute(72 * 60))
+    level({ place: 'Bench' }, shop.at(72 * 60))
     // Told late, so that all that is left is folded again.
-    shop.at(24 * 60 + 5).do('TestSound', { pattern: 'D', heard: true }, { at: minute(24 * 60 - 4) })
+    shop.at(72 * 60 + 5).do('TestSound', { pattern: 'D', heard: true }, { at: minute(72 * 60 - 4) })
     expect(devicesOf(shop.state).levels.map(({ place }) => place)).toEqual(['Bench'])
   })
 })
@@ -134,7 +134,7 @@ test('a zone whose name was a mistake does not get it back when older readings a
   shop.do('VoidEntry', { entry: shop.entries.at(-1)?.id, reason: 'MISTAP' })
   for (const hour of [0, 1, 40, 41])
     shop.at(hour * 60).do('ReadClimate', { zone: 'booth', airC: 20 + hour / 10, rh: 0.5 })
-  shop.state = trim(shop.state, shop.now)
+  shop.state = evict(shop.state, shop.now)
   shop
     .at(41 * 60 + 8)
     .do('ReadClimate', { zone: 'booth', airC: 18, rh: 0.5 }, { at: shop.now - 60_000 })

@@ -1,0 +1,162 @@
+import type { Kind, ThingRef } from './catalog.ts'
+import { CLEARANCE_MOST_MIN, readingsOf } from './climate/fold.ts'
+import { lastBefore } from './clock/line.ts'
+import type { CupContext } from './cup/machine.ts'
+import { DEVICES } from './devices/fold.ts'
+import { withHeld } from './fold.ts'
+import { routeState } from './panel/where.ts'
+import { MINUTE_MS } from './refusals.ts'
+import { FOREVER_MS, joined, overlap, type Span } from './spans.ts'
+import { airUnder, TAIL_MS, type ZoneSpan } from './standing.ts'
+import { contextOf, type State, thingOf, withThing } from './state.ts'
+import type { Thing } from './things.ts'
+
+/**
+ * What open work no longer needs is evicted from state; the log keeps it. The server and every kiosk
+ * do it by this function, by the entries' own times and a clock that is right. When it is named
+ * again it is folded again from the log (server/reload.ts).
+ */
+
+const HOUR_MS = 60 * MINUTE_MS
+const WEEK_MS = 7 * 24 * HOUR_MS
+/** A closed job stays for as long as a zone may take to be clear of what was sprayed on it. */
+const CLOSED_MS = CLEARANCE_MOST_MIN * MINUTE_MS
+const EMPTIED_MS = 12 * HOUR_MS
+/** A gun holds its loads since its last cleaning and so many before it. */
+const LOADS_BEFORE = 20
+/** Of a gun that nobody ever cleans, so many. */
+const LOADS_MOST = 200
+
+/** When a cup is over by the longest of the sheet's figures, whatever the air is. */
+function overAt({ clocks, keepUntilMs, mixedAt }: CupContext): number {
+  const ends = clocks.map(({ startMs, interval }) => {
+    const longest = Math.max(...interval.points.map((p) => p.minutes))
+    return startMs + longest * MINUTE_MS
+  })
+  return Math.max(mixedAt, keepUntilMs ?? 0, ...ends)
+}
+
+function isCupOpen({ value, context: cup, entries }: Thing<'cup'>, now: number): boolean {
+  // It is not mixed yet: what was said of it waits for that.
+  if (value === 'unmixed') return now < (entries.at(-1)?.at ?? 0) + WEEK_MS
+  return cup.emptiedAt === null ? now < overAt(cup) + WEEK_MS : now < cup.emptiedAt + EMPTIED_MS
+}
+
+/** Whether all of a job's panels passed a week ago and none of its cups is still in use. */
+function isDone({ things }: State, job: string, now: number): boolean {
+  const panels = Object.values(things.panel).filter(
+    ({ value, context }) => context.job === job && routeState(value) !== 'removed',
+  )
+  const passed = panels.map(({ context }) => context.passedAt ?? FOREVER_MS)
+  const isInUse = Object.values(things.cup).some(
+    (cup) => cup.context.job === job && cup.context.emptiedAt === null && isCupOpen(cup, now),
+  )
+  return panels.length > 0 && Math.max(...passed) + WEEK_MS <= now && !isInUse
+}
+
+function isJobOpen(state: State, id: string, now: number): boolean {
+  const job = thingOf(state, { kind: 'job', id })
+  if (job?.value !== 'closed') return !isDone(state, id, now)
+  return now < (job.context.closedAt ?? 0) + CLOSED_MS
+}
+
+/** A bell comes and goes with its panel or cup, and with the load of a gun that it is about. */
+function isBellOpen(state: State, key: string): boolean {
+  const about = thingOf(state, { kind: 'bell', id: key })?.entries.at(-1)
+  const load = key.slice(key.lastIndexOf(':') + 1)
+  const gun = thingOf(state, { kind: 'gun', id: about?.gun ?? '' })
+  return (
+    thingOf(state, { kind: 'panel', id: about?.panel ?? '' }) !== undefined ||
+    thingOf(state, { kind: 'cup', id: about?.cup ?? '' }) !== undefined ||
+    (gun?.entries.some((e) => e.id === load) ?? false)
+  )
+}
+
+function isPanelOpen(state: State, id: string, now: number): boolean {
+  const job = contextOf(state, 'panel', id)?.job ?? ''
+  return !thingOf(state, { kind: 'job', id: job }) || isJobOpen(state, job, now)
+}
+
+/** Whether state still holds a job, panel, cup or bell; any other thing is held always, or in part. */
+function isOpen(state: State, { kind, id }: ThingRef, now: number): boolean {
+  const cup = kind === 'cup' ? thingOf(state, { kind, id }) : undefined
+  if (cup) return isCupOpen(cup, now)
+  if (kind === 'job') return isJobOpen(state, id, now)
+  if (kind === 'panel') return isPanelOpen(state, id, now)
+  return kind !== 'bell' || isBellOpen(state, id)
+}
+
+const without = <T>(of: { readonly [id: string]: T }, gone: ReadonlySet<string>) =>
+  Object.fromEntries(Object.entries(of).filter(([id]) => !gone.has(id)))
+
+/** Evicts those of some things that are not open. */
+export function evictThings(state: State, refs: readonly ThingRef[], now: number): State {
+  const gone = refs.filter((ref) => thingOf(state, ref) && !isOpen(state, ref, now))
+  if (gone.length === 0) return state
+  const of = (kind: Kind) => new Set(gone.flatMap((ref) => (ref.kind === kind ? [ref.id] : [])))
+  const { job, panel, cup, bell } = state.things
+  const kept = {
+    job: without(job, of('job')),
+    panel: without(panel, of('panel')),
+    cup: without(cup, of('cup')),
+    bell: without(bell, of('bell')),
+  }
+  return { ...state, things: { ...state.things, ...kept } }
+}
+
+/** What is evicted whole. */
+export const EVICTED_WHOLE = ['job', 'panel', 'cup', 'bell'] as const
+
+const refsOf = <K extends Kind>(state: State, kinds: readonly K[]): ThingRef<K>[] =>
+  kinds.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id })))
+
+/** Air from the reading on that held when a stretch of it began; from the first one where none did. */
+function withFirst(state: State, { zone, fromMs, toMs }: ZoneSpan): Span {
+  return { fromMs: lastBefore(readingsOf(state, zone), fromMs)?.at ?? 0, toMs }
+}
+
+/** A zone holds its last hours, and the air that a clock rests on. */
+function zoneSpans(state: State, zone: string, under: readonly ZoneSpan[], now: number): Span[] {
+  const tail = { zone, fromMs: now - TAIL_MS, toMs: FOREVER_MS }
+  const wanted = [tail, ...under.filter((span) => span.zone === zone)]
+  return joined(wanted.map((span) => withFirst(state, span)))
+}
+
+/** A gun's past begins with a cleaning: what was in it before changes nothing any more. */
+function gunSpans({ entries }: Thing<'gun'>, now: number): Span[] {
+  const voided = new Set(entries.map((e) => e.data.entry))
+  const live = entries.filter((e) => !voided.has(e.id))
+  const cleaned = live.filter((e) => e.type === 'GunCleaned').map((e) => e.at)
+  const loads = live.filter((e) => 'load' in e.data).map((e) => e.at)
+  const before = loads.filter((at) => at <= (cleaned.at(-1) ?? 0)).at(-LOADS_BEFORE) ?? 0
+  const start = cleaned.findLast((at) => at <= Math.min(before, now - TAIL_MS)) ?? 0
+  const most = Math.min(loads.at(-LOADS_MOST) ?? 0, now - TAIL_MS)
+  return [{ fromMs: Math.max(start, most), toMs: FOREVER_MS }]
+}
+
+function holdOnly<K extends Kind>(
+  state: State,
+  ref: ThingRef<K>,
+  spans: (thing: Thing<K>) => readonly Span[],
+): State {
+  const thing = thingOf(state, ref)
+  if (!thing) return state
+  const wanted = spans(thing)
+  const heldMs = thing.heldMs ? overlap(wanted, thing.heldMs) : wanted
+  return withThing(state, ref, withHeld(ref, thing, heldMs))
+}
+
+/**
+ * A state that holds open work only.
+ * @param now UTC ms by a clock that is right: while a clock is in doubt, nothing is to be evicted
+ */
+export function evict(state: State, now: number): State {
+  const open = evictThings(state, refsOf(state, ['job', 'panel', 'cup']), now)
+  const under = refsOf(open, ['panel', 'cup', 'gun']).flatMap((ref) => airUnder(open, ref, now))
+  const tail = [{ fromMs: now - TAIL_MS, toMs: FOREVER_MS }]
+  let held = holdOnly(open, DEVICES, () => tail)
+  for (const ref of refsOf(open, ['zone']))
+    held = holdOnly(held, ref, () => zoneSpans(open, ref.id, under, now))
+  for (const ref of refsOf(open, ['gun'])) held = holdOnly(held, ref, (gun) => gunSpans(gun, now))
+  return evictThings(held, refsOf(held, ['bell']), now)
+}

@@ -1,0 +1,22 @@
+import type { Entry } from './envelope.ts'
+import { fold } from './fold.ts'
+import { evictedFor } from './needs.ts'
+import { airMissing, clocksChangedBy } from './standing.ts'
+import type { State } from './state.ts'
+
+/** What is said of a job that is not there changes nothing of what is. */
+const SAYS_ONLY: readonly string[] = ['NoteAdded', 'PhotoAdded']
+
+/**
+ * A kiosk's copy of the shop with the next entry of the log folded on.
+ * @param now UTC ms, as the server has it
+ * @returns null where it is about what the copy has evicted: then the server's own state shows it
+ */
+export function follow(state: State, entry: Entry, now: number): State | null {
+  const isMissing = evictedFor(state, entry).length > 0
+  if (isMissing && SAYS_ONLY.includes(entry.type))
+    return { ...state, head: entry.position, headHash: entry.hash }
+  if (isMissing) return null
+  const next = fold(state, entry)
+  return airMissing(next, clocksChangedBy(next, entry, now), now).length === 0 ? next : null
+}

@@ -1,0 +1,162 @@
+import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
+import { readingsOf } from './climate/fold.ts'
+import { type Climate, endsAt, type Interval, lastBefore, STALE_MS } from './clock/line.ts'
+import { zoneClimate } from './cup/ends.ts'
+import type { PotClock } from './cup/machine.ts'
+import type { Draft } from './envelope.ts'
+import { climateOf } from './panel/climate.ts'
+import { lastCoat, type PanelContext } from './panel/context.ts'
+import { cureEndsAt } from './panel/cureClock.ts'
+import { isJobClosed } from './panel/find.ts'
+import { LATEST } from './panel/gate.ts'
+import { routeState } from './panel/where.ts'
+import { MINUTE_MS } from './refusals.ts'
+import { sheetAt } from './sheet/fold.ts'
+import { curesOf, intervalsOf, type Opens, overFigures } from './sheet/intervals.ts'
+import { FOREVER_MS, type Span } from './spans.ts'
+import { contextOf, type State, thingOf } from './state.ts'
+
+/**
+ * The clocks that stand on open work, and the air that they rest on. What they rest on is held;
+ * what nothing rests on is evicted.
+ */
+
+/** What has clocks. */
+const CLOCKED: readonly Kind[] = ['panel', 'cup', 'gun']
+
+/** A stretch of a zone's air. */
+export type ZoneSpan = Span & { readonly zone: string }
+
+const DAY_MS = 24 * 60 * MINUTE_MS
+/** Zones, guns and devices hold at least what happened in these last hours. */
+export const TAIL_MS = 2 * DAY_MS
+/** Of the air that one clock rests on at most so much is held. */
+const CLIMATE_MOST_MS = 14 * DAY_MS
+/** No bake lasts longer; one that nobody measures or ends does not hold the air of weeks. */
+const BAKE_MOST_MS = 2 * DAY_MS
+
+/** A clock, or several that began together: from when, until when at the latest, in which zones. */
+type Standing = {
+  readonly startMs: number
+  readonly untilMs: () => number
+  readonly stays: Stays
+}
+type Stays = readonly { readonly fromMs: number; readonly zone: string }[]
+
+/** When a clock is over for certain: also by the longest of its sheet's figures. */
+function overAt(interval: Interval, startMs: number, climate: Climate): number {
+  const longest = Math.max(...interval.points.map((p) => p.minutes))
+  return Math.max(endsAt(interval, startMs, climate) ?? FOREVER_MS, startMs + longest * MINUTE_MS)
+}
+
+/** Window and flashes of a coat, with what the products of the steps to come say of going over it. */
+function coatIntervals(state: State, panel: PanelContext, opens: Opens): Interval[] {
+  const overs = panel.route.map((s) => overFigures(sheetAt(state, s.sheet, LATEST)?.sheet, opens))
+  return [
+    ...intervalsOf(opens),
+    ...overs.flatMap(({ flashBeforeNext, recoatWithin: within }): Interval[] => [
+      ...flashBeforeNext,
+      ...(within === null || typeof within === 'string'
+        ? []
+        : [{ kind: 'notAfter' as const, points: within }]),
+    ]),
+  ]
+}
+
+function panelClocks(state: State, id: string): Standing[] {
+  const thing = thingOf(state, { kind: 'panel', id })
+  if (!thing || ['unknown', 'passed', 'removed'].includes(routeState(thing.value))) return []
+  const panel = thing.context
+  if (isJobClosed(state, panel.job)) return []
+  const { stays, cure } = panel
+  const climate = climateOf(state, panel)
+  const coat = lastCoat(panel)
+  const opens = coat?.opens ?? null
+  const ends = (intervals: readonly Interval[], startMs: number) =>
+    Math.max(startMs, ...intervals.map((interval) => overAt(interval, startMs, climate)))
+  const coatClock = coat &&
+    opens && {
+      startMs: coat.finishedAt,
+      untilMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
+      stays,
+    }
+  const cureClock = cure && {
+    startMs: cure.startedAt,
+    untilMs: () => {
+      const airs = cure.mode === 'air' ? curesOf(cure.figures).flatMap(({ air }) => air ?? []) : []
+      const end = cureEndsAt(state, panel) ?? cure.startedAt + BAKE_MOST_MS
+      return Math.max(end, ends(airs, cure.startedAt))
+    },
+    stays,
+  }
+  return [coatClock, cureClock].filter((clock) => clock !== null && clock !== undefined)
+}
+
+const potClocks = (state: State, clocks: readonly PotClock[]): Standing[] =>
+  clocks.map(({ startMs, zone, interval }) => ({
+    startMs,
+    untilMs: () => overAt(interval, startMs, zoneClimate(state, zone)),
+    stays: [{ fromMs: 0, zone }],
+  }))
+
+function clocksOf(state: State, { kind, id }: ThingRef): Standing[] {
+  if (kind === 'panel') return panelClocks(state, id)
+  if (kind === 'gun') {
+    const loads = contextOf(state, 'gun', id)?.loads ?? []
+    return potClocks(
+      state,
+      loads.flatMap((load) => load.clocks),
+    )
+  }
+  const cup = kind === 'cup' ? contextOf(state, 'cup', id) : undefined
+  if (!cup) return []
+  return potClocks(state, [...cup.clocks, ...(cup.induction ? [cup.induction] : [])])
+}
+
+/** The air that a clock rests on, up to now: from half an hour before, as a surface measured then counts. */
+function airRestedOn({ startMs, untilMs, stays }: Standing, now: number): ZoneSpan[] {
+  const untilNowMs = Math.min(untilMs(), now)
+  const sinceMs = Math.max(startMs - STALE_MS, untilNowMs - CLIMATE_MOST_MS)
+  return stays.flatMap((stay, i): ZoneSpan[] => {
+    const fromMs = i === 0 ? sinceMs : Math.max(sinceMs, stay.fromMs)
+    const toMs = Math.min(untilNowMs, stays[i + 1]?.fromMs ?? untilNowMs)
+    return fromMs <= toMs ? [{ zone: stay.zone, fromMs, toMs }] : []
+  })
+}
+
+/** The air that the clocks of a panel, cup or gun rest on, up to now. */
+export const airUnder = (state: State, ref: ThingRef, now: number): ZoneSpan[] =>
+  clocksOf(state, ref).flatMap((clock) => airRestedOn(clock, now))
+
+/** Whether all readings are held that count in a stretch of air, with the one that held when it began. */
+function isAirHeld(state: State, { zone, fromMs, toMs }: ZoneSpan): boolean {
+  const heldMs = thingOf(state, { kind: 'zone', id: zone })?.heldMs
+  const held = heldMs?.find((span) => span.fromMs <= fromMs && toMs <= span.toMs)
+  if (heldMs === undefined || held?.fromMs === 0) return true
+  const first = lastBefore(readingsOf(state, zone), fromMs)
+  return held !== undefined && first !== undefined && first.at >= held.fromMs
+}
+
+/** The air that clocks rest on and that was evicted before they began to be known, or to stand again. */
+export const airMissing = (state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] =>
+  refs
+    .flatMap((ref) => clocksOf(state, ref))
+    // Most began in the last hours, all of which are held: their ends need not be reckoned.
+    .filter(({ startMs, stays }) =>
+      stays.some(({ zone }) => !isAirHeld(state, { zone, fromMs: startMs - STALE_MS, toMs: now })),
+    )
+    .flatMap((clock) => airRestedOn(clock, now))
+    .filter((span) => !isAirHeld(state, span))
+
+/**
+ * The things whose clocks an entry may have changed. What it takes back, or says of the air of long
+ * ago, may be about any of them.
+ * @param now UTC ms
+ */
+export function clocksChangedBy(state: State, entry: Draft, now: number): ThingRef[] {
+  const isAny =
+    ['EntryVoided', 'SheetSaved', 'JobReopened'].includes(entry.type) ||
+    (entry.type === 'ClimateRead' && entry.at < now - TAIL_MS)
+  if (!isAny) return streamsOf(entry).filter(({ kind }) => CLOCKED.includes(kind))
+  return CLOCKED.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id })))
+}

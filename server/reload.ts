@@ -1,0 +1,109 @@
+import { streamsOf, type ThingRef } from '../machines/catalog.ts'
+import { readingsOf } from '../machines/climate/fold.ts'
+import { lastBefore } from '../machines/clock/line.ts'
+import type { Draft, Entry } from '../machines/envelope.ts'
+import { reloaded, withHeld } from '../machines/fold.ts'
+import { joined } from '../machines/spans.ts'
+import { airMissing, type ZoneSpan } from '../machines/standing.ts'
+import { type State, thingOf, withThing } from '../machines/state.ts'
+import type { Reader } from './reading.ts'
+
+/** What was evicted comes back from the log, by index: one thing, or a stretch of one zone's air. */
+
+const DAY_MS = 86_400_000
+
+/** The state with more of a thing's entries. Those it holds stay: some may not be stored yet. */
+function withEntries(state: State, ref: ThingRef, entries: readonly Draft[]): State {
+  const held: readonly Draft[] = thingOf(state, ref)?.entries ?? []
+  const all = new Map([...entries, ...held].map((entry) => [entry.id, entry]))
+  return reloaded(state, ref, [...all.values()])
+}
+
+/** A job comes back with all its panels: reopened, all of them are open work. */
+function companions(ref: ThingRef, entries: readonly Entry[]): ThingRef[] {
+  return entries.flatMap(({ job, panel }): ThingRef[] => {
+    if (ref.kind === 'panel' && job !== undefined) return [{ kind: 'job', id: job }]
+    if (ref.kind === 'job' && panel !== undefined) return [{ kind: 'panel', id: panel }]
+    return []
+  })
+}
+
+/**
+ * The state with the jobs, panels and cups that were evicted, and with their bells: without these a
+ * deadline of weeks ago would ring once more.
+ * @returns the same state where nothing was missing
+ * @throws LogError
+ */
+export async function reload(
+  state: State,
+  refs: readonly ThingRef[],
+  reader: Reader,
+): Promise<State> {
+  let whole = state
+  const todo = [...refs]
+  const asked = new Set<string>()
+  for (let ref = todo.shift(); ref; ref = todo.shift()) {
+    const { kind, id } = ref
+    const name = `${kind} ${id}`
+    const isWhole = kind === 'job' || kind === 'panel' || kind === 'cup'
+    if (!isWhole || asked.has(name) || thingOf(whole, ref)) continue
+    asked.add(name)
+    const entries = await reader.byThing(kind, id)
+    const bells = entries.flatMap(streamsOf).filter((one) => one.kind === 'bell')
+    for (const one of [ref, ...bells]) whole = withEntries(whole, one, entries)
+    todo.push(...companions(ref, entries))
+  }
+  return whole
+}
+
+/**
+ * The state with all the air that the clocks of some things rest on.
+ * @param now UTC ms
+ * @returns the same state where nothing was missing
+ * @throws LogError
+ */
+export async function withAir(
+  state: State,
+  refs: readonly ThingRef[],
+  now: number,
+  reader: Reader,
+): Promise<State> {
+  let whole = state
+  // A clock may end later in the air that was found than it did without it.
+  for (;;) {
+    const [span] = airMissing(whole, refs, now)
+    if (span === undefined) return whole
+    whole = await withSpan(whole, span, reader)
+  }
+}
+
+/** A stretch of a zone's air, back to the reading that held when it began, however old that is. */
+async function withSpan(state: State, span: ZoneSpan, reader: Reader): Promise<State> {
+  const ref = { kind: 'zone', id: span.zone } as const
+  for (let backMs = DAY_MS; ; backMs *= 8) {
+    const fromAt = Math.max(0, span.fromMs - backMs)
+    const found = await reader.byThing('zone', span.zone, { fromAt, toAt: span.toMs })
+    const readings = found.filter(({ type }) => type === 'ClimateRead')
+    const voids = await reader.voidsOf(readings.map(({ id }) => id))
+    const whole = withEntries(state, ref, [...readings, ...voids])
+    const first = lastBefore(readingsOf(whole, span.zone), span.fromMs)
+    if (fromAt > 0 && (first === undefined || first.at < fromAt)) continue
+    const thing = thingOf(whole, ref)
+    const heldMs = thingOf(state, ref)?.heldMs ?? []
+    const held = joined([...heldMs, { fromMs: first?.at ?? 0, toMs: span.toMs }])
+    return thing ? withThing(whole, ref, withHeld(ref, thing, held)) : state
+  }
+}
+
+/** The state with entries that are to be voided, also those of a zone, gun or device that it evicted. */
+export async function withVoided(
+  state: State,
+  entries: readonly Entry[],
+  reader: Reader,
+): Promise<State> {
+  const voids = await reader.voidsOf(entries.map(({ id }) => id))
+  return entries
+    .flatMap(streamsOf)
+    .filter(({ kind }) => kind === 'zone' || kind === 'gun' || kind === 'devices')
+    .reduce((s, ref) => withEntries(s, ref, [...entries, ...voids]), state)
+}
