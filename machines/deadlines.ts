@@ -7,19 +7,19 @@ import { panelDeadlines } from './panel/deadlines.ts'
 import type { State } from './state.ts'
 
 // A state is immutable, so what was calculated from it once stays valid.
-const reckoned = new WeakMap<State, readonly Deadline[]>()
+const cached = new WeakMap<State, readonly Deadline[]>()
 
 /**
  * Every moment that a shop waits for, in order of time. It needs no clock: a deadline in the past
  * stays until its work is done.
  */
 export function deadlines(state: State): readonly Deadline[] {
-  const known = reckoned.get(state)
+  const known = cached.get(state)
   if (known) return known
   const all = [...panelDeadlines(state), ...cupDeadlines(state), ...gunDeadlines(state)].sort(
     (a, b) => a.dueAt - b.dueAt || compareText(a.key, b.key),
   )
-  reckoned.set(state, all)
+  cached.set(state, all)
   return all
 }
 

@@ -78,9 +78,9 @@ export function HowMuch({ state, draft, it }: StepProps) {
         </Fold>
         <p class="sentence" data-needed={it.neededMl ?? ''}>
           {it.neededMl === null
-            ? bench.notReckoned
-            : bench.reckoned(format.value.volume(it.neededMl))}
-          {it.neededMl !== null && <small class="minor"> {bench.reckonedHow}</small>}
+            ? bench.noEstimate
+            : bench.estimate(format.value.volume(it.neededMl))}
+          {it.neededMl !== null && <small class="minor"> {bench.estimateHow}</small>}
         </p>
       </div>
       <div class="form">
@@ -95,7 +95,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
           />
           {it.neededMl !== null && it.mix.totalMl !== it.neededMl && (
             <button type="button" onClick={() => set({ totalMl: null })}>
-              {bench.asReckoned}
+              {bench.useEstimate}
             </button>
           )}
         </div>

@@ -10,7 +10,7 @@ import { hashOf } from '../ui/route.ts'
 import { MixCautions } from './cautions.tsx'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
 import { Lots } from './lots.tsx'
-import { canReckon, densitiesOf, type PourView, pouredOf, pourView, whenMixed } from './pours.ts'
+import { canCalculate, densitiesOf, type PourView, pouredOf, pourView, whenMixed } from './pours.ts'
 import { Scale } from './scale.tsx'
 import { Again, type StepProps } from './steps.tsx'
 
@@ -29,8 +29,8 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
     draft.value = { ...draft.value, ...change }
   }
   const { pours } = draft.value
-  const isReckoned = canReckon(it.sheet)
-  const view = isReckoned ? pourView(it.mix, pours) : null
+  const isCalculated = canCalculate(it.sheet)
+  const view = isCalculated ? pourView(it.mix, pours) : null
   const poured = pouredOf(it.mix, pours)
   const add = (g: number | null) => {
     wrong.value = null

@@ -61,7 +61,7 @@ export function densitiesOf(sheet: Sheet): number[] | null {
 }
 
 /** Whether amounts can be calculated at all: parts by weight have no volume without densities. */
-export const canReckon = (sheet: Sheet): boolean =>
+export const canCalculate = (sheet: Sheet): boolean =>
   sheet.by === 'volume' || densitiesOf(sheet) !== null
 
 /** The components that the ratio has any of. */

@@ -112,8 +112,8 @@ function One({ name }: { name: CalculatorName }) {
         <aside>
           <Keypad signs={isRatio ? 'ratio' : 'signed'} />
           <div class="acts">
-            <button type="submit" class="main" data-act="reckon">
-              {calculator.reckon}
+            <button type="submit" class="main" data-act="calculate">
+              {calculator.calculate}
             </button>
             <button
               type="button"

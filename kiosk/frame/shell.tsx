@@ -5,7 +5,7 @@ import type { Speaker } from '../bells/sound/speaker.ts'
 import { startedHere } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
 import { levelOf } from '../device/level.ts'
-import { practisedOn } from '../device/practised.ts'
+import { practiceOn } from '../device/practiceShop.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { screenNow } from '../device/screenNow.ts'
 import type { Settings } from '../device/settings.ts'
@@ -154,7 +154,7 @@ function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
   const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
   const { board } = words.value
   // In a practice shop a moment on the way is ten moments on the clock: it is off, and it is nothing.
-  const isOff = warns && practisedOn(document) === null
+  const isOff = warns && practiceOn(document) === null
   return (
     <div class="now">
       <time class="digits">{format.value.time(nowMs)}</time>

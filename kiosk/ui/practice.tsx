@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
-import { practisedOn } from '../device/practised.ts'
+import { practiceOn } from '../device/practiceShop.ts'
 import { Hold } from './hold.tsx'
 
 type Asked = 'no' | 'asking' | { readonly failed: string }
@@ -41,7 +41,7 @@ export function TryPractice() {
   const { asked, ask } = useAsk('/api/practice', ({ url }) => {
     if (url !== undefined) location.assign(url)
   })
-  if (practisedOn(document)) return null
+  if (practiceOn(document)) return null
   return (
     <div class="try-practice">
       <button type="button" data-act="practice" disabled={asked === 'asking'} onClick={ask}>
@@ -57,9 +57,9 @@ export function TryPractice() {
 export function PracticeBar() {
   const { words } = useShop()
   const { asked, ask } = useAsk('/api/practice/again', () => location.reload())
-  const practised = practisedOn(document)
-  if (!practised) return null
-  const { speed, own } = practised
+  const practice = practiceOn(document)
+  if (!practice) return null
+  const { speed, own } = practice
   return (
     <section class="practice-bar">
       <p>

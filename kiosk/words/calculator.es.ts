@@ -1,9 +1,9 @@
 import type { About } from '../../machines/trade/calculator.ts'
 import type { CalculatorName } from '../../machines/trade/registry.ts'
 
-/** La calculadora en español: lo que se acepta, los nombres, y lo que acompaña a cada resultado. */
+/** La calculadora en español: lo que se acepta, los names, y lo que acompaña a cada resultado. */
 
-export const formas = {
+export const phrases = {
   phrase: {
     from: (a: string, b: string, unit: string) => `un número de ${a} a ${b} ${unit}`,
     above: (a: string, _: string, unit: string) => `un número mayor que 0, hasta ${a} ${unit}`,
@@ -34,7 +34,7 @@ export const formas = {
   },
 }
 
-export const nombres = {
+export const names = {
   names: {
     interval: 'Tiempo a una temperatura',
     clock: 'Tiempo con aire que cambia',

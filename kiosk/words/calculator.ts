@@ -1,6 +1,6 @@
 import type { About } from '../../machines/trade/calculator.ts'
 import type { CalculatorName } from '../../machines/trade/registry.ts'
-import { about, formas, nombres } from './calculator.es.ts'
+import { about, names, phrases } from './calculator.es.ts'
 
 /** Words of the Calculator. Formula, units, source and caution are kept with the calculations themselves. */
 export const en = {
@@ -8,7 +8,7 @@ export const en = {
 
   keypad: { title: 'Keys', point: 'decimal point', back: 'delete' },
   choose: 'What do you want to know?',
-  reckon: 'CALCULATE',
+  calculate: 'CALCULATE',
   clear: 'Clear',
   add: 'Add a line',
   remove: 'Remove',
@@ -187,7 +187,7 @@ export const es: typeof en = {
   title: 'Calculadora',
   keypad: { title: 'Teclas', point: 'punto decimal', back: 'borrar' },
   choose: '¿Qué quiere saber?',
-  reckon: 'CALCULAR',
+  calculate: 'CALCULAR',
   clear: 'Borrar',
   add: 'Agregar línea',
   remove: 'Quitar',
@@ -211,7 +211,7 @@ export const es: typeof en = {
   wasTyped: (typed) => `Se escribió ${typed};`,
   nothing: 'No se escribió nada;',
   accepted: (phrase) => `se acepta ${phrase}.`,
-  ...formas,
-  ...nombres,
+  ...phrases,
+  ...names,
   about,
 }

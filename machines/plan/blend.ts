@@ -1,5 +1,5 @@
 import type { Operation } from '../panel/context.ts'
-import { type BodyType, neighbours } from '../trade/panels.ts'
+import { type BodyType, neighbors } from '../trade/panels.ts'
 
 /** A panel of a body that is chosen for a job, by its id on the body. */
 export type ChosenPanel = { readonly id: string; readonly operation: Operation }
@@ -16,6 +16,6 @@ export function blendProposals(of: BodyType, chosen: readonly ChosenPanel[]): st
   const isChosen = (id: string) => chosen.some((one) => one.id === id)
   const beside = chosen
     .filter(({ operation }) => COLOURED.includes(operation))
-    .flatMap(({ id }) => neighbours(of, id))
+    .flatMap(({ id }) => neighbors(of, id))
   return of.panels.map(({ id }) => id).filter((id) => beside.includes(id) && !isChosen(id))
 }

@@ -44,11 +44,11 @@ export const activator = calculator({
   ),
   about: {
     formula:
-      'The option whose range holds the warmer of now and warmest; of several one that holds now too, then the one with the highest toC',
+      'The option whose range contains the warmer of now and warmest; of several, one that also contains now, then the one with the highest toC',
     units: '°C, as the maker’s sheet gives each range',
     source: 'common practice, no source: the slower activator on a warm day',
     caution:
-      'Only among what the sheet lists, by its own ranges: outside them nothing is proposed. Size of the job and air movement matter too.',
+      'Only options on the sheet are compared, by their own ranges: outside them nothing is proposed. Size of the job and air movement matter too.',
   },
   run: ({ options, nowC, warmestC }) => {
     const warmest = Math.max(nowC, warmestC)

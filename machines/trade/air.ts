@@ -29,7 +29,7 @@ export const air = calculator({
     units: 'L, L/min of free air, kPa gauge, minutes',
     source: 'sizing sheets and the DOE/ORNL MEASUR documentation: t = V (P1 − P2) / (Patm (S − C))',
     caution:
-      'Take the free air a compressor delivers, not its displacement, which is more. Never above the rated pressure of receiver, hose and gun.',
+      'Use the free air that a compressor delivers, not its displacement, which is more. Never go above the rated pressure of receiver, hose and gun.',
   },
   run: ({ receiverL, freeAirLpm, gunLpm, cutOutKpa, needKpa }) => {
     const balanceLpm = freeAirLpm - gunLpm

@@ -29,9 +29,9 @@ export const colour = calculator({
   about: {
     formula: 'CIEDE2000 with kL = kC = kH = 1',
     units: 'CIE L*a*b*; ΔE00 has no unit',
-    source: 'ISO/CIE 11664-6 (title from memory); Sharma, Wu and Dalal 2005, reckoned by culori',
+    source: 'ISO/CIE 11664-6 (title from memory); Sharma, Wu and Dalal 2005, calculated by culori',
     caution:
-      'Both by the same instrument, geometry, light and observer. One angle says little about effect colours: look at a sprayed card beside the vehicle.',
+      'Measure both with the same instrument, geometry, light and observer. One angle says little about effect colors: compare a sprayed card with the vehicle.',
   },
   run: ({ panel, card }) => ({ deltaE00: ciede2000(colourOf(panel), colourOf(card)) }),
 })

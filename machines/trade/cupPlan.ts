@@ -95,11 +95,11 @@ export const cupPlan = calculator({
   ),
   about: {
     formula:
-      'Simulated: each coat starts at the later of the painter’s coming round and that panel’s flash; a cup takes every coat that ends within its pot life, mixed as its first one starts',
+      'Simulated: each coat starts when the painter gets back to that panel or when it has flashed, whichever is later; a cup takes every coat that ends within its pot life, mixed when its first one starts',
     units: 'minutes from the start of the first coat; °C; share as a fraction of all the material',
     source: 'flash and pot life by the rules of interval and clock; the plan is this project’s own',
     caution:
-      'The air is taken to stay as it is. Mixing and induction come before mixAtMin’s coat. A forecast: the running clocks rule.',
+      'Assumes that the air does not change. Mixing and induction come before the coat at mixAtMin. A forecast only: go by the running clocks.',
   },
   run: (input) => {
     const startsMs = starts(input, flashMs(input))

@@ -16,7 +16,7 @@ export const dewPoint = calculator({
     units: 'airC, surfaceC, dewPointC and marginC in °C, rh as a fraction (0.55 is 55 %)',
     source: 'WMO-No. 8 (2008), Magnus formula over water, inverted',
     caution:
-      'The surface should stand at least 3 °C above the dew point; the sheet may ask for more. Below 0 °C this is the dew point over water, not the frost point.',
+      'The surface should be at least 3 °C above the dew point; the sheet may ask for more. Below 0 °C this is the dew point over water, not the frost point.',
   },
   run: (input) => {
     const dew = dewPointC(input.airC, input.rh)

@@ -26,9 +26,9 @@ export const quantity = calculator({
     units:
       'm², µm, mL; solids by volume, ready to spray, and transfer as fractions (1 µm over 1 m² is 1 mL)',
     source:
-      'volume balance; transfer efficiency as South Coast AQMD defines it (solids on the object / solids used). HVLP is taken as 0.65 there; 40 CFR 60 Subpart EE lists 0.25 for air-atomised; 0.2 to 0.5 is measured on small parts',
+      'volume balance; transfer efficiency as South Coast AQMD defines it (solids on the object / solids used). HVLP is taken as 0.65 there; 40 CFR 60 Subpart EE lists 0.25 for air-atomized; 0.2 to 0.5 is measured on small parts',
     caution:
-      'An estimate, ±30 %: area and transfer are seldom known better. Film within the sheet’s limits comes before saving material.',
+      'An estimate, ±30 %: area and transfer are seldom known better. A film within the sheet’s limits matters more than saving material.',
   },
   run: ({ areaM2, coats, dryUmPerCoat, solids, transfer, lossMl }) => ({
     volumeMl: (areaM2 * coats * dryUmPerCoat) / (solids * transfer) + (lossMl ?? 0),
@@ -64,7 +64,7 @@ export const film = calculator({
   about: {
     formula: 'dry = wet × solids / (1 + thinner/100); spread = 1000 / wet',
     units:
-      'µm; solids by volume as a fraction; thinner in % of the unthinned volume; m² per litre thinned',
+      'µm; solids by volume as a fraction; thinner in % of the unthinned volume; m² per liter thinned',
     source:
       'UFC 3-190-06 §2.1.5 (dry = wet × solids); the thinned form as engineering notes give it after SSPC-PA 2 practice',
     caution: 'Without loss: what reaches the panel is the transfer efficiency’s share of it.',

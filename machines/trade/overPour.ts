@@ -50,8 +50,8 @@ export const overPour = calculator({
   ),
   about: {
     formula:
-      'New total = the least that is no less than totalMl and makes no part’s target smaller than what was poured of it; add = target − poured',
-    units: 'g, mL, g/mL; stepG and scaleG play no part here',
+      'New total = the smallest total, at least totalMl, at which no part’s target is less than what was poured of it; add = target − poured',
+    units: 'g, mL, g/mL; stepG and scaleG are not used here',
     source: 'definition of a mixing ratio; common practice, no source',
     caution:
       'Nothing can be taken out of a mix. The pot life runs from the first activator that went in; adding never restarts it.',

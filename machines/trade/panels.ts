@@ -164,7 +164,7 @@ const pickUp = body(
 export const bodyTypes: readonly BodyType[] = [car, van, pickUp]
 
 /** Ids of the panels next to one, in the body's own order. */
-export function neighbours(of: BodyType, panel: string): string[] {
+export function neighbors(of: BodyType, panel: string): string[] {
   return of.panels
     .map(({ id }) => id)
     .filter((id) => of.adjacent.some((pair) => pair.includes(id) && pair.includes(panel)))

@@ -148,7 +148,7 @@ export const pour = calculator({
       'mL, g, g/mL; errorPct in per cent; percentages of the sum before them unless percentOf is base',
     source: 'definition of a mixing ratio; common practice for the running reading, no source',
     caution:
-      'Volumes are taken to add up. Use the ratio and densities of the maker’s sheet, and mix with the protection it asks for.',
+      'Assumes that volumes add up. Use the ratio and densities of the maker’s sheet, and wear the protection it asks for.',
   },
   run: (input) => {
     const targets = targetsOf(input)

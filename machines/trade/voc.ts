@@ -85,11 +85,11 @@ export const voc = calculator({
   ),
   about: {
     formula: 'regulatory = (Wv − Ww − Wec) / (V − Vw − Vec); actual = (Wv − Ww − Wec) / V',
-    units: 'g per litre; parts by volume; mass fractions; water is 1.00 g/mL',
+    units: 'g per liter; parts by volume; mass fractions; water is 1.00 g/mL',
     source:
       '40 CFR 59.104(a)(1): variables as read in the 2003 and 2007 texts, the layout of the fraction from memory',
     caution:
-      'Volumes are taken to add up. What counts as exempt differs by jurisdiction. For a record use the maker’s own figures for this mixing ratio.',
+      'Assumes that volumes add up. What counts as exempt differs by jurisdiction. For records use the maker’s own figures for this mixing ratio.',
   },
   run: ({ components }) => {
     const shares = components.map(sharesOf)
@@ -113,7 +113,7 @@ export const vocStages = calculator({
   schema: fields({ base: gPerL, mid: list(gPerL, 0, 10), clear: gPerL }),
   about: {
     formula: '(base + Σ mid + 2 × clear) / (number of mid + 3)',
-    units: 'g per litre, less water and exempt solvent',
+    units: 'g per liter, less water and exempt solvent',
     source:
       '40 CFR 59.104(a)(2): variables as read, layout from memory; the form without midcoats as in SLO County APCD Rule 423',
     caution: 'Only where the local rule averages stages; many judge each coating by itself.',

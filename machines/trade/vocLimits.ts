@@ -29,7 +29,7 @@ const usFederal: Jurisdiction = {
   knowledge: 'fromMemory',
   knowledgeSentence:
     'These limits are from memory and were not read in the rule: check them against the official table before relying on them. States and districts may be stricter.',
-  basis: 'g VOC per litre ready to spray, less water and exempt solvents',
+  basis: 'g VOC per liter ready to spray, less water and exempt solvents',
   limits: [
     { id: 'wash-primer', category: 'Pretreatment wash primers', gPerL: 780 },
     { id: 'primer', category: 'Primers and primer surfacers', gPerL: 580 },
@@ -49,7 +49,7 @@ const europe: Jurisdiction = {
   knowledgeSentence:
     'These limits were read in a government’s guidance on the directive, not in the directive itself: check them there.',
   basis:
-    'g VOC per litre ready to use, less water except for preparing and cleaning; the directive knows no exempt solvents, and does not count what reacts into the film',
+    'g VOC per liter ready to use, less water except for preparing and cleaning; the directive knows no exempt solvents, and does not count what reacts into the film',
   limits: [
     { id: 'preparatory', category: 'Preparatory', gPerL: 850, isWaterCounted: true },
     { id: 'pre-cleaner', category: 'Pre-cleaner', gPerL: 200, isWaterCounted: true },

@@ -3,7 +3,7 @@ import { type Env, only, type Routes } from '../http.ts'
 import type { Encoding, KioskFiles, ServedFile } from '../kioskFiles.ts'
 
 /** What the page of a practice shop is given. */
-export type Practised = {
+export type PracticeInfo = {
   /** How many times as fast its time runs. */
   readonly speed: number
   /** The address of the shop that it is left for; null where no other is served. */
@@ -12,10 +12,10 @@ export type Practised = {
 
 /** The kiosk's files, kept in memory; through Hono, so that they have its CSP. */
 export const kioskRoutes =
-  ({ files }: KioskFiles, practised?: Practised): Routes =>
+  ({ files }: KioskFiles, practice?: PracticeInfo): Routes =>
   (app) => {
     for (const [path, file] of files) {
-      const own = practised && file.type.startsWith('text/html') ? withMarks(file, practised) : file
+      const own = practice && file.type.startsWith('text/html') ? withMarks(file, practice) : file
       only(app, 'GET', path, (c) => answer(c, own))
     }
   }
@@ -50,7 +50,7 @@ function encodingFor(accepted: string, bodies: ServedFile['bodies']): Encoding {
 }
 
 /** The page with what a practice shop tells it. It is small and not compressed. */
-function withMarks(page: ServedFile, { speed, own }: Practised): ServedFile {
+function withMarks(page: ServedFile, { speed, own }: PracticeInfo): ServedFile {
   const port = own === null ? '' : `<meta name="own-port" content="${new URL(own).port}">`
   const html = new TextDecoder()
     .decode(page.bodies.identity)

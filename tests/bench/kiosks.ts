@@ -23,7 +23,7 @@ export async function kiosks(): Promise<void> {
   const browser = await openChromium()
   try {
     await presses(browser)
-    await hushes(browser)
+    await silences(browser)
   } finally {
     await browser.close()
   }
@@ -84,7 +84,7 @@ async function change(here: Tab, there: Tab, act: string, after: string, all: Ti
   await here.until(`document.querySelector('.act-sheet') === null`)
 }
 
-async function hushes(browser: Chromium): Promise<void> {
+async function silences(browser: Chromium): Promise<void> {
   title('A bell answered on one kiosk falls silent on another')
   const site = await openJobs(BELLS)
   await finishCoats(site, APART)
@@ -94,11 +94,11 @@ async function hushes(browser: Chromium): Promise<void> {
     const rings = `document.querySelector('[data-act=acknowledge]') !== null`
     for (const tab of [here, there]) await tab.until(`${rings} && probe.sounds.length > 0`)
     await Bun.sleep(ANSWER_AFTER_MS)
-    await there.evaluate('probe.hushes.length = 0')
+    await there.evaluate('probe.silences.length = 0')
     await here.press('[data-act=acknowledge]')
     const atMs = await pressedAt(here)
-    await there.until('probe.hushes.length > 0')
-    silent.push((await there.evaluate<number>('probe.hushes[0].atMs')) - atMs)
+    await there.until('probe.silences.length > 0')
+    silent.push((await there.evaluate<number>('probe.silences[0].atMs')) - atMs)
     for (const tab of [here, there]) {
       await tab.until(`!(${rings})`)
       await tab.evaluate('probe.sounds.length = 0')

@@ -3,7 +3,7 @@
 ;(() => {
   const TIMER_MS = 100
   const sounds = []
-  const hushes = []
+  const silences = []
   const timerAtMs = []
   const presses = []
   const stops = new WeakMap()
@@ -19,7 +19,7 @@
     stop.call(this, when)
     const count = (stops.get(this) ?? 0) + 1
     stops.set(this, count)
-    if (count > 1) hushes.push({ atMs: atMs(this.context, when) })
+    if (count > 1) silences.push({ atMs: atMs(this.context, when) })
   }
 
   setInterval(() => timerAtMs.push(Date.now()), TIMER_MS)
@@ -87,5 +87,5 @@
     }
   }
 
-  window.probe = { sounds, hushes, presses, timerAtMs, tickAtMs, seen, answerAll, mute }
+  window.probe = { sounds, silences, presses, timerAtMs, tickAtMs, seen, answerAll, mute }
 })()

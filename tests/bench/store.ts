@@ -112,7 +112,7 @@ export async function store(): Promise<void> {
   })
   const panelUs = panelEntryUs(first)
   const busy = golden.slice(0, 90).reduce(fold, first)
-  const reckoned = await seconds(() => {
+  const deadlineSeconds = await seconds(() => {
     for (let i = 0; i < 1_000; i += 1) deadlines({ ...busy })
   })
   const commit = raw / N

@@ -21,7 +21,7 @@ afterAll(async () => {
 })
 
 const answer = (page: Page, name: string) => page.textContent(`[data-answer="${name}"]`)
-const reckon = (page: Page) => page.tap('[data-act=reckon]')
+const calculate = (page: Page) => page.tap('[data-act=calculate]')
 const field = (name: string) => `input[name="${name}"]`
 
 test('a wrong humidity is told beside its field, and what was typed stays; put right, the dew point is calculated', async () => {
@@ -32,7 +32,7 @@ test('a wrong humidity is told beside its field, and what was typed stays; put r
   for (const key of '20') await page.tap(`.keypad button >> text="${key}"`)
   await page.tap(field('rh'))
   for (const key of '150') await page.tap(`.keypad button >> text="${key}"`)
-  await reckon(page)
+  await calculate(page)
   await page.waitForSelector('[data-field=rh] [role=alert]')
   expect(await page.textContent('[data-field=rh] [role=alert]')).toBe(
     '150 was typed; accepted is a number above 0, up to 100 %.',
@@ -61,7 +61,7 @@ test('lists grow and shrink, choices are touched: too much of a component, with 
   await site.away()
   await page.fill(field('ratio'), '2:1')
   await page.fill(field('totalMl'), '300')
-  await reckon(page)
+  await calculate(page)
   expect(await page.textContent('[data-field=pouredG] [role=alert]')).toContain('Nothing was typed')
   await page.tap('[data-add=densities]')
   await page.waitForSelector(field('densities.0'))
@@ -99,7 +99,7 @@ test('what was typed outlives a reload; in Fahrenheit and Spanish the same activ
   await page.waitForSelector(field('warmestC'))
   expect(await page.inputValue(field('options.0.toC'))).toBe('77')
   await page.fill(field('warmestC'), '500')
-  await reckon(page)
+  await calculate(page)
   await page.waitForSelector(
     '[role=alert] >> text=Se escribió 500; se acepta un número de -22 a 248 °F.',
   )
@@ -132,8 +132,8 @@ test.each(looks)(
     await shot(page, `calculator-all-${name}`)
     for (const calculation of calculatorNames) {
       await page.goto(`${site.url}/#/calculator/${calculation}`)
-      await page.waitForSelector('.calc [data-act=reckon]')
-      await page.click('[data-act=reckon]')
+      await page.waitForSelector('.calc [data-act=calculate]')
+      await page.click('[data-act=calculate]')
       await page.waitForSelector('[role=alert]')
       await shot(page, `calculator-${calculation}-${name}`)
       const tooWide = await page.evaluate(() => {

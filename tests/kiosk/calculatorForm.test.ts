@@ -13,7 +13,7 @@ import { calculatorNames, calculators } from '../../machines/trade/registry.ts'
 
 const si = unitFor({})
 const form = (name: keyof typeof calculators) => nodeOf(calculators[name].schema)
-const reckon = (name: keyof typeof calculators, typed: Typed, units = si) =>
+const answerTo = (name: keyof typeof calculators, typed: Typed, units = si) =>
   calculators[name].answer(inputOf(form(name), typed, units))
 
 /** Every name that a form shows, with its path where it is a row of a tuple. */
@@ -62,8 +62,8 @@ describe('a form is made from each calculation’s own schema', () => {
   })
 
   test('a list starts with the fewest rows that are accepted', () => {
-    expect(reckon('interval', {})).toMatchObject({ error: { field: 'points.0.atC' } })
-    expect(reckon('clock', { kind: 'notAfter' })).toMatchObject({
+    expect(answerTo('interval', {})).toMatchObject({ error: { field: 'points.0.atC' } })
+    expect(answerTo('clock', { kind: 'notAfter' })).toMatchObject({
       error: { field: 'points.0.atC' },
     })
   })
@@ -81,7 +81,7 @@ test('what was typed becomes the calculation’s input: numbers in the shop’s 
 test('optional parts: a pot life left out is none, a waterborne flash is there when it is given', () => {
   const plan = { coats: '2', sprayMinPerPanel: '3', panels: '2', airC: '20' }
   const flash = { 'flash.0.atC': '20', 'flash.0.minutes': '10' }
-  expect(reckon('cupPlan', { ...plan, ...flash, 'potLife?': 'no' })).toMatchObject({
+  expect(answerTo('cupPlan', { ...plan, ...flash, 'potLife?': 'no' })).toMatchObject({
     ok: true,
     value: { livesUntilMin: null, enough: true },
   })
@@ -123,7 +123,7 @@ test('units convert there and back; a difference of temperature has no 32 in it'
 describe('a wrong field is explained in the painter’s units and language', () => {
   const number = (value: number) => numberText(value, 'en-GB')
   const say = (name: keyof typeof calculators, typed: Typed, words = inEnglish, units = si) => {
-    const answer = reckon(name, typed, units)
+    const answer = answerTo(name, typed, units)
     if (answer.ok) throw new Error(`${name} took it`)
     const { error } = answer
     const of = units(nameOf(error.field))
@@ -193,7 +193,7 @@ describe('a wrong field is explained in the painter’s units and language', () 
   ]
 
   test.each(WRONG)('%s: its phrase is known, and said in Spanish too (%#)', (name, typed) => {
-    const answer = reckon(name, typed)
+    const answer = answerTo(name, typed)
     if (answer.ok) throw new Error(`${name} took it`)
     const accepted = /; accepted is (.*)\.$/.exec(answer.error.message)?.[1] ?? ''
     expect(phraseOf(accepted), accepted).not.toBeNull()
@@ -225,12 +225,12 @@ describe('answers', () => {
 
   test('numbers have their unit, lists become tables, what never comes is said so', () => {
     const typed = { ratio: '2:1', totalMl: '300' }
-    const poured = reckon('pour', typed)
+    const poured = answerTo('pour', typed)
     if (!poured.ok) throw new Error(poured.error.message)
     const shown = shownOf(poured.value, say)
     expect(shown.rows).toContainEqual({ key: 'totalMl', cell: { text: '300', unit: 'mL' } })
     expect(shown.tables[0]?.rows[0]?.[0]).toEqual({ text: '200', unit: 'mL' })
-    const air = reckon('air', {
+    const air = answerTo('air', {
       receiverL: '100',
       freeAirLpm: '400',
       gunLpm: '300',
@@ -258,7 +258,7 @@ describe('answers', () => {
       vocStages: { base: '400', clear: '300' },
     }
     for (const [name, typed] of Object.entries(samples)) {
-      const answer = reckon(name as keyof typeof calculators, typed)
+      const answer = answerTo(name as keyof typeof calculators, typed)
       if (!answer.ok) throw new Error(`${name}: ${answer.error.message}`)
       for (const key of Object.keys(answer.value as object))
         for (const words of [inEnglish, inSpanish]) expect(words.fields[key], key).toBeTruthy()

@@ -59,7 +59,7 @@ test('the practice shop’s folder is replaced, but never one that holds anythin
   expect(readFileSync(join(folder, 'flashbell.db'), 'utf8')).toBe('a shop’s log')
   const own = join(folder, 'practice')
   freshFolder(own)
-  writeFileSync(join(own, 'flashbell.db'), 'practised')
+  writeFileSync(join(own, 'flashbell.db'), 'practice')
   freshFolder(own)
   expect(readdirSync(own)).toEqual(['practice.txt'])
   remove()

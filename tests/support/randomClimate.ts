@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import type { Air, Figure, Wait, World } from './randomReckoning.ts'
+import type { Air, Figure, Wait, World } from './randomIntervals.ts'
 
 /** Sheets' figures, air and surfaces as a shop might meet them, for random tests. */
 

@@ -1,6 +1,6 @@
 import type { Opens } from '../../machines/sheet/intervals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import { type Figure, usedUp, type Wait, type World } from './randomReckoning.ts'
+import { type Figure, usedUp, type Wait, type World } from './randomIntervals.ts'
 
 /** Flash and window by steps through time. Within a step and a second of the end nobody can say. */
 

@@ -10,7 +10,7 @@ import { emptyState, type State } from '../../machines/state.ts'
 import { airFindings } from './randomAir.ts'
 import { cupFindings, gunFindings } from './randomCups.ts'
 import { type Answer3, flashOver, windowShut } from './randomGates.ts'
-import type { Air, World } from './randomReckoning.ts'
+import type { Air, World } from './randomIntervals.ts'
 
 /**
  * A second judge of coats. It reads the entries that the log had, and where the panel stood by

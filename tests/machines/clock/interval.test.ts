@@ -8,7 +8,7 @@ import {
   waterborneMinutes,
 } from '../../../machines/clock/interval.ts'
 import { airC, anyPoints, sanePoints } from '../../support/randomClimate.ts'
-import { minutesByFigures } from '../../support/randomReckoning.ts'
+import { minutesByFigures } from '../../support/randomIntervals.ts'
 import { runs } from '../../support/randomRuns.ts'
 
 const kind = fc.constantFrom<IntervalKind>('notBefore', 'notAfter')

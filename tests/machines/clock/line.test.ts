@@ -8,7 +8,7 @@ import {
   usedUp,
   type Wait,
   type World,
-} from '../../support/randomReckoning.ts'
+} from '../../support/randomIntervals.ts'
 import { runs } from '../../support/randomRuns.ts'
 
 const MIN = 60_000

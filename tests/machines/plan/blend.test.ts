@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { OPERATIONS } from '../../../machines/panel/context.ts'
 import { blendProposals } from '../../../machines/plan/blend.ts'
-import { type BodyType, bodyTypes, neighbours } from '../../../machines/trade/panels.ts'
+import { type BodyType, bodyTypes, neighbors } from '../../../machines/trade/panels.ts'
 
 /** Proposals for blending: common practice, no source; which panels are neighbors is the body's own data. */
 
@@ -49,7 +49,7 @@ test('of any choice on any body: proposed is what touches full color and is not 
     fc.property(choice, ({ of, chosen }) => {
       const proposed = blendProposals(of, chosen)
       for (const { id } of of.panels) {
-        const touches = neighbours(of, id).some((beside) =>
+        const touches = neighbors(of, id).some((beside) =>
           chosen.some(
             (c) => c.id === beside && (c.operation === 'new-part' || c.operation === 'repair'),
           ),

@@ -41,7 +41,7 @@ function disagreements(e: Draft, findings: Findings): string[] {
     if (broken === 'close') return []
     const unjudged = code.startsWith('notJudged ') ? code.slice('notJudged '.length) : null
     const isSaid = unjudged === null ? said.includes(code) : (e.notJudged ?? []).includes(unjudged)
-    return isSaid === (broken === 'yes') ? [] : [`${code}: said ${isSaid}, reckoned ${broken}`]
+    return isSaid === (broken === 'yes') ? [] : [`${code}: said ${isSaid}, expected ${broken}`]
   })
 }
 

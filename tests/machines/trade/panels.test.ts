@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { AREAS_ARE, bodyTypes, neighbours } from '../../../machines/trade/panels.ts'
+import { AREAS_ARE, bodyTypes, neighbors } from '../../../machines/trade/panels.ts'
 import reference from '../../reference/panels.json'
 
 const bodyOf = (id: string) => {
@@ -28,7 +28,7 @@ describe('panels of a body', () => {
     for (const body of bodyTypes) {
       const ids = body.panels.map((panel) => panel.id)
       for (const pair of body.adjacent) for (const id of pair) expect(ids).toContain(id)
-      for (const id of ids) expect(neighbours(body, id), `${body.id} ${id}`).not.toEqual([])
+      for (const id of ids) expect(neighbors(body, id), `${body.id} ${id}`).not.toEqual([])
     }
   })
 
@@ -37,25 +37,25 @@ describe('panels of a body', () => {
       id.startsWith('left-') ? id.replace('left-', 'right-') : id.replace('right-', 'left-')
     for (const body of bodyTypes) {
       for (const { id } of body.panels) {
-        const mirrored = neighbours(body, id).map(mirror).toSorted()
-        expect(neighbours(body, mirror(id)).toSorted(), `${body.id} ${id}`).toEqual(mirrored)
+        const mirrored = neighbors(body, id).map(mirror).toSorted()
+        expect(neighbors(body, mirror(id)).toSorted(), `${body.id} ${id}`).toEqual(mirrored)
       }
     }
   })
 
   test('a van’s damaged rear corner: the side panel is next to door, bumper, roof and sill', () => {
-    expect(neighbours(bodyOf('van'), 'left-rear-side')).toEqual([
+    expect(neighbors(bodyOf('van'), 'left-rear-side')).toEqual([
       'roof',
       'rear-bumper',
       'left-side-door',
       'left-rear-door',
       'left-rocker',
     ])
-    expect(neighbours(bodyOf('van'), 'left-rear-door')).toContain('right-rear-door')
+    expect(neighbors(bodyOf('van'), 'left-rear-door')).toContain('right-rear-door')
   })
 
   test('a hood is not next to a rear door, nor a panel next to itself', () => {
-    const beside = neighbours(bodyOf('car'), 'hood')
+    const beside = neighbors(bodyOf('car'), 'hood')
     expect(beside).toEqual(['front-bumper', 'left-front-fender', 'right-front-fender'])
   })
 })

@@ -1,5 +1,5 @@
 /** What a page says of its shop: a practice shop's server writes it into the head. */
-export type Practised = {
+export type PracticeInfo = {
   /** How many times as fast its time runs. */
   readonly speed: number
   /** The address of the shop that it is left for; null where no other is served. */
@@ -7,7 +7,7 @@ export type Practised = {
 }
 
 /** @returns null where the page is of a real shop */
-export function practisedOn(page: Document): Practised | null {
+export function practiceOn(page: Document): PracticeInfo | null {
   const said = (name: string) =>
     page.querySelector(`meta[name="${name}"]`)?.getAttribute('content') ?? null
   const speed = Number(said('speed'))
