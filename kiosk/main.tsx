@@ -84,7 +84,7 @@ const askServer: Fetch = (path, init) => fetch(path, init)
 const box = openOutboxDb().catch(memoryOutboxDb)
 const memory = logMemory({ store: openEntryDb().catch(memoryEntries), fetch: askServer })
 // A practice shop begins again at every start: what it had before is not missed.
-const remembers = practisedOn(document) === null
+const remembers = practiceOn(document) === null
 /** A page that is hidden may be ended without a word. */
 function leaving(write: () => void): () => void {
   const hidden = () => {

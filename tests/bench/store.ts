@@ -125,6 +125,6 @@ export async function store(): Promise<void> {
   say('one entry folded, of a durable commit', one / commit, 'x', '(target 0.15)')
   say('a panel entry folded, of a durable commit', panelUs / 1e6 / commit, 'x', '(target 0.15)')
   say('a panel entry folded', panelUs, 'us', '(target 30)')
-  say('all deadlines of the van’s job, of a durable commit', reckoned / 1_000 / commit, 'x')
+  say('all deadlines of the van’s job, of a durable commit', deadlineSeconds / 1_000 / commit, 'x')
   if (folder !== null) rmSync(folder, { recursive: true, force: true })
 }
