@@ -4,7 +4,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import type { Settings } from '../device/settings.ts'
-import { arm, armed, disarm, nextOf, readArmed, recalculated } from '../lanes/armed.ts'
+import { arm, armed, disarm, nextOf, readArmed, retimed } from '../lanes/armed.ts'
 import { Answer } from '../ui/answer.tsx'
 import { countdown } from '../units/format.ts'
 
@@ -27,7 +27,7 @@ export function ArmedStarts({ state, now, settings }: Props) {
     for (const start of armed.value) {
       const next = nextOf(state, start, now)
       if (next.is === 'over') disarm(start.panels)
-      const again = recalculated(state, start, now)
+      const again = retimed(state, start, now)
       if (again !== start) arm(again)
       if (next.is !== 'due' || isSending.current) continue
       isSending.current = true

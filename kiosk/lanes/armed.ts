@@ -80,7 +80,7 @@ export function nextOf(state: State, start: Armed, now: number): Next {
  * An armed start as the shop calculates it now: colder air may have moved the end of flash away, and
  * what is said of it, and kept through a reload, moves along. It is never sent earlier than promised.
  */
-export function recalculated(state: State, start: Armed, now: number): Armed {
+export function retimed(state: State, start: Armed, now: number): Armed {
   const next = nextOf(state, start, now)
   if (next.is !== 'waits' || next.untilMs <= start.untilMs + AFTER_MS) return start
   return { ...start, untilMs: next.untilMs - AFTER_MS }

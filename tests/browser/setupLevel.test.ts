@@ -40,7 +40,7 @@ test('the level is reached from this kiosk’s page, and its signal starts and s
   await page.waitForSelector('text=stops at the next bell, or after a minute')
   // Turned down while it sounds. (A second press of one control within 0.4 s is none.)
   await page.click('text=− 3 dB')
-  await page.waitForSelector('text=-3 dB under full')
+  await page.waitForSelector('text=-3 dB below full')
   await signal.click()
   await page.waitForSelector('[data-act=signal][aria-pressed=false]')
   // A pattern takes its place: two sounds at once cannot be measured.
@@ -56,7 +56,7 @@ test('what was measured is judged as it is typed, kept with date and person, and
   const { page, close } = await open()
   await page.waitForSelector('text=No work position commissioned yet')
   await type(page, { place: 'Booth door', ambientDb: '74.5', signalDb: '84' })
-  expect(await verdict(page).textContent()).toMatch(/9\.5 dB\(A\) over .*Does not pass/)
+  expect(await verdict(page).textContent()).toMatch(/9\.5 dB\(A\) above .*Does not pass/)
   await page.reload()
   await page.waitForSelector('[name=place]')
   expect(await page.inputValue('[name=place]')).toBe('Booth door')

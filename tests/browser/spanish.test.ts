@@ -48,7 +48,7 @@ test('a start before the flash is over is refused in Spanish, naming the panel',
   const refusal = page.locator('.refusal [role=alert]')
   await refusal.waitFor()
   expect(await refusal.textContent()).toMatch(
-    /^Puerta corredera: Aún no ha evaporado\. Se levanta en \d+:\d\d\.$/,
+    /^Puerta corredera: Aún no ha evaporado\. Se libera en \d+:\d\d\.$/,
   )
   await shot(page, 'refused-phone-es')
   await close()
@@ -93,7 +93,7 @@ test('a garbled code and a link are refused in Spanish', async () => {
   await page.waitForSelector('.scan [role=alert]')
   expect(await sentence(page)).toMatch(/^No es una etiqueta nuestra\./)
   await page.goto(`${site.url}/#/scan/C1ßK7Fßk7f3qabcß0`)
-  await page.waitForSelector('.scan [role=alert] >> text=El lector escribe ß')
+  await page.waitForSelector('.scan [role=alert] >> text=El escáner escribe ß')
   await shot(page, 'label-slip-wall-es')
   await close()
 })

@@ -1,13 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { boothTimers } from '../../kiosk/booth/boothView.ts'
 import { breathingZones } from '../../kiosk/frame/breathing.ts'
-import {
-  ARM_WITHIN_MS,
-  armUntil,
-  nextOf,
-  readArmed,
-  recalculated,
-} from '../../kiosk/lanes/armed.ts'
+import { ARM_WITHIN_MS, armUntil, nextOf, readArmed, retimed } from '../../kiosk/lanes/armed.ts'
 import { type Lane, lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { allActsOf } from '../../kiosk/lanes/moreActs.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
@@ -176,8 +170,8 @@ describe('a start pressed before flash is over', () => {
       untilMs: minute(16) + 500,
     })
     // What is said beside the lane, and kept through a reload, is the same moment.
-    expect(recalculated(shop.state, start, minute(9))).toEqual({ ...start, untilMs: minute(16) })
-    expect(recalculated(shop.state, { ...start, untilMs: minute(16) }, minute(10)).untilMs).toBe(
+    expect(retimed(shop.state, start, minute(9))).toEqual({ ...start, untilMs: minute(16) })
+    expect(retimed(shop.state, { ...start, untilMs: minute(16) }, minute(10)).untilMs).toBe(
       minute(16),
     )
     shop.at(17).do('StartCoat', { panels: [DOOR], cup: BASE_CUP, override: { reason: 'CLIMATE' } })
