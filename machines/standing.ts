@@ -141,7 +141,7 @@ function isAirHeld(state: State, { zone, fromMs, toMs }: ZoneSpan): boolean {
 export const airMissing = (state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] =>
   refs
     .flatMap((ref) => clocksOf(state, ref))
-    // Most began in the last hours, all of which are held: their ends need not be reckoned.
+    // Most began in the last hours, all of which are held: their ends need not be calculated.
     .filter(({ startMs, stays }) =>
       stays.some(({ zone }) => !isAirHeld(state, { zone, fromMs: startMs - STALE_MS, toMs: now })),
     )

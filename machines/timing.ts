@@ -37,7 +37,7 @@ export function timesOf(command: Command, now: number): Times | { readonly error
   return { at: Math.min(at, now), enteredAt: Math.min(enteredAt, now), isLive: now - at <= LIVE_MS }
 }
 
-/** So long a press may come from a kiosk that has not heard yet how the time was put right. */
+/** How long a press may come from a kiosk that does not know yet how the time was corrected. */
 const PUT_RIGHT_MS = 12 * 60 * MINUTE_MS
 /** A step up to this was followed without asking anybody. */
 const FOLLOWED_MS = 5 * MINUTE_MS

@@ -38,7 +38,7 @@ export type LogMemory = {
   readonly settled: () => Promise<void>
 }
 
-/** So many of the newest entries are kept. */
+/** How many of the newest entries are kept. */
 export const KEPT_MOST = 500
 
 /**

@@ -3,7 +3,7 @@ import wasmUrl from 'zxing-wasm/reader/zxing_reader.wasm' with { type: 'file' }
 
 /**
  * Reads codes out of pictures, beside the page so that its clocks go on. The library would fetch its
- * WebAssembly from elsewhere; it is told where ours is.
+ * WebAssembly from elsewhere; it is given the path of ours.
  */
 prepareZXingModule({
   overrides: { locateFile: (path: string) => (path.endsWith('.wasm') ? wasmUrl : path) },

@@ -1,7 +1,7 @@
 import { devicesOf } from '../../machines/devices/fold.ts'
 import { useShop } from '../commands/shop.ts'
 
-/** So many of the newest are shown; the log has them all. */
+/** How many of the newest are shown; the log has them all. */
 const SHOWN_MOST = 10
 
 /** How the clock of the server's computer stepped of late, and what was confirmed; nothing where it did not. */

@@ -46,7 +46,7 @@ export const es: typeof en = {
   nothingRuns: 'Nada en marcha.',
   breathing: (zone, time) => `${zone}: mantenga puesta la máscara con aire hasta las ${time}`,
   breathingSpraying: (zone, min) => `${zone}: máscara con aire puesta al pintar y ${min} min más`,
-  breathingWhy: 'Primero van la hoja de seguridad, el fabricante de la máscara y la ley.',
+  breathingWhy: 'Primero la hoja de seguridad, el fabricante y la ley.',
   armed: (left) => `empieza sola en ${left}`,
   armedShort: 'PREPARADA',
   armedTitle: (what) => `Preparada: ${what}`,

@@ -50,7 +50,7 @@ export const en = {
   breathing: (zone: string, time: string) => `${zone}: keep the air-fed mask on until ${time}`,
   breathingSpraying: (zone: string, min: number) =>
     `${zone}: keep the air-fed mask on while spraying and ${min} min after`,
-  breathingWhy: 'The safety sheet, the mask’s maker and the law come first.',
+  breathingWhy: 'Safety sheet, mask maker and law come first.',
   armed: (left: string) => `starts by itself in ${left}`,
   armedShort: 'ARMED',
   armedTitle: (what: string) => `Armed: ${what}`,

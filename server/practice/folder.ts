@@ -20,5 +20,5 @@ export function freshFolder(folder: string): void {
   lockFolder(folder).release()
   for (const name of holds) rmSync(join(folder, name), { recursive: true, force: true })
   mkdirSync(folder, { recursive: true })
-  writeFileSync(join(folder, MARK), 'A practice shop of Flashbell: made anew at every start.\n')
+  writeFileSync(join(folder, MARK), 'A practice shop of Flashbell: made again at every start.\n')
 }

@@ -27,7 +27,7 @@ type Settings = { readonly port: number; readonly data: string }
 
 /** Between two mornings: asked again in a moment, it answers. */
 const laidOutAnew = (): Response => {
-  const { status, body } = problem('stopping', 'The practice shop is being laid out anew.')
+  const { status, body } = problem('stopping', 'The practice shop is starting over.')
   return Response.json(body, { status })
 }
 

@@ -30,7 +30,7 @@ const STEP_MS = 2_000
 /** A step up to this is a clock put right, and is followed unasked. */
 const FOLLOWED_MS = 5 * 60_000
 const DAY_MS = 86_400_000
-/** A board without a battery wakes at most so long behind its log; a shop is seldom shut for longer. */
+/** A board without a battery starts at most this far behind its log; a shop is seldom closed for longer. */
 const ASKED_AFTER_MS = 14 * DAY_MS
 /** No time before this can be recorded: the year 2020, as for every time from outside. */
 export const EARLIEST_MS = 1_577_836_800_000

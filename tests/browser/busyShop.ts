@@ -45,7 +45,7 @@ export async function setUp(site: ShopSite, settings: object = {}): Promise<void
   if (Object.keys(settings).length > 0) await site.send('ChangeSettings', settings)
 }
 
-/** A job with so many panels that wait for their first coat. */
+/** A job with a number of panels ready for their first coat. */
 export async function openVan(site: ShopSite, panels: number, route: object[] = CLEAR_ROUTE) {
   await site.send('OpenJob', {
     job: JOB,
@@ -72,7 +72,7 @@ export async function openVan(site: ShopSite, panels: number, route: object[] = 
   })
 }
 
-/** Lanes at all kinds of moments: one coat after another within so many minutes, until now. */
+/** Lanes at all kinds of moments: one coat after another within some minutes, until now. */
 export async function sprayAway(site: ShopSite, panels: number, withinMin = 20): Promise<void> {
   for (let n = 0; n < panels; n += 1) {
     await site.send('FinishCoat', { panels: [panelId(n)], cup: CUP })

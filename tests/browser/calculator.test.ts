@@ -24,7 +24,7 @@ const answer = (page: Page, name: string) => page.textContent(`[data-answer="${n
 const calculate = (page: Page) => page.tap('[data-act=calculate]')
 const field = (name: string) => `input[name="${name}"]`
 
-test('a wrong humidity is told beside its field, and what was typed stays; put right, the dew point is calculated', async () => {
+test('a wrong humidity is explained beside its field, and what was typed stays; once corrected, the dew point is calculated', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/bench', hasTouch: true })
   await page.tap('a[href="#/calculator"]')
   await page.tap('[data-calculator=dewPoint]')

@@ -9,7 +9,7 @@ import { outboxShop } from './outboxShop.ts'
 
 const JOB = 'VANREAR2'
 
-/** A device's store that lasts, and that refuses to write a press while it is told to. */
+/** A device's store that lasts, and that can be set to refuse to write a press. */
 function refusingBox() {
   const inner = memoryOutboxDb()
   let isFull = false

@@ -7,7 +7,7 @@ import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop
 
 const HOUR = 60 * MINUTE
 
-/** A server that was started again after two days: it has let go of what was of the first. */
+/** A server that was restarted after two days: it has evicted what was of the first. */
 async function twoDaysLater() {
   const clock = new TestClock()
   const first = await openTestShop({ clock })

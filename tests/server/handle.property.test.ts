@@ -24,7 +24,7 @@ afterEach(async () => {
   for (const remove of places.splice(0)) remove()
 })
 
-/** A store in a file that is let go of when the test is over. */
+/** A store in a file that is closed when the test is over. */
 function onDisk(): { readonly open: () => Store } {
   const { file, remove } = logFolder()
   places.push(remove)
@@ -39,7 +39,7 @@ function onDisk(): { readonly open: () => Store } {
 
 type Made = { readonly open: () => Store }
 
-/** In memory the store outlives the server that lets go of it; on disk it is opened again. */
+/** In memory the store outlives the server that releases it; on disk it is opened again. */
 const stores: Readonly<Record<string, { make: () => Made; tries: number }>> = {
   'in memory': {
     tries: runs(40),

@@ -147,7 +147,7 @@ describe('what a label says', () => {
     })
   })
 
-  test('a cup that the state has let go of is read from the log', async () => {
+  test('a cup that the state has evicted is read from the log', async () => {
     const { send, clock, shops, store } = await mixedShop()
     await send('EmptyCup', { cup: CUP, how: 'used' })
     clock.advance(13 * 60 * MINUTE)

@@ -42,7 +42,7 @@ async function stopped(): Promise<void> {
 const SHORT = 'The log ends before what was acknowledged. It had 10 entries at '
 
 describe('a log whose last entries were cut between stop and start', () => {
-  test('is told by serve, healthz, tail, state and verify, with counts, until it is dismissed', async () => {
+  test('is reported by serve, healthz, tail, state and verify, with counts, until it is dismissed', async () => {
     await stopped()
     cut(7)
     const verdict = await verifyFolder(place.folder)
@@ -91,7 +91,7 @@ describe('a log whose last entries were cut between stop and start', () => {
     await server.stop()
   })
 
-  test('is told too where it has as many entries as before, but others', async () => {
+  test('is reported too where it has as many entries as before, but others', async () => {
     await stopped()
     copyFileSync(markFileIn(place.folder), `${place.folder}/kept.mark`)
     cut(7)

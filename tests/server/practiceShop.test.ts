@@ -54,7 +54,7 @@ test('the practice shop starts over at the same address; a real shop cannot', as
   expect((await post(`${practice}api/commands`, done)).status).toBe(200)
   const tail = await TailClient.open(`${practice}api/tail`)
   expect((await post(`${practice}api/practice/again`, '')).status).toBe(200)
-  // Whoever followed the old morning is let go of, and finds the new one.
+  // A client that followed the old morning is disconnected, and finds the new one.
   while ((await tail.next()) !== null);
   expect((await get(`${practice}api/state`)).body.head).toBe(head)
   expect((await post(`${practice}api/commands`, done)).status).toBe(200)

@@ -175,7 +175,7 @@ describe('the timeline of a job', () => {
       expect((await timeline()).notTaken).toEqual([])
     })
 
-    test('also of a job that was closed and let go of, and of a cup that no coat came from', async () => {
+    test('also of a job that was closed and evicted, and of a cup that no coat came from', async () => {
       const { timeline, must, shops, clock } = await twoQueues()
       const cup = 'THER2222'
       await must('mix-other', 'MixCup', { cup, job: JOB, sheet: BASE.sheet, totalMl: 100 })
@@ -197,7 +197,7 @@ describe('the timeline of a job', () => {
     })
   })
 
-  test('of a closed job that the state has let go of is read from the log', async () => {
+  test('of a closed job that the state has evicted is read from the log', async () => {
     const { timeline, must, shops, store, clock } = await vanShop({ snapshotEvery: 2 })
     await must('close', 'CloseJob', { job: JOB, override: { reason: 'CUSTOMER_CHANGE' } })
     clock.advance(5 * 60 * MINUTE)

@@ -52,7 +52,7 @@ describe('a sheet that only the route of a closed job names', () => {
     })
   })
 
-  test('is not voided either after the server has let go of it', async () => {
+  test('is not voided either after the server has evicted it', async () => {
     const shop = await startedAgain(await shopThat(closed))
     expect(shop.shops.ownWriter.state().things.panel).toEqual({})
     expect(await voided(shop, 'v')).toMatchObject({

@@ -52,7 +52,7 @@ function linesOf(arrows: ReadonlyMap<string, string>): string[] {
 }
 
 type Drawn = { readonly node: AnyStateNode; readonly arrows: ReadonlyMap<string, string> }
-/** With so many arrows in common a state is drawn by what it has otherwise. */
+/** With this many arrows in common a state is drawn by its other arrows. */
 const ALIKE = 6
 
 /** A state's own lines; where an earlier one takes nearly the same, only the difference. */

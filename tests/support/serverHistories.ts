@@ -141,7 +141,7 @@ const voiding = fc.nat({ max: 200 }).map(
   }),
 )
 
-/** Nights and weeks, after which much is let go of. */
+/** Nights and weeks, after which much is evicted. */
 const resting = fc.constantFrom(14 * 60, 9 * 24 * 60).map(
   (minutes): Step => ({
     minutes,

@@ -136,7 +136,7 @@ describe('a cup', () => {
   test.each([
     ['a week after its use-by', CLEAR_CUP, 60 + WEEK],
     ['a week after the day until which it keeps', BASE_CUP, 30 * DAY + WEEK],
-  ])('that nobody emptied is let go of %s', (_, cup, min) => {
+  ])('that nobody emptied is evicted %s', (_, cup, min) => {
     const shop = vanWith(CLEAR_ONLY)
     expect(cups(at(shop, min - MS))).toContain(cup)
     expect(cups(at(shop, min))).not.toContain(cup)

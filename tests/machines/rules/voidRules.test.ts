@@ -282,7 +282,7 @@ describe('a void with a replacement', () => {
     ['a time to come', { replace: { ...other().replace, at: minute(99) } }, 'data.replace.at'],
     ['what makes no sense', other({ sheet: 'none' }), 'unknownThing'],
     ['an id that is taken', other({ cup: BASE_CUP }), 'idTaken'],
-  ])('%s is told, and nothing is voided', (_, more, want) => {
+  ])('%s is reported, and nothing is voided', (_, more, want) => {
     const shop = cleared()
     const before = shop.entries.length
     expect(said(voided(shop, idOf(shop, 'CupMixed', CLEAR_CUP), more))).toBe(want)

@@ -192,7 +192,7 @@ describe('a board without a battery', () => {
     expect(server.state().recordedAt).toBe(ahead)
   })
 
-  test('started weeks later it asks, and lets go of nothing until somebody has answered', async () => {
+  test('started weeks later it asks, and evicts nothing until somebody has answered', async () => {
     await send(press('EmptyCup', { cup: CUP, how: 'discarded' }, await now()))
     await again(START_MS + 30 * 24 * HOUR)
     expect(await standing()).toMatchObject({ doubt: 'longSince' })
