@@ -35,6 +35,7 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
       expect(await store.byThing('S1', 'cup', 'CCCC2222')).toEqual([])
       expect(await store.byType('S1', 'NoteAdded', { fromAt: 0, toAt: 9e15 })).toEqual([])
       expect(await store.byId('S1', 'c1.0')).toBeNull()
+      expect(await store.voidsOf('S1', ['c1.0'])).toEqual([])
       expect(await store.shops()).toEqual([])
     })
 
@@ -185,6 +186,18 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
       expect(await store.byType('S1', 'Bell', between)).toEqual([])
     })
 
+    keeps('what voids some entries is found by their ids', async ({ store }) => {
+      const voids = (entry: string): Content => ({ type: 'EntryVoided', data: { entry } })
+      const notVoid = { data: { entry: 'c1.0' } }
+      const entries = firstEntries('S1', [{}, voids('c1.0'), notVoid, voids('c9.0'), voids('c1.0')])
+      await store.append('S1', 0, entries)
+      await store.append('S2', 0, firstEntries('S2', [voids('c1.0')]))
+      const [, first, , other, second] = entries
+      expect(await store.voidsOf('S1', ['c1.0', 'c1.0'])).toEqual([first, second])
+      expect(await store.voidsOf('S1', ['c9.0', 'c1.0'])).toEqual([first, other, second])
+      expect(await store.voidsOf('S1', ['c1'])).toEqual([])
+    })
+
     keeps('a log is read page by page, each entry once', async ({ store }) => {
       const entries = firstEntries(
         'S1',
@@ -245,6 +258,7 @@ export function eventLogContract(name: string, open: () => Promise<Subject>): vo
         store.byThing('S1', 'cup', 'X'),
         store.byType('S1', 'NoteAdded', { fromAt: 0, toAt: 1 }),
         store.byId('S1', 'c1.0'),
+        store.voidsOf('S1', ['c1.0']),
         store.shops(),
         store.getSnapshot('S1', 'fold-1'),
         store.putSnapshot('S1', 'fold-1', 1, '{}'),

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { openLogFile } from '../../server/log/file.ts'
-import { BY_COMMAND, BY_TYPE, storeOn } from '../../server/log/sqlite.ts'
+import { BY_COMMAND, BY_TYPE, storeOn, VOIDS_OF } from '../../server/log/sqlite.ts'
 import { firstEntries } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
 
@@ -40,5 +40,22 @@ test('what is of one type is found without walking the log, also in a file of be
     .all({ shop: 'S1', type: 'BellRang', fromAt: 1, toAt: 2 })
     .map(({ detail }) => detail)
   expect(plan[0]).toBe('SEARCH entry USING INDEX entry_type (shop=? AND type=? AND at>? AND at<?)')
+  await store.close()
+})
+
+test('what voids some entries is found without walking the log, also in a file of before', async () => {
+  const before = openLogFile(place.file)
+  before.run('DROP INDEX entry_voided')
+  before.close()
+  const db = openLogFile(place.file)
+  const store = storeOn(db)
+  const many = Array.from({ length: 2_000 }, () => ({}))
+  await store.append('S1', 0, firstEntries('S1', many))
+  const plan = db
+    .query<{ detail: string }, Record<string, string>>(`EXPLAIN QUERY PLAN ${VOIDS_OF}`)
+    .all({ shop: 'S1', ids: '["c1.0"]' })
+    .map(({ detail }) => detail)
+  expect(plan[0]).toBe('SEARCH entry USING INDEX entry_voided (shop=? AND <expr>=?)')
+  expect(plan.join()).not.toContain('SCAN entry')
   await store.close()
 })
