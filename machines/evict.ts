@@ -39,7 +39,8 @@ function overAt({ clocks, keepUntilMs, mixedAt }: CupContext): number {
 function isCupOpen({ value, context: cup, entries }: Thing<'cup'>, now: number): boolean {
   // It is not mixed yet: what was said of it waits for that.
   if (value === 'unmixed') return now < (entries.at(-1)?.at ?? 0) + WEEK_MS
-  return cup.emptiedAt === null ? now < overAt(cup) + WEEK_MS : now < cup.emptiedAt + EMPTIED_MS
+  const untilMs = value === 'emptied' ? (cup.emptiedAt ?? 0) + EMPTIED_MS : overAt(cup) + WEEK_MS
+  return now < untilMs
 }
 
 /** Whether all of a job's panels passed a week ago and none of its cups is still in use. */
@@ -49,7 +50,7 @@ function isDone({ things }: State, job: string, now: number): boolean {
   )
   const passed = panels.map(({ context }) => context.passedAt ?? FOREVER_MS)
   const isInUse = Object.values(things.cup).some(
-    (cup) => cup.context.job === job && cup.context.emptiedAt === null && isCupOpen(cup, now),
+    (cup) => cup.context.job === job && cup.value !== 'emptied' && isCupOpen(cup, now),
   )
   return panels.length > 0 && Math.max(...passed) + WEEK_MS <= now && !isInUse
 }

@@ -7,7 +7,7 @@ import { useShop } from '../commands/shop.ts'
 import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/textField.tsx'
 import { parseMeasure, unitOf } from '../units/measure.ts'
-import { cureModes, type PanelView } from './panelView.ts'
+import { cureModes, isCuring, type PanelView } from './panelView.ts'
 
 type Props = {
   readonly state: State
@@ -25,7 +25,7 @@ export function CurePart({ state, view, commands, now }: Props) {
     <section class="cure-part">
       <h2>{jobs.cure}</h2>
       <p class="minor">{cautions.bake}</p>
-      {panel.cure ? (
+      {isCuring(view) ? (
         <Running state={state} view={view} commands={commands} now={now} />
       ) : (
         <div class="acts">

@@ -140,7 +140,7 @@ function PanelRow({ state, job, view }: { state: State; job: string; view: Panel
       >
         <b>{panel.name}</b>
         <span class="minor">{said.filter((text) => text !== '').join(' · ')}</span>
-        <StepMarks steps={stepsOf(panel)} />
+        <StepMarks steps={stepsOf(view)} />
       </a>
     </li>
   )

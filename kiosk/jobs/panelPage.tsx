@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { RouteStep } from '../../machines/commands.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
 import { dueStep, zoneOf } from '../../machines/panel/context.ts'
+import { isCoating, stageIn } from '../../machines/panel/where.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
@@ -17,7 +18,7 @@ import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
 import { CurePart } from './curePart.tsx'
-import { isCureDue, type PanelView, prepDue, stepsOf } from './panelView.ts'
+import { isCureDue, isCuring, mayChange, type PanelView, prepDue, stepsOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
 import { RouteEditor } from './routeEditor.tsx'
 import { SendBack, SkipStep } from './sendBack.tsx'
@@ -55,10 +56,10 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
       <p class="minor">{said.filter((text) => text !== '').join(' · ')}</p>
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       <Now view={view} commands={commands} />
-      {(panel.cure !== null || isCureDue(view)) && (
+      {(isCuring(view) || isCureDue(view)) && (
         <CurePart state={state} view={view} commands={commands} now={now} />
       )}
-      <StepList steps={stepsOf(panel)} state={state} />
+      <StepList steps={stepsOf(view)} state={state} />
       <div class="acts">
         <Fold word={jobs.move} act="move">
           <ZoneChoice
@@ -71,10 +72,8 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
           />
         </Fold>
         <ChangeRoute state={state} job={job} view={view} commands={commands} />
-        {!panel.open && <SendBack view={view} commands={commands} />}
-        {!panel.open && !panel.cure && panel.passedAt === null && (
-          <SkipStep view={view} commands={commands} />
-        )}
+        {!isCoating(where) && <SendBack view={view} commands={commands} />}
+        {mayChange(view) && <SkipStep view={view} commands={commands} />}
         <a class="button" href={`/api/labels/panel/${id}.svg`} target="_blank" rel="noreferrer">
           {jobs.tag}
         </a>
@@ -108,7 +107,7 @@ function Now({ view, commands }: { view: PanelView; commands: Commands }) {
       </button>
     </div>
   )
-  if (panel.open || (stage && isSprayed(stage)))
+  if (isCoating(where) || (stage && isSprayed(stage)))
     return (
       <div class="acts">
         <a class="button main" href={hashOf('wall')}>
@@ -116,7 +115,7 @@ function Now({ view, commands }: { view: PanelView; commands: Commands }) {
         </a>
       </div>
     )
-  if (where === 'passed' || panel.cure || stage === 'cure') return null
+  if (where === 'passed' || stageIn(where) === 'cure') return null
   if (stage === 'prep') {
     const due = prepDue([view])
     return main('prepDone', jobs.prepDone(due.length), () => void all('DoPrepStep', due))
@@ -144,7 +143,7 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
   const { id, panel } = view
   // Until something is changed, the current route is shown.
   const changed = useSignal<readonly RouteStep[] | null>(null)
-  if (panel.open || panel.cure || panel.passedAt !== null) return null
+  if (!mayChange(view)) return null
   const save = async () => {
     const sent = await commands.ask('SetRoute', { panel: id, route: changed.value })
     if (isTaken(sent)) changed.value = null

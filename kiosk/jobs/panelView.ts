@@ -8,7 +8,7 @@ import {
   type Step,
 } from '../../machines/panel/context.ts'
 import { LATEST } from '../../machines/panel/gate.ts'
-import { type PanelState, routeState, stageIn } from '../../machines/panel/where.ts'
+import { isCoating, type PanelState, routeState, stageIn } from '../../machines/panel/where.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -39,10 +39,10 @@ export type StepView = {
   readonly coatsOn: number
 }
 
-export const stepsOf = (panel: PanelContext): StepView[] =>
+export const stepsOf = ({ panel, where }: PanelView): StepView[] =>
   panel.route.map((step, index) => {
     const status = panel.status[index] ?? 'open'
-    const isNow = index === (panel.open?.step ?? dueStep(panel)) && panel.passedAt === null
+    const isNow = index === (panel.open?.step ?? dueStep(panel)) && where !== 'passed'
     return { index, step, is: isNow ? 'now' : status, coatsOn: coatsOn(panel, index) }
   })
 
@@ -78,6 +78,11 @@ export function cureModes(state: State, panel: PanelContext): CureMode[] {
 
 /** Whether a cure is what a panel waits for: it is the step that is due. */
 export const isCureDue = ({ where }: PanelView): boolean => where === 'cure.due'
+export const isCuring = ({ where }: PanelView): boolean => where === 'cure.running'
+
+/** Whether steps may be skipped and the route changed: nothing runs on the panel, and it has not passed. */
+export const mayChange = (view: PanelView): boolean =>
+  view.where !== 'passed' && !isCoating(view.where) && !isCuring(view)
 
 /** The steps that a panel can be sent back to, the nearest first. */
 export function backSteps(panel: PanelContext): number[] {

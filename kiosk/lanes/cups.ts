@@ -16,6 +16,7 @@ const READS_LATE_MS = 300_000
 export type CupView = {
   readonly id: string
   readonly cup: CupContext
+  readonly isEmptied: boolean
   /** Null for a mix without pot life. */
   readonly endsAt: number | null
   readonly standsUntil: number | null
@@ -54,6 +55,7 @@ export function cupView(state: State, id: string, cup: CupContext, now: number):
   return {
     id,
     cup,
+    isEmptied: state.things.cup[id]?.value === 'emptied',
     endsAt,
     standsUntil: inductionEndsAt(state, cup),
     left: endsAt === null ? null : Math.max(0, Math.min(1, (endsAt - now) / Math.max(1, whole))),

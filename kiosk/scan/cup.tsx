@@ -8,7 +8,7 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useSend } from '../commands/useSend.ts'
 import type { Act } from '../lanes/acts.ts'
-import { cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
+import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
 import { percentLeft, Ring } from '../lanes/ring.tsx'
 import { Answer } from '../ui/answer.tsx'
@@ -73,7 +73,7 @@ function TooLate({
   now,
 }: Pick<Props, 'state' | 'cup' | 'now'> & { endsAt: number | null }) {
   const { words, format } = useShop()
-  if (endsAt === null || endsAt <= now || cup.emptiedAt !== null) return null
+  if (endsAt === null || endsAt <= now) return null
   const { scan, stage } = words.value
   return (
     <>
@@ -107,8 +107,8 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
           {scan.cup} <span class="digits">{id.slice(0, 4)}</span> ·{' '}
           {[stage[cup.stage], cup.colour].filter(Boolean).join(', ')}
         </h2>
-        <Life endsAt={endsAt} cup={cup} now={now} />
-        <TooLate state={state} cup={cup} endsAt={endsAt} now={now} />
+        <Life endsAt={endsAt} view={view} now={now} />
+        {!view.isEmptied && <TooLate state={state} cup={cup} endsAt={endsAt} now={now} />}
         {view.labelReadsLate && <p class="sentence">{scan.late}</p>}
         <Faster state={state} cup={cup} now={now} />
         <h3 class="minor">{scan.on}</h3>
@@ -124,16 +124,19 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <h3 class="minor">{scan.ratio}</h3>
         <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
       </aside>
-      {cup.emptiedAt === null && <CupActs state={state} id={id} now={now} />}
+      {!view.isEmptied && <CupActs state={state} id={id} now={now} />}
     </div>
   )
 }
 
-function Life({ endsAt, cup, now }: { endsAt: number | null; cup: CupContext; now: number }) {
+type LifeProps = { readonly endsAt: number | null; readonly view: CupView; readonly now: number }
+
+function Life({ endsAt, view, now }: LifeProps) {
+  const { cup, isEmptied } = view
   const { words, format } = useShop()
   const { scan } = words.value
-  if (cup.emptiedAt !== null) {
-    return <p class="life">{scan.emptied(format.value.timeAndDay(cup.emptiedAt, now))}</p>
+  if (isEmptied) {
+    return <p class="life">{scan.emptied(format.value.timeAndDay(cup.emptiedAt ?? now, now))}</p>
   }
   if (endsAt === null) {
     return (

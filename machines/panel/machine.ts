@@ -84,7 +84,7 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
     case 'PanelMoved':
       return record.moved(panel, fact)
     case 'PanelRemoved':
-      return { ...panel, open: null }
+      return record.removed(panel)
     case 'RouteSet':
       return record.rerouted(panel, fact)
     case 'PrepStepDone':

@@ -197,10 +197,19 @@ export function polished(panel: PanelContext): PanelContext {
   return panel.route[step]?.stage === 'polish' ? withStatus(panel, [step], 'done') : panel
 }
 
+/** A panel that is passed early leaves its cure as well: its film has had heat, its zone is free. */
 export function passed(panel: PanelContext, fact: FactOf<'PanelPassed'>): PanelContext {
   const open = panel.status.flatMap((s, i) => (s === 'open' ? [i] : []))
-  return { ...withStatus(panel, open, 'skipped'), passedAt: fact.at }
+  const curedAt = panel.cure ? fact.at : panel.curedAt
+  return { ...withStatus(panel, open, 'skipped'), cure: null, curedAt, passedAt: fact.at }
 }
+
+export const removed = (panel: PanelContext): PanelContext => ({
+  ...panel,
+  open: null,
+  cure: null,
+  passedAt: null,
+})
 
 /** Coats after the step that a panel is sent back to no longer count, though their film is there. */
 export function sentBack(panel: PanelContext, { data }: FactOf<'PanelSentBack'>): PanelContext {

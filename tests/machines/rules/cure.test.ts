@@ -151,6 +151,20 @@ describe('a zone that bakes', () => {
     expect(said(answer)).toBe('zoneBaking')
   })
 
+  test('is free again once its panel is passed early or taken out of the job', () => {
+    const ends = [
+      ['PassPanel', { panel: DOOR, override: { reason: 'CUSTOMER_CHANGE' } }],
+      ['RemovePanel', { panel: DOOR }],
+    ] as const
+    for (const [type, data] of ends) {
+      const shop = addPanel(baking(), CLEAR_CURE, { panel: WING, name: 'Side' }).at(31)
+      const start = () => said(shop.fork().send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))
+      expect(start()).toBe('zoneBaking')
+      shop.do(type, data)
+      expect(start()).toBe('done')
+    }
+  })
+
   test('an air cure keeps nobody out, and the end of the bake lets them in', () => {
     const open = addPanel(curing('air'), CLEAR_CURE, { panel: WING, name: 'Side' }).at(31)
     expect(said(open.send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))).toBe('done')
