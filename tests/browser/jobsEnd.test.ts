@@ -127,7 +127,10 @@ test('closing the day shows what must not be left overnight, each with the butto
   await hold(`[data-day="${CUP}"] .hold`)
   await page.waitForSelector('.close-day >> text=Nothing is left open.')
   await page.mouse.up()
-  expect(state().things.cup[CUP]?.context).toMatchObject({ emptiedHow: 'discarded' })
+  expect(state().things.cup[CUP]?.entries.at(-1)).toMatchObject({
+    type: 'CupEmptied',
+    data: { how: 'discarded' },
+  })
 })
 
 test('a job with a panel that has not passed is closed with a coded reason only, is reopened, and its history stays', async () => {
