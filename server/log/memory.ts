@@ -16,12 +16,18 @@ import {
 } from './log.ts'
 import { checkChain, entryOf, rowsOf } from './rows.ts'
 
+type Log = {
+  readonly rows: Row[]
+  readonly ids: Set<string>
+  readonly byCommand: Map<string, Row[]>
+}
+
 /**
  * A store that forgets when it is closed: for tests and rehearsals. It keeps the same text as the
  * others and parses it on every read, so that nothing gets through here that a disk would change.
  */
 export function memoryStore(): Store {
-  const logs = new Map<string, { rows: Row[]; ids: Set<string> }>()
+  const logs = new Map<string, Log>()
   const snapshots = new Map<string, Snapshot>()
   const meta = new Map<string, string>()
   let isOpen = true
@@ -59,13 +65,18 @@ export function memoryStore(): Store {
       const head = headOf(shop)
       if (head.position !== expectedHead) return 'moved'
       checkChain(shop, head, added)
-      const log = logs.get(shop) ?? { rows: [], ids: new Set() }
+      const log: Log = logs.get(shop) ?? { rows: [], ids: new Set(), byCommand: new Map() }
       const ids = new Set(added.map((row) => row.columns.id))
       if (ids.size < added.length || !ids.isDisjointFrom(log.ids))
         throw new LogError({ op: 'append', shop }, 'program', 'An id is taken.', REPORT)
       if (added.length === 0) return 'done'
       log.rows.push(...added)
       for (const id of ids) log.ids.add(id)
+      // Each command asks for its own entries: looking through the whole log would be slow.
+      for (const row of added) {
+        const { command } = row.columns
+        log.byCommand.set(command, [...(log.byCommand.get(command) ?? []), row])
+      }
       logs.set(shop, log)
       return 'done'
     },
@@ -80,7 +91,8 @@ export function memoryStore(): Store {
 
     async byCommand(shop, command) {
       mustBeOpen('find', shop)
-      return entriesWhere(shop, (row) => row.columns.command === command)
+      const found = logs.get(shop)?.byCommand.get(command) ?? []
+      return found.map((row) => entryOf(shop, row))
     },
 
     async byThing(shop: string, key: ThingKey, id: string, between?: Between) {

@@ -1,4 +1,5 @@
 import { bells } from './bells.ts'
+import { growth } from './growth.ts'
 import { http } from './http.ts'
 import { kiosks } from './kiosks.ts'
 import { lanes } from './lanes.ts'
@@ -41,6 +42,7 @@ const minutes = option('minutes', MINUTES)
 const PARTS: ReadonlyMap<string, () => Promise<void>> = new Map([
   ['store', store],
   ['http', http],
+  ['growth', growth],
   ['transfer', transfer],
   ['paint', paint],
   ['kiosks', kiosks],

@@ -1,0 +1,111 @@
+import { afterEach, describe, expect, test } from 'vitest'
+import type { Store } from '../../server/log/log.ts'
+import { sqliteStore } from '../../server/log/sqlite.ts'
+import { entriesAfter } from '../support/logEntries.ts'
+import { logFolder } from '../support/logFiles.ts'
+import { CUP, command, JOB, vanInWork } from '../support/serverCommands.ts'
+import { MINUTE, openTestShop, TestClock, type TestShop } from '../support/serverShop.ts'
+
+/** What is said of an old job, or asked of an old cup, reads that thing alone, however long the log is. */
+
+const DAY = 24 * 60 * MINUTE
+const places: (() => void)[] = []
+afterEach(() => {
+  for (const remove of places.splice(0)) remove()
+})
+
+/** A store that notes what it was asked for, and how many entries it gave. */
+function countingStore(store: Store) {
+  const asked: string[] = []
+  let rows = 0
+  const counted = async <T>(what: string, found: Promise<readonly T[]>) => {
+    asked.push(what)
+    const all = await found
+    rows += all.length
+    return all
+  }
+  return {
+    asked,
+    rows: () => rows,
+    store: {
+      ...store,
+      read: (shop, page) => counted('read', store.read(shop, page)),
+      raw: (shop, page) => counted('raw', store.raw(shop, page)),
+      byCommand: (shop, id) => counted(`command ${id}`, store.byCommand(shop, id)),
+      byThing: (shop, key, id, between) =>
+        counted(`${key} ${id}`, store.byThing(shop, key, id, between)),
+      byType: (shop, type, between) => counted(`type ${type}`, store.byType(shop, type, between)),
+      voidsOf: (shop, ids) => counted('voids', store.voidsOf(shop, ids)),
+      async byId(shop, id) {
+        const found = await store.byId(shop, id)
+        await counted(`entry ${id}`, Promise.resolve(found === null ? [] : [found]))
+        return found
+      },
+    } satisfies Store,
+  }
+}
+
+/** A shop a month after its one job was closed and its cup emptied, with so many readings since. */
+async function monthLater(readings: number) {
+  const { file, remove } = logFolder()
+  places.push(remove)
+  const store = sqliteStore(file)
+  await store.putMeta('shop', 'SHAPSHAP')
+  const clock = new TestClock()
+  const before = await openTestShop({ store, clock })
+  for (const wish of [
+    ...vanInWork,
+    command('empty', 'EmptyCup', { cup: CUP, how: 'discarded' }),
+    command('close', 'CloseJob', { job: JOB, override: { reason: 'sold as it is' } }),
+  ])
+    expect(await before.shops.ownWriter.handle(wish)).toMatchObject({ status: 200 })
+  await before.shops.close()
+  const from = clock.now() + DAY
+  const every = Math.floor((30 * DAY) / readings)
+  const since = Array.from({ length: readings }, (_, i) => {
+    const at = from + i * every
+    const air = { airC: 20 + (i % 3), rh: 0.5 }
+    return { type: 'ClimateRead', zone: 'booth', data: air, at, enteredAt: at, recordedAt: at }
+  })
+  const head = await store.head('SHAPSHAP')
+  await store.append('SHAPSHAP', head.position, entriesAfter('SHAPSHAP', head, since))
+  clock.advance(31 * DAY)
+  const counting = countingStore(store)
+  const shop = await openTestShop({ store: counting.store, clock })
+  expect(shop.shops.ownWriter.state().things).toMatchObject({ job: {}, panel: {}, cup: {} })
+  const asks = async (work: (shop: TestShop) => Promise<{ status: number }>) => {
+    const [rows, already] = [counting.rows(), counting.asked.length]
+    const { things } = shop.shops.ownWriter.state()
+    expect(await work(shop)).toMatchObject({ status: 200 })
+    // The state holds what it held: what came back for this is out of it again.
+    expect(shop.shops.ownWriter.state().things).toEqual(things)
+    return { rows: counting.rows() - rows, asked: counting.asked.slice(already) }
+  }
+  return { asks, close: () => store.close() }
+}
+
+describe('a month after a job was closed', () => {
+  const both = async (work: (shop: TestShop) => Promise<{ status: number }>) => {
+    const [some, many] = [await monthLater(2_000), await monthLater(20_000)]
+    const answers = [await some.asks(work), await many.asks(work)]
+    for (const { close } of [some, many]) await close()
+    return answers
+  }
+
+  test('a note on it leaves the state as it was and reads that job alone', async () => {
+    const [some, many] = await both(({ post }) =>
+      post('/api/commands', command('n', 'AddNote', { job: JOB, text: 'The customer called' })),
+    )
+    expect(some?.rows).toBeGreaterThan(0)
+    expect(many).toEqual(some)
+    const others = many?.asked.filter((what) => !/^(command n|job|panel|cup) ?/.test(what))
+    expect(others).toEqual([])
+  })
+
+  test('a scan of its empty cup leaves the state as it was and reads that cup alone', async () => {
+    const [some, many] = await both(({ get }) => get(`/api/scan/${CUP}`))
+    expect(some?.rows).toBeGreaterThan(0)
+    expect(many).toEqual(some)
+    expect(many?.asked.filter((what) => !what.startsWith('cup'))).toEqual([])
+  })
+})
