@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, test } from 'vitest'
 import type { Store } from '../../server/log/log.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { labelRoutes } from '../../server/routes/labels.ts'
 import { entriesAfter } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
 import { CUP, command, JOB, vanInWork } from '../support/serverCommands.ts'
@@ -71,7 +72,7 @@ async function monthLater(readings: number) {
   await store.append('SHAPSHAP', head.position, entriesAfter('SHAPSHAP', head, since))
   clock.advance(31 * DAY)
   const counting = countingStore(store)
-  const shop = await openTestShop({ store: counting.store, clock })
+  const shop = await openTestShop({ store: counting.store, clock, more: [labelRoutes] })
   expect(shop.shops.ownWriter.state().things).toMatchObject({ job: {}, panel: {}, cup: {} })
   const asks = async (work: (shop: TestShop) => Promise<{ status: number }>) => {
     const [rows, already] = [counting.rows(), counting.asked.length]
