@@ -2,6 +2,8 @@ import * as v from 'valibot'
 import {
   above0,
   airC,
+  type Checked,
+  check,
   fields,
   id8,
   id40,
@@ -240,7 +242,40 @@ export const COMMANDS = {
 
 export type CommandType = keyof typeof COMMANDS
 export type CommandData<T extends CommandType> = v.InferOutput<(typeof COMMANDS)[T]>
+
+/** As deep as it goes, nothing of it is changed: what a schema takes may be given as read-only. */
+type Given<V> = V extends readonly (infer E)[]
+  ? readonly Given<E>[]
+  : V extends object
+    ? { readonly [K in keyof V]: Given<V[K]> }
+    : V
+
+/** The data of a command as it is sent: what has a default may be left out. */
+export type CommandInput<T extends CommandType> = Given<v.InferInput<(typeof COMMANDS)[T]>>
+
+type KeysOf<V> = V extends unknown ? keyof V : never
+
+/**
+ * Data with a field that no command of this type has: it fits nothing. A spread hides a misspelt
+ * field from the compiler's own check, and most optional fields are spread into the data.
+ */
+export type Misspelt<T extends CommandType, D> = {
+  readonly [K in Exclude<KeysOf<D>, KeysOf<CommandInput<T>>>]: never
+}
+
+/** Data as it was typed: text in place of a number is not a number, and goes on to be named as wrong. */
+export type AsTyped<V> = {
+  readonly [K in keyof V]: number extends V[K] ? V[K] | string : V[K]
+}
+
 export type RouteStep = v.InferOutput<typeof stepSchema>
 
 export const isCommand = (type: unknown): type is CommandType =>
   typeof type === 'string' && Object.hasOwn(COMMANDS, type)
+
+/** The data of a command, or its first wrong field. */
+export const checkInput = <T extends CommandType>(
+  type: T,
+  data: object,
+): Checked<CommandInput<T>> =>
+  check<unknown>(COMMANDS[type], data, 'data') as Checked<CommandInput<T>>

@@ -6,17 +6,18 @@ import type { Shown } from './ringer.ts'
 /**
  * Tells the log how a card was answered, bell by bell. One that was answered before its turn to
  * sound came is not in the log yet: its ring is sent first, or the answer would have nothing to answer.
+ * @param snoozeMin for how long it is put off; null where it is acknowledged
  */
 export async function answerBell(
   send: Send,
   state: State,
   card: Shown,
-  type: 'AcknowledgeBell' | 'SnoozeBell',
-  data: object = {},
+  snoozeMin: number | null = null,
 ): Promise<void> {
   for (const { key } of card.bells) {
     const hasRung = (bellOf(state, key)?.rangAt ?? null) !== null
     if (!hasRung) await send('RingBell', { key, wasHeard: false })
-    await send(type, { key, ...data })
+    if (snoozeMin === null) await send('AcknowledgeBell', { key })
+    else await send('SnoozeBell', { key, minutes: snoozeMin })
   }
 }

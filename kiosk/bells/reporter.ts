@@ -1,6 +1,6 @@
 import type { Reach } from '../../machines/bell/kinds.ts'
 import type { Known } from '../../machines/bell/machine.ts'
-import type { CommandType } from '../../machines/commands.ts'
+import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import type { SendExtra } from '../commands/send.ts'
 import type { Bell, Card } from './cards.ts'
 
@@ -9,12 +9,16 @@ import type { Bell, Card } from './cards.ts'
 /** `wasHeard` is false where the loudspeaker was not ready; `shown` where the shop is closed. */
 export type RingerSaid =
   | { type: 'rang'; bell: Bell; atMs: number; wasHeard: boolean }
-  | { type: 'escalated'; bell: Bell; atMs: number; to: Reach; shown: boolean }
+  | { type: 'escalated'; bell: Bell; atMs: number; to: Exclude<Reach, 'position'>; shown: boolean }
   | { type: 'held'; bell: Bell; atMs: number }
   | { type: 'flood'; isOn: boolean; atMs: number; count: number }
 
+type Told<T extends CommandType> = { [One in T]: readonly [One, CommandInput<One>, SendExtra?] }[T]
+
 /** The command that tells it; the log knows each once, whichever kiosks say it. */
-export function commandOf(said: RingerSaid): readonly [CommandType, object, SendExtra?] {
+export function commandOf(
+  said: RingerSaid,
+): Told<'RingBell' | 'EscalateBell' | 'HoldBell' | 'ReportFlood'> {
   switch (said.type) {
     case 'rang':
       return ['RingBell', { key: said.bell.key, wasHeard: said.wasHeard }]
@@ -55,6 +59,8 @@ export class BellReporter {
   }
 
   escalated(card: Card, atMs: number, to: Reach, shown: boolean): void {
+    // It rang there first, and is never told to have come back.
+    if (to === 'position') return
     const said = card.bells.map((bell) => ({ type: 'escalated' as const, bell, atMs, to, shown }))
     this.#later = [...this.#later, ...said]
   }

@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { cupView } from '../lanes/cups.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -22,7 +22,7 @@ type Props = {
 export function CupLabelScreen({ state, id, cup, now }: Props) {
   const { words, link } = useShop()
   const { bench } = words.value
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   /** The count of prints whose picture could not be loaded: the next print is another picture. */
   const brokenAt = useSignal<number | null>(null)
   // The server is back, or has more: the picture may load now.

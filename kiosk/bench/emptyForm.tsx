@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
@@ -17,7 +17,7 @@ import { sheetOfCup } from './handCopy.ts'
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
   const { words } = useShop()
   const { bench } = words.value
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const left = useSignal<number | null>(leftMl(cup))
   const empty = async (how: 'used' | 'discarded') => {
     const leftNow = how === 'used' ? 0 : left.value

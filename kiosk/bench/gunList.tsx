@@ -4,7 +4,7 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
@@ -55,7 +55,7 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
 function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
   const { words } = useShop()
   const { bench } = words.value
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const solvent = useSignal(bench.solvents[0] ?? '')
   const ml = useSignal<number | null>(null)
   const sheet = currentSheets(state).find((s) => s.sheet === gun.sheet)

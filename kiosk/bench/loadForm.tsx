@@ -2,7 +2,7 @@ import * as v from 'valibot'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { Field } from '../forms/textField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
@@ -31,7 +31,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const decimal = format.value.comma
-  const { sending, ask, clear } = useSend()
+  const { sending, ask, again, clear } = useCommands()
   const kept = useDraft<GunSet>(`bench.load.${id}`, setSchema, () => START, localStorage)
   const { units } = settingsOf(state)
   const sheet = sheetOfCup(state, cup)
@@ -44,18 +44,19 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
   const turns = set.turns ?? sheet?.gun?.turns ?? null
   const meant = inletKpa === null ? null : otherUnit(inletKpa, units?.pressure ?? 'bar')
   const put = (change: Partial<GunSet>) => {
+    // An override is of what was refused: after a change it is asked anew.
+    clear()
     kept.value = { ...kept.value, ...change }
   }
-  const load = async (more: object = {}) => {
-    const sent = await ask('LoadGun', {
-      gun: set.gun,
-      cup: id,
-      ...(needleMm === null ? {} : { needleMm }),
-      ...(inletKpa === null ? {} : { inletKpa }),
-      ...(turns === null ? {} : { turns }),
-      ...more,
-    })
-    if (!isTaken(sent)) return
+  const data = {
+    gun: set.gun,
+    cup: id,
+    ...(needleMm === null ? {} : { needleMm }),
+    ...(inletKpa === null ? {} : { inletKpa }),
+    ...(turns === null ? {} : { turns }),
+  }
+  const done = (isTaken: boolean) => {
+    if (!isTaken) return
     kept.value = START
     location.hash = hashOf('cups')
   }
@@ -82,7 +83,6 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
           { value: 'other', word: bench.otherGun },
         ]}
         onPick={(value) => {
-          clear()
           put(
             value === 'other'
               ? { gun: '', isOther: true }
@@ -143,7 +143,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
       <Answer
         sending={sending.value}
         now={now}
-        onOverride={(reason) => void load({ override: { reason } })}
+        onOverride={(reason) => void again(reason).then(done)}
       />
       <div class="acts">
         <button
@@ -151,7 +151,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
           class="main"
           data-act="LoadGun"
           disabled={sending.value.busy || set.gun === '' || meant !== null}
-          onClick={() => void load()}
+          onClick={() => void ask('LoadGun', data).then(isTaken).then(done)}
         >
           {bench.loaded}
         </button>

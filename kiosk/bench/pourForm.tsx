@@ -1,3 +1,4 @@
+import { useSignal } from '@preact/signals'
 import * as v from 'valibot'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
@@ -6,7 +7,7 @@ import type { State } from '../../machines/state.ts'
 import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -30,7 +31,7 @@ const PREVIEW = '22222222'
 export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const { sending, ask } = useSend()
+  const { sending, ask, again, clear } = useCommands()
   const start: PourPlan = { from: { [id]: null }, add: [] }
   const kept = useDraft<PourPlan>(`bench.pour.${id}`, planSchema, () => start, localStorage)
   const partners = partnersOf(state, id, cup, now)
@@ -47,16 +48,21 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
     .map((k) => ({ cup: k.cup, ml: from[k.id] ?? leftMl(k.cup) }))
   const additions = additionsFor(sheet, taken)
   const put = (change: Partial<PourPlan>) => {
+    // An override is of what was refused: after a change it is asked anew.
+    clear()
     kept.value = { ...plan, ...change }
   }
   const preview = previewCup(state, 'PourCup', pourData(PREVIEW, plan, additions), now)
-  const pour = async (more: object = {}) => {
-    const data = { ...pourData(thingId(), plan, additions), ...more }
-    const sent = await ask('PourCup', data)
-    if (!isTaken(sent)) return
+  const newId = useSignal('')
+  const pour = async () => {
+    newId.value = thingId()
+    await done(isTaken(await ask('PourCup', pourData(newId.value, plan, additions))))
+  }
+  const done = async (isTaken: boolean) => {
+    if (!isTaken) return
     kept.value = start
-    await ask('PrintLabel', { cup: data.cup })
-    location.hash = hashOf('cups', data.cup)
+    await ask('PrintLabel', { cup: newId.value })
+    location.hash = hashOf('cups', newId.value)
   }
   return (
     <div class="form">
@@ -155,7 +161,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
       <Answer
         sending={sending.value}
         now={now}
-        onOverride={(reason) => void pour({ override: { reason } })}
+        onOverride={(reason) => void again(reason).then(done)}
       />
       <div class="acts">
         <button

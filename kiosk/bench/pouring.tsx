@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { pouredBy, type Reading } from '../device/weight.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
@@ -23,7 +23,7 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
   const { words, format } = useShop()
   const { bench } = words.value
   const grams = gramsIn(format.value.comma, it.mix.stepG)
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const wrong = useSignal<Extract<Reading, { is: 'wrong' }>['code'] | null>(null)
   const set = (change: Partial<Draft>) => {
     draft.value = { ...draft.value, ...change }
@@ -46,16 +46,16 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
   }
   const mix = async () => {
     const cup = thingId()
-    const given = (key: string, value: string) => (value === '' ? {} : { [key]: value })
+    const given = (value: string) => (value === '' ? undefined : value)
     const lots = lotsOf(it.sheet, draft.value.lots)
     const data = {
       cup,
       sheet: it.sheet.sheet,
       totalMl: poured.totalMl,
-      ...given('job', it.job),
-      ...given('colour', it.colour),
-      ...given('activator', it.activator.picked),
-      ...given('reducer', it.reducer.picked),
+      job: given(it.job),
+      colour: given(it.colour),
+      activator: given(it.activator.picked),
+      reducer: given(it.reducer.picked),
       ...(poured.pouredG ? { pouredG: poured.pouredG } : {}),
       ...(lots.length > 0 ? { lots } : {}),
     }

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals'
-import type { CommandType } from '../../machines/commands.ts'
-import { isTaken, type Send } from './send.ts'
+import type { CommandInput, CommandType } from '../../machines/commands.ts'
+import { isTaken, type Send, type Sent } from './send.ts'
 
 /** What was last pressed on this kiosk: for the undo bar, and for whose prompts wait. */
 
@@ -83,6 +83,23 @@ export async function asOneTouch(type: CommandType, run: () => Promise<void>): P
   } finally {
     group = null
   }
+}
+
+/**
+ * Voids the commands of one touch, the last one first. Nothing is deleted: a void is an entry.
+ * @returns null when all are undone, else the answer to the first that is not
+ */
+export async function undone(
+  press: Press,
+  send: (data: CommandInput<'VoidEntry'>) => Promise<Sent>,
+): Promise<Sent | null> {
+  for (const command of press.commands.toReversed()) {
+    const sent = await send({ command, reason: 'MISTAP' })
+    if (!isTaken(sent)) return sent
+  }
+  lastUndone.value = press
+  if (lastPress.value === press) lastPress.value = null
+  return null
 }
 
 /** Sends as before, and notes what was taken. Wraps the one sender of a kiosk (main.tsx). */

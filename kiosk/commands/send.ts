@@ -1,5 +1,5 @@
 import type { FieldError } from '../../machines/accept.ts'
-import type { CommandType } from '../../machines/commands.ts'
+import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 
@@ -20,7 +20,11 @@ export const isTaken = (sent: Sent): sent is Extract<Sent, { is: 'kept' | 'queue
   sent.is === 'kept' || sent.is === 'queued'
 
 /** Sends a command: at once, or as soon as the server answers again. It never rejects. */
-export type Send = (type: CommandType, data: object, extra?: SendExtra) => Promise<Sent>
+export type Send = <T extends CommandType>(
+  type: T,
+  data: CommandInput<T>,
+  extra?: SendExtra,
+) => Promise<Sent>
 export type SendExtra = {
   readonly at?: number
   readonly enteredAt?: number

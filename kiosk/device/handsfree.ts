@@ -3,7 +3,7 @@ import type { Refusal } from '../../machines/refusals.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
-import { lastPress, lastUndone, type Press } from '../commands/presses.ts'
+import { lastPress, lastUndone, type Press, undone } from '../commands/presses.ts'
 import { refusalText } from '../commands/refusalText.ts'
 import { isTaken, type Send, type Sent } from '../commands/send.ts'
 import { formatOf } from '../units/format.ts'
@@ -136,7 +136,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     else from.kiosk.ringer.acknowledge(card.key)
     const state = from.state.value
     const byScan: Send = (type, data) => from.send(type, data, BY_SCAN)
-    if (state) void answerBell(byScan, state, card, 'AcknowledgeBell')
+    if (state) void answerBell(byScan, state, card)
     say({ is: 'done', text: words.bellAnswered })
     return true
   }
@@ -148,12 +148,8 @@ export function handsfree(from: HandsfreeSources): Handsfree {
       return false
     }
     const press = last
-    for (const command of press.commands.toReversed()) {
-      const sent = await from.send('VoidEntry', { command, reason: 'MISTAP' }, BY_SCAN)
-      if (!isTaken(sent)) return heard(sent, words.codes.UNDO)
-    }
-    last = null
-    lastPress.value = null
+    const left = await undone(press, (data) => from.send('VoidEntry', data, BY_SCAN))
+    if (left) return heard(left, words.codes.UNDO)
     say({ is: 'done', text: `${words.undone} · ${from.words.value.outbox.does[press.type] ?? ''}` })
     return true
   }

@@ -1,5 +1,5 @@
 import type { PrintedCommand } from '../../labels/code.ts'
-import type { CommandType } from '../../machines/commands.ts'
+import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { actsOf } from '../lanes/acts.ts'
 import { lanesOf } from '../lanes/lanes.ts'
@@ -13,19 +13,27 @@ import { cupInHand, type ScanPair, type Target, targetOf } from './targets.ts'
 export const NOTHING_SCANNED: ScanPair = { panel: null, cup: null, half: null }
 export const PAIR_WITHIN_MS = 60_000
 
+/** `says`: what is done and to what, in the painter's words. */
+type ToSend<T extends CommandType> = {
+  readonly is: 'send'
+  readonly type: T
+  readonly data: CommandInput<T>
+  readonly says: string
+}
+
 export type Todo =
-  | {
-      readonly is: 'send'
-      readonly type: CommandType
-      readonly data: object
-      /** What is done and to what, in the painter's words. */
-      readonly says: string
-    }
+  | ToSend<CommandType>
   | { readonly is: 'acknowledge' | 'undo' }
   /** Shown on Scan; nothing is done. */
   | { readonly is: 'show' }
   /** `isShown`: what could be read of the label is shown too. */
   | { readonly is: 'problem'; readonly says: string; readonly isShown?: boolean }
+
+const toSend = <T extends CommandType>(
+  type: T,
+  data: CommandInput<T>,
+  says: string,
+): ToSend<T> => ({ is: 'send', type, data, says })
 
 export type Outcome = { readonly hand: ScanPair; readonly todo: Todo }
 
@@ -80,10 +88,10 @@ function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
     ({ type, data }) => (type === 'StartCoat' || type === 'ContinueCoat') && data.cup === cup,
   )
   const name = nameOf(state, panel)
-  if (act) return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${name}` }
+  if (act) return toSend(act.type, act.data, `${act.label} · ${name}`)
   // No lane offers it: the server's refusal says why.
   const says = `${words.handsfree.codes.COATSTART} · ${name}`
-  return { is: 'send', type: 'StartCoat', data: { panels: [panel], cup }, says }
+  return toSend('StartCoat', { panels: [panel], cup }, says)
 }
 
 const nameOf = (state: State, panel: string): string =>
@@ -106,7 +114,7 @@ function aimed(command: PrintedCommand, target: Target, { words }: Seen): Todo {
   switch (target.is) {
     case 'act': {
       const { act, lane } = target
-      return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${lane.name}` }
+      return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
     }
     case 'notNow':
       return { is: 'problem', says: handsfree.notNow(target.lane.name, code) }
@@ -121,7 +129,7 @@ function emptied(hand: ScanPair, { state, words, now }: Seen): Todo {
   const cup = cupInHand(state, hand, now)
   if (cup === null) return { is: 'problem', says: words.handsfree.whichCup }
   const says = `${words.handsfree.codes.CUPEMPTY} · ${cup.slice(0, 4)}`
-  return { is: 'send', type: 'EmptyCup', data: { cup, how: 'discarded' }, says }
+  return toSend('EmptyCup', { cup, how: 'discarded' }, says)
 }
 
 /** The job of the panel in hand, else the only one in work. */
@@ -135,7 +143,7 @@ function paused(command: 'PAUSE' | 'RESUME', hand: ScanPair, { state, words, now
   if (another !== undefined) return { is: 'problem', says: words.handsfree.several(code) }
   const title = lanes.find((lane) => lane.job === job)?.jobTitle ?? job
   const type = command === 'PAUSE' ? 'PauseJob' : 'ResumeJob'
-  return { is: 'send', type, data: { job }, says: `${code} · ${title}` }
+  return toSend(type, { job }, `${code} · ${title}`)
 }
 
 /**
@@ -155,5 +163,5 @@ export function mainAct(
   if (!lane) return { is: 'problem', says: words.handsfree.pedalNobody }
   const act = actsOf(state, lane, words, now).find(({ isMain }) => isMain)
   if (!act) return { is: 'problem', says: words.handsfree.pedalNothing(lane.name) }
-  return { is: 'send', type: act.type, data: act.data, says: `${act.label} · ${lane.name}` }
+  return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
 }

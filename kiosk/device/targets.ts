@@ -64,7 +64,9 @@ export function targetOf(command: PrintedCommand, hand: ScanPair, seen: Seen): T
 
 /** A coat comes from the cup in hand where that fits. */
 const chosen = (command: PrintedCommand, acts: readonly Act[], hand: ScanPair): Act | undefined =>
-  (command === 'COATSTART' && acts.find((act) => act.data.cup === hand.cup)) || acts[0]
+  (command === 'COATSTART' &&
+    acts.find((act) => act.type === 'StartCoat' && act.data.cup === hand.cup)) ||
+  acts[0]
 
 type Offered = { readonly lane: Lane }
 const startedAt = ({ lane: { waits } }: Offered) => (waits.for === 'spraying' ? waits.since : 0)

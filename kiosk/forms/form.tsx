@@ -2,10 +2,10 @@ import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import * as v from 'valibot'
 import { check, type FieldError } from '../../machines/accept.ts'
-import type { CommandType } from '../../machines/commands.ts'
+import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { type Env, read, written } from './draft.ts'
 import { GroupView } from './fieldView.tsx'
@@ -17,17 +17,17 @@ const isDraft = (value: unknown): value is Draft =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
 const draftSchema = v.custom<Draft>(isDraft)
 
-type Props = {
+type Props<T extends CommandType, V> = {
   /** Names what is kept through a reload. */
   readonly name: string
   readonly fields: Fields
   /** The stored value that is being changed. */
   readonly original?: unknown
-  readonly schema: v.GenericSchema<unknown, unknown>
+  readonly schema: v.GenericSchema<unknown, V>
   /** The value with what no field asks for, such as an id. */
   readonly complete?: (value: object) => object
-  readonly type: CommandType
-  readonly data: (value: object) => object
+  readonly type: T
+  readonly data: (value: V) => CommandInput<T>
   /** The path before a field's own name in the server's answer. */
   readonly under?: string
   readonly now: number
@@ -50,19 +50,22 @@ export function useForm(name: string, fields: Fields, original?: unknown): Signa
 }
 
 /** A form that says in a sentence what is wrong, and keeps what was typed until it is accepted. */
-export function Form(props: Props) {
+export function Form<T extends CommandType, V>(props: Props<T, V>) {
   const draft = useForm(props.name, props.fields, props.original)
   return <FormOf {...props} draft={draft} />
 }
 
 /** The same, of contents that others fill too. */
-export function FormOf({ draft, ...props }: Props & { readonly draft: Signal<Draft> }) {
+export function FormOf<T extends CommandType, V>({
+  draft,
+  ...props
+}: Props<T, V> & { readonly draft: Signal<Draft> }) {
   const { words } = useShop()
   const { fields, original, now, word, children } = props
   const env = useEnv()
   const error = useSignal<FieldError | null>(null)
   const isSaved = useSignal(false)
-  const { sending, ask, clear } = useSend()
+  const { sending, give, clear } = useCommands()
   const spec = group(fields)
   const change = (to: Draft) => {
     isSaved.value = false
@@ -75,7 +78,7 @@ export function FormOf({ draft, ...props }: Props & { readonly draft: Signal<Dra
     const checked = check(props.schema, props.complete?.(value) ?? value)
     error.value = checked.ok ? null : checked.error
     if (!checked.ok) return
-    const sent = await ask(props.type, props.data(checked.value as object))
+    const sent = await give(props.type, props.data(checked.value))
     if (sent.is === 'wrong') error.value = ownField(sent.error, props.under ?? 'data.')
     if (!isTaken(sent)) return
     draft.value = written(spec, original, env)

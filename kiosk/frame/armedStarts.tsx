@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import type { Settings } from '../device/settings.ts'
 import { arm, armed, disarm, nextOf, readArmed, retimed } from '../lanes/armed.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -15,7 +15,7 @@ type Props = { readonly state: State; readonly now: number; readonly settings: S
 /** Starts that wait for the end of flash: seen on every screen, sent when it comes, called off with a touch. */
 export function ArmedStarts({ state, now, settings }: Props) {
   const { words } = useShop()
-  const { sending, ask, clear } = useSend()
+  const { sending, ask, clear } = useCommands()
   const isSending = useRef(false)
   useEffect(() => {
     if (armed.peek().length === 0) armed.value = readArmed(settings.kept(KEPT), now)

@@ -40,11 +40,11 @@ export function BellCard({ card, kiosk, state, now }: Props) {
   const { sound } = BELLS[card.kind]
   const acknowledge = () => {
     kiosk.ringer.acknowledge(card.key)
-    void answerBell(send, state, card, 'AcknowledgeBell')
+    void answerBell(send, state, card)
   }
   const snooze = () => {
     kiosk.ringer.snooze(card.key, SNOOZE_MIN * 60_000)
-    void answerBell(send, state, card, 'SnoozeBell', { minutes: SNOOZE_MIN })
+    void answerBell(send, state, card, SNOOZE_MIN)
   }
   const longest = MAX_SNOOZE_MS[BELLS[card.kind].class]
   const maySleep = maySnooze(card.kind, card.snoozes, Math.min(SNOOZE_MIN * 60_000, longest))

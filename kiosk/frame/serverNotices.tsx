@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { type Gone, jsonLines } from '../commands/logMemory.ts'
 import { type ServerView, useServer } from '../commands/serverContext.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { screenNow } from '../device/screenNow.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -29,7 +29,7 @@ function useDayTime(): (ms: number) => string {
 function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
   const { words, format } = useShop()
   const dayTime = useDayTime()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const isTyping = useSignal(false)
   const typed = useSignal('')
   const said = server.said.value

@@ -3,7 +3,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
 import type { Shown } from '../bells/ringer.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
@@ -26,7 +26,7 @@ type Props = {
 /** Cup, job and minutes over, to be read at 5 m, and what was done about it. */
 export function Takeover({ card, kiosk, state, now }: Props) {
   const { words, send } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const box = useRef<HTMLDivElement>(null)
   useEffect(() => box.current?.focus(), [card.key])
   const { board } = words.value
@@ -38,7 +38,7 @@ export function Takeover({ card, kiosk, state, now }: Props) {
   const empty = (how: 'used' | 'discarded') => void ask('EmptyCup', { cup: id, how })
   const carryOn = () => {
     kiosk.ringer.acknowledge(card.key)
-    void answerBell(send, state, card, 'AcknowledgeBell')
+    void answerBell(send, state, card)
   }
   return (
     <div

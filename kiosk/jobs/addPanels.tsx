@@ -42,7 +42,7 @@ const NOT_DRAWN = 'loose'
 export function AddPanels({ state, id: jobId, job, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
-  const { sending, ask } = useCommands()
+  const { sending, askTyped } = useCommands()
   const sheets = currentSheets(state)
   const first = bodyOfVehicle(job.vehicle)?.id ?? (job.vehicle === null ? NOT_DRAWN : 'van')
   const empty = (): Draft => ({ body: first, panels: [], other: '' })
@@ -70,7 +70,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
     await asOneTouch('AddPanel', async () => {
       for (const panel of draft.value.panels) {
         const isThere = panel.id in state.things.panel
-        const sent = isThere ? null : await ask('AddPanel', addPanelData(jobId, panel, sheets))
+        const sent = isThere ? null : await askTyped('AddPanel', addPanelData(jobId, panel, sheets))
         if (sent !== null && !isTaken(sent)) return
         draft.value = without(draft.value, panel.id)
       }

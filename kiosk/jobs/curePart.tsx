@@ -65,9 +65,8 @@ function Running({ state, view, commands, now }: Props) {
   ]
   const read = async (event: Event) => {
     event.preventDefault()
-    // Text that is not a number is sent as typed: the answer names it.
     const partC = parseMeasure(typed.value, 'temperature', units) ?? typed.value
-    const sent = await commands.ask('ReadPart', { panel: id, partC })
+    const sent = await commands.askTyped('ReadPart', { panel: id, partC })
     if (isTaken(sent)) typed.value = ''
   }
   return (

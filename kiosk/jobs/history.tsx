@@ -219,7 +219,7 @@ function VoidIt({ line, now }: { line: Line; now: number }) {
       )}
       {isSaid && (
         <div class="acts apart-above">
-          <Hold onHeld={() => void send('VoidEntry', { entry: line.id, reason })}>
+          <Hold onHeld={() => void send('VoidEntry', { entry: line.id, reason: reason ?? OTHER })}>
             {jobs.history.voidHold}
           </Hold>
         </div>

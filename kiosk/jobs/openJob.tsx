@@ -1,3 +1,4 @@
+import type { CommandInput } from '../../machines/commands.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'
 import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
@@ -107,7 +108,7 @@ export function OpenJob({ now }: { now: number }) {
 }
 
 /** Colours without a code are not sent: the line was left empty. */
-function openJobData({ id, title, colours }: JobDraft, vehicle: string): object {
+function openJobData({ id, title, colours }: JobDraft, vehicle: string): CommandInput<'OpenJob'> {
   const said = colours
     .filter(({ code }) => code.trim() !== '')
     .map(({ key, code, kind, variant }) => ({

@@ -145,6 +145,7 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
   const changed = useSignal<readonly RouteStep[] | null>(null)
   if (!mayChange(view)) return null
   const save = async () => {
+    if (changed.value === null) return
     const sent = await commands.ask('SetRoute', { panel: id, route: changed.value })
     if (isTaken(sent)) changed.value = null
   }

@@ -1,5 +1,5 @@
 import type * as v from 'valibot'
-import type { RouteStep } from '../../machines/commands.ts'
+import type { AsTyped, CommandInput, RouteStep } from '../../machines/commands.ts'
 import type { Operation } from '../../machines/panel/context.ts'
 import { blendProposals } from '../../machines/plan/blend.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
@@ -73,7 +73,11 @@ export const routeFor = (
 export const typedNumber = (text: string): number | string => readNumber(text) ?? text
 
 /** What AddPanel takes. */
-export function addPanelData(job: string, panel: DraftPanel, sheets: readonly Sheet[]): object {
+export function addPanelData(
+  job: string,
+  panel: DraftPanel,
+  sheets: readonly Sheet[],
+): AsTyped<CommandInput<'AddPanel'>> {
   const { id, name, operation, substrate, area, zone } = panel
   return {
     job,

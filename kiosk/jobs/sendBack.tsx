@@ -42,8 +42,13 @@ export function SendBack({ view, commands }: Props) {
     return step ? `${Number(index) + 1}. ${stage[step.stage]}` : index
   }
   const send = async () => {
-    const data = { panel: id, toStep: to, done: Math.min(done.value, most), reason: why.value }
-    const sent = await commands.ask('SendBackPanel', data)
+    if (to === null || why.value === null) return
+    const sent = await commands.ask('SendBackPanel', {
+      panel: id,
+      toStep: to,
+      done: Math.min(done.value, most),
+      reason: why.value,
+    })
     if (!isTaken(sent)) return
     toStep.value = null
     why.value = null

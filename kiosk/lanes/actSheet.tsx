@@ -1,8 +1,6 @@
 import type { State } from '../../machines/state.ts'
-import { asOneTouch } from '../commands/presses.ts'
-import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
@@ -23,36 +21,24 @@ type Props = {
 /** What may be done with a lane, or with several at once: the expected first and largest. */
 export function PassSheet({ state, lanes, now, onDone }: Props) {
   const { words } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, all, again } = useCommands()
   const acts = passActs(state, lanes, words.value, now)
   const first = lanes[0]
   const start = armed.value.find((a) => lanes.some((lane) => a.panels.includes(lane.panel)))
-  const send = async (act: PassAct, override?: { reason: string }) => {
-    const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
-    let isDone = true
-    await asOneTouch(act.type, async () => {
-      for (const data of act.datas) {
-        const sent = await ask(act.type, override ? { ...data, override } : data, extra)
-        isDone = isDone && isTaken(sent)
-        if (!isDone) return
-      }
-    })
+  const done = (isDone: boolean) => {
     if (isDone) onDone()
   }
+  const send = (act: PassAct) => {
+    const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
+    void all(act.type, act.datas, extra).then(done)
+  }
   const press = (act: PassAct) => {
-    const untilMs = startsDueStep(act) && !start ? armUntil(lanes, now) : null
-    const [data] = act.datas
-    if (untilMs === null || !data) return void send(act)
+    const data = startsDueStep(act) && !start ? act.datas[0] : undefined
+    const untilMs = armUntil(lanes, now)
+    if (untilMs === null || !data) return send(act)
     const panels = lanes.map((lane) => lane.panel)
     arm({ panels, label: act.label, data, untilMs })
     onDone()
-  }
-  const again = (reason: string) => {
-    const { asked } = sending.value
-    if (!asked) return
-    void ask(asked.type, { ...asked.data, override: { reason } }, asked.extra).then((sent) => {
-      if (isTaken(sent)) onDone()
-    })
   }
   if (!first) return null
   const wantsMix = wantsCup(lanes, acts)
@@ -73,7 +59,11 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           {words.value.act.close}
         </button>
       </div>
-      <Answer sending={sending.value} now={now} onOverride={again} />
+      <Answer
+        sending={sending.value}
+        now={now}
+        onOverride={(reason) => void again(reason).then(done)}
+      />
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (
         <div class="acts">

@@ -1,4 +1,4 @@
-import type { CommandType } from '../../machines/commands.ts'
+import type { CommandInput } from '../../machines/commands.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -6,13 +6,31 @@ import type { Words } from '../words/en.ts'
 import { cupsOf } from './cups.ts'
 import type { Lane } from './lanes.ts'
 
+/** The commands that a lane offers. */
+export type ActType =
+  | 'StartCoat'
+  | 'ContinueCoat'
+  | 'FinishCoat'
+  | 'InspectCoat'
+  | 'ReachCover'
+  | 'AbradePanel'
+  | 'DoPrepStep'
+  | 'StartCure'
+  | 'ReadPart'
+  | 'EndCure'
+  | 'PassPanel'
+
 /** Something that one touch does: its words, and the command that it sends. */
-export type Act = {
+export type Act = ActOf<ActType>
+export type ActOf<T extends ActType> = ActWords &
+  {
+    [One in T]: { readonly type: One; readonly data: CommandInput<One> }
+  }[T]
+
+export type ActWords = {
   readonly key: string
   readonly label: string
   readonly small?: string
-  readonly type: CommandType
-  readonly data: Readonly<Record<string, unknown>>
   /** What is expected next: drawn first and largest. */
   readonly isMain?: boolean
   /** Whether an override may be asked for when it is refused. */
@@ -42,7 +60,7 @@ function fittingCups(state: State, sheet: string | null, colour: string | null, 
   return [...all.filter((v) => !isOver(v.endsAt)), ...all.filter((v) => isOver(v.endsAt))]
 }
 
-function startActs(state: State, lane: Lane, words: Words, now: number): Act[] {
+function startActs(state: State, lane: Lane, words: Words, now: number): ActOf<'StartCoat'>[] {
   const stage = lane.stage === null ? '' : words.stage[lane.stage]
   return fittingCups(state, lane.sheet, lane.colour, now).map(({ id }, i) => ({
     key: `start-${id}`,

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals'
 import * as v from 'valibot'
+import { COMMANDS, type CommandInput } from '../../machines/commands.ts'
 import type { State } from '../../machines/state.ts'
 import { type Lane, lanesOf } from './lanes.ts'
 
@@ -18,16 +19,16 @@ const armedSchema = v.array(
   v.object({
     panels: v.array(v.string()),
     label: v.string(),
-    data: v.record(v.string(), v.unknown()),
+    data: v.custom<CommandInput<'StartCoat'>>((kept) => v.is(COMMANDS.StartCoat, kept)),
     untilMs: v.number(),
   }),
 )
 
-/** `data` is of a StartCoat; `untilMs` when it is to be sent, as last calculated. */
+/** `untilMs`: when it is to be sent, as last calculated. */
 export type Armed = {
   readonly panels: readonly string[]
   readonly label: string
-  readonly data: Readonly<Record<string, unknown>>
+  readonly data: CommandInput<'StartCoat'>
   readonly untilMs: number
 }
 

@@ -1,7 +1,7 @@
 import { lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
-import { type Act, actsOf } from './acts.ts'
+import { type Act, type ActOf, actsOf } from './acts.ts'
 import type { Lane } from './lanes.ts'
 
 /** What else a touch on a lane offers, beside what is expected. */
@@ -21,7 +21,9 @@ export function allActsOf(state: State, lane: Lane, words: Words, now: number): 
   if (!panel) return []
   const acts = actsOf(state, lane, words, now)
   // Those of the step that is due: "one more" names the step before it.
-  const starts = acts.filter((act) => act.type === 'StartCoat' && act.data.step === undefined)
+  const starts = acts
+    .filter((act) => act.type === 'StartCoat')
+    .filter(({ data }) => data.step === undefined)
   const canLook = lane.waits.for !== 'spraying' && lane.waits.for !== 'cure'
   return [
     ...acts,
@@ -47,17 +49,17 @@ function agoActs(lane: Lane, words: Words, now: number): Act[] {
 }
 
 /** Nobody pressed start: the finish alone tells the coat, from the cup that was meant. */
-const aloneActs = (starts: readonly Act[], words: Words): Act[] =>
+const aloneActs = (starts: readonly ActOf<'StartCoat'>[], words: Words): Act[] =>
   starts.slice(0, 1).map(({ data }) => ({
     key: 'alone',
     label: words.board.alone,
-    small: words.board.aloneSmall(String(data.cup).slice(0, 4)),
+    small: words.board.aloneSmall(data.cup.slice(0, 4)),
     type: 'FinishCoat',
     data: { panels: data.panels, cup: data.cup },
   }))
 
 /** Other kinds of coat from the first cup. */
-const kindActs = (starts: readonly Act[], words: Words): Act[] =>
+const kindActs = (starts: readonly ActOf<'StartCoat'>[], words: Words): Act[] =>
   starts.slice(0, 1).flatMap((start) =>
     KINDS.map(
       (kind): Act => ({

@@ -1,7 +1,8 @@
+import type { CommandInput } from '../../machines/commands.ts'
 import { byOccurrence, type Draft } from '../../machines/envelope.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
-import type { Act } from './acts.ts'
+import type { Act, ActType, ActWords } from './acts.ts'
 import type { Lane } from './lanes.ts'
 import { allActsOf } from './moreActs.ts'
 
@@ -10,11 +11,16 @@ import { allActsOf } from './moreActs.ts'
  */
 
 /** `datas`: of one command for all panels, or of one for each. */
-export type PassAct = Omit<Act, 'data'> & { readonly datas: readonly Act['data'][] }
+export type PassAct = ActWords & {
+  readonly type: ActType
+  readonly datas: readonly Act['data'][]
+}
+
+type StartAct = PassAct & { readonly datas: readonly CommandInput<'StartCoat'>[] }
 
 /** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
-export const startsDueStep = ({ type, datas }: PassAct): boolean =>
-  type === 'StartCoat' && datas.every((data) => data.step === undefined)
+export const startsDueStep = (act: PassAct): act is StartAct =>
+  act.type === 'StartCoat' && act.datas.every((data) => !('step' in data))
 
 const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noFlash']
 
@@ -30,8 +36,7 @@ export function wantsCup(lanes: readonly Lane[], acts: readonly PassAct[]): bool
 
 /** What must be the same on every lane: all but the panel itself. */
 function sameness({ type, data, agoMin }: Act): string {
-  const { panel: _one, panels: _all, ...rest } = data
-  return JSON.stringify([type, agoMin ?? null, rest])
+  return JSON.stringify([type, agoMin ?? null, { ...data, panel: null, panels: null }])
 }
 
 function joined(acts: readonly Act[], panels: readonly string[]): PassAct {

@@ -6,7 +6,7 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import type { Act } from '../lanes/acts.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
@@ -176,20 +176,16 @@ export function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
 
 function CupActs({ state, id, now }: { state: State; id: string; now: number }) {
   const { words } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask, give, again } = useCommands()
   const starts = startsFrom(state, id, words.value, now)
   const held = loadedGunsOf(state, now)
   const guns = Object.keys(state.things.gun).filter(
     (gun) => !held.some((g) => g.id === gun && !g.isDirty),
   )
-  const press = (act: Act) => void ask(act.type, act.data)
-  const again = (reason: string) => {
-    const { asked } = sending.value
-    if (asked) void ask(asked.type, { ...asked.data, override: { reason } })
-  }
+  const press = (act: Act) => void give(act.type, act.data)
   return (
     <div class="scan-acts">
-      <Answer sending={sending.value} now={now} onOverride={again} />
+      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       {starts.slice(0, 3).map(({ act, lane, mayGoOn }) => (
         <button
           type="button"

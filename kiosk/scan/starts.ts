@@ -1,11 +1,15 @@
 import { cupEndsAt, inductionEndsAt } from '../../machines/cup/ends.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { type Act, actsOf } from '../lanes/acts.ts'
+import { type Act, type ActOf, actsOf } from '../lanes/acts.ts'
 import { type Lane, lanesOf } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
 
 /** A start that a cup can make. `mayGoOn`: this coat is due, and neither panel nor cup has to wait. */
-export type Start = { readonly act: Act; readonly lane: Lane; readonly mayGoOn: boolean }
+export type Start = {
+  readonly act: ActOf<'StartCoat'>
+  readonly lane: Lane
+  readonly mayGoOn: boolean
+}
 
 /**
  * Starts that a cup can make: first those that are ready, then those that have to wait. A lane's wait
@@ -13,7 +17,8 @@ export type Start = { readonly act: Act; readonly lane: Lane; readonly mayGoOn: 
  * @param now kiosk time, UTC ms
  */
 export function startsFrom(state: State, cup: string, words: Words, now: number): Start[] {
-  const isOfCup = ({ type, data }: Act) => type === 'StartCoat' && data.cup === cup
+  const isOfCup = (act: Act): act is ActOf<'StartCoat'> =>
+    act.type === 'StartCoat' && act.data.cup === cup
   const isFit = isFitNow(state, cup, now)
   return lanesOf(state, now)
     .flatMap((lane) =>

@@ -5,7 +5,7 @@ import type { Sheet } from '../../machines/sheet/schema.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { idFrom, written } from '../forms/draft.ts'
 import { FormOf, useEnv, useForm } from '../forms/form.tsx'
 import { type Draft, group } from '../forms/spec.ts'
@@ -71,7 +71,7 @@ type PageProps = {
 /** A sheet as it is in force: its curves, its versions, the way to a new one. */
 function SheetPage({ sheet, context, now }: PageProps) {
   const { words, format } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const { setup } = words.value
   return (
     <>

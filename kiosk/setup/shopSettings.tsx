@@ -1,7 +1,7 @@
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { type Settings, settingsSchema } from '../../machines/shop/settingsSchema.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Form } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Choice, worded } from '../ui/choice.tsx'
@@ -11,7 +11,7 @@ import type { SectionProps } from './things.tsx'
 /** What holds for the whole shop: its language, its units, its hours, its limits. */
 export function ShopSettings({ state, now }: SectionProps) {
   const { words } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const { setup } = words.value
   const settings = settingsOf(state)
   const { units = {} } = settings

@@ -1,10 +1,11 @@
-import { COMMANDS } from '../../machines/commands.ts'
+import type * as v from 'valibot'
+import { COMMANDS, type CommandData } from '../../machines/commands.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { AirSupply } from '../../machines/shop/airSupply.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { idFrom } from '../forms/draft.ts'
 import { Form } from '../forms/form.tsx'
 import type { Fields } from '../forms/spec.ts'
@@ -23,11 +24,13 @@ export type SectionProps = {
   readonly rest: readonly string[]
 }
 
+type ThingType = 'SaveGun' | 'SaveAirSupply' | 'SaveZone' | 'AddPerson'
+
 type ThingFormProps = {
   readonly section: string
   readonly now: number
   readonly fields: Fields
-  readonly type: 'SaveGun' | 'SaveAirSupply' | 'SaveZone' | 'AddPerson'
+  readonly type: ThingType
   /** The name of the id in the command. */
   readonly idKey: 'gun' | 'air' | 'zone' | 'person'
   readonly taken: readonly string[]
@@ -38,6 +41,7 @@ type ThingFormProps = {
 /** A new one gets an id of its name; a changed one keeps its own. */
 function ThingForm({ section, now, fields, type, idKey, taken, id, original }: ThingFormProps) {
   const { words } = useShop()
+  const schema: v.GenericSchema<unknown, CommandData<ThingType>> = COMMANDS[type]
   const complete = (value: object) => {
     const { name } = value as { name?: string }
     return { ...value, [idKey]: id ?? idFrom(name ?? section, taken) }
@@ -48,7 +52,7 @@ function ThingForm({ section, now, fields, type, idKey, taken, id, original }: T
       name={`${section}.${id ?? 'new'}`}
       fields={fields}
       {...(original ? { original } : {})}
-      schema={COMMANDS[type]}
+      schema={schema}
       complete={complete}
       type={type}
       data={(value) => value}
@@ -237,7 +241,7 @@ export function Zones({ state, now, rest: [id] }: SectionProps) {
 
 export function People({ state, now, rest: [id] }: SectionProps) {
   const { words } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const person = contextOf(state, 'person', id)
   const form = {
     section: 'people',

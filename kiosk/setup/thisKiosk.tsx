@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact'
 import type { SoundName } from '../../machines/bell/kinds.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { LEVEL_PAGE, LEVEL_STEP_DB, levelOf, setLevel } from '../device/level.ts'
 import { THEMES, type Theme } from '../device/settings.ts'
 import { wantsWipe } from '../device/touchRules.ts'
@@ -61,7 +61,7 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
 /** Plays each pattern on request and logs whether it was heard at a work position. */
 function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
   const { words } = useShop()
-  const { sending, ask, clear } = useSend()
+  const { sending, ask, clear } = useCommands()
   const played = useSignal<SoundName | null>(null)
   const place = useSignal(settings.kept(PLACE) ?? '')
   const { setup } = words.value
@@ -74,6 +74,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
   const tell = async (heard: boolean) => {
     const at = place.value.trim()
     const pattern = played.value
+    if (pattern === null) return
     const sent = await ask('TestSound', { pattern, heard, ...(at === '' ? {} : { place: at }) })
     if (isTaken(sent)) played.value = null
   }

@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { refusalText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import type { Sending } from '../commands/useSend.ts'
+import type { Sending } from '../commands/useCommands.ts'
 import { isChoosing } from '../commands/who.ts'
 import { countdown } from '../units/format.ts'
 

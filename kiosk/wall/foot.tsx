@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { type CupView, cupsOf, type GunView, loadedGunsOf } from '../lanes/cups.ts'
 import { Ring } from '../lanes/ring.tsx'
 import { Answer } from '../ui/answer.tsx'
@@ -119,7 +119,7 @@ function CupCard({ view, now }: { view: CupView; now: number }) {
 
 function GunCard({ gun, now }: { gun: GunView; now: number }) {
   const { words } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   return (
     <div class="gun" data-gun={gun.id}>
       <span>

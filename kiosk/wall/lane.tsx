@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useSend } from '../commands/useSend.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { armed } from '../lanes/armed.ts'
 import { chipOf } from '../lanes/chip.ts'
 import type { Lane } from '../lanes/lanes.ts'
@@ -100,7 +100,7 @@ function Who({ lane, order, isSeveral }: Props) {
 /** One touch ends the coat on every panel of its pass. The other actions are behind the name. */
 function Finish({ lane, now, onFinished }: Props) {
   const { words, state } = useShop()
-  const { sending, ask } = useSend()
+  const { sending, ask } = useCommands()
   const panels = state.value ? sprayedWith(state.value, lane.panel) : []
   const { big } = chipOf(lane, words.value, now)
   const finish = async () => {

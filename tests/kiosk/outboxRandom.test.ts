@@ -30,8 +30,9 @@ test('whatever the line does, every press is in the log once and in the order of
       const pressed: string[] = []
       const answers: Promise<unknown>[] = []
       const press = async () => {
-        pressed.push(`note ${pressed.length}`)
-        const sent = page.out.send('AddNote', { job: JOB, text: pressed.at(-1) })
+        const text = `note ${pressed.length}`
+        pressed.push(text)
+        const sent = page.out.send('AddNote', { job: JOB, text })
         answers.push(sent.then((answer) => expect(isTaken(answer)).toBe(true)))
         return sent
       }

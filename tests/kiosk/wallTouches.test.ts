@@ -107,7 +107,7 @@ describe('while a painter sprays', () => {
 
   test('a start is known here by its command', async () => {
     startedHere.value = []
-    await noting(kept(['s1']))('StartCoat', { panels: ['A'] })
+    await noting(kept(['s1']))('StartCoat', { panels: ['A'], cup: 'C' })
     await noting(kept(['f1']))('FinishCoat', { panels: ['A'] })
     expect(startedHere.value).toEqual(['s1'])
   })
