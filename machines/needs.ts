@@ -54,7 +54,7 @@ export function needs(command: AnyCommand): Needs {
   }
 }
 
-/** The entries that begin what is evicted whole: before them nobody has it. */
+/** The entries that make what is evicted whole: before them at most something was said of it too early. */
 const MAKES = {
   job: ({ type }: Draft) => type === 'JobOpened',
   panel: ({ type }: Draft) => type === 'PanelAdded',

@@ -1,3 +1,4 @@
+import { streamsOf } from '../machines/catalog.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { evict } from '../machines/evict.ts'
 import { fold } from '../machines/fold.ts'
@@ -58,10 +59,14 @@ export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
   return { ...from, state, isNewer }
 }
 
-/** The entry may be about something that was evicted before it was recorded. */
+/**
+ * The entry may be about something that was evicted before it was recorded. Also what it makes may
+ * have been named long before, such as a cup in a coat that was typed in before the cup was.
+ */
 async function withEntry(store: Store, state: State, entry: Entry, now: number): Promise<State> {
   const reader = readerOf(store, state.shop, entry.position)
-  const after = fold(await reload(state, evictedFor(state, entry), reader), entry)
+  const refs = [...streamsOf(entry), ...evictedFor(state, entry)]
+  const after = fold(await reload(state, refs, reader), entry)
   return await withAir(after, clocksChangedBy(after, entry, now), now, reader)
 }
 

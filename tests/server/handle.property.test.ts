@@ -13,7 +13,7 @@ import { sqliteStore } from '../../server/log/sqlite.ts'
 import type { Answer } from '../../server/problems.ts'
 import { logFolder } from '../support/logFiles.ts'
 import { failingStore, lateStore } from '../support/logStores.ts'
-import { patience, runs } from '../support/randomRuns.ts'
+import { patience, tries } from '../support/randomRuns.ts'
 import { anyHistory, type Step } from '../support/serverHistories.ts'
 import { MINUTE, openTestShop, TestClock, type TestShop } from '../support/serverShop.ts'
 
@@ -40,17 +40,17 @@ function onDisk(): { readonly open: () => Store } {
 type Made = { readonly open: () => Store }
 
 /** In memory the store outlives the server that releases it; on disk it is opened again. */
-const stores: Readonly<Record<string, { make: () => Made; tries: number }>> = {
+const stores: Readonly<Record<string, { make: () => Made; often: ReturnType<typeof tries> }>> = {
   'in memory': {
-    tries: runs(40),
+    often: tries(40),
     make: () => {
       const store = memoryStore()
       return { open: () => store }
     },
   },
-  'in SQLite': { tries: runs(10), make: onDisk },
+  'in SQLite': { often: tries(10), make: onDisk },
   'in SQLite, answering late': {
-    tries: runs(5),
+    often: tries(5),
     make: () => {
       const made = onDisk()
       return { open: () => lateStore(made.open()) }
@@ -151,16 +151,16 @@ test('what a shop evicts changes no decision', { timeout: patience }, () =>
         expect(saidBy(answer)).toEqual(saidBy(wanted))
       }
     }),
-    { numRuns: runs(60) },
+    tries(60),
   ),
 )
 
 describe.each(Object.entries(stores))(
   'a shop %s',
   { timeout: patience },
-  (_name, { make, tries }) => {
+  (_name, { make, often }) => {
     const check = (property: (steps: readonly Step[]) => Promise<void>) =>
-      fc.assert(fc.asyncProperty(anyHistory, property), { numRuns: tries })
+      fc.assert(fc.asyncProperty(anyHistory, property), often)
 
     test('a command that is not accepted appends nothing and leaves the state as it was', () =>
       check(async (steps) => {
@@ -224,7 +224,7 @@ describe.each(Object.entries(stores))(
             evicted(await foldedAlone(ownWriter), shop),
           )
         }),
-        { numRuns: tries },
+        often,
       ))
 
     test('after a restart the state is what it was, from a snapshot and from the log alone', () =>
@@ -258,7 +258,7 @@ describe.each(Object.entries(stores))(
           )
           expect(verdict).toMatchObject({ ok: true, head: { position: was.head } })
         }),
-        { numRuns: tries },
+        often,
       ))
   },
 )

@@ -1,11 +1,14 @@
 import { afterEach, describe, expect, test } from 'vitest'
+import { FOLD_VERSION } from '../../machines/state.ts'
 import type { Store } from '../../server/log/log.ts'
+import { memoryStore } from '../../server/log/memory.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { entriesAfter } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
-import { CUP, command, JOB, vanInWork } from '../support/serverCommands.ts'
+import { CUP, command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, TestClock, type TestShop } from '../support/serverShop.ts'
+import { BASE } from '../support/sheets.ts'
 
 /** What is said of an old job, or asked of an old cup, reads that thing alone, however long the log is. */
 
@@ -109,4 +112,26 @@ describe('a month after a job was closed', () => {
     expect(many).toEqual(some)
     expect(many?.asked.filter((what) => !what.startsWith('cup'))).toEqual([])
   })
+})
+
+test('a cup that a coat named nine days before it was mixed is the same after a restart', async () => {
+  const store = memoryStore()
+  const clock = new TestClock()
+  const live = await openTestShop({ store, clock, snapshotEvery: 5 })
+  const handle = async (input: object) =>
+    expect(await live.shops.ownWriter.handle(input)).toMatchObject({ status: 200 })
+  for (const wish of vanInWork) await handle(wish)
+  const cup = 'CCCC4444'
+  const late = { at: clock.now() - 3 * MINUTE, reason: 'typed later' }
+  await handle(command('coat', 'StartCoat', { panels: [DOOR], cup }, late))
+  clock.advance(9 * DAY)
+  await handle(command('air-2', 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 }))
+  await expect.poll(() => live.shops.ownWriter.state().things.cup).not.toHaveProperty(cup)
+  await handle(command('mix-2', 'MixCup', { cup, sheet: BASE.sheet, totalMl: 200 }))
+  const was = live.shops.ownWriter.state().things.cup[cup]
+  expect(was?.entries.map((entry) => entry.command)).toEqual(['coat', 'mix-2'])
+
+  await store.putSnapshot(live.shops.own, String(FOLD_VERSION), 1, 'no snapshot at all')
+  const again = await openTestShop({ store, clock, snapshotEvery: 5 })
+  expect(again.shops.ownWriter.state().things.cup[cup]).toEqual(was)
 })
