@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { Draft, Entry } from '../../machines/envelope.ts'
-import type { NotTaken } from '../../machines/job/notTaken.ts'
+import type { Step } from '../../machines/job/steps.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -11,7 +11,7 @@ import { Choice, worded } from '../ui/choice.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/pageHead.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
-import { entriesHere, type Line, linesOf, notTakenHere, VOID_REASONS } from './historyLines.ts'
+import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
 import { namesIn } from './historyNames.ts'
 import { jobOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
@@ -23,7 +23,7 @@ type Told =
   | {
       readonly is: 'told'
       readonly entries: readonly Entry[]
-      readonly notTaken: readonly NotTaken[]
+      readonly steps: readonly Step[]
     }
   | { readonly is: 'unknown' | 'here' }
 
@@ -32,11 +32,11 @@ async function ask(job: string): Promise<Told> {
     const response = await fetch(`/api/jobs/${encodeURIComponent(job)}/timeline`)
     const body = (await response.json()) as {
       entries?: readonly Entry[]
-      notTaken?: readonly NotTaken[]
+      steps?: readonly Step[]
       error?: object
     }
-    const { entries, notTaken = [] } = body
-    if (entries) return { is: 'told', entries, notTaken }
+    const { entries, steps = [] } = body
+    if (entries) return { is: 'told', entries, steps }
     const isOurs = body.error !== undefined && response.status < 500
     return { is: isOurs ? 'unknown' : 'here' }
   } catch {
@@ -61,10 +61,10 @@ export function History({ state, job, now }: Props) {
     }
   }, [job, own.length])
   if (told.value === null) return <p class="minor">…</p>
-  const { entries, notTaken } =
-    told.value.is === 'told' ? told.value : { entries: own, notTaken: notTakenHere(state, own) }
+  const { entries, steps } =
+    told.value.is === 'told' ? told.value : { entries: own, steps: stepsHere(state, own) }
   const say = { words: words.value, format: format.value, names: namesIn(state) }
-  const lines = linesOf(entries, say, notTaken)
+  const lines = linesOf(entries, say, steps)
   const title = jobOf(state, job)?.title ?? openedAs(entries) ?? job
   return (
     <div class="form jobs">
@@ -171,6 +171,7 @@ function LineText({ line, now }: { line: Line; now: number }) {
       <span class="what">
         {line.voided ? <s>{line.what}</s> : <b>{line.what}</b>}
         {said.length > 0 && <span class="minor"> {said.join(' · ')}</span>}
+        {line.came !== null && <span class="minor"> {line.came}</span>}
         {late.length > 0 && <span class="late minor"> ({late.join(', ')})</span>}
         {marks.map((mark) => (
           <span class="remark" key={mark}>

@@ -7,14 +7,15 @@ import {
   type Json,
   type Override,
 } from '../../machines/envelope.ts'
-import { type NotTaken, notTakenIn } from '../../machines/job/notTaken.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
+import { type Step, stepsIn } from '../../machines/job/steps.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import { airText, isRecord } from '../units/airText.ts'
 import type { Format } from '../units/format.ts'
 import { namesIn } from '../units/stageNames.ts'
+import { stateText } from '../units/stateText.ts'
 import type { Words } from '../words/en.ts'
-import { type Names, stoodText } from './historyNames.ts'
+import type { Names } from './historyNames.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
 
@@ -36,6 +37,8 @@ export type Line = {
   readonly outside: readonly string[]
   readonly override: { readonly reason: string; readonly broken: readonly string[] } | null
   readonly notJudged: readonly string[]
+  /** What the panel came to by it, where the entry does not say so itself: "clear, between coats". */
+  readonly came: string | null
   /** Why it does not count: where its panel, cup or job stood then. */
   readonly notTaken: readonly string[]
   /** Whether it may be voided: not a void, not voided. */
@@ -182,14 +185,28 @@ export function reasonText(reason: string, words: Words): string {
   return said.length === 0 ? name : `${name}: ${said.join(': ')}`
 }
 
+/** Entries whose own name says what the panel came to. */
+const SAYS_ITSELF = ['CoatStarted', 'CureStarted', 'PanelPassed', 'PanelRemoved']
+
+function statesOf({ id, type }: Draft, steps: readonly Step[], words: Words) {
+  const { came, stood } = words.jobs.history
+  const own = steps.filter(({ entry }) => entry === id)
+  const to = own.find(({ kind, isTaken }) => kind === 'panel' && isTaken)
+  const left = own.filter(({ isTaken }) => !isTaken)
+  return {
+    came: to && !SAYS_ITSELF.includes(type) ? came(stateText(to, words)) : null,
+    notTaken: left.map((step) => stood[step.kind](stateText(step, words))),
+  }
+}
+
 /**
  * @param entries of one job, in any order; those of an open job on a kiosk are drafts of the state
- * @param left those among them that their things' charts did not take
+ * @param steps what they did to the states of their things
  */
 export function linesOf(
   entries: readonly (Draft | Entry)[],
   say: SayAll,
-  left: readonly NotTaken[] = [],
+  steps: readonly Step[] = [],
 ): Line[] {
   const sorted = entries.toSorted(byOccurrence)
   const known = knownPanels(sorted)
@@ -226,17 +243,15 @@ export function linesOf(
       outside: (entry.outside ?? []).map((one) => brokenText(one, entry.at, say)),
       override: overrideOf(entry.override, entry.at, say),
       notJudged: (entry.notJudged ?? []).map((code) => say.words.jobs.history.codes[code] ?? code),
-      notTaken: left
-        .filter((one) => one.entry === entry.id)
-        .map((one) => stoodText(one, say.words)),
+      ...statesOf(entry, steps, say.words),
       mayVoid: entry.type !== 'EntryVoided' && !voided,
     }
   })
 }
 
-/** Those of a job's entries that the charts of this kiosk's own state did not take. */
-export const notTakenHere = (state: State, entries: readonly Draft[]): NotTaken[] =>
-  notTakenIn(entries, (ref) => thingOf(state, ref)?.entries ?? [])
+/** What a job's entries did to their things, by this kiosk's own state. */
+export const stepsHere = (state: State, entries: readonly Draft[]): Step[] =>
+  stepsIn(entries, (ref) => thingOf(state, ref)?.entries ?? [])
 
 /** The entries of a job and what bears on it, as this kiosk has them while the server is away. */
 export function entriesHere(state: State, job: string): Draft[] {

@@ -1,8 +1,6 @@
-import type { NotTaken } from '../../machines/job/notTaken.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import type { Words } from '../words/en.ts'
 
-/** What a shop calls the things and people that entries name by id, and where things stood, in words. */
+/** What a shop calls the things and people that entries name by id. */
 
 export type Names = {
   readonly gun: (id: string) => string
@@ -16,9 +14,3 @@ export const namesIn = (state: State): Names => ({
   zone: (id) => contextOf(state, 'zone', id)?.spec?.name ?? id,
   person: (id) => contextOf(state, 'person', id)?.name || id,
 })
-
-/** Why an entry does not count: "a coat of it was running". A state without words of its own is said by its last part. */
-export function stoodText({ kind, stood }: NotTaken, words: Words): string {
-  const said: Readonly<Record<string, string>> = words.jobs.history.stood[kind]
-  return said[stood] ?? said[stood.split('.').at(-1) ?? ''] ?? stood
-}

@@ -9,6 +9,7 @@ import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/pageHead.tsx'
+import { panelStateText } from '../units/stateText.ts'
 import { Notes } from './notes.tsx'
 import { isAsked, type PanelView, panelsOf, prepDue, stepsOf } from './panelView.ts'
 import { HISTORY, jobsPath, PANEL, PANELS } from './paths.ts'
@@ -128,7 +129,7 @@ function PanelRow({ state, job, view }: { state: State; job: string; view: Panel
     words.value.operation[panel.operation],
     zoneWord(state, jobs.zones, zoneOf(panel)),
     panel.areaM2 === null ? '' : areaText(panel.areaM2),
-    jobs.where[where] ?? '',
+    panelStateText(where, words.value),
   ]
   return (
     <li>

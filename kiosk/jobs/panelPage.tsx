@@ -17,6 +17,7 @@ import { Fold } from '../ui/fold.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
+import { panelStateText } from '../units/stateText.ts'
 import { CurePart } from './curePart.tsx'
 import { isCureDue, isCuring, mayChange, type PanelView, prepDue, stepsOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
@@ -46,7 +47,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
     panel.substrate === null ? '' : (jobs.substrates[panel.substrate] ?? panel.substrate),
     panel.areaM2 === null ? '' : areaText(panel.areaM2),
     zoneWord(state, jobs.zones, zoneOf(panel)),
-    jobs.where[where] ?? '',
+    panelStateText(where, words.value),
   ]
   return (
     <div class="form jobs" data-where={where}>

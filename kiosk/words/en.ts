@@ -8,6 +8,7 @@ import { en as practice } from './practice.ts'
 import { en as refused } from './refusals.ts'
 import { en as server } from './server.ts'
 import { en as setup } from './setup.ts'
+import { en as states } from './states.ts'
 import { en as board } from './wall.ts'
 import { en as wrong } from './wrong.ts'
 
@@ -21,6 +22,7 @@ export const en = {
   board,
   server,
   setup,
+  states,
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
   stage: {
     prep: 'prep',

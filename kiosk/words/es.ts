@@ -9,6 +9,7 @@ import { es as practice } from './practice.es.ts'
 import { es as refused } from './refusals.es.ts'
 import { es as server } from './server.es.ts'
 import { es as setup } from './setup.es.ts'
+import { es as states } from './states.es.ts'
 import { es as board } from './wall.es.ts'
 import { es as wrong } from './wrong.es.ts'
 
@@ -22,6 +23,7 @@ export const es: Words = {
   board,
   server,
   setup,
+  states,
   screens: {
     wall: 'Tablero',
     bench: 'Mezcla',

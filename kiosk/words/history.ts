@@ -1,7 +1,7 @@
 /** What a job's history says: one name for every kind of entry, limit and mark. */
 
 import type { EventType } from '../../machines/catalog.ts'
-import type { ChartedKind } from '../../machines/job/notTaken.ts'
+import type { ChartedKind } from '../../machines/job/steps.ts'
 
 type Names = Record<string, string>
 
@@ -24,37 +24,14 @@ export const en = {
   override: 'OVERRIDE',
   notJudged: 'NOT JUDGED',
   notTaken: 'NOT COUNTED',
-  /** Where a thing stood when an entry came that does not count: the state of its chart, or its last part. */
+  /** Why it does not count: the state that its thing was in. */
   stood: {
-    job: {
-      unknown: 'the job was not open yet',
-      open: 'the job was open',
-      paused: 'the prompts of the job were silenced',
-      closed: 'the job was closed',
-    },
-    panel: {
-      unknown: 'the panel was not in the job yet',
-      prep: 'prep was next',
-      due: 'no coat of this step was on yet',
-      coating: 'a coat was being sprayed',
-      between: 'a coat of this step was on, none was being sprayed',
-      abraded: 'it was abraded, no coat was being sprayed',
-      sentBack: 'it was sent back, no coat was being sprayed',
-      'cure.due': 'the cure had not started',
-      'cure.running': 'it was curing',
-      sand: 'sanding was next',
-      polish: 'polishing was next',
-      finished: 'all its steps were done',
-      passed: 'it was passed',
-      removed: 'it was taken out of the job',
-    },
-    cup: {
-      unmixed: 'the cup was not mixed yet',
-      live: 'the cup was in use',
-      stored: 'the cup was in use',
-      emptied: 'the cup was empty',
-    },
-  } satisfies Record<ChartedKind, Names>,
+    job: (state: string) => `the job was “${state}”`,
+    panel: (state: string) => `the panel was at “${state}”`,
+    cup: (state: string) => `the cup was “${state}”`,
+  } satisfies Record<ChartedKind, (state: string) => string>,
+  /** What the panel came to by an entry. */
+  came: (state: string) => `→ ${state}`,
   broken: (name: string, limit: string, value: string) => `${name} (limit ${limit}, was ${value})`,
   from: (text: string) => `from ${text}`,
   upTo: (text: string) => `up to ${text}`,

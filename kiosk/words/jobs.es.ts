@@ -82,7 +82,6 @@ export const es: typeof en = {
   addThese: (n) => (n === 1 ? 'AGREGAR 1 PANEL' : `AGREGAR ${n} PANELES`),
   noSheets: 'Aún no hay fichas. Guarde una en Ajustes: con ellas se hace la ruta.',
   stepIs: { done: 'hecho', skipped: 'omitido', now: 'ahora', open: 'por hacer' },
-  where: { passed: 'aprobado', finished: 'por revisar y aprobar', removed: 'quitado' },
   paused: 'En pausa: avisos en silencio. Evaporación, ventanas y vida útil siguen.',
   pause: 'PAUSA',
   pauseWhy: 'calla los avisos, no las alarmas',

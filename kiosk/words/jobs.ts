@@ -84,7 +84,6 @@ export const en = {
   addThese: (n: number) => (n === 1 ? 'ADD 1 PANEL' : `ADD ${n} PANELS`),
   noSheets: 'No sheets yet. Save one in Setup: routes are made from sheets.',
   stepIs: { done: 'done', skipped: 'skipped', now: 'now', open: 'to come' } as Names,
-  where: { passed: 'passed', finished: 'to inspect and pass', removed: 'removed' } as Names,
   paused: 'Paused: prompts are silent. Flash, windows and pot life keep running.',
   pause: 'PAUSE',
   pauseWhy: 'silences prompts, not alarms',

@@ -1,8 +1,8 @@
 import { check, id8 } from '../../machines/accept.ts'
 import type { ThingRef } from '../../machines/catalog.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import { chartedIn, type NotTaken, notTakenIn } from '../../machines/job/notTaken.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
+import { chartedIn, type Step, stepsIn } from '../../machines/job/steps.ts'
 import { only, type Routes, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
 import type { Reader } from '../reading.ts'
@@ -20,7 +20,7 @@ function entriesOf({ kind, id }: ThingRef, own: readonly Entry[], reader: Reader
 
 const nameOf = ({ kind, id }: ThingRef): string => `${kind} ${id}`
 
-type Timeline = { readonly entries: readonly Entry[]; readonly notTaken: readonly NotTaken[] }
+type Timeline = { readonly entries: readonly Entry[]; readonly steps: readonly Step[] }
 
 /** A job's entries with what bears on it: each cup's parents are known only when it was read. */
 async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Timeline> {
@@ -39,14 +39,14 @@ async function timelineOf(own: readonly Entry[], head: number, reader: Reader): 
     // A cup that was mixed for the job and never sprayed is not related by any coat.
     const cups = chartedIn(entries).filter(({ kind }) => kind === 'cup')
     for (const ref of cups) if (!known.has(nameOf(ref))) await read(ref)
-    return { entries, notTaken: notTakenIn(entries, (ref) => known.get(nameOf(ref)) ?? own) }
+    return { entries, steps: stepsIn(entries, (ref) => known.get(nameOf(ref)) ?? own) }
   }
 }
 
 /**
  * GET /api/jobs/:id/timeline: all entries of a job in the order in which they happened, voided ones
  * and their voids included, with those of the cups and guns that its coats were sprayed from, and
- * `notTaken`: what the chart of a panel, cup or the job left aside, and where that stood then. Read
+ * `steps`: the state that each led its panel, cup or job to, or in which that did not take it. Read
  * from the log, so that a job closed years ago answers as well. The air is not told reading by
  * reading: each coat's entry keeps the one that it was judged by.
  */

@@ -1,15 +1,18 @@
 import { describe, expect, test } from 'vitest'
-import type { AnyStateMachine } from 'xstate'
-import { entriesHere, type Line, linesOf, notTakenHere } from '../../kiosk/jobs/historyLines.ts'
-import { namesIn, stoodText } from '../../kiosk/jobs/historyNames.ts'
+import { entriesHere, type Line, linesOf, stepsHere } from '../../kiosk/jobs/historyLines.ts'
+import { namesIn } from '../../kiosk/jobs/historyNames.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
+import { stateText } from '../../kiosk/units/stateText.ts'
 import { en, type Words } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { EVENTS, type EventType } from '../../machines/catalog.ts'
 import { cupMachine } from '../../machines/cup/machine.ts'
 import type { Draft } from '../../machines/envelope.ts'
+import { gunMachine } from '../../machines/gun/machine.ts'
 import { jobMachine } from '../../machines/job/machine.ts'
 import { panelMachine } from '../../machines/panel/machine.ts'
+import { SPRAYED } from '../../machines/sheet/schema.ts'
+import { leavesOf } from '../machines/graph/paths.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { minute, Shop } from '../support/shop.ts'
 
@@ -96,32 +99,50 @@ describe.each([
     expect(lines.find(({ type }) => type === 'GunLoaded')?.by).toBe('Painter One')
   })
 
-  test('every state in which a job, panel or cup may leave an entry aside has words', () => {
-    for (const kind of ['job', 'panel', 'cup'] as const) {
-      const states = statesOf(MACHINES[kind])
-      expect(states.length).toBeGreaterThan(3)
-      for (const stood of states) {
-        const text = stoodText({ entry: 'x.0', kind, stood }, words)
-        expect([kind, stood, text]).not.toEqual([kind, stood, stood])
-      }
+  test('every state of every chart has a name: no more and no fewer', () => {
+    const names = (kind: keyof typeof MACHINES) => Object.keys(words.states[kind]).sort()
+    for (const kind of ['job', 'cup', 'gun'] as const)
+      expect(names(kind)).toEqual(leavesOf(MACHINES[kind]).sort())
+    const walk = leavesOf(panelMachine).flatMap((leaf) =>
+      leaf.startsWith('route.') ? [leaf.slice('route.'.length)] : [],
+    )
+    const phase = (path: string) =>
+      SPRAYED.some((stage) => path.startsWith(`${stage}.`)) ? (path.split('.')[1] ?? '') : path
+    expect(names('panel')).toEqual([...new Set(walk.map(phase))].sort())
+    for (const state of walk) {
+      const text = stateText({ kind: 'panel', state }, words)
+      expect([text, text.includes('undefined')]).toEqual([expect.stringMatching(/\S/), false])
     }
   })
 })
 
-const MACHINES = { job: jobMachine, panel: panelMachine, cup: cupMachine }
+const MACHINES = { job: jobMachine, panel: panelMachine, cup: cupMachine, gun: gunMachine }
 
-/** The dotted paths of a chart's states in which it can rest: of a panel, those of its route. */
-function statesOf(machine: AnyStateMachine): string[] {
-  const walk = machine.states.route ?? machine.root
-  const paths = (node: AnyStateMachine['root'], path: string): string[] => {
-    const children = Object.entries(node.states)
-    // A state that is left at once is none in which anything can stand.
-    if (node.always !== undefined && node.always.length > 0) return []
-    if (children.length === 0) return [path]
-    return children.flatMap(([key, child]) => paths(child, path === '' ? key : `${path}.${key}`))
-  }
-  return paths(walk, '')
-}
+describe('a line of a panel', () => {
+  test.each([
+    ['English', en, 'clear'],
+    ['Spanish', es, es.stage.clear],
+  ])('says in %s what the panel came to, where the entry itself does not', (_, words, clear) => {
+    const shop = vanShop()
+    shop.do('DoPrepStep', { panel: DOOR, step: 0 })
+    for (const at of [0, 15]) {
+      shop.at(at).do('StartCoat', { panels: [DOOR], cup: CUP })
+      shop.at(at + 2).do('FinishCoat', { panels: [DOOR] })
+    }
+    shop.do('AbradePanel', { panel: DOOR, grit: 1000 })
+    shop.at(40).do('SendBackPanel', { panel: DOOR, toStep: 1, done: 0, reason: 'EQUIPMENT' })
+    const own = entriesHere(shop.state, JOB)
+    const told = linesOf(own, { ...SAY, words }, stepsHere(shop.state, own))
+    const { panel } = words.states
+    expect(told.flatMap(({ type, came }) => (came === null ? [] : [[type, came]]))).toEqual([
+      ['PanelAdded', `→ ${panel.prep}`],
+      ['PrepStepDone', `→ ${clear}, ${panel.due}`],
+      ['CoatFinished', `→ ${clear}, ${panel.between}`],
+      ['CoatFinished', `→ ${panel['cure.due']}`],
+      ['PanelSentBack', `→ ${clear}, ${panel.sentBack}`],
+    ])
+  })
+})
 
 describe('an entry that does not count', () => {
   /** Two kiosks were offline, and each of them has somebody start the same panel. */
@@ -143,7 +164,7 @@ describe('an entry that does not count', () => {
   const told = (shop: Shop, words: Words) => {
     const own = entriesHere(shop.state, JOB)
     const say = { ...SAY, words, names: namesIn(shop.state) }
-    return linesOf(own, say, notTakenHere(shop.state, own))
+    return linesOf(own, say, stepsHere(shop.state, own))
   }
 
   test('is kept and says so, with the state of its panel at that time', () => {
@@ -154,9 +175,9 @@ describe('an entry that does not count', () => {
         .map(({ at, notTaken, mayVoid }) => [at, notTaken, mayVoid])
     expect(starts(en)).toEqual([
       [minute(5), [], true],
-      [minute(6), ['a coat was being sprayed'], true],
+      [minute(6), ['the panel was at “clear, being sprayed”'], true],
     ])
-    expect(starts(es)[1]?.[1]).toEqual(['se estaba aplicando una mano'])
+    expect(starts(es)[1]?.[1]).toEqual([`el panel estaba en «${es.stage.clear}, aplicándose»`])
   })
 
   test('counts again once the entry that blocked it is voided', () => {
@@ -174,8 +195,8 @@ describe('an entry that does not count', () => {
     shop.do('AddNote', { job: JOB, text: 'Dent in the sill' }, queued(-5))
     const left = told(shop, en).filter(({ notTaken }) => notTaken.length > 0)
     expect(left.map(({ type, notTaken }) => [type, ...notTaken])).toEqual([
-      ['NoteAdded', 'the job was not open yet'],
-      ['CupLabelPrinted', 'the cup was empty'],
+      ['NoteAdded', 'the job was “not open yet”'],
+      ['CupLabelPrinted', 'the cup was “empty”'],
     ])
   })
 })

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { entriesHere } from '../../kiosk/jobs/historyLines.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import type { NotTaken } from '../../machines/job/notTaken.ts'
+import type { Step } from '../../machines/job/steps.ts'
 import { timelineRoutes } from '../../server/routes/timeline.ts'
 import { CUP, command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
@@ -9,7 +9,8 @@ import { BASE } from '../support/sheets.ts'
 
 /** What happened to a job, over HTTP. */
 
-type Timeline = { job: string; head: number; entries: Entry[]; notTaken: NotTaken[] }
+const leftIn = ({ steps }: Timeline) => steps.filter(({ isTaken }) => !isTaken)
+type Timeline = { job: string; head: number; entries: Entry[]; steps: Step[] }
 
 async function vanShop(given: Parameters<typeof openTestShop>[0] = {}) {
   const shop = await openTestShop({ ...given, more: [timelineRoutes] })
@@ -160,19 +161,19 @@ describe('the timeline of a job', () => {
       await start('first', 5, 'kiosk-a')
       return shop
     }
-    const LEFT = { entry: 'late.0', kind: 'panel', stood: 'base.coating' }
+    const LEFT = { entry: 'late.0', kind: 'panel', state: 'base.coating', isTaken: false }
 
     test('of two starts from two queues the later one, as the state has it', async () => {
       const { timeline, shops } = await twoQueues()
       const { things } = shops.ownWriter.state()
       expect(things.panel[DOOR]?.notTaken).toEqual(['late.0'])
-      expect((await timeline()).notTaken).toEqual([LEFT])
+      expect(leftIn(await timeline())).toEqual([LEFT])
     })
 
     test('and nothing once the entry that blocked it is voided', async () => {
       const { timeline, must } = await twoQueues()
       await must('slip', 'VoidEntry', { entry: 'first.0', reason: 'DUPLICATE' })
-      expect((await timeline()).notTaken).toEqual([])
+      expect(leftIn(await timeline())).toEqual([])
     })
 
     test('also of a job that was closed and evicted, and of a cup that no coat came from', async () => {
@@ -190,9 +191,9 @@ describe('the timeline of a job', () => {
       for (const id of ['more-1', 'more-2', 'more-3'])
         await must(id, 'AddPerson', { person: id, name: 'Painter', role: 'painter' })
       expect(shops.ownWriter.state().things.job[JOB]).toBeUndefined()
-      expect((await timeline()).notTaken).toEqual([
+      expect(leftIn(await timeline())).toEqual([
         LEFT,
-        { entry: 'print.0', kind: 'cup', stood: 'emptied' },
+        { entry: 'print.0', kind: 'cup', state: 'emptied', isTaken: false },
       ])
     })
   })

@@ -5,12 +5,13 @@ import { folders } from '../folders.ts'
 import { routeState } from '../panel/where.ts'
 import type { Thing } from '../things.ts'
 
-/** An entry that the chart of a thing did not take, and the state of the thing at that moment. */
-export type NotTaken = {
+/** What an entry did to one of its things: the state that it led to, or in which it was not taken. */
+export type Step = {
   readonly entry: string
   readonly kind: ChartedKind
   /** A dotted path of the chart's states, such as "clear.coating" or "emptied". */
-  readonly stood: string
+  readonly state: string
+  readonly isTaken: boolean
 }
 
 /** The kinds whose charts may leave an entry of a job aside; a gun's takes whatever comes. */
@@ -18,19 +19,21 @@ const CHARTED = ['job', 'panel', 'cup'] as const satisfies readonly Kind[]
 export type ChartedKind = (typeof CHARTED)[number]
 export type ChartedRef = { readonly [K in ChartedKind]: ThingRef<K> }[ChartedKind]
 
-/** The fold only notes that an entry was not taken; the state of the thing then is folded again. */
-function ofThing<K extends ChartedKind>(kind: K, thing: Thing<K>): NotTaken[] {
-  if (thing.notTaken.length === 0) return []
+const stateOf = (value: unknown): string => (typeof value === 'string' ? value : routeState(value))
+
+/** A thing's way through its chart: where it came to another state, and what was not taken. */
+function ofThing<K extends ChartedKind>(kind: K, thing: Thing<K>): Step[] {
   const folder: FolderOf<K> = folders[kind]
-  const found: NotTaken[] = []
+  const left = new Set(thing.notTaken)
+  const found: Step[] = []
   let folded = folder.blank
   for (const entry of liveIn(thing.entries)) {
-    if (thing.notTaken.includes(entry.id)) {
-      const { value } = folded
-      const stood = typeof value === 'string' ? value : routeState(value)
-      found.push({ entry: entry.id, kind, stood })
-    }
+    const { id } = entry
+    const before = stateOf(folded.value)
     folded = folder.step(folded, entry)
+    const state = stateOf(folded.value)
+    const isTaken = !left.has(id)
+    if (!isTaken || state !== before) found.push({ entry: id, kind, state, isTaken })
   }
   return found
 }
@@ -47,14 +50,14 @@ export function chartedIn(entries: readonly Draft[]): ChartedRef[] {
 }
 
 /**
- * What of a job's history was left aside by the charts of its things, and why.
+ * What the entries of a job's history did to the states of its things.
  * @param entries the history
  * @param entriesOf all entries of one of its things, among others if need be
  */
-export function notTakenIn(
+export function stepsIn(
   entries: readonly Draft[],
   entriesOf: (ref: ChartedRef) => readonly Draft[],
-): NotTaken[] {
+): Step[] {
   const told = new Set(entries.map(({ id }) => id))
   return chartedIn(entries).flatMap((ref) => {
     const thing = foldThing(ref, entriesOf(ref))
