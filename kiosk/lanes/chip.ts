@@ -68,3 +68,7 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
       return word(wall.pass, wall.passWhy)
   }
 }
+
+/** "SENT BACK" or "ABRADED": what is under the next coat, where neither the chip nor the coats say it. */
+export const underText = ({ phase }: Pick<Lane, 'phase'>, { states }: Words): string =>
+  phase === 'sentBack' || phase === 'abraded' ? states.panel[phase].toUpperCase() : ''

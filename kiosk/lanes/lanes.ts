@@ -18,6 +18,7 @@ import {
   isPaused,
   type PanelState,
   routeState,
+  type SprayPhase,
   sprayPhase,
 } from '../../machines/panel/where.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
@@ -67,6 +68,8 @@ export type Lane = {
   readonly coatsOn: number
   readonly coatsPlanned: number
   readonly waits: Waits
+  /** What lies under the next coat of a sprayed stage; null for another stage. */
+  readonly phase: SprayPhase | null
   readonly marks: readonly Mark[]
   readonly band: Band | null
   readonly cure: {
@@ -157,6 +160,7 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
     coatsOn: coatsOn(panel, at),
     coatsPlanned: step?.coats?.planned ?? 0,
     waits: waitsFor(state, panel, routeState(value), now),
+    phase: sprayPhase(routeState(value)),
     marks: marksOf(panel),
     band: bandOf(state, panel, routeState(value)),
     cure: panel.cure && {

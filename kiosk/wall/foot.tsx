@@ -120,11 +120,12 @@ function CupCard({ view, now }: { view: CupView; now: number }) {
 function GunCard({ gun, now }: { gun: GunView; now: number }) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
+  const about = [gun.holds, gun.colour, gun.isDirty ? words.value.states.gun.dirty : null]
   return (
     <div class="gun" data-gun={gun.id}>
       <span>
         <b>{gun.name}</b>
-        <span class="minor">{[gun.holds, gun.colour].filter((t) => t !== null).join(' · ')}</span>
+        <span class="minor">{about.filter((text) => text !== null).join(' · ')}</span>
         {gun.endsAt !== null && (
           <Left
             text={timeLeft(gun.endsAt, now, words.value.wall.over)}

@@ -3,7 +3,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { armed } from '../lanes/armed.ts'
-import { chipOf } from '../lanes/chip.ts'
+import { chipOf, underText } from '../lanes/chip.ts'
 import type { Lane } from '../lanes/lanes.ts'
 import { sprayedWith } from '../lanes/pass.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -82,6 +82,7 @@ function Who({ lane, order, isSeveral }: Props) {
   const coats =
     lane.coatsPlanned > 0 ? words.value.wall.coats(stage, lane.coatsOn, lane.coatsPlanned) : stage
   const notes = [
+    underText(lane, words.value),
     unsent(lane.panel),
     lane.isPaused ? words.value.wall.paused : '',
     lane.isBlind ? words.value.board.blind : '',
