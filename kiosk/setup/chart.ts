@@ -1,3 +1,4 @@
+import { scaleLinear, scaleLog } from 'd3-scale'
 import type { Curve } from '../../machines/trade/curves.ts'
 import { F_AT_0C, F_PER_C } from '../units/measure.ts'
 
@@ -22,10 +23,13 @@ export type Drawing = {
 
 type Point = { readonly atC: number; readonly minutes: number }
 
-const xOf = (atC: number): number =>
-  LEFT + ((atC - FROM_C) / (TO_C - FROM_C)) * (WIDTH - LEFT - RIGHT)
+const inF = (atC: number): number => atC * F_PER_C + F_AT_0C
 
-/** Minutes that people say: parts of a minute, of an hour, hours, days. */
+/** Temperatures from left to right, in the shop's unit. */
+const temperatures = (isF: boolean) =>
+  scaleLinear(isF ? [inF(FROM_C), inF(TO_C)] : [FROM_C, TO_C], [LEFT, WIDTH - RIGHT])
+
+/** Minutes that people say: parts of a minute, of an hour, hours, days. A scale's own ticks know tens only. */
 const ROUND: readonly number[] = [
   ...[0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 240, 480, 960],
   ...[1, 2, 4, 7, 14, 30, 60, 120, 240, 480, 960].map((days) => days * 1_440),
@@ -65,25 +69,19 @@ export function drawing(curve: Curve, own: readonly Point[], isF: boolean): Draw
   const most = Math.max(...minutes)
   if (curve.points.length === 0 || least <= 0 || !Number.isFinite(most)) return null
   const ticks = roundMinutes(least, most)
-  const low = Math.log(ticks[0] as number)
-  const high = Math.log(ticks.at(-1) as number)
-  const yOf = (m: number) =>
-    TOP + (1 - (Math.log(m) - low) / (high - low)) * (HEIGHT - TOP - BOTTOM)
-  const at = ({ atC, minutes: m }: Point) => ({ x: xOf(atC), y: yOf(m) })
-  const degrees = isF ? [40, 60, 80, 100].map((f) => (f - F_AT_0C) / F_PER_C) : [5, 20, 30, 40]
+  const x = temperatures(isF)
+  const y = scaleLog([ticks[0] ?? least, ticks.at(-1) ?? most], [HEIGHT - BOTTOM, TOP])
+  const at = ({ atC, minutes: m }: Point) => ({ x: x(isF ? inF(atC) : atC), y: y(m) })
   return {
     line: curve.points
       .map(at)
       .map(({ x, y }, i) => `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`)
       .join(''),
     marks: own.filter((p) => p.atC >= FROM_C && p.atC <= TO_C).map(at),
-    xTicks: degrees
-      .filter((c) => c >= FROM_C - 1)
-      .map((c) => ({
-        at: Math.max(LEFT, xOf(c)),
-        word: isF ? `${Math.round(c * F_PER_C + F_AT_0C)} °F` : `${c} °C`,
-      })),
-    yTicks: thinned(ticks, 5).map((m) => ({ at: yOf(m), word: minutesWord(m) })),
+    xTicks: x
+      .ticks(4)
+      .map((degrees) => ({ at: x(degrees), word: `${degrees} ${isF ? '°F' : '°C'}` })),
+    yTicks: thinned(ticks, 5).map((m) => ({ at: y(m), word: minutesWord(m) })),
   }
 }
 

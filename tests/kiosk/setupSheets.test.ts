@@ -84,7 +84,6 @@ describe('a curve as a drawing', () => {
     ])
     expect(drawn('recoatWithin')?.yTicks.map((t) => t.word)).toEqual(['2 h', '4 h', '8 h'])
     expect(drawn('potLife', true)?.xTicks.map((t) => t.word)).toEqual([
-      '40 °F',
       '60 °F',
       '80 °F',
       '100 °F',
@@ -97,6 +96,18 @@ describe('a curve as a drawing', () => {
       '1 d',
       '30 d',
     ])
+  })
+
+  test('has each temperature where the curve is at it, in either unit', () => {
+    const at = (picture: ReturnType<typeof drawn>, word: string) =>
+      picture?.xTicks.find((tick) => tick.word === word)?.at
+    const mark = drawn('potLife')?.marks[0]
+    expect(at(drawn('potLife'), '20 °C')).toBeCloseTo(mark?.x ?? 0, 6)
+    // 68 °F is 20 °C, two fifths of the way from 60 to 80 °F.
+    const [low = 0, high = 0] = ['60 °F', '80 °F'].map((word) => at(drawn('potLife', true), word))
+    expect(low + 0.4 * (high - low)).toBeCloseTo(mark?.x ?? 0, 6)
+    // The axis begins at 41 °F, and says nothing of 40.
+    expect(drawn('potLife', true)?.xTicks.every(({ at }) => at > FRAME.left)).toBe(true)
   })
 
   test('is none where there is no wait, or air too damp for any', () => {
