@@ -2,7 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import type { Folded, Folder } from './replay.ts'
-import { isWithin, type Span } from './spans.ts'
+import { FOREVER_MS, isWithin, type Span } from './spans.ts'
 import { type State, thingOf, withThing } from './state.ts'
 import type { ContextOf, Thing, ValueOf } from './things.ts'
 
@@ -43,6 +43,10 @@ function isHeld({ heldMs, entries }: Thing, entry: Draft): boolean {
   return isVoidOfHeld || isWithin(heldMs, entry.at)
 }
 
+/** A thing that lost nothing is like one that was never evicted from: a restart gives the same state. */
+const isAllTime = ([first]: readonly Span[]): boolean =>
+  first?.fromMs === 0 && first.toMs === FOREVER_MS
+
 /** A thing that holds only some times of its past, as if what is of other times had never been. */
 export function withHeld<K extends Kind>(
   { kind }: ThingRef<K>,
@@ -54,6 +58,7 @@ export function withHeld<K extends Kind>(
   for (const e of thing.entries) if (e.type !== 'EntryVoided' && isOfThen(e)) kept.add(e.id)
   const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
   const isSame = entries.length === thing.entries.length
+  if (isSame && thing.heldMs === undefined && isAllTime(heldMs)) return thing
   const folder: FolderOf<K> = folders[kind]
   return { ...(isSame ? thing : refold(folder, entries)), heldMs }
 }
