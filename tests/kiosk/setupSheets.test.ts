@@ -83,11 +83,7 @@ describe('a curve as a drawing', () => {
       '60 min',
     ])
     expect(drawn('recoatWithin')?.yTicks.map((t) => t.word)).toEqual(['2 h', '4 h', '8 h'])
-    expect(drawn('potLife', true)?.xTicks.map((t) => t.word)).toEqual([
-      '60 °F',
-      '80 °F',
-      '100 °F',
-    ])
+    expect(drawn('potLife', true)?.xTicks.map((t) => t.word)).toEqual(['60 °F', '80 °F', '100 °F'])
     expect([0.5, 7.5, 60, 90, 1440, 43_200].map(minutesWord)).toEqual([
       '0.5 min',
       '7.5 min',
