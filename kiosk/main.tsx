@@ -81,7 +81,7 @@ addEventListener(
 
 const askServer: Fetch = (path, init) => fetch(path, init)
 // In a browser that stores nothing, commands are kept as long as the page is open.
-const box = openOutboxDb().catch(memoryOutboxDb)
+const db = openOutboxDb().catch(memoryOutboxDb)
 const memory = logMemory({ store: openEntryDb().catch(memoryEntries), fetch: askServer })
 // A practice shop begins again at every start: what it had before is not missed.
 const remembers = practiceOn(document) === null
@@ -114,12 +114,12 @@ const link = shopLink({
   },
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
-  kept: async () => (await box).keptState(),
-  keep: async (state) => (await box).keepState(state),
+  kept: async () => (await db).keptState(),
+  keep: async (state) => (await db).keepState(state),
   leaving,
 })
 const out = outbox({
-  box,
+  db,
   fetch: askServer,
   time: () => kiosk.clock.read(),
   confirmed: link.state,

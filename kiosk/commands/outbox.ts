@@ -31,20 +31,20 @@ export type Outbox = {
   /** The shop with what waits here. */
   readonly state: ReadonlySignal<State | null>
   /** What waits to be sent, and what was not taken when it was, oldest first. */
-  readonly kept: ReadonlySignal<readonly QueuedCommand[]>
+  readonly queue: ReadonlySignal<readonly QueuedCommand[]>
   /** Sends what waits. True when nothing waits any more. */
   readonly flush: () => Promise<boolean>
   /** Sends a command again that was not taken. */
-  readonly tryAgain: (kept: QueuedCommand) => Promise<void>
+  readonly tryAgain: (queued: QueuedCommand) => Promise<void>
   /** Lets go of a command for good. */
-  readonly discard: (kept: QueuedCommand) => Promise<void>
+  readonly discard: (queued: QueuedCommand) => Promise<void>
   /** Why this device keeps no press: its storage refuses to write, or ends with the page. Else null. */
   readonly storage: ReadonlySignal<StorageTrouble | null>
 }
 
 /** What an outbox runs on: the browser's own, or a test's. */
 export type OutboxSources = {
-  readonly box: Promise<OutboxDb>
+  readonly db: Promise<OutboxDb>
   readonly fetch: Fetch
   readonly time: () => ClockReading
   readonly confirmed: ReadonlySignal<State | null>
@@ -57,18 +57,18 @@ export type OutboxSources = {
   /** Tells the other pages that the list has changed, and hears of it from them. */
   readonly others: { readonly tell: () => void; readonly hear: (changed: () => void) => void }
   /** A command was not taken, long after its press. */
-  readonly notTaken: (kept: QueuedCommand) => void
+  readonly notTaken: (queued: QueuedCommand) => void
 }
 
 /** How often to ask again a server that answers but cannot store (a full disk). */
 const AGAIN_MS = 5_000
 const BATCH_MOST = 50
 
-/** A press that still waits for its answer. `kept` is null until it is in the box. */
-type Waiting = { readonly answer: (sent: Sent) => void; kept: QueuedCommand | null }
+/** A press that still waits for its answer. `queued` is null until it is in the database. */
+type Waiting = { readonly answer: (sent: Sent) => void; queued: QueuedCommand | null }
 
 export function outbox(from: OutboxSources): Outbox {
-  const kept = signal<readonly QueuedCommand[]>([])
+  const queue = signal<readonly QueuedCommand[]>([])
   const device = signal('')
   const waiting = new Map<string, Waiting>()
   const attached = new Map<string, Picture>()
@@ -83,34 +83,34 @@ export function outbox(from: OutboxSources): Outbox {
   const state = computed(() => {
     const base = from.confirmed.value
     if (base === null) return null
-    const open = kept.value.filter(({ trouble }) => trouble === null)
+    const open = queue.value.filter(({ trouble }) => trouble === null)
     return folded(base, open, device.value)
   })
 
-  /** The list as it is in the box, without what its painter still waits for. */
-  async function look(box: OutboxDb): Promise<void> {
-    const all = await box.all()
-    device.value = box.device
-    lasts.value = box.lasts
+  /** The list as it is in the database, without what its painter still waits for. */
+  async function look(db: OutboxDb): Promise<void> {
+    const all = await db.all()
+    device.value = db.device
+    lasts.value = db.lasts
     counted = Math.max(counted, ...all.map(({ seq }) => seq))
-    kept.value = all.filter(({ command }) => !waiting.has(command.id))
+    queue.value = all.filter(({ command }) => !waiting.has(command.id))
   }
 
-  const changed = (box: OutboxDb): Promise<void> => look(box).then(from.others.tell)
+  const changed = (db: OutboxDb): Promise<void> => look(db).then(from.others.tell)
 
   const send: Send = async (type, data, extra) => {
     const reading = from.time()
     const command = press(commandId(), type, data, reading, extra)
     try {
-      const box = await from.box
+      const db = await from.db
       await settled(from.link)
-      if (from.link.value === 'away') return await queue(box, command, reading)
+      if (from.link.value === 'away') return await enqueue(db, command, reading)
       const answer = new Promise<Sent>((done) => {
-        waiting.set(command.id, { answer: done, kept: null })
+        waiting.set(command.id, { answer: done, queued: null })
       })
-      const own = await keep(box, command, reading)
+      const own = await keep(db, command, reading)
       const press = waiting.get(command.id)
-      if (press) press.kept = own
+      if (press) press.queued = own
       void flush()
       return await answer
     } catch (trouble) {
@@ -121,7 +121,7 @@ export function outbox(from: OutboxSources): Outbox {
 
   /** A press that this device does not keep goes to the server at once, after those that wait here. */
   async function sendUnkept(command: Pressed): Promise<Sent | null> {
-    const { device } = await from.box.catch(memoryOutboxDb)
+    const { device } = await from.db.catch(memoryOutboxDb)
     if (from.link.peek() === 'away') return null
     await flush()
     counted += 1
@@ -130,7 +130,7 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   async function keep(
-    box: OutboxDb,
+    db: OutboxDb,
     command: Pressed,
     reading: ClockReading,
     trouble: Trouble | null = null,
@@ -138,11 +138,11 @@ export function outbox(from: OutboxSources): Outbox {
     const name = pictureOf(command) ?? ''
     const own = { command, inDoubt: isInDoubt(reading), trouble }
     try {
-      const kept = await box.add(own, attached.get(name))
-      counted = kept.seq
+      const queued = await db.add(own, attached.get(name))
+      counted = queued.seq
       refuses.value = false
       attached.delete(name)
-      return kept
+      return queued
     } catch (trouble) {
       refuses.value = true
       throw trouble
@@ -150,11 +150,11 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   /** Nobody is there to answer: what the rules say against it is said here. */
-  async function queue(box: OutboxDb, command: Pressed, reading: ClockReading): Promise<Sent> {
+  async function enqueue(db: OutboxDb, command: Pressed, reading: ClockReading): Promise<Sent> {
     const against = objectionTo(command)
     if (against && isDoneOnceSeen(command)) return against
-    await keep(box, command, reading, against)
-    await changed(box)
+    await keep(db, command, reading, against)
+    await changed(db)
     if (against) return against
     // The server may have come back just now.
     if (from.link.value !== 'away') void flush()
@@ -167,17 +167,17 @@ export function outbox(from: OutboxSources): Outbox {
   function flush(): Promise<boolean> {
     isWanted = true
     running ??= run()
-    return running.then(() => kept.value.every(({ trouble }) => trouble !== null))
+    return running.then(() => queue.value.every(({ trouble }) => trouble !== null))
   }
 
   async function run(): Promise<void> {
     // Never before `running` has this promise.
     await null
     try {
-      const box = await from.box
+      const db = await from.db
       do {
         isWanted = false
-        await from.alone(() => empty(box))
+        await from.alone(() => empty(db))
       } while (isWanted)
     } catch (trouble) {
       // The database was deleted: no caller may wait forever.
@@ -189,36 +189,36 @@ export function outbox(from: OutboxSources): Outbox {
   }
 
   /** Sends batch after batch, until nothing is left or nobody answers. */
-  async function empty(box: OutboxDb): Promise<void> {
-    await hearOthers(box)
+  async function empty(db: OutboxDb): Promise<void> {
+    await hearOthers(db)
     // Nothing is sent into the dark: until it was, times in doubt may still be put right.
     while (from.link.peek() !== 'away') {
-      const open = (await box.all()).filter(({ trouble }) => trouble === null)
+      const open = (await db.all()).filter(({ trouble }) => trouble === null)
       if (open.length === 0) break
-      const batch = await Promise.all(batchOf(open, BATCH_MOST).map((one) => dated(box, one)))
-      const posted = await deliver(from.fetch, box, batch)
-      for (const [i, one] of batch.entries()) await settle(box, one, posted?.[i])
-      await nobodyAnswered(box, posted)
+      const batch = await Promise.all(batchOf(open, BATCH_MOST).map((one) => dated(db, one)))
+      const posted = await deliver(from.fetch, db, batch)
+      for (const [i, one] of batch.entries()) await settle(db, one, posted?.[i])
+      await nobodyAnswered(db, posted)
       if (posted === null || posted.some(({ sent }) => sent.is === 'away')) {
         if (from.link.peek() === 'live') void from.wait(AGAIN_MS).then(flush)
         break
       }
     }
-    if (from.link.peek() === 'away') await nobodyAnswered(box, null)
-    await changed(box)
+    if (from.link.peek() === 'away') await nobodyAnswered(db, null)
+    await changed(db)
   }
 
   /** From its first sending on a command stays as it is. */
-  async function dated(box: OutboxDb, one: QueuedCommand): Promise<QueuedCommand> {
+  async function dated(db: OutboxDb, one: QueuedCommand): Promise<QueuedCommand> {
     if (!one.inDoubt) return one
     const reading = from.time()
     const right = isInDoubt(reading) ? { ...one, inDoubt: false } : redated(one, reading)
-    await box.put(right)
+    await db.put(right)
     return right
   }
 
   async function settle(
-    box: OutboxDb,
+    db: OutboxDb,
     one: QueuedCommand,
     posted: Posted | undefined,
   ): Promise<void> {
@@ -229,48 +229,48 @@ export function outbox(from: OutboxSources): Outbox {
     if (sent.is === 'kept') {
       // At once: the next press is about what this one has changed, and the tail may be slow.
       from.taken(sent.entries)
-      await box.remove(one.seq)
-    } else if ((press && isDoneOnceSeen(one.command)) || isObsolete(sent)) await box.remove(one.seq)
+      await db.remove(one.seq)
+    } else if ((press && isDoneOnceSeen(one.command)) || isObsolete(sent)) await db.remove(one.seq)
     else {
       const left = { ...one, trouble: sent }
-      await box.put(left)
+      await db.put(left)
       from.notTaken(left)
     }
     press?.answer(sent)
   }
 
   /** Presses of the batches that went unanswered are taken for the time being, or refused by the rules. */
-  async function nobodyAnswered(box: OutboxDb, posted: readonly Posted[] | null): Promise<void> {
+  async function nobodyAnswered(db: OutboxDb, posted: readonly Posted[] | null): Promise<void> {
     if (posted?.every(({ sent }) => sent.is !== 'away')) return
     for (const [id, press] of waiting) {
-      if (press.kept === null) continue
+      if (press.queued === null) continue
       waiting.delete(id)
-      const { kept: own } = press
+      const { queued: own } = press
       const against = objectionTo(own.command)
-      if (against && isDoneOnceSeen(own.command)) await box.remove(own.seq)
-      else if (against) await box.put({ ...own, trouble: against })
-      await look(box)
+      if (against && isDoneOnceSeen(own.command)) await db.remove(own.seq)
+      else if (against) await db.put({ ...own, trouble: against })
+      await look(db)
       press.answer(against ?? { is: 'queued', id })
     }
   }
 
   /** What another page of this device sent meanwhile is asked for again: it is answered as before. */
-  async function hearOthers(box: OutboxDb): Promise<void> {
-    const all = await box.all()
+  async function hearOthers(db: OutboxDb): Promise<void> {
+    const all = await db.all()
     for (const [id, press] of waiting) {
-      const own = press.kept
+      const own = press.queued
       if (own === null) continue
-      const inBox = all.find(({ seq }) => seq === own.seq)
-      if (inBox && inBox.trouble === null) continue
-      const [posted] = inBox ? [] : ((await deliver(from.fetch, box, [own])) ?? [])
+      const inDb = all.find(({ seq }) => seq === own.seq)
+      if (inDb && inDb.trouble === null) continue
+      const [posted] = inDb ? [] : ((await deliver(from.fetch, db, [own])) ?? [])
       waiting.delete(id)
-      if (inBox && isDoneOnceSeen(own.command)) await box.remove(own.seq)
-      press.answer(inBox?.trouble ?? posted?.sent ?? { is: 'queued', id })
+      if (inDb && isDoneOnceSeen(own.command)) await db.remove(own.seq)
+      press.answer(inDb?.trouble ?? posted?.sent ?? { is: 'queued', id })
     }
   }
 
-  from.others.hear(() => void from.box.then(look))
-  void from.box.then(look)
+  from.others.hear(() => void from.db.then(look))
+  void from.db.then(look)
   effect(() => {
     if (from.link.value === 'live' || from.link.value === 'old') void flush()
   })
@@ -278,21 +278,21 @@ export function outbox(from: OutboxSources): Outbox {
   return {
     send,
     attach: (name, picture) => attached.set(name, picture),
-    picture: async (name) => attached.get(name) ?? (await (await from.box).picture(name)),
+    picture: async (name) => attached.get(name) ?? (await (await from.db).picture(name)),
     state,
-    kept,
+    queue,
     storage,
     flush,
     async tryAgain(one) {
-      const box = await from.box
-      await box.put({ ...one, trouble: null })
-      await changed(box)
+      const db = await from.db
+      await db.put({ ...one, trouble: null })
+      await changed(db)
       await flush()
     },
     async discard({ seq }) {
-      const box = await from.box
-      await box.remove(seq)
-      await changed(box)
+      const db = await from.db
+      await db.remove(seq)
+      await changed(db)
     },
   }
 }

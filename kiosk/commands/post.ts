@@ -19,17 +19,17 @@ type Answer = { readonly status: number; readonly body: AnswerBody }
  */
 export async function deliver(
   fetcher: Fetch,
-  box: Pick<OutboxDb, 'device' | 'picture'>,
+  db: Pick<OutboxDb, 'device' | 'picture'>,
   batch: readonly QueuedCommand[],
 ): Promise<readonly Posted[] | null> {
   const name = batch[0] ? pictureOf(batch[0].command) : null
-  const picture = name === null ? null : await box.picture(name)
+  const picture = name === null ? null : await db.picture(name)
   const sent = picture === null ? null : await sendPicture(fetcher, picture)
   if (sent?.is === 'away') return null
   if (sent?.is === 'wrong') return [{ sent }]
   return await post(
     fetcher,
-    batch.map((one) => bodyOf(one, box.device)),
+    batch.map((one) => bodyOf(one, db.device)),
   )
 }
 

@@ -29,10 +29,10 @@ export function objection(state: State, command: Pressed): Trouble | null {
 }
 
 /** What the server will write when it gets this command: a late fact, judged at its own time. */
-function draftsOf(state: State, kept: QueuedCommand, device: string): readonly Draft[] {
-  const parsed = parseCommand(bodyOf(kept, device))
+function draftsOf(state: State, queued: QueuedCommand, device: string): readonly Draft[] {
+  const parsed = parseCommand(bodyOf(queued, device))
   if (!parsed.ok) return []
-  const decided = decide(state, parsed.value, kept.command.enteredAt + LATE_MS)
+  const decided = decide(state, parsed.value, queued.command.enteredAt + LATE_MS)
   return 'drafts' in decided ? decided.drafts : []
 }
 
@@ -42,12 +42,16 @@ const isThere = (state: State, drafts: readonly Draft[]): boolean =>
     streamsOf(draft).some((ref) => thingOf(state, ref)?.entries.some((e) => e.id === draft.id)),
   )
 
-function withOne(state: State, kept: QueuedCommand, device: string): State {
-  const drafts = draftsOf(state, kept, device)
+function withOne(state: State, queued: QueuedCommand, device: string): State {
+  const drafts = draftsOf(state, queued, device)
   return isThere(state, drafts) ? state : drafts.reduce(fold, state)
 }
 
-type Last = { readonly base: State; readonly kept: readonly QueuedCommand[]; readonly state: State }
+type Last = {
+  readonly base: State
+  readonly queue: readonly QueuedCommand[]
+  readonly state: State
+}
 
 /**
  * Folds what waits here on top of the confirmed state. It remembers its last result, so that one
@@ -56,19 +60,20 @@ type Last = { readonly base: State; readonly kept: readonly QueuedCommand[]; rea
  */
 export function provisional(): (
   base: State,
-  kept: readonly QueuedCommand[],
+  queue: readonly QueuedCommand[],
   device: string,
 ) => State {
   let last: Last | null = null
-  return (base, kept, device) => {
-    const from = last !== null && isBegun(last, base, kept) ? last : { base, kept: [], state: base }
-    const state = kept
-      .slice(from.kept.length)
+  return (base, queue, device) => {
+    const from =
+      last !== null && isBegun(last, base, queue) ? last : { base, queue: [], state: base }
+    const state = queue
+      .slice(from.queue.length)
       .reduce((folded, one) => withOne(folded, one, device), from.state)
-    last = { base, kept, state }
+    last = { base, queue, state }
     return state
   }
 }
 
-const isBegun = (last: Last, base: State, kept: readonly QueuedCommand[]): boolean =>
-  last.base === base && last.kept.every((one, i) => kept[i]?.command === one.command)
+const isBegun = (last: Last, base: State, queue: readonly QueuedCommand[]): boolean =>
+  last.base === base && last.queue.every((one, i) => queue[i]?.command === one.command)

@@ -29,9 +29,9 @@ export function subjectOf(state: State | null, { command }: QueuedCommand): stri
 }
 
 /** The panels that something waits for here: what the Wall shows of them is not in the log yet. */
-export function panelsIn(kept: readonly QueuedCommand[]): ReadonlySet<string> {
+export function panelsIn(queue: readonly QueuedCommand[]): ReadonlySet<string> {
   return new Set(
-    kept.flatMap(({ command }) => {
+    queue.flatMap(({ command }) => {
       const { panel, panels } = command.data as Named
       return [...(panels ?? []), ...(panel === undefined ? [] : [panel])]
     }),

@@ -85,7 +85,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     const { hand: next, todo }: Outcome = now
       ? scanned(hand.value, text, now)
       : { hand: hand.value, todo: { is: 'show' } }
-    const isPair = hand.value.half !== null && next.half === null
+    const isPair = hand.value.waiting !== null && next.waiting === null
     hand.value = next
     if (todo.is === 'show') {
       said.value = null

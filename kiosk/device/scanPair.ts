@@ -10,7 +10,7 @@ import { cupInHand, type ScanPair, type Target, targetOf } from './targets.ts'
 
 /** What a scan leads to, and what the next one will mean. Pure. */
 
-export const NOTHING_SCANNED: ScanPair = { panel: null, cup: null, half: null }
+export const NOTHING_SCANNED: ScanPair = { panel: null, cup: null, waiting: null }
 export const PAIR_WITHIN_MS = 60_000
 
 /** `says`: what is done and to what, in the painter's words. */
@@ -48,9 +48,9 @@ export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
   const what = whatIs(seen.state, text, seen.now)
   switch (what.is) {
     case 'panel':
-      return half(hand, 'panel', what.id, seen)
+      return paired(hand, 'panel', what.id, seen)
     case 'cup':
-      return half(hand, 'cup', what.id, seen)
+      return paired(hand, 'cup', what.id, seen)
     case 'problem':
       // Another shop's cup is shown as its label reads.
       return what.problem.says?.kind === 'cup'
@@ -73,12 +73,12 @@ const labelProblem = (what: Extract<What, { is: 'problem' }>, { words }: Seen): 
 
 const problem = (hand: ScanPair, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
 
-function half(hand: ScanPair, of: 'panel' | 'cup', id: string, seen: Seen): Outcome {
-  const waits = hand.half
+function paired(hand: ScanPair, of: 'panel' | 'cup', id: string, seen: Seen): Outcome {
+  const waits = hand.waiting
   const isPair = waits && waits.of !== of && seen.now - waits.atMs <= PAIR_WITHIN_MS
   const now = { ...hand, [of]: id }
-  if (!isPair) return { hand: { ...now, half: { of, atMs: seen.now } }, todo: { is: 'show' } }
-  return { hand: { ...now, half: null }, todo: pair(now.panel ?? '', now.cup ?? '', seen) }
+  if (!isPair) return { hand: { ...now, waiting: { of, atMs: seen.now } }, todo: { is: 'show' } }
+  return { hand: { ...now, waiting: null }, todo: pair(now.panel ?? '', now.cup ?? '', seen) }
 }
 
 /** A coat on this panel from this cup: its start, or going on where one runs. */

@@ -11,8 +11,8 @@ import type { Words } from '../words/en.ts'
 export type ScanPair = {
   readonly panel: string | null
   readonly cup: string | null
-  /** The half of a pair that waits for the other; `atMs` in kiosk time. */
-  readonly half: { readonly of: 'panel' | 'cup'; readonly atMs: number } | null
+  /** What waits for the other of its pair; `atMs` in kiosk time. */
+  readonly waiting: { readonly of: 'panel' | 'cup'; readonly atMs: number } | null
 }
 
 /** Commands that are one of the acts which a lane offers. */

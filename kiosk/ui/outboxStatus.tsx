@@ -7,12 +7,12 @@ import { hashOf } from './route.ts'
 export function OutboxStatus() {
   const { link, words } = useShop()
   const out = useOutbox()
-  const kept = out?.kept.value ?? []
+  const queue = out?.queue.value ?? []
   const storage = out?.storage.value ?? null
   const isAway = link.value === 'away'
-  const refused = kept.filter(({ trouble }) => trouble !== null).length
-  const unsent = kept.length - refused
-  if (!isAway && storage === null && kept.length === 0) return null
+  const refused = queue.filter(({ trouble }) => trouble !== null).length
+  const unsent = queue.length - refused
+  if (!isAway && storage === null && queue.length === 0) return null
   const { outbox } = words.value
   return (
     <div class="outbox-status">
@@ -26,7 +26,7 @@ export function OutboxStatus() {
           {outbox[storage]}
         </p>
       )}
-      {kept.length > 0 && (
+      {queue.length > 0 && (
         <a class="button" href={hashOf('unsent')} data-unsent={unsent} data-refused={refused}>
           {[
             unsent > 0 ? outbox.unsent(unsent) : '',
@@ -43,15 +43,15 @@ export function OutboxStatus() {
 /** Words beside a lane whose latest is not in the log yet; empty for the others. */
 export function useUnsentMark(): (panel: string) => string {
   const { words } = useShop()
-  const kept = useOutbox()?.kept.value ?? []
-  const panels = panelsIn(kept.filter(({ trouble }) => trouble === null))
+  const queue = useOutbox()?.queue.value ?? []
+  const panels = panelsIn(queue.filter(({ trouble }) => trouble === null))
   return (panel) => (panels.has(panel) ? words.value.outbox.mark : '')
 }
 
 /** Whether an entry is of something that waits here: it is not in the log yet. */
 export function useIsUnsent(): (entry: string) => boolean {
-  const kept = useOutbox()?.kept.value ?? []
-  const waiting = new Set(kept.map(({ command }) => command.id))
+  const queue = useOutbox()?.queue.value ?? []
+  const waiting = new Set(queue.map(({ command }) => command.id))
   // An entry's id is that of its command and a count.
   return (entry) => waiting.has(entry.slice(0, entry.lastIndexOf('.')))
 }

@@ -9,7 +9,7 @@ type Props = { readonly photo: string; readonly alt: string; readonly class?: st
 export function PhotoImage({ photo, alt, ...rest }: Props) {
   const out = useOutbox()
   const here = useSignal<string | null>(null)
-  const isHere = out?.kept.value.some(({ command }) => pictureOf(command) === photo) ?? false
+  const isHere = out?.queue.value.some(({ command }) => pictureOf(command) === photo) ?? false
   useEffect(() => {
     if (!isHere || out === null) return
     let isOver = false

@@ -15,15 +15,15 @@ export function Unsent({ kiosk }: ViewProps) {
   const { words } = useShop()
   const out = useOutbox()
   const { outbox } = words.value
-  const kept = out?.kept.value ?? []
+  const queue = out?.queue.value ?? []
   const now = kiosk.reading.value.nowMs
   return (
     <section class="unsent">
       <h2>{outbox.title}</h2>
-      {kept.length === 0 && <p>{outbox.empty}</p>}
+      {queue.length === 0 && <p>{outbox.empty}</p>}
       <ul>
         {out !== null &&
-          kept.map((one) => <Row key={one.command.id} one={one} out={out} now={now} />)}
+          queue.map((one) => <Row key={one.command.id} one={one} out={out} now={now} />)}
       </ul>
     </section>
   )

@@ -50,7 +50,7 @@ async function kioskOnStalledTail() {
   links.push(link)
   await expect.poll(() => link.is.value).toBe('live')
   const out = outbox({
-    box: Promise.resolve(memoryOutboxDb()),
+    db: Promise.resolve(memoryOutboxDb()),
     fetch: async (path, init) => await shop.app.request(path, init),
     time: clock.read,
     confirmed: link.state,

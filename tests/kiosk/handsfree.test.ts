@@ -162,7 +162,7 @@ describe('what is not a code of ours', () => {
     const hand = {
       ...NOTHING_SCANNED,
       panel: DOOR,
-      half: { of: 'panel' as const, atMs: minute(1) },
+      waiting: { of: 'panel' as const, atMs: minute(1) },
     }
     const outcome = scanned(hand, text, { state: shop.state, words: en, now: minute(1) })
     expect(outcome.hand).toBe(hand)

@@ -42,13 +42,13 @@ describe('with its server', () => {
     expect(sent.is).toBe('kept')
     expect(shop.received.at(-1)).toMatchObject({
       type: 'StartCoat',
-      device: page.box.device,
+      device: page.db.device,
       seq: 1,
       enteredAt: shop.server.clock.now(),
       clockOffsetMs: 250,
     })
-    expect(await page.box.all()).toEqual([])
-    expect(page.out.kept.value).toEqual([])
+    expect(await page.db.all()).toEqual([])
+    expect(page.out.queue.value).toEqual([])
   })
 
   test('a refusal is answered and not kept: its painter has seen it', async () => {
@@ -59,7 +59,7 @@ describe('with its server', () => {
     shop.server.clock.advance(MINUTE)
     const sent = await page.out.send('StartCoat', start)
     expect(sent).toMatchObject({ is: 'refused', refusal: { code: 'flashNotOver' } })
-    expect(await page.box.all()).toEqual([])
+    expect(await page.db.all()).toEqual([])
     expect(page.notTaken).toEqual([])
   })
 })
@@ -73,7 +73,7 @@ describe('without its server', () => {
     shop.server.clock.advance(3 * MINUTE)
     expect(isTaken(await page.out.send('FinishCoat', finish))).toBe(true)
     expect(waits(DOOR)).toBe('flash')
-    expect(page.out.kept.value.map((k) => k.command.type)).toEqual(['StartCoat', 'FinishCoat'])
+    expect(page.out.queue.value.map((k) => k.command.type)).toEqual(['StartCoat', 'FinishCoat'])
     expect(shop.received.filter((body) => Array.isArray(body))).toEqual([])
 
     shop.server.clock.advance(2 * MINUTE)
@@ -84,8 +84,8 @@ describe('without its server', () => {
       { type: 'StartCoat', seq: 1 },
       { type: 'FinishCoat', seq: 2 },
     ])
-    expect(page.out.kept.value).toEqual([])
-    const own = (await shop.log()).filter((entry) => entry.device === page.box.device)
+    expect(page.out.queue.value).toEqual([])
+    const own = (await shop.log()).filter((entry) => entry.device === page.db.device)
     expect(own.map(({ type, seq }) => [type, seq])).toEqual([
       ['CoatStarted', 1],
       ['CoatFinished', 2],
@@ -101,7 +101,7 @@ describe('without its server', () => {
     // The tail has brought nothing yet: what the answer brought is shown.
     page.link.value = 'connecting'
     await page.back()
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect(waits(DOOR)).toBe('spraying')
     page.follow()
     expect(waits(DOOR)).toBe('spraying')
@@ -119,7 +119,7 @@ describe('without its server', () => {
     expect(sent.is === 'refused' && sent.refusal.clearsAt).toBe(
       shop.server.clock.now() + 9 * MINUTE,
     )
-    expect(page.out.kept.value).toHaveLength(2)
+    expect(page.out.queue.value).toHaveLength(2)
     // A reason lets it go on, here as there.
     const override = { reason: 'BREAK' }
     expect(isTaken(await page.out.send('StartCoat', { ...start, override }))).toBe(true)
@@ -133,7 +133,7 @@ describe('without its server', () => {
     expect(sent.is).toBe('queued')
     shop.server.clock.advance(MINUTE)
     await page.back()
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect(shop.state().things.panel[DOOR]?.entries.at(-1)).not.toHaveProperty('outside')
   })
 
@@ -145,21 +145,21 @@ describe('without its server', () => {
     await shop.given('RemovePanel', { panel: WING })
     shop.server.clock.advance(MINUTE)
     await page.back()
-    const [left, ...more] = page.out.kept.value
+    const [left, ...more] = page.out.queue.value
     expect(more).toEqual([])
     expect(left).toMatchObject({ command: { type: 'PassPanel' }, trouble: { is: 'refused' } })
     expect(left?.trouble?.is === 'refused' && left.trouble.refusal.message).toMatch(/\w/)
     expect(page.notTaken).toHaveLength(1)
 
-    const again = shop.page(page.box)
+    const again = shop.page(page.db)
     await again.out.flush()
-    expect(again.out.kept.value).toEqual([left])
+    expect(again.out.queue.value).toEqual([left])
     // Trying again changes nothing while the reason is there; discarding does.
     if (left) await again.out.tryAgain(left)
-    expect(again.out.kept.value).toMatchObject([{ trouble: { is: 'refused' } }])
+    expect(again.out.queue.value).toMatchObject([{ trouble: { is: 'refused' } }])
     if (left) await again.out.discard(left)
-    expect(again.out.kept.value).toEqual([])
-    expect(await page.box.all()).toEqual([])
+    expect(again.out.queue.value).toEqual([])
+    expect(await page.db.all()).toEqual([])
   })
 
   test('a bell that nothing waits for any more is nobody’s to settle', async () => {
@@ -175,7 +175,7 @@ describe('without its server', () => {
     await shop.given('StartCoat', start)
     shop.server.clock.advance(MINUTE)
     await page.back()
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect(page.notTaken).toEqual([])
   })
 })
@@ -192,7 +192,7 @@ describe('a line that breaks', () => {
     expect(waits(DOOR)).toBe('spraying')
     expect(page.out.state.value?.things.panel[DOOR]).toEqual(shop.state().things.panel[DOOR])
     await page.back()
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect((await shop.log()).filter(({ type }) => type === 'CoatStarted')).toHaveLength(1)
     const [first, second] = shop.received.slice(-2)
     expect(second).toEqual(first)
@@ -202,15 +202,15 @@ describe('a line that breaks', () => {
     const { shop, page } = await van()
     shop.failNextAppend()
     expect((await page.out.send('StartCoat', start)).is).toBe('queued')
-    expect(page.out.kept.value).toHaveLength(1)
+    expect(page.out.queue.value).toHaveLength(1)
     await page.out.flush()
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect((await shop.log()).filter(({ type }) => type === 'CoatStarted')).toHaveLength(1)
   })
 
   test('two pages of one device send nothing twice, and each hears its answer', async () => {
     const { shop, page } = await van()
-    const other = shop.page(page.box, page.others)
+    const other = shop.page(page.db, page.others)
     const sent = await Promise.all([
       page.out.send('AddNote', { job: JOB, text: 'one' }),
       other.out.send('AddNote', { job: JOB, text: 'two' }),
@@ -219,7 +219,7 @@ describe('a line that breaks', () => {
     ])
     expect(sent.map(({ is }) => is)).toEqual(['kept', 'kept', 'kept', 'refused'])
     expect((await shop.log()).filter(({ type }) => type === 'NoteAdded')).toHaveLength(3)
-    expect(await page.box.all()).toEqual([])
+    expect(await page.db.all()).toEqual([])
   })
 })
 

@@ -62,7 +62,7 @@ test('with its server a photo goes at once, the bytes first, and nothing of it s
   expect((await take(RUN)).is).toBe('kept')
   expect(shop.received.slice(-2)).toMatchObject(['a picture', { type: 'AddPhoto' }])
   expect(await onServer()).toEqual([nameOf(RUN)])
-  expect(await page.box.picture(nameOf(RUN))).toBe(null)
+  expect(await page.db.picture(nameOf(RUN))).toBe(null)
   expect(await page.out.picture(nameOf(RUN))).toBe(null)
 })
 
@@ -76,9 +76,9 @@ describe('without its server', () => {
     expect((await take(NIB)).is).toBe('queued')
     expect(photosIn(page.out.state.value)).toEqual([nameOf(RUN), nameOf(NIB)])
 
-    const again = shop.page(page.box)
+    const again = shop.page(page.db)
     again.away()
-    await expect.poll(() => again.out.kept.value.length).toBe(4)
+    await expect.poll(() => again.out.queue.value.length).toBe(4)
     expect(photosIn(again.out.state.value)).toEqual([nameOf(RUN), nameOf(NIB)])
     expect(await again.out.picture(nameOf(RUN))).toEqual(RUN)
     expect(await onServer()).toEqual([])
@@ -96,7 +96,7 @@ describe('without its server', () => {
     ])
     expect(new Uint8Array(await readFile(join(folder, nameOf(RUN))))).toEqual(RUN)
     expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toHaveLength(2)
-    expect(again.out.kept.value).toEqual([])
+    expect(again.out.queue.value).toEqual([])
     expect(await again.out.picture(nameOf(RUN))).toBe(null)
   })
 
@@ -108,7 +108,7 @@ describe('without its server', () => {
     expect(await onServer()).toEqual([nameOf(RUN)])
     expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toEqual([])
     await page.back()
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect(await onServer()).toEqual([nameOf(RUN)])
     expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toHaveLength(1)
   })
@@ -118,7 +118,7 @@ describe('without its server', () => {
     page.away()
     await take(RUN)
     await take(RUN)
-    const [first, second] = page.out.kept.value
+    const [first, second] = page.out.queue.value
     if (first) await page.out.discard(first)
     expect(await page.out.picture(nameOf(RUN))).toEqual(RUN)
     if (second) await page.out.discard(second)
@@ -135,7 +135,7 @@ describe('a photo that is not taken', () => {
     expect((await take(large)).is).toBe('queued')
     await page.out.send('AddNote', { job: JOB, text: 'after' })
     await page.back()
-    expect(page.out.kept.value).toMatchObject([
+    expect(page.out.queue.value).toMatchObject([
       { command: { type: 'AddPhoto' }, trouble: { is: 'wrong', error: { field: 'photo' } } },
     ])
     expect(page.notTaken).toHaveLength(1)
@@ -147,7 +147,7 @@ describe('a photo that is not taken', () => {
     const { page, take } = await van()
     const noPicture = Uint8Array.from(Buffer.from('no picture at all'))
     expect((await take(noPicture)).is).toBe('wrong')
-    await expect.poll(() => page.out.kept.value).toMatchObject([{ trouble: { is: 'wrong' } }])
+    await expect.poll(() => page.out.queue.value).toMatchObject([{ trouble: { is: 'wrong' } }])
     expect(await page.out.picture(nameOf(noPicture))).toEqual(noPicture)
   })
 
@@ -157,13 +157,13 @@ describe('a photo that is not taken', () => {
     page.away()
     expect((await taking(page)(RUN)).is).toBe('queued')
     await page.back()
-    expect(page.out.kept.value).toMatchObject([
+    expect(page.out.queue.value).toMatchObject([
       { trouble: { is: 'refused', refusal: { code: 'unknownThing' } } },
     ])
     await shop.given('OpenJob', { job: JOB, title: 'Delivery van' })
-    const [left] = page.out.kept.value
+    const [left] = page.out.queue.value
     if (left) await page.out.tryAgain(left)
-    expect(page.out.kept.value).toEqual([])
+    expect(page.out.queue.value).toEqual([])
     expect(photosIn(shop.state())).toEqual([nameOf(RUN)])
   })
 })
@@ -172,14 +172,14 @@ test('a device without room says so; the photo stays in hand and goes when there
   const { shop, page: first } = await van()
   let isFull = true
   const real = memoryOutboxDb()
-  const box: OutboxDb = {
+  const db: OutboxDb = {
     ...real,
-    add: async (kept, bytes) => {
+    add: async (queued, bytes) => {
       if (isFull) throw new DOMException('The disk is full.', 'QuotaExceededError')
-      return await real.add(kept, bytes)
+      return await real.add(queued, bytes)
     },
   }
-  const page = shop.page(box, first.others)
+  const page = shop.page(db, first.others)
   page.away()
   const sent = await taking(page)(RUN)
   expect(sent).toMatchObject({ is: 'away', isFull: true })

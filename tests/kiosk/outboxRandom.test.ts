@@ -50,7 +50,7 @@ test('whatever the line does, every press is in the log once and in the order of
         diskFull: () => shop.failNextAppend(),
         reload: () => {
           const isAway = page.link.value === 'away'
-          page = shop.page(page.box)
+          page = shop.page(page.db)
           if (isAway) page.away()
         },
         tryNow: () => page.out.flush(),

@@ -49,14 +49,14 @@ export async function outboxShop(more: readonly Routes[] = []) {
   })
   const time = { read: reading }
 
-  /** A page of a kiosk. Two pages of one device share their box, and hear of each other. */
-  function page(box = memoryOutboxDb(), others: Set<() => void> = new Set()) {
+  /** A page of a kiosk. Two pages of one device share their database, and hear of each other. */
+  function page(db = memoryOutboxDb(), others: Set<() => void> = new Set()) {
     const confirmed = signal<State | null>(server.shops.ownWriter.state())
     const link = signal<LinkState>('live')
     const notTaken: QueuedCommand[] = []
     const own = new Set<() => void>()
     const out: Outbox = outbox({
-      box: Promise.resolve(box),
+      db: Promise.resolve(db),
       fetch: fetcher,
       time: () => time.read(),
       confirmed,
@@ -80,11 +80,11 @@ export async function outboxShop(more: readonly Routes[] = []) {
           others.add(changed)
         },
       },
-      notTaken: (kept) => notTaken.push(kept),
+      notTaken: (queued) => notTaken.push(queued),
     })
     return {
       out,
-      box,
+      db,
       others,
       confirmed,
       link,

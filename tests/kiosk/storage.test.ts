@@ -15,17 +15,17 @@ function refusingBox() {
   let isFull = false
   let held: Promise<void> = Promise.resolve()
   let release = () => {}
-  const box: OutboxDb = {
+  const db: OutboxDb = {
     ...inner,
     lasts: true,
-    async add(kept, picture) {
+    async add(queued, picture) {
       await held
       if (isFull) throw new DOMException('The quota was exceeded.', 'QuotaExceededError')
-      return await inner.add(kept, picture)
+      return await inner.add(queued, picture)
     },
   }
   return {
-    box,
+    db,
     /** The disk takes its time until it is released. */
     hold: () => {
       held = new Promise((done) => {
@@ -43,7 +43,7 @@ async function kiosk() {
   const shop = await outboxShop()
   await shop.given('OpenJob', { job: JOB, title: 'Delivery van' })
   const store = refusingBox()
-  const page = shop.page(store.box)
+  const page = shop.page(store.db)
   await expect.poll(() => page.out.storage.value).toBeNull()
   const notes = async () =>
     (await shop.log()).flatMap((e) => (e.type === 'NoteAdded' ? [e.data.text] : []))
@@ -52,7 +52,7 @@ async function kiosk() {
 }
 
 test('a press is shown as taken only once it is in the device store', async () => {
-  const { page, box, hold, release, note } = await kiosk()
+  const { page, db, hold, release, note } = await kiosk()
   page.away()
   hold()
   let isShown = false
@@ -60,10 +60,10 @@ test('a press is shown as taken only once it is in the device store', async () =
     isShown = true
   })
   for (let turn = 0; turn < 20; turn += 1) await new Promise((done) => setImmediate(done))
-  expect([isShown, page.out.kept.value, await box.all()]).toEqual([false, [], []])
+  expect([isShown, page.out.queue.value, await db.all()]).toEqual([false, [], []])
   release()
   expect(await sent).toMatchObject({ is: 'queued' })
-  expect(await box.all()).toHaveLength(1)
+  expect(await db.all()).toHaveLength(1)
 })
 
 test('a store that refuses to write is said, and the press goes straight to the server', async () => {
@@ -72,7 +72,7 @@ test('a store that refuses to write is said, and the press goes straight to the 
   expect(await note('two nibs')).toMatchObject({ is: 'kept' })
   expect(await notes()).toEqual(['two nibs'])
   expect(page.out.storage.value).toBe('refuses')
-  expect(page.out.kept.value).toEqual([])
+  expect(page.out.queue.value).toEqual([])
 })
 
 test('a press that neither the store nor the server takes is not shown as taken', async () => {
@@ -80,7 +80,7 @@ test('a press that neither the store nor the server takes is not shown as taken'
   fill()
   page.away()
   expect(await note('two nibs')).toMatchObject({ is: 'away', isFull: true })
-  expect(page.out.kept.value).toEqual([])
+  expect(page.out.queue.value).toEqual([])
   // Pressed again once the server is back: nothing is recorded twice.
   await page.back()
   expect(await note('two nibs')).toMatchObject({ is: 'kept' })
