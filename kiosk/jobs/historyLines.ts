@@ -186,7 +186,7 @@ export function reasonText(reason: string, words: Words): string {
 }
 
 /** Entries whose own name says what the panel came to. */
-const SAYS_ITSELF = ['CoatStarted', 'CureStarted', 'PanelPassed', 'PanelRemoved']
+const SAYS_ITSELF = ['CoatStarted', 'CureStarted', 'PanelAbraded', 'PanelPassed', 'PanelRemoved']
 
 function statesOf({ id, type }: Draft, steps: readonly Step[], words: Words) {
   const { came, stood } = words.jobs.history

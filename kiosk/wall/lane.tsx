@@ -82,8 +82,8 @@ function Who({ lane, order, isSeveral }: Props) {
   const coats =
     lane.coatsPlanned > 0 ? words.value.wall.coats(stage, lane.coatsOn, lane.coatsPlanned) : stage
   const notes = [
-    underText(lane, words.value),
     unsent(lane.panel),
+    underText(lane, words.value),
     lane.isPaused ? words.value.wall.paused : '',
     lane.isBlind ? words.value.board.blind : '',
   ].filter((note) => note !== '')

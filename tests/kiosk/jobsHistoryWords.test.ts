@@ -129,8 +129,8 @@ describe('a line of a panel', () => {
       shop.at(at).do('StartCoat', { panels: [DOOR], cup: CUP })
       shop.at(at + 2).do('FinishCoat', { panels: [DOOR] })
     }
-    shop.do('AbradePanel', { panel: DOOR, grit: 1000 })
     shop.at(40).do('SendBackPanel', { panel: DOOR, toStep: 1, done: 0, reason: 'EQUIPMENT' })
+    shop.at(41).do('AbradePanel', { panel: DOOR, grit: 1000 })
     const own = entriesHere(shop.state, JOB)
     const told = linesOf(own, { ...SAY, words }, stepsHere(shop.state, own))
     const { panel } = words.states
