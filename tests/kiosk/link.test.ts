@@ -17,9 +17,10 @@ afterEach(() => {
 async function tidyShop() {
   const shop = await openTestShop({ snapshotEvery: 1 })
   let count = 0
-  const say = async (type: string, data: object): Promise<void> => {
+  const say = async (type: string, data: object, late: object = {}): Promise<void> => {
     count += 1
-    const { status, body } = await shop.post('/api/commands', { id: `say-${count}`, type, data })
+    const command = { id: `say-${count}`, type, data, ...late }
+    const { status, body } = await shop.post('/api/commands', command)
     expect(body, type).toEqual(expect.objectContaining({ entries: expect.any(Array) }))
     expect(status).toBe(200)
   }
@@ -142,6 +143,32 @@ test('a gun whose cleaning of yesterday is voided holds its earlier material', a
   await page.follows()
   expect(page.things()?.gun[GUN]).toMatchObject({ context: { loads: [{ cup: CUP }] } })
   expect(page.things()?.gun[GUN]?.context).toEqual(things().gun[GUN]?.context)
+})
+
+test('a late coat on a cup of two weeks ago makes a kiosk ask for what it has evicted', async () => {
+  const { shop, say, things } = await tidyShop()
+  const page = await kiosk(shop)
+  const emptiedAt = shop.clock.now()
+  await say('EmptyCup', { cup: CUP, how: 'discarded' })
+  await page.follows()
+  shop.clock.advance(14 * 24 * HOUR)
+  await say('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+  await page.follows()
+  // Both evicted it by themselves: nothing was asked for.
+  await expect.poll(() => things().cup).toEqual({})
+  expect(page.things()?.cup).toEqual({})
+  expect(page.asked()).toBe(1)
+
+  const late = { at: emptiedAt - MINUTE, reason: 'found on a note' }
+  await say('StartCoat', { panels: [DOOR], cup: CUP }, late)
+  await page.follows()
+  await expect.poll(page.asked).toBe(2)
+  expect(page.things()).toEqual(things())
+  // The kiosk goes on by the tail from there.
+  await say('FinishCoat', { panels: [DOOR] })
+  await page.follows()
+  expect(page.things()).toEqual(things())
+  expect(page.asked()).toBe(2)
 })
 
 test('what begins a thing, or is about one that is there, is folded without asking again', async () => {

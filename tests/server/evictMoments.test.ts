@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { memoryStore } from '../../server/log/memory.ts'
 import type { Answer } from '../../server/problems.ts'
-import { patience, runs } from '../support/randomRuns.ts'
+import { patience, tries } from '../support/randomRuns.ts'
 import { addPanel, command, DOOR, JOB } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
@@ -92,6 +92,6 @@ test('servers that trim at other moments answer alike', { timeout: patience }, (
         }
       },
     ),
-    { numRuns: runs(60) },
+    tries(60),
   ),
 )
