@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import {
   type AsTyped,
   type CommandInput,
@@ -7,16 +7,16 @@ import {
   type Misspelt,
 } from '../../machines/commands.ts'
 import { asOneTouch, type Press, undone } from './presses.ts'
-import { isTaken, type SendExtra, type Sent } from './send.ts'
+import { isTaken, type Send, type SendExtra, type Sent } from './send.ts'
 import { useShop } from './shop.ts'
 
 /** A command under way or answered: what a button and the line beneath it show. */
 export type Sending = { readonly busy: boolean; readonly sent: Sent | null }
 
 /** Sends the same again with the reason of an override, and what was to follow it. */
-type Again = (reason: string) => Promise<boolean>
+export type Again = (reason: string) => Promise<boolean>
 
-const IDLE: Sending = { busy: false, sent: null }
+export const IDLE: Sending = { busy: false, sent: null }
 
 /**
  * The commands of a page: one at a time, or several of one kind that one touch sends and one undo
@@ -26,7 +26,15 @@ export function useCommands() {
   const { send } = useShop()
   const sending = useSignal(IDLE)
   const last = useSignal<Again | null>(null)
+  return commandsBy(send, sending, last)
+}
 
+/**
+ * The same without a page.
+ * @param sending what the page shows
+ * @param last how what was sent last is sent again
+ */
+export function commandsBy(send: Send, sending: Signal<Sending>, last: Signal<Again | null>) {
   const give = async <T extends CommandType>(
     type: T,
     data: CommandInput<T>,
