@@ -21,9 +21,8 @@ async function page() {
       operation: 'repair',
       route: [{ stage: 'prep' }],
     })
-  const sending = signal(IDLE)
   const { send } = shop.page().out
-  return { shop, sending, ...commandsBy(noting(send), sending, signal<Again | null>(null)) }
+  return { shop, ...commandsBy(noting(send), signal(IDLE), signal<Again | null>(null)) }
 }
 
 const passed = async (shop: Awaited<ReturnType<typeof outboxShop>>) =>
