@@ -1,4 +1,5 @@
 import { ID_ALPHABET } from '../machines/accept.ts'
+import type { LabelProblemCode } from '../machines/contract/labelProblem.ts'
 import { SPRAYED, type SprayedStage } from '../machines/sheet/schema.ts'
 import {
   CUP_SCHEMA,
@@ -58,23 +59,10 @@ export type ReadPanel = {
   readonly panel: string
 }
 
-export type ProblemCode =
-  | 'empty'
-  | 'notOurs'
-  | 'notInAlphabet'
-  | 'keyboardLayout'
-  | 'unknownSchema'
-  | 'checksum'
-  | 'garbled'
-  | 'otherShop'
-  | 'mixedInFuture'
-  | 'tooOld'
-
 export type ReadProblem = {
   readonly kind: 'problem'
-  readonly code: ProblemCode
-  readonly message: string
-  /** What the sentence names, in its order, to say it in another language. */
+  readonly code: LabelProblemCode
+  /** What the sentence names, in its order. */
   readonly names: readonly string[]
   /** Of another shop's label: what could be read of it. */
   readonly says?: ReadCup | ReadPanel
@@ -104,10 +92,9 @@ const LONGEST = 154
 /** The signs of our labels, and a third sign repeated where separators would be. */
 const SLIPPED = /^[cp][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
 
-const problem = (code: ProblemCode, message: string, ...names: readonly string[]): ReadProblem => ({
+const problem = (code: LabelProblemCode, ...names: readonly string[]): ReadProblem => ({
   kind: 'problem',
   code,
-  message,
   names,
 })
 
@@ -118,11 +105,11 @@ const problem = (code: ProblemCode, message: string, ...names: readonly string[]
  * 5 min ahead, not older than 30 days unless it carries a keep-until, which then reads as past.
  * Nothing is ever guessed or repaired.
  * @param text as it came; case and outer spaces do not matter
- * @returns the cup, the panel, the beginning of a typed id, or a problem with its sentence
+ * @returns the cup, the panel, the beginning of a typed id, or a problem
  */
 export function readCode(text: string, device: ReadingDevice): ReadResult {
   const raw = text.trim()
-  if (raw === '') return problem('empty', 'Nothing was read. Scan again or type the id.')
+  if (raw === '') return problem('empty')
   const slip = SLIPPED.exec(raw)?.groups?.sign
   if (slip) return layoutSlip(slip)
   const upper = raw.toUpperCase()
@@ -134,46 +121,26 @@ function readTyped(typed: string): ReadResult {
   if (TYPED.test(typed)) return { kind: 'typed', prefix: typed }
   if (/^[A-Z0-9]{2,8}$/.test(typed)) {
     const wrong = [...typed].find((sign) => !ID_ALPHABET.includes(sign))
-    return problem(
-      'notInAlphabet',
-      `No id has a ${wrong} in it: ids are written with ${ID_ALPHABET}. Look again.`,
-      String(wrong),
-      ID_ALPHABET,
-    )
+    return problem('notInAlphabet', String(wrong), ID_ALPHABET)
   }
-  return problem(
-    'notOurs',
-    'This is not a label of ours. Scan the square code of a cup or panel, or type its id.',
-  )
+  return problem('notOurs')
 }
 
-const layoutSlip = (sign: string) =>
-  problem(
-    'keyboardLayout',
-    `The scanner types ${sign} where the label has a ${SEPARATOR}: its keyboard layout does not match this device's. Set both to the same layout, then scan again.`,
-    sign,
-    SEPARATOR,
-  )
+const layoutSlip = (sign: string) => problem('keyboardLayout', sign, SEPARATOR)
 
 function readLabel(text: string, device: ReadingDevice): ReadResult {
   const fields = text.split(SEPARATOR)
   const schema = fields[0] ?? ''
   if (schema !== CUP_SCHEMA && schema !== PANEL_SCHEMA) {
     const reads = fields.slice(1).join(' ')
-    const message = `This label is of a version (${schema}) that this device does not know. It reads: ${reads}. Update the device; until then go by the printed words.`
-    return { ...problem('unknownSchema', message, schema, reads), fields }
+    return { ...problem('unknownSchema', schema, reads), fields }
   }
   const seal = text.lastIndexOf(SEPARATOR) + 1
   if (checksum(text.slice(0, seal)) !== text.slice(seal)) {
-    return problem(
-      'checksum',
-      'The label was not read right: its checksum does not match. Scan again, or type the id that is printed on it.',
-    )
+    return problem('checksum')
   }
   const said = schema === CUP_SCHEMA ? cupOf(fields, device.nowMs) : panelOf(fields)
-  if (!said) {
-    return problem('garbled', 'This label does not say what a label must. Print a new one.')
-  }
+  if (!said) return problem('garbled')
   return judged(said, device)
 }
 
@@ -246,29 +213,19 @@ function readHazard(digits: string): HazardCode {
 /** What a rightly read label may still be: another shop's, or of an impossible time. */
 function judged(said: ReadCup | ReadPanel, device: ReadingDevice): ReadResult {
   if (said.shopTag !== device.shopTag) {
-    const message = `This label is another shop's (${said.shopTag}; ours is ${device.shopTag}). It is shown as it reads; nothing is known of it here.`
-    return { ...problem('otherShop', message, said.shopTag, device.shopTag), says: said }
+    return { ...problem('otherShop', said.shopTag, device.shopTag), says: said }
   }
   if (said.kind === 'panel') return said
   const aheadMin = Math.ceil((said.mixedAtMs - device.nowMs) / MINUTE_MS)
   if (said.mixedAtMs - device.nowMs > MAX_AHEAD_MS) {
-    return problem(
-      'mixedInFuture',
-      `This label says it was mixed ${aheadMin} min from now. Check the clock of this device and of the one that printed it.`,
-      String(aheadMin),
-    )
+    return problem('mixedInFuture', String(aheadMin))
   }
   const ageDays = Math.floor((device.nowMs - said.mixedAtMs) / (24 * 60 * MINUTE_MS))
   if (
     said.keepUntilMs === null &&
     device.nowMs - said.mixedAtMs > MAX_AGE_DAYS * 24 * 60 * MINUTE_MS
   ) {
-    return problem(
-      'tooOld',
-      `This label says it was mixed ${ageDays} days ago; a label of more than ${MAX_AGE_DAYS} days is not trusted. Do not spray it.`,
-      String(ageDays),
-      String(MAX_AGE_DAYS),
-    )
+    return problem('tooOld', String(ageDays), String(MAX_AGE_DAYS))
   }
   return said
 }

@@ -1,24 +1,23 @@
 import * as v from 'valibot'
+import { broken, rule, ruleOf, type WrongFields, wrongFields } from './contract/wrongField.ts'
 
 /**
- * Schemas for everything that comes from outside. Every schema's message is the phrase of what is
- * accepted, so that one function can say: the field, what was given, what is accepted.
+ * Schemas for everything that comes from outside. Every schema's message carries the rule that was
+ * broken, so that the edge can say in any language: the field, what was given, what is accepted.
  */
 
-export type FieldError = { readonly field: string; readonly message: string }
 export type Checked<T> =
   | { readonly ok: true; readonly value: T }
-  | ({ readonly ok: false } & { readonly error: FieldError })
+  | ({ readonly ok: false } & WrongFields)
 
 type AnySchema = v.GenericSchema<unknown, unknown>
 type Entries = Record<string, AnySchema>
 
-/** The accepted-phrase of a schema made here; empty for one that has none. */
-export function acceptedBy(schema: unknown): string {
-  const s = schema as { message?: unknown; wrapped?: unknown; accepted?: string }
-  if (typeof s.accepted === 'string') return s.accepted
-  if (typeof s.message === 'string') return s.message
-  return s.wrapped ? acceptedBy(s.wrapped) : ''
+/** The rule that a schema made here is for; nothing for one that has none. */
+function ruleIn(schema: unknown): string | undefined {
+  const { message, wrapped } = schema as { message?: unknown; wrapped?: unknown }
+  if (typeof message === 'string') return message
+  return wrapped ? ruleIn(wrapped) : undefined
 }
 
 /** An object with exactly these keys; optional ones are wrapped in v.optional. */
@@ -28,83 +27,74 @@ export function fields<const E extends Entries>(entries: E) {
     const key = issue.path?.at(-1)?.key
     const isMissing = issue.expected !== 'never' && typeof key === 'string' && key in entries
     if (isMissing && issue.input === undefined)
-      return acceptedBy(entries[key as string]) || 'a value'
-    if (issue.expected === 'never') return `only these fields: ${keys.join(', ')}`
-    return `an object with ${keys.join(', ')}`
+      return ruleIn(entries[key as string]) ?? rule('value', {})
+    if (issue.expected === 'never') return rule('onlyFields', { fields: keys })
+    return rule('object', { fields: keys })
   })
 }
 
-/** A finite number from min to max, both included. `unit` is part of the sentence: "a number from 0 to 1". */
+/** A finite number from min to max, both included. `unit` names what it is in. */
 export function number(min: number, max: number, unit = '') {
-  const accepted = `a number from ${min} to ${max}${unit ? ` ${unit}` : ''}`
-  return v.pipe(
-    v.number(accepted),
-    v.finite(accepted),
-    v.minValue(min, accepted),
-    v.maxValue(max, accepted),
-  )
+  const range = rule('number', { min, max, ...(unit ? { unit } : {}) })
+  return v.pipe(v.number(range), v.finite(range), v.minValue(min, range), v.maxValue(max, range))
 }
 
 /** A finite number above zero, up to max. */
 export function above0(max: number, unit = '') {
-  const accepted = `a number above 0, up to ${max}${unit ? ` ${unit}` : ''}`
-  return v.pipe(
-    v.number(accepted),
-    v.finite(accepted),
-    v.gtValue(0, accepted),
-    v.maxValue(max, accepted),
-  )
+  const range = rule('above0', { max, ...(unit ? { unit } : {}) })
+  return v.pipe(v.number(range), v.finite(range), v.gtValue(0, range), v.maxValue(max, range))
 }
 
 /** A whole number from min to max. */
 export function whole(min: number, max: number, unit = '') {
-  const accepted = `a whole number from ${min} to ${max}${unit ? ` ${unit}` : ''}`
+  const range = rule('whole', { min, max, ...(unit ? { unit } : {}) })
   return v.pipe(
-    v.number(accepted),
-    v.safeInteger(accepted),
-    v.minValue(min, accepted),
-    v.maxValue(max, accepted),
+    v.number(range),
+    v.safeInteger(range),
+    v.minValue(min, range),
+    v.maxValue(max, range),
   )
 }
 
 /** Text of 1 to max characters, without NUL and without half of a surrogate pair (RFC 8785 has no form for it). */
 export function text(max: number) {
-  const accepted = `text of 1 to ${max} characters, without NUL`
+  const accepted = rule('text', { max })
   return v.pipe(
     v.string(accepted),
     v.minLength(1, accepted),
     v.maxLength(max, accepted),
-    v.check((s) => isPlain(s) && s.trim() !== '', accepted),
+    v.check(isPlain, rule('plainText', {})),
+    v.check((s) => s.trim() !== '', accepted),
   )
 }
 
 const isPlain = (s: string) => !s.includes('\0') && !/\p{Cs}/u.test(s)
 
 export const ID_ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ'
-const id8Accepted = `eight characters of ${ID_ALPHABET}`
+const id8Rule = rule('id8', { alphabet: ID_ALPHABET })
 /** Id of a job, panel or cup, as printed on a label and typed by hand. */
 export const id8 = v.pipe(
-  v.string(id8Accepted),
-  v.regex(/^[23456789ABCDEFGHJKMNPQRSTVWXYZ]{8}$/, id8Accepted),
+  v.string(id8Rule),
+  v.regex(/^[23456789ABCDEFGHJKMNPQRSTVWXYZ]{8}$/, id8Rule),
 )
 
-const hashAccepted = 'a SHA-256 in lower-case hex'
-export const sha256Hex = v.pipe(v.string(hashAccepted), v.regex(/^[0-9a-f]{64}$/, hashAccepted))
+const hashRule = rule('sha256', {})
+export const sha256Hex = v.pipe(v.string(hashRule), v.regex(/^[0-9a-f]{64}$/, hashRule))
 
-const idAccepted = '1 to 40 characters of A-Z, a-z, 0-9 and -'
+const idRule = rule('id40', {})
 /** Id of everything else: commands, sheets, guns, zones, devices, people. */
-export const id40 = v.pipe(v.string(idAccepted), v.regex(/^[A-Za-z0-9-]{1,40}$/, idAccepted))
+export const id40 = v.pipe(v.string(idRule), v.regex(/^[A-Za-z0-9-]{1,40}$/, idRule))
 
 /** One of a few words. */
 export function oneOf<const W extends readonly string[]>(words: W) {
-  return v.picklist(words, `one of ${words.join(', ')}`)
+  return v.picklist(words, rule('oneOf', { words }))
 }
 
-export const yesNo = v.boolean('true or false')
+export const yesNo = v.boolean(rule('yesNo', {}))
 
 /** A list of min to max of the same. */
 export function list<S extends AnySchema>(item: S, min: number, max: number) {
-  const accepted = `a list of ${min} to ${max} items`
+  const accepted = rule('list', { min, max })
   return v.pipe(v.array(item, accepted), v.minLength(min, accepted), v.maxLength(max, accepted))
 }
 
@@ -112,47 +102,43 @@ export function list<S extends AnySchema>(item: S, min: number, max: number) {
 export const airC = number(-30, 120, '°C')
 export const partC = number(-30, 200, '°C')
 /** Relative humidity as a fraction. */
-export const rh = number(0, 1, '(0.55 is 55 %)')
+export const rh = number(0, 1, 'fraction')
 /** UTC milliseconds, 2020 to 2100: what a label's minutes since 2020 can hold, and no seconds by mistake. */
-export const utcMs = whole(
-  1_577_836_800_000,
-  4_102_444_800_000,
-  '(UTC milliseconds from 2020 to 2100)',
+const FROM_MS = 1_577_836_800_000
+const TO_MS = 4_102_444_800_000
+const timeRule = rule('utcMs', { min: FROM_MS, max: TO_MS })
+export const utcMs = v.pipe(
+  v.number(timeRule),
+  v.safeInteger(timeRule),
+  v.minValue(FROM_MS, timeRule),
+  v.maxValue(TO_MS, timeRule),
 )
 
-/** Given as JSON, cut short; NaN and infinities by name. */
-export function shown(given: unknown): string {
-  if (given === undefined) return 'nothing'
-  if (typeof given === 'number') return String(given)
-  const json = JSON.stringify(given) ?? String(given)
-  return json.length > 60 ? `${json.slice(0, 57)}...` : json
-}
-
-/** The sentence for a field: what was given, what is accepted. */
-export function fieldError(field: string, given: unknown, accepted: string): FieldError {
-  return { field, message: `${field || 'the body'} was ${shown(given)}; accepted is ${accepted}.` }
-}
+/** An object or a list that is no more than that. */
+export const anyObject = v.looseObject({}, rule('object', {}))
 
 /**
  * Parses a value from outside.
  * @param schema a schema made with the helpers above
  * @param input anything
  * @param under the path before the field's own, such as "data"
- * @returns the typed value, or the first field that is wrong with its sentence; it never throws
+ * @returns the typed value, or every field that is wrong with the rule it broke; it never throws
  */
 export function check<T>(
   schema: v.GenericSchema<unknown, T>,
   input: unknown,
   under = '',
 ): Checked<T> {
-  const result = v.safeParse(schema, input, { abortEarly: true })
+  const result = v.safeParse(schema, input, { abortPipeEarly: true })
   if (result.success) return { ok: true, value: result.output }
-  const issue = result.issues[0]
-  const path = issue.path?.map((item) => String(item.key)) ?? []
-  const field = [...(under ? [under] : []), ...path].join('.')
-  // Of a field too many the issue's input is its name, of a rule between fields the whole object:
-  // the given value is in the path.
-  const last = issue.path?.at(-1)
-  const given = last === undefined ? issue.input : last.value
-  return { ok: false, error: fieldError(field, given, issue.message) }
+  const wrong = result.issues.map((issue) => {
+    const path = issue.path?.map((item) => String(item.key)) ?? []
+    const field = [...(under ? [under] : []), ...path].join('.')
+    // Of a field too many the issue's input is its name, of a rule between fields the whole object:
+    // the given value is in the path.
+    const last = issue.path?.at(-1)
+    return broken(field, last === undefined ? issue.input : last.value, ruleOf(issue.message))
+  })
+  const once = new Map(wrong.toReversed().map((one) => [one.field, one]))
+  return { ok: false, ...wrongFields([...once.values()].toReversed()) }
 }

@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import {
   above0,
   airC,
+  anyObject,
   type Checked,
   check,
   fields,
@@ -19,6 +20,7 @@ import {
   yesNo,
 } from './accept.ts'
 import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
+import { rule } from './contract/wrongField.ts'
 import { levelSchema } from './devices/level.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
@@ -34,7 +36,7 @@ const areaM2 = above0(100, 'm2')
 const routeIndex = whole(0, 59)
 const panels = v.pipe(
   list(id8, 1, 60),
-  v.check((ids) => new Set(ids).size === ids.length, 'a list in which no panel stands twice'),
+  v.check((ids) => new Set(ids).size === ids.length, rule('noneTwice', {})),
 )
 const override = v.optional(fields({ reason: text(200), codes: v.optional(list(text(40), 1, 20)) }))
 
@@ -191,10 +193,7 @@ export const COMMANDS = {
     cup: id8,
     from: v.pipe(
       list(fields({ cup: id8, ml: v.optional(litresMl) }), 1, 12),
-      v.check(
-        (all) => new Set(all.map((f) => f.cup)).size === all.length,
-        'a list in which no cup stands twice',
-      ),
+      v.check((all) => new Set(all.map((f) => f.cup)).size === all.length, rule('noneTwice', {})),
     ),
     add: v.optional(list(fields({ role: text(40), ...addition.entries }), 0, 12), []),
     override,
@@ -229,13 +228,11 @@ export const COMMANDS = {
       entry: v.optional(text(60)),
       command: v.optional(id40),
       reason: text(200),
-      replace: v.optional(
-        fields({ type: text(40), at: v.optional(utcMs), data: v.looseObject({}, 'an object') }),
-      ),
+      replace: v.optional(fields({ type: text(40), at: v.optional(utcMs), data: anyObject })),
     }),
     v.check(
       (d) => (d.entry === undefined) !== (d.command === undefined),
-      'either entry or command',
+      rule('entryOrCommand', {}),
     ),
   ),
 } as const
@@ -273,7 +270,7 @@ export type RouteStep = v.InferOutput<typeof stepSchema>
 export const isCommand = (type: unknown): type is CommandType =>
   typeof type === 'string' && Object.hasOwn(COMMANDS, type)
 
-/** The data of a command, or its first wrong field. */
+/** The data of a command, or every field of it that is wrong. */
 export const checkInput = <T extends CommandType>(
   type: T,
   data: object,

@@ -1,9 +1,9 @@
 import * as v from 'valibot'
+import type { Rule } from './contract/wrongField.ts'
 
-/** A field that is wrong only because of the others: its path, and what would be accepted. */
-export type Wrong = {
+/** A field that is wrong only because of the others: its path, and the rule that it breaks. */
+export type Wrong = Rule & {
   readonly path: readonly [string | number, ...(string | number)[]]
-  readonly accepted: string
 }
 
 type Item = v.UnknownPathItem
@@ -29,5 +29,5 @@ export const crossFieldCheck = <I>(find: (input: I) => Wrong | null) =>
     const wrong = dataset.typed ? find(dataset.value) : null
     if (!wrong) return
     const path = itemsOf(dataset.value, wrong.path)
-    addIssue({ message: wrong.accepted, input: path.at(-1)?.value, path })
+    addIssue({ message: JSON.stringify(wrong), input: path.at(-1)?.value, path })
   })

@@ -1,7 +1,7 @@
-import type { FieldError } from './accept.ts'
 import { acknowledgeBell, escalateBell, holdBell, ringBell, snoozeBell } from './bell/decide.ts'
 import { readClimate } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
+import type { WrongFields } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
 import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
@@ -106,7 +106,7 @@ function handle(d: Deciding): Decision {
 export type Decided =
   | { readonly drafts: readonly Draft[] }
   | { readonly refusal: Refusal }
-  | { readonly error: FieldError }
+  | WrongFields
 
 /**
  * Decides a command. All policy is behind this function, which reads the folded state and never a clock.

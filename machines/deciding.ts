@@ -1,10 +1,10 @@
-import type { FieldError } from './accept.ts'
 import type { EventType, Kind, ThingRef } from './catalog.ts'
-import type { Command, Json, ThingKeys } from './envelope.ts'
+import type { WrongFields } from './contract/wrongField.ts'
+import type { Command, ThingKeys } from './envelope.ts'
 import { thingBefore } from './fold.ts'
 import { folders } from './folders.ts'
 import type { Marks } from './judge.ts'
-import { type Problem, type Refusal, refusalOf } from './refusals.ts'
+import { type NamedThing, type Problem, type Refusal, refusalOf } from './refusals.ts'
 import type { State } from './state.ts'
 import type { ContextOf, Thing } from './things.ts'
 
@@ -37,14 +37,10 @@ export type NewFact = {
 export type Decision =
   | { readonly facts: readonly NewFact[] }
   | { readonly refusal: Refusal }
-  | { readonly error: FieldError }
+  | WrongFields
 
-export const refused = (d: Deciding, ...problems: readonly Problem[]): Decision => ({
-  refusal: refusalOf(problems, d.now),
-})
-
-export const wrongField = (field: string, message: string): Decision => ({
-  error: { field, message },
+export const refused = (...problems: readonly Problem[]): Decision => ({
+  refusal: refusalOf(problems),
 })
 
 /** A thing as it was when the command happened: also a live one may arrive after its neighbors. */
@@ -57,12 +53,15 @@ export const contextThen = <K extends Kind>(
   id: string,
 ): ContextOf<K> | undefined => thingThen(d, { kind, id })?.context
 
-export const unknown = (about: string, value: Json, limit: Json): Problem => ({
-  code: 'unknownThing',
-  about,
-  value,
-  limit,
-})
+/**
+ * Something that is named and not there.
+ * @param known what could have been named instead, not too much of it
+ */
+export const unknown = (
+  what: NamedThing,
+  value: string,
+  known: readonly string[] | null,
+): Problem => ({ code: 'unknownThing', what, value, limit: known })
 
 /** Whether a thing may still be named: not all of it is voided, and it is not retired. */
 function isKnown(kind: Kind, { value, context }: Thing): boolean {
@@ -72,12 +71,10 @@ function isKnown(kind: Kind, { value, context }: Thing): boolean {
   return !isBlank && !isRetired
 }
 
+const KNOWN_MOST = 12
+
 /** Known ids of a kind to suggest, not too many. */
-export function knownIds(state: State, kind: Kind): string {
-  const ids = Object.entries(state.things[kind]).flatMap(([id, thing]) =>
-    isKnown(kind, thing) ? [id] : [],
-  )
-  if (ids.length === 0) return `a ${kind} that was made before; there is none yet`
-  const more = ids.length > 12 ? ' ...' : ''
-  return `one of ${ids.slice(0, 12).join(', ')}${more}`
-}
+export const knownIds = (state: State, kind: Kind): readonly string[] =>
+  Object.entries(state.things[kind])
+    .flatMap(([id, thing]) => (isKnown(kind, thing) ? [id] : []))
+    .slice(0, KNOWN_MOST)

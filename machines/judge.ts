@@ -72,7 +72,7 @@ export function judge(given: {
       ? !covers(given.override, p.code) && !NOTED.includes(p.code)
       : REFUSALS[p.code].isNonsense,
   )
-  if (stops.length > 0) return { refusal: refusalOf(stops, given.now) }
+  if (stops.length > 0) return { refusal: refusalOf(stops) }
   return {
     marks: (panel) =>
       marksOf(

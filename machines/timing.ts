@@ -1,4 +1,4 @@
-import { type FieldError, fieldError } from './accept.ts'
+import { type WrongFields, wrongAt } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
 import { devicesOf } from './devices/fold.ts'
 import type { Command } from './envelope.ts'
@@ -14,25 +14,25 @@ const FREE_BACK_MS = 10 * MINUTE_MS
 
 export type Times = { readonly at: number; readonly enteredAt: number; readonly isLive: boolean }
 
-const tooLate = (field: string, given: number, now: number): FieldError =>
-  fieldError(field, given, `a time not more than 5 s after ${now}, the time now (UTC ms)`)
+const tooLate = (field: string, given: number, nowMs: number): WrongFields =>
+  wrongAt(field, given, 'notAhead', { nowMs })
 
 /**
  * When a command happened and was entered.
  * @param now when it arrived, UTC ms
  * @returns the times, or the field that cannot be: what is to come, or long past without a reason
  */
-export function timesOf(command: Command, now: number): Times | { readonly error: FieldError } {
+export function timesOf(command: Command, now: number): Times | WrongFields {
   const { at = command.enteredAt ?? now, enteredAt = now } = command
-  if (enteredAt > now + AHEAD_MS) return { error: tooLate('enteredAt', enteredAt, now) }
-  if (at > now + AHEAD_MS) return { error: tooLate('at', at, now) }
+  if (enteredAt > now + AHEAD_MS) return tooLate('enteredAt', enteredAt, now)
+  if (at > now + AHEAD_MS) return tooLate('at', at, now)
   if (at > enteredAt + AHEAD_MS) {
-    return { error: fieldError('at', at, `a time not after it was entered (${enteredAt})`) }
+    return wrongAt('at', at, 'notAfterEntry', { enteredAtMs: enteredAt })
   }
   const said = (command.data as { reason?: unknown } | undefined)?.reason ?? command.reason
   if (enteredAt - at > FREE_BACK_MS && said === undefined) {
-    const accepted = `a reason, since this is said to have happened ${Math.round((enteredAt - at) / MINUTE_MS)} min before it was entered`
-    return { error: fieldError('reason', undefined, accepted) }
+    const minutes = Math.round((enteredAt - at) / MINUTE_MS)
+    return wrongAt('reason', undefined, 'lateReason', { minutes })
   }
   return { at: Math.min(at, now), enteredAt: Math.min(enteredAt, now), isLive: now - at <= LIVE_MS }
 }

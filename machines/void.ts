@@ -1,18 +1,13 @@
 import { check } from './accept.ts'
 import { streamsOf, type ThingRef } from './catalog.ts'
 import { COMMANDS, type CommandData, isCommand } from './commands.ts'
-import {
-  type Deciding,
-  type Decision,
-  type NewFact,
-  refused,
-  unknown,
-  wrongField,
-} from './deciding.ts'
+import { wrongAt, wrongFields } from './contract/wrongField.ts'
+import { type Deciding, type Decision, type NewFact, refused, unknown } from './deciding.ts'
 import type { Draft } from './envelope.ts'
 import { fold } from './fold.ts'
 import { isJobClosed } from './panel/find.ts'
 import { routeState } from './panel/where.ts'
+import type { InUse } from './refusals.ts'
 import { stamp } from './stamp.ts'
 import { contextOf, type State, thingOf } from './state.ts'
 
@@ -68,17 +63,13 @@ function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): 
   const field = 'data.replace'
   if (!isCommand(replace.type) || replace.type === 'VoidEntry') {
     const names = Object.keys(COMMANDS).filter((name) => name !== 'VoidEntry')
-    return wrongField(
-      `${field}.type`,
-      `${field}.type was "${replace.type}"; accepted is one of ${names.join(', ')}.`,
-    )
+    return wrongAt(`${field}.type`, replace.type, 'oneOf', { words: names })
   }
   const parsed = check<unknown>(COMMANDS[replace.type], replace.data, `${field}.data`)
-  if (!parsed.ok) return { error: parsed.error }
+  if (!parsed.ok) return wrongFields(parsed.errors)
   const command = { ...d.command, type: replace.type, data: parsed.value }
   const at = replace.at ?? target.at
-  if (at > d.now)
-    return wrongField(`${field}.at`, `${field}.at was ${at}; accepted is a time not after now.`)
+  if (at > d.now) return wrongAt(`${field}.at`, at, 'notAhead', { nowMs: d.now })
   const decided = decideAs({ ...d, state, command, data: parsed.value, at, isLive: false })
   if (!('facts' in decided)) return decided
   return { facts: decided.facts.map((f) => ({ ...f, at: f.at ?? at, corrects: target.id })) }
@@ -101,27 +92,27 @@ export function restsOn(
 }
 
 /** Things that depend on others: cups and routes on a sheet, panels and cups on a job. */
-function leftHanging(after: State, ref: ThingRef): string | null {
+function leftHanging(after: State, ref: ThingRef): InUse | null {
   const isUsed = () =>
     (['cup', 'panel'] as const).some((kind) =>
       Object.keys(after.things[kind]).some((id) => restsOn(after, ref, { kind, id })),
     )
   if (ref.kind === 'sheet') {
     const versions = contextOf(after, 'sheet', ref.id)?.versions ?? []
-    return versions.length === 0 && isUsed() ? `sheet ${ref.id} is in use` : null
+    return versions.length === 0 && isUsed() ? { why: 'used', kind: 'sheet', id: ref.id } : null
   }
   if (ref.kind === 'job' && thingOf(after, ref)?.value === 'unknown') {
-    return isUsed() ? `job ${ref.id} has panels or cups` : null
+    return isUsed() ? { why: 'used', kind: 'job', id: ref.id } : null
   }
   return null
 }
 
 /** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
-function inUse(before: State, after: State, drafts: readonly Draft[]): string | null {
+function inUse(before: State, after: State, drafts: readonly Draft[]): InUse | null {
   for (const ref of drafts.flatMap(streamsOf)) {
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])
     const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
-    if (lost !== undefined) return `entry ${lost} of ${ref.kind} ${ref.id} rests on it`
+    if (lost !== undefined) return { why: 'rested', entry: lost, ...ref }
     const hanging = leftHanging(after, ref)
     if (hanging !== null) return hanging
   }
@@ -135,19 +126,18 @@ function inUse(before: State, after: State, drafts: readonly Draft[]): string | 
 export function voidEntry(d: Void, decideAs: DecideAs): Decision {
   const name = d.data.entry ?? d.data.command ?? ''
   const targets = targetsOf(d)
-  const field = d.data.entry === undefined ? 'data.command' : 'data.entry'
+  const what = d.data.entry === undefined ? 'command' : 'entry'
   const target = targets[0]
-  if (!target) return refused(d, unknown(field, name, 'the id of an entry in the log'))
-  const stop = (why: string) => refused(d, { code: 'entryInUse', limit: why, value: name })
-  if (targets.some((t) => t.type === 'EntryVoided')) return stop('a void cannot be voided')
+  if (!target) return refused(unknown(what, name, null))
+  const stop = (limit: InUse) => refused({ code: 'entryInUse', limit, value: name })
+  if (targets.some((t) => t.type === 'EntryVoided')) return stop({ why: 'void' })
   const ids = new Set(targets.map((t) => t.id))
   const isVoided = (e: Draft) => e.type === 'EntryVoided' && ids.has(String(e.data.entry))
-  if (entriesWhere(d.state, isVoided).length > 0) return stop('it is voided already')
+  if (entriesWhere(d.state, isVoided).length > 0) return stop({ why: 'voided' })
   const closed = targets.find(
     (t) => t.job !== undefined && t.type !== 'JobClosed' && isJobClosed(d.state, t.job),
   )
-  if (closed)
-    return refused(d, { code: 'closed', limit: null, value: name, about: `Job ${closed.job}` })
+  if (closed) return refused({ code: 'closed', limit: null, value: name, about: closed.job ?? '' })
 
   const voids = targets.map((t) => voidFact(d, t))
   const voidDrafts = stamp(d, voids)

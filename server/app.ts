@@ -2,7 +2,7 @@ import { Hono } from 'hono'
 import { compress } from 'hono/compress'
 import { createMiddleware } from 'hono/factory'
 import { headers, knownHost, sameOrigin } from './guard.ts'
-import type { App, AppDeps, Env, Routes } from './http.ts'
+import { type App, type AppDeps, type Env, type Routes, sayProblem } from './http.ts'
 import { fault, problem } from './problems.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
@@ -42,14 +42,11 @@ export function createApp(deps: AppDeps): App {
   for (const path of LARGE) app.use(path, compress({ encoding: 'gzip' }))
   for (const add of [...ROUTES, ...(deps.more ?? [])]) add(app, deps)
   app.notFound((c) => {
-    const message = `Nothing is at ${c.req.path}.`
-    const { status, body } = problem('notFound', message)
-    return c.json(body, status)
+    return sayProblem(c, problem('notFound', { what: 'path', name: c.req.path }))
   })
   app.onError((error, c) => {
     deps.report(error)
-    const { status, body } = fault()
-    return c.json(body, status)
+    return sayProblem(c, fault())
   })
   return app
 }

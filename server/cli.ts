@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
+import { type WrongFields, wrongAt } from '../machines/contract/wrongField.ts'
 import { hasLog, Usable } from './data.ts'
 import { LogError } from './log/log.ts'
+import { inEnglish } from './say.ts'
 import { USAGE } from './usage.ts'
 
 /** What the command line reaches of the world. */
@@ -117,7 +119,7 @@ async function serve(asked: Asked, io: Io, isPractice = false): Promise<Code> {
   const ports = [asked.port ?? usual, practice]
   const wrong = ports.find((given) => !isPort(given))
   if (wrong !== undefined)
-    return wrongly(io, `The port was ${wrong}; accepted is a whole number from 0 to 65535.`)
+    return wrongly(io, `--port: ${wrong} won't work. Use a whole number from 0 to 65535.`)
   const [port, practicePort] = ports.map(Number) as [number, number]
   const cache = io.env.FLASHBELL_CACHE
   return await io.serve({
@@ -149,16 +151,20 @@ async function calc(asked: Asked, io: Io): Promise<Code> {
   if (name === undefined) return wrongly(io, 'calc wants the name of a calculation.')
   if (tooMany) return wrongly(io, tooMany)
   const { calculate } = await import('../machines/trade/registry.ts')
-  const read = parsed(await io.stdin())
+  const text = await io.stdin()
+  const read = parsed(text)
   const done = read
     ? calculate(name, read.input)
-    : ({
-        ok: false,
-        error: { field: 'body', message: 'Standard input was no JSON; accepted is JSON.' },
-      } as const)
+    : ({ ok: false, ...wrongAt('body', text === '' ? undefined : text, 'json', {}) } as const)
   if (done.ok) io.out(`${JSON.stringify(done.value)}\n`)
-  else io.err(`${JSON.stringify({ error: done.error })}\n`)
+  else io.err(`${JSON.stringify(wrongOf(done))}\n`)
   return done.ok ? 0 : 2
+}
+
+/** The wrong field with its sentence; all of them too where there are several. */
+function wrongOf(found: WrongFields) {
+  const { error, errors } = inEnglish(0).fields(found)
+  return errors.length > 1 ? { error, errors } : { error }
 }
 
 async function rehearseFile(asked: Asked, io: Io): Promise<Code> {
@@ -182,12 +188,12 @@ function listIn(file: string): readonly unknown[] | string {
   try {
     text = readFileSync(file, 'utf8')
   } catch {
-    return `The file ${file} cannot be read. Accepted is a file with a JSON list of commands.`
+    return `The file ${file} cannot be read. Use a file with a JSON list of commands.`
   }
   const read = parsed(text)
   return read && Array.isArray(read.input)
     ? read.input
-    : `The file ${file} holds no JSON list. Accepted is a list of {atMin, type, data}.`
+    : `The file ${file} holds no JSON list. Use a list of {atMin, type, data}.`
 }
 
 function parsed(text: string): { readonly input: unknown } | null {

@@ -112,7 +112,7 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
   const { digest, now } = asked
   try {
     const { ready, decided } = await decideReady(state, asked, group)
-    if ('error' in decided) return only(wrong(decided.error))
+    if ('error' in decided) return only(wrong(decided))
     if ('refusal' in decided) return only(refusedBy(decided.refusal))
     if (decided.drafts.length === 0) return only(accepted(state.head, []))
     // 5. Place and seal, 6. fold.
@@ -122,7 +122,7 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
     if (error instanceof LogError && error.op !== 'seal') throw error
     // A fault of ours in one command must not fail the others of its group.
     group.report(error)
-    return only(fault('This command recorded nothing. '))
+    return only(fault(true))
   }
 }
 

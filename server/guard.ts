@@ -1,8 +1,9 @@
 import { bodyLimit } from 'hono/body-limit'
 import { createMiddleware } from 'hono/factory'
 import { secureHeaders } from 'hono/secure-headers'
-import type { Env } from './http.ts'
+import { type Env, sayProblem } from './http.ts'
 import { problem, tooLarge } from './problems.ts'
+import { sayFor } from './say.ts'
 
 /** The middleware in front of every route. */
 
@@ -11,10 +12,8 @@ const BODY_MOST = 1024 * 1024
 export const limitedBody = bodyLimit({
   maxSize: BODY_MOST,
   onError: (c) => {
-    const { status, body } = tooLarge(
-      'The body was larger; accepted are up to 1 MiB (1048576 bytes).',
-    )
-    return c.json(body, status)
+    const { status, body } = tooLarge('bodySize', BODY_MOST)
+    return c.json(sayFor(c).fields(body), status)
   },
 })
 
@@ -45,9 +44,7 @@ export const knownHost = (hosts: readonly string[] = LOOPBACK) =>
   createMiddleware<Env>(async (c, next) => {
     const { hostname } = new URL(c.req.url)
     if (hosts.includes(hostname) || hostname.endsWith('.localhost')) return next()
-    const message = `This server is not ${hostname}; accepted is ${hosts.join(', ')}.`
-    const { status, body } = problem('unknownHost', message)
-    return c.json(body, status)
+    return sayProblem(c, problem('unknownHost', { host: hostname, hosts }))
   })
 
 /**
@@ -61,7 +58,5 @@ export const sameOrigin = createMiddleware<Env>(async (c, next) => {
     (site === undefined || site === 'same-origin' || site === 'none') &&
     (origin === undefined || origin === new URL(c.req.url).origin)
   if (isOwn) return next()
-  const message = 'A page of another site sent this; accepted are the pages of this server.'
-  const { status, body } = problem('crossSite', message)
-  return c.json(body, status)
+  return sayProblem(c, problem('crossSite', {}))
 })

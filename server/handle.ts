@@ -1,4 +1,4 @@
-import { parseCommand } from '../machines/contract.ts'
+import { parseCommand, wrongAt } from '../machines/contract.ts'
 import type { Command, Entry } from '../machines/envelope.ts'
 import { evict } from '../machines/evict.ts'
 import type { State } from '../machines/state.ts'
@@ -93,7 +93,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     // 1. Parse. A command that makes no sense by itself is refused at once.
     const read = readCommand(input)
     if ('answer' in read) return Promise.resolve(read.answer)
-    if (isClosing) return Promise.resolve(problem('stopping', 'The server is stopping.'))
+    if (isClosing) return Promise.resolve(problem('stopping', {}))
     return new Promise((answer) => {
       queue.push({ ...read, now, isConfirmed, answer })
       working ??= work()
@@ -213,17 +213,11 @@ type Read = Pick<Asked, 'command' | 'digest'> | { readonly answer: Answer }
 function readCommand(input: unknown): Read {
   try {
     const parsed = parseCommand(input)
-    if (!parsed.ok) return { answer: wrong(parsed.error) }
+    if (!parsed.ok) return { answer: wrong(parsed) }
     return { command: parsed.value, digest: commandDigest(input as Command) }
   } catch {
     // What a void's replacement holds is looked at when it is decided; it must have a text now.
-    const accepted = 'Unicode text, finite numbers, and lists and objects of no great depth'
-    return {
-      answer: wrong({
-        field: 'body',
-        message: `The body holds what has no text of its own; accepted is ${accepted}.`,
-      }),
-    }
+    return { answer: wrong(wrongAt('body', undefined, 'hasText', {})) }
   }
 }
 

@@ -1,8 +1,9 @@
 import type { Context, Handler, Hono } from 'hono'
-import type { FieldError } from '../machines/accept.ts'
+import { type WrongFields, wrongAt } from '../machines/contract.ts'
 import type { Clock } from './clock.ts'
 import type { LogWatch } from './log/watch.ts'
-import { problem, wrong } from './problems.ts'
+import { type ProblemAnswer, problem, wrong } from './problems.ts'
+import { sayFor } from './say.ts'
 import type { Shops } from './shops.ts'
 
 /** What every route may use. */
@@ -33,9 +34,8 @@ export function only(app: App, method: 'GET' | 'POST', path: string, handler: Ha
   app.on(method, path, handler)
   app.all(path, (c) => {
     const allow = method === 'GET' ? 'GET, HEAD' : method
-    const message = `${c.req.method} is not answered here; accepted is ${allow}.`
-    const { status, body } = problem('wrongMethod', message)
-    return c.json(body, status, { Allow: allow })
+    c.header('Allow', allow)
+    return sayProblem(c, problem('wrongMethod', { method: c.req.method, allow }))
   })
 }
 
@@ -43,29 +43,26 @@ const DEPTH_MOST = 64
 const strictUtf8 = new TextDecoder('utf-8', { fatal: true })
 
 /** The body as JSON, or what is wrong with it. */
-export async function jsonOf(
-  c: Context<Env>,
-): Promise<{ readonly input: unknown } | { readonly error: FieldError }> {
+export async function jsonOf(c: Context<Env>): Promise<{ readonly input: unknown } | WrongFields> {
   const bytes = await c.req.arrayBuffer()
   try {
     return checkedJson(strictUtf8.decode(bytes))
   } catch {
-    return bodyError('The body was not UTF-8 text; accepted is JSON.')
+    return wrongAt('body', bytesOf(bytes), 'utf8', {})
   }
 }
+
+const bytesOf = ({ byteLength }: ArrayBuffer): string => `${byteLength} bytes`
 
 function checkedJson(text: string) {
   try {
     const input: unknown = JSON.parse(text)
     if (isWithin(input, DEPTH_MOST)) return { input }
   } catch {
-    const shown = text.length > 60 ? `${text.slice(0, 57)}...` : text
-    return bodyError(`The body was ${shown === '' ? 'empty' : shown}; accepted is JSON.`)
+    return wrongAt('body', text === '' ? undefined : text, 'json', {})
   }
-  return bodyError(`The body is too deep; accepted are lists and objects ${DEPTH_MOST} deep.`)
+  return wrongAt('body', text, 'depth', { most: DEPTH_MOST })
 }
-
-const bodyError = (message: string) => ({ error: { field: 'body', message } })
 
 function isWithin(value: unknown, depth: number): boolean {
   if (typeof value !== 'object' || value === null) return true
@@ -82,16 +79,19 @@ export function countOf(
   c: Context<Env>,
   name: string,
   { min, max, otherwise }: { min: number; max: number; otherwise: number },
-): number | { readonly error: FieldError } {
+): number | WrongFields {
   const given = c.req.query(name)
   if (given === undefined) return otherwise
   const count = COUNT.test(given) ? Number(given) : Number.NaN
   if (count >= min && count <= max) return count
-  const message = `${name} was ${JSON.stringify(given)}; accepted is a whole number from ${min} to ${max}.`
-  return { error: { field: name, message } }
+  return wrongAt(name, given, 'whole', { min, max })
 }
 
-export const sayWrong = (c: Context<Env>, error: FieldError) => {
-  const { status, body } = wrong(error)
-  return c.json(body, status)
+export const sayWrong = (c: Context<Env>, found: WrongFields) => {
+  const { status, body } = wrong(found)
+  return c.json(sayFor(c).fields(body), status)
 }
+
+/** @param more what else an answer of this kind carries */
+export const sayProblem = (c: Context<Env>, { status, body }: ProblemAnswer, more = {}) =>
+  c.json({ error: sayFor(c).error(body.error), ...more }, status)

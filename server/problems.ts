@@ -1,5 +1,13 @@
-import type { FieldError } from '../machines/accept.ts'
-import type { CommandAnswer, ServerRefusal } from '../machines/contract.ts'
+import type {
+  CommandResult,
+  ServerError,
+  ServerErrorCode,
+  ServerErrorParams,
+  ServerRefusal,
+  ServerRefusalParams,
+  WrongFields,
+} from '../machines/contract.ts'
+import { wrongAt } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import type { Refusal } from '../machines/refusals.ts'
 
@@ -19,26 +27,27 @@ const STATUS = {
   fault: 500,
   notStarted: 503,
   notStored: 503,
+  photoNotStored: 503,
   stopping: 503,
   unreadable: 503,
 } as const
 
 type Status = typeof STATUS
-/** Codes of errors that are about the request or the server, and carry no field. */
-export type ProblemCode = Exclude<keyof Status, 'wrongField' | 'tooLarge' | ServerRefusal['code']>
 
-type CodedError = { readonly error: { readonly code: string; readonly message: string } }
-export type ProblemAnswer<C extends ProblemCode = ProblemCode> = {
+export type ProblemAnswer<C extends ServerErrorCode = ServerErrorCode> = {
   readonly status: Status[C]
-  readonly body: CodedError
+  readonly body: { readonly error: ServerError }
 }
 
 /** An answer to one command; a fault of the program is one too, so that no caller waits forever. */
-export type Answer = CommandAnswer | ProblemAnswer<'fault'>
+export type Answer = CommandResult
 
-export const problem = <C extends ProblemCode>(code: C, message: string): ProblemAnswer<C> => ({
+export const problem = <C extends ServerErrorCode>(
+  code: C,
+  params: ServerErrorParams[C],
+): ProblemAnswer<C> => ({
   status: STATUS[code],
-  body: { error: { code, message } },
+  body: { error: { code, params } as ServerError },
 })
 
 export const accepted = (position: number, entries: readonly Entry[]): Answer => ({
@@ -46,46 +55,40 @@ export const accepted = (position: number, entries: readonly Entry[]): Answer =>
   body: { position, entries },
 })
 
-export const wrong = (error: FieldError) =>
-  ({ status: STATUS.wrongField, body: { error } }) as const
+/** @param found the fields; of what came with them only these cross HTTP */
+export const wrong = ({ error, errors }: WrongFields) =>
+  ({ status: STATUS.wrongField, body: { error, errors } }) as const
 
-export const tooLarge = (message: string) =>
-  ({ status: STATUS.tooLarge, body: { error: { field: 'body', message } } }) as const
+export const tooLarge = (code: 'bodySize' | 'pictureSize', bytes: number) =>
+  ({ status: STATUS.tooLarge, body: wrongAt('body', undefined, code, { bytes }) }) as const
 
 type ServerRefused = { readonly status: 409; readonly body: { readonly refusal: ServerRefusal } }
 
-const ofServer = (code: ServerRefusal['code'], message: string): ServerRefused => ({
+const ofServer = <C extends ServerRefusal['code']>(
+  code: C,
+  params: ServerRefusalParams[C],
+): ServerRefused => ({
   status: STATUS[code],
-  body: { refusal: { code, message, also: [], overridable: false } },
+  body: { refusal: { code, params, also: [], overridable: false } as ServerRefusal },
 })
 
 export const refusedBy = (refusal: Refusal): Answer => ({ status: 409, body: { refusal } })
 
-export const idReused = (id: string): ServerRefused =>
-  ofServer(
-    'commandIdReused',
-    `Command id ${id} was used for another command. Accepted is the same command again, or a new id.`,
-  )
+export const idReused = (id: string): ServerRefused => ofServer('commandIdReused', { id })
 
-export const newerLog = (): ServerRefused =>
-  ofServer(
-    'newerLog',
-    'The log holds entries of a newer version of this program. Nothing is decided until the server is updated; everything can still be read.',
-  )
+/** Nothing is decided until the server is updated. */
+export const newerLog = (): ServerRefused => ofServer('newerLog', {})
 
 /** The answer to a shop whose commit failed. Nothing of the group was written. */
 export const notStored = (error: unknown): ProblemAnswer<'notStored'> =>
-  problem('notStored', `Nothing was recorded; send it again. ${reasonOf(error)}`)
+  problem('notStored', { reason: reasonOf(error) })
 
 export const unreadable = (error: unknown): ProblemAnswer<'unreadable'> =>
-  problem('unreadable', `The log could not be read. ${reasonOf(error)}`)
+  problem('unreadable', { reason: reasonOf(error) })
 
-export const fault = (what = ''): ProblemAnswer<'fault'> =>
-  problem('fault', `The server met a fault of its own. ${what}Report it.`)
+export const fault = (isNothingRecorded = false): ProblemAnswer<'fault'> =>
+  problem('fault', { isNothingRecorded })
 
 /** Only a store's own errors are written for people; others may carry private details. */
-function reasonOf(error: unknown): string {
-  return error instanceof Error && error.name === 'LogError'
-    ? error.message
-    : 'The store gave no reason.'
-}
+const reasonOf = (error: unknown): string | null =>
+  error instanceof Error && error.name === 'LogError' ? error.message : null

@@ -1,6 +1,13 @@
-import type { FieldError } from '../machines/accept.ts'
 import type { Deadline } from '../machines/bell/deadline.ts'
-import { type AnyCommand, parseCommand, type ServerRefusal } from '../machines/contract.ts'
+import {
+  type AnyCommand,
+  parseCommand,
+  type Said,
+  type ServerRefusal,
+  type WrongField,
+  type WrongFields,
+  wrongAt,
+} from '../machines/contract.ts'
 import { dueBells } from '../machines/deadlines.ts'
 import { decide } from '../machines/decide.ts'
 import type { Broken, Command, Entry, Override } from '../machines/envelope.ts'
@@ -10,6 +17,7 @@ import { commandDigest, emptyHead } from './log/chain.ts'
 import { place } from './place.ts'
 import { idReused } from './problems.ts'
 import { inTimeOrder, type Line, linesOf, minuteOf } from './rehearseLines.ts'
+import { inEnglish } from './say.ts'
 
 /**
  * A day of a shop, played in simulated time through the same parse, decide and fold as the server's.
@@ -20,8 +28,9 @@ export type CommandLine = {
   readonly atMin: number | null
   readonly type: string | null
   readonly ok: boolean
-  readonly refusal?: Refusal | ServerRefusal
-  readonly error?: FieldError
+  readonly refusal?: Said<Refusal> | Said<ServerRefusal>
+  readonly error?: Said<WrongField>
+  readonly errors?: readonly Said<WrongField>[]
   readonly outside?: readonly Broken[]
   readonly override?: Override
 }
@@ -63,14 +72,15 @@ class RehearsedShop {
   /** Plays a line of the list at its minute. */
   play(line: Line): Answered {
     this.#nowMs = line.atMs
-    if ('error' in line) return { ok: false, error: line.error }
+    if ('error' in line) return this.#wrong(line)
     const parsed = parseCommand(line.command)
-    if (!parsed.ok) return { ok: false, error: parsed.error }
+    if (!parsed.ok) return this.#wrong(parsed)
     const { id } = parsed.value
     const digest = digestOf(line.command)
-    if (digest === null) return { ok: false, error: noText }
+    if (digest === null) return this.#wrong(wrongAt('data', undefined, 'hasText', {}))
     const first = this.#firsts.get(id)
-    if (first) return first.digest === digest ? first.answered : reused(id)
+    if (first)
+      return first.digest === digest ? first.answered : this.#refused(idReused(id).body.refusal)
     const answered = this.#decide(parsed.value, digest)
     if (answered.ok) this.#firsts.set(id, { digest, answered })
     return answered
@@ -94,10 +104,20 @@ class RehearsedShop {
     }
   }
 
+  /** The sentences are English: a rehearsal is asked for on the command line. */
+  #wrong(found: WrongFields): Answered {
+    return { ok: false, ...inEnglish(this.#nowMs).fields(found) }
+  }
+
+  #refused(refusal: Refusal | ServerRefusal): Answered {
+    const { body } = inEnglish(this.#nowMs).answer({ status: 409, body: { refusal } })
+    return { ok: false, ...('refusal' in body ? { refusal: body.refusal } : {}) }
+  }
+
   #decide(command: AnyCommand, digest: string): Answered {
     const decided = decide(this.state, command, this.#nowMs)
-    if ('error' in decided) return { ok: false, error: decided.error }
-    if ('refusal' in decided) return { ok: false, refusal: decided.refusal }
+    if ('error' in decided) return this.#wrong(decided)
+    if ('refusal' in decided) return this.#refused(decided.refusal)
     const placed = place(this.state, decided.drafts, digest, this.#nowMs)
     this.state = placed.state
     return { ok: true, ...marksOf(placed.entries) }
@@ -113,11 +133,6 @@ const bellLine = ({ bell, thing, panels }: Deadline, atMs: number): BellLine => 
   ...(panels ? { panels } : {}),
 })
 
-const noText: FieldError = {
-  field: 'data',
-  message: 'data holds text or a number that JSON cannot carry; accepted is what it can.',
-}
-
 /** @returns null for what has no RFC 8785 text */
 function digestOf(command: object): string | null {
   try {
@@ -126,8 +141,6 @@ function digestOf(command: object): string | null {
     return null
   }
 }
-
-const reused = (id: string): Answered => ({ ok: false, refusal: idReused(id).body.refusal })
 
 /** What the entries of one command broke, and what they went on against. */
 function marksOf(entries: readonly Entry[]): Pick<CommandLine, 'outside' | 'override'> {

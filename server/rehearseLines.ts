@@ -1,5 +1,6 @@
 import * as v from 'valibot'
-import { check, type FieldError, fields, number } from '../machines/accept.ts'
+import { check, fields, number } from '../machines/accept.ts'
+import { type WrongFields, wrongFields } from '../machines/contract/wrongField.ts'
 
 /** Minute 0 of a rehearsal. */
 export const START_MS = Date.UTC(2026, 0, 5, 8)
@@ -38,7 +39,7 @@ export type Line = {
   readonly type: string | null
   /** When it is played: where atMin is wrong, with the line before it. */
   readonly atMs: number
-} & ({ readonly command: object } | { readonly error: FieldError })
+} & ({ readonly command: object } | WrongFields)
 
 /** Every line, also those that are wrong. */
 export function linesOf(list: readonly unknown[]): Line[] {
@@ -60,7 +61,7 @@ function lineOf(given: unknown, index: number, before: number): Line {
   if (!parsed.ok) {
     const isTimed = said.atMin !== null && check(minute, said.atMin).ok
     const atMs = isTimed ? msOf(said.atMin ?? 0) : before
-    return { ...said, atMs, error: parsed.error }
+    return { ...said, atMs, ...wrongFields(parsed.errors) }
   }
   const { atMin, happenedAtMin, enteredAtMin, ...rest } = parsed.value
   const command = {

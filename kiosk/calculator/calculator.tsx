@@ -3,10 +3,10 @@ import { useEffect, useRef } from 'preact/hooks'
 import * as v from 'valibot'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { type CalculatorName, calculatorNames, calculators } from '../../machines/trade/registry.ts'
+import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { Keypad } from '../forms/keypad.tsx'
 import { useDraft } from '../forms/useDraft.ts'
-import { sentenceOf } from '../forms/wrongNumber.ts'
 import { Parts } from '../ui/benchParts.tsx'
 import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -14,7 +14,7 @@ import type { ViewProps } from '../ui/view.ts'
 import { localeOf, numberText, weightText } from '../units/measure.ts'
 import { Fields } from './fields.tsx'
 import { nodeOf, type Typed } from './form.ts'
-import { inputOf, nameOf } from './input.ts'
+import { inputOf } from './input.ts'
 import { unitFor } from './names.ts'
 import { Result } from './result.tsx'
 import { whyIn } from './why.ts'
@@ -54,8 +54,7 @@ const typedSchema = v.record(v.string(), v.string())
 const NOTHING: Typed = {}
 
 function useForm(name: CalculatorName) {
-  const { state } = useShop()
-  const words = useCalculatorWords()
+  const { state, words, format } = useShop()
   const typed = useDraft<Typed>(`calculator.${name}`, typedSchema, () => NOTHING, localStorage)
   const asked = useSignal(false)
   const { units, language } = state.value ? settingsOf(state.value) : {}
@@ -68,12 +67,10 @@ function useForm(name: CalculatorName) {
   const error = checked?.ok === false ? checked.error : null
   const wrong = error && {
     path: error.field,
-    sentence: sentenceOf(
+    sentence: wrongText(
       error,
-      typed.value[error.field] ?? '',
-      unit(nameOf(error.field)),
-      words,
-      number,
+      { words: words.value, format: format.value },
+      { name: null, typed: typed.value[error.field] ?? '' },
     ),
   }
   return { typed, asked, node, unit, number, weight, input, checked, wrong }

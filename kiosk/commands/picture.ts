@@ -1,6 +1,6 @@
-import type { FieldError } from '../../machines/accept.ts'
 import type { Fetch } from './link.ts'
 import type { Pressed, QueuedCommand } from './queuedCommand.ts'
+import type { ToldError } from './refusalText.ts'
 
 /** Pictures on their way: the bytes go first, under the name that their command then puts into the log. */
 
@@ -24,7 +24,7 @@ export function batchOf(open: readonly QueuedCommand[], most: number): readonly 
 /** `wrong`: the server says why, and would say so again. `away`: try again later. */
 export type PictureSent =
   | { readonly is: 'there' }
-  | { readonly is: 'wrong'; readonly error: FieldError }
+  | { readonly is: 'wrong'; readonly error: ToldError }
   | { readonly is: 'away' }
 
 const ANSWER_WITHIN_MS = 20_000
@@ -37,10 +37,10 @@ export async function sendPicture(fetcher: Fetch, bytes: Picture): Promise<Pictu
       body: bytes,
       signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
     })
-    const body = (await response.json()) as { error?: { message: string } }
+    const body = (await response.json()) as { error?: ToldError }
     if (response.ok) return { is: 'there' }
     if (!body.error || response.status >= 500) return { is: 'away' }
-    return { is: 'wrong', error: { field: 'photo', message: body.error.message } }
+    return { is: 'wrong', error: { ...body.error, field: 'photo' } }
   } catch {
     return { is: 'away' }
   }

@@ -1,8 +1,7 @@
-import type { FieldError } from '../../machines/accept.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import type { Command } from '../../machines/envelope.ts'
-import type { Refusal } from '../../machines/refusals.ts'
 import type { ClockReading } from '../device/clock.ts'
+import type { ToldError, ToldRefusal } from './refusalText.ts'
 import type { SendExtra } from './send.ts'
 import { pressedBy } from './who.ts'
 
@@ -14,8 +13,8 @@ export type Pressed = Omit<Command<CommandType, object>, 'device' | 'seq'> & {
 
 /** Why a command was not taken when it was sent at last. */
 export type Trouble =
-  | { readonly is: 'refused'; readonly refusal: Refusal }
-  | { readonly is: 'wrong'; readonly error: FieldError }
+  | { readonly is: 'refused'; readonly refusal: ToldRefusal }
+  | { readonly is: 'wrong'; readonly error: ToldError }
 
 /** A command that this kiosk keeps until the server has answered it. */
 export type QueuedCommand = {

@@ -1,47 +1,94 @@
-import type { Problem, Refusal } from '../../machines/refusals.ts'
+import type { Rule, WrongField } from '../../machines/contract.ts'
+import type { Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { airText, isRecord } from '../units/airText.ts'
+import * as say from '../../machines/words/say.ts'
+import type { Figures } from '../../machines/words/types.ts'
 import { type Format, secondsOrLength } from '../units/format.ts'
-import { namesIn } from '../units/stageNames.ts'
+import { localeOf, type Measure, numberText, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
-import type { Figures } from '../words/refusals.ts'
 
-/** What a refusal says, in the shop's language and units. Pure. */
+/** What a refusal or a wrong field says, in the shop's language and units. Pure. */
 
-type Seen = {
-  readonly words: Words
-  readonly format: Format
-  readonly state: State | null
-  readonly now: number
+/**
+ * An error as it came, or as an older page kept it: a code that this page does not know, of a server
+ * that is newer, has its sentence with it.
+ */
+export type ToldError = {
+  readonly code?: string
+  readonly field?: string
+  readonly params?: object
+  readonly message?: string
+}
+export type ToldRefusal = Refusal & { readonly message?: string }
+
+type Spoken = { readonly words: Words; readonly format: Format }
+type Seen = Spoken & { readonly state: State | null; readonly now: number }
+
+const MEASURES: Readonly<Record<string, Measure>> = {
+  '°C': 'temperature',
+  K: 'difference',
+  mL: 'volume',
+  kPa: 'pressure',
+  'kPa gauge': 'pressure',
+  fraction: 'fraction',
 }
 
-/** The rules' own sentence, which is English, where this language has none for the code. */
-export function refusalText({ code, message, problems = [] }: Refusal, seen: Seen): string {
-  const say = seen.words.refused[code]
-  if (!say || problems.length === 0) return message
-  const figures = figuresOf(seen)
-  // Panels of which the same is said are named together.
-  const said = new Map<string, string[]>()
-  for (const problem of problems) {
-    const text = say(problem, figures)
-    said.set(text, [...(said.get(text) ?? []), ...panelOf(problem, seen.state)])
-  }
-  return [...said]
-    .map(([text, panels]) => [panels.join(', '), text].filter(Boolean).join(': '))
-    .join(' ')
-}
-
-function panelOf({ panel, about }: Problem, state: State | null): string[] {
-  if (panel === undefined) return []
-  return [(state && contextOf(state, 'panel', panel)?.name) || (about ?? panel)]
-}
-
-function figuresOf({ words, format, now }: Seen): Figures {
+function figuresOf({ words, format, state, now }: Seen): Figures {
+  const names: Readonly<Record<string, string>> = { ...words.stage, ...words.jobs.cures }
+  const locale = localeOf(words.locale)
   return {
-    ago: (atMs) => secondsOrLength(Math.max(0, now - Number(atMs))),
-    degrees: (c) => format.degrees(Number(c)),
-    volume: (ml) => format.volume(Number(ml)),
-    air: (air) => (isRecord(air) ? airText(air, { words, format }) : String(air)),
-    names: (list) => namesIn(list, words),
+    ago: (atMs) => secondsOrLength(Math.max(0, now - atMs)),
+    // What is left is counted down beside the sentence.
+    toGo: () => null,
+    temperature: format.temperature,
+    degrees: format.degrees,
+    humidity: format.humidity,
+    volume: format.volume,
+    name: (code) => names[code] ?? code,
+    panel: (id, name) => (state && contextOf(state, 'panel', id)?.name) || (name ?? id),
+    measured: (values, unit = '') => {
+      const measure = MEASURES[unit]
+      const of = measure ? unitOf(measure, format.units) : null
+      return {
+        values: values.map((value) => numberText(of ? of.fromSi(value) : value, locale)),
+        unit: of?.word ?? (unit === '' ? undefined : words.said.unit(unit)),
+      }
+    },
   }
+}
+
+/** Why a command was refused. */
+export function refusalText(refusal: ToldRefusal, seen: Seen): string {
+  // What an older page kept has its sentence, and no parameters.
+  const isKnown = refusal.problems?.every(
+    (problem) => problem.params && Object.hasOwn(seen.words.said.refusals, problem.code),
+  )
+  if (isKnown) return say.refusalText(refusal, seen.words.said, figuresOf(seen))
+  const code: string = refusal.code
+  const own = seen.words.said.serverRefusals
+  if (refusal.params && Object.hasOwn(own, code))
+    return (own[code as keyof typeof own] as (params: object) => string)(refusal.params)
+  return refusal.message ?? seen.words.notSent
+}
+
+/**
+ * What is wrong with a field, or with the server.
+ * @param at what to call the field, null where the sentence stands beside it; what was typed in it
+ */
+export function wrongText(
+  error: ToldError,
+  { words, format }: Spoken,
+  at: { readonly name?: string | null; readonly typed?: string } = {},
+): string {
+  const { code = '', field = '', params } = error
+  const { said } = words
+  if (!params || !(Object.hasOwn(said.rules, code) || Object.hasOwn(said.server, code)))
+    return error.message ?? words.notSent
+  if (Object.hasOwn(said.server, code))
+    return (said.server[code as keyof typeof said.server] as (params: object) => string)(params)
+  const wrong = { code: code as Rule['code'], field, params } as WrongField
+  const figures = figuresOf({ words, format, state: null, now: 0 })
+  const { typed } = at
+  const given = typed === undefined ? undefined : typed.trim() === '' ? null : `"${typed.trim()}"`
+  return say.wrongText(wrong, said, figures, { name: at.name, given })
 }

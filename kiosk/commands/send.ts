@@ -1,7 +1,6 @@
-import type { FieldError } from '../../machines/accept.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import type { Refusal } from '../../machines/refusals.ts'
+import type { ToldError, ToldRefusal } from './refusalText.ts'
 
 /**
  * What became of a command. `away`: nobody answered, and it could not be kept here either; `isFull`
@@ -11,8 +10,8 @@ export type Sent =
   | { readonly is: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
   /** Nobody answered; it waits on this kiosk and will be sent, with the time when it was pressed. */
   | { readonly is: 'queued'; readonly id: string }
-  | { readonly is: 'refused'; readonly refusal: Refusal }
-  | { readonly is: 'wrong'; readonly error: FieldError }
+  | { readonly is: 'refused'; readonly refusal: ToldRefusal }
+  | { readonly is: 'wrong'; readonly error: ToldError }
   | { readonly is: 'away'; readonly message: string; readonly isFull?: boolean }
 
 /** Whether a press is done with, as far as the painter is concerned. */
@@ -35,8 +34,8 @@ export type SendExtra = {
 export type AnswerBody = {
   readonly position?: number
   readonly entries?: readonly Entry[]
-  readonly refusal?: Refusal
-  readonly error?: { readonly field?: string; readonly message: string; readonly code?: string }
+  readonly refusal?: ToldRefusal
+  readonly error?: ToldError
 }
 
 /** About the server's log and not about the command: it is answered otherwise another time. */
@@ -50,7 +49,7 @@ export function meant(id: string, status: number, body: AnswerBody): Sent {
   if (status === 200 && entries) return { is: 'kept', id, entries }
   if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { is: 'refused', refusal }
   if (error && (status === 400 || status === 413 || error.code === FAULT))
-    return { is: 'wrong', error: { field: error.field ?? '', message: error.message } }
+    return { is: 'wrong', error }
   const message = refusal?.message ?? error?.message ?? `The server answered ${status}.`
   return { is: 'away', message }
 }

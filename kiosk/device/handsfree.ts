@@ -1,10 +1,14 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
-import type { Refusal } from '../../machines/refusals.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
 import { lastPress, lastUndone, type Press, undone } from '../commands/presses.ts'
-import { refusalText } from '../commands/refusalText.ts'
+import {
+  refusalText,
+  type ToldError,
+  type ToldRefusal,
+  wrongText,
+} from '../commands/refusalText.ts'
 import { isTaken, type Send, type Sent } from '../commands/send.ts'
 import { formatOf } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
@@ -72,11 +76,17 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     return state && { state, words: from.words.value, now }
   }
 
-  const refusal = (of: Refusal): string => {
+  const refusal = (of: ToldRefusal): string => {
     const state = from.state.value
     const { nowMs: now } = from.kiosk.clock.read()
     const format = formatOf(state ? settingsOf(state) : {})
     return refusalText(of, { words: from.words.value, format, state, now })
+  }
+
+  const wrong = (of: ToldError): string => {
+    const state = from.state.value
+    const format = formatOf(state ? settingsOf(state) : {})
+    return wrongText(of, { words: from.words.value, format })
   }
 
   async function scan(text: string): Promise<void> {
@@ -111,7 +121,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
 
   /** Says what became of a command. */
   function heard(sent: Sent, says: string): boolean {
-    const { handsfree: words, wrong, notSent } = from.words.value
+    const { handsfree: words, notSent } = from.words.value
     if (isTaken(sent)) {
       say({ is: 'done', text: sent.is === 'queued' ? `${says} · ${words.notYetSent}` : says })
       return true

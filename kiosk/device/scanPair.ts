@@ -69,7 +69,7 @@ export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
 }
 
 const labelProblem = (what: Extract<What, { is: 'problem' }>, { words }: Seen): string =>
-  words.labels.problem(what.problem)
+  words.said.labels[what.problem.code](...what.problem.names)
 
 const problem = (hand: ScanPair, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
 

@@ -59,7 +59,7 @@ export function GroupView({ spec, draft, path, error, onChange }: ViewOf<Kind<'g
     ))
   const all = Object.entries(spec.fields)
   const folded = all.filter(([, field]) => field.more)
-  const isWrongInside = folded.some(([key]) => error?.field.startsWith(nameOf([...path, key])))
+  const isWrongInside = folded.some(([key]) => error?.field?.startsWith(nameOf([...path, key])))
   return (
     <div class="fields">
       {shown(all.filter(([, field]) => !field.more))}

@@ -1,8 +1,9 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import * as v from 'valibot'
-import { check, type FieldError } from '../../machines/accept.ts'
+import { check } from '../../machines/accept.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
+import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -60,10 +61,10 @@ export function FormOf<T extends CommandType, V>({
   draft,
   ...props
 }: Props<T, V> & { readonly draft: Signal<Draft> }) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const { fields, original, now, word, children } = props
   const env = useEnv()
-  const error = useSignal<FieldError | null>(null)
+  const error = useSignal<ToldError | null>(null)
   const isSaved = useSignal(false)
   const { sending, give, clear } = useCommands()
   const spec = group(fields)
@@ -98,7 +99,7 @@ export function FormOf<T extends CommandType, V>({
       {children}
       {error.value && (
         <p class="sentence" role="alert">
-          {words.value.wrong(error.value)}
+          {wrongText(error.value, { words: words.value, format: format.value })}
         </p>
       )}
       {sending.value.sent?.is !== 'wrong' && <Answer sending={sending.value} now={now} />}
@@ -111,7 +112,7 @@ export function FormOf<T extends CommandType, V>({
 }
 
 /** The server names fields from the command's top; the form from its own. */
-const ownField = ({ field, message }: FieldError, under: string): FieldError => ({
+const ownField = ({ field = '', ...error }: ToldError, under: string): ToldError => ({
+  ...error,
   field: field.startsWith(under) ? field.slice(under.length) : field,
-  message,
 })

@@ -1,4 +1,4 @@
-import type { FieldError } from '../../machines/accept.ts'
+import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { Choice, worded } from '../ui/choice.tsx'
 import { doubtOf } from '../units/doubt.ts'
@@ -13,23 +13,28 @@ export type ViewOf<S extends Spec> = {
   readonly draft: Draft
   readonly path: Path
   readonly word: string
-  readonly error: FieldError | null
+  readonly error: ToldError | null
   readonly onChange: (to: Draft) => void
 }
 
 export type Kind<K extends Spec['kind']> = Extract<Spec, { kind: K }>
 
 export const nameOf = (path: Path): string => path.join('.')
-export const isWrong = (error: FieldError | null, path: Path): boolean =>
+export const isWrong = (error: ToldError | null, path: Path): boolean =>
   error !== null && error.field === nameOf(path)
 
 /** The server's or the schema's sentence, under the field that it is about. */
-export function Sentence({ error, path }: { error: FieldError | null; path: Path }) {
-  const { words } = useShop()
+export function Sentence(props: { error: ToldError | null; path: Path; typed?: string }) {
+  const { error, path, typed } = props
+  const { words, format } = useShop()
   if (error === null || !isWrong(error, path)) return null
   return (
     <span class="sentence" role="alert">
-      {words.value.wrong(error)}
+      {wrongText(
+        error,
+        { words: words.value, format: format.value },
+        { name: null, ...(typed === undefined ? {} : { typed }) },
+      )}
     </span>
   )
 }
@@ -76,7 +81,7 @@ export function NumberView({ spec, draft, path, word, error, onChange }: ViewOf<
           {words.value.setup.doubt(text, doubt.unit, `${doubt.typed} ${unit}`)}
         </button>
       )}
-      <Sentence error={error} path={path} />
+      <Sentence error={error} path={path} typed={text} />
     </div>
   )
 }

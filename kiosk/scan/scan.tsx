@@ -71,7 +71,7 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
       return (
         <>
           <p class="sentence" role="alert">
-            {words.value.labels.problem(what.problem)}
+            {words.value.said.labels[what.problem.code](...what.problem.names)}
           </p>
           {what.problem.says?.kind === 'cup' && (
             <LabelScreen label={what.problem.says} now={nowMs} />

@@ -4,6 +4,7 @@ import type { SheetContext } from '../../machines/sheet/context.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { idFrom, written } from '../forms/draft.ts'
@@ -143,7 +144,7 @@ function SheetForm({ state, now, original }: FormProps) {
 
 /** Fills the form from a file, so that somebody looks it over before it is saved. */
 function LoadFile({ draft }: { draft: Signal<Draft> }) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const env = useEnv()
   const said = useSignal('')
   const { setup } = words.value
@@ -157,7 +158,7 @@ function LoadFile({ draft }: { draft: Signal<Draft> }) {
     }
     const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
     const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
-    if (!checked.ok) return words.value.wrong(checked.error)
+    if (!checked.ok) return wrongText(checked.error, { words: words.value, format: format.value })
     draft.value = written(group(SHEET), checked.value, env)
     return setup.loaded
   }

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { refusalText } from '../commands/refusalText.ts'
+import { refusalText, wrongText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Sending } from '../commands/useCommands.ts'
@@ -44,7 +44,10 @@ export function Answer({ sending, now, onOverride }: Props) {
   if (sent.is === 'away') {
     return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
   }
-  if (sent.is === 'wrong') return <Sentence>{words.value.wrong(sent.error)}</Sentence>
+  if (sent.is === 'wrong')
+    return (
+      <Sentence>{wrongText(sent.error, { words: words.value, format: format.value })}</Sentence>
+    )
   const { code, clearsAt, overridable } = sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now
   const seen = { words: words.value, format: format.value, state: state.value, now }

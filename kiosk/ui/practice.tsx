@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { practiceOn } from '../device/practiceShop.ts'
 import { Hold } from './hold.tsx'
@@ -7,7 +8,7 @@ type Asked = 'no' | 'asking' | { readonly failed: string }
 
 /** Asks the server once and shows its own sentence for a refusal. */
 function useAsk(path: string, then: (answer: { readonly url?: string }) => void) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const asked = useSignal<Asked>('no')
   const ask = async () => {
     asked.value = 'asking'
@@ -15,7 +16,12 @@ function useAsk(path: string, then: (answer: { readonly url?: string }) => void)
       const response = await fetch(path, { method: 'POST' })
       const answer = await response.json()
       if (response.ok) then(answer)
-      else asked.value = { failed: answer.error?.message ?? words.value.practice.notStarted }
+      else
+        asked.value = {
+          failed: answer.error
+            ? wrongText(answer.error, { words: words.value, format: format.value })
+            : words.value.practice.notStarted,
+        }
     } catch {
       asked.value = { failed: words.value.practice.notStarted }
     }

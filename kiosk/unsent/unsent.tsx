@@ -3,7 +3,7 @@ import type { Outbox } from '../commands/outbox.ts'
 import { useOutbox } from '../commands/outboxContext.ts'
 import { pictureOf } from '../commands/picture.ts'
 import type { QueuedCommand, Trouble } from '../commands/queuedCommand.ts'
-import { refusalText } from '../commands/refusalText.ts'
+import { refusalText, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { subjectOf } from '../commands/subject.ts'
 import { Hold } from '../ui/hold.tsx'
@@ -37,7 +37,7 @@ function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }
   const photo = pictureOf(command)
   const reason = (of: Trouble) =>
     of.is === 'wrong'
-      ? words.value.wrong(of.error)
+      ? wrongText(of.error, { words: words.value, format: format.value })
       : refusalText(of.refusal, {
           words: words.value,
           format: format.value,

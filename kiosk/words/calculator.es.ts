@@ -1,38 +1,7 @@
 import type { About } from '../../machines/trade/calculator.ts'
 import type { CalculatorName } from '../../machines/trade/registry.ts'
 
-/** La calculadora en español: lo que se acepta, los names, y lo que acompaña a cada resultado. */
-
-export const phrases = {
-  phrase: {
-    from: (a: string, b: string, unit: string) => `un número de ${a} a ${b} ${unit}`,
-    above: (a: string, _: string, unit: string) => `un número mayor que 0, hasta ${a} ${unit}`,
-    whole: (a: string, b: string, unit: string) => `un número entero de ${a} a ${b} ${unit}`,
-    noLower: (a: string, _: string, unit: string) => `un número no menor que «desde», ${a} ${unit}`,
-    below: (a: string, _: string, unit: string) =>
-      `una presión menor que la de corte, ${a} ${unit}`,
-    potLife: (a: string) => `como mucho la vida útil con este aire, ${a} min`,
-    oneOf: (a: string) => `uno de ${a}`,
-    text: (a: string) => `texto de 1 a ${a} caracteres`,
-    list: (a: string, b: string) => `de ${a} a ${b} líneas`,
-    densities: (a: string) => `${a} densidades, una por cada parte de la proporción`,
-    weights: (a: string) => `como mucho ${a} pesos, uno por cada parte`,
-    noneOfIt: () => '0, porque la proporción no lleva nada de él',
-    shows: (a: string) => `mayor que 0, hasta ${a} g, para que se vea la primera parte`,
-    ratio: () => 'una proporción como 2:1, 2:1:0.5 o 4:1+10%, con su primera parte mayor que 0',
-    points: (a: string) =>
-      `uno o más puntos separados al menos ${a} °C, todos con cero minutos o todos con más`,
-    tooSteep: () => 'puntos lo bastante separados para dar un tiempo finito a esta temperatura',
-    notWithAfter: () => 'nada con un límite: solo una evaporación depende de la humedad',
-    eitherFilm: () => 'la película húmeda o la seca',
-    oneFilm: () => 'nada, si se da la película húmeda',
-    exemptDensity: () => 'la densidad del solvente exento',
-    allVolatiles: () => 'todos los volátiles juntos, no menos que agua y solvente exento',
-    room: () => 'una densidad con la que agua y solvente exento no ocupen más que el componente',
-    notAllWater: () => 'al menos uno que no sea todo agua y solvente exento',
-    lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
-  },
-}
+/** La calculadora en español: los nombres, y lo que acompaña a cada resultado. */
 
 export const names = {
   names: {

@@ -1,6 +1,6 @@
 import type { About } from '../../machines/trade/calculator.ts'
 import type { CalculatorName } from '../../machines/trade/registry.ts'
-import { about, names, phrases } from './calculator.es.ts'
+import { about, names } from './calculator.es.ts'
 
 /** Words of the Calculator. Formula, units, source and caution are kept with the calculations themselves. */
 export const en = {
@@ -29,36 +29,6 @@ export const en = {
       drawdownMin: 'never: it keeps up',
       livesUntilMin: 'no end',
     })[key] ?? '–',
-  wasTyped: (typed: string) => `${typed} was typed;`,
-  nothing: 'Nothing was typed;',
-  accepted: (phrase: string) => `accepted is ${phrase}.`,
-  phrase: {
-    from: (a: string, b: string, unit: string) => `a number from ${a} to ${b} ${unit}`,
-    above: (a: string, _: string, unit: string) => `a number above 0, up to ${a} ${unit}`,
-    whole: (a: string, b: string, unit: string) => `a whole number from ${a} to ${b} ${unit}`,
-    noLower: (a: string, _: string, unit: string) => `a number no lower than “from”, ${a} ${unit}`,
-    below: (a: string, _: string, unit: string) => `a pressure below the cut-out, ${a} ${unit}`,
-    potLife: (a: string) => `at most the pot life in this air, ${a} min`,
-    oneOf: (a: string) => `one of ${a}`,
-    text: (a: string) => `text of 1 to ${a} characters`,
-    list: (a: string, b: string) => `${a} to ${b} lines`,
-    densities: (a: string) => `${a} densities, one for each part of the ratio`,
-    weights: (a: string) => `at most ${a} weights, one for each part`,
-    noneOfIt: () => '0, for the ratio has none of it',
-    shows: (a: string) => `above 0, up to ${a} g, so that the first part shows`,
-    ratio: () => 'a ratio such as 2:1, 2:1:0.5 or 4:1+10%, its first part above 0',
-    points: (a: string) =>
-      `one or more points, at least ${a} °C apart, all zero minutes or all above zero`,
-    tooSteep: () => 'points far enough apart to give a finite time at this temperature',
-    notWithAfter: () => 'none with “not after”: only a flash dries by humidity',
-    eitherFilm: () => 'either wet or dry film',
-    oneFilm: () => 'none, when the wet film is given',
-    exemptDensity: () => 'the density of the exempt solvent',
-    allVolatiles: () => 'all volatiles together, no less than water and exempt solvent',
-    room: () => 'a density at which water and exempt solvent take no more room than the component',
-    notAllWater: () => 'at least one that is not all water and exempt solvent',
-    lab: () => 'three numbers: L* 0 to 100, a* and b* -128 to 128',
-  },
   /** The calculations, as a painter asks for them. */
   names: {
     interval: 'Time at a temperature',
@@ -208,10 +178,6 @@ export const es: typeof en = {
       drawdownMin: 'nunca: da abasto',
       livesUntilMin: 'sin final',
     })[key] ?? '–',
-  wasTyped: (typed) => `Se escribió ${typed};`,
-  nothing: 'No se escribió nada;',
-  accepted: (phrase) => `se acepta ${phrase}.`,
-  ...phrases,
   ...names,
   about,
 }

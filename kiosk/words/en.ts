@@ -1,22 +1,20 @@
+import { en as said } from '../../machines/words/en.ts'
+import type { Words as SaidWords } from '../../machines/words/types.ts'
 import { en as bench } from './bench.ts'
 import { en as calling } from './calling.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
-import { en as labels } from './labels.ts'
 import { en as outbox } from './outbox.ts'
 import { en as practice } from './practice.ts'
-import { en as refused } from './refusals.ts'
 import { en as server } from './server.ts'
 import { en as setup } from './setup.ts'
 import { en as states } from './states.ts'
 import { en as board } from './wall.ts'
-import { en as wrong } from './wrong.ts'
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
   calling,
   handsfree,
-  labels,
   outbox,
   practice,
   board,
@@ -170,8 +168,9 @@ export const en = {
     DELIBERATE_TECHNIQUE: 'deliberate technique',
     UNKNOWN: 'unknown',
   },
-  refused,
-  wrong,
+  /** What the rules say in codes. */
+  said: said as SaidWords,
+  locale: 'en' as 'en' | 'es',
   clearsIn: (text: string) => `Clears in ${text}.`,
   sent: 'saved',
   sending: 'Sending …',

@@ -1,23 +1,20 @@
+import { es as said } from '../../machines/words/es.ts'
 import { es as bench } from './bench.es.ts'
 import { es as calling } from './calling.es.ts'
 import type { Words } from './en.ts'
 import { es as handsfree } from './handsfree.es.ts'
 import { es as jobs } from './jobs.es.ts'
-import { es as labels } from './labels.es.ts'
 import { es as outbox } from './outbox.es.ts'
 import { es as practice } from './practice.es.ts'
-import { es as refused } from './refusals.es.ts'
 import { es as server } from './server.es.ts'
 import { es as setup } from './setup.es.ts'
 import { es as states } from './states.es.ts'
 import { es as board } from './wall.es.ts'
-import { es as wrong } from './wrong.es.ts'
 
 /** Todas las palabras de la terminal, en el español de México. */
 export const es: Words = {
   calling,
   handsfree,
-  labels,
   outbox,
   practice,
   board,
@@ -173,8 +170,8 @@ export const es: Words = {
     DELIBERATE_TECHNIQUE: 'técnica intencional',
     UNKNOWN: 'desconocido',
   },
-  refused,
-  wrong,
+  said,
+  locale: 'es',
   clearsIn: (text) => `Se libera en ${text}.`,
   sent: 'guardado',
   sending: 'Enviando …',

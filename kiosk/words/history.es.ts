@@ -145,6 +145,9 @@ export const es: typeof en = {
   phrases: {
     'a mixed cup': 'un vaso mezclado',
     'nothing more': 'nada más',
+    coatStart: 'el inicio de una mano',
+    sendBack: 'regresarlo a un paso',
+    nothing: 'nada más',
     'the start of a coat': 'el inicio de una mano',
     'sending it back': 'devolverlo',
   },

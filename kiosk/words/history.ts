@@ -153,6 +153,9 @@ export const en = {
   phrases: {
     'a mixed cup': 'a mixed cup',
     'nothing more': 'nothing more',
+    coatStart: 'the start of a coat',
+    sendBack: 'sending it back',
+    nothing: 'nothing more',
     'the start of a coat': 'the start of a coat',
     'sending it back': 'sending it back',
   } as Names,

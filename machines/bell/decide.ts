@@ -2,6 +2,7 @@ import type { CommandData } from '../commands.ts'
 import { deadlines } from '../deadlines.ts'
 import { type Deciding, type Decision, refused } from '../deciding.ts'
 import { THING_KEYS, type ThingKeys } from '../envelope.ts'
+import type { NotDue } from '../refusals.ts'
 import { openHours } from '../shop/hours.ts'
 import { settingsOf } from '../shop/settings.ts'
 import { thingOf } from '../state.ts'
@@ -13,13 +14,12 @@ import * as kinds from './kinds.ts'
 // Kiosk and server agree on time to about this; a bell rung within it rang at its moment.
 const CLOSE_MS = 2_000
 const MINUTE_MS = 60_000
-const NOT_RUNG = 'It has not rung.'
 
 const deadlineOf = (d: Deciding, key: string): Deadline | undefined =>
   deadlines(d.state).find((deadline) => deadline.key === key)
 
-const notDue = (d: Deciding, key: string, why: string): Decision =>
-  refused(d, { code: 'bellNotDue', limit: why, value: key })
+const notDue = (key: string, why: NotDue): Decision =>
+  refused({ code: 'bellNotDue', limit: why, value: key })
 
 function keysOf(deadline: Deadline): ThingKeys {
   const job = deadline.job === undefined ? {} : { job: deadline.job }
@@ -30,9 +30,9 @@ function keysOf(deadline: Deadline): ThingKeys {
 export function ringBell(d: Deciding<'RingBell', CommandData<'RingBell'>>): Decision {
   const { key, wasHeard } = d.data
   const deadline = deadlineOf(d, key)
-  if (!deadline) return notDue(d, key, 'Nothing waits for it any more.')
+  if (!deadline) return notDue(key, 'gone')
   if (hasRung(d.state, deadline)) return { facts: [] }
-  if (deadline.dueAt > d.at + CLOSE_MS) return notDue(d, key, 'Its moment has not come.')
+  if (deadline.dueAt > d.at + CLOSE_MS) return notDue(key, 'early')
   const data = { key, bell: deadline.bell, dueAt: deadline.dueAt, wasHeard }
   return { facts: [{ type: 'BellRang', keys: keysOf(deadline), data }] }
 }
@@ -63,7 +63,7 @@ export function acknowledgeBell(
   d: Deciding<'AcknowledgeBell', CommandData<'AcknowledgeBell'>>,
 ): Decision {
   const { key } = d.data
-  if (!rungBell(d, key)) return notDue(d, key, NOT_RUNG)
+  if (!rungBell(d, key)) return notDue(key, 'notRung')
   return { facts: [{ type: 'BellAcknowledged', keys: keysOfBell(d, key), data: { key } }] }
 }
 
@@ -71,14 +71,14 @@ export function acknowledgeBell(
 export function snoozeBell(d: Deciding<'SnoozeBell', CommandData<'SnoozeBell'>>): Decision {
   const { key, minutes } = d.data
   const bell = rungBell(d, key)
-  if (!bell) return notDue(d, key, NOT_RUNG)
+  if (!bell) return notDue(key, 'notRung')
   const kind = kindOf(key)
   const snoozes = bell.snoozes.length
   if (!kinds.maySnooze(kind, snoozes, minutes * MINUTE_MS)) {
     const most = kinds.MAX_SNOOZE_MS[kinds.BELLS[kind].class] / MINUTE_MS
     const isTwice = snoozes >= kinds.MAX_SNOOZES
-    const limit = isTwice ? 'it was put off twice already' : `${most} min is the most`
-    return refused(d, { code: 'snoozeNotAllowed', limit, value: `${minutes} min` })
+    const limit = isTwice ? null : most
+    return refused({ code: 'snoozeNotAllowed', limit, value: minutes })
   }
   return { facts: [{ type: 'BellSnoozed', keys: keysOfBell(d, key), data: { key, minutes } }] }
 }
@@ -90,11 +90,11 @@ export function snoozeBell(d: Deciding<'SnoozeBell', CommandData<'SnoozeBell'>>)
 export function escalateBell(d: Deciding<'EscalateBell', CommandData<'EscalateBell'>>): Decision {
   const { key, to } = d.data
   const bell = rungBell(d, key)
-  if (!bell) return notDue(d, key, NOT_RUNG)
+  if (!bell) return notDue(key, 'notRung')
   // A kiosk without a server tells late what was so before somebody answered.
-  if (bell.acknowledged.some(({ at }) => at <= d.at)) return notDue(d, key, 'It is acknowledged.')
+  if (bell.acknowledged.some(({ at }) => at <= d.at)) return notDue(key, 'acknowledged')
   const kind = kindOf(key)
-  if (kinds.reachesOf(kind).indexOf(to) < 1) return notDue(d, key, `It does not rise to: ${to}.`)
+  if (kinds.reachesOf(kind).indexOf(to) < 1) return notDue(key, 'notThatFar')
   const shown = openHours(settingsOf(d.state))?.(d.at) ?? true
   if (bell.reached.some((one) => one.to === to && (one.shown || !shown))) return { facts: [] }
   const data = { key, bell: kind, to, shown }
@@ -105,7 +105,7 @@ export function escalateBell(d: Deciding<'EscalateBell', CommandData<'EscalateBe
 export function holdBell(d: Deciding<'HoldBell', CommandData<'HoldBell'>>): Decision {
   const { key } = d.data
   const bell = rungBell(d, key)
-  if (!bell) return notDue(d, key, NOT_RUNG)
+  if (!bell) return notDue(key, 'notRung')
   if ((bell.heldUntilMs ?? 0) > d.at) return { facts: [] }
   const data = { key, bell: kindOf(key), untilMs: d.at + kinds.HOLD_MS }
   return { facts: [{ type: 'BellHeld', keys: keysOfBell(d, key), data }] }

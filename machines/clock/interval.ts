@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { fields, list, number } from '../accept.ts'
+import { rule } from '../contract/wrongField.ts'
 import { saturationHpa } from './moistAir.ts'
 
 /** One figure of a sheet: minutes at a temperature in °C. */
@@ -13,7 +14,7 @@ const MINUTES_MOST = 527_040 // 366 days: longer than any window a sheet prints
 const APART_C = 0.5
 // 20.6 - 20.1 may come out a hair below 0.5.
 const HAIR_C = 1e-9
-const pointsAccepted = `one or more points, at least ${APART_C} °C apart, all zero minutes or all above zero`
+const pointsRule = rule('points', { apartC: APART_C })
 
 function areApart(temps: readonly number[]): boolean {
   const sorted = temps.toSorted((a, b) => a - b)
@@ -26,7 +27,7 @@ export const pointsSchema = v.pipe(
   v.check((points) => {
     const areZero = points.filter((p) => p.minutes === 0).length
     return areApart(points.map((p) => p.atC)) && (areZero === 0 || areZero === points.length)
-  }, pointsAccepted),
+  }, pointsRule),
 )
 
 const KELVIN = 273.15

@@ -69,11 +69,13 @@ function optionProblem(
   ): Problem[] => {
     const given = data[field]
     if (given === undefined || names.some((n) => n.name === given)) return []
-    const accepted =
-      names.length === 0
-        ? `none: ${sheet.name} has none`
-        : `one of ${names.map((n) => n.name).join(', ')}`
-    return [unknown(`data.${field}`, given, accepted)]
+    return [
+      unknown(
+        field,
+        given,
+        names.map((n) => n.name),
+      ),
+    ]
   }
   return [...missing('activator', sheet.activators), ...missing('reducer', sheet.reducers)]
 }
@@ -85,14 +87,13 @@ function jobProblems(
 ): Problem[] {
   if (jobId === undefined) return []
   const thing = thingOf(d.state, { kind: 'job', id: jobId })
-  if (!thing || thing.value === 'unknown')
-    return [unknown('data.job', jobId, knownIds(d.state, 'job'))]
+  if (!thing || thing.value === 'unknown') return [unknown('job', jobId, knownIds(d.state, 'job'))]
   const job = thing.context
   if (isJobClosed(d.state, jobId))
     return [{ code: 'closed', limit: null, value: jobId, about: job.title }]
   const keys = job.colours.map((c) => c.key)
   const isKnown = colour === undefined || keys.length === 0 || keys.includes(colour)
-  return isKnown ? [] : [unknown('data.colour', colour, `one of ${keys.join(', ')}`)]
+  return isKnown ? [] : [unknown('colour', colour, keys)]
 }
 
 export const isTaken = (d: Deciding, id: string): boolean => {
@@ -101,9 +102,9 @@ export const isTaken = (d: Deciding, id: string): boolean => {
 }
 export const taken = (id: string): Problem => ({
   code: 'idTaken',
-  limit: 'a new id',
+  what: 'cup',
+  limit: null,
   value: id,
-  about: 'Cup',
 })
 
 /** The problems of a fact in the cup's state: none where its chart takes it. */
@@ -121,13 +122,13 @@ function climateOf(d: Deciding, zone: string) {
 
 export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
   const { cup, sheet: sheetId, job, totalMl, zone, colour, activator, reducer, ...rest } = d.data
-  if (isTaken(d, cup)) return refused(d, taken(cup))
+  if (isTaken(d, cup)) return refused(taken(cup))
   const saved = sheetAt(d.state, sheetId, d.at)
   if (!saved || isRetired(d.state, sheetId, d.at)) {
-    return refused(d, unknown('data.sheet', sheetId, knownIds(d.state, 'sheet')))
+    return refused(unknown('sheet', sheetId, knownIds(d.state, 'sheet')))
   }
   const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]
-  if (problems.length > 0) return refused(d, ...problems)
+  if (problems.length > 0) return refused(...problems)
   const mix = { sheet: saved.sheet, version: saved.version, activator, reducer }
   const contents = contentsOf(mix, d.at, zone, totalMl, colour ?? null)
   const climate = climateOf(d, zone)
@@ -149,10 +150,9 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
 export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>): Decision {
   const cup = findCup(d, d.data.cup)
   const now = thingOf(d.state, { kind: 'cup', id: d.data.cup })
-  if (!cup || !now)
-    return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: d.data.cup })
+  if (!cup || !now) return refused({ code: 'cupUnknown', limit: null, value: d.data.cup })
   const barred = notFrom(d, d.data.cup, 'CupLabelPrinted')
-  if (barred.length > 0) return refused(d, ...barred)
+  if (barred.length > 0) return refused(...barred)
   const { byHand } = d.data
   const untilMs = cupEndsAt(d.state, cup)
   const data = {
@@ -168,7 +168,7 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
 export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Decision {
   const { cup: id, ...data } = d.data
   const cup = findCup(d, id)
-  if (!cup) return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: id })
+  if (!cup) return refused({ code: 'cupUnknown', limit: null, value: id })
   const problems = notFrom(d, id, 'CupEmptied')
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict

@@ -17,7 +17,7 @@ export function cupProblems(
   cup: CupContext | null,
   at: number,
 ): Problem[] {
-  if (!cup) return [{ code: 'cupUnknown', limit: 'a mixed cup', value: id }]
+  if (!cup) return [{ code: 'cupUnknown', limit: null, value: id }]
   const problems: Problem[] = []
   // A start that is only estimated may lie before the cup was mixed, and then before it was emptied.
   if (cup.emptiedAt !== null && cup.emptiedAt <= at)

@@ -21,10 +21,10 @@ function mixProblems(parents: readonly Parent[]): Problem[] {
   const first = parents[0]?.cup
   return parents.flatMap(({ id, cup, ml }): Problem[] => {
     if (first && cup.sheet !== first.sheet) {
-      return [{ code: 'wrongProduct', limit: first.sheet, value: cup.sheet, about: `cup ${id}` }]
+      return [{ code: 'wrongProduct', limit: first.sheet, value: cup.sheet, about: id }]
     }
     if (first && cup.colour !== first.colour) {
-      return [{ code: 'wrongColour', limit: first.colour, value: cup.colour, about: `cup ${id}` }]
+      return [{ code: 'wrongColour', limit: first.colour, value: cup.colour, about: id }]
     }
     return (ml ?? 0) > leftMl(cup)
       ? [{ code: 'noRoom', limit: leftMl(cup), value: ml ?? 0, about: id }]
@@ -37,16 +37,14 @@ function addProblems(d: Pour, first: CupContext): Problem[] {
   const saved = sheetAt(d.state, first.sheet, d.at)
   if (!saved) return []
   const { components, activators, reducers } = saved.sheet
-  return d.data.add.flatMap((added, i) => {
+  return d.data.add.flatMap((added) => {
     if (added.role !== 'activator' && added.role !== 'reducer') return []
     const options = added.role === 'activator' ? activators : reducers
     const names = [...options, ...components.filter((c) => c.role === added.role)].map(
       (o) => o.name,
     )
     if (names.includes(added.name)) return []
-    const accepted =
-      names.length === 0 ? `none: ${first.name} has none` : `one of ${names.join(', ')}`
-    return [unknown(`data.add.${i}.name`, added.name, accepted)]
+    return [unknown(added.role, added.name, names)]
   })
 }
 
@@ -139,14 +137,14 @@ function childOf(d: Pour, parents: readonly Parent[]): CupContents {
  */
 export function pourCup(d: Pour): Decision {
   const { cup: childId, from, add, override } = d.data
-  if (isTaken(d, childId)) return refused(d, taken(childId))
+  if (isTaken(d, childId)) return refused(taken(childId))
   const parents: Parent[] = []
   const problems: Problem[] = []
   for (const { cup: id, ml } of from) {
     const cup = findCup(d, id)
     problems.push(...cupProblems(d, id, cup, d.at).filter((p) => p.code !== 'inductionNotOver'))
     // A child of a cup that the log does not know has no contents: that makes no sense at any time.
-    if (!cup) return refused(d, { code: 'cupUnknown', limit: 'a mixed cup', value: id })
+    if (!cup) return refused({ code: 'cupUnknown', limit: null, value: id })
     parents.push({ id, cup, ml })
   }
   problems.push(...mixProblems(parents), ...addProblems(d, (parents[0] as Parent).cup))

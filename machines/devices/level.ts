@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { fields, number, text, yesNo } from '../accept.ts'
+import { rule } from '../contract/wrongField.ts'
 
 /**
  * How loud the bells are where the work is, as measured when a kiosk was commissioned.
@@ -15,14 +16,14 @@ export const MOST_DB = 100
 /** Above this the site must have signed off, dB(A). */
 export const SIGN_OFF_ABOVE_DB = 90
 
-const signedOff = `true above ${SIGN_OFF_ABOVE_DB} dB(A): only what the site has signed off in writing`
+const signedOff = rule('signedOff', { aboveDb: SIGN_OFF_ABOVE_DB })
 
 export const levelSchema = v.pipe(
   fields({
     place: text(60),
     ambientDb: number(20, 130, 'dB(A)'),
     /** The cap is an exposure limit: what is above it is turned down, not recorded. */
-    signalDb: number(20, MOST_DB, 'dB(A), the most at any ear'),
+    signalDb: number(20, MOST_DB, 'dB(A)'),
     /** How far the signal is above ambient in its best third-octave. */
     thirdOctaveDb: v.optional(number(-60, 90, 'dB over the ambient')),
     siteSignedOff: v.optional(yesNo),

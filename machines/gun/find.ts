@@ -41,19 +41,18 @@ export function gunProblems(d: Deciding, id: string, load: GunLoad, at: number):
   const gun = thing.context
   const held = gun.loads.at(-1)
   if (!held) return []
-  const problem = (words: string): Problem[] => [
+  const problem = (isOver: boolean): Problem[] => [
     {
       code: 'gunHolds',
       limit: held.sheet,
       value: load.sheet,
       about: gun.spec?.name ?? id,
-      words: { limit: words, value: load.name },
+      held: { name: held.name, colour: held.colour, isOver },
     },
   ]
-  const colour = held.colour === null ? '' : ` in ${held.colour}`
-  if (!gun.loads.every((l) => isSameMaterial(l, load))) return problem(`${held.name}${colour}`)
+  if (!gun.loads.every((l) => isSameMaterial(l, load))) return problem(false)
   const ends = gunEndsAt(d.state, gun)
   // The cup itself says so when its own material is over.
   const isOver = ends !== null && at >= ends && held.cup !== load.cup
-  return isOver ? problem(`${held.name} past its pot life`) : []
+  return isOver ? problem(true) : []
 }

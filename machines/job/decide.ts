@@ -56,19 +56,19 @@ function jobFor(
   from: string,
 ): { readonly title: string } | { readonly decision: Decision } {
   const found = job(d, id)
-  if (!found) return { decision: refused(d, unknown('Job', id, knownIds(d.state, 'job'))) }
+  if (!found) return { decision: refused(unknown('job', id, knownIds(d.state, 'job'))) }
   const { title } = found.context
   if (can(d, 'job', found, { type, data: {} })) return { title }
   const isClosed = found.value === 'closed'
   const code = isClosed
     ? { code: 'closed' as const, limit: null, value: id }
     : { code: 'jobState' as const, limit: from, value: found.value }
-  return { decision: refused(d, { ...code, about: title }) }
+  return { decision: refused({ ...code, about: title }) }
 }
 
 export function openJob(d: Deciding<'OpenJob', CommandData<'OpenJob'>>): Decision {
   const { job: id, ...data } = d.data
-  if (job(d, id)) return refused(d, { code: 'idTaken', limit: 'a new id', value: id, about: 'Job' })
+  if (job(d, id)) return refused({ code: 'idTaken', what: 'job', limit: null, value: id })
   return { facts: [{ type: 'JobOpened', keys: { job: id }, data }] }
 }
 

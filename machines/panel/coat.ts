@@ -55,7 +55,7 @@ function beforeItsCoat(d: Deciding, p: FoundPanel): FoundPanel {
 export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): Decision {
   const { panels, cup: cupId, kind, step, gun, gunSet, override } = d.data
   const { found: foundThen, problems } = findPanels(d, panels)
-  if (problems.length > 0) return refused(d, ...problems)
+  if (problems.length > 0) return refused(...problems)
   const found = foundThen.map((p) => beforeItsCoat(d, p))
   const cup = findCup(d, cupId)
   const claim: Claim = { cupId, cup, gunId: gun, step }
@@ -118,7 +118,7 @@ export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | n
 export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCoat'>>): Decision {
   const { panels, cup: cupId, override } = d.data
   const { found, problems } = findPanels(d, panels)
-  if (problems.length > 0) return refused(d, ...problems)
+  if (problems.length > 0) return refused(...problems)
   const cup = findCup(d, cupId)
   const verdict = judge({
     isLive: d.isLive,

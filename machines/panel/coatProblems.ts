@@ -32,16 +32,18 @@ export type Judged = {
   readonly dewMarginC: number | null
 }
 
-const stepText = (step: Step | undefined): string =>
-  step ? `${step.stage}${step.sheet ? ` with ${step.sheet}` : ''}` : 'nothing more'
-
 /** The problems of a cup that does not fit its step. */
 function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
   const { panel, id } = p
   const due = panel.route[dueStep(panel)]
   const about = { panel: id, about: panel.name }
   const product = claim.cup?.sheet ?? null
-  const wrongStep: Problem = { code: 'wrongStep', limit: stepText(due), value: product, ...about }
+  const wrongStep: Problem = {
+    code: 'wrongStep',
+    limit: due?.stage ?? 'nothing',
+    value: product,
+    ...about,
+  }
   const wrongProduct = (step: Step | undefined): Problem => ({
     code: 'wrongProduct',
     limit: step?.sheet ?? step?.stage ?? null,
@@ -101,16 +103,6 @@ function colourProblems(p: FoundPanel, claim: Claim, step: Step | undefined): Pr
   return [{ code: 'wrongColour', limit: wanted, value: held, panel: p.id, about: p.panel.name }]
 }
 
-/** The limits that a sheet gives for air, in the form of the sentence. */
-function limitsText({ minC, maxC, maxRh }: Sheet['limits']): string {
-  const temp = [
-    minC === undefined ? '' : `from ${minC} °C`,
-    maxC === undefined ? '' : `to ${maxC} °C`,
-  ]
-  const humid = maxRh === undefined ? '' : `at most ${Math.round(maxRh * 100)} % RH`
-  return [temp.filter((t) => t !== '').join(' '), humid].filter((t) => t !== '').join(', ')
-}
-
 function airProblems(p: FoundPanel, limits: Sheet['limits'], air: AirNow | null): Problem[] {
   if (!air) return []
   const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = limits
@@ -122,10 +114,6 @@ function airProblems(p: FoundPanel, limits: Sheet['limits'], air: AirNow | null)
       value: { airC: air.airC, rh: air.rh },
       panel: p.id,
       about: p.panel.name,
-      words: {
-        limit: limitsText(limits),
-        value: `${air.airC} °C, ${Math.round(air.rh * 100)} % RH`,
-      },
     },
   ]
 }

@@ -1,5 +1,6 @@
 import type { CommandData } from '../commands.ts'
-import { type Deciding, type Decision, type NewFact, refused, wrongField } from '../deciding.ts'
+import { wrongAt } from '../contract/wrongField.ts'
+import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
@@ -55,7 +56,7 @@ function startProblems(
   if (sprayed.length > 0)
     problems.push({ code: 'coatsMissing', limit: sprayed.join(', '), value: mode, ...about })
   if (!modes.includes(mode)) {
-    problems.push({ code: 'noSuchCure', limit: modes.join(', ') || 'none', value: mode, ...about })
+    problems.push({ code: 'noSuchCure', limit: modes.join(', '), value: mode, ...about })
   } else if (mode !== 'air') {
     const heatAt = heatFromAt(d.state, panel, mode)
     if (lastCoat(panel) && (heatAt === null || d.at < heatAt)) {
@@ -70,7 +71,7 @@ function startProblems(
 export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): Decision {
   const { panels, mode, override } = d.data
   const { found, problems } = findPanels(d, panels)
-  if (problems.length > 0) return refused(d, ...problems)
+  if (problems.length > 0) return refused(...problems)
   const all = found.map((p) => {
     const step = cureStepOf(p)
     const figures = figuresFor(d, p, step)
@@ -97,16 +98,13 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
 /** A part's temperature; without one, the part counts as being at its bake's temperature. */
 export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Decision {
   const found = findPanel(d, d.data.panel)
-  if (!isFound(found)) return refused(d, found.problem)
+  if (!isFound(found)) return refused(found.problem)
   const { panel } = found
   const wanted = panel.cure
     ? curesOf(panel.cure.figures).flatMap(({ bake }) => bake.map((b) => b.tempC))
     : []
   if (d.data.partC === undefined && wanted.length === 0) {
-    return wrongField(
-      'data.partC',
-      'data.partC was nothing; accepted is °C, or nothing while the panel bakes.',
-    )
+    return wrongAt('data.partC', undefined, 'partWhileBaking', {})
   }
   const data =
     d.data.partC === undefined

@@ -29,7 +29,7 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   const panel = now?.context ?? BLANK_PANEL
   const whereNow = now ? routeState(now.value) : 'unknown'
   if (!now || whereNow === 'unknown') {
-    return { problem: { ...unknown('Panel', id, knownIds(d.state, 'panel')), panel: id } }
+    return { problem: { ...unknown('panel', id, knownIds(d.state, 'panel')), panel: id } }
   }
   if (whereNow === 'removed' || isJobClosed(d.state, panel.job)) {
     return {

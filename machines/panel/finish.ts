@@ -1,8 +1,9 @@
 import type { CommandData } from '../commands.ts'
+import { wrongAt } from '../contract/wrongField.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { mixesIn } from '../cup/mixes.ts'
-import { type Deciding, type Decision, type NewFact, refused, wrongField } from '../deciding.ts'
+import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, type Opens, opensOfAll } from '../sheet/intervals.ts'
@@ -175,14 +176,11 @@ function isSaidAlready(d: Finish, { panel }: FoundPanel, at: number): boolean {
 /** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
 export function finishCoat(d: Finish): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
-  if (problems.length > 0) return refused(d, ...problems)
+  if (problems.length > 0) return refused(...problems)
   const { startedAt } = d.data
   const ends = spread(d, found)
   if (startedAt !== undefined && startedAt > d.at) {
-    return wrongField(
-      'data.startedAt',
-      `data.startedAt was ${startedAt}; accepted is a time before the finish.`,
-    )
+    return wrongAt('data.startedAt', startedAt, 'beforeFinish', {})
   }
   const facts = found.flatMap((p, i) => {
     const at = ends[i] as number

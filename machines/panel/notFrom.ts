@@ -5,8 +5,13 @@ import { dueStep } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { isCoating, type PanelState } from './where.ts'
 
+type Barred = Extract<
+  RefusalCode,
+  'notCuring' | 'wrongStep' | 'coatRunning' | 'curing' | 'nothingThere'
+>
+
 /** Why a fact is not taken in a panel's state. */
-function codeOf(type: NewFact['type'], where: PanelState): RefusalCode {
+function codeOf(type: NewFact['type'], where: PanelState): Barred {
   if (type === 'CureEnded') return 'notCuring'
   if (type === 'CoatContinued') return 'wrongStep'
   if (isCoating(where)) return 'coatRunning'
@@ -16,11 +21,9 @@ function codeOf(type: NewFact['type'], where: PanelState): RefusalCode {
 
 /** What has to be recorded first: the start of the coat, sending back, or the step that is due. */
 function nextText(type: NewFact['type'], { panel, where }: FoundPanel): string {
-  if (type === 'CoatContinued') return 'the start of a coat'
-  if (type === 'RouteSet' && where === 'passed') return 'sending it back'
-  const step = dueStep(panel)
-  const due = panel.route[step]
-  return due ? `step ${step}, ${due.stage},` : 'nothing more'
+  if (type === 'CoatContinued') return 'coatStart'
+  if (type === 'RouteSet' && where === 'passed') return 'sendBack'
+  return panel.route[dueStep(panel)]?.stage ?? 'nothing'
 }
 
 export const wrongStep = (

@@ -1,12 +1,6 @@
 import type { CommandData, RouteStep } from '../commands.ts'
-import {
-  type Deciding,
-  type Decision,
-  knownIds,
-  refused,
-  unknown,
-  wrongField,
-} from '../deciding.ts'
+import { wrongAt } from '../contract/wrongField.ts'
+import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
 import type { JobContext } from '../job/machine.ts'
 import { judge } from '../judge.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
@@ -48,18 +42,18 @@ export function resolveRoute(
     const saved = sheetAt(d.state, step.sheet, d.at)
     if (step.sheet !== undefined && (!saved || isRetired(d.state, step.sheet, d.at))) {
       return {
-        decision: refused(d, unknown(`${field}.sheet`, step.sheet, knownIds(d.state, 'sheet'))),
+        decision: refused(unknown('sheet', step.sheet, knownIds(d.state, 'sheet'))),
       }
     }
     // A cure may name the product that it cures; every other step sprays the stage of its sheet.
     if (saved && step.stage !== 'cure' && saved.sheet.stage !== step.stage) {
-      const message = `${field}.stage was "${step.stage}"; accepted is "${saved.sheet.stage}", the stage of ${step.sheet}.`
-      return { decision: wrongField(`${field}.stage`, message) }
+      const params = { stage: saved.sheet.stage, sheet: saved.sheet.name }
+      return { decision: wrongAt(`${field}.stage`, step.stage, 'stageOfSheet', params) }
     }
     const keys = job?.colours.map((c) => c.key) ?? []
     if (step.colour !== undefined && keys.length > 0 && !keys.includes(step.colour)) {
-      const problem = unknown(`${field}.colour`, step.colour, `one of ${keys.join(', ')}`)
-      return { decision: refused(d, problem) }
+      const problem = unknown('colour', step.colour, keys)
+      return { decision: refused(problem) }
     }
     const { sheet, colour, stage, face } = step
     steps.push({
@@ -78,25 +72,21 @@ function faceError(operation: string, route: readonly RouteStep[]): Decision | n
   const i =
     operation === 'blend' ? route.findIndex((s) => s.stage === 'clear' && s.face !== 'whole') : -1
   if (i === -1) return null
-  const field = `data.route.${i}.face`
-  return wrongField(
-    field,
-    `${field} was "${route[i]?.face}"; accepted is "whole": a blend is cleared edge to edge.`,
-  )
+  return wrongAt(`data.route.${i}.face`, route[i]?.face, 'wholeFace', {})
 }
 
 export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Decision {
   const { job, panel, zone, route, ...rest } = d.data
   const jobThing = thingOf(d.state, { kind: 'job', id: job })
   if (!jobThing || jobThing.value === 'unknown')
-    return refused(d, unknown('Job', job, knownIds(d.state, 'job')))
+    return refused(unknown('job', job, knownIds(d.state, 'job')))
   const jobContext = jobThing.context
   if (isJobClosed(d.state, job)) {
-    return refused(d, { code: 'closed', limit: null, value: job, about: jobContext.title })
+    return refused({ code: 'closed', limit: null, value: job, about: jobContext.title })
   }
   const taken = thingOf(d.state, { kind: 'panel', id: panel })
   if (taken && routeState(taken.value) !== 'unknown') {
-    return refused(d, { code: 'idTaken', limit: 'a new id', value: panel, about: 'Panel' })
+    return refused({ code: 'idTaken', what: 'panel', limit: null, value: panel })
   }
   const wrongFace = faceError(rest.operation, route)
   if (wrongFace) return wrongFace
@@ -109,7 +99,7 @@ export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Deci
 
 export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): Decision {
   const found = findPanel(d, d.data.panel)
-  if (!isFound(found)) return refused(d, found.problem)
+  if (!isFound(found)) return refused(found.problem)
   const { zone } = d.data
   return {
     facts: [
@@ -120,7 +110,7 @@ export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): D
 
 export function removePanel(d: Deciding<'RemovePanel', CommandData<'RemovePanel'>>): Decision {
   const found = findPanel(d, d.data.panel)
-  if (!isFound(found)) return refused(d, found.problem)
+  if (!isFound(found)) return refused(found.problem)
   return {
     facts: [{ type: 'PanelRemoved', keys: { job: found.panel.job, panel: found.id }, data: {} }],
   }
@@ -137,7 +127,7 @@ function touched(panel: PanelContext, route: readonly Step[]): number {
 
 export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Decision {
   const found = findPanel(d, d.data.panel)
-  if (!isFound(found)) return refused(d, found.problem)
+  if (!isFound(found)) return refused(found.problem)
   const { panel, id } = found
   const wrongFace = faceError(panel.operation, d.data.route)
   if (wrongFace) return wrongFace

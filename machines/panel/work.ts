@@ -27,7 +27,7 @@ function onePanel(
   wantsOf: (p: FoundPanel) => readonly Problem[] = () => [],
 ): Decision {
   const found = findPanel(d, id)
-  if (!isFound(found)) return refused(d, found.problem)
+  if (!isFound(found)) return refused(found.problem)
   const { type, data, value, override } = ask(found)
   const barred = notFrom(d, found, { type, data }, value)
   const wants = wantsOf(found)

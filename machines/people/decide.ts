@@ -11,7 +11,7 @@ export function addPerson(d: Deciding<'AddPerson', CommandData<'AddPerson'>>): D
 export function retirePerson(d: Deciding<'RetirePerson', CommandData<'RetirePerson'>>): Decision {
   const { person } = d.data
   if (!presentPerson(d.state, person)) {
-    return refused(d, unknown('data.person', person, knownIds(d.state, 'person')))
+    return refused(unknown('person', person, knownIds(d.state, 'person')))
   }
   return { facts: [{ type: 'PersonRetired', data: { person } }] }
 }

@@ -15,17 +15,17 @@ const optionProblems = (sheet: Sheet): (Wrong | null)[] =>
   (['activators', 'reducers'] as const).flatMap((list) =>
     sheet[list].flatMap(({ name, fromC, toC }, i) => [
       fromC > toC
-        ? { path: [list, i, 'toC'], accepted: `a temperature from fromC on (${fromC} °C)` }
+        ? { path: [list, i, 'toC'], code: 'noLowerThan', params: { field: 'fromC', atC: fromC } }
         : null,
       sheet[list].findIndex((o) => o.name === name) !== i
-        ? { path: [list, i, 'name'], accepted: `a name that ${list} does not have twice` }
+        ? { path: [list, i, 'name'], code: 'nameOnce', params: { list } }
         : null,
     ]),
   )
 
 function limitProblem({ limits: { minC, maxC } }: Sheet): Wrong | null {
   if (minC === undefined || maxC === undefined || minC <= maxC) return null
-  return { path: ['limits', 'maxC'], accepted: `a temperature from minC on (${minC} °C)` }
+  return { path: ['limits', 'maxC'], code: 'noLowerThan', params: { field: 'minC', atC: minC } }
 }
 
 /** As in the calculation of VOC: all volatiles, water and exempt solvents included. */
@@ -34,7 +34,8 @@ const volatileProblems = ({ components }: Sheet): (Wrong | null)[] =>
     volatile !== undefined && water + exempt > volatile + ROUNDING
       ? {
           path: ['components', i, 'volatile'],
-          accepted: 'all volatiles, no less than water and exempt together',
+          code: 'volatiles',
+          params: {},
         }
       : null,
   )

@@ -13,6 +13,7 @@ import {
   yesNo,
 } from '../accept.ts'
 import { pointsSchema } from '../clock/interval.ts'
+import { rule } from '../contract/wrongField.ts'
 
 /** What a step of a route is for. */
 export const STAGES = [
@@ -45,20 +46,17 @@ export type SprayedStage = (typeof SPRAYED)[number]
 export const isSprayed = (stage: Stage): stage is SprayedStage =>
   (SPRAYED as readonly Stage[]).includes(stage)
 
-const notZero = (accepted: string) =>
-  v.check<v.InferOutput<typeof pointsSchema>, string>(
-    (points) => points[0]?.minutes !== 0,
-    accepted,
-  )
-const potLifeAccepted = 'points above zero minutes, or null for no pot life'
+const notZero = (message: string) =>
+  v.check<v.InferOutput<typeof pointsSchema>, string>((points) => points[0]?.minutes !== 0, message)
+const potLifeRule = rule('potLife', {})
 /** A mix without a pot life has null, not zero. */
-export const potLifeSchema = v.nullable(v.pipe(pointsSchema, notZero(potLifeAccepted)))
+export const potLifeSchema = v.nullable(v.pipe(pointsSchema, notZero(potLifeRule)))
 
-const recoatAccepted = 'points above zero minutes, "unlimited" or "mustSand"'
+const recoatRule = rule('recoat', {})
 const recoatSchema = v.lazy((given) =>
   typeof given === 'string'
-    ? v.picklist(['unlimited', 'mustSand'], recoatAccepted)
-    : v.pipe(pointsSchema, notZero(recoatAccepted)),
+    ? v.picklist(['unlimited', 'mustSand'], recoatRule)
+    : v.pipe(pointsSchema, notZero(recoatRule)),
 )
 
 /** Minutes at 20 °C, or points: makers print a standing flash as one number. */
@@ -100,7 +98,7 @@ const optionSchema = fields({
   cure: v.optional(cureSchema),
 })
 
-const fraction = number(0, 1, '(a fraction)')
+const fraction = number(0, 1, 'fraction')
 
 const componentSchema = fields({
   name: text(60),
@@ -112,10 +110,10 @@ const componentSchema = fields({
   exempt: v.optional(fraction),
 })
 
-const coatsAccepted = 'least not above planned, planned not above most'
+const coatsRule = rule('coatsInOrder', {})
 export const coatsSchema = v.pipe(
   fields({ least: whole(1, 20), planned: whole(1, 20), most: whole(1, 20) }),
-  v.check((c) => c.least <= c.planned && c.planned <= c.most, coatsAccepted),
+  v.check((c) => c.least <= c.planned && c.planned <= c.most, coatsRule),
 )
 export type Coats = v.InferOutput<typeof coatsSchema>
 
@@ -129,7 +127,7 @@ export const someCoatsSchema = v.pipe(
   v.check(
     ({ least = 1, planned = least, most = 20 }) =>
       least <= planned && planned <= most && least <= most,
-    coatsAccepted,
+    coatsRule,
   ),
 )
 
@@ -140,13 +138,13 @@ export const sheetFields = fields({
   sheet: id40,
   name: text(80),
   edition: v.optional(text(40)),
-  stage: v.picklist(SPRAYED, `one of ${SPRAYED.join(', ')}`),
+  stage: v.picklist(SPRAYED, rule('oneOf', { words: SPRAYED })),
   medium: oneOf(['solvent', 'waterborne']),
   /** The humidity at which a waterborne flash was measured. */
-  rhRef: v.optional(number(0, 0.94, '(a fraction)'), 0.5),
+  rhRef: v.optional(number(0, 0.94, 'fraction'), 0.5),
   components: v.pipe(
     list(componentSchema, 1, 12),
-    v.check((all) => all.some((c) => c.parts > 0), 'components of which one has parts above 0'),
+    v.check((all) => all.some((c) => c.parts > 0), rule('somePart', {})),
   ),
   by: oneOf(['volume', 'mass']),
   percentOf: v.optional(oneOf(['sum', 'base'])),

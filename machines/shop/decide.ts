@@ -16,7 +16,7 @@ export function retireSheet(d: Deciding<'RetireSheet', CommandData<'RetireSheet'
   const { sheet } = d.data
   const context = contextOf(d.state, 'sheet', sheet)
   if (!context || context.versions.length === 0) {
-    return refused(d, unknown('data.sheet', sheet, knownIds(d.state, 'sheet')))
+    return refused(unknown('sheet', sheet, knownIds(d.state, 'sheet')))
   }
   return {
     facts: context.retiredAt === null ? [{ type: 'SheetRetired', keys: { sheet }, data: {} }] : [],

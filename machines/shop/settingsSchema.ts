@@ -1,6 +1,7 @@
 import * as v from 'valibot'
 import { fields, number, oneOf, text, whole } from '../accept.ts'
 import { RISE_DB } from '../bell/kinds.ts'
+import { rule } from '../contract/wrongField.ts'
 
 function isTimeZone(name: string): boolean {
   try {
@@ -10,19 +11,16 @@ function isTimeZone(name: string): boolean {
   }
 }
 
-const clockAccepted = 'a time of day such as 07:30'
-const clockTime = v.pipe(
-  v.string(clockAccepted),
-  v.regex(/^([01]\d|2[0-3]):[0-5]\d$/, clockAccepted),
-)
+const clockRule = rule('timeOfDay', {})
+const clockTime = v.pipe(v.string(clockRule), v.regex(/^([01]\d|2[0-3]):[0-5]\d$/, clockRule))
 
-const laterAccepted = 'more seconds than the first'
+const laterRule = rule('moreThanFirst', {})
 
 /** When a bell that nobody acknowledges reaches further, twice: seconds after it was raised. */
 const escalateSchema = v.pipe(
   fields({ first: whole(20, 1_800, 's'), second: whole(30, 3_600, 's') }),
   v.forward(
-    v.partialCheck([['first'], ['second']], ({ first, second }) => second > first, laterAccepted),
+    v.partialCheck([['first'], ['second']], ({ first, second }) => second > first, laterRule),
     ['second'],
   ),
 )
@@ -39,9 +37,7 @@ export const settingsSchema = fields({
   ),
   clock: v.optional(oneOf(['24h', '12h'])),
   language: v.optional(oneOf(['en', 'es'])),
-  timeZone: v.optional(
-    v.pipe(text(60), v.check(isTimeZone, 'an IANA time zone such as Europe/Madrid')),
-  ),
+  timeZone: v.optional(v.pipe(text(60), v.check(isTimeZone, rule('timeZone', {})))),
   /** When the shop opens and closes: at closing time it shows what would run out in between. */
   hours: v.optional(fields({ opensAt: clockTime, closesAt: clockTime })),
   bells: v.optional(
@@ -53,7 +49,7 @@ export const settingsSchema = fields({
   limits: v.optional(
     fields({
       /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */
-      dewMarginC: v.optional(number(3, 10, '°C')),
+      dewMarginC: v.optional(number(3, 10, 'K')),
       sprayMinPerM2: v.optional(number(0.1, 30, 'min/m2')),
     }),
   ),

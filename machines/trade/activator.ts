@@ -6,8 +6,12 @@ type Option = { readonly name: string; readonly fromC: number; readonly toC: num
 function rangesRight({ options }: { readonly options: readonly Option[] }): Wrong | null {
   const wrong = options.findIndex((o) => o.toC < o.fromC)
   if (wrong < 0) return null
-  const accepted = `a number no lower than fromC, ${options[wrong]?.fromC} °C`
-  return { path: ['options', wrong, 'toC'], accepted }
+  const { fromC } = options[wrong] as Option
+  return {
+    path: ['options', wrong, 'toC'],
+    code: 'noLowerThan',
+    params: { field: 'fromC', atC: fromC },
+  }
 }
 
 const holds = (option: Option, tempC: number) => option.fromC <= tempC && tempC <= option.toC

@@ -21,7 +21,7 @@ export const air = calculator({
     ({ cutOutKpa, needKpa }) =>
       needKpa < cutOutKpa
         ? null
-        : { path: ['needKpa'], accepted: `a pressure below cutOutKpa, ${cutOutKpa} kPa` },
+        : { path: ['needKpa'], code: 'belowCutOut', params: { kPa: cutOutKpa } },
   ),
   about: {
     formula:

@@ -2,16 +2,14 @@
 import { differenceCiede2000, modeLab65, useMode } from 'culori/fn'
 import * as v from 'valibot'
 import { fields, number } from '../accept.ts'
+import { rule } from '../contract/wrongField.ts'
 import { calculator } from './calculator.ts'
 
 useMode(modeLab65)
 
-const lightness = number(0, 100, '(L*)')
-const axis = number(-128, 128, '(a* and b*)')
-const lab = v.strictTuple(
-  [lightness, axis, axis],
-  'three numbers: L* 0 to 100, a* and b* -128 to 128',
-)
+const lightness = number(0, 100, 'L*')
+const axis = number(-128, 128, 'a*, b*')
+const lab = v.strictTuple([lightness, axis, axis], rule('lab', {}))
 
 type Lab = v.InferOutput<typeof lab>
 

@@ -33,8 +33,8 @@ const potLifeMs = (input: CupPlanInput) =>
 function canBePlanned(input: CupPlanInput): Wrong | null {
   const livesMs = potLifeMs(input)
   if (sprayMs(input) <= livesMs) return null
-  const accepted = `at most the pot life in this air, ${livesMs / MINUTE_MS} min`
-  return { path: ['sprayMinPerPanel'], accepted }
+  const minutes = livesMs / MINUTE_MS
+  return { path: ['sprayMinPerPanel'], code: 'withinPotLife', params: { minutes } }
 }
 
 /**

@@ -9,7 +9,7 @@ import { calculator } from './calculator.ts'
  */
 export const dewPoint = calculator({
   name: 'dewPoint',
-  schema: fields({ airC, rh: above0(1, '(0.55 is 55 %)'), surfaceC: v.optional(partC) }),
+  schema: fields({ airC, rh: above0(1, 'fraction'), surfaceC: v.optional(partC) }),
   about: {
     formula:
       'γ = ln(RH) + 17.62 t / (243.12 + t); dew point = 243.12 γ / (17.62 − γ); margin = surface − dew point',

@@ -3,8 +3,8 @@ import { above0, fields, number } from '../accept.ts'
 import { calculator, crossChecked, type Wrong } from './calculator.ts'
 
 /** A share that something is divided by: below a thousandth it is a slip, not a product. */
-const share = (example: string) => number(0.001, 1, example)
-const solids = share('(0.4 is 40 %)')
+const share = number(0.001, 1, 'fraction')
+const solids = share
 const filmUm = number(0.1, 10_000, 'µm')
 
 /**
@@ -18,7 +18,7 @@ export const quantity = calculator({
     coats: above0(50, 'coats'),
     dryUmPerCoat: filmUm,
     solids,
-    transfer: share('(0.65 is 65 %)'),
+    transfer: share,
     lossMl: v.optional(number(0, 100_000, 'mL')),
   }),
   about: {
@@ -39,10 +39,10 @@ type Film = { readonly wetUm?: number | undefined; readonly dryUm?: number | und
 
 function oneFilm({ wetUm, dryUm }: Film): Wrong | null {
   if (wetUm === undefined && dryUm === undefined) {
-    return { path: ['wetUm'], accepted: 'either wetUm or dryUm, in µm' }
+    return { path: ['wetUm'], code: 'oneFilm', params: {} }
   }
   if (wetUm === undefined || dryUm === undefined) return null
-  return { path: ['dryUm'], accepted: 'left out when wetUm is given' }
+  return { path: ['dryUm'], code: 'filmAlone', params: {} }
 }
 
 /**

@@ -23,12 +23,10 @@ const densitiesKnown = (input: OverPourInput): Wrong | null =>
 function pouredFits(input: OverPourInput): Wrong | null {
   const parts = partsOf(input)
   if (input.pouredG.length > parts.length) {
-    return { path: ['pouredG'], accepted: `at most ${parts.length} weights, one for each part` }
+    return { path: ['pouredG'], code: 'weights', params: { most: parts.length } }
   }
   const stray = parts.findIndex((part, i) => part === 0 && (input.pouredG[i] ?? 0) > 0)
-  return stray < 0
-    ? null
-    : { path: ['pouredG', stray], accepted: '0, for the ratio has none of it' }
+  return stray < 0 ? null : { path: ['pouredG', stray], code: 'noneOfIt', params: {} }
 }
 
 const FITS_WITHIN = 1 + 1e-9 // a binary fraction must not turn 550 mL out of a 550 mL cup

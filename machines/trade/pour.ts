@@ -101,7 +101,8 @@ export const partsOf = (input: PourInput) => ratioParts(input.ratio, input.perce
 
 export const densityCount = (count: number): Wrong => ({
   path: ['densities'],
-  accepted: `${count} densities in g/mL, one for each part of the ratio`,
+  code: 'densities',
+  params: { count },
 })
 
 /** Densities for every part or for none; a pour by mass needs them. */
@@ -120,7 +121,8 @@ function stepShowsBase(input: PourInput): Wrong | null {
   const most = Number((2 * first).toPrecision(6))
   return {
     path: ['stepG'],
-    accepted: `a number above 0, up to ${most} g, so that the first part shows`,
+    code: 'scaleStep',
+    params: { mostG: most },
   }
 }
 

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { oneOf } from '../accept.ts'
+import { rule } from '../contract/wrongField.ts'
 import { sum } from './calculator.ts'
 
 /** A mixing ratio as a sheet or a tin writes it: "2:1:0.5" or "4:1+10%". */
@@ -17,7 +18,7 @@ const NUMBER = String.raw`(?:\d{1,6}(?:\.\d{1,6})?|\.\d{1,6})`
 const FORM = new RegExp(
   String.raw`^\s*${NUMBER}(?:\s*:\s*${NUMBER}){0,11}(?:\s*\+\s*${NUMBER}\s*%){0,6}\s*$`,
 )
-const accepted = 'a ratio such as 2:1, 2:1:0.5 or 4:1+10%, its first part above 0'
+const accepted = rule('ratio', {})
 
 /**
  * Reads a ratio: one to twelve parts with colons between, then up to six additions in per cent.

@@ -1,4 +1,5 @@
-import { type Checked, fieldError } from '../accept.ts'
+import type { Checked } from '../accept.ts'
+import { wrongAt } from '../contract/wrongField.ts'
 import { activator } from './activator.ts'
 import { air } from './air.ts'
 import { colour } from './colour.ts'
@@ -41,10 +42,9 @@ const isName = (name: string): name is CalculatorName => Object.hasOwn(calculato
  * Runs a calculation on input from outside.
  * @param name one of `calculatorNames`
  * @param input any JSON
- * @returns the result, or the field that is wrong with its sentence; an unknown name is field "name"
+ * @returns the result, or the fields that are wrong; an unknown name is field "name"
  */
 export function calculate(name: string, input: unknown): Checked<unknown> {
   if (isName(name)) return calculators[name].answer(input)
-  const accepted = `one of ${calculatorNames.join(', ')}`
-  return { ok: false, error: fieldError('name', name, accepted) }
+  return { ok: false, ...wrongAt('name', name, 'oneOf', { words: calculatorNames }) }
 }

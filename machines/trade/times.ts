@@ -37,7 +37,8 @@ const waterborneIsFlash = ({ kind, waterborne }: ClockInput): Wrong | null =>
   waterborne && kind === 'notAfter'
     ? {
         path: ['waterborne'],
-        accepted: 'left out with kind notAfter: only a flash dries by humidity',
+        code: 'notWithAfter',
+        params: {},
       }
     : null
 
@@ -72,7 +73,7 @@ export const clock = calculator({
         0,
         2000,
       ),
-      waterborne: v.optional(fields({ rhRef: v.optional(number(0, 0.94, '(0.55 is 55 %)')) })),
+      waterborne: v.optional(fields({ rhRef: v.optional(number(0, 0.94, 'fraction')) })),
     }),
     waterborneIsFlash,
   ),

@@ -6,7 +6,7 @@ import { densityGPerMl } from './pour.ts'
 const WATER_G_PER_ML = 1
 const ROUNDING = 1e-9 // fractions typed as 0.3 + 0.7 must not fall short of 1
 
-const fraction = number(0, 1, '(0.4 is 40 %)')
+const fraction = number(0, 1, 'fraction')
 
 type Component = {
   readonly parts: number
@@ -34,18 +34,16 @@ function componentWrong(c: Component, i: number): Wrong | null {
   if (exempt > 0 && c.exemptDensity === undefined) {
     return {
       path: ['components', i, 'exemptDensity'],
-      accepted: 'the density of the exempt solvent in g/mL',
+      code: 'exemptDensity',
+      params: {},
     }
   }
   if (water + exempt > c.volatile + ROUNDING) {
-    const accepted = 'all volatiles together, no less than water and exempt solvent'
-    return { path: ['components', i, 'volatile'], accepted }
+    return { path: ['components', i, 'volatile'], code: 'volatiles', params: {} }
   }
   const { apartMl, ml } = sharesOf(c)
   if (apartMl <= ml * (1 + ROUNDING)) return null
-  const accepted =
-    'a density at which water and exempt solvent take no more room than the component'
-  return { path: ['components', i, 'densityGPerMl'], accepted }
+  return { path: ['components', i, 'densityGPerMl'], code: 'roomForWater', params: {} }
 }
 
 function mixWrong({ components }: { readonly components: readonly Component[] }): Wrong | null {
@@ -56,8 +54,7 @@ function mixWrong({ components }: { readonly components: readonly Component[] })
   const shares = components.map(sharesOf)
   const ml = sum(shares.map((s) => s.ml))
   if (ml - sum(shares.map((s) => s.apartMl)) > ml * ROUNDING) return null
-  const accepted = 'at least one that is not all water and exempt solvent'
-  return { path: ['components'], accepted }
+  return { path: ['components'], code: 'notAllWater', params: {} }
 }
 
 /**

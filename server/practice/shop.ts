@@ -2,6 +2,7 @@ import type { Routes } from '../http.ts'
 import type { Fetch } from '../listen.ts'
 import { problem } from '../problems.ts'
 import { practiceAgain } from '../routes/practice.ts'
+import { inEnglish } from '../say.ts'
 import { type Listening, type Running, type ServeDeps, startServer } from '../serve.ts'
 import type { ComputerClock } from '../time/timekeeper.ts'
 import { freshFolder } from './folder.ts'
@@ -27,8 +28,8 @@ type Settings = { readonly port: number; readonly data: string }
 
 /** Between two mornings: asked again in a moment, it answers. */
 const laidOutAnew = (): Response => {
-  const { status, body } = problem('stopping', 'The practice shop is starting over.')
-  return Response.json(body, { status })
+  const { status, body } = problem('stopping', {})
+  return Response.json({ error: inEnglish(0).error(body.error) }, { status })
 }
 
 /** Nothing is opened before it is asked for. */

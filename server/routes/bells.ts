@@ -2,7 +2,7 @@ import { bellFigures, FIGURE_TYPES } from '../../machines/bell/figures.ts'
 import type { BellsAnswer } from '../../machines/contract.ts'
 import { openHours } from '../../machines/shop/hours.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
-import { countOf, only, type Routes, sayWrong } from '../http.ts'
+import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { unreadable } from '../problems.ts'
 
 const DAY_MS = 86_400_000
@@ -16,7 +16,7 @@ export const bellRoutes: Routes = (app, { shops, clock, report }) => {
 
   only(app, 'GET', '/api/bells', async (c) => {
     const days = countOf(c, 'days', { min: 1, max: DAYS_MOST, otherwise: DAYS })
-    if (typeof days !== 'number') return sayWrong(c, days.error)
+    if (typeof days !== 'number') return sayWrong(c, days)
     const state = ownWriter.state()
     // What rings at this very moment has rung.
     const to = clock.now() + 1
@@ -33,8 +33,7 @@ export const bellRoutes: Routes = (app, { shops, clock, report }) => {
       return c.json({ days, hasHours: isOpen !== null, figures } satisfies BellsAnswer)
     } catch (error) {
       report(error)
-      const { status, body } = unreadable(error)
-      return c.json(body, status)
+      return sayProblem(c, unreadable(error))
     }
   })
 }

@@ -1,5 +1,7 @@
+import { wrongAt } from '../../machines/contract.ts'
 import { limitedBody } from '../guard.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
+import { sayFor } from '../say.ts'
 
 /** POST /api/calc/:name: a calculation of the trade. It records nothing. */
 export const calcRoutes: Routes = (app) => {
@@ -10,12 +12,12 @@ export const calcRoutes: Routes = (app) => {
     const { calculate, calculatorNames } = await import('../../machines/trade/registry.ts')
     const name = c.req.param('name') ?? ''
     if (!calculatorNames.some((known) => known === name)) {
-      const message = `No calculation is called ${JSON.stringify(name)}; accepted is one of ${calculatorNames.join(', ')}.`
-      return c.json({ error: { field: 'name', message }, names: calculatorNames }, 404)
+      const unknown = wrongAt('name', name, 'oneOf', { words: calculatorNames })
+      return c.json({ ...sayFor(c).fields(unknown), names: calculatorNames }, 404)
     }
     const read = await jsonOf(c)
-    if ('error' in read) return sayWrong(c, read.error)
+    if ('error' in read) return sayWrong(c, read)
     const done = calculate(name, read.input)
-    return done.ok ? c.json(done.value) : sayWrong(c, done.error)
+    return done.ok ? c.json(done.value) : sayWrong(c, done)
   })
 }

@@ -9,14 +9,16 @@ import {
 import { layoutCodeTile } from '../../labels/codeTile.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
 import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/layout.ts'
+import { wrongAt } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
 import { routeState } from '../../machines/panel/where.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
-import { only, type Routes, sayWrong } from '../http.ts'
-import { problem, wrong } from '../problems.ts'
+import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
+import { problem } from '../problems.ts'
 import { reload, withAir } from '../reload.ts'
+import { wordsFor } from '../say.ts'
 
 const DPIS: readonly Dpi[] = [203, 300]
 const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
@@ -42,19 +44,16 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     const [, id, form] = NAME.exec(c.req.param('name') ?? '') ?? []
     const dpi = DPIS.find((one) => String(one) === (c.req.query('dpi') ?? '203'))
     if (!id || !form) {
-      const message = `The label's name was ${c.req.param('name')}; accepted is a cup's id with .svg or .png.`
-      return sayWrong(c, { field: 'name', message })
+      const forms = ['CUP.svg', 'CUP.png']
+      return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
     }
     if (!dpi) {
-      const message = `dpi was ${c.req.query('dpi')}; accepted is one of ${DPIS.join(', ')}.`
-      return sayWrong(c, { field: 'dpi', message })
+      const words = DPIS.map(String)
+      return sayWrong(c, wrongAt('dpi', c.req.query('dpi'), 'oneOf', { words }))
     }
     const state = await withThing('cup', id)
     const label = cupLabelOf(state, id)
-    if (!label) {
-      const { status, body } = problem('notFound', `No cup ${id} is known here.`)
-      return c.json(body, status)
-    }
+    if (!label) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))
     const layout = layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
     const { labelPng, labelSvg } = await drawing()
     return form === 'svg'
@@ -65,14 +64,13 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
   only(app, 'GET', '/api/labels/panel/:name', async (c) => {
     const [, id = '', form] = NAME.exec(c.req.param('name') ?? '') ?? []
     if (form !== 'svg') {
-      const message = `The tag's name was ${c.req.param('name')}; accepted is a panel's id with .svg.`
-      return sayWrong(c, { field: 'name', message })
+      const forms = ['PANEL.svg']
+      return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
     }
     const state = await withThing('panel', id)
     const thing = thingOf(state, { kind: 'panel', id })
     if (!thing || routeState(thing.value) === 'unknown') {
-      const { status, body } = problem('notFound', `No panel ${id} is known here.`)
-      return c.json(body, status)
+      return sayProblem(c, problem('notFound', { what: 'panel', name: id }))
     }
     const { name, job } = thing.context
     const title = contextOf(state, 'job', job)?.title
@@ -90,8 +88,8 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     const given = c.req.param('name') ?? ''
     const name = given.replace(/\.svg$/, '')
     if (name === given || !isPrintedCommand(name)) {
-      const message = `The code's name was ${given}; accepted is one of ${PRINTED_COMMANDS.join(', ')} with .svg.`
-      return sayWrong(c, { field: 'name', message })
+      const forms = PRINTED_COMMANDS.map((one) => `${one}.svg`)
+      return sayWrong(c, wrongAt('name', given, 'fileName', { forms }))
     }
     const { labelSvg } = await drawing()
     return c.body(labelSvg(layoutCodeTile(encodeCommandCode(name), DRAWN_DPI)), 200, SVG)
@@ -102,9 +100,10 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     const text = c.req.param('text') ?? ''
     const read = readCode(text, { nowMs: now, shopTag: shopTag(ownWriter.state().shop) })
     if (read.kind === 'problem') {
-      const { status, body } = wrong({ field: 'text', message: read.message })
-      const { code, says = null } = read
-      return c.json({ ...body, code, says }, status)
+      const { code, names, says = null } = read
+      const message = wordsFor(c).labels[code](...names)
+      const error = { code, field: 'text', params: { given: text, names }, message }
+      return c.json({ error, errors: [error], code, says }, 400)
     }
     if (read.kind === 'panel') return c.json({ is: 'panel', id: read.panel })
     const found =
@@ -112,8 +111,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
         ? { is: 'cup' as const, id: read.cup }
         : findByPrefix(ownWriter.state(), read.prefix)
     if (found.is === 'many') {
-      const message = `Several ids begin with ${text}: ${found.ids.join(', ')}. Accepted is more of one.`
-      return sayWrong(c, { field: 'text', message })
+      return sayWrong(c, wrongAt('text', text, 'longerId', { ids: found.ids }))
     }
     if (found.is === 'panel' || found.is === 'job') return c.json(found)
     const id = found.is === 'cup' ? found.id : text.trim().toUpperCase()
@@ -121,11 +119,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
     const label = read.kind === 'cup' ? read : null
     if (cup) return c.json(cupAnswer(state, id, cup, label, now))
-    const { status, body } = problem(
-      'notFound',
-      `No cup ${id} is known here. Mix it first, or read its label again.`,
-    )
-    return c.json({ ...body, label }, status)
+    return sayProblem(c, problem('notFound', { what: 'cup', name: id }), { label })
   })
 }
 

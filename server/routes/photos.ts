@@ -1,15 +1,15 @@
 import { bodyLimit } from 'hono/body-limit'
-import { only, type Routes, sayWrong } from '../http.ts'
+import { wrongAt } from '../../machines/contract.ts'
+import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { PHOTO_MOST_BYTES, photosIn } from '../photos.ts'
 import { problem, tooLarge } from '../problems.ts'
+import { sayFor } from '../say.ts'
 
 const limitedPhoto = bodyLimit({
   maxSize: PHOTO_MOST_BYTES,
   onError: (c) => {
-    const { status, body } = tooLarge(
-      `The picture was larger; accepted are up to 10 MB (${PHOTO_MOST_BYTES} bytes).`,
-    )
-    return c.json(body, status)
+    const { status, body } = tooLarge('pictureSize', PHOTO_MOST_BYTES)
+    return c.json(sayFor(c).fields(body), status)
   },
 })
 
@@ -31,23 +31,17 @@ export const photoRoutes =
         if (photo !== null) return c.json({ photo })
       } catch (error) {
         report(error)
-        const { status, body } = problem(
-          'notStored',
-          'The picture could not be written; send it again. Is the disk full?',
-        )
-        return c.json(body, status)
+        return sayProblem(c, problem('photoNotStored', {}))
       }
-      const what = bytes.length === 0 ? 'empty' : `${bytes.length} bytes that are no picture`
-      const message = `The body was ${what}; accepted is a JPEG, PNG or WebP picture.`
-      return sayWrong(c, { field: 'body', message })
+      const given = bytes.length === 0 ? undefined : `${bytes.length} bytes`
+      return sayWrong(c, wrongAt('body', given, 'picture', {}))
     })
 
     only(app, 'GET', '/api/photos/:photo', async (c) => {
       const photo = c.req.param('photo') ?? ''
       const found = await photos.find(photo)
       if (found === null) {
-        const { status, body } = problem('notFound', `No picture ${photo} is kept here.`)
-        return c.json(body, status)
+        return sayProblem(c, problem('notFound', { what: 'photo', name: photo }))
       }
       return c.body(Uint8Array.from(found.bytes), 200, {
         'Content-Type': found.type,

@@ -1,5 +1,5 @@
 import { Usable } from '../data.ts'
-import { only, type Routes } from '../http.ts'
+import { only, type Routes, sayProblem } from '../http.ts'
 import { problem } from '../problems.ts'
 
 /**
@@ -17,8 +17,7 @@ export const practiceRoute =
         return c.json({ url: url.href })
       } catch (error) {
         if (!(error instanceof Usable)) throw error
-        const { status, body } = problem('notStarted', error.message)
-        return c.json(body, status)
+        return sayProblem(c, problem('notStarted', { reason: error.message }))
       }
     })
 

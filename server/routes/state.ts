@@ -1,7 +1,7 @@
 import { check, fields, sha256Hex } from '../../machines/accept.ts'
 import type { LogLoss, StateAnswer } from '../../machines/contract.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
-import { countOf, jsonOf, only, type Routes, sayWrong } from '../http.ts'
+import { countOf, jsonOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { lossSentence } from '../log/loss.ts'
 import { unreadable } from '../problems.ts'
 import { tailId } from '../tailId.ts'
@@ -19,9 +19,9 @@ const LIMIT_MOST = 1_000
 export const lossRoute: Routes = (app, { log }) =>
   only(app, 'POST', '/api/log/dismiss', async (c) => {
     const read = await jsonOf(c)
-    if ('error' in read) return sayWrong(c, read.error)
+    if ('error' in read) return sayWrong(c, read)
     const asked = check(fields({ knownHash: sha256Hex }), read.input)
-    if (!asked.ok) return sayWrong(c, asked.error)
+    if (!asked.ok) return sayWrong(c, asked)
     if (log.loss()?.knownHash === asked.value.knownHash) log.dismiss()
     return c.json({ loss: log.loss() })
   })
@@ -47,17 +47,16 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
 
   only(app, 'GET', '/api/entries', async (c) => {
     const after = countOf(c, 'after', { min: 0, max: Number.MAX_SAFE_INTEGER, otherwise: 0 })
-    if (typeof after !== 'number') return sayWrong(c, after.error)
+    if (typeof after !== 'number') return sayWrong(c, after)
     const limit = countOf(c, 'limit', { min: 1, max: LIMIT_MOST, otherwise: LIMIT })
-    if (typeof limit !== 'number') return sayWrong(c, limit.error)
+    if (typeof limit !== 'number') return sayWrong(c, limit)
     try {
       const { head } = ownWriter.state()
       const page = await ownWriter.reader.page({ after, limit })
       return c.json({ head, entries: page.filter((entry) => entry.position <= head) })
     } catch (error) {
       report(error)
-      const { status, body } = unreadable(error)
-      return c.json(body, status)
+      return sayProblem(c, unreadable(error))
     }
   })
 
@@ -77,8 +76,7 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
       return c.json({ ok: true, db: 'ok', ...about })
     } catch (error) {
       report(error)
-      const { status, body } = unreadable(error)
-      return c.json({ ok: false, db: 'failed', ...about, ...body }, status)
+      return sayProblem(c, unreadable(error), { ok: false, db: 'failed', ...about })
     }
   })
 }

@@ -3,7 +3,7 @@ import type { ThingRef } from '../../machines/catalog.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { chartedIn, type Step, stepsIn } from '../../machines/job/steps.ts'
-import { only, type Routes, sayWrong } from '../http.ts'
+import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
 import type { Reader } from '../reading.ts'
 
@@ -55,7 +55,7 @@ export const timelineRoutes: Routes = (app, { shops, report }) => {
 
   only(app, 'GET', '/api/jobs/:id/timeline', async (c) => {
     const id = check(id8, c.req.param('id'), 'id')
-    if (!id.ok) return sayWrong(c, id.error)
+    if (!id.ok) return sayWrong(c, id)
     const job = id.value
     try {
       // What is in the store but not in the state is not committed yet.
@@ -67,10 +67,8 @@ export const timelineRoutes: Routes = (app, { shops, report }) => {
       }
     } catch (error) {
       report(error)
-      const { status, body } = unreadable(error)
-      return c.json(body, status)
+      return sayProblem(c, unreadable(error))
     }
-    const { status, body } = problem('notFound', `No job ${job} is known here.`)
-    return c.json(body, status)
+    return sayProblem(c, problem('notFound', { what: 'job', name: job }))
   })
 }

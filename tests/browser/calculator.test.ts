@@ -35,7 +35,7 @@ test('a wrong humidity is explained beside its field, and what was typed stays; 
   await calculate(page)
   await page.waitForSelector('[data-field=rh] [role=alert]')
   expect(await page.textContent('[data-field=rh] [role=alert]')).toBe(
-    '150 was typed; accepted is a number above 0, up to 100 %.',
+    "150: typed won't work. Use a number above 0, up to 100 %.",
   )
   expect(await page.getAttribute(field('rh'), 'aria-invalid')).toBe('true')
   expect(await page.locator('.answer').count()).toBe(0)

@@ -100,7 +100,7 @@ test('what is typed stays through a refused saving and a reload; the sentence na
   await page.click('[data-act=SaveSheet]')
   const said = page.locator('.setup-form > [role=alert]')
   expect(await said.textContent()).toMatch(
-    /components\.1\.parts was "a little"; accepted is a number/,
+    /components\.1\.parts: "a little" won't work. Use a number/,
   )
   expect(await field(page, 'components.1.parts').getAttribute('aria-invalid')).toBe('true')
   await shot(page, 'setup-sheet-wrong')

@@ -10,7 +10,7 @@ import { CLEAR } from '../support/sheets.ts'
 
 const sheetOf = (given: object): Sheet => {
   const checked = check(sheetSchema, given)
-  if (!checked.ok) throw new Error(checked.error.message)
+  if (!checked.ok) throw new Error(JSON.stringify(checked.error))
   return checked.value
 }
 /** 2:1, 1.00 and 1.05 g/mL: 300 mL are 200 g and 105 g. */

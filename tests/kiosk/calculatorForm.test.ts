@@ -2,13 +2,15 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { shownOf } from '../../kiosk/calculator/answer.ts'
 import { type Node, nodeOf, type Typed, under, withoutRow } from '../../kiosk/calculator/form.ts'
-import { inputOf, nameOf } from '../../kiosk/calculator/input.ts'
+import { inputOf } from '../../kiosk/calculator/input.ts'
 import { unitFor } from '../../kiosk/calculator/names.ts'
 import { whyIn } from '../../kiosk/calculator/why.ts'
-import { phraseOf, sentenceOf } from '../../kiosk/forms/wrongNumber.ts'
+import { wrongText } from '../../kiosk/commands/refusalText.ts'
+import { formatOf } from '../../kiosk/units/format.ts'
 import { dusted, numberText, readNumber, unitOf, weightText } from '../../kiosk/units/measure.ts'
 import { en as inEnglish, es as inSpanish } from '../../kiosk/words/calculator.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en, type Words } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
 import { calculatorNames, calculators } from '../../machines/trade/registry.ts'
 
 const si = unitFor({})
@@ -121,24 +123,23 @@ test('units convert there and back; a difference of temperature has no 32 in it'
 })
 
 describe('a wrong field is explained in the painter’s units and language', () => {
-  const number = (value: number) => numberText(value, 'en-GB')
-  const say = (name: keyof typeof calculators, typed: Typed, words = inEnglish, units = si) => {
-    const answer = answerTo(name, typed, units)
+  const say = (name: keyof typeof calculators, typed: Typed, words: Words = en, units = {}) => {
+    const answer = answerTo(name, typed, unitFor(units))
     if (answer.ok) throw new Error(`${name} took it`)
     const { error } = answer
-    const of = units(nameOf(error.field))
-    return sentenceOf(error, typed[error.field] ?? '', of, words, number)
+    const format = formatOf({ units, language: words === en ? 'en' : 'es' })
+    return wrongText(error, { words, format }, { name: null, typed: typed[error.field] ?? '' })
   }
 
   test('limits are in the unit that was typed', () => {
-    expect(
-      say('dewPoint', { airC: '900', rh: '50' }, inEnglish, unitFor({ temperature: 'F' })),
-    ).toBe('900 was typed; accepted is a number from -22 to 248 °F.')
-    expect(say('dewPoint', { airC: '20', rh: '' })).toBe(
-      'Nothing was typed; accepted is a number above 0, up to 100 %.',
+    expect(say('dewPoint', { airC: '900', rh: '50' }, en, { temperature: 'F' })).toBe(
+      '"900" won\'t work. Use a number from -22 to 248 °F.',
     )
-    expect(say('dewPoint', { airC: 'warm', rh: '50' }, inSpanish)).toBe(
-      'Se escribió warm; se acepta un número de -30 a 120 °C.',
+    expect(say('dewPoint', { airC: '20', rh: '' })).toBe(
+      'This is missing. Use a number above 0, up to 100 %.',
+    )
+    expect(say('dewPoint', { airC: 'warm', rh: '50' }, es)).toBe(
+      '"warm" no sirve. Use un número de -30 a 120 °C.',
     )
   })
 
@@ -192,24 +193,21 @@ describe('a wrong field is explained in the painter’s units and language', () 
     ['cupPlan', { ...plan, coats: '2.5' }],
   ]
 
-  test.each(WRONG)('%s: its phrase is known, and said in Spanish too (%#)', (name, typed) => {
+  test.each(WRONG)('%s: what to use is said in both languages (%#)', (name, typed) => {
     const answer = answerTo(name, typed)
     if (answer.ok) throw new Error(`${name} took it`)
-    const accepted = /; accepted is (.*)\.$/.exec(answer.error.message)?.[1] ?? ''
-    expect(phraseOf(accepted), accepted).not.toBeNull()
-    const [english, spanish] = [say(name, typed), say(name, typed, inSpanish)]
-    expect(english).toMatch(/accepted is .+\.$/)
-    expect(spanish).toMatch(/se acepta .+\.$/)
-    expect(spanish).not.toContain(accepted)
+    const [english, spanish] = [say(name, typed), say(name, typed, es)]
+    expect(english).toMatch(/(won't work|is missing)\. Use .+\.$/)
+    expect(spanish).toMatch(/(no sirve|Falta este dato)\. Use .+\.$/)
+    expect(spanish).not.toContain(/Use (.*)\.$/.exec(english)?.[1] ?? '')
   })
 
   test('a pressure that must stay below another is given in bar, and in psi', () => {
     const typed = { ...air, cutOutKpa: '8', needKpa: '9' }
-    expect(say('air', typed)).toBe('9 was typed; accepted is a pressure below the cut-out, 8 bar.')
-    const psi = unitFor({ pressure: 'psi' })
-    expect(say('air', { ...air, cutOutKpa: '116', needKpa: '130' }, inEnglish, psi)).toContain(
-      '116 psi',
-    )
+    expect(say('air', typed)).toBe('"9" won\'t work. Use a pressure below the cut-out, 8 bar.')
+    expect(
+      say('air', { ...air, cutOutKpa: '116', needKpa: '130' }, en, { pressure: 'psi' }),
+    ).toContain('116 psi')
   })
 })
 
@@ -226,7 +224,7 @@ describe('answers', () => {
   test('numbers have their unit, lists become tables, what never comes is said so', () => {
     const typed = { ratio: '2:1', totalMl: '300' }
     const poured = answerTo('pour', typed)
-    if (!poured.ok) throw new Error(poured.error.message)
+    if (!poured.ok) throw new Error(JSON.stringify(poured.error))
     const shown = shownOf(poured.value, say)
     expect(shown.rows).toContainEqual({ key: 'totalMl', cell: { text: '300', unit: 'mL' } })
     expect(shown.tables[0]?.rows[0]?.[0]).toEqual({ text: '200', unit: 'mL' })
@@ -237,7 +235,7 @@ describe('answers', () => {
       cutOutKpa: '8',
       needKpa: '6',
     })
-    if (!air.ok) throw new Error(air.error.message)
+    if (!air.ok) throw new Error(JSON.stringify(air.error))
     const keepsUp = shownOf(air.value, say).rows
     expect(keepsUp).toContainEqual({
       key: 'drawdownMin',
@@ -259,7 +257,7 @@ describe('answers', () => {
     }
     for (const [name, typed] of Object.entries(samples)) {
       const answer = answerTo(name as keyof typeof calculators, typed)
-      if (!answer.ok) throw new Error(`${name}: ${answer.error.message}`)
+      if (!answer.ok) throw new Error(`${name}: ${JSON.stringify(answer.error)}`)
       for (const key of Object.keys(answer.value as object))
         for (const words of [inEnglish, inSpanish]) expect(words.fields[key], key).toBeTruthy()
     }

@@ -29,7 +29,7 @@ test('a heavy mix keeps the tenths that the scale shows', () => {
   const poured = pour.answer(
     inputFrom({ ...densities, ratio: '2:1', totalMl: '3001', stepG: '0.1' }),
   )
-  if (!poured.ok) throw new Error(poured.error.message)
+  if (!poured.ok) throw new Error(JSON.stringify(poured.error))
   const say = {
     unitFor: si,
     numberText: (value: number) => numberText(value, 'en-GB'),

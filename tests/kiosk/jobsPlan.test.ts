@@ -97,7 +97,7 @@ describe('panels that are being chosen', () => {
     const shop = vanShop()
     const panel = { ...chosen('hood'), area: 'two' }
     expect(() => shop.do('AddPanel', addPanelData(JOB, panel, currentSheets(shop.state)))).toThrow(
-      'data.areaM2 was "two"; accepted is a number above 0',
+      'data.areaM2: "two" won\'t work. Use a number above 0',
     )
     expect(typedNumber('1,25')).toBe(1.25)
     expect(typedNumber('1,250.5')).toBe('1,250.5')

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
-import { encodePanelCode, type ProblemCode, readCode } from '../../labels/code.ts'
+import { encodePanelCode, readCode } from '../../labels/code.ts'
+import type { LabelProblemCode } from '../../machines/contract/labelProblem.ts'
 import { CLEAR_CODE, OURS, problemOf, read, resealed } from '../support/labelCodes.ts'
 import { days, MIXED_AT_MS, minutes } from '../support/labelSamples.ts'
 
@@ -9,7 +10,7 @@ import { days, MIXED_AT_MS, minutes } from '../support/labelSamples.ts'
 
 const SLIP = CLEAR_CODE.replaceAll('-', 'ß').toLowerCase()
 const THEIRS = readCode(encodePanelCode({ shopTag: 'ZZZ', panel: 'R4TPDXYZ' }), OURS)
-const ALL: Record<ProblemCode, ReturnType<typeof read>> = {
+const ALL: Record<LabelProblemCode, ReturnType<typeof read>> = {
   empty: read(' '),
   notOurs: read('https://example.org/x'),
   notInAlphabet: read('K0'),
@@ -25,9 +26,9 @@ const ALL: Record<ProblemCode, ReturnType<typeof read>> = {
 test.each(Object.entries(ALL))('%s', (code, result) => {
   const problem = problemOf(result)
   expect(problem.code).toBe(code)
-  const english = en.labels.problem(problem)
-  const spanish = es.labels.problem(problem)
-  expect(english).toBe(problem.message)
+  const english = en.said.labels[problem.code](...problem.names)
+  const spanish = es.said.labels[problem.code](...problem.names)
+  expect(english).toMatch(/^\S.+\.$/)
   expect(spanish).toMatch(/^\S.+\.$/)
   expect(spanish).not.toMatch(/undefined|\b(label|scan|again|the)\b/i)
   for (const name of problem.names) {

@@ -75,7 +75,7 @@ const SANDED = { ...noBand, recoatWithin: 'mustSand' }
 
 const throughForm = (sheet: unknown, env: Env) => {
   const kept = check(sheetSchema, sheet)
-  if (!kept.ok) throw new Error(kept.error.message)
+  if (!kept.ok) throw new Error(JSON.stringify(kept.error))
   const form = written(FORM, kept.value, env)
   return { kept: kept.value, back: check(sheetSchema, read(FORM, form, env, kept.value)) }
 }
@@ -143,7 +143,7 @@ describe('a sheet in a form', () => {
     const back = check(sheetSchema, read(FORM, form, SI, CLEAR))
     expect(back).toMatchObject({
       ok: false,
-      error: { field: 'components.0.parts', message: expect.stringContaining('"two"') },
+      error: { field: 'components.0.parts', params: { given: '"two"' } },
     })
     const empty = check(sheetSchema, read(FORM, blank(FORM), SI))
     expect(empty.ok).toBe(false)

@@ -11,7 +11,7 @@ import {
 import { clockText } from '../../labels/time.ts'
 import { ID_ALPHABET } from '../../machines/accept.ts'
 import { STAGES } from '../../machines/sheet/schema.ts'
-import { CLEAR_CODE, OURS, problemOf, read, resealed } from '../support/labelCodes.ts'
+import { CLEAR_CODE, OURS, problemOf, read, resealed, textOf } from '../support/labelCodes.ts'
 import {
   anyCode,
   BASE,
@@ -160,7 +160,7 @@ describe('what comes in', () => {
     (sign) => {
       const problem = problemOf(read(`K7${sign}`))
       expect(problem.code).toBe('notInAlphabet')
-      expect(problem.message).toContain(`No id has a ${sign} in it`)
+      expect(textOf(problem)).toContain(`No id has a ${sign} in it`)
     },
   )
 

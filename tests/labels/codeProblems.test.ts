@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { type CupCode, encodeCupCode, encodePanelCode, readCode } from '../../labels/code.ts'
-import { CLEAR_CODE, OURS, problemOf, read, resealed } from '../support/labelCodes.ts'
+import { CLEAR_CODE, OURS, problemOf, read, resealed, textOf } from '../support/labelCodes.ts'
 import { CLEAR, days, MIXED_AT_MS, minutes } from '../support/labelSamples.ts'
 
 describe('problems', () => {
@@ -60,9 +60,9 @@ describe('problems', () => {
     const later = problemOf(read(CLEAR_CODE.replace('C1-', 'C2-')))
     expect(later.code).toBe('unknownSchema')
     expect(later.fields).toContain('K7F3QABC')
-    expect(later.message).toContain('version (C2)')
-    expect(later.message).toContain('K7F3QABC')
-    expect(later.message).toContain('Update')
+    expect(textOf(later)).toContain('version (C2)')
+    expect(textOf(later)).toContain('K7F3QABC')
+    expect(textOf(later)).toContain('Update')
     expect(later).not.toHaveProperty('says')
     expect(problemOf(read('P12-K7F-ABC')).code).toBe('unknownSchema')
   })
@@ -71,20 +71,20 @@ describe('problems', () => {
     expect(read(CLEAR_CODE, MIXED_AT_MS - minutes(5)).kind).toBe('cup')
     const ahead = problemOf(read(CLEAR_CODE, MIXED_AT_MS - minutes(6)))
     expect(ahead.code).toBe('mixedInFuture')
-    expect(ahead.message).toContain('6 min from now')
+    expect(textOf(ahead)).toContain('6 min from now')
   })
 
   test('mixed more than 30 days ago is not trusted', () => {
     expect(read(CLEAR_CODE, MIXED_AT_MS + days(30)).kind).toBe('cup')
     const old = problemOf(read(CLEAR_CODE, MIXED_AT_MS + days(31)))
     expect(old.code).toBe('tooOld')
-    expect(old.message).toContain('31 days ago')
+    expect(textOf(old)).toContain('31 days ago')
   })
 
   test("another shop's label is refused as such, with what it says", () => {
     const theirs = problemOf(readCode(CLEAR_CODE, { ...OURS, shopTag: 'ZZZ' }))
     expect(theirs.code).toBe('otherShop')
-    expect(theirs.message).toContain('K7F')
+    expect(textOf(theirs)).toContain('K7F')
     expect(theirs.says).toMatchObject({ kind: 'cup', cup: 'K7F3QABC', minutesLeft: 35 })
     const panel = encodePanelCode({ shopTag: 'K7F', panel: 'R4TPDXYZ' })
     expect(problemOf(readCode(panel, { ...OURS, shopTag: 'ZZZ' })).says).toMatchObject({
@@ -100,7 +100,7 @@ describe('problems', () => {
       for (const text of [CLEAR_CODE, encodePanelCode({ shopTag: 'K7F', panel: 'R4TPDXYZ' })]) {
         const slip = problemOf(read(text.replaceAll('-', sign).toLowerCase()))
         expect(slip.code).toBe('keyboardLayout')
-        expect(slip.message).toContain(`types ${sign} where`)
+        expect(textOf(slip)).toContain(`types ${sign} where`)
       }
     },
   )

@@ -112,7 +112,7 @@ describe('the figures of a shop’s bells', () => {
         body: {
           error: {
             field: 'days',
-            message: `days was "${days}"; accepted is a whole number from 1 to 366.`,
+            message: `days: "${days}" won't work. Use a whole number from 1 to 366.`,
           },
         },
       })

@@ -39,8 +39,8 @@ describe('flashbell', () => {
     [['calc'], 'calc wants the name of a calculation.'],
     [['calc', 'film', 'more'], 'more is one word too many.'],
     [['rehearse'], 'rehearse wants the name of a file.'],
-    [['serve', '--port', '65536'], 'accepted is a whole number from 0 to 65535'],
-    [['serve', '--port', 'x'], 'accepted is a whole number from 0 to 65535'],
+    [['serve', '--port', '65536'], 'Use a whole number from 0 to 65535'],
+    [['serve', '--port', 'x'], 'Use a whole number from 0 to 65535'],
   ])(
     '%j is a wrong use: a sentence and the usage on standard error, exit 2',
     async (args, said) => {
@@ -63,16 +63,40 @@ describe('flashbell calc', () => {
   })
 
   test.each([
-    ['pour', '{"ratio":"4:x","by":"volume","totalMl":100}', 'ratio'],
-    ['pour', 'four to one', 'body'],
-    ['pour', '', 'body'],
-    ['pours', '{}', 'name'],
-  ])('%s refuses %s with an error on standard error, exit 2', async (name, stdin, field) => {
+    ['pour', '{"ratio":"4:x","by":"volume","totalMl":100}', 'ratio', 'ratio'],
+    ['pour', 'four to one', 'body', 'json'],
+    ['pour', '', 'body', 'json'],
+    ['pours', '{}', 'name', 'oneOf'],
+  ])('%s refuses %s with an error on standard error, exit 2', async (name, stdin, field, rule) => {
     const { code, out, err } = await ran(['calc', name], { stdin })
     expect({ code, out }).toEqual({ code: 2, out: '' })
     expect(JSON.parse(err)).toEqual({
-      error: { field, message: expect.stringContaining('accepted is') },
+      error: {
+        code: rule,
+        field,
+        params: expect.any(Object),
+        message: expect.stringContaining(' Use '),
+      },
     })
+  })
+
+  test('names every wrong field at once, the first of them by itself', async () => {
+    const stdin = '{"ratio":"2:1","by":"sight","totalMl":0}'
+    const { code, out, err } = await ran(['calc', 'pour'], { stdin })
+    expect({ code, out }).toEqual({ code: 2, out: '' })
+    const by = {
+      code: 'oneOf',
+      field: 'by',
+      params: { words: ['volume', 'mass'], given: '"sight"' },
+      message: 'by: "sight" won\'t work. Use one of volume, mass.',
+    }
+    const totalMl = {
+      code: 'number',
+      field: 'totalMl',
+      params: { min: 0.1, max: 100_000, unit: 'mL', given: '0' },
+      message: "totalMl: 0 won't work. Use a number from 0.1 to 100000 mL.",
+    }
+    expect(JSON.parse(err)).toEqual({ error: by, errors: [by, totalMl] })
   })
 })
 
@@ -120,7 +144,7 @@ describe('flashbell rehearse', () => {
     expect(await rehearse(content)).toEqual({
       code: 2,
       out: '',
-      err: expect.stringMatching(/^The file .* holds no JSON list\. Accepted is .*\.\n$/),
+      err: expect.stringMatching(/^The file .* holds no JSON list\. Use .*\.\n$/),
     })
   })
 

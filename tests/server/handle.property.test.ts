@@ -108,8 +108,8 @@ async function foldedAlone(writer: Writer): Promise<State> {
 
 /** A refusal's sentence and its parts, without what they name. */
 const wordless = ({ problems = [] }: { code: string; problems?: Refusal['problems'] }) => ({
-  message: '',
-  problems: problems.map(({ code, panel, value }) => ({ code, panel, value })),
+  params: {},
+  problems: problems.map(({ code, panel, params: { value } }) => ({ code, panel, value })),
 })
 
 /**
@@ -122,7 +122,7 @@ const saidBy = ({ status, body }: Answer) => ({
     ? { entries: body.entries.map((e) => ({ ...e, hash: '', override: e.override?.codes })) }
     : {}),
   ...('refusal' in body ? { refusal: { ...body.refusal, ...wordless(body.refusal) } } : {}),
-  ...('error' in body ? { error: { ...body.error, message: '' } } : {}),
+  ...('error' in body ? { error: { ...body.error } } : {}),
 })
 
 /**

@@ -42,15 +42,17 @@ describe('POST /api/commands', () => {
   test('answers 409 with a refusal that says why, by what figures, and whether it can be overridden', async () => {
     const shop = await openTestShop()
     await shop.post(COMMANDS, openJob('a'))
+    const params = { what: 'job', limit: null, value: JOB }
     expect(await shop.post(COMMANDS, openJob('b'))).toEqual({
       status: 409,
       body: {
         refusal: {
           code: 'idTaken',
-          message: `Job ${JOB} exists already. Accepted is an id not used before.`,
+          params,
+          message: `There is already a job ${JOB}. Use a new id.`,
           also: [],
           overridable: false,
-          problems: [{ code: 'idTaken', limit: 'a new id', value: JOB, about: 'Job' }],
+          problems: [{ code: 'idTaken', params }],
         },
       },
     })
@@ -85,16 +87,23 @@ describe('POST /api/commands', () => {
 
   const deep = (depth: number) => '['.repeat(depth) + ']'.repeat(depth)
   test.each([
-    ['empty', '', 'empty'],
-    ['no JSON', 'two coats of clear', 'two coats of clear'],
-    ['half of it', '{"id":"a","type":"OpenJob"', 'OpenJob'],
-    ['a number that JSON has not', '{"id":NaN}', 'NaN'],
-    ['deep beyond sense', deep(200_000), 'too deep'],
-  ])('answers 400 to a body that is %s', async (_what, body, said) => {
+    ['empty', '', 'json', 'the body is missing. Use JSON.'],
+    ['no JSON', 'two coats of clear', 'json', 'two coats of clear'],
+    ['half of it', '{"id":"a","type":"OpenJob"', 'json', 'OpenJob'],
+    ['a number that JSON has not', '{"id":NaN}', 'json', 'NaN'],
+    [
+      'deep beyond sense',
+      deep(200_000),
+      'depth',
+      "[... won't work. Use lists and objects at most 64",
+    ],
+  ])('answers 400 to a body that is %s', async (_what, body, code, said) => {
     const shop = await openTestShop()
+    const params = expect.any(Object)
+    const error = { code, field: 'body', params, message: expect.stringContaining(said) }
     expect(await shop.post(COMMANDS, body)).toEqual({
       status: 400,
-      body: { error: { field: 'body', message: expect.stringContaining(said) } },
+      body: { error, errors: [error] },
     })
     expect(await headOf(shop)).toBe(1)
   })
@@ -106,7 +115,7 @@ describe('POST /api/commands', () => {
     body[body.lastIndexOf('?'.charCodeAt(0))] = 0xe9
     const response = await shop.app.request(COMMANDS, { method: 'POST', body })
     expect(response.status).toBe(400)
-    expect(await response.json()).toMatchObject({ error: { field: 'body' } })
+    expect(await response.json()).toMatchObject({ error: { code: 'utf8', field: 'body' } })
     expect(await headOf(shop)).toBe(1)
   })
 
@@ -118,9 +127,13 @@ describe('POST /api/commands', () => {
     for (const init of [{ body: large, headers: said }, { body: stream() }]) {
       const response = await shop.app.request(COMMANDS, { method: 'POST', ...init })
       expect(response.status).toBe(413)
-      expect(await response.json()).toEqual({
-        error: { field: 'body', message: expect.stringContaining('1 MiB') },
-      })
+      const error = {
+        code: 'bodySize',
+        field: 'body',
+        params: { bytes: 1024 * 1024 },
+        message: 'the body is too large. Use at most 1 MiB (1048576 bytes).',
+      }
+      expect(await response.json()).toEqual({ error, errors: [error] })
     }
     const fits = JSON.stringify({ ...openJob('a'), reason: 'x'.repeat(1024 * 1024 - 200) })
     expect((await shop.post(COMMANDS, fits)).status).toBe(400)
@@ -133,7 +146,15 @@ describe('POST /api/commands', () => {
     failNextAppend()
     expect(await shop.post(COMMANDS, openJob('a'))).toEqual({
       status: 503,
-      body: { error: { code: 'notStored', message: expect.stringContaining('The disk is full.') } },
+      body: {
+        error: {
+          code: 'notStored',
+          params: { reason: expect.stringContaining('The disk is full.') },
+          message: expect.stringMatching(
+            /^Nothing was recorded; send it again\. .*The disk is full\./,
+          ),
+        },
+      },
     })
     failNextAppend()
     expect(await shop.post(COMMANDS, [openJob('a')])).toMatchObject({

@@ -55,7 +55,7 @@ describe('reading', () => {
     const { get } = await openTestShop()
     expect(await get(`/api/entries?${field}=${given}`)).toMatchObject({
       status: 400,
-      body: { error: { field, message: expect.stringContaining('accepted is a whole number') } },
+      body: { error: { field, message: expect.stringContaining('Use a whole number') } },
     })
   })
 
@@ -96,14 +96,15 @@ describe('POST /api/calc/:name', () => {
 
   test('answers 400 with the field, what was given and what is accepted', async () => {
     const { post } = await openTestShop()
+    const error = {
+      code: 'ratio',
+      field: 'ratio',
+      params: { given: '"4:x"' },
+      message: expect.stringMatching(/^ratio: "4:x" won't work. Use 2:1/),
+    }
     expect(await post('/api/calc/pour', { ratio: '4:x', by: 'volume', totalMl: 1 })).toEqual({
       status: 400,
-      body: {
-        error: {
-          field: 'ratio',
-          message: expect.stringMatching(/^ratio was "4:x"; accepted is a ratio such as 2:1/),
-        },
-      },
+      body: { error, errors: [error] },
     })
     expect(await post('/api/calc/pour', '{')).toMatchObject({
       status: 400,
@@ -149,7 +150,8 @@ describe('what is not there', () => {
     expect(await response.json()).toEqual({
       error: {
         code: 'wrongMethod',
-        message: `${method} is not answered here; accepted is ${allow}.`,
+        params: { method, allow },
+        message: `${method} won't work here. Use ${allow}.`,
       },
     })
   })
@@ -193,7 +195,13 @@ describe('every answer', () => {
     })
     expect(await get('/api/broken')).toEqual({
       status: 500,
-      body: { error: { code: 'fault', message: 'The server met a fault of its own. Report it.' } },
+      body: {
+        error: {
+          code: 'fault',
+          params: { isNothingRecorded: false },
+          message: 'The server met a fault of its own. Report it.',
+        },
+      },
     })
     expect(reports).toEqual([secret])
   })

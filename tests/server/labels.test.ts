@@ -108,8 +108,8 @@ describe('what a label says', () => {
   })
 
   test.each([
-    ['ZZZZ2222', 404, 'No cup ZZZZ2222'],
-    ['https:%2F%2Fexample.org', 400, 'not a label of ours'],
+    ['ZZZZ2222', 404, 'There is no cup ZZZZ2222'],
+    ['https:%2F%2Fexample.org', 400, 'not one of our labels'],
     ['K7QDM2XO', 400, 'has a O in it'],
   ])('%s is answered with a sentence, and nothing is recorded', async (text, status, says) => {
     const { get, shops } = await mixedShop()

@@ -72,15 +72,15 @@ describe('a picture', () => {
   test('is what its bytes say, whatever was promised of them', async () => {
     const before = await kept()
     for (const [bytes, says] of [
-      ['', 'empty'],
-      ['<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>', 'no picture'],
-      ['RIFF....WAVE', 'no picture'],
-      ['\x89PNG', 'no picture'],
+      ['', 'the body is missing. '],
+      ['<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>', 'bytes" won\'t work. '],
+      ['RIFF....WAVE', 'bytes" won\'t work. '],
+      ['\x89PNG', 'bytes" won\'t work. '],
     ] as const) {
       const { status, body } = await said(await post(bytes))
       expect(status).toBe(400)
       expect(body.error?.message).toContain(says)
-      expect(body.error?.message).toContain('accepted is a JPEG, PNG or WebP')
+      expect(body.error?.message).toContain('Use a JPEG, PNG or WebP')
     }
     expect(await kept()).toEqual(before)
   })

@@ -85,7 +85,7 @@ describe('a server in a process of its own', () => {
       ],
       [command('b3', 'ReadClimate', { zone: 'booth', airC: 400, rh: 0.5 }), 400, 'data.airC'],
       [command('b4', 'ReadClimate', { zone: 'booth', airC: 20, rh: 55 }), 400, '(0.55 is 55 %)'],
-      ['two coats of clear, please', 400, 'accepted is JSON'],
+      ['two coats of clear, please', 400, 'Use JSON'],
       [command('b5', 'PaintItBlue', {}), 400, 'one of SaveSheet'],
       [command('b6', 'DoPrepStep', { panel: 'PPPP9999', step: 0 }), 409, `one of ${DOOR}`],
       [command('b7', 'AddPanel', { ...panel, job: 'NABADY22' }), 409, `one of ${JOB}`],
@@ -93,10 +93,10 @@ describe('a server in a process of its own', () => {
       [command('b9', 'OpenJob', { job: 'JJJJ9999', title: 'V\u0000n' }), 400, 'without NUL'],
       [command('b10', 'OpenJob', { job: 'JJJJ9999', title: '' }), 400, 'text of 1 to 120'],
       [command('b11', 'OpenJob', { job: 'O0O0I1L1', title: 'Van' }), 400, 'eight characters'],
-      [command('b12', 'OpenJob', { job: 'JJJJ9999' }), 400, 'data.title was nothing'],
+      [command('b12', 'OpenJob', { job: 'JJJJ9999' }), 400, 'data.title is missing'],
       [{ ...command('b13', 'PauseJob', { job: JOB }), at: 12 }, 400, 'UTC milliseconds'],
       [{ ...command('no id!', 'PauseJob', { job: JOB }) }, 400, 'id was "no id!"'],
-      [{}, 400, 'id was nothing'],
+      [{}, 400, 'id is missing'],
       ['null', 400, 'an object with id'],
     ]
     for (const [body, status, said] of tries) {

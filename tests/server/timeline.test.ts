@@ -217,7 +217,7 @@ describe('the timeline of a job', () => {
     const shop = await openTestShop({ more: [timelineRoutes] })
     expect(await shop.get('/api/jobs/ZZZZZZZZ/timeline')).toMatchObject({
       status: 404,
-      body: { error: { message: 'No job ZZZZZZZZ is known here.' } },
+      body: { error: { message: 'There is no job ZZZZZZZZ here.' } },
     })
     for (const id of ['van', 'VANJAB2O', '%27%20OR%201', 'VANJAB222']) {
       const { status, body } = await shop.get(`/api/jobs/${id}/timeline`)

@@ -1,3 +1,4 @@
+import type { Said } from '../../machines/contract.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import type { Draft } from '../../machines/envelope.ts'
@@ -136,7 +137,7 @@ export const queued = (
   return shop.do(type, data, { at, enteredAt: at, ...more })
 }
 
-export function refusalOf(answer: Answer): Refusal {
+export function refusalOf(answer: Answer): Said<Refusal> {
   if (!('refusal' in answer)) throw new Error(`not refused: ${JSON.stringify(answer)}`)
   return answer.refusal
 }

@@ -5,6 +5,7 @@ import {
   type ReadResult,
   readCode,
 } from '../../labels/code.ts'
+import { en } from '../../machines/words/en.ts'
 import { CLEAR, MIXED_AT_MS, minutes } from './labelSamples.ts'
 
 /** The shop that the samples belong to, ten minutes after they were mixed. */
@@ -18,6 +19,9 @@ export function problemOf(result: ReadResult): ReadProblem {
   if (result.kind !== 'problem') throw new Error(`no problem, but ${JSON.stringify(result)}`)
   return result
 }
+
+/** What an English screen says of it. */
+export const textOf = ({ code, names }: ReadProblem): string => en.labels[code](...names)
 
 /** A text of ours with other fields, sealed again. */
 export function resealed(text: string, change: (fields: string[]) => string[]): string {

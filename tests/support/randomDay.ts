@@ -11,7 +11,7 @@ import { makers, nextWish } from './randomPainter.ts'
 import { airOf } from './randomSetup.ts'
 import { COLOURS, ROUTES, SHEETS } from './randomSheets.ts'
 import { idOf } from './randomView.ts'
-import { type Answer, MINUTE, Shop, START_MS } from './shop.ts'
+import { type Answer, answerTo, MINUTE, Shop, START_MS } from './shop.ts'
 
 const HOUR = 60 * MINUTE
 /** Commands that open the shop: settings, a job, and all of the lists below. */
@@ -69,7 +69,7 @@ export class RandomDay {
   /** Decides a command that arrives now. */
   arrive(command: AnyCommand): void {
     const before = this.state
-    const answer = decide(before, command, this.now)
+    const answer = answerTo(decide(before, command, this.now), this.now)
     if ('drafts' in answer) for (const draft of answer.drafts) this.shop.keep(draft)
     this.sent.push({ before, command, now: this.now, answer, after: this.state })
   }

@@ -1,14 +1,24 @@
-import { type AnyCommand, parseCommand } from '../../machines/contract.ts'
+import {
+  type AnyCommand,
+  parseCommand,
+  type Said,
+  type WrongField,
+} from '../../machines/contract.ts'
 import { type Decided, decide } from '../../machines/decide.ts'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
+import type { Refusal } from '../../machines/refusals.ts'
 import { emptyState, type State } from '../../machines/state.ts'
+import { saidRefusal, saidWrong } from './said.ts'
 
 export const START_MS = Date.UTC(2026, 0, 5, 8)
 export const MINUTE = 60_000
 export const minute = (min: number): number => START_MS + Math.round(min * MINUTE)
 
-export type Answer = Decided | { error: { field: string; message: string } }
+export type Answer =
+  | Extract<Decided, { drafts: unknown }>
+  | { refusal: Said<Refusal> }
+  | { error: Said<WrongField>; errors: readonly WrongField[] }
 type Extra = {
   id?: string
   at?: number
@@ -17,6 +27,12 @@ type Extra = {
   seq?: number
   reason?: string
   by?: string
+}
+
+/** A decision as an English client gets it. */
+export function answerTo(decided: Decided, now: number): Answer {
+  if ('refusal' in decided) return { refusal: saidRefusal(decided.refusal, now) }
+  return 'errors' in decided ? { ...decided, error: saidWrong(decided.error) } : decided
 }
 
 /**
@@ -48,7 +64,7 @@ export class Shop {
   parse(type: string, data: unknown, extra: Extra = {}): AnyCommand {
     this.#count += 1
     const parsed = parseCommand({ id: `c${this.#count}`, type, data, ...extra })
-    if (!parsed.ok) throw new Error(parsed.error.message)
+    if (!parsed.ok) throw new Error(saidWrong(parsed.error).message)
     return parsed.value
   }
 
@@ -56,7 +72,7 @@ export class Shop {
   send(type: string, data: unknown, extra: Extra = {}): Answer {
     const decided = decide(this.state, this.parse(type, data, extra), this.now)
     if ('drafts' in decided) for (const draft of decided.drafts) this.keep(draft)
-    return decided
+    return answerTo(decided, this.now)
   }
 
   keep(draft: Draft): Entry {

@@ -10,6 +10,7 @@ import {
 import { airC, anyPoints, sanePoints } from '../../support/randomClimate.ts'
 import { minutesByFigures } from '../../support/randomIntervals.ts'
 import { runs } from '../../support/randomRuns.ts'
+import { saidWrong } from '../../support/said.ts'
 
 const kind = fc.constantFrom<IntervalKind>('notBefore', 'notAfter')
 const anyC = fc.double({ min: -30, max: 200, noNaN: true })
@@ -24,8 +25,8 @@ describe('points as a sheet gives them', () => {
       { atC: 20.001, minutes: 10 },
     ]
     const refused = check(pointsSchema, hairApart, 'potLife')
-    expect(refused.ok ? '' : refused.error.message).toContain(
-      'accepted is one or more points, at least 0.5 °C apart, all zero minutes or all above zero.',
+    expect(refused.ok ? '' : saidWrong(refused.error).message).toContain(
+      'Use one or more points, at least 0.5 °C apart, all zero minutes or all above zero.',
     )
     expect(accepts([...hairApart.slice(0, 1), { atC: 20.5, minutes: 55 }])).toBe(true)
     expect(accepts([...hairApart.slice(0, 1), { atC: 20.4999, minutes: 55 }])).toBe(false)

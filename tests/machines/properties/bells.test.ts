@@ -67,7 +67,7 @@ describe('a kiosk that rings whatever falls due', { timeout: patience }, () => {
 /** All refusal codes for a command that arrives at an instant. */
 function against(state: State, type: string, data: object, at: number): string[] {
   const parsed = parseCommand({ id: 'asked', type, data })
-  if (!parsed.ok) throw new Error(parsed.error.message)
+  if (!parsed.ok) throw new Error(JSON.stringify(parsed.error))
   const decided = decide(state, parsed.value, at)
   if ('refusal' in decided) return [decided.refusal.code, ...decided.refusal.also]
   return 'drafts' in decided ? [] : ['error']

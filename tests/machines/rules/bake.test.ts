@@ -80,7 +80,7 @@ describe('going to heat', () => {
   test('makes no sense where the sheet gives no bake', () => {
     const refusal = refusalOf(heat(cleared({ cure: { air: CLEAR.cure.air } }).at(60)))
     expect(refusal.code).toBe('noSuchCure')
-    expect(refusal.message).toBe('The sheet of Rear door gives no cure by bake. It gives air.')
+    expect(refusal.message).toBe('Rear door: The sheet gives no bake cure. It gives: air.')
   })
 })
 

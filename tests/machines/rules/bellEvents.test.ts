@@ -46,10 +46,10 @@ describe('a bell that nobody acknowledges', () => {
   test('does not before it has rung, and stops at once when it is acknowledged', () => {
     const shop = coat(vanWith(CLEAR_ONLY, [CLEAR]), CLEAR_CUP, 1, 5).at(60)
     const escalate = () => refusalOf(shop.send('EscalateBell', { key: POT, to: 'lead' })).message
-    expect(escalate()).toBe(`No bell ${POT} is due. It has not rung.`)
+    expect(escalate()).toBe(`Bell ${POT} is not due. It has not rung.`)
     shop.do('RingBell', { key: POT })
     shop.at(61).do('AcknowledgeBell', { key: POT })
-    expect(escalate()).toBe(`No bell ${POT} is due. It is acknowledged.`)
+    expect(escalate()).toBe(`Bell ${POT} is not due. It was acknowledged.`)
   })
 
   test('is kept where a kiosk without a server tells late what was so before the answer', () => {

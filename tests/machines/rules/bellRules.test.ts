@@ -4,6 +4,7 @@ import { parseCommand } from '../../../machines/contract.ts'
 import { mostRiseDb } from '../../../machines/devices/level.ts'
 import { openHours } from '../../../machines/shop/hours.ts'
 import { settingsOf } from '../../../machines/shop/settings.ts'
+import { saidWrong } from '../../support/said.ts'
 import { Shop } from '../../support/shop.ts'
 
 describe('how bells rise', () => {
@@ -29,24 +30,24 @@ describe('how bells rise', () => {
 
   const message = (bells: object): string => {
     const parsed = parseCommand({ id: 'c1', type: 'ChangeSettings', data: { bells } })
-    return parsed.ok ? 'taken' : parsed.error.message
+    return parsed.ok ? 'taken' : saidWrong(parsed.error).message
   }
   test.each([
     [{ riseDb: 5 }, 'taken'],
-    [{ riseDb: 5.1 }, 'data.bells.riseDb was 5.1; accepted is a number from 0 to 5 dB.'],
-    [{ riseDb: -1 }, 'data.bells.riseDb was -1; accepted is a number from 0 to 5 dB.'],
+    [{ riseDb: 5.1 }, "data.bells.riseDb: 5.1 won't work. Use a number from 0 to 5 dB."],
+    [{ riseDb: -1 }, "data.bells.riseDb: -1 won't work. Use a number from 0 to 5 dB."],
     [{ escalateAfterS: { first: 20, second: 30 } }, 'taken'],
     [
       { escalateAfterS: { first: 19, second: 60 } },
-      'data.bells.escalateAfterS.first was 19; accepted is a whole number from 20 to 1800 s.',
+      "data.bells.escalateAfterS.first: 19 won't work. Use a whole number from 20 to 1800 s.",
     ],
     [
       { escalateAfterS: { first: 60, second: 60 } },
-      'data.bells.escalateAfterS.second was 60; accepted is more seconds than the first.',
+      "data.bells.escalateAfterS.second: 60 won't work. Use more seconds than the first.",
     ],
     [
       { escalateAfterS: { first: 60, second: 3_601 } },
-      'data.bells.escalateAfterS.second was 3601; accepted is a whole number from 30 to 3600 s.',
+      "data.bells.escalateAfterS.second: 3601 won't work. Use a whole number from 30 to 3600 s.",
     ],
   ])('%j: %s', (bells, said) => {
     expect(message(bells)).toBe(said)

@@ -154,7 +154,7 @@ describe('ringing', () => {
 
   test('not of what nobody waits for', () => {
     expect(refusalOf(cleared().send('RingBell', { key: 'potOver:ZZZZ2222' })).message).toBe(
-      'No bell potOver:ZZZZ2222 is due. Nothing waits for it any more.',
+      'Bell potOver:ZZZZ2222 is not due. Its wait is over or was called off.',
     )
   })
 

@@ -148,7 +148,7 @@ describe('a waterborne base', () => {
     const shop = air(wet(), 3, 20, 0.95)
     expect(flash(shop)).toBeUndefined()
     const refusal = refusalOf(startCoat(BASE_CUP)(shop.at(300)))
-    expect(refusal.message).toBe('Rear door does not flash in this air: it is too humid.')
+    expect(refusal.message).toBe('Rear door: It does not flash in this air: too humid.')
     expect([refusal.code, refusal.clearsAt]).toEqual(['flashNotOver', undefined])
     expect(flash(air(wet(), 3, 20, 0.949))).toBeGreaterThan(80)
   })

@@ -35,7 +35,7 @@ describe("the sheet's limits of air", () => {
 
   test('the refusal says what is and what may be', () => {
     expect(refusalOf(start(air(van(), 1, 40, 0.9))).message).toBe(
-      'The air of Rear door is 40 °C, 90 % RH; the sheet allows from 15 °C to 35 °C, at most 85 % RH.',
+      'Rear door: The air is 40 °C 90 % RH; the sheet allows from 15 °C up to 35 °C up to 85 % RH.',
     )
   })
 
@@ -106,7 +106,7 @@ describe('dew point', () => {
   test('the refusal says how far above, and how far is wanted', () => {
     const shop = air(van(), 1, 20, 0.5, { surfaceC: 11 })
     expect(refusalOf(start(shop)).message).toBe(
-      'The surface of Rear door is 1.74 °C above the dew point; 3 °C is the least.',
+      'Rear door: The surface is 1.74 °C above the dew point; it needs at least 3 °C.',
     )
   })
 
@@ -116,7 +116,7 @@ describe('dew point', () => {
     shop.do('ChangeSettings', { limits: { dewMarginC: 4 } })
     expect(said(start(shop))).toBe('dewPoint')
     expect(() => shop.parse('ChangeSettings', { limits: { dewMarginC: 2 } })).toThrow(
-      'data.limits.dewMarginC was 2; accepted is a number from 3 to 10 °C.',
+      "data.limits.dewMarginC: 2 won't work. Use a number from 3 to 10 °C.",
     )
   })
 

@@ -16,7 +16,7 @@ const answerTo = (more: object, own: object = CLEAR): { field: string; message: 
     return { field: '', message: '' }
   } catch (error) {
     const message = (error as Error).message
-    return { field: message.split(' was ')[0] ?? '', message }
+    return { field: message.split(': ')[0] ?? '', message }
   }
 }
 
@@ -41,12 +41,12 @@ describe('a sheet that contradicts itself is not taken', () => {
     ],
   ])('%s', (_, more, field) => {
     expect(answerTo(more).field).toBe(`data.sheet.${field}`)
-    expect(answerTo(more).message).toContain('accepted is ')
+    expect(answerTo(more).message).toContain('Use ')
   })
 
   test('the sentence names the field, what was given and what is accepted', () => {
     expect(answerTo({ limits: { minC: 35, maxC: 15 } }).message).toBe(
-      'data.sheet.limits.maxC was 15; accepted is a temperature from minC on (35 °C).',
+      "data.sheet.limits.maxC: 15 won't work. Use a temperature no lower than minC, 35 °C.",
     )
   })
 

@@ -60,9 +60,7 @@ describe('pot life', () => {
         activator: 'rapid',
       }),
     )
-    expect(refusal.message).toBe(
-      'data.activator is not known here: rapid. Accepted is one of standard, slow.',
-    )
+    expect(refusal.message).toBe('There is no activator rapid here. Use one of standard, slow.')
   })
 
   test('runs faster in the heat: 20 min at 20 °C, then 30 °C, and 60 min end at 40', () => {
@@ -185,7 +183,7 @@ describe('induction', () => {
     expect(around(standing(), 20, startCoat(CLEAR_CUP))).toEqual(['inductionNotOver', 'done'])
     expect(dueMin(standing(), 'inductionOver')).toBe(20)
     expect(refusalOf(startCoat(CLEAR_CUP)(standing().at(19))).message).toBe(
-      'The mix must still stand. It clears in 1 min.',
+      'The mix is not ready to spray yet. 1 min to go.',
     )
   })
 

@@ -61,7 +61,7 @@ describe('an air cure', () => {
         .at(30)
         .send('StartCure', { panels: [DOOR], mode: 'air' }),
     )
-    expect(refusal.message).toBe('The sheet of Rear door gives no cure by air. It gives none.')
+    expect(refusal.message).toBe('Rear door: The sheet gives no air cure. It gives none.')
   })
 
   test("an activator's own cure replaces the sheet's", () => {
@@ -182,7 +182,7 @@ describe('passing a panel', () => {
   test('is refused for coats, cure and work by hand that are left, in that order', () => {
     const shop = vanWith([{ stage: 'prep' }, ...CLEAR_CURE, { stage: 'polish' }])
     expect(refusal(shop).codes).toEqual(['coatsMissing', 'cureNotOver', 'stepsLeft'])
-    expect(refusal(shop).message).toBe('Rear door still wants coats before that: clear.')
+    expect(refusal(shop).message).toBe('Rear door: Coats are missing: clear.')
   })
 
   test('is refused while a coat runs, and a second time', () => {

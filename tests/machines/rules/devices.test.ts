@@ -67,13 +67,13 @@ describe('a commissioned level', () => {
 
   test('above 100 dB(A) at any ear is not taken, passed or not', () => {
     expect(wrong({ signalDb: 100.1, siteSignedOff: true })).toContain(
-      'data.signalDb was 100.1; accepted is a number from 20 to 100 dB(A), the most at any ear',
+      "data.signalDb: 100.1 won't work. Use a number from 20 to 100 dB(A)",
     )
     expect(wrong({ signalDb: 100, siteSignedOff: true })).toBe('was taken')
   })
 
   test('above 90 dB(A) needs the site’s approval', () => {
-    const sentence = 'data.siteSignedOff was nothing; accepted is true above 90 dB(A)'
+    const sentence = 'data.siteSignedOff is missing. Use true above 90 dB(A)'
     expect(wrong({ signalDb: 90.1 })).toContain(sentence)
     expect(wrong({ signalDb: 95, siteSignedOff: false })).toContain('data.siteSignedOff was false')
     expect(wrong({ signalDb: 95, siteSignedOff: true })).toBe('was taken')

@@ -40,7 +40,7 @@ describe('flash between the coats of a step', () => {
   test('the refusal says when it clears, and how long that is', () => {
     const refusal = refusalOf(startCoat(CLEAR_CUP)(oneClear().at(14)))
     expect(minuteOf(refusal.clearsAt ?? 0)).toBe(15)
-    expect(refusal.message).toBe('Rear door has not flashed: 1 min to go.')
+    expect(refusal.message).toBe('Rear door: It has not flashed yet. 1 min to go.')
   })
 
   test('flash counts from the finish of the coat, however long it was sprayed', () => {

@@ -96,7 +96,7 @@ describe('reopening a job', () => {
   test('is refused for a job that is open, and for one that is not known', () => {
     const shop = cleared()
     expect(refusalOf(shop.send('ReopenJob', { job: JOB })).message).toBe(
-      'Job Delivery van, rear corner is open; accepted is a job that is closed.',
+      'Delivery van, rear corner: The job is open; it must be closed.',
     )
     expect(said(shop.send('ReopenJob', { job: 'KKKK2222' }))).toBe('unknownThing')
   })
@@ -178,7 +178,7 @@ describe('making things', () => {
     const shop = mix(vanWith(CLEAR_ONLY), 'FFFF2222', CLEAR.sheet)
     const refusal = refusalOf(shop.send(type, data))
     expect([refusal.code, refusal.overridable]).toEqual(['idTaken', false])
-    expect(refusal.message).toMatch(/exists already. Accepted is an id not used before.$/)
+    expect(refusal.message).toMatch(/^There is already a .*\. Use a new id\.$/)
   })
 
   test('a cup needs no color, and any will do where the job names none', () => {
@@ -212,8 +212,8 @@ describe('making things', () => {
     const [opened] = shop.do('OpenJob', { job: JOB, title: 'Van' })
     shop.do('OpenJob', { job: 'KKKK2222', title: 'Another van' })
     const note = () => refusalOf(shop.send('AddNote', { job: 'ZZZZ2222', text: 'Scratch' })).message
-    expect(note()).toMatch(/Accepted is one of JJJJ2222, KKKK2222\.$/)
+    expect(note()).toMatch(/Use one of JJJJ2222, KKKK2222\.$/)
     shop.do('VoidEntry', { entry: opened?.id, reason: 'MISTAP' })
-    expect(note()).toMatch(/Accepted is one of KKKK2222\.$/)
+    expect(note()).toMatch(/Use one of KKKK2222\.$/)
   })
 })

@@ -191,7 +191,7 @@ describe('where a late coat goes', () => {
     const shop = vanWith(CLEAR_ONLY)
     const [draft] = queued(shop.at(60), 2, 'StartCoat', { panels: [DOOR], cup: FRESH })
     queued(shop, 4, 'FinishCoat', { panels: [DOOR] })
-    expect(draft?.outside).toEqual([{ code: 'cupUnknown', limit: 'a mixed cup', value: FRESH }])
+    expect(draft?.outside).toEqual([{ code: 'cupUnknown', limit: null, value: FRESH }])
     expect(panelOf(shop).coats).toHaveLength(1)
   })
 

@@ -29,6 +29,13 @@ const WRONG: readonly Wrong[] = [
   ['machines/kiosk.ts', use('../kiosk/device/clock.ts'), IMPORTS],
   ['machines/labels.ts', use('../labels/code.ts'), IMPORTS],
   ['machines/tests.ts', use('../tests/support/shop.ts'), IMPORTS],
+  ['machines/say.ts', use('./words/right.ts'), IMPORTS],
+  ['machines/panel/say.ts', use('../words/right.ts'), IMPORTS],
+  [
+    'machines/panel/sayType.ts',
+    "import type { X } from '../words/right.ts'\n\nexport type Y = X\n",
+    IMPORTS,
+  ],
   [
     'machines/typeOnly.ts',
     "import type { X } from '../server/log.ts'\n\nexport type Y = X\n",
@@ -117,6 +124,11 @@ const KIT = ['ui', 'forms', 'units', 'commands', 'lanes', 'bells', 'device', 'wo
 const RIGHT: readonly (readonly [path: string, text: string])[] = [
   ['machines/own.ts', use('./right.ts')],
   ['machines/panel/own.ts', use('../right.ts')],
+  ['machines/words/own.ts', use('./right.ts')],
+  ['machines/words/rules.ts', use('../right.ts')],
+  ['kiosk/said.ts', use('../machines/words/right.ts')],
+  ['server/said.ts', use('../machines/words/right.ts')],
+  ['labels/said.ts', use('../machines/words/right.ts')],
   ['machines/xstate.ts', "import { setup } from 'xstate'\n\nexport const y = setup\n"],
   ['machines/valibot.ts', "import * as v from 'valibot'\n\nexport const y = v.string()\n"],
   ['machines/culori.ts', "import { parse } from 'culori'\n\nexport const y = parse\n"],
@@ -151,6 +163,7 @@ const RIGHT: readonly (readonly [path: string, text: string])[] = [
 /** Stand-ins that the fixtures import, so that only the arrow is wrong. */
 const THERE = [
   'machines/right.ts',
+  'machines/words/right.ts',
   'labels/right.ts',
   'labels/code.ts',
   'labels/layout.ts',

@@ -95,7 +95,7 @@ describe('going on against a refusal', () => {
   test('an override without a reason is not read', () => {
     const shop = threeReasons()
     expect(() => shop.parse('StartCoat', { panels: [DOOR], cup: FRESH, override: {} })).toThrow(
-      'data.override.reason was nothing; accepted is text of 1 to 200 characters',
+      'data.override.reason is missing. Use text of 1 to 200 characters',
     )
   })
 

@@ -51,7 +51,7 @@ describe('a pass over several panels', () => {
     const shop = coat(threePanels(), CLEAR_CUP, 1, 5, { panels: [WING] }).at(6)
     const refusal = refusalOf(startCoat(CLEAR_CUP, { panels: ALL })(shop))
     expect([refusal.code, refusal.panels]).toEqual(['flashNotOver', [WING]])
-    expect(refusal.message).toBe('Side has not flashed: 9 min to go.')
+    expect(refusal.message).toBe('Side: It has not flashed yet. 9 min to go.')
     expect(ALL.map((id) => panelOf(shop, id).open)).toEqual([null, null, null])
   })
 
@@ -60,7 +60,7 @@ describe('a pass over several panels', () => {
     const refusal = refusalOf(startCoat(CLEAR_CUP, { panels: ALL })(shop))
     expect(refusal.panels).toEqual([WING, SILL])
     expect(refusal.message).toBe(
-      'Side has not flashed: 8 min to go. Sill has not flashed: 9 min to go.',
+      'Side: It has not flashed yet. 8 min to go. Sill: It has not flashed yet. 9 min to go.',
     )
   })
 
@@ -76,7 +76,7 @@ describe('a pass over several panels', () => {
 
   test('a panel named twice is not read', () => {
     expect(() => threePanels().parse('FinishCoat', { panels: [DOOR, DOOR] })).toThrow(
-      'a list in which no panel stands twice',
+      'a list that names nothing twice',
     )
   })
 })

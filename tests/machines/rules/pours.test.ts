@@ -105,7 +105,7 @@ describe('what cannot be poured', () => {
   const shop = (): Shop => mix(vanWith(CLEAR_ONLY), SECOND, CLEAR.sheet)
   test('more than there is', () => {
     const refusal = refusalOf(pour(shop(), [{ cup: CLEAR_CUP, ml: 301 }]))
-    expect(refusal.message).toBe(`Cup ${CLEAR_CUP} holds 300 mL; 301 mL cannot be taken from it.`)
+    expect(refusal.message).toBe(`Cup ${CLEAR_CUP} holds 300 mL; you cannot take 301 mL from it.`)
     expect(said(pour(shop(), [{ cup: CLEAR_CUP, ml: 300 }]))).toBe('done')
     const data = { cup: CHILD, from: [{ cup: CLEAR_CUP, ml: 301 }] }
     expect(outsideOf(queued(shop().at(60), 30, 'PourCup', data)[0])).toEqual(['noRoom'])
@@ -141,7 +141,7 @@ describe('what cannot be poured', () => {
         { cup: CLEAR_CUP, ml: 1 },
         { cup: CLEAR_CUP, ml: 1 },
       ]),
-    ).toThrow('a list in which no cup stands twice')
+    ).toThrow('a list that names nothing twice')
   })
 })
 
@@ -174,9 +174,7 @@ describe('activating what was stored', () => {
 
   test('with an activator that the sheet does not name is refused: nobody knows its pot life', () => {
     const refusal = refusalOf(pour(stored(), [{ cup: BASE_CUP }], add('other')))
-    expect(refusal.message).toBe(
-      'data.add.0.name is not known here: other. Accepted is one of hardener.',
-    )
+    expect(refusal.message).toBe('There is no activator other here. Use one of hardener.')
     expect(said(pour(stored({ activators: [] }), [{ cup: BASE_CUP }], add('any')))).toBe(
       'unknownThing',
     )

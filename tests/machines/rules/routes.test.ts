@@ -218,7 +218,7 @@ describe('setting a route', () => {
 
   test('an unknown job, and a route without steps', () => {
     expect(add(BASE_CLEAR, { job: 'KKKK2222' })).toBe('unknownThing')
-    expect(() => add([])).toThrow('data.route was []; accepted is a list of 1 to 60 items.')
+    expect(() => add([])).toThrow("data.route: [] won't work. Use a list of 1 to 60 items.")
   })
 
   /** One of two base coats on. */
@@ -235,7 +235,7 @@ describe('setting a route', () => {
   test('leaves steps with work on them where they are', () => {
     const refusal = refusalOf(set(begun(), [{ stage: 'prep' }, ...BASE_CLEAR]))
     expect(refusal.code).toBe('routeInUse')
-    expect(refusal.message).toContain('step 0: base must stay as it is')
+    expect(refusal.message).toContain('Work was done on step 1, base: leave it as it is.')
   })
 
   test('a plan lowered to the coats that are on ends the step', () => {
@@ -276,9 +276,7 @@ describe('work by hand', () => {
       said(shop.send('SkipStep', { panel: DOOR, step, reason: 'Sound finish' }))
     expect([skip(1), skip(0)]).toEqual(['wrongStep', 'done'])
     expect([panelOf(shop).status[0], whereIs(shop)]).toEqual(['skipped', 'sand'])
-    expect(() => shop.parse('SkipStep', { panel: DOOR, step: 1 })).toThrow(
-      'data.reason was nothing',
-    )
+    expect(() => shop.parse('SkipStep', { panel: DOOR, step: 1 })).toThrow('data.reason is missing')
   })
 
   test('late, a step done out of turn is kept as done, and is outside', () => {

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { COMMANDS } from '../../../machines/commands.ts'
 import { parseCommand } from '../../../machines/contract.ts'
 import { CLEAR_CUP, DOOR, JOB } from '../../support/given.ts'
+import { saidWrong } from '../../support/said.ts'
 import { BASE, CLEAR } from '../../support/sheets.ts'
 
 const command = (type: string, data: unknown, more: object = {}) => ({
@@ -13,7 +14,7 @@ const command = (type: string, data: unknown, more: object = {}) => ({
 function errorOf(input: unknown): { field: string; message: string } {
   const parsed = parseCommand(input)
   if (parsed.ok) throw new Error(`accepted: ${JSON.stringify(parsed.value)}`)
-  return parsed.error
+  return saidWrong(parsed.error)
 }
 const mix = { cup: CLEAR_CUP, sheet: CLEAR.sheet, totalMl: 300 }
 const clear = (more: object) => command('SaveSheet', { sheet: { ...CLEAR, ...more } })
@@ -22,127 +23,123 @@ const ID40 = '1 to 40 characters of A-Z, a-z, 0-9 and -'
 
 describe('the answer to a wrong command names the field, what was given and what is accepted', () => {
   test.each<[string, unknown, string]>([
-    ['no object', 'StartCoat', 'the body was "StartCoat"; accepted is an object with id, type'],
-    ['no id', { type: 'PauseJob', data: { job: JOB } }, `id was nothing; accepted is ${ID40}.`],
+    ['no object', 'StartCoat', 'the body: "StartCoat" won\'t work. Use an object with id, type'],
+    ['no id', { type: 'PauseJob', data: { job: JOB } }, `id is missing. Use ${ID40}.`],
     [
       'an id with a space',
       command('PauseJob', { job: JOB }, { id: 'a b' }),
-      `id was "a b"; accepted is ${ID40}.`,
+      `id: "a b" won't work. Use ${ID40}.`,
     ],
     [
       'a field too many',
       command('PauseJob', { job: JOB }, { when: 1 }),
-      'when was 1; accepted is only these fields: id, type',
+      "when: 1 won't work. Use only these fields: id, type",
     ],
     [
       'an unknown type',
       command('PaintIt', {}),
-      'type was "PaintIt"; accepted is one of SaveSheet, RetireSheet',
+      'type: "PaintIt" won\'t work. Use one of SaveSheet, RetireSheet',
     ],
     [
       "a type of every object's",
       command('constructor', {}),
-      'type was "constructor"; accepted is one of',
+      'type: "constructor" won\'t work. Use one of',
     ],
     [
       'a time in seconds',
       command('PauseJob', { job: JOB }, { at: 1_767_600_000 }),
-      'at was 1767600000; accepted is a whole number from 1577836800000 to 4102444800000 (UTC milliseconds from 2020 to 2100).',
+      "at: 1767600000 won't work. Use UTC milliseconds from 1577836800000 to 4102444800000 (2020 to 2100).",
     ],
-    [
-      'no data',
-      { id: 'c1', type: 'PauseJob' },
-      'data was nothing; accepted is an object with job.',
-    ],
+    ['no data', { id: 'c1', type: 'PauseJob' }, 'data is missing. Use an object with job.'],
     [
       'a missing field',
       command('MixCup', { ...mix, sheet: undefined }),
-      `data.sheet was nothing; accepted is ${ID40}.`,
+      `data.sheet is missing. Use ${ID40}.`,
     ],
     [
       'a letter that ids do not use',
       command('PauseJob', { job: 'JOB0OIL1' }),
-      `data.job was "JOB0OIL1"; accepted is ${ID8}.`,
+      `data.job: "JOB0OIL1" won't work. Use ${ID8}.`,
     ],
     [
       'an id that is too short',
       command('PauseJob', { job: 'JJJJ222' }),
-      `data.job was "JJJJ222"; accepted is ${ID8}.`,
+      `data.job: "JJJJ222" won't work. Use ${ID8}.`,
     ],
     [
       'text for a number',
       command('MixCup', { ...mix, totalMl: '300' }),
-      'data.totalMl was "300"; accepted is a number above 0, up to 200000 mL.',
+      'data.totalMl: "300" won\'t work. Use a number above 0, up to 200000 mL.',
     ],
     [
       'nothing for a volume',
       command('MixCup', { ...mix, totalMl: 0 }),
-      'data.totalMl was 0; accepted is a number above 0, up to 200000 mL.',
+      "data.totalMl: 0 won't work. Use a number above 0, up to 200000 mL.",
     ],
     [
       'not a number',
       command('MixCup', { ...mix, totalMl: Number.NaN }),
-      'data.totalMl was NaN; accepted is a number above 0',
+      "data.totalMl: NaN won't work. Use a number above 0",
     ],
     [
       'without end',
       command('MixCup', { ...mix, totalMl: Number.POSITIVE_INFINITY }),
-      'data.totalMl was Infinity; accepted is',
+      "data.totalMl: Infinity won't work. Use",
     ],
     [
       'humidity in per cent',
       command('ReadClimate', { zone: 'booth', airC: 20, rh: 55 }),
-      'data.rh was 55; accepted is a number from 0 to 1 (0.55 is 55 %).',
+      "data.rh: 55 won't work. Use a number from 0 to 1 (0.55 is 55 %).",
     ],
     [
       'a temperature in °F',
       command('ReadClimate', { zone: 'booth', airC: 270, rh: 0.5 }),
-      'data.airC was 270; accepted is a number from -30 to 120 °C.',
+      "data.airC: 270 won't work. Use a number from -30 to 120 °C.",
     ],
     [
       'no panels',
       command('FinishCoat', { panels: [] }),
-      'data.panels was []; accepted is a list of 1 to 60 items.',
+      "data.panels: [] won't work. Use a list of 1 to 60 items.",
     ],
     [
       'one panel as text',
       command('FinishCoat', { panels: DOOR }),
-      `data.panels was "${DOOR}"; accepted is a list of 1 to 60 items.`,
+      `data.panels: "${DOOR}" won't work. Use a list of 1 to 60 items.`,
     ],
     [
       'a wrong panel among others',
       command('FinishCoat', { panels: [DOOR, 'x'] }),
-      `data.panels.1 was "x"; accepted is ${ID8}.`,
+      `data.panels.1: "x" won't work. Use ${ID8}.`,
     ],
     [
       'a word outside the list',
       command('InspectCoat', { panel: DOOR, result: 'fine' }),
-      'data.result was "fine"; accepted is one of matt, notYet, good, nibsOut, run, dry, mottle, fisheye, notCovered.',
+      'data.result: "fine" won\'t work. Use one of matt, notYet, good, nibsOut, run, dry, mottle, fisheye, notCovered.',
     ],
     [
       'a part of a coat',
       command('SendBackPanel', { panel: DOOR, toStep: 0, done: 1.5, reason: 'x' }),
-      'data.done was 1.5; accepted is a whole number from 0 to 20.',
+      "data.done: 1.5 won't work. Use a whole number from 0 to 20.",
     ],
     [
       'blank text',
       command('OpenJob', { job: JOB, title: '  ' }),
-      'data.title was "  "; accepted is text of 1 to 120 characters, without NUL.',
+      'data.title: "  " won\'t work. Use text of 1 to 120 characters.',
     ],
     [
       'text with NUL',
       command('OpenJob', { job: JOB, title: 'a\0b' }),
-      'accepted is text of 1 to 120 characters, without NUL.',
+      'data.title: "a\\u0000b" won\'t work. Use text without NUL and without half characters.',
     ],
     [
       'half a surrogate pair',
       command('OpenJob', { job: JOB, title: 'a\ud800' }),
-      'accepted is text of 1 to 120 characters, without NUL.',
+      'Use text without NUL and without half characters.',
     ],
     [
       'a field too many, inside',
       command('MovePanel', { panel: DOOR, zone: 'bay', from: 'booth' }),
-      'data.from was "booth"; accepted is only these fields: panel, zone.',
+      'data.from: "booth" won\'t work. Use only these fields: panel, zone.',
     ],
   ])('%s', (_, input, message) => {
     const error = errorOf(input)
@@ -156,12 +153,12 @@ describe('a sheet that is wrong', () => {
     [
       'a flash as a number',
       { flashBetween: 10 },
-      'data.sheet.flashBetween was 10; accepted is a list of 1 to 12 items.',
+      "data.sheet.flashBetween: 10 won't work. Use a list of 1 to 12 items.",
     ],
     [
       'no points',
       { flashBetween: [] },
-      'data.sheet.flashBetween was []; accepted is a list of 1 to 12 items.',
+      "data.sheet.flashBetween: [] won't work. Use a list of 1 to 12 items.",
     ],
     [
       'zero beside minutes',
@@ -181,52 +178,52 @@ describe('a sheet that is wrong', () => {
           { atC: 20, minutes: 5 },
         ],
       },
-      'data.sheet.flashBetween was',
+      'data.sheet.flashBetween: ',
     ],
     [
       'a pot life of zero',
       { potLife: [{ atC: 20, minutes: 0 }] },
-      'accepted is points above zero minutes, or null for no pot life.',
+      'Use points above zero minutes, or null for no pot life.',
     ],
     [
       'a window of zero',
       { recoatWithin: [{ atC: 20, minutes: 0 }] },
-      'accepted is points above zero minutes, "unlimited" or "mustSand".',
+      'Use points above zero minutes, "unlimited" or "mustSand".',
     ],
     [
       'a word for a window',
       { recoatWithin: 'never' },
-      'data.sheet.recoatWithin was "never"; accepted is points above zero minutes, "unlimited" or "mustSand".',
+      'data.sheet.recoatWithin: "never" won\'t work. Use points above zero minutes, "unlimited" or "mustSand".',
     ],
     [
       'coats out of order',
       { coats: { least: 3, planned: 2, most: 4 } },
-      'accepted is least not above planned, planned not above most.',
+      'Use least not above planned, planned not above most.',
     ],
     [
       'a stage by hand',
       { stage: 'prep' },
-      'data.sheet.stage was "prep"; accepted is one of adhesion-promoter, primer',
+      'data.sheet.stage: "prep" won\'t work. Use one of adhesion-promoter, primer',
     ],
     [
       'no components',
       { components: [] },
-      'data.sheet.components was []; accepted is a list of 1 to 12 items.',
+      "data.sheet.components: [] won't work. Use a list of 1 to 12 items.",
     ],
     [
       'components without a part',
       { components: [{ name: 'clear', role: 'base', parts: 0 }] },
-      'accepted is components of which one has parts above 0.',
+      'Use components of which one has parts above 0.',
     ],
     [
       'a bake without a basis',
       { cure: { bake: [{ tempC: 60, minutes: 30 }] } },
-      'data.sheet.cure.bake.0.basis was nothing; accepted is one of part, air.',
+      'data.sheet.cure.bake.0.basis is missing. Use one of part, air.',
     ],
     [
       'water as a per cent',
       { components: [{ name: 'c', role: 'base', parts: 1, water: 40 }] },
-      'data.sheet.components.0.water was 40; accepted is a number from 0 to 1 (a fraction).',
+      "data.sheet.components.0.water: 40 won't work. Use a number from 0 to 1 (0.55 is 55 %).",
     ],
   ])('%s', (_, more, message) => {
     expect(errorOf(clear(more)).message).toContain(message)

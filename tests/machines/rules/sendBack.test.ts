@@ -113,7 +113,7 @@ describe('a panel that is sent back', () => {
     })
     expect(draft?.data).toEqual({ toStep: 1, done: 0, reason: 'Run' })
     expect(() => cleared().parse('SendBackPanel', { panel: DOOR, toStep: 1, done: 0 })).toThrow(
-      'data.reason was nothing',
+      'data.reason is missing',
     )
   })
 })

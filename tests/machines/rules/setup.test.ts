@@ -113,7 +113,7 @@ describe('a retired sheet', () => {
     expect(shop.do('RetireSheet', { sheet: CLEAR.sheet })).toEqual([])
     expect(refusalOf(shop.send('RetireSheet', { sheet: 'none' })).message).toBe(
       // The retired one is not offered.
-      'data.sheet is not known here: none. Accepted is one of base-solvent, sealer-2k.',
+      'There is no sheet none here. Use one of base-solvent, sealer-2k.',
     )
   })
 })
@@ -136,7 +136,7 @@ describe('settings', () => {
     const shop = new Shop()
     shop.do('ChangeSettings', { timeZone: 'America/Chicago' })
     expect(() => shop.parse('ChangeSettings', { timeZone: 'Van/Corner' })).toThrow(
-      'data.timeZone was "Van/Corner"; accepted is an IANA time zone such as Europe/Madrid.',
+      'data.timeZone: "Van/Corner" won\'t work. Use an IANA time zone such as Europe/Madrid.',
     )
   })
 

@@ -101,7 +101,7 @@ describe('a time typed back', () => {
       { at: shop.now - 25 * MINUTE },
     )
     expect('error' in answer && answer.error.message).toBe(
-      'reason was nothing; accepted is a reason, since this is said to have happened 25 min before it was entered.',
+      'reason is missing. Use a reason: it happened 25 min before it was entered.',
     )
   })
 

@@ -120,7 +120,7 @@ describe('a void is refused where live facts rest on the entry', () => {
     const shop = cleared()
     const coatId = idOf(shop, 'CoatStarted')
     expect(refusalOf(voided(shop, idOf(shop, 'CupMixed', CLEAR_CUP))).message).toContain(
-      `entry ${coatId} of cup ${CLEAR_CUP} rests on it`,
+      `entry ${coatId} of cup ${CLEAR_CUP} needs it`,
     )
   })
 
@@ -128,9 +128,9 @@ describe('a void is refused where live facts rest on the entry', () => {
     const shop = cleared()
     const finish = idOf(shop, 'CoatFinished')
     voided(shop, finish)
-    expect(refusalOf(voided(shop, finish)).message).toContain('it is voided already')
+    expect(refusalOf(voided(shop, finish)).message).toContain('it was undone already')
     const [id] = shop.entries.filter((e) => e.type === 'EntryVoided').map((e) => e.id)
-    expect(refusalOf(voided(shop, id ?? '')).message).toContain('a void cannot be voided')
+    expect(refusalOf(voided(shop, id ?? '')).message).toContain('undoing cannot itself be undone')
   })
 })
 
@@ -215,11 +215,9 @@ describe('a void is taken where nothing is left hanging', () => {
   test('an entry or a command that the log has, one of the two', () => {
     const shop = cleared()
     expect(said(voided(shop, 'c99.0'))).toBe('unknownThing')
-    expect(() => shop.parse('VoidEntry', { reason: 'x' })).toThrow(
-      'accepted is either entry or command',
-    )
+    expect(() => shop.parse('VoidEntry', { reason: 'x' })).toThrow('Use either entry or command')
     expect(() => shop.parse('VoidEntry', { entry: 'a', command: 'b', reason: 'x' })).toThrow(
-      'accepted is either entry or command',
+      'Use either entry or command',
     )
   })
 })

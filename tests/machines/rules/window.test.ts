@@ -60,7 +60,7 @@ describe('the recoat window', () => {
   test('the refusal says since when, what to do, and never that it clears by itself', () => {
     const refusal = refusalOf(startCoat(FRESH)(oneClear({}).at(515)))
     expect(refusal.message).toBe(
-      'The recoat window of Rear door shut 30 min ago. Abrade it, or follow the sheet.',
+      'Rear door: The recoat window shut 30 min ago. Abrade it, or follow the sheet.',
     )
     expect(refusal.clearsAt).toBeUndefined()
     expect(refusal.overridable).toBe(true)

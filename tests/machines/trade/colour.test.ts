@@ -26,9 +26,9 @@ describe('color difference', () => {
 
   test('L*a*b* out of range, or not three numbers, is refused by name', () => {
     const card = [50, 0, 0]
-    expect(refusal('colour', { panel: [101, 0, 0], card })).toEqual({
+    expect(refusal('colour', { panel: [101, 0, 0], card })).toMatchObject({
       field: 'panel.0',
-      message: 'panel.0 was 101; accepted is a number from 0 to 100 (L*).',
+      message: "panel.0: 101 won't work. Use a number from 0 to 100 (L*).",
     })
     expect(refusal('colour', { panel: [50, -200, 0], card }).field).toBe('panel.1')
     expect(refusal('colour', { panel: [50, 0], card }).field).toContain('panel')

@@ -152,9 +152,9 @@ describe('whatever is planned', () => {
 
 describe('a plan that cannot be', () => {
   test('a pot life shorter than one panel’s spraying is refused with what would be accepted', () => {
-    expect(refusal('cupPlan', { ...work, sprayMinPerPanel: 40, airC: 30 })).toEqual({
+    expect(refusal('cupPlan', { ...work, sprayMinPerPanel: 40, airC: 30 })).toMatchObject({
       field: 'sprayMinPerPanel',
-      message: 'sprayMinPerPanel was 40; accepted is at most the pot life in this air, 30 min.',
+      message: "sprayMinPerPanel: 40 won't work. Use at most the pot life in this air, 30 min.",
     })
   })
 

@@ -61,12 +61,12 @@ describe('dew point at the bench', () => {
   })
 
   test('a humidity of 55 is refused with what 55 % is; so are 0, NaN and air of 400', () => {
-    expect(refusal('dewPoint', { airC: 20, rh: 55 })).toEqual({
+    expect(refusal('dewPoint', { airC: 20, rh: 55 })).toMatchObject({
       field: 'rh',
-      message: 'rh was 55; accepted is a number above 0, up to 1 (0.55 is 55 %).',
+      message: "rh: 55 won't work. Use a number above 0, up to 1 (0.55 is 55 %).",
     })
     expect(refusal('dewPoint', { airC: 20, rh: 0 }).field).toBe('rh')
     expect(refusal('dewPoint', { airC: Number.NaN, rh: 0.5 }).field).toBe('airC')
-    expect(refusal('dewPoint', { airC: 400, rh: 0.5 }).message).toMatch(/airC was 400; accepted is/)
+    expect(refusal('dewPoint', { airC: 400, rh: 0.5 }).message).toMatch(/airC: 400 won't work. Use/)
   })
 })

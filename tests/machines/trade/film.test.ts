@@ -98,9 +98,9 @@ describe('how much to mix', () => {
   })
 
   test('40 % written as 40, no area and an endless coat are refused by name', () => {
-    expect(refusal('quantity', { ...job, solids: 40 })).toEqual({
+    expect(refusal('quantity', { ...job, solids: 40 })).toMatchObject({
       field: 'solids',
-      message: 'solids was 40; accepted is a number from 0.001 to 1 (0.4 is 40 %).',
+      message: "solids: 40 won't work. Use a number from 0.001 to 1 (0.55 is 55 %).",
     })
     expect(refusal('quantity', { ...job, areaM2: 0 }).field).toBe('areaM2')
     expect(refusal('quantity', { ...job, areaM2: 1e12 }).field).toBe('areaM2')
@@ -126,9 +126,9 @@ describe('a film', () => {
   })
 
   test('needs exactly one of wet and dry', () => {
-    expect(refusal('film', { solids: 0.5 })).toEqual({
+    expect(refusal('film', { solids: 0.5 })).toMatchObject({
       field: 'wetUm',
-      message: 'wetUm was nothing; accepted is either wetUm or dryUm, in µm.',
+      message: 'wetUm is missing. Use either wetUm or dryUm, in µm.',
     })
     expect(refusal('film', { solids: 0.5, wetUm: 100, dryUm: 50 }).field).toBe('dryUm')
     expect(refusal('film', { solids: 0.5, wetUm: -3 }).field).toBe('wetUm')

@@ -97,9 +97,9 @@ describe('an over-pour that cannot be', () => {
 
   test('something poured that the ratio has none of cannot be mended', () => {
     const none = { ...given, ratio: '4:1:0', densities: [1, 1, 1], pouredG: [400, 100, 5] }
-    expect(refusal('overPour', none)).toEqual({
+    expect(refusal('overPour', none)).toMatchObject({
       field: 'pouredG.2',
-      message: 'pouredG.2 was 5; accepted is 0, for the ratio has none of it.',
+      message: "pouredG.2: 5 won't work. Use 0: the ratio has none of it.",
     })
   })
 })

@@ -156,17 +156,18 @@ describe('a pour that cannot be', () => {
   const refused = (change: object) => refusal('pour', { ...given, ...change })
 
   test.each(['4:x', '0:0', '', '2:NaN'])('the ratio %j names its field and form', (ratio) => {
-    expect(refused({ ratio })).toEqual({
+    expect(refused({ ratio })).toMatchObject({
       field: 'ratio',
-      message: `ratio was ${JSON.stringify(ratio)}; accepted is a ratio such as 2:1, 2:1:0.5 or 4:1+10%, its first part above 0.`,
+      message: `ratio: ${JSON.stringify(ratio)} won't work. Use 2:1, 2:1:0.5 or 4:1+10%, with a first part above 0.`,
     })
   })
 
   test('by mass without densities, or with too few, names the densities', () => {
     expect(refused({ by: 'mass' })).toEqual({
+      code: 'densities',
       field: 'densities',
-      message:
-        'densities was nothing; accepted is 2 densities in g/mL, one for each part of the ratio.',
+      params: { count: 2 },
+      message: 'densities is missing. Use 2 densities in g/mL, one for each part of the ratio.',
     })
     expect(refused({ densities: [1] }).field).toBe('densities')
     expect(refused({ by: 'mass', densities: [1, 1, 1] }).field).toBe('densities')

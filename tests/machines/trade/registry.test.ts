@@ -6,6 +6,7 @@ import {
   calculatorNames,
   calculators,
 } from '../../../machines/trade/registry.ts'
+import { saidWrong } from '../../support/said.ts'
 import { refusal } from './asking.ts'
 
 /** True when everything in a result survives JSON: no NaN, no infinity, nothing undefined. */
@@ -113,7 +114,7 @@ describe('bad input', () => {
         for (const bad of never) {
           const error = refusal(name, withValue(sound[name], path, bad))
           expect(error.field, `${name} ${String(bad)}`).toBe(path.join('.'))
-          expect(error.message).toMatch(/ was .+; accepted is .+\.$/s)
+          expect(error.message).toMatch(/(: .+ won't work|is missing)\. Use .+\.$/s)
         }
       }
     }
@@ -137,7 +138,7 @@ describe('bad input', () => {
         const { [key]: _, ...without } = sound[name]
         if (optional.has(key)) continue
         expect(refusal(name, without).field, name).toBe(key)
-        expect(refusal(name, without).message).toContain('was nothing; accepted is ')
+        expect(refusal(name, without).message).toContain(' is missing. Use ')
       }
     }
   })
@@ -186,7 +187,7 @@ describe('the registry', () => {
       fc.property(fc.constantFrom(...calculatorNames), fc.jsonValue(), (name, input) => {
         const checked = calculate(name, input)
         if (checked.ok) expect(isPlain(checked.value)).toBe(true)
-        else expect(checked.error.message).toContain('; accepted is ')
+        else expect(saidWrong(checked.error).message).toContain(' Use ')
       }),
     )
   })

@@ -1,7 +1,7 @@
-import type { ProblemCode } from '../../labels/code.ts'
-import type { en } from './labels.ts'
+import type { LabelProblemCode } from '../contract/labelProblem.ts'
 
-const PROBLEMS: Record<ProblemCode, (...names: readonly string[]) => string> = {
+/** What is wrong with a label that was read. */
+export const labels: Readonly<Record<LabelProblemCode, (...names: readonly string[]) => string>> = {
   empty: () => 'No se leyó nada. Escanee otra vez o escriba el identificador.',
   notOurs: () =>
     'No es una etiqueta nuestra. Escanee el código cuadrado de un vaso o panel, o escriba su identificador.',
@@ -21,5 +21,3 @@ const PROBLEMS: Record<ProblemCode, (...names: readonly string[]) => string> = {
   tooOld: (days, most) =>
     `Esta etiqueta dice que se mezcló hace ${days} días; con más de ${most} días no es confiable. No aplique la mezcla.`,
 }
-
-export const es: typeof en = { problem: ({ code, names }) => PROBLEMS[code](...names) }

@@ -1,0 +1,114 @@
+import type { BellFigures } from '../bell/figures.ts'
+import type { Entry } from '../envelope.ts'
+import type { Refusal } from '../refusals.ts'
+import type { State } from '../state.ts'
+import type { WrongField, WrongFields } from './wrongField.ts'
+
+/** What the server answers. A sentence is added at the edge, in the language that was asked for. */
+
+export type Said<T> = T & { readonly message: string }
+
+/** Refusals that only a server can give: they are about the log, not about the shop. */
+export type ServerRefusalParams = { commandIdReused: { id: string }; newerLog: object }
+export type ServerRefusal = {
+  [C in keyof ServerRefusalParams]: {
+    readonly code: C
+    readonly params: Readonly<ServerRefusalParams[C]>
+    readonly also: readonly never[]
+    readonly overridable: false
+  }
+}[keyof ServerRefusalParams]
+
+/** Errors that are about the request or the server. `reason` is a store's own, for whoever runs it. */
+export type ServerErrorParams = {
+  crossSite: object
+  unknownHost: { host: string; hosts: readonly string[] }
+  notFound: { what: 'path' | 'job' | 'panel' | 'cup' | 'label' | 'photo'; name: string }
+  wrongMethod: { method: string; allow: string }
+  fault: { isNothingRecorded: boolean }
+  notStarted: { reason: string }
+  notStored: { reason: string | null }
+  photoNotStored: object
+  stopping: object
+  unreadable: { reason: string | null }
+}
+export type ServerErrorCode = keyof ServerErrorParams
+export type ServerError = {
+  [C in ServerErrorCode]: { readonly code: C; readonly params: Readonly<ServerErrorParams[C]> }
+}[ServerErrorCode]
+
+/** Answer to one command, before it is put into words. */
+export type CommandResult =
+  | {
+      readonly status: 200
+      readonly body: { readonly position: number; readonly entries: readonly Entry[] }
+    }
+  | { readonly status: 409 | 403; readonly body: { readonly refusal: Refusal | ServerRefusal } }
+  | { readonly status: 400 | 413; readonly body: WrongFields }
+  | { readonly status: 500 | 503; readonly body: { readonly error: ServerError } }
+
+/** Answer to one command, as it crosses HTTP. */
+export type CommandAnswer =
+  | Extract<CommandResult, { status: 200 }>
+  | {
+      readonly status: 409 | 403
+      readonly body: { readonly refusal: Said<Refusal> | Said<ServerRefusal> }
+    }
+  | {
+      readonly status: 400 | 413
+      readonly body: {
+        readonly error: Said<WrongField>
+        readonly errors: readonly Said<WrongField>[]
+      }
+    }
+  | { readonly status: 500 | 503; readonly body: { readonly error: Said<ServerError> } }
+
+/** GET /api/bells. */
+export type BellsAnswer = {
+  /** How many days up to now the figures are of. */
+  readonly days: number
+  /** Only the shop's open hours count, and what rang; without set hours every hour does. */
+  readonly hasHours: boolean
+  readonly figures: BellFigures
+}
+
+/** GET /api/state. */
+export type StateAnswer = {
+  readonly state: State
+  readonly head: number
+  /** `position:hash8`: where the tail goes on from. */
+  readonly tail: string
+  readonly serverTime: number
+  readonly clock: ClockStanding
+  readonly loss: LogLoss | null
+  readonly build: string
+  readonly foldVersion: number
+}
+
+/**
+ * Why the server's time has to be confirmed by a person. `behindLog`: its computer's clock was behind
+ * the last entry when it started; `unset`: the same in a new shop; `longSince`: it started weeks after
+ * the last entry; `jumped`: the computer's clock made a step too large to be followed.
+ */
+export type ClockDoubt = 'behindLog' | 'unset' | 'longSince' | 'jumped'
+
+/** The state of the server's clock, sent with every time that it gives. */
+export type ClockStanding = {
+  readonly doubt: ClockDoubt | null
+  /** What the clock of the server's computer shows, UTC ms: what a person may confirm. */
+  readonly wallMs: number
+  /** Another number than before: the time was put right, and what was heard before is of no use. */
+  readonly era: number
+}
+
+/** What a log was found to lack when its server started. */
+export type LogLoss = {
+  /** `short`: it ends before what was acknowledged; `other`: it holds other entries. */
+  readonly is: 'short' | 'other'
+  /** How many entries the log had then. */
+  readonly head: number
+  /** How many it is known to have had before, and when, UTC ms. */
+  readonly knownHead: number
+  readonly knownHash: string
+  readonly knownAtMs: number
+}

@@ -1,0 +1,264 @@
+import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import { labels } from './labels.es.ts'
+import type { Figures, Measured, Words } from './types.ts'
+
+const range = ({ values: [from, to], unit }: Measured): string =>
+  `de ${from} a ${to}${unit ? ` ${unit}` : ''}`
+const upTo = ({ values: [to], unit }: Measured): string => `${to}${unit ? ` ${unit}` : ''}`
+
+const UNITS: Readonly<Record<string, string>> = {
+  K: '°C',
+  fraction: '(0.55 es 55 %)',
+  'L*': '(L*)',
+  'a*, b*': '(a* y b*)',
+  parts: 'partes',
+  'parts by volume': 'partes en volumen',
+  coats: 'manos',
+  panels: 'paneles',
+  days: 'días',
+  bells: 'timbres',
+  'dB over the ambient': 'dB sobre el ambiente',
+}
+
+const THINGS: Readonly<Record<NamedThing, string>> = {
+  job: 'el trabajo',
+  panel: 'el panel',
+  sheet: 'la ficha',
+  person: 'la persona',
+  colour: 'el color',
+  activator: 'el catalizador',
+  reducer: 'el reductor',
+  entry: 'la entrada',
+  command: 'el comando',
+}
+const TAKEN = { job: 'un trabajo', panel: 'un panel', cup: 'un vaso' } as const
+const STATES: Readonly<Record<string, string>> = {
+  open: 'abierto',
+  paused: 'en pausa',
+  closed: 'cerrado',
+}
+
+const WHAT = {
+  job: 'el trabajo',
+  panel: 'el panel',
+  cup: 'el vaso',
+  label: 'la etiqueta del vaso',
+  photo: 'la foto',
+} as const
+
+const NEXT: Readonly<Record<string, string>> = {
+  coatStart: 'empezar una mano',
+  sendBack: 'regresarlo a un paso',
+  nothing: 'nada más por hacer',
+}
+const names = (list: string, { name }: Figures): string => list.split(', ').map(name).join(', ')
+const next = (limit: string, f: Figures): string => NEXT[limit] ?? names(limit, f)
+
+const airLimits = ({ minC, maxC, maxRh }: AirLimits, f: Figures): string =>
+  [
+    minC === undefined ? '' : `desde ${f.temperature(minC)}`,
+    maxC === undefined ? '' : `hasta ${f.temperature(maxC)}`,
+    maxRh === undefined ? '' : `hasta ${f.humidity(maxRh)}`,
+  ]
+    .filter((part) => part !== '')
+    .join(' ')
+
+const NOT_DUE: Readonly<Record<NotDue, string>> = {
+  gone: 'Su espera terminó o se canceló.',
+  early: 'Es demasiado pronto.',
+  notRung: 'No ha sonado.',
+  acknowledged: 'Ya se contestó.',
+  notThatFar: 'No llama tan lejos.',
+}
+
+function inUse(limit: InUse): string {
+  if (limit.why === 'void') return 'deshacer no se puede deshacer'
+  if (limit.why === 'voided') return 'ya se deshizo'
+  if (limit.why === 'rested') return `la entrada ${limit.entry} la necesita`
+  return limit.kind === 'sheet'
+    ? `la ficha ${limit.id} está en uso`
+    : `el trabajo ${limit.id} tiene paneles o vasos`
+}
+
+const MIB = 1024 * 1024
+const size = (bytes: number): string =>
+  bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
+
+export const es: Words = {
+  unit: (unit) => UNITS[unit] ?? unit,
+  body: 'el cuerpo',
+  wrong: (name, given, use) => {
+    if (given === undefined)
+      return `${name === null ? 'Falta este dato' : `Falta ${name}`}. Use ${use}.`
+    return `${name === null ? '' : `${name}: `}${given} no sirve. Use ${use}.`
+  },
+  tooLarge: (name, use) => `${name ?? 'Esto'}: es demasiado grande. Use ${use}.`,
+  toGo: (length) => `Faltan ${length}.`,
+  labels,
+  rules: {
+    value: () => 'un valor',
+    object: ({ fields }) => (fields ? `un objeto con ${fields.join(', ')}` : 'un objeto'),
+    onlyFields: ({ fields }) => `solo estos campos: ${fields.join(', ')}`,
+    number: ({ min, max, unit }, f) => `un número ${range(f.measured([min, max], unit))}`,
+    above0: ({ max, unit }, f) => `un número mayor que 0, hasta ${upTo(f.measured([max], unit))}`,
+    whole: ({ min, max, unit }, f) => `un número entero ${range(f.measured([min, max], unit))}`,
+    utcMs: ({ min, max }) => `milisegundos UTC de ${min} a ${max} (2020 a 2100)`,
+    text: ({ max }) => `un texto de 1 a ${max} caracteres`,
+    plainText: () => 'un texto sin NUL ni medios caracteres',
+    id8: ({ alphabet }) => `ocho caracteres de ${alphabet}`,
+    id40: () => 'de 1 a 40 caracteres: A-Z, a-z, 0-9 y -',
+    oneOf: ({ words }) => `uno de estos: ${words.join(', ')}`,
+    yesNo: () => 'sí o no',
+    list: ({ min, max }) => `una lista de ${min} a ${max} líneas`,
+    noneTwice: () => 'una lista sin repetidos',
+    sha256: () => 'un SHA-256 en hexadecimal, en minúsculas',
+    entryOrCommand: () => 'o bien entry o bien command',
+    timeOfDay: () => 'una hora del día, como 07:30',
+    timeZone: () => 'una zona horaria IANA, como America/Mexico_City',
+    moreThanFirst: () => 'más segundos que lo primero',
+    signedOff: ({ aboveDb }) =>
+      `sí por encima de ${aboveDb} dB(A): solo lo que el taller firmó por escrito`,
+    points: ({ apartC }) =>
+      `uno o más puntos, separados al menos ${apartC} °C, todos de cero minutos o todos mayores`,
+    potLife: () => 'puntos de más de cero minutos, o null si no tiene vida útil',
+    recoat: () => 'puntos de más de cero minutos, "unlimited" o "mustSand"',
+    coatsInOrder: () => 'un mínimo no mayor que lo previsto, y lo previsto no mayor que el máximo',
+    somePart: () => 'componentes de los que al menos uno tenga partes',
+    noLowerThan: ({ field, atC }, f) =>
+      `una temperatura no menor que ${field}, ${upTo(f.measured([atC], '°C'))}`,
+    nameOnce: ({ list }) => `un nombre que no esté ya en ${list}`,
+    volatiles: () => 'todos los volátiles juntos, no menos que agua y solvente exento',
+    stageOfSheet: ({ stage, sheet }) => `"${stage}", la etapa de ${sheet}`,
+    wholeFace: () => '"whole": un difuminado lleva transparente de canto a canto',
+    partWhileBaking: () => 'una temperatura en °C; solo mientras se hornea no hace falta',
+    beforeFinish: () => 'una hora anterior al final',
+    notAhead: ({ nowMs }) => `una hora que no sea futura (ahora es ${nowMs}, ms UTC)`,
+    notAfterEntry: ({ enteredAtMs }) =>
+      `una hora no posterior a cuando se escribió (${enteredAtMs})`,
+    lateReason: ({ minutes }) => `un motivo: pasó ${minutes} min antes de escribirse`,
+    newestProtocol: ({ protocol }) => `el protocolo ${protocol} o uno anterior`,
+    ratio: () => '2:1, 2:1:0.5 o 4:1+10%, con la primera parte mayor que 0',
+    densities: ({ count }) => `${count} densidades en g/mL, una por cada parte de la proporción`,
+    weights: ({ most }) => `como mucho ${most} pesos, uno por cada parte`,
+    noneOfIt: () => '0: la proporción no lleva nada de eso',
+    scaleStep: ({ mostG }) =>
+      `un número mayor que 0, hasta ${mostG} g, para que se vea la primera parte`,
+    belowCutOut: ({ kPa }, f) =>
+      `una presión menor que la de corte, ${upTo(f.measured([kPa], 'kPa'))}`,
+    withinPotLife: ({ minutes }) => `como mucho la vida útil con este aire, ${minutes} min`,
+    oneFilm: () => 'o bien la película húmeda o bien la seca, en µm',
+    filmAlone: () => 'solo la película húmeda, sin la seca',
+    exemptDensity: () => 'la densidad del solvente exento en g/mL',
+    roomForWater: () =>
+      'una densidad con la que agua y solvente exento no ocupen más que el componente',
+    notAllWater: () => 'al menos un componente que no sea todo agua y solvente exento',
+    notWithAfter: () => 'nada de esto con «no después»: solo un oreo se seca por la humedad',
+    lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
+    json: () => 'JSON',
+    utf8: () => 'JSON como texto UTF-8',
+    depth: ({ most }) => `listas y objetos de no más de ${most} niveles`,
+    bodySize: ({ bytes }) => `como mucho ${size(bytes)} (${bytes} bytes)`,
+    hasText: () => 'texto Unicode, números finitos y listas y objetos poco profundos',
+    picture: () => 'una imagen JPEG, PNG o WebP',
+    pictureSize: ({ bytes }) => `una foto de hasta ${size(bytes)} (${bytes} bytes)`,
+    fileName: ({ forms }) => forms.join(' o '),
+    longerId: ({ ids }) => `más de uno de estos: ${ids.join(', ')}`,
+    label: () => 'el texto de una etiqueta, o el principio de un identificador',
+  },
+  refusals: {
+    unknownThing: ({ what, value, limit }) => {
+      const thing = `Aquí no existe ${THINGS[what]} ${value}.`
+      if (limit === null) return thing
+      return limit.length === 0
+        ? `${thing} Todavía no hay nada que elegir.`
+        : `${thing} Use uno de estos: ${limit.join(', ')}.`
+    },
+    idTaken: ({ what, value }) =>
+      `Ya existe ${TAKEN[what]} ${value}. Hace falta un identificador nuevo.`,
+    closed: () => 'El trabajo está cerrado. Ábralo de nuevo primero.',
+    coatRunning: () => 'Hay una mano en curso. Termínela primero.',
+    wrongStep: ({ limit }, f) => `No está en ese paso. Sigue: ${next(limit, f)}.`,
+    windowShut: ({ limit }, { ago }, clearsAt) =>
+      `La ventana de repintado se cerró hace ${ago(limit)}.${clearsAt === undefined ? ' Lije, o siga la ficha.' : ''}`,
+    flashNotOver: (_, __, clearsAt) =>
+      clearsAt === undefined
+        ? 'No evapora con este aire: hay demasiada humedad.'
+        : 'Aún no ha evaporado.',
+    lookFirst: () => 'Mire primero: la siguiente mano se da cuando está mate.',
+    cupUnknown: ({ value }) =>
+      `Aquí no existe el vaso ${value}. Escanee su etiqueta o mézclelo primero.`,
+    cupEmptied: ({ limit, value }, { ago }) =>
+      limit === null
+        ? `El vaso ${value} se vació.`
+        : `El vaso ${value} se vació hace ${ago(limit)}.`,
+    wrongProduct: ({ limit, value }, { name }) =>
+      `Lleva ${name(limit ?? '')}; el vaso tiene ${value}.`,
+    wrongColour: ({ limit, value }) => `Lleva el color ${limit}; el vaso tiene ${value}.`,
+    inductionNotOver: () => 'La mezcla debe reposar aún.',
+    potLifeOver: ({ limit, about }, { ago }) =>
+      `La vida útil del vaso ${about} terminó hace ${ago(limit)}.`,
+    gunHolds: ({ about, held: { name, colour, isOver } }) =>
+      `La pistola ${about} tiene ${name}${colour === null ? '' : ` en ${colour}`}${isOver ? ', pasado de su vida útil' : ''}. Límpiela primero.`,
+    airOutside: ({ limit, value }, f) =>
+      `El aire está a ${f.temperature(value.airC)} ${f.humidity(value.rh)}; la ficha admite ${airLimits(limit, f)}.`,
+    dewPoint: ({ limit, value }, { degrees }) =>
+      `La superficie está ${degrees(value)} sobre el punto de rocío; lo mínimo son ${degrees(limit)}.`,
+    zoneBaking: ({ value }) => `La zona ${value} está horneando. Espere a que termine.`,
+    noPerson: ({ limit }) =>
+      limit.length === 0
+        ? 'Diga primero quién pinta.'
+        : `Diga primero quién pinta: ${limit.join(', ')}.`,
+    keepOver: ({ limit, about }, { ago }) =>
+      `El vaso ${about} pasó hace ${ago(limit)} su fecha límite.`,
+    tooManyCoats: ({ limit, value }) =>
+      `Lleva ${value} manos de este paso; la ficha admite ${limit}.`,
+    tooFewCoats: ({ limit, value }) =>
+      `Lleva ${value} manos de este paso; hacen falta ${limit} al menos.`,
+    nothingThere: () => 'No hay ninguna mano terminada que mirar.',
+    noRoom: ({ limit, value, about }, { volume }) =>
+      `El vaso ${about} tiene ${volume(limit)}; no se pueden sacar ${volume(value)}.`,
+    coatsMissing: ({ limit }, f) => `Faltan manos: ${names(limit, f)}.`,
+    noSuchCure: ({ limit, value }, f) =>
+      `La ficha no da curado por ${f.name(value)}. ${limit === '' ? 'No da ninguno.' : `Da: ${names(limit, f)}.`}`,
+    curing: () => 'Ya se está curando.',
+    notCuring: () => 'No se está curando.',
+    cureNotOver: () => 'Aún no está curado.',
+    stepsLeft: ({ limit }, f) => `Quedan pasos por hacer: ${names(limit, f)}.`,
+    routeInUse: ({ limit, value }, f) =>
+      `Hay trabajo hecho en el paso ${value + 1}${limit === null ? '' : `, ${f.name(limit)}`}: debe quedar como está.`,
+    panelsOpen: ({ limit }) => `No todos los paneles están aprobados: ${limit}.`,
+    jobState: ({ limit, value }) =>
+      `El trabajo está ${STATES[value] ?? value}; debe estar ${STATES[limit] ?? limit}.`,
+    bellNotDue: ({ limit, value }) => `No toca el timbre ${value}. ${NOT_DUE[limit]}`,
+    snoozeNotAllowed: ({ limit }) =>
+      limit === null
+        ? 'Este timbre ya se aplazó dos veces.'
+        : limit === 0
+          ? 'Este timbre no se puede aplazar.'
+          : `Este timbre se puede aplazar ${limit} min como mucho.`,
+    entryInUse: ({ limit }) => `No se puede deshacer: ${inUse(limit)}.`,
+  },
+  serverRefusals: {
+    commandIdReused: ({ id }) =>
+      `El identificador ${id} se usó para otro comando. Envíe aquel otra vez, o use uno nuevo.`,
+    newerLog: () =>
+      'El registro tiene entradas de una versión más nueva de este programa. Actualice el servidor para seguir; todo se puede leer todavía.',
+  },
+  server: {
+    crossSite: () => 'Otro sitio envió esto. Use las páginas de este servidor.',
+    unknownHost: ({ host, hosts }) =>
+      `Este servidor no responde al nombre ${host}. Use ${hosts.join(', ')}.`,
+    notFound: ({ what, name }) =>
+      what === 'path' ? `No hay nada en ${name}.` : `Aquí no existe ${WHAT[what]} ${name}.`,
+    wrongMethod: ({ method, allow }) => `${method} no sirve aquí. Use ${allow}.`,
+    fault: ({ isNothingRecorded }) =>
+      `El servidor tuvo un fallo propio. ${isNothingRecorded ? 'Este comando no registró nada. ' : ''}Avise.`,
+    notStarted: ({ reason }) => reason,
+    notStored: ({ reason }) =>
+      `No se registró nada; envíelo otra vez.${reason === null ? '' : ` ${reason}`}`,
+    photoNotStored: () => 'No se pudo guardar la foto; envíela otra vez. ¿Está lleno el disco?',
+    stopping: () => 'El servidor se está apagando.',
+    unreadable: ({ reason }) =>
+      `No se pudo leer el registro.${reason === null ? '' : ` ${reason}`}`,
+  },
+}

@@ -1,0 +1,74 @@
+import type { ServerError, ServerRefusal } from '../contract/answers.ts'
+import type { WrongField } from '../contract/wrongField.ts'
+import type { Refusal, ToldProblem } from '../refusals.ts'
+import type { Figures, Words } from './types.ts'
+
+/** Puts what the rules say in codes into sentences of one language. Pure. */
+
+/** A table's function for a code takes that code's parameters: what the types of both say. */
+type Take = (params: object, figures: Figures, clearsAt?: number) => string
+
+/** A number that was given, in the unit in which the field is typed. */
+function givenOf({ params }: WrongField, figures: Figures): string | undefined {
+  const { given } = params
+  const unit = 'unit' in params ? params.unit : undefined
+  const value = Number(given)
+  if (unit === undefined || given === undefined || !Number.isFinite(value)) return given
+  return figures.measured([value], unit).values[0]
+}
+
+/**
+ * What is wrong with a field: what was given and what to use.
+ * @param as what to call the field, null where the sentence stands beside it; what was typed, null
+ *   for nothing, where that is not what the field was given
+ */
+export function wrongText(
+  wrong: WrongField,
+  words: Words,
+  figures: Figures,
+  as: {
+    readonly name?: string | null | undefined
+    readonly given?: string | null | undefined
+  } = {},
+): string {
+  const { code, field, params } = wrong
+  const own = field === '' || field === 'body' ? words.body : field
+  const given = as.given === undefined ? givenOf(wrong, figures) : (as.given ?? undefined)
+  const use = (words.rules[code] as Take)(params, figures)
+  const name = as.name === undefined ? own : as.name
+  if (code === 'bodySize' || code === 'pictureSize') return words.tooLarge(name, use)
+  return words.wrong(name, given, use)
+}
+
+/** Codes that do not speak of a panel as "it", though they may be about one. */
+const NAMELESS: readonly string[] = ['unknownThing', 'idTaken']
+
+/** Whom a sentence is about, named before it: a panel, or the job that is closed or in another state. */
+function subjectOf(problem: ToldProblem, figures: Figures): string[] {
+  if (NAMELESS.includes(problem.code)) return []
+  const about = 'about' in problem.params ? problem.params.about : undefined
+  if (problem.panel !== undefined) return [figures.panel(problem.panel, about)]
+  const isJob = problem.code === 'closed' || problem.code === 'jobState'
+  return isJob && about ? [about] : []
+}
+
+/** Why a command was refused: panels of which the same is said are named together. */
+export function refusalText({ problems }: Refusal, words: Words, figures: Figures): string {
+  const said = new Map<string, string[]>()
+  for (const problem of problems) {
+    const { code, params, clearsAt } = problem
+    const text = (words.refusals[code] as Take)(params, figures, clearsAt)
+    const length = clearsAt === undefined ? null : figures.toGo(clearsAt)
+    const whole = length === null ? text : `${text} ${words.toGo(length)}`
+    said.set(whole, [...(said.get(whole) ?? []), ...subjectOf(problem, figures)])
+  }
+  return [...said]
+    .map(([text, subjects]) => [subjects.join(', '), text].filter(Boolean).join(': '))
+    .join(' ')
+}
+
+export const serverRefusalText = ({ code, params }: ServerRefusal, words: Words): string =>
+  (words.serverRefusals[code] as (params: object) => string)(params)
+
+export const serverErrorText = ({ code, params }: ServerError, words: Words): string =>
+  (words.server[code] as (params: object) => string)(params)
