@@ -215,7 +215,10 @@ describe.each(Object.entries(stores))(
             expect(answer).toMatchObject({
               status: 503,
               body: {
-                error: { code: 'notStored', message: expect.stringContaining('disk is full') },
+                error: {
+                  code: 'notStored',
+                  params: { reason: expect.stringContaining('disk is full') },
+                },
               },
             })
             expect((await answerOf(shop, input)).status).not.toBe(503)
