@@ -107,14 +107,15 @@ describe('the figures of a shop’s bells', () => {
     'of %j days are refused in a sentence',
     async (days) => {
       const { get } = await openTestShop()
+      const error = {
+        code: 'whole',
+        field: 'days',
+        params: { min: 1, max: 366, given: `"${days}"` },
+        message: `days: "${days}" won't work. Use a whole number from 1 to 366.`,
+      }
       expect(await get(`/api/bells?days=${days}`)).toEqual({
         status: 400,
-        body: {
-          error: {
-            field: 'days',
-            message: `days: "${days}" won't work. Use a whole number from 1 to 366.`,
-          },
-        },
+        body: { error, errors: [error] },
       })
     },
   )

@@ -175,6 +175,55 @@ describe('POST /api/commands', () => {
   })
 })
 
+describe('the words of an answer', () => {
+  const asked = async (body: object, language?: string) => {
+    const { app, post } = await openTestShop()
+    await post(COMMANDS, openJob('a'))
+    const headers = language === undefined ? {} : { 'Accept-Language': language }
+    const init = { method: 'POST', body: JSON.stringify(body), headers }
+    return (await app.request(COMMANDS, init)).json()
+  }
+  const english = `There is already a job ${JOB}. Use a new id.`
+  const spanish = `Ya existe un trabajo ${JOB}. Hace falta un identificador nuevo.`
+
+  test.each([
+    [undefined, english],
+    ['en', english],
+    ['es', spanish],
+    ['es-MX', spanish],
+    ['fr', english],
+    ['fr, es;q=0.8, en;q=0.5', spanish],
+    ['es;q=0.3, en;q=0.9', english],
+    ['nothing;;of=sense', english],
+  ])('to a client that accepts %s are: %s', async (language, message) => {
+    const params = { what: 'job', limit: null, value: JOB }
+    expect(await asked(openJob('b'), language)).toMatchObject({
+      refusal: { code: 'idTaken', params, message },
+    })
+  })
+
+  test('name every wrong field at once in the asked language, the first by itself', async () => {
+    const data = { zone: 'booth', airC: 400, rh: 55, wind: 3 }
+    const body = command('c', 'ReadClimate', data)
+    const codes = [
+      {
+        code: 'number',
+        field: 'data.airC',
+        params: { min: -30, max: 120, unit: '°C', given: '400' },
+      },
+      { code: 'number', field: 'data.rh', params: { min: 0, max: 1, given: '55' } },
+      { code: 'onlyFields', field: 'data.wind', params: { given: '3' } },
+    ]
+    for (const [language, says] of [
+      ['en', /^data\.\w+: \d+ won't work\. Use /],
+      ['es', /^data\.\w+: \d+ no sirve\. Use /],
+    ] as const) {
+      const errors = codes.map((one) => ({ ...one, message: expect.stringMatching(says) }))
+      expect(await asked(body, language)).toMatchObject({ error: errors[0], errors })
+    }
+  })
+})
+
 describe('what may be posted by whom', () => {
   const send = async (headers: Record<string, string>, url: string = COMMANDS) => {
     const { app } = await openTestShop()
