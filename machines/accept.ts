@@ -117,6 +117,19 @@ export const utcMs = v.pipe(
 /** An object or a list that is no more than that. */
 export const anyObject = v.looseObject({}, rule('object', {}))
 
+/** Of more values than this only the first wrong field is named: each one costs time and room. */
+const VALUES_MOST = 5_000
+
+function isLarge(input: unknown): boolean {
+  const left = [input]
+  for (let seen = 0; left.length > 0; seen += 1) {
+    if (seen > VALUES_MOST) return true
+    const one = left.pop()
+    if (typeof one === 'object' && one !== null) for (const v of Object.values(one)) left.push(v)
+  }
+  return false
+}
+
 /**
  * Parses a value from outside.
  * @param schema a schema made with the helpers above
@@ -129,7 +142,8 @@ export function check<T>(
   input: unknown,
   under = '',
 ): Checked<T> {
-  const result = v.safeParse(schema, input, { abortPipeEarly: true })
+  const abortEarly = isLarge(input)
+  const result = v.safeParse(schema, input, { abortPipeEarly: true, abortEarly })
   if (result.success) return { ok: true, value: result.output }
   const wrong = result.issues.map((issue) => {
     const path = issue.path?.map((item) => String(item.key)) ?? []

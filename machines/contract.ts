@@ -50,4 +50,4 @@ export function parseCommand(input: unknown): Checked<AnyCommand> {
 
 export type * from './contract/answers.ts'
 export type { Rule, RuleCode, RuleParams, WrongField, WrongFields } from './contract/wrongField.ts'
-export { wrongAt } from './contract/wrongField.ts'
+export { isNestedAtMost, wrongAt } from './contract/wrongField.ts'

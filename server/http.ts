@@ -1,5 +1,5 @@
 import type { Context, Handler, Hono } from 'hono'
-import { type WrongFields, wrongAt } from '../machines/contract.ts'
+import { isNestedAtMost, type WrongFields, wrongAt } from '../machines/contract.ts'
 import type { Clock } from './clock.ts'
 import type { LogWatch } from './log/watch.ts'
 import { type ProblemAnswer, problem, wrong } from './problems.ts'
@@ -57,16 +57,11 @@ const bytesOf = ({ byteLength }: ArrayBuffer): string => `${byteLength} bytes`
 function checkedJson(text: string) {
   try {
     const input: unknown = JSON.parse(text)
-    if (isWithin(input, DEPTH_MOST)) return { input }
+    if (isNestedAtMost(input, DEPTH_MOST)) return { input }
   } catch {
     return wrongAt('body', text === '' ? undefined : text, 'json', {})
   }
   return wrongAt('body', text, 'depth', { most: DEPTH_MOST })
-}
-
-function isWithin(value: unknown, depth: number): boolean {
-  if (typeof value !== 'object' || value === null) return true
-  return depth > 0 && Object.values(value).every((inner) => isWithin(inner, depth - 1))
 }
 
 const COUNT = /^\d{1,15}$/

@@ -97,13 +97,18 @@ export function shown(given: unknown): string | undefined {
   return json.length > 60 ? `${json.slice(0, 57)}...` : json
 }
 
-/** Nested deep enough, JSON has no text that the program can make. */
+/** What is shown ends before this depth; deeper still, JSON has no text that the program can make. */
+const SHOWN_DEPTH = 60
+
 function jsonOf(given: unknown): string {
-  try {
-    return JSON.stringify(given) ?? String(given)
-  } catch {
-    return Array.isArray(given) ? '[...]' : '{...}'
-  }
+  if (!isNestedAtMost(given, SHOWN_DEPTH)) return Array.isArray(given) ? '[...]' : '{...}'
+  return JSON.stringify(given) ?? String(given)
+}
+
+/** Whether lists and objects are nested at most so deep. */
+export function isNestedAtMost(value: unknown, depth: number): boolean {
+  if (typeof value !== 'object' || value === null) return true
+  return depth > 0 && Object.values(value).every((inner) => isNestedAtMost(inner, depth - 1))
 }
 
 /** What is wrong with one field. */

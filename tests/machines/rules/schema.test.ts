@@ -148,6 +148,15 @@ describe('the answer to a wrong command names the field, what was given and what
   })
 })
 
+test('every wrong field is named; of a body with thousands of values the first alone', () => {
+  const namedOf = (panels: number) => {
+    const parsed = parseCommand(command('FinishCoat', { panels: Array(panels).fill('x') }))
+    return parsed.ok ? [] : parsed.errors.map(({ field }) => field)
+  }
+  expect(namedOf(3)).toEqual(['data.panels.0', 'data.panels.1', 'data.panels.2'])
+  expect(namedOf(100_000)).toEqual(['data.panels.0'])
+})
+
 describe('a sheet that is wrong', () => {
   test.each<[string, object, string]>([
     [
