@@ -123,11 +123,16 @@ const VALUES_MOST = 5_000
 function isLarge(input: unknown): boolean {
   const left = [input]
   for (let seen = 0; left.length > 0; seen += 1) {
-    if (seen > VALUES_MOST) return true
-    const one = left.pop()
-    if (typeof one === 'object' && one !== null) for (const v of Object.values(one)) left.push(v)
+    if (seen + left.length > VALUES_MOST) return true
+    for (const value of valuesOf(left.pop())) left.push(value)
   }
   return false
+}
+
+/** Of a long list the first are enough to know that it is large. */
+function valuesOf(value: unknown): readonly unknown[] {
+  if (Array.isArray(value)) return value.slice(0, VALUES_MOST + 1)
+  return typeof value === 'object' && value !== null ? Object.values(value) : []
 }
 
 /**
