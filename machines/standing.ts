@@ -138,7 +138,7 @@ function isAirHeld(state: State, { zone, fromMs, toMs }: ZoneSpan): boolean {
 }
 
 /** The air that clocks rest on and that was evicted before they began to be known, or to stand again. */
-export const airMissing = (state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] =>
+const airOfClocksMissing = (state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] =>
   refs
     .flatMap((ref) => clocksOf(state, ref))
     // Most began in the last hours, all of which are held: their ends need not be calculated.
@@ -149,7 +149,20 @@ export const airMissing = (state: State, refs: readonly ThingRef[], now: number)
     .filter((span) => !isAirHeld(state, span))
 
 /**
- * The things whose clocks an entry may have changed. What it takes back, or says of the air of long
+ * The air that is missing under the clocks of some things, and of the last hours of some zones: when
+ * the reading that held at their beginning is voided, an older one that was evicted holds again.
+ * @param now UTC ms
+ */
+export function airMissing(state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] {
+  const tails = refs.flatMap(({ kind, id }) =>
+    kind === 'zone' ? [{ zone: id, fromMs: now - TAIL_MS, toMs: now }] : [],
+  )
+  const missing = tails.filter((span) => !isAirHeld(state, span))
+  return [...missing, ...airOfClocksMissing(state, refs, now)]
+}
+
+/**
+ * The things whose clocks an entry may have changed, and the zone of which it voids a reading. What it takes back, or says of the air of long
  * ago, may be about any of them.
  * @param now UTC ms
  */
@@ -158,5 +171,10 @@ export function clocksChangedBy(state: State, entry: Draft, now: number): ThingR
     ['EntryVoided', 'SheetSaved', 'JobReopened'].includes(entry.type) ||
     (entry.type === 'ClimateRead' && entry.at < now - TAIL_MS)
   if (!isAny) return streamsOf(entry).filter(({ kind }) => CLOCKED.includes(kind))
-  return CLOCKED.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id })))
+  const zones =
+    entry.type === 'EntryVoided' ? streamsOf(entry).filter((r) => r.kind === 'zone') : []
+  return [
+    ...zones,
+    ...CLOCKED.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id }))),
+  ]
 }
