@@ -201,7 +201,9 @@ test('a zone has its clearance time, and air read by hand is typed in the shopâ€
   await field(page, 'airC').fill('77')
   await field(page, 'rh').fill('141')
   await page.keyboard.press('Enter')
-  await page.waitForSelector('[data-form="reading.prep-bay"] [role=alert] >> text=rh was 1.41')
+  await page.waitForSelector(
+    '[data-form="reading.prep-bay"] [role=alert] >> text=/rh: 141 won.t work. Use a number from 0 to 100 %/',
+  )
   await close()
 })
 
