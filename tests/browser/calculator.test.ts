@@ -100,9 +100,7 @@ test('what was typed outlives a reload; in Fahrenheit and Spanish the same activ
   expect(await page.inputValue(field('options.0.toC'))).toBe('77')
   await page.fill(field('warmestC'), '500')
   await calculate(page)
-  await page.waitForSelector(
-    '[role=alert] >> text=/500. no sirve. Use un número de -22 a 248 °F/',
-  )
+  await page.waitForSelector('[role=alert] >> text=/500. no sirve. Use un número de -22 a 248 °F/')
   await page.fill(field('warmestC'), '72')
   await page.waitForSelector('[data-answer=name] >> text=estándar')
   expect(await answer(page, 'why')).toContain('Habrá hasta 72 °F; estándar es para 59 °F a 77 °F.')
