@@ -181,7 +181,7 @@ test('a scan that is not ours is answered in a sentence with the error sound, an
   const sealed = encodeCommandCode('PREPDONE')
   const foreign = encodePanelCode({ shopTag: 'ZZZ', panel: QUARTER })
   for (const [text, says] of [
-    ['https://example.org/menu', 'not a label of ours'],
+    ['https://example.org/menu', 'not one of our labels'],
     ['C1-K7F-K7QDM2', 'checksum'],
     [`${sealed.slice(0, -2)}00`, 'checksum'],
     [foreign, 'another shop'],
