@@ -157,7 +157,20 @@ export function shopLink(from: LinkSources): Link {
     }
   }
 
-  const stopKeeping = keepLocalCopy(copy.confirmed, from)
+  /** Without the server the device's copy is all that a reload shows: it is written at once. */
+  const away = (write: () => void) =>
+    effect(() => {
+      if (is.value === 'away') write()
+    })
+  const stopKeeping = keepLocalCopy(copy.confirmed, {
+    ...from,
+    leaving: (write) => {
+      const stops = [from.leaving(write), away(write)]
+      return () => {
+        for (const stop of stops) stop()
+      }
+    },
+  })
   void run()
   return {
     state: copy.state,

@@ -17,7 +17,7 @@ async function twoDaysLater() {
   await told('level', 'CommissionLevel', { place: 'Bench', ambientDb: 60, signalDb: 80 })
   await told('heard', 'TestSound', { pattern: 'A', heard: true })
   await told('slept', 'ReportSleep', { why: 'lost' }, { device: 'kiosk-1', seq: 1 })
-  clock.advance(48 * HOUR)
+  clock.advance(49 * HOUR)
   await told('air', 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
   await first.shops.close()
   const again = await openTestShop({ clock, store: first.store })

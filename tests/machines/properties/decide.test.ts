@@ -15,8 +15,9 @@ import {
 } from '../../support/randomDay.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 import { expectSame, frozen, textOf, throughJson } from '../../support/randomStates.ts'
+import { answerTo } from '../../support/shop.ts'
 
-const again = ({ before, command, now }: Sent) => decide(before, command, now)
+const again = ({ before, command, now }: Sent) => answerTo(decide(before, command, now), now)
 
 describe('a command', { timeout: patience }, () => {
   test('is decided alike however often it is asked, and touches neither state nor command', () => {
