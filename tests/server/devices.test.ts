@@ -7,8 +7,8 @@ import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop
 
 const HOUR = 60 * MINUTE
 
-/** A server that was restarted after two days: it has evicted what was of the first. */
-async function twoDaysLater() {
+/** A server that was restarted after some hours. */
+async function restartedAfter(hours: number) {
   const clock = new TestClock()
   const first = await openTestShop({ clock })
   const { handle } = first.shops.ownWriter
@@ -17,13 +17,23 @@ async function twoDaysLater() {
   await told('level', 'CommissionLevel', { place: 'Bench', ambientDb: 60, signalDb: 80 })
   await told('heard', 'TestSound', { pattern: 'A', heard: true })
   await told('slept', 'ReportSleep', { why: 'lost' }, { device: 'kiosk-1', seq: 1 })
-  clock.advance(49 * HOUR)
+  clock.advance(hours * HOUR)
   await told('air', 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
   await first.shops.close()
   const again = await openTestShop({ clock, store: first.store })
   const state = () => again.shops.ownWriter.state()
-  expect(devicesOf(state())).toMatchObject({ levels: [{ place: 'Bench' }], tests: [], slept: [] })
   return { clock, state, handle: again.shops.ownWriter.handle, shops: again.shops }
+}
+
+/** It holds the last 48 hours: what was of the first day is evicted. */
+async function twoDaysLater() {
+  const shop = await restartedAfter(49)
+  expect(devicesOf(shop.state())).toMatchObject({
+    levels: [{ place: 'Bench' }],
+    tests: [],
+    slept: [],
+  })
+  return shop
 }
 
 test('a sound test of the day before yesterday can be voided, once', async () => {
@@ -42,7 +52,7 @@ test('a sound test of the day before yesterday can be voided, once', async () =>
 })
 
 test('a kiosk that was offline then tells nothing twice', async () => {
-  const { handle, clock, shops } = await twoDaysLater()
+  const { handle, clock, shops } = await restartedAfter(47)
   const late = (id: string, seq: number, min: number) => {
     const at = START_MS + min * MINUTE
     const extra = { device: 'kiosk-1', seq, at, enteredAt: at }
