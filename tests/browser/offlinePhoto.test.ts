@@ -142,7 +142,7 @@ test('a device without room says so in a sentence; the photo stays in hand and g
   await site.away()
   await page.waitForSelector('.outbox-status .away')
   await takeLarge(page)
-  await page.waitForSelector('.photo-taker [role=alert] >> text=no tiene espacio')
+  await page.waitForSelector('.photo-taker [role=alert] >> text=no puede guardar')
   await page.locator('[data-act=photoAgain]').scrollIntoViewIfNeeded()
   await shot(page, 'offline-photo-full-phone-es')
   expect(await shown(page)).toEqual([])
