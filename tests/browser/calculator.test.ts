@@ -35,7 +35,7 @@ test('a wrong humidity is explained beside its field, and what was typed stays; 
   await calculate(page)
   await page.waitForSelector('[data-field=rh] [role=alert]')
   expect(await page.textContent('[data-field=rh] [role=alert]')).toBe(
-    "150: typed won't work. Use a number above 0, up to 100 %.",
+    '"150" won\'t work. Use a number above 0, up to 100 %.',
   )
   expect(await page.getAttribute(field('rh'), 'aria-invalid')).toBe('true')
   expect(await page.locator('.answer').count()).toBe(0)
@@ -62,7 +62,7 @@ test('lists grow and shrink, choices are touched: too much of a component, with 
   await page.fill(field('ratio'), '2:1')
   await page.fill(field('totalMl'), '300')
   await calculate(page)
-  expect(await page.textContent('[data-field=pouredG] [role=alert]')).toContain('Nothing was typed')
+  expect(await page.textContent('[data-field=pouredG] [role=alert]')).toContain('This is missing')
   await page.tap('[data-add=densities]')
   await page.waitForSelector(field('densities.0'))
   await page.fill(field('densities.0'), '1')
