@@ -27,7 +27,10 @@ export function Booth({ kiosk, rest: [job] }: ViewProps) {
           <h2>
             {title} <span>{detail}</span>
           </h2>
-          <p class={chip.isCountdown ? 'far digits' : 'far'}>
+          <p
+            class={chip.isCountdown ? 'far digits' : 'far'}
+            style={{ '--characters': String(chip.big.length) }}
+          >
             {chip.sound && !chip.isCountdown && <Shape sound={chip.sound} />}
             {chip.big}
           </p>

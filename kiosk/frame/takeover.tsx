@@ -54,8 +54,11 @@ export function Takeover({ card, kiosk, state, now }: Props) {
         <Shape sound="B2" />
         {board.potOver}
       </h2>
-      <p class="far digits">{id.slice(0, 4)}</p>
-      <p class="far digits">{board.minutesOver(minutes)}</p>
+      {[id.slice(0, 4), board.minutesOver(minutes)].map((far) => (
+        <p key={far} class="far digits" style={{ '--characters': String(far.length) }}>
+          {far}
+        </p>
+      ))}
       {card.heldUntilMs > now && (
         <p data-held>{words.value.calling.held(countdown(card.heldUntilMs - now))}</p>
       )}
