@@ -9,6 +9,8 @@ const child = spawn(
   ['--bun', join(root, 'server', 'main.ts'), ...process.argv.slice(2)],
   {
     stdio: 'inherit',
+    // A signal that ends this process at once is not passed on: the server looks for it instead.
+    env: { ...process.env, FLASHBELL_STARTED_BY: String(process.pid) },
   },
 )
 // Ctrl-C reaches the child by itself, as it shares the terminal; a service manager signals only us.

@@ -1,7 +1,8 @@
 import { bodyLimit } from 'hono/body-limit'
 import { createMiddleware } from 'hono/factory'
 import { secureHeaders } from 'hono/secure-headers'
-import { type Env, sayProblem } from './http.ts'
+import { wrongAt } from '../machines/contract.ts'
+import { type Env, sayProblem, sayWrong } from './http.ts'
 import { problem, tooLarge } from './problems.ts'
 import { sayFor } from './say.ts'
 
@@ -27,6 +28,8 @@ export const headers = secureHeaders({
     connectSrc: ["'self'"],
     frameAncestors: ["'none'"],
     baseUri: ["'none'"],
+    // What is typed goes out as commands, never as a form.
+    formAction: ["'none'"],
   },
   xFrameOptions: 'DENY',
   permissionsPolicy: { camera: ['self'], microphone: [] },
@@ -42,6 +45,9 @@ const LOOPBACK = ['127.0.0.1', 'localhost', '[::1]'] as const
  */
 export const knownHost = (hosts: readonly string[] = LOOPBACK) =>
   createMiddleware<Env>(async (c, next) => {
+    // Bun makes the address from the Host header as it came, and that need not be a name at all.
+    if (!URL.canParse(c.req.url))
+      return sayWrong(c, wrongAt('Host', c.req.header('Host'), 'host', { names: hosts }))
     const { hostname } = new URL(c.req.url)
     if (hosts.includes(hostname) || hostname.endsWith('.localhost')) return next()
     return sayProblem(c, problem('unknownHost', { host: hostname, hosts }))

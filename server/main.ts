@@ -39,10 +39,25 @@ const report = (error: unknown): void => {
   process.stderr.write(`${new Date().toISOString()} ${what}\n`)
 }
 
-/** Resolves at the first of the signals that ask a service to stop; more of them change nothing. */
+/** How often the process that started this one is looked for. */
+const STARTER_EVERY_MS = 500
+
+/**
+ * Resolves at the first of the signals that ask a service to stop; more of them change nothing. Also
+ * when the command that started this process is gone: a kill of it is not passed on, and a server
+ * that nobody holds any more would keep the port and the folder.
+ */
 const askedToStop = (): Promise<void> =>
   new Promise((done) => {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => done())
+    const starter = Number(process.env.FLASHBELL_STARTED_BY ?? 0)
+    if (starter !== process.ppid) return
+    const looking = setInterval(() => {
+      if (process.ppid === starter) return
+      clearInterval(looking)
+      done()
+    }, STARTER_EVERY_MS)
+    looking.unref()
   })
 
 const ANOTHER_PRACTICE = 'name another in FLASHBELL_PRACTICE_PORT'

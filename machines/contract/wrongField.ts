@@ -59,6 +59,7 @@ export type RuleParams = {
   lab: object
   json: object
   utf8: object
+  host: { names: readonly string[] }
   depth: { most: number }
   bodySize: { bytes: number }
   hasText: object

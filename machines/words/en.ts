@@ -131,6 +131,7 @@ export const en: Words = {
     lab: () => 'three numbers: L* 0 to 100, a* and b* -128 to 128',
     json: () => 'JSON',
     utf8: () => 'JSON as UTF-8 text',
+    host: ({ names }) => `one of ${names.join(', ')}, with or without a port`,
     depth: ({ most }) => `lists and objects at most ${most} deep`,
     bodySize: ({ bytes }) => `at most ${size(bytes)} (${bytes} bytes)`,
     hasText: () => 'Unicode text, finite numbers, and lists and objects that are not deep',

@@ -156,6 +156,7 @@ export const es: Words = {
     lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
     json: () => 'JSON',
     utf8: () => 'JSON como texto UTF-8',
+    host: ({ names }) => `uno de ${names.join(', ')}, con puerto o sin él`,
     depth: ({ most }) => `listas y objetos de no más de ${most} niveles`,
     bodySize: ({ bytes }) => `como mucho ${size(bytes)} (${bytes} bytes)`,
     hasText: () => 'texto Unicode, números finitos y listas y objetos poco profundos',

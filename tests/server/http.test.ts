@@ -174,7 +174,7 @@ describe('every answer', () => {
     for (const path of ['/api/state', '/nowhere', '/api/entries?after=x']) {
       const { headers } = await app.request(path)
       expect(headers.get('Content-Security-Policy')).toBe(
-        "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:; worker-src 'self'; connect-src 'self'; frame-ancestors 'none'; base-uri 'none'",
+        "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:; worker-src 'self'; connect-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'",
       )
       expect(headers.get('Permissions-Policy')).toBe('camera=(self), microphone=()')
       expect(headers.get('X-Content-Type-Options')).toBe('nosniff')

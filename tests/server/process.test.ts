@@ -160,6 +160,26 @@ describe('a server in a process of its own', () => {
   })
 })
 
+describe('a request without a name that can be read', () => {
+  test.each(['Host: a b', 'Host: [::1', 'Host: 127.0.0.1:99999', 'Host: %zz', 'Host: '])(
+    '%j is answered 400 with the names there are, and is no fault of the server',
+    async (line) => {
+      const { url, stop } = await serverProcess(place.folder)
+      const answer = await rawGet(Number(new URL(url).port), line)
+      expect(answer).toMatch(/^HTTP\/1\.1 400 /)
+      expect(answer).toContain('"field":"Host"')
+      expect(answer).toContain('one of 127.0.0.1, localhost, [::1], with or without a port')
+      expect(await stop('SIGTERM')).toEqual({ code: 0, err: '' })
+    },
+  )
+
+  test('none at all is answered 400', async () => {
+    const { url, stop } = await serverProcess(place.folder)
+    expect(await rawGet(Number(new URL(url).port), 'Accept: */*')).toMatch(/^HTTP\/1\.1 400 /)
+    expect(await stop('SIGTERM')).toEqual({ code: 0, err: '' })
+  })
+})
+
 describe('flashbell verify', () => {
   test('tells head and count, also while the server runs', async () => {
     const { url, stop } = await serverProcess(place.folder)
@@ -205,6 +225,20 @@ function answersAt(host: string, port: number): Promise<boolean> {
     socket.on('connect', () => answer(true))
     socket.on('error', () => answer(false))
     socket.on('timeout', () => answer(false))
+  })
+}
+
+/** What a server answers to a request of HTTP/1.1 with one header line. */
+function rawGet(port: number, line: string): Promise<string> {
+  return new Promise((done, failed) => {
+    let text = ''
+    const socket = connect({ host: '127.0.0.1', port })
+    socket.on('data', (bytes) => {
+      text += bytes.toString()
+    })
+    socket.on('close', () => done(text))
+    socket.on('error', failed)
+    socket.write(`GET /healthz HTTP/1.1\r\n${line}\r\nConnection: close\r\n\r\n`)
   })
 }
 

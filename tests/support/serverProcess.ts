@@ -85,6 +85,31 @@ export async function serverProcess(
   }
 }
 
+const COMMAND = fileURLToPath(new URL('../../server/flashbell.mjs', import.meta.url))
+
+/**
+ * A server started by the command `flashbell` in Node, as a shop starts it.
+ * @returns where it is, and what kills the command without a chance to pass anything on
+ */
+export async function startedByCommand(
+  folder: string,
+): Promise<{ readonly url: string; readonly kill: () => void }> {
+  // Under vitest the name node means Bun; npm knows the real one.
+  const node = process.env.npm_node_execpath ?? 'node'
+  const child = Bun.spawn([node, COMMAND, 'serve', '--port', '0', '--data', folder], {
+    stdin: 'pipe',
+    stdout: 'pipe',
+    stderr: 'pipe',
+    env: { ...process.env, FLASHBELL_CACHE: KIOSK_CACHE },
+  })
+  children.add(child)
+  void child.exited.then(() => children.delete(child))
+  const url = await addressFrom(child.stdout)
+  if (url === null)
+    throw new Error(`the server did not start: ${await new Response(child.stderr).text()}`)
+  return { url, kill: () => child.kill('SIGKILL') }
+}
+
 async function addressFrom(stdout: ReadableStream<Uint8Array>): Promise<string | null> {
   const decoder = new TextDecoder()
   let text = ''
