@@ -192,7 +192,7 @@ render(
   <ShopProvider value={shop}>
     <OutboxProvider value={out}>
       <HandsProvider value={{ hands, pedal, awake }}>
-        <ServerProvider value={{ said: link.server, memory, dismissLoss }}>
+        <ServerProvider value={{ said: link.server, tail: link, memory, dismissLoss }}>
           <Shell kiosk={kiosk} settings={own} route={routeOf(window)} screens={SCREENS} />
         </ServerProvider>
       </HandsProvider>

@@ -49,5 +49,14 @@ export function parseCommand(input: unknown): Checked<AnyCommand> {
 }
 
 export type * from './contract/answers.ts'
+export type {
+  ClockDoubt,
+  ClockStanding,
+  LogLoss,
+  ServerStanding,
+} from './contract/serverStanding.ts'
+export { lossIn } from './contract/serverStanding.ts'
+export type { TailKind, TailMessage, TailReset } from './contract/tail.ts'
+export { TAIL_EVENTS, TAIL_KINDS, tailData, tailMessage } from './contract/tail.ts'
 export type { Rule, RuleCode, RuleParams, WrongField, WrongFields } from './contract/wrongField.ts'
 export { isNestedAtMost, wrongAt } from './contract/wrongField.ts'

@@ -1,3 +1,4 @@
+import { TAIL_EVENTS, type TailMessage, tailData } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { tailId } from './tailId.ts'
 
@@ -5,11 +6,13 @@ import { tailId } from './tailId.ts'
 
 const utf8 = new TextEncoder()
 
-/** A message with a name of its own. Only one with an id moves the place where a client goes on. */
-export const eventFrame = (event: string, data: object, id?: string): Uint8Array =>
-  utf8.encode(
-    `event: ${event}\n${id === undefined ? '' : `id: ${id}\n`}data: ${JSON.stringify(data)}\n\n`,
-  )
+/** A message, as bytes. Only one with an id moves the place where a client goes on. */
+export function tailFrame(message: TailMessage, id?: string): Uint8Array {
+  const event = TAIL_EVENTS[message.kind]
+  const name = event === 'message' ? '' : `event: ${event}\n`
+  const at = id === undefined ? '' : `id: ${id}\n`
+  return utf8.encode(`${name}${at}data: ${JSON.stringify(tailData(message))}\n\n`)
+}
 
 /** How long a client waits before it comes again, ms. It belongs to the message behind it. */
 export const retryField = (ms: number): Uint8Array => utf8.encode(`retry: ${ms}\n`)
@@ -17,11 +20,11 @@ export const retryField = (ms: number): Uint8Array => utf8.encode(`retry: ${ms}\
 // Every connection sends the same bytes: they are made once.
 const made = new WeakMap<Entry, Uint8Array>()
 
-/** An entry: a message without a name, under its tail id. */
+/** An entry, under its tail id. */
 export function entryFrame(entry: Entry): Uint8Array {
   const known = made.get(entry)
   if (known) return known
-  const frame = utf8.encode(`id: ${tailId(entry)}\ndata: ${JSON.stringify(entry)}\n\n`)
+  const frame = tailFrame({ kind: 'entry', entry }, tailId(entry))
   made.set(entry, frame)
   return frame
 }

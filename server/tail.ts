@@ -1,8 +1,8 @@
-import type { ClockStanding, LogLoss } from '../machines/contract.ts'
+import type { ServerStanding, TailMessage } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { FOLD_VERSION } from '../machines/state.ts'
 import type { Clock } from './clock.ts'
-import { entryFrame, eventFrame, retryField } from './frames.ts'
+import { entryFrame, retryField, tailFrame } from './frames.ts'
 import type { Writer } from './handle.ts'
 import { emptyHead } from './log/chain.ts'
 import type { LogWatch } from './log/watch.ts'
@@ -17,27 +17,6 @@ const PAGE = 200
 const RECENT_MOST = 1_000
 /** What puts the time right, or shows that it is in doubt. */
 const OF_CLOCK: readonly string[] = ['ClockJumped', 'ClockConfirmed']
-
-/** The first message: whom a client talks to. */
-export type Hello = {
-  readonly build: string
-  readonly foldVersion: number
-  readonly head: number
-} & Beat
-/** The server's time, the state of its clock, and what its log was found to lack. */
-export type Beat = {
-  readonly serverTime: number
-  readonly clock: ClockStanding
-  readonly loss: LogLoss | null
-}
-/** The id that a client goes on from is not in this log: what it has folded is of another one. */
-export type Reset = {
-  readonly unknown: string
-  readonly message: string
-  readonly head: number
-  /** From here on the stream goes on. */
-  readonly tail: string
-}
 
 export type Tails = {
   /**
@@ -100,34 +79,30 @@ export function createTails({ writer, clock, log, build, report }: TailsDeps): T
     return entry?.hash
   }
 
-  const timeNow = (): Beat => ({
+  const standing = (): ServerStanding => ({
     serverTime: clock.now(),
     clock: clock.standing(),
     loss: log.loss(),
   })
 
-  function hello(): Hello {
-    return {
-      build,
-      foldVersion: FOLD_VERSION,
-      head: writer.state().head,
-      ...timeNow(),
-    }
-  }
-
-  function reset(unknown: string): { readonly data: Reset; readonly head: number } {
-    const { head, headHash } = writer.state()
-    const message = `The log of this server has no ${unknown}: it was restored or replaced. Load the state again.`
-    const tail = tailId({ position: head, hash: headHash })
-    return { head, data: { unknown, message, head, tail } }
-  }
+  const hello = (): TailMessage => ({
+    kind: 'hello',
+    build,
+    foldVersion: FOLD_VERSION,
+    head: writer.state().head,
+    ...standing(),
+  })
 
   async function begin(from: string | undefined) {
-    const frames = [retryField(RETRY_MS), eventFrame('hello', hello())]
-    const position = from ? await locate(from) : 0
-    if (position !== null) return { position, frames }
-    const { head, data } = reset(from ?? '')
-    return { position: head, frames: [...frames, eventFrame('reset', data, data.tail)] }
+    const frames = [retryField(RETRY_MS), tailFrame(hello())]
+    const known = from ? await locate(from) : 0
+    if (known !== null) return { position: known, frames }
+    // The log was cut, restored or replaced: all that this client has folded is of another one.
+    const { head, headHash } = writer.state()
+    const tail = tailId({ position: head, hash: headHash })
+    const params = { unknown: from ?? '', head }
+    const reset = tailFrame({ kind: 'reset', code: 'unknownTail', params, tail }, tail)
+    return { position: head, frames: [...frames, reset] }
   }
 
   function beat(): void {
@@ -140,7 +115,7 @@ export function createTails({ writer, clock, log, build, report }: TailsDeps): T
         begin: () => begin(from),
         after,
         frameOf: entryFrame,
-        beatFrame: () => eventFrame('beat', timeNow()),
+        beatFrame: () => tailFrame({ kind: 'beat', ...standing() }),
         report,
         onEnd: () => {
           streams.delete(stream)

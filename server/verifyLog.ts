@@ -97,7 +97,7 @@ async function cutFault(store: Store, kept: KeptMark): Promise<LogVerdict | null
   const missed = await missedBy(store, shop, kept)
   if (!missed) return null
   const { loss } = missed
-  const position = loss.is === 'short' ? loss.head + 1 : loss.knownHead
+  const position = loss.kind === 'short' ? loss.head + 1 : loss.knownHead
   return { ok: false, shop, position, id: null, why: lossSentence(loss) }
 }
 

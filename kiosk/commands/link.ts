@@ -1,5 +1,14 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
-import type { ClockStanding, LogLoss, StateAnswer } from '../../machines/contract.ts'
+import {
+  lossIn,
+  type ServerStanding,
+  type StateAnswer,
+  TAIL_EVENTS,
+  TAIL_KINDS,
+  type TailMessage,
+  type TailReset,
+  tailMessage,
+} from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { shopCopy } from './copy.ts'
@@ -18,17 +27,13 @@ export type Link = {
   readonly state: ReadonlySignal<State | null>
   readonly is: ReadonlySignal<LinkState>
   /** The state of the server's clock and log, as last received. */
-  readonly server: ReadonlySignal<ServerSaid | null>
+  readonly server: ReadonlySignal<ServerStanding | null>
+  /** The server's log did not have what this kiosk followed, until somebody dismisses it. */
+  readonly reset: ReadonlySignal<TailReset | null>
+  readonly dismissReset: () => void
   /** Entries that came with an answer: they are shown before the tail brings them. */
   readonly take: (entries: readonly Entry[]) => void
   readonly stop: () => void
-}
-
-/** What the server says with every time that it gives. */
-export type ServerSaid = {
-  readonly serverTime: number
-  readonly clock: ClockStanding
-  readonly loss: LogLoss | null
 }
 
 /** Asks the server that the page came from. */
@@ -66,7 +71,7 @@ export type LinkSources = {
 /** A server that takes longer than this to send its state counts as away. */
 const STATE_WITHIN_MS = 10_000
 /** Three heartbeats of five seconds: a line that is silent for longer is dead, whatever it says. */
-const SILENT_MS = 16_000
+export const SILENT_MS = 16_000
 const RETRY_LEAST_MS = 500
 const RETRY_SPREAD_MS = 1_500
 
@@ -74,14 +79,15 @@ const RETRY_SPREAD_MS = 1_500
 export function shopLink(from: LinkSources): Link {
   const copy = shopCopy(from.now)
   const is = signal<LinkState>('connecting')
-  const server = signal<ServerSaid | null>(null)
+  const server = signal<ServerStanding | null>(null)
+  const reset = signal<TailReset | null>(null)
   let isStopped = false
   let close = () => {}
 
-  function hear({ serverTime, clock, loss }: ServerSaid): void {
+  function hear({ serverTime, clock, loss }: ServerStanding): void {
     const isPutRight = clock.era !== server.peek()?.clock.era
     from.heard(serverTime, isPutRight)
-    server.value = { serverTime, clock, loss }
+    server.value = { serverTime, clock, loss: lossIn(loss) }
   }
 
   async function load(): Promise<string | null> {
@@ -123,24 +129,30 @@ export function shopLink(from: LinkSources): Link {
       }
       const end = () => finish('broken')
       close = end
-      const time = (event: MessageEvent<string>) => {
+      const heard = (message: TailMessage) => {
         alive()
-        hear(JSON.parse(event.data) as ServerSaid)
+        switch (message.kind) {
+          case 'hello':
+            hear(message)
+            is.value = message.build === from.build ? 'live' : 'old'
+            return
+          case 'beat':
+            hear(message)
+            return
+          case 'reset':
+            reset.value = message
+            end()
+            return
+          case 'entry':
+            from.seen(message.entry)
+            // The server has read it from its log: the state that it gives now holds it.
+            if (!copy.add(message.entry)) finish('beyond')
+        }
       }
-      tail.addEventListener('hello', (event) => {
-        time(event)
-        const hello = JSON.parse(event.data) as { build: string }
-        is.value = hello.build === from.build ? 'live' : 'old'
-      })
-      tail.addEventListener('beat', time)
-      tail.addEventListener('reset', end)
-      tail.addEventListener('message', (event: MessageEvent<string>) => {
-        alive()
-        const entry = JSON.parse(event.data) as Entry
-        from.seen(entry)
-        // The server has read it from its log: the state that it gives now holds it.
-        if (!copy.add(entry)) finish('beyond')
-      })
+      // What a newer server says besides is not listened to: this page is about to be loaded again.
+      for (const kind of TAIL_KINDS) {
+        tail.addEventListener(TAIL_EVENTS[kind], ({ data }) => heard(tailMessage(kind, data)))
+      }
       tail.addEventListener('error', end)
     })
   }
@@ -176,6 +188,10 @@ export function shopLink(from: LinkSources): Link {
     state: copy.state,
     is,
     server,
+    reset,
+    dismissReset: () => {
+      reset.value = null
+    },
     take(entries) {
       for (const entry of entries) from.seen(entry)
       copy.take(entries)

@@ -16,6 +16,7 @@ export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {
       <ClockNotice kiosk={kiosk} server={server} />
       <LossNotice server={server} />
       <GoneNotice server={server} />
+      <ResetNotice server={server} />
     </>
   )
 }
@@ -101,10 +102,10 @@ function LossNotice({ server }: { server: ServerView }) {
   const { server: say } = words.value
   const at = dayTime(loss.knownAtMs)
   return (
-    <section class="notice" role="alert" data-loss={loss.is}>
+    <section class="notice" role="alert" data-loss={loss.kind}>
       <p>
         <b>
-          {loss.is === 'short'
+          {loss.kind === 'short'
             ? say.short(loss.knownHead - loss.head, at)
             : say.otherLog(loss.knownHead, at)}
         </b>{' '}
@@ -154,6 +155,27 @@ function GoneNotice({ server }: { server: ServerView }) {
           }}
         >
           {isAsked.value && !isSaved.value ? say.dismissUnsaved : say.dismiss}
+        </button>
+      </div>
+    </section>
+  )
+}
+
+/** The log is not the one that this kiosk followed, and neither side can say what it lacks. */
+function ResetNotice({ server }: { server: ServerView }) {
+  const { words } = useShop()
+  const { reset, dismissReset } = server.tail
+  const isSaid = server.said.value?.loss || server.memory.gone.value
+  if (reset.value === null || isSaid) return null
+  const { server: say } = words.value
+  return (
+    <section class="notice" role="alert" data-reset={reset.value.params.unknown}>
+      <p>
+        <b>{say.replaced(reset.value.params.head)}</b> {say.restore}
+      </p>
+      <div class="keys">
+        <button type="button" onClick={dismissReset}>
+          {say.dismiss}
         </button>
       </div>
     </section>

@@ -26,5 +26,7 @@ export const es: typeof en = {
     `El registro del servidor termina antes de lo anotado: ${missing === 1 ? 'falta 1 entrada' : `faltan ${missing} entradas`}, según lo conocido el ${at}.`,
   otherLog: (known, at) =>
     `El registro del servidor no es el de antes: el ${at} tenía otras ${known} entradas.`,
+  replaced: (head) =>
+    `El registro del servidor se restauró o se reemplazó: ahora tiene ${head === 1 ? '1 entrada' : `${head} entradas`}.`,
   restore: 'Restaura el respaldo más reciente, o sigue con lo que hay.',
 }

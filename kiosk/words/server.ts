@@ -25,5 +25,7 @@ export const en = {
     `The server's log ends before what was recorded: ${missing === 1 ? '1 entry is' : `${missing} entries are`} missing, as known on ${at}.`,
   otherLog: (known: number, at: string) =>
     `The server's log is not the one from before: on ${at} it had ${known} other entries.`,
+  replaced: (head: number) =>
+    `The server's log was restored or replaced: it has ${head === 1 ? '1 entry' : `${head} entries`} now.`,
   restore: 'Restore the newest backup, or go on with what is there.',
 }

@@ -2,6 +2,7 @@ import type { BellFigures } from '../bell/figures.ts'
 import type { Entry } from '../envelope.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
+import type { ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
 
 /** What the server answers. A sentence is added at the edge, in the language that was asked for. */
@@ -78,37 +79,6 @@ export type StateAnswer = {
   readonly head: number
   /** `position:hash8`: where the tail goes on from. */
   readonly tail: string
-  readonly serverTime: number
-  readonly clock: ClockStanding
-  readonly loss: LogLoss | null
   readonly build: string
   readonly foldVersion: number
-}
-
-/**
- * Why the server's time has to be confirmed by a person. `behindLog`: its computer's clock was behind
- * the last entry when it started; `unset`: the same in a new shop; `longSince`: it started weeks after
- * the last entry; `jumped`: the computer's clock made a step too large to be followed.
- */
-export type ClockDoubt = 'behindLog' | 'unset' | 'longSince' | 'jumped'
-
-/** The state of the server's clock, sent with every time that it gives. */
-export type ClockStanding = {
-  readonly doubt: ClockDoubt | null
-  /** What the clock of the server's computer shows, UTC ms: what a person may confirm. */
-  readonly wallMs: number
-  /** Another number than before: the time was put right, and what was heard before is of no use. */
-  readonly era: number
-}
-
-/** What a log was found to lack when its server started. */
-export type LogLoss = {
-  /** `short`: it ends before what was acknowledged; `other`: it holds other entries. */
-  readonly is: 'short' | 'other'
-  /** How many entries the log had then. */
-  readonly head: number
-  /** How many it is known to have had before, and when, UTC ms. */
-  readonly knownHead: number
-  readonly knownHash: string
-  readonly knownAtMs: number
-}
+} & ServerStanding

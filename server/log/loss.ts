@@ -6,10 +6,10 @@ import type { KeptMark, Mark } from './mark.ts'
 export async function lossOf(log: EventLog, shop: string, mark: Mark): Promise<LogLoss | null> {
   const { position } = await log.head(shop)
   const known = { knownHead: mark.head, knownHash: mark.hash, knownAtMs: mark.atMs }
-  if (mark.shop !== shop) return { is: 'other', head: position, ...known }
-  if (position < mark.head) return { is: 'short', head: position, ...known }
+  if (mark.shop !== shop) return { kind: 'other', head: position, ...known }
+  if (position < mark.head) return { kind: 'short', head: position, ...known }
   const [then] = await log.raw(shop, { after: mark.head - 1, limit: 1 })
-  return then?.hash === mark.hash ? null : { is: 'other', head: position, ...known }
+  return then?.hash === mark.hash ? null : { kind: 'other', head: position, ...known }
 }
 
 /** The mark that the log does not reach: of two the later one. */
@@ -29,11 +29,11 @@ export async function missedBy(
 const timeText = (ms: number): string => new Date(ms).toISOString()
 
 /** What is missing and what to do, in one sentence for the person who runs the server. */
-export function lossSentence({ is, head, knownHead, knownAtMs }: LogLoss): string {
+export function lossSentence({ kind, head, knownHead, knownAtMs }: LogLoss): string {
   const then = `It had ${knownHead} entries at ${timeText(knownAtMs)}`
   const restore =
     'Stop the server and restore the newest backup, or go on and dismiss this on a kiosk.'
-  return is === 'short'
+  return kind === 'short'
     ? `The log ends before what was acknowledged. ${then} and has ${head} now: ${knownHead - head} are missing. ${restore}`
     : `The log is not the one that was served before: its entries differ. ${then} and has ${head} now. ${restore}`
 }

@@ -1,5 +1,6 @@
 import { afterEach, expect, test } from 'vitest'
-import { type Link, shopLink, type Tail } from '../../kiosk/commands/link.ts'
+import { type Link, SILENT_MS, shopLink, type Tail } from '../../kiosk/commands/link.ts'
+import { lossIn } from '../../machines/contract.ts'
 import { CUP, DOOR, JOB as VAN, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
 import { TailClient } from '../support/serverTail.ts'
@@ -55,15 +56,16 @@ function tailOf({ app }: TestShop, after: string): Tail {
 }
 
 /** A kiosk that has just been loaded, and how often it asked for the whole state. */
-async function kiosk(shop: TestShop) {
+async function kiosk(shop: TestShop, openTail = (after: string) => tailOf(shop, after)) {
   let asked = 0
   const link = shopLink({
     fetch: async (path, init) => {
       asked += 1
       return await shop.app.request(path, init)
     },
-    openTail: (after) => tailOf(shop, after),
-    wait: () => new Promise(() => {}),
+    openTail,
+    // No line is ever silent for too long; the server is asked again at once.
+    wait: (ms) => (ms < SILENT_MS ? Promise.resolve() : new Promise(() => {})),
     heard: () => {},
     loaded: () => {},
     seen: () => {},
@@ -77,6 +79,7 @@ async function kiosk(shop: TestShop) {
   links.push(link)
   await expect.poll(() => link.is.value).toBe('live')
   return {
+    link,
     asked: () => asked,
     things: () => link.state.value?.things,
     /** Waits until the kiosk has every entry. */
@@ -188,4 +191,33 @@ test('what begins a thing, or is about one that is there, is folded without aski
   await page.follows()
   expect(page.things()).toEqual(things())
   expect(page.asked()).toBe(1)
+})
+
+test('a kiosk that follows what the log does not have says so until it is dismissed, and follows on', async () => {
+  const { shop, say, things } = await tidyShop()
+  let opened = 0
+  const page = await kiosk(shop, (after) => {
+    opened += 1
+    return tailOf(shop, opened === 1 ? '99:01234567' : after)
+  })
+  await expect.poll(() => opened).toBe(2)
+  const { head } = shop.shops.ownWriter.state()
+  expect(page.link.reset.value).toMatchObject({
+    code: 'unknownTail',
+    params: { unknown: '99:01234567', head },
+  })
+  await expect.poll(() => page.link.is.value).toBe('live')
+  await say('AddNote', { job: VAN, text: 'two nibs in the door' })
+  await page.follows()
+  expect(page.things()).toEqual(things())
+  expect(page.link.reset.value).not.toBeNull()
+  page.link.dismissReset()
+  expect(page.link.reset.value).toBeNull()
+})
+
+test('what a log lacks is read also as servers of an earlier build say it', () => {
+  const known = { head: 7, knownHead: 10, knownHash: 'ab', knownAtMs: 1 }
+  expect(lossIn({ is: 'short', ...known })).toEqual({ kind: 'short', ...known })
+  expect(lossIn({ kind: 'other', ...known })).toEqual({ kind: 'other', ...known })
+  expect(lossIn(null)).toBeNull()
 })

@@ -50,7 +50,7 @@ describe('a log whose last entries were cut between stop and start', () => {
     const server = await serve()
     const said = expect.stringMatching(`^${SHORT}.* and has 7 now: 3 are missing\\.`)
     expect(server.reports).toEqual([said])
-    const loss = { is: 'short', head: 7, knownHead: 10, knownAtMs: START_MS }
+    const loss = { kind: 'short', head: 7, knownHead: 10, knownAtMs: START_MS }
     expect((await server.get('/api/state')).body).toMatchObject({ loss })
     expect((await server.get('/healthz')).body).toMatchObject({ ok: true, log: said })
     await server.stop()
@@ -104,7 +104,7 @@ describe('a log whose last entries were cut between stop and start', () => {
     expect(server.reports).toEqual([
       expect.stringMatching('^The log is not the one that was served'),
     ])
-    expect((await server.get('/api/state')).body.loss).toMatchObject({ is: 'other', head: 10 })
+    expect((await server.get('/api/state')).body.loss).toMatchObject({ kind: 'other', head: 10 })
     await server.stop()
     expect(await verifyFolder(place.folder)).toMatchObject({ ok: false, position: 10 })
   })

@@ -140,7 +140,10 @@ test('a log that was restored under a server is loaded afresh, and its tails end
   const headers = { 'Last-Event-ID': seen.id ?? '' }
   const again = new TailClient(bodyOf(await shop.app.request('/api/tail', { headers })))
   expect((await again.next())?.event).toBe('hello')
-  expect(await again.next()).toMatchObject({ event: 'reset', data: { unknown: seen.id, head: 9 } })
+  expect(await again.next()).toMatchObject({
+    event: 'reset',
+    data: { params: { unknown: seen.id, head: 9 } },
+  })
   await again.close()
 })
 

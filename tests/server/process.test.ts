@@ -54,7 +54,10 @@ describe('a server in a process of its own', () => {
     expect(positions(resumed)).toEqual([9, 10, 11])
     const lost = await TailClient.open(`${url}/api/tail`, '11:ffffffff')
     await lost.next()
-    expect(await lost.next()).toMatchObject({ event: 'reset', data: { unknown: '11:ffffffff' } })
+    expect(await lost.next()).toMatchObject({
+      event: 'reset',
+      data: { params: { unknown: '11:ffffffff' } },
+    })
 
     const before = await get(`${url}/api/state`)
     expect(before.body.head).toBe(11)

@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { TAIL_EVENTS, TAIL_KINDS, tailData, tailMessage } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
 import { LogError, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { BEAT_MS } from '../../server/tail.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { openTestShop, START_MS, type TestShop } from '../support/serverShop.ts'
 import { gatedStore } from '../support/serverStores.ts'
@@ -190,7 +192,7 @@ describe('a tail goes on', () => {
     expect(await tail.next()).toEqual({
       event: 'reset',
       id,
-      data: { unknown, head: 8, tail: id, message: expect.stringContaining(`has no ${unknown}`) },
+      data: { code: 'unknownTail', params: { unknown, head: 8 }, tail: id },
     })
     await shop.post('/api/commands', command('p', 'PauseJob', { job: JOB }))
     expect((await tail.next())?.id).toMatch(/^9:/)
@@ -205,6 +207,30 @@ describe('a tail goes on', () => {
     expect((await tail.next())?.id).toMatch(/^1:/)
     await tail.close()
   })
+})
+
+test('every kind of message crosses the tail in codes, without a sentence, and is read as it was sent', async () => {
+  const shop = await workingShop()
+  const tail = await follow(shop, '', '99:01234567')
+  await tail.next()
+  await tail.next()
+  await shop.post('/api/commands', command('p', 'PauseJob', { job: JOB }))
+  await tail.until(({ event }) => event === 'message')
+  shop.clock.advance(BEAT_MS)
+  await tail.until(({ event }) => event === 'beat')
+  for (const kind of TAIL_KINDS) {
+    const sent = tail.messages.find(({ event }) => event === TAIL_EVENTS[kind])?.data
+    expect(sent, kind).toBeTypeOf('object')
+    const read = tailMessage(kind, JSON.stringify(sent))
+    expect(read.kind).toBe(kind)
+    expect(tailData(read)).toEqual(sent)
+    // What people wrote is in entries alone; all else is codes, ids and numbers.
+    if (kind !== 'entry') expect(JSON.stringify(sent)).not.toMatch(/\s/)
+  }
+  expect(new Set(tail.messages.map(({ event }) => event))).toEqual(
+    new Set(Object.values(TAIL_EVENTS)),
+  )
+  await tail.close()
 })
 
 describe('many entries and slow clients', () => {

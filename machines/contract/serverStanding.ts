@@ -1,0 +1,44 @@
+/**
+ * Why the server's time has to be confirmed by a person. `behindLog`: its computer's clock was behind
+ * the last entry when it started; `unset`: the same in a new shop; `longSince`: it started weeks after
+ * the last entry; `jumped`: the computer's clock made a step too large to be followed.
+ */
+export type ClockDoubt = 'behindLog' | 'unset' | 'longSince' | 'jumped'
+
+/** The state of the server's clock, sent with every time that it gives. */
+export type ClockStanding = {
+  readonly doubt: ClockDoubt | null
+  /** What the clock of the server's computer shows, UTC ms: what a person may confirm. */
+  readonly wallMs: number
+  /** Another number than before: the time was put right, and what was heard before is of no use. */
+  readonly era: number
+}
+
+/** What a log was found to lack when its server started. */
+export type LogLoss = {
+  /** `short`: it ends before what was acknowledged; `other`: it holds other entries. */
+  readonly kind: 'short' | 'other'
+  /** How many entries the log had then. */
+  readonly head: number
+  /** How many it is known to have had before, and when, UTC ms. */
+  readonly knownHead: number
+  readonly knownHash: string
+  readonly knownAtMs: number
+}
+
+/** What comes with every time that the server gives: how its clock stands, what its log lacks. */
+export type ServerStanding = {
+  readonly serverTime: number
+  readonly clock: ClockStanding
+  readonly loss: LogLoss | null
+}
+
+/** As servers said it before `kind`. */
+type LossOfBefore = Omit<LogLoss, 'kind'> & { readonly is: LogLoss['kind'] }
+
+/** What a log was found to lack, also as a server of an earlier build says it. */
+export function lossIn(said: LogLoss | LossOfBefore | null): LogLoss | null {
+  if (said === null || 'kind' in said) return said
+  const { is, ...loss } = said
+  return { kind: is, ...loss }
+}
