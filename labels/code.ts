@@ -17,6 +17,7 @@ import {
   STAGE_CODES,
   STOCK,
 } from './payload.ts'
+import { RATIO_ON_SHEET } from './ratio.ts'
 
 export {
   COMMAND_SCHEMA,
@@ -38,11 +39,14 @@ export {
   STOCK,
   shopTag,
 } from './payload.ts'
+export { ratioText } from './ratio.ts'
 
 /** What a scanner or a hand typed, understood. The writing half is payload.ts. */
 
-export type ReadCup = Omit<CupCode, 'stage' | 'hasActivator'> & {
+export type ReadCup = Omit<CupCode, 'stage' | 'hasActivator' | 'ratio'> & {
   readonly kind: 'cup'
+  /** Null where it was too long for the code: it is on the sheet. */
+  readonly ratio: string | null
   /** The class as printed, such as CL2, and what it means; null for one of a later version. */
   readonly class: string
   readonly stage: SprayedStage | 'other' | null
@@ -181,7 +185,7 @@ function cupOf(fields: readonly string[], nowMs: number): ReadCup | null {
     job: job === STOCK ? null : job,
     class: code,
     ...readClass(code),
-    ratio: ratio.replace(/M$/, '').replaceAll('X', ':'),
+    ratio: ratioSaid(ratio.replace(/M$/, '')),
     by: isMass ? 'mass' : 'volume',
     mixedAtMs,
     useByMs,
@@ -191,6 +195,8 @@ function cupOf(fields: readonly string[], nowMs: number): ReadCup | null {
     isPast: nowMs >= (useByMs ?? keepUntilMs ?? Number.POSITIVE_INFINITY),
   }
 }
+
+const ratioSaid = (code: string) => (code === RATIO_ON_SHEET ? null : code.replaceAll('X', ':'))
 
 const msOf = (digits: string) => EPOCH_MS + Number.parseInt(digits, 36) * MINUTE_MS
 

@@ -1,6 +1,6 @@
 import { ID_ALPHABET } from '../machines/accept.ts'
 import { SPRAYED, type SprayedStage, type Stage } from '../machines/sheet/schema.ts'
-import { parseRatio } from '../machines/trade/ratio.ts'
+import { ratioCode } from './ratio.ts'
 
 /**
  * What the QR of a label says; code.ts reads it back. A device without a server understands a cup
@@ -19,7 +19,6 @@ export const SEPARATOR = '-'
 export const MINUTE_MS = 60_000
 /** Minute 0 of a label's clock. Five base-36 digits last 115 years. */
 export const EPOCH_MS = 1_577_836_800_000
-const RATIO_MAX = 60
 
 /** The pictograms a label can draw, by their GHS number. */
 export const PICTOGRAMS = { flame: '2', exclamation: '7', healthHazard: '8' } as const
@@ -44,7 +43,7 @@ export type CupCode = {
   readonly job: string | null
   readonly stage: Stage
   readonly hasActivator: boolean
-  /** As mixed: "2:1:0.5" or "4:1+10%". */
+  /** As mixed: "2:1:0.5" or "4:1+10%". The code has no room for one over 16 signs. */
   readonly ratio: string
   readonly by: 'volume' | 'mass'
   readonly mixedAtMs: number
@@ -123,12 +122,10 @@ const sealed = (fields: readonly string[]) => {
  * @throws RangeError naming the field, for what a label cannot say
  */
 export function encodeCupCode(label: CupCode): string {
-  const ratio = label.ratio.replace(/\s/g, '')
   const id = `eight characters of ${ID_ALPHABET}`
   must(TAG.test(label.shopTag), 'shopTag', label.shopTag, `three characters of ${ID_ALPHABET}`)
   must(ID.test(label.cup), 'cup', label.cup, id)
   must(label.job === null || ID.test(label.job), 'job', label.job, `${id}, or null`)
-  must(isRatio(ratio), 'ratio', label.ratio, `such as 2:1:0.5, up to ${RATIO_MAX} signs`)
   must(label.mixedAtMs >= EPOCH_MS, 'mixedAtMs', label.mixedAtMs, 'a time from 2020 on')
   return sealed([
     CUP_SCHEMA,
@@ -136,14 +133,12 @@ export function encodeCupCode(label: CupCode): string {
     label.cup,
     label.job ?? STOCK,
     classCode(label),
-    ratio.replaceAll(':', 'X') + (label.by === 'mass' ? 'M' : ''),
+    ratioCode(label.ratio).replaceAll(':', 'X') + (label.by === 'mass' ? 'M' : ''),
     base36(minuteOf(label.mixedAtMs)),
     potField(label),
     hazardField(label.hazard),
   ])
 }
-
-const isRatio = (ratio: string) => ratio.length <= RATIO_MAX && parseRatio(ratio) !== null
 
 /** Minutes of pot life; without one 0K and the keep-until, or 0K alone where none is known. */
 function potField(label: CupCode): string {

@@ -1,4 +1,5 @@
 import { type CupLabel, type HeadText, type LabelStyle, totalText } from './cupLabel.ts'
+import { leftOut, PARTS_SHOWN, shownRatio } from './ratio.ts'
 import { endingAt, type Paper, type Piece, type Row, rowOf, sizes } from './row.ts'
 import { dotsFor } from './stock.ts'
 import { capitals, fitWhole, heightOf, type Run, runOf, shortened } from './text.ts'
@@ -92,18 +93,25 @@ export function productRow(paper: Paper, label: CupLabel, words: Words): Row {
 /** Ratio with its basis, and the cup's id. Null where it does not fit whole. */
 export function mixRow(paper: Paper, label: CupLabel, words: Words, mayCut: boolean): Row | null {
   const size = sizes(paper, 3.5, 3)
-  const id = runOf(label.cup, sizes(paper, 3.5, 3).want)
-  const basis = runOf(words[label.by], sizes(paper, 2, SMALLEST_MM).want)
-  const room = paper.right - paper.left - id.widthDots - basis.widthDots - 3 * paper.gap
-  const ratioText = capitals(label.ratio.replace(/\s/g, ''))
-  const whole = fitWhole(ratioText, room, size.want, size.least)
-  const ratio = whole ?? (mayCut ? shortened(ratioText, room, size.least, size.least) : null)
-  if (!ratio || ratio.text === '') return null
-  return rowOf([
-    { run: ratio, x: paper.left },
-    { run: basis, x: paper.left + ratio.widthDots + paper.gap },
-    endingAt(paper.right, id),
-  ])
+  const id = runOf(label.cup, size.want)
+  const small = sizes(paper, 2, SMALLEST_MM).want
+  const room = paper.right - paper.left - id.widthDots - 3 * paper.gap
+  const row = (ratio: Run, basis: Run) =>
+    rowOf([
+      { run: ratio, x: paper.left },
+      { run: basis, x: paper.left + ratio.widthDots + paper.gap },
+      endingAt(paper.right, id),
+    ])
+  for (const most of PARTS_SHOWN) {
+    const shown = shownRatio(label.ratio, most)
+    const basis = runOf(`${leftOut(shown, words.more)} ${words[label.by]}`.trim(), small)
+    const ratio = fitWhole(capitals(shown.text), room - basis.widthDots, size.want, size.least)
+    if (ratio) return row(ratio, basis)
+  }
+  const basis = runOf(words[label.by], small)
+  const whole = capitals(shownRatio(label.ratio).text)
+  const cut = mayCut ? shortened(whole, room - basis.widthDots, size.least, size.least) : null
+  return cut && cut.text !== '' ? row(cut, basis) : null
 }
 
 /** How much, and the first of the notes that fits. Null where none does. */

@@ -9,6 +9,7 @@ const EN = {
   noPotLife: 'NO POT LIFE',
   stir: 'STIR',
   keepUntil: 'KEEP UNTIL',
+  more: 'MORE',
   volume: 'VOL',
   mass: 'WEIGHT',
   at: 'AT',
@@ -35,6 +36,7 @@ const ES: Words = {
   noPotLife: 'SIN VIDA ÚTIL',
   stir: 'REMOVER',
   keepUntil: 'GUARDAR HASTA',
+  more: 'MÁS',
   volume: 'VOL',
   mass: 'PESO',
   at: 'A',
@@ -61,4 +63,5 @@ const unaccented = (text: string) => text.normalize('NFD').replace(/\p{M}/gu, ''
 export const plainWords = (words: Words): Words => ({
   ...words,
   warning: unaccented(words.warning),
+  more: unaccented(words.more),
 })

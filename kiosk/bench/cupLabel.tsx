@@ -29,7 +29,7 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
   useEffect(() => {
     brokenAt.value = null
   }, [link.value, state.head])
-  const copy = handCopyOf(state, id, cup)
+  const copy = handCopyOf(state, id, cup, bench.more)
   const { labelReadsLate } = cupView(state, id, cup, now)
   const hasPicture = link.value !== 'away' && brokenAt.value !== cup.prints.length
   const print = () => void ask('PrintLabel', { cup: id })

@@ -1,3 +1,4 @@
+import { ratioText } from '../../labels/code.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContents, CupContext } from '../../machines/cup/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
@@ -23,14 +24,17 @@ export function sheetOfCup(state: State, cup: CupContents): Sheet | undefined {
   return (versions.find((v) => v.version === cup.sheetVersion) ?? versions.at(-1))?.sheet
 }
 
-/** @param cup as the state holds it, or as it will when the server hears of it */
-export function handCopyOf(state: State, id: string, cup: CupContext): HandCopy {
+/**
+ * @param cup as the state holds it, or as it will when the server hears of it
+ * @param more the word after the count of a ratio's parts that are left out
+ */
+export function handCopyOf(state: State, id: string, cup: CupContext, more: string): HandCopy {
   const print = cup.prints.at(-1)
   const useByMs = print ? print.untilMs : cupEndsAt(state, cup)
   return {
     id,
     name: cup.name,
-    ratio: cup.ratio,
+    ratio: ratioText(cup.ratio, more),
     by: cup.by,
     useByMs,
     keepUntilMs: useByMs === null ? cup.keepUntilMs : null,

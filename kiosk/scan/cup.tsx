@@ -262,7 +262,7 @@ export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
         <h3 class="minor">{scan.mixed}</h3>
         <p class="digits">{format.value.timeAndDay(label.mixedAtMs, now)}</p>
         <h3 class="minor">{scan.ratio}</h3>
-        <p class="digits">{label.ratio}</p>
+        <p class="digits">{label.ratio ?? scan.ratioOnSheet}</p>
         <Cautions isIsocyanate={label.hazard.isocyanate} />
       </section>
     </div>

@@ -96,6 +96,7 @@ export const es: typeof en = {
   copy: (n) => `COPIA ${n}`,
   reprint: 'Imprimir otra vez',
   reprintSmall: 'mismas horas',
+  more: 'MÁS',
   copyByHand: 'Si la etiqueta no se imprime, escríbalo en el vaso',
   notPrinted: 'NO IMPRESA, ESCRITA A MANO',
   wasByHand: 'En el registro: no impresa, escrita a mano.',

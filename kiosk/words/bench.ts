@@ -95,6 +95,8 @@ export const en = {
   copy: (n: number) => `COPY ${n}`,
   reprint: 'Print again',
   reprintSmall: 'same times',
+  /** After a count of parts of a ratio. */
+  more: 'MORE',
   copyByHand: 'If the label does not print, write it on the cup',
   notPrinted: 'NOT PRINTED, WRITTEN BY HAND',
   wasByHand: 'In the log: not printed, written by hand.',

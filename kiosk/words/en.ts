@@ -190,6 +190,7 @@ export const en = {
     keepUntil: (date: string) => `keep until ${date}`,
     mixed: 'Mixed',
     ratio: 'Ratio',
+    ratioOnSheet: 'RATIO ON THE SHEET',
     on: 'On',
     notOn: 'Not on a panel yet',
     emptied: (time: string) => `Emptied ${time}`,

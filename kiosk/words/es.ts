@@ -190,6 +190,7 @@ export const es: Words = {
     keepUntil: (date) => `guardar hasta ${date}`,
     mixed: 'Mezclado',
     ratio: 'Proporción',
+    ratioOnSheet: 'PROPORCIÓN EN LA FICHA',
     on: 'En',
     notOn: 'En ningún panel aún',
     emptied: (time) => `Vaciado ${time}`,

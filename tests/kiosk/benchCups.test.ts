@@ -128,7 +128,7 @@ describe('pouring', () => {
 describe('what is written on a cup by hand', () => {
   test('id, use-by, ratio and hazards as the label has them; a reprint changes no time', () => {
     const shop = cupShop()
-    const first = handCopyOf(shop.state, CUP, cup(shop, CUP))
+    const first = handCopyOf(shop.state, CUP, cup(shop, CUP), 'MORE')
     expect(first).toMatchObject({
       id: CUP,
       ratio: '2:1',
@@ -138,18 +138,18 @@ describe('what is written on a cup by hand', () => {
       hazards: { isocyanate: true },
     })
     shop.at(20).do('PrintLabel', { cup: CUP })
-    const second = handCopyOf(shop.state, CUP, cup(shop, CUP))
+    const second = handCopyOf(shop.state, CUP, cup(shop, CUP), 'MORE')
     expect(second).toEqual({ ...first, copies: 1 })
   })
 
   test('a mix without pot life has its keep date; one whose sheet has no hazards says none are known', () => {
     const shop = cupShop()
-    const keeps = handCopyOf(shop.state, 'BASEM2XV', cup(shop, 'BASEM2XV'))
+    const keeps = handCopyOf(shop.state, 'BASEM2XV', cup(shop, 'BASEM2XV'), 'MORE')
     expect(keeps).toMatchObject({ useByMs: null, keepUntilMs: minute(10) + 30 * 1440 * MINUTE })
     const { hazards: _, ...bare } = CLEAR
     shop.do('SaveSheet', { sheet: { ...bare, sheet: 'bare' } })
     shop.do('MixCup', { cup: NEW, sheet: 'bare', totalMl: 100 })
-    expect(handCopyOf(shop.state, NEW, cup(shop, NEW)).hazards).toBeNull()
+    expect(handCopyOf(shop.state, NEW, cup(shop, NEW), 'MORE').hazards).toBeNull()
   })
 
   test('the sheet is the one by which it was mixed, not a later edition', () => {

@@ -8,6 +8,7 @@ import {
   readCode,
   shopTag,
 } from '../../labels/code.ts'
+import { ratioCode, ratioText } from '../../labels/ratio.ts'
 import { clockText } from '../../labels/time.ts'
 import { ID_ALPHABET } from '../../machines/accept.ts'
 import { STAGES } from '../../machines/sheet/schema.ts'
@@ -63,6 +64,7 @@ describe('what a cup says', () => {
         const said = readCode(text, { shopTag: code.shopTag, nowMs: code.mixedAtMs })
         expect(said).toMatchObject({
           ...code,
+          ratio: code.ratio.length > 16 ? null : code.ratio,
           stage: code.stage === 'polish' ? 'other' : code.stage,
           mixedAtMs: cut(code.mixedAtMs),
           useByMs: cut(code.useByMs),
@@ -189,5 +191,30 @@ describe('the tag of a shop', () => {
   test('neighbors seldom share one', () => {
     const tags = new Set(Array.from({ length: 500 }, (_, n) => shopTag(`shop-${n}`)))
     expect(tags.size).toBeGreaterThan(480)
+  })
+})
+
+describe('a ratio on a label', () => {
+  test.each([
+    ['2:1:0.5', '2:1:0.5', '2:1:0.5'],
+    ['4 : 1 + 10%', '4:1+10%', '4:1+10%'],
+    // Sixteen signs are carried, seventeen are not.
+    ['10:20:30:40:5.25', '10:20:30:40:5.25', '10:20:30:40:5.25'],
+    ['10:20:30:40:50.25', '0', '10:20:30 + 2 MORE'],
+    ['1:2:3:4:5:6:7:8:9:10:11:12', '0', '1:2:3 + 9 MORE'],
+    ['100:50:12.5+10%+12.5%', '0', '100:50:12.5 + 2 MORE'],
+    ['100.125:50.125+10%+12.5%', '0', '100:50.1+10% + 1 MORE'],
+    // What arithmetic leaves of a part that was topped up.
+    ['4:1:0.30000000000000004', '0', '4:1:0.3'],
+    ['1:1e-7', '0', '1:1e-7'],
+  ])('%s is carried as %s and printed as %s', (ratio, carried, printed) => {
+    expect(ratioCode(ratio)).toBe(carried)
+    expect(ratioText(ratio, 'MORE')).toBe(printed)
+  })
+
+  test('that is not carried reads as one that is on the sheet', () => {
+    const code = { ...CLEAR, ratio: '1:2:3:4:5:6:7:8:9:10:11:12' }
+    expect(read(encodeCupCode(code))).toMatchObject({ kind: 'cup', ratio: null, by: 'volume' })
+    expect(read(encodeCupCode({ ...code, by: 'mass' }))).toMatchObject({ ratio: null, by: 'mass' })
   })
 })

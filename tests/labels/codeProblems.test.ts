@@ -119,8 +119,6 @@ describe('what a label cannot say', () => {
     ['shopTag', { shopTag: 'K70' }],
     ['cup', { cup: 'K7F3' }],
     ['job', { job: 'JOB 7' }],
-    ['ratio', { ratio: 'two to one' }],
-    ['ratio', { ratio: `1${':1.234567'.repeat(11)}` }],
     ['mixedAtMs', { mixedAtMs: Date.UTC(2019, 11, 31) }],
   ])('a wrong %s is refused by its name', (field, wrong) => {
     expect(() => encodeCupCode({ ...CLEAR, ...wrong })).toThrow(

@@ -2,8 +2,11 @@ import { describe, expect, test } from 'vitest'
 import { encodeCupCode, readCode, shopTag } from '../../labels/code.ts'
 import { codeOf } from '../../labels/cupLabel.ts'
 import { cupLabelOf } from '../../labels/fromState.ts'
+import { layoutCupLabel, STOCKS } from '../../labels/layout.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
+import { textsOf } from '../support/labelBoxes.ts'
 import { readPng } from '../support/labelReader.ts'
+import { MADRID } from '../support/labelSamples.ts'
 import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 
@@ -69,6 +72,30 @@ describe('the label of a cup', () => {
       useByMs: null,
       keepUntilMs: START_MS + 30 * 24 * 60 * MINUTE,
       hazard: { signal: 'danger', isocyanate: false },
+    })
+  })
+
+  test('of a mix of twelve parts is drawn, prints three of them and reads back', async () => {
+    const { app, send, get, shops } = await mixedShop()
+    const components = Array.from({ length: 12 }, (_, n) => ({
+      name: `Part ${n}`,
+      role: n === 0 ? 'base' : 'additive',
+      parts: n + 1,
+    }))
+    await send('SaveSheet', { sheet: { ...BASE, sheet: 'twelve', components } })
+    await send('MixCup', { cup: 'PART2345', sheet: 'twelve', totalMl: 300 })
+    const png = await app.request('/api/labels/cup/PART2345.png?dpi=203')
+    expect(png.status).toBe(200)
+    const text = await readPng(new Uint8Array(await png.arrayBuffer()))
+    expect(text).toContain('-BA1-0-')
+    const said = cupLabelOf(shops.ownWriter.state(), 'PART2345')
+    if (!said) throw new Error('no label')
+    const printed = layoutCupLabel(said, { stock: STOCKS['57x32'], dpi: 203 }, MADRID)
+    const texts = textsOf(printed).map((item) => item.text)
+    expect(texts).toEqual(expect.arrayContaining(['1:2:3', '+ 9 MORE VOL']))
+    expect(await get(`/api/scan/${encodeURIComponent(text ?? '')}`)).toMatchObject({
+      status: 200,
+      body: { is: 'cup', label: { ratio: null } },
     })
   })
 

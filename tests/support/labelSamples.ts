@@ -103,6 +103,7 @@ const ratio = fc.constantFrom(
   '100:50+12.5%',
   '3:1.25:0.75',
   '12:7:3.5:2.25:1+10%+12.5%',
+  '4:1:0.30000000000000004',
 )
 
 type Times = Pick<CupLabel, 'mixedAtMs' | 'useByMs' | 'keepUntilMs'>
