@@ -3,9 +3,9 @@ import type { State } from './state.ts'
 
 /** What a typed id, or the beginning of one, stands for. */
 export type Found =
-  | { readonly is: 'cup' | 'panel' | 'job'; readonly id: string }
-  | { readonly is: 'nothing' }
-  | { readonly is: 'many'; readonly ids: readonly string[] }
+  | { readonly kind: 'cup' | 'panel' | 'job'; readonly id: string }
+  | { readonly kind: 'nothing' }
+  | { readonly kind: 'many'; readonly ids: readonly string[] }
 
 /**
  * The cup, panel or job of the open work whose id begins with a text. An id that is whole wins over
@@ -17,16 +17,16 @@ export function findByPrefix(state: State, prefix: string): Found {
   const all = [
     ...Object.keys(cup)
       .filter((id) => cup[id]?.value !== 'unmixed')
-      .map((id) => ({ is: 'cup' as const, id })),
+      .map((id) => ({ kind: 'cup' as const, id })),
     ...Object.keys(panel)
       .filter((id) => routeState(panel[id]?.value) !== 'unknown')
-      .map((id) => ({ is: 'panel' as const, id })),
+      .map((id) => ({ kind: 'panel' as const, id })),
     ...Object.keys(job)
       .filter((id) => job[id]?.value !== 'unknown')
-      .map((id) => ({ is: 'job' as const, id })),
+      .map((id) => ({ kind: 'job' as const, id })),
   ].filter(({ id }) => id.startsWith(prefix))
   const [first, second] = all
-  if (!first) return { is: 'nothing' }
+  if (!first) return { kind: 'nothing' }
   if (!second) return first
-  return { is: 'many', ids: all.map(({ id }) => id) }
+  return { kind: 'many', ids: all.map(({ id }) => id) }
 }

@@ -44,9 +44,9 @@ const FOLLOWED_MS = 5 * MINUTE_MS
 
 /** How far the shop's time was put back of late, ms: so far ahead a kiosk's own may still be. */
 function putBackMs(state: State, now: number): number {
-  return devicesOf(state).clock.reduce((sum, { is, at, fromMs, toMs }) => {
+  return devicesOf(state).clock.reduce((sum, { kind, at, fromMs, toMs }) => {
     const backMs = fromMs - toMs
-    const wasFollowed = is === 'confirmed' || Math.abs(backMs) <= FOLLOWED_MS
+    const wasFollowed = kind === 'confirmed' || Math.abs(backMs) <= FOLLOWED_MS
     const counts = wasFollowed && backMs > 0 && Math.abs(now - at) <= PUT_RIGHT_MS + backMs
     return counts ? sum + backMs : sum
   }, 0)

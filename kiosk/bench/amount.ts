@@ -57,9 +57,9 @@ export function neededMl({ areaM2, coats, dryUm, solids, transfer }: Need): numb
 }
 
 export type Life =
-  | { readonly is: 'endless' | 'tooLong' | 'noFlash' | 'unknown' }
+  | { readonly kind: 'endless' | 'tooLong' | 'noFlash' | 'unknown' }
   | {
-      readonly is: 'enough' | 'several'
+      readonly kind: 'enough' | 'several'
       readonly lastCoatAtMin: number
       readonly livesMin: number
       readonly cups: readonly {
@@ -90,15 +90,15 @@ export function lifeOf(input: LifeInput): Life {
   const { sheet, activator, reducer, warmestC } = input
   const options = chosenOptions(sheet, activator, reducer)
   const pots = potLives(sheet, options)
-  if (pots.length === 0) return { is: 'endless' }
+  if (pots.length === 0) return { kind: 'endless' }
   const flashMin = flashNow(input)
-  if (!Number.isFinite(flashMin)) return { is: 'noFlash' }
+  if (!Number.isFinite(flashMin)) return { kind: 'noFlash' }
   // The shortest of the pot lives, as one figure at the temperature that is asked for.
   const potMin = Math.min(...pots.map((p) => minutesAt(p.kind, p.points, warmestC)))
   const at = (minutes: number) => [{ atC: warmestC, minutes }]
   const perPanel = ((input.areaM2 ?? 0) / Math.max(1, input.panels)) * input.sprayMinPerM2
   const sprayMinPerPanel = Math.max(LEAST_SPRAY_MIN, perPanel)
-  if (sprayMinPerPanel > potMin) return { is: 'tooLong' }
+  if (sprayMinPerPanel > potMin) return { kind: 'tooLong' }
   const plan = cupPlan.answer({
     coats: input.coats,
     sprayMinPerPanel,
@@ -107,9 +107,9 @@ export function lifeOf(input: LifeInput): Life {
     potLife: at(potMin),
     airC: warmestC,
   })
-  if (!plan.ok) return { is: 'unknown' }
+  if (!plan.ok) return { kind: 'unknown' }
   const { enough, lastCoatAtMin, cups } = plan.value
-  return { is: enough ? 'enough' : 'several', lastCoatAtMin, livesMin: potMin, cups }
+  return { kind: enough ? 'enough' : 'several', lastCoatAtMin, livesMin: potMin, cups }
 }
 
 /** The flash between coats in the air of now, min; Infinity where it does not flash. */

@@ -135,18 +135,18 @@ function Lives({ it, onFirst }: LivesProps) {
   const length = (minutes: number) => shortLength(minutesMs(minutes))
   const temperature = (tempC: number) => format.value.temperature(tempC)
   const volume = (share: number) => format.value.volume(share * it.wholeMl)
-  const first = life.is === 'several' ? life.cups[0] : undefined
+  const first = life.kind === 'several' ? life.cups[0] : undefined
   return (
-    <section class="life-plan" data-life={life.is}>
+    <section class="life-plan" data-life={life.kind}>
       <h3>{bench.life}</h3>
-      {life.is === 'endless' && <p class="sentence">{bench.livesOn}</p>}
-      {life.is === 'tooLong' && <p class="sentence">{bench.tooLong}</p>}
-      {life.is === 'noFlash' && <p class="sentence">{bench.noFlash}</p>}
-      {life.is === 'unknown' && <p class="sentence">{bench.notPlanned}</p>}
-      {life.is === 'enough' && (
+      {life.kind === 'endless' && <p class="sentence">{bench.livesOn}</p>}
+      {life.kind === 'tooLong' && <p class="sentence">{bench.tooLong}</p>}
+      {life.kind === 'noFlash' && <p class="sentence">{bench.noFlash}</p>}
+      {life.kind === 'unknown' && <p class="sentence">{bench.notPlanned}</p>}
+      {life.kind === 'enough' && (
         <p class="sentence">{bench.lives(length(life.lastCoatAtMin), length(life.livesMin))}</p>
       )}
-      {life.is === 'several' && (
+      {life.kind === 'several' && (
         <>
           <p class="sentence">{bench.cupsNeeded(life.cups.length)}</p>
           <ol class="plan">
@@ -168,7 +168,7 @@ function Lives({ it, onFirst }: LivesProps) {
           )}
         </>
       )}
-      {(life.is === 'enough' || life.is === 'several') && (
+      {(life.kind === 'enough' || life.kind === 'several') && (
         <p class="minor">
           {bench.planBy(temperature(it.air?.airC ?? it.potC), temperature(it.potC))}
         </p>

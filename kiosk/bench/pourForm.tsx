@@ -157,7 +157,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           }
         />
       ))}
-      {preview.is === 'cup' && <Child state={state} made={preview.cup} now={now} />}
+      {preview.kind === 'cup' && <Child state={state} made={preview.cup} now={now} />}
       <Answer
         sending={sending.value}
         now={now}

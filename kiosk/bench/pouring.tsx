@@ -24,7 +24,7 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
   const { bench } = words.value
   const grams = gramsIn(format.value.comma, it.mix.stepG)
   const { sending, ask } = useCommands()
-  const wrong = useSignal<Extract<Reading, { is: 'wrong' }>['code'] | null>(null)
+  const wrong = useSignal<Extract<Reading, { kind: 'wrong' }>['code'] | null>(null)
   const set = (change: Partial<Draft>) => {
     draft.value = { ...draft.value, ...change }
   }
@@ -40,9 +40,9 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
   }
   const read = (text: string): boolean => {
     const reading = pouredBy(text, view?.readingG ?? 0)
-    if (reading.is === 'wrong') wrong.value = reading.code
+    if (reading.kind === 'wrong') wrong.value = reading.code
     else add(reading.g)
-    return reading.is === 'poured'
+    return reading.kind === 'poured'
   }
   const mix = async () => {
     const cup = thingId()

@@ -10,9 +10,9 @@ import type { State } from '../../machines/state.ts'
  * and where the server cannot say. Pure.
  */
 export type Preview =
-  | { readonly is: 'cup'; readonly cup: CupContext }
-  | { readonly is: 'refused'; readonly refusal: Refusal }
-  | { readonly is: 'wrong' }
+  | { readonly kind: 'cup'; readonly cup: CupContext }
+  | { readonly kind: 'refused'; readonly refusal: Refusal }
+  | { readonly kind: 'wrong' }
 
 /**
  * The cup that MixCup or PourCup would make.
@@ -25,15 +25,15 @@ export function previewCup(
   at: number,
 ): Preview {
   const parsed = parseCommand({ id: 'preview', type, data })
-  if (!parsed.ok) return { is: 'wrong' }
+  if (!parsed.ok) return { kind: 'wrong' }
   const command: AnyCommand = parsed.value
   const decided = decide(state, command, at)
-  if ('refusal' in decided) return { is: 'refused', refusal: decided.refusal }
-  if ('error' in decided) return { is: 'wrong' }
+  if ('refusal' in decided) return { kind: 'refused', refusal: decided.refusal }
+  if ('error' in decided) return { kind: 'wrong' }
   const made = decided.drafts.find((draft) => draft.cup === (data as { cup: string }).cup)
-  if (!made) return { is: 'wrong' }
+  if (!made) return { kind: 'wrong' }
   return {
-    is: 'cup',
+    kind: 'cup',
     cup: newCup(made.data as CupContents & typeof made.data, made.job ?? null, made.at),
   }
 }

@@ -115,7 +115,7 @@ export function outbox(from: OutboxSources): Outbox {
       return await answer
     } catch (trouble) {
       waiting.delete(command.id)
-      return (await sendUnkept(command)) ?? { is: 'away', message: String(trouble), isFull: true }
+      return (await sendUnkept(command)) ?? { kind: 'away', message: String(trouble), isFull: true }
     }
   }
 
@@ -158,7 +158,7 @@ export function outbox(from: OutboxSources): Outbox {
     if (against) return against
     // The server may have come back just now.
     if (from.link.value !== 'away') void flush()
-    return { is: 'queued', id: command.id }
+    return { kind: 'queued', id: command.id }
   }
 
   const objectionTo = (command: Pressed): Trouble | null =>
@@ -181,7 +181,7 @@ export function outbox(from: OutboxSources): Outbox {
       } while (isWanted)
     } catch (trouble) {
       // The database was deleted: no caller may wait forever.
-      for (const { answer } of waiting.values()) answer({ is: 'away', message: String(trouble) })
+      for (const { answer } of waiting.values()) answer({ kind: 'away', message: String(trouble) })
       waiting.clear()
     } finally {
       running = null
@@ -199,7 +199,7 @@ export function outbox(from: OutboxSources): Outbox {
       const posted = await deliver(from.fetch, db, batch)
       for (const [i, one] of batch.entries()) await settle(db, one, posted?.[i])
       await nobodyAnswered(db, posted)
-      if (posted === null || posted.some(({ sent }) => sent.is === 'away')) {
+      if (posted === null || posted.some(({ sent }) => sent.kind === 'away')) {
         if (from.link.peek() === 'live') void from.wait(AGAIN_MS).then(flush)
         break
       }
@@ -222,11 +222,11 @@ export function outbox(from: OutboxSources): Outbox {
     one: QueuedCommand,
     posted: Posted | undefined,
   ): Promise<void> {
-    if (!posted || posted.sent.is === 'away' || posted.sent.is === 'queued') return
+    if (!posted || posted.sent.kind === 'away' || posted.sent.kind === 'queued') return
     const { sent } = posted
     const press = waiting.get(one.command.id)
     waiting.delete(one.command.id)
-    if (sent.is === 'kept') {
+    if (sent.kind === 'kept') {
       // At once: the next press is about what this one has changed, and the tail may be slow.
       from.taken(sent.entries)
       await db.remove(one.seq)
@@ -241,7 +241,7 @@ export function outbox(from: OutboxSources): Outbox {
 
   /** Presses of the batches that went unanswered are taken for the time being, or refused by the rules. */
   async function nobodyAnswered(db: OutboxDb, posted: readonly Posted[] | null): Promise<void> {
-    if (posted?.every(({ sent }) => sent.is !== 'away')) return
+    if (posted?.every(({ sent }) => sent.kind !== 'away')) return
     for (const [id, press] of waiting) {
       if (press.queued === null) continue
       waiting.delete(id)
@@ -250,7 +250,7 @@ export function outbox(from: OutboxSources): Outbox {
       if (against && isDoneOnceSeen(own.command)) await db.remove(own.seq)
       else if (against) await db.put({ ...own, trouble: against })
       await look(db)
-      press.answer(against ?? { is: 'queued', id })
+      press.answer(against ?? { kind: 'queued', id })
     }
   }
 
@@ -265,7 +265,7 @@ export function outbox(from: OutboxSources): Outbox {
       const [posted] = inDb ? [] : ((await deliver(from.fetch, db, [own])) ?? [])
       waiting.delete(id)
       if (inDb && isDoneOnceSeen(own.command)) await db.remove(own.seq)
-      press.answer(inDb?.trouble ?? posted?.sent ?? { is: 'queued', id })
+      press.answer(inDb?.trouble ?? posted?.sent ?? { kind: 'queued', id })
     }
   }
 

@@ -3,7 +3,7 @@ import { customAlphabet } from 'nanoid'
 import { ID_ALPHABET } from '../../machines/accept.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { type Picture, pictureOf } from './picture.ts'
-import type { QueuedCommand } from './queuedCommand.ts'
+import { type QueuedCommand, queuedIn, type StoredCommand } from './queuedCommand.ts'
 
 /** What a kiosk keeps on its own device: commands not answered yet, and the shop as last known. */
 export type OutboxDb = {
@@ -33,7 +33,7 @@ export type OutboxDb = {
 export type StorageTrouble = 'refuses' | 'endsWithPage'
 
 type Schema = DBSchema & {
-  outbox: { key: number; value: QueuedCommand }
+  outbox: { key: number; value: StoredCommand }
   own: { key: string; value: string }
   state: { key: number; value: State }
   pictures: { key: string; value: Picture }
@@ -76,7 +76,7 @@ export async function openOutboxDb(): Promise<OutboxDb> {
       ])
       return { ...kept, seq }
     },
-    all: () => db.getAll('outbox'),
+    all: async () => (await db.getAll('outbox')).map(queuedIn),
     async put(kept) {
       const tx = db.transaction('outbox', 'readwrite', STRICT)
       // Another page may have sent it meanwhile.
@@ -104,7 +104,7 @@ export async function openOutboxDb(): Promise<OutboxDb> {
   }
 }
 
-const nameIn = (kept: QueuedCommand | undefined): string | null =>
+const nameIn = (kept: Pick<QueuedCommand, 'command'> | undefined): string | null =>
   kept === undefined ? null : pictureOf(kept.command)
 
 async function deviceOf(db: IDBPDatabase<Schema>): Promise<string> {

@@ -23,9 +23,9 @@ export function batchOf(open: readonly QueuedCommand[], most: number): readonly 
 
 /** `wrong`: the server says why, and would say so again. `away`: try again later. */
 export type PictureSent =
-  | { readonly is: 'there' }
-  | { readonly is: 'wrong'; readonly error: ToldError }
-  | { readonly is: 'away' }
+  | { readonly kind: 'there' }
+  | { readonly kind: 'wrong'; readonly error: ToldError }
+  | { readonly kind: 'away' }
 
 const ANSWER_WITHIN_MS = 20_000
 
@@ -38,10 +38,10 @@ export async function sendPicture(fetcher: Fetch, bytes: Picture): Promise<Pictu
       signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
     })
     const body = (await response.json()) as { error?: ToldError }
-    if (response.ok) return { is: 'there' }
-    if (!body.error || response.status >= 500) return { is: 'away' }
-    return { is: 'wrong', error: { ...body.error, field: 'photo' } }
+    if (response.ok) return { kind: 'there' }
+    if (!body.error || response.status >= 500) return { kind: 'away' }
+    return { kind: 'wrong', error: { ...body.error, field: 'photo' } }
   } catch {
-    return { is: 'away' }
+    return { kind: 'away' }
   }
 }

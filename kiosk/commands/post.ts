@@ -25,8 +25,8 @@ export async function deliver(
   const name = batch[0] ? pictureOf(batch[0].command) : null
   const picture = name === null ? null : await db.picture(name)
   const sent = picture === null ? null : await sendPicture(fetcher, picture)
-  if (sent?.is === 'away') return null
-  if (sent?.is === 'wrong') return [{ sent }]
+  if (sent?.kind === 'away') return null
+  if (sent?.kind === 'wrong') return [{ sent }]
   return await post(
     fetcher,
     batch.map((one) => bodyOf(one, db.device)),
@@ -44,7 +44,7 @@ export async function deliverOne(
   picture: Picture | null,
 ): Promise<Sent | null> {
   const [posted] = (await deliver(fetcher, { device, picture: async () => picture }, [one])) ?? []
-  return posted === undefined || posted.sent.is === 'away' ? null : posted.sent
+  return posted === undefined || posted.sent.kind === 'away' ? null : posted.sent
 }
 
 /** One command by itself, several as an array. */

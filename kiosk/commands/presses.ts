@@ -108,7 +108,7 @@ export const noting =
   async (type, data, extra) => {
     const sent = await send(type, data, extra)
     // A command that added nothing leaves nothing to undo.
-    const isSomething = sent.is === 'kept' ? sent.entries.length > 0 : isTaken(sent)
+    const isSomething = sent.kind === 'kept' ? sent.entries.length > 0 : isTaken(sent)
     if (isSomething && isTaken(sent)) note(type, data, sent.id)
     return sent
   }

@@ -21,11 +21,11 @@ const IGNORANT: readonly RefusalCode[] = ['unknownThing', 'cupUnknown']
  */
 export function objection(state: State, command: Pressed): Trouble | null {
   const parsed = parseCommand(command)
-  if (!parsed.ok) return { is: 'wrong', error: parsed.error }
+  if (!parsed.ok) return { kind: 'wrong', error: parsed.error }
   const decided = decide(state, parsed.value, command.enteredAt)
-  if ('error' in decided) return { is: 'wrong', error: decided.error }
+  if ('error' in decided) return { kind: 'wrong', error: decided.error }
   if (!('refusal' in decided) || IGNORANT.includes(decided.refusal.code)) return null
-  return { is: 'refused', refusal: decided.refusal }
+  return { kind: 'refused', refusal: decided.refusal }
 }
 
 /** What the server will write when it gets this command: a late fact, judged at its own time. */

@@ -13,8 +13,8 @@ export type Pressed = Omit<Command<CommandType, object>, 'device' | 'seq'> & {
 
 /** Why a command was not taken when it was sent at last. */
 export type Trouble =
-  | { readonly is: 'refused'; readonly refusal: ToldRefusal }
-  | { readonly is: 'wrong'; readonly error: ToldError }
+  | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
+  | { readonly kind: 'wrong'; readonly error: ToldError }
 
 /** A command that this kiosk keeps until the server has answered it. */
 export type QueuedCommand = {
@@ -25,6 +25,27 @@ export type QueuedCommand = {
   readonly inDoubt: boolean
   /** Null while it waits to be sent. */
   readonly trouble: Trouble | null
+}
+
+/** As kiosks kept it before `kind`. */
+type StoredTrouble =
+  | Trouble
+  | { readonly is: 'refused'; readonly refusal: ToldRefusal }
+  | { readonly is: 'wrong'; readonly error: ToldError }
+export type StoredCommand = Omit<QueuedCommand, 'trouble'> & {
+  readonly trouble: StoredTrouble | null
+}
+
+/** A command as this device keeps it, also where an earlier build put it there. */
+export const queuedIn = ({ trouble, ...stored }: StoredCommand): QueuedCommand => ({
+  ...stored,
+  trouble: trouble === null || 'kind' in trouble ? trouble : troubleOfBefore(trouble),
+})
+
+function troubleOfBefore(trouble: Exclude<StoredTrouble, Trouble>): Trouble {
+  return trouble.is === 'refused'
+    ? { kind: 'refused', refusal: trouble.refusal }
+    : { kind: 'wrong', error: trouble.error }
 }
 
 /** A command pressed at a moment, in kiosk time. */
@@ -70,4 +91,4 @@ export function redated({ command, ...kept }: QueuedCommand, known: ClockReading
 
 /** Nobody has to settle a bell that nothing waits for any more. */
 export const isObsolete = (trouble: Trouble): boolean =>
-  trouble.is === 'refused' && trouble.refusal.code === 'bellNotDue'
+  trouble.kind === 'refused' && trouble.refusal.code === 'bellNotDue'

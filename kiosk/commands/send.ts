@@ -7,16 +7,16 @@ import type { ToldError, ToldRefusal } from './refusalText.ts'
  * where this device has no room for it.
  */
 export type Sent =
-  | { readonly is: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
+  | { readonly kind: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
   /** Nobody answered; it waits on this kiosk and will be sent, with the time when it was pressed. */
-  | { readonly is: 'queued'; readonly id: string }
-  | { readonly is: 'refused'; readonly refusal: ToldRefusal }
-  | { readonly is: 'wrong'; readonly error: ToldError }
-  | { readonly is: 'away'; readonly message: string; readonly isFull?: boolean }
+  | { readonly kind: 'queued'; readonly id: string }
+  | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
+  | { readonly kind: 'wrong'; readonly error: ToldError }
+  | { readonly kind: 'away'; readonly message: string; readonly isFull?: boolean }
 
 /** Whether a press is done with, as far as the painter is concerned. */
-export const isTaken = (sent: Sent): sent is Extract<Sent, { is: 'kept' | 'queued' }> =>
-  sent.is === 'kept' || sent.is === 'queued'
+export const isTaken = (sent: Sent): sent is Extract<Sent, { kind: 'kept' | 'queued' }> =>
+  sent.kind === 'kept' || sent.kind === 'queued'
 
 /** Sends a command: at once, or as soon as the server answers again. It never rejects. */
 export type Send = <T extends CommandType>(
@@ -46,10 +46,10 @@ const FAULT = 'fault'
 /** What an answer means. A 503 and the like are the server's trouble, not the command's. */
 export function meant(id: string, status: number, body: AnswerBody): Sent {
   const { entries, refusal, error } = body
-  if (status === 200 && entries) return { is: 'kept', id, entries }
-  if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { is: 'refused', refusal }
+  if (status === 200 && entries) return { kind: 'kept', id, entries }
+  if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { kind: 'refused', refusal }
   if (error && (status === 400 || status === 413 || error.code === FAULT))
-    return { is: 'wrong', error }
+    return { kind: 'wrong', error }
   const message = refusal?.message ?? error?.message ?? `The server answered ${status}.`
-  return { is: 'away', message }
+  return { kind: 'away', message }
 }

@@ -60,7 +60,7 @@ export function commandsBy(send: Send, sending: Signal<Sending>, last: Signal<Ag
   ): Promise<Sent> => {
     const checked = checkInput(type, data)
     if (checked.ok) return await give(type, checked.value)
-    const sent: Sent = { is: 'wrong', error: checked.error }
+    const sent: Sent = { kind: 'wrong', error: checked.error }
     sending.value = { busy: false, sent }
     return sent
   }

@@ -10,9 +10,9 @@ import {
 export type CodeProblem = 'checksum' | 'keyboardLayout' | 'unknownVersion' | 'unknownCommand'
 
 export type ReadCommand =
-  | { readonly is: 'command'; readonly command: PrintedCommand }
+  | { readonly kind: 'command'; readonly command: PrintedCommand }
   /** `said`: the sign, version or name that is not known. */
-  | { readonly is: 'problem'; readonly code: CodeProblem; readonly said: string }
+  | { readonly kind: 'problem'; readonly code: CodeProblem; readonly said: string }
 
 const CODE = /^(?<schema>K[0-9]{1,2})-(?<name>.*)-(?<seal>[^-]*)$/
 /** The same shape with one other sign where the separators would be. */
@@ -27,7 +27,9 @@ export function readCommandCode(text: string): ReadCommand | null {
   if (schema === undefined || name === undefined) return null
   if (schema !== COMMAND_SCHEMA) return problem('unknownVersion', schema)
   if (checksum(`${schema}-${name}-`) !== seal) return problem('checksum', name)
-  return isPrintedCommand(name) ? { is: 'command', command: name } : problem('unknownCommand', name)
+  return isPrintedCommand(name)
+    ? { kind: 'command', command: name }
+    : problem('unknownCommand', name)
 }
 
-const problem = (code: CodeProblem, said: string): ReadCommand => ({ is: 'problem', code, said })
+const problem = (code: CodeProblem, said: string): ReadCommand => ({ kind: 'problem', code, said })

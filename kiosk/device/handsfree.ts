@@ -18,7 +18,7 @@ import type { ScanPair } from './targets.ts'
 
 /** The result of a scan or a pedal, shown on every screen until the next one or for a while. */
 export type Said = {
-  readonly is: 'done' | 'problem'
+  readonly kind: 'done' | 'problem'
   readonly text: string
   /** When a refusal ends by itself, UTC ms. */
   readonly clearsAt?: number
@@ -62,13 +62,13 @@ export function handsfree(from: HandsfreeSources): Handsfree {
 
   function say(next: Said): void {
     said.value = next
-    from.kiosk.speaker.touch(next.is === 'done' ? 'ok' : 'error')
-    void from.wait(SAID_FOR_MS[next.is]).then(() => {
+    from.kiosk.speaker.touch(next.kind === 'done' ? 'ok' : 'error')
+    void from.wait(SAID_FOR_MS[next.kind]).then(() => {
       if (said.value === next) said.value = null
     })
   }
 
-  const problem = (text: string) => say({ is: 'problem', text })
+  const problem = (text: string) => say({ kind: 'problem', text })
 
   const seen = () => {
     const state = from.state.value
@@ -94,18 +94,18 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     // Before the shop's state has arrived a label can still be read.
     const { hand: next, todo }: Outcome = now
       ? scanned(hand.value, text, now)
-      : { hand: hand.value, todo: { is: 'show' } }
+      : { hand: hand.value, todo: { kind: 'show' } }
     const isPair = hand.value.waiting !== null && next.waiting === null
     hand.value = next
-    if (todo.is === 'show') {
+    if (todo.kind === 'show') {
       said.value = null
       from.show(text)
     } else if ((await act(todo, text)) && isPair) from.home()
   }
 
   /** True when it was done. */
-  async function act(todo: Exclude<Todo, { is: 'show' }>, text = ''): Promise<boolean> {
-    switch (todo.is) {
+  async function act(todo: Exclude<Todo, { kind: 'show' }>, text = ''): Promise<boolean> {
+    switch (todo.kind) {
       case 'problem':
         if (todo.isShown) from.show(text)
         problem(todo.says)
@@ -123,14 +123,14 @@ export function handsfree(from: HandsfreeSources): Handsfree {
   function heard(sent: Sent, says: string): boolean {
     const { handsfree: words, notSent } = from.words.value
     if (isTaken(sent)) {
-      say({ is: 'done', text: sent.is === 'queued' ? `${says} · ${words.notYetSent}` : says })
+      say({ kind: 'done', text: sent.kind === 'queued' ? `${says} · ${words.notYetSent}` : says })
       return true
     }
-    if (sent.is === 'refused') {
+    if (sent.kind === 'refused') {
       const { clearsAt } = sent.refusal
       const text = `${says}: ${refusal(sent.refusal)}`
-      say({ is: 'problem', text, ...(clearsAt === undefined ? {} : { clearsAt }) })
-    } else problem(`${says}: ${sent.is === 'wrong' ? wrong(sent.error) : notSent}`)
+      say({ kind: 'problem', text, ...(clearsAt === undefined ? {} : { clearsAt }) })
+    } else problem(`${says}: ${sent.kind === 'wrong' ? wrong(sent.error) : notSent}`)
     return false
   }
 
@@ -147,7 +147,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     const state = from.state.value
     const byScan: Send = (type, data) => from.send(type, data, BY_SCAN)
     if (state) void answerBell(byScan, state, card)
-    say({ is: 'done', text: words.bellAnswered })
+    say({ kind: 'done', text: words.bellAnswered })
     return true
   }
 
@@ -160,7 +160,10 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     const press = last
     const left = await undone(press, (data) => from.send('VoidEntry', data, BY_SCAN))
     if (left) return heard(left, words.codes.UNDO)
-    say({ is: 'done', text: `${words.undone} · ${from.words.value.outbox.does[press.type] ?? ''}` })
+    say({
+      kind: 'done',
+      text: `${words.undone} · ${from.words.value.outbox.does[press.type] ?? ''}`,
+    })
     return true
   }
 
@@ -171,7 +174,7 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     async pedal(panel) {
       const now = seen()
       const todo = now && mainAct(panel, now, hand.value.panel)
-      if (todo && todo.is !== 'show') await act(todo)
+      if (todo && todo.kind !== 'show') await act(todo)
     },
     close: () => {
       said.value = null

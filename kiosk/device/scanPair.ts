@@ -15,7 +15,7 @@ export const PAIR_WITHIN_MS = 60_000
 
 /** `says`: what is done and to what, in the painter's words. */
 type ToSend<T extends CommandType> = {
-  readonly is: 'send'
+  readonly kind: 'send'
   readonly type: T
   readonly data: CommandInput<T>
   readonly says: string
@@ -23,17 +23,17 @@ type ToSend<T extends CommandType> = {
 
 export type Todo =
   | ToSend<CommandType>
-  | { readonly is: 'acknowledge' | 'undo' }
+  | { readonly kind: 'acknowledge' | 'undo' }
   /** Shown on Scan; nothing is done. */
-  | { readonly is: 'show' }
+  | { readonly kind: 'show' }
   /** `isShown`: what could be read of the label is shown too. */
-  | { readonly is: 'problem'; readonly says: string; readonly isShown?: boolean }
+  | { readonly kind: 'problem'; readonly says: string; readonly isShown?: boolean }
 
 const toSend = <T extends CommandType>(
   type: T,
   data: CommandInput<T>,
   says: string,
-): ToSend<T> => ({ is: 'send', type, data, says })
+): ToSend<T> => ({ kind: 'send', type, data, says })
 
 export type Outcome = { readonly hand: ScanPair; readonly todo: Todo }
 
@@ -42,11 +42,11 @@ type Seen = { readonly state: State; readonly words: Words; readonly now: number
 /** @param text as a scanner, a camera or a hand gave it */
 export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
   const code = readCommandCode(text)
-  if (code?.is === 'command') return { hand, todo: commanded(code.command, hand, seen) }
-  if (code?.is === 'problem')
+  if (code?.kind === 'command') return { hand, todo: commanded(code.command, hand, seen) }
+  if (code?.kind === 'problem')
     return problem(hand, seen.words.handsfree.problems[code.code](code.said))
   const what = whatIs(seen.state, text, seen.now)
-  switch (what.is) {
+  switch (what.kind) {
     case 'panel':
       return paired(hand, 'panel', what.id, seen)
     case 'cup':
@@ -54,7 +54,7 @@ export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
     case 'problem':
       // Another shop's cup is shown as its label reads.
       return what.problem.says?.kind === 'cup'
-        ? { hand, todo: { is: 'problem', says: labelProblem(what, seen), isShown: true } }
+        ? { hand, todo: { kind: 'problem', says: labelProblem(what, seen), isShown: true } }
         : problem(hand, labelProblem(what, seen))
     case 'unknown':
       return problem(hand, seen.words.scan.unknown(what.id))
@@ -64,20 +64,23 @@ export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
       return problem(hand, seen.words.handsfree.nothing)
     case 'label':
     case 'job':
-      return { hand, todo: { is: 'show' } }
+      return { hand, todo: { kind: 'show' } }
   }
 }
 
-const labelProblem = (what: Extract<What, { is: 'problem' }>, { words }: Seen): string =>
+const labelProblem = (what: Extract<What, { kind: 'problem' }>, { words }: Seen): string =>
   words.said.labels[what.problem.code](...what.problem.names)
 
-const problem = (hand: ScanPair, says: string): Outcome => ({ hand, todo: { is: 'problem', says } })
+const problem = (hand: ScanPair, says: string): Outcome => ({
+  hand,
+  todo: { kind: 'problem', says },
+})
 
 function paired(hand: ScanPair, of: 'panel' | 'cup', id: string, seen: Seen): Outcome {
   const waits = hand.waiting
   const isPair = waits && waits.of !== of && seen.now - waits.atMs <= PAIR_WITHIN_MS
   const now = { ...hand, [of]: id }
-  if (!isPair) return { hand: { ...now, waiting: { of, atMs: seen.now } }, todo: { is: 'show' } }
+  if (!isPair) return { hand: { ...now, waiting: { of, atMs: seen.now } }, todo: { kind: 'show' } }
   return { hand: { ...now, waiting: null }, todo: pair(now.panel ?? '', now.cup ?? '', seen) }
 }
 
@@ -98,36 +101,36 @@ const nameOf = (state: State, panel: string): string =>
   contextOf(state, 'panel', panel)?.name ?? panel
 
 function commanded(command: PrintedCommand, hand: ScanPair, seen: Seen): Todo {
-  if (command === 'ACK') return { is: 'acknowledge' }
-  if (command === 'UNDO') return { is: 'undo' }
+  if (command === 'ACK') return { kind: 'acknowledge' }
+  if (command === 'UNDO') return { kind: 'undo' }
   if (command === 'CUPEMPTY') return emptied(hand, seen)
   if (command === 'PAUSE' || command === 'RESUME') return paused(command, hand, seen)
   const target = targetOf(command, hand, seen)
   return target === null
-    ? { is: 'problem', says: seen.words.handsfree.nobody(seen.words.handsfree.codes[command]) }
+    ? { kind: 'problem', says: seen.words.handsfree.nobody(seen.words.handsfree.codes[command]) }
     : aimed(command, target, seen)
 }
 
 function aimed(command: PrintedCommand, target: Target, { words }: Seen): Todo {
   const { handsfree } = words
   const code = handsfree.codes[command]
-  switch (target.is) {
+  switch (target.kind) {
     case 'act': {
       const { act, lane } = target
       return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
     }
     case 'notNow':
-      return { is: 'problem', says: handsfree.notNow(target.lane.name, code) }
+      return { kind: 'problem', says: handsfree.notNow(target.lane.name, code) }
     case 'nobody':
-      return { is: 'problem', says: handsfree.nobody(code) }
+      return { kind: 'problem', says: handsfree.nobody(code) }
     case 'several':
-      return { is: 'problem', says: handsfree.several(code) }
+      return { kind: 'problem', says: handsfree.several(code) }
   }
 }
 
 function emptied(hand: ScanPair, { state, words, now }: Seen): Todo {
   const cup = cupInHand(state, hand, now)
-  if (cup === null) return { is: 'problem', says: words.handsfree.whichCup }
+  if (cup === null) return { kind: 'problem', says: words.handsfree.whichCup }
   const says = `${words.handsfree.codes.CUPEMPTY} · ${cup.slice(0, 4)}`
   return toSend('EmptyCup', { cup, how: 'discarded' }, says)
 }
@@ -139,8 +142,8 @@ function paused(command: 'PAUSE' | 'RESUME', hand: ScanPair, { state, words, now
   const jobs = [...new Set((held ? [held] : lanes).map(({ job }) => job))]
   const [job, another] = jobs
   const code = words.handsfree.codes[command]
-  if (job === undefined) return { is: 'problem', says: words.handsfree.nobody(code) }
-  if (another !== undefined) return { is: 'problem', says: words.handsfree.several(code) }
+  if (job === undefined) return { kind: 'problem', says: words.handsfree.nobody(code) }
+  if (another !== undefined) return { kind: 'problem', says: words.handsfree.several(code) }
   const title = lanes.find((lane) => lane.job === job)?.jobTitle ?? job
   const type = command === 'PAUSE' ? 'PauseJob' : 'ResumeJob'
   return toSend(type, { job }, `${code} · ${title}`)
@@ -160,8 +163,8 @@ export function mainAct(
   const of = (panel: string | null) => lanes.find((lane) => lane.panel === panel)
   const only = bound === null && lanes.length === 1 ? lanes[0] : undefined
   const lane = of(bound) ?? only ?? of(last)
-  if (!lane) return { is: 'problem', says: words.handsfree.pedalNobody }
+  if (!lane) return { kind: 'problem', says: words.handsfree.pedalNobody }
   const act = actsOf(state, lane, words, now).find(({ isMain }) => isMain)
-  if (!act) return { is: 'problem', says: words.handsfree.pedalNothing(lane.name) }
+  if (!act) return { kind: 'problem', says: words.handsfree.pedalNothing(lane.name) }
   return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
 }

@@ -51,7 +51,7 @@ export async function connectScale(
         rest = read.rest.slice(-200)
         for (const line of read.lines) {
           const weight = readWeight(line)
-          if (weight.is === 'weight') onWeight(weight.g)
+          if (weight.kind === 'weight') onWeight(weight.g)
         }
       }
     }

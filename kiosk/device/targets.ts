@@ -31,11 +31,11 @@ const ACT_OF: { readonly [C in PrintedCommand]?: (act: Act) => boolean } = {
 }
 
 export type Target =
-  | { readonly is: 'act'; readonly lane: Lane; readonly act: Act }
+  | { readonly kind: 'act'; readonly lane: Lane; readonly act: Act }
   /** The scanned panel is not ready for it. */
-  | { readonly is: 'notNow'; readonly lane: Lane }
-  | { readonly is: 'nobody' }
-  | { readonly is: 'several' }
+  | { readonly kind: 'notNow'; readonly lane: Lane }
+  | { readonly kind: 'nobody' }
+  | { readonly kind: 'several' }
 
 type Seen = { readonly state: State; readonly words: Words; readonly now: number }
 
@@ -50,16 +50,16 @@ export function targetOf(command: PrintedCommand, hand: ScanPair, seen: Seen): T
   const lanes = lanesOf(seen.state, seen.now)
   const offered = lanes.flatMap((lane) => {
     const act = chosen(command, actsOf(seen.state, lane, seen.words, seen.now).filter(fits), hand)
-    return act ? [{ is: 'act' as const, lane, act }] : []
+    return act ? [{ kind: 'act' as const, lane, act }] : []
   })
   const own = offered.find(({ lane }) => lane.panel === hand.panel)
   if (own) return own
-  if (command === 'COATEND') return offered.toSorted(byLastStart)[0] ?? { is: 'nobody' }
+  if (command === 'COATEND') return offered.toSorted(byLastStart)[0] ?? { kind: 'nobody' }
   const held = lanes.find(({ panel }) => panel === hand.panel)
-  if (held) return { is: 'notNow', lane: held }
+  if (held) return { kind: 'notNow', lane: held }
   const [only, another] = offered
-  if (another) return { is: 'several' }
-  return only ?? { is: 'nobody' }
+  if (another) return { kind: 'several' }
+  return only ?? { kind: 'nobody' }
 }
 
 /** A coat comes from the cup in hand where that fits. */

@@ -10,7 +10,7 @@ const READING = /^[+-]?\d{1,7}(?:[.,]\d+)?\s*(?:g|kg)?$/i
  */
 export function takesReading(active: Element | null, text: string): boolean {
   if (!(active instanceof HTMLInputElement) || active.dataset.scale === undefined) return false
-  if (!READING.test(text.trim()) || readWeight(text).is !== 'weight') return false
+  if (!READING.test(text.trim()) || readWeight(text).kind !== 'weight') return false
   const { selectionStart, selectionEnd, value } = active
   // As keys would: a scale that paused after its first digit has that one in the field already.
   active.setRangeText(

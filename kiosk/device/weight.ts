@@ -7,9 +7,9 @@ const MOST_G = 50_000
 const G_PER_KG = 1000
 
 export type Weight =
-  | { readonly is: 'weight'; readonly g: number }
-  | { readonly is: 'noNumber' }
-  | { readonly is: 'tooMuch' }
+  | { readonly kind: 'weight'; readonly g: number }
+  | { readonly kind: 'noNumber' }
+  | { readonly kind: 'tooMuch' }
 
 // Nothing is read out of the middle of a number: of 1,234.5 the rest would be another weight.
 const FORM = /(?<![\d.,])([+-]?)\s*(\d+(?:[.,]\d+)?)\s*(kg|g)?(?![\d.,])/i
@@ -21,9 +21,9 @@ const FORM = /(?<![\d.,])([+-]?)\s*(\d+(?:[.,]\d+)?)\s*(kg|g)?(?![\d.,])/i
 export function readWeight(text: string): Weight {
   const found = FORM.exec(text)
   const value = found && readNumber(`${found[1]}${found[2]}`)
-  if (!found || value === null || /\d\s*(?:oz|lb|ml|ct)\b/i.test(text)) return { is: 'noNumber' }
+  if (!found || value === null || /\d\s*(?:oz|lb|ml|ct)\b/i.test(text)) return { kind: 'noNumber' }
   const g = found[3]?.toLowerCase() === 'kg' ? value * G_PER_KG : value
-  return Math.abs(g) > MOST_G ? { is: 'tooMuch' } : { is: 'weight', g: Number(g.toFixed(4)) }
+  return Math.abs(g) > MOST_G ? { kind: 'tooMuch' } : { kind: 'weight', g: Number(g.toFixed(4)) }
 }
 
 /** Whole lines of what came from a scale, and the rest that has no end yet. */
@@ -37,8 +37,8 @@ export function linesOf(text: string): {
 }
 
 export type Reading =
-  | { readonly is: 'poured'; readonly g: number }
-  | { readonly is: 'wrong'; readonly code: 'noNumber' | 'tooMuch' | 'tooFew' }
+  | { readonly kind: 'poured'; readonly g: number }
+  | { readonly kind: 'wrong'; readonly code: 'noNumber' | 'tooMuch' | 'tooFew' }
 
 /**
  * What a new reading says was poured.
@@ -46,7 +46,7 @@ export type Reading =
  */
 export function pouredBy(text: string, before: number): Reading {
   const read = readWeight(text)
-  if (read.is !== 'weight') return { is: 'wrong', code: read.is }
+  if (read.kind !== 'weight') return { kind: 'wrong', code: read.kind }
   const g = Number((read.g - before).toFixed(3))
-  return g < 0 ? { is: 'wrong', code: 'tooFew' } : { is: 'poured', g }
+  return g < 0 ? { kind: 'wrong', code: 'tooFew' } : { kind: 'poured', g }
 }

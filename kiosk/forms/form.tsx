@@ -80,7 +80,7 @@ export function FormOf<T extends CommandType, V>({
     error.value = checked.ok ? null : checked.error
     if (!checked.ok) return
     const sent = await give(props.type, props.data(checked.value))
-    if (sent.is === 'wrong') error.value = ownField(sent.error, props.under ?? 'data.')
+    if (sent.kind === 'wrong') error.value = ownField(sent.error, props.under ?? 'data.')
     if (!isTaken(sent)) return
     draft.value = written(spec, original, env)
     isSaved.value = true
@@ -102,7 +102,7 @@ export function FormOf<T extends CommandType, V>({
           {wrongText(error.value, { words: words.value, format: format.value })}
         </p>
       )}
-      {sending.value.sent?.is !== 'wrong' && <Answer sending={sending.value} now={now} />}
+      {sending.value.sent?.kind !== 'wrong' && <Answer sending={sending.value} now={now} />}
       {isSaved.value && <p role="status">{words.value.setup.saved}</p>}
       <button type="submit" class="main" data-act={props.type} disabled={sending.value.busy}>
         {word}

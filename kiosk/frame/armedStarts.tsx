@@ -26,16 +26,16 @@ export function ArmedStarts({ state, now, settings }: Props) {
   useEffect(() => {
     for (const start of armed.value) {
       const next = nextOf(state, start, now)
-      if (next.is === 'over') disarm(start.panels)
+      if (next.kind === 'over') disarm(start.panels)
       const again = retimed(state, start, now)
       if (again !== start) arm(again)
-      if (next.is !== 'due' || isSending.current) continue
+      if (next.kind !== 'due' || isSending.current) continue
       isSending.current = true
       void ask('StartCoat', start.data).then((sent) => {
         isSending.current = false
         disarm(start.panels)
         // By the server's climate flash ends later: the start stays armed until then.
-        const later = sent.is === 'refused' && sent.refusal.code === 'flashNotOver'
+        const later = sent.kind === 'refused' && sent.refusal.code === 'flashNotOver'
         if (later && sent.refusal.clearsAt) arm({ ...start, untilMs: sent.refusal.clearsAt })
         if (later || isTaken(sent)) clear()
       })

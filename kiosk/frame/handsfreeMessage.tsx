@@ -10,9 +10,9 @@ export function HandsSaid({ now }: { now: number }) {
   if (said === null) return null
   const leftMs = (said.clearsAt ?? 0) - now
   return (
-    <div class="hands-said" data-is={said.is} role={said.is === 'done' ? 'status' : 'alert'}>
+    <div class="hands-said" data-kind={said.kind} role={said.kind === 'done' ? 'status' : 'alert'}>
       <p>
-        <b aria-hidden="true">{said.is === 'done' ? '✓' : '!'}</b> {said.text}{' '}
+        <b aria-hidden="true">{said.kind === 'done' ? '✓' : '!'}</b> {said.text}{' '}
         {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </p>
       <button type="button" onClick={hands.close}>

@@ -21,11 +21,11 @@ type Props = { readonly state: State; readonly job: string; readonly now: number
 /** From the server; with `here`, only what this kiosk knows. */
 type Told =
   | {
-      readonly is: 'told'
+      readonly kind: 'told'
       readonly entries: readonly Entry[]
       readonly steps: readonly Step[]
     }
-  | { readonly is: 'unknown' | 'here' }
+  | { readonly kind: 'unknown' | 'here' }
 
 async function ask(job: string): Promise<Told> {
   try {
@@ -36,11 +36,11 @@ async function ask(job: string): Promise<Told> {
       error?: object
     }
     const { entries, steps = [] } = body
-    if (entries) return { is: 'told', entries, steps }
+    if (entries) return { kind: 'told', entries, steps }
     const isOurs = body.error !== undefined && response.status < 500
-    return { is: isOurs ? 'unknown' : 'here' }
+    return { kind: isOurs ? 'unknown' : 'here' }
   } catch {
-    return { is: 'here' }
+    return { kind: 'here' }
   }
 }
 
@@ -62,7 +62,7 @@ export function History({ state, job, now }: Props) {
   }, [job, own.length])
   if (told.value === null) return <p class="minor">…</p>
   const { entries, steps } =
-    told.value.is === 'told' ? told.value : { entries: own, steps: stepsHere(state, own) }
+    told.value.kind === 'told' ? told.value : { entries: own, steps: stepsHere(state, own) }
   const say = { words: words.value, format: format.value, names: namesIn(state) }
   const lines = linesOf(entries, say, steps)
   const title = jobOf(state, job)?.title ?? openedAs(entries) ?? job
@@ -75,18 +75,18 @@ export function History({ state, job, now }: Props) {
       >
         <span class="digits">{job}</span>
       </PageHead>
-      {told.value.is === 'here' && (
+      {told.value.kind === 'here' && (
         <p class="sentence" role="status">
           {jobs.history.here}
         </p>
       )}
-      {told.value.is === 'unknown' && lines.length === 0 && (
+      {told.value.kind === 'unknown' && lines.length === 0 && (
         <p class="sentence" role="alert">
           {words.value.jobs.unknown(job)}
         </p>
       )}
       <Lines lines={lines} now={now} />
-      {told.value.is !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
+      {told.value.kind !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
         <Reopen job={job} now={now} />
       )}
     </div>
@@ -104,7 +104,7 @@ function Reopen({ job, now }: { job: string; now: number }) {
   const { sending, ask: send } = useCommands()
   const reopen = async () => {
     const sent = await send('ReopenJob', { job })
-    if (sent.is !== 'kept') return
+    if (sent.kind !== 'kept') return
     location.hash = jobsPath(job)
     location.reload()
   }

@@ -20,7 +20,7 @@ type Spot = {
   readonly to: number
 }
 /** Glass and an open bed: drawn, not painted. */
-type Decor = { readonly is: 'glass' | 'bed'; readonly from: number; readonly to: number }
+type Decor = { readonly kind: 'glass' | 'bed'; readonly from: number; readonly to: number }
 type Plan = { readonly spots: readonly Spot[]; readonly decor: readonly Decor[] }
 
 const spot = (panel: string, row: Row, from: number, to: number): Spot => ({ panel, row, from, to })
@@ -41,8 +41,8 @@ const PLANS: Record<BodyType['id'], Plan> = {
       spot('rocker', 'outer', 2.2, 4.9),
     ],
     decor: [
-      { is: 'glass', from: 2.6, to: 3.1 },
-      { is: 'glass', from: 4.9, to: 5.3 },
+      { kind: 'glass', from: 2.6, to: 3.1 },
+      { kind: 'glass', from: 4.9, to: 5.3 },
     ],
   },
   van: {
@@ -59,7 +59,7 @@ const PLANS: Record<BodyType['id'], Plan> = {
       spot('mirror', 'outer', 0.8, 1.8),
       spot('rocker', 'outer', 1.8, 6.4),
     ],
-    decor: [{ is: 'glass', from: 2.1, to: 2.6 }],
+    decor: [{ kind: 'glass', from: 2.1, to: 2.6 }],
   },
   'pick-up': {
     spots: [
@@ -77,8 +77,8 @@ const PLANS: Record<BodyType['id'], Plan> = {
       spot('rocker', 'outer', 2, 5.3),
     ],
     decor: [
-      { is: 'glass', from: 2.5, to: 3 },
-      { is: 'bed', from: 4.6, to: 6.2 },
+      { kind: 'glass', from: 2.5, to: 3 },
+      { kind: 'bed', from: 4.6, to: 6.2 },
     ],
   },
 }
@@ -98,7 +98,7 @@ export type Outline = {
   readonly length: number
   readonly width: number
   readonly panels: readonly Field[]
-  readonly decor: readonly (Field & { readonly is: Decor['is'] })[]
+  readonly decor: readonly (Field & { readonly kind: Decor['kind'] })[]
 }
 
 const SIDES = ['left', 'right'] as const
@@ -174,7 +174,7 @@ export function outlineOf(body: BodyType): Outline {
   const panels = spots.flatMap((one) =>
     one.row === 'middle' ? [fieldOf(one, null)] : SIDES.map((side) => fieldOf(one, side)),
   )
-  const shown = decor.map(({ is, from, to }) => ({ is, ...glassOf(from, to) }))
+  const shown = decor.map(({ kind, from, to }) => ({ kind, ...glassOf(from, to) }))
   return { length: Math.max(...panels.map(({ to }) => to)), width: 2 * OUTER, panels, decor: shown }
 }
 

@@ -119,8 +119,8 @@ function Drawing({ outline, facing, marked }: DrawingProps) {
       </defs>
       {outline.decor.map((field) => (
         <path
-          key={`${field.is}-${field.from}`}
-          class={`decor ${field.is}`}
+          key={`${field.kind}-${field.from}`}
+          class={`decor ${field.kind}`}
           d={pathOf(outline, facing, field)}
         />
       ))}

@@ -35,15 +35,15 @@ export const panelsOf = (state: State, job: string): PanelView[] =>
 export type StepView = {
   readonly index: number
   readonly step: Step
-  readonly is: 'done' | 'skipped' | 'now' | 'open'
+  readonly status: 'done' | 'skipped' | 'now' | 'open'
   readonly coatsOn: number
 }
 
 export const stepsOf = ({ panel, where }: PanelView): StepView[] =>
   panel.route.map((step, index) => {
-    const status = panel.status[index] ?? 'open'
     const isNow = index === (panel.open?.step ?? dueStep(panel)) && where !== 'passed'
-    return { index, step, is: isNow ? 'now' : status, coatsOn: coatsOn(panel, index) }
+    const status = isNow ? 'now' : (panel.status[index] ?? 'open')
+    return { index, step, status, coatsOn: coatsOn(panel, index) }
   })
 
 export type HandStep = { readonly panel: string; readonly step: number }
@@ -111,14 +111,14 @@ export function jobsOf(state: State): {
 } {
   const all = Object.entries(state.things.job)
     .filter(([, thing]) => thing.value !== 'unknown')
-    .map(([id, thing]) => ({ id, job: thing.context, is: thing.value }))
+    .map(([id, thing]) => ({ id, job: thing.context, value: thing.value }))
   return {
     open: all
-      .filter(({ is }) => is !== 'closed')
+      .filter(({ value }) => value !== 'closed')
       .sort((a, b) => a.job.openedAt - b.job.openedAt)
-      .map(({ id, job, is }) => ({ id, job, isPaused: is === 'paused' })),
+      .map(({ id, job, value }) => ({ id, job, isPaused: value === 'paused' })),
     closed: all
-      .filter(({ is }) => is === 'closed')
+      .filter(({ value }) => value === 'closed')
       .sort((a, b) => (b.job.closedAt ?? 0) - (a.job.closedAt ?? 0))
       .map(({ id, job }) => ({ id, job })),
   }

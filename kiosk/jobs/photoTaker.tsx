@@ -31,8 +31,8 @@ export function PhotoTaker({ job, of, now }: Props) {
     const photo = nameOf(picture)
     out.attach(photo, picture)
     const sent = await ask('AddPhoto', { job, ...of, photo })
-    inHand.value = sent.is === 'away' ? picture : null
-    isLeft.value = sent.is !== 'away' && !isTaken(sent)
+    inHand.value = sent.kind === 'away' ? picture : null
+    isLeft.value = sent.kind !== 'away' && !isTaken(sent)
   }
   const during = async (work: () => Promise<void>) => {
     isBusy.value = true

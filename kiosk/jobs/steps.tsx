@@ -6,17 +6,19 @@ import { useShop } from '../commands/shop.ts'
 import type { StepView } from './panelView.ts'
 
 /** What a step's state looks like without any colour. */
-const SIGN: Record<StepView['is'], string> = { done: '✓', skipped: '–', now: '▶', open: '○' }
+const SIGN: Record<StepView['status'], string> = { done: '✓', skipped: '–', now: '▶', open: '○' }
 
 /** A route in one line: every step with its sign. */
 export function StepMarks({ steps }: { steps: readonly StepView[] }) {
   const { words } = useShop()
   return (
     <span class="step-marks">
-      {steps.map(({ index, step, is, coatsOn }) => (
-        <span key={index} class="step-mark" data-is={is}>
-          <span aria-hidden="true">{SIGN[is]}</span> {words.value.stage[step.stage]}
-          {isSprayed(step.stage) && is !== 'skipped' && ` ${coatsOn}/${step.coats?.planned ?? 1}`}
+      {steps.map(({ index, step, status, coatsOn }) => (
+        <span key={index} class="step-mark" data-status={status}>
+          <span aria-hidden="true">{SIGN[status]}</span> {words.value.stage[step.stage]}
+          {isSprayed(step.stage) &&
+            status !== 'skipped' &&
+            ` ${coatsOn}/${step.coats?.planned ?? 1}`}
         </span>
       ))}
     </span>
@@ -29,16 +31,16 @@ export function StepList({ steps, state }: { steps: readonly StepView[]; state: 
   const { jobs, stage } = words.value
   return (
     <ol class="rows step-list">
-      {steps.map(({ index, step, is, coatsOn }) => (
-        <li key={index} data-is={is}>
+      {steps.map(({ index, step, status, coatsOn }) => (
+        <li key={index} data-status={status}>
           <span class="sign" aria-hidden="true">
-            {SIGN[is]}
+            {SIGN[status]}
           </span>
           <span>
             <b>{`${index + 1}. ${stage[step.stage]}`}</b>{' '}
             <span class="minor">
               {[
-                jobs.stepIs[is] ?? is,
+                jobs.stepIs[status] ?? status,
                 step.coats ? jobs.coatsOf(coatsOn, step.coats.planned) : '',
                 sheetAt(state, step.sheet, LATEST)?.sheet.name ?? step.sheet ?? '',
                 step.colour ?? '',

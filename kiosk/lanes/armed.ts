@@ -60,21 +60,21 @@ export function armUntil(lanes: readonly Lane[], now: number): number | null {
 
 /** What is to become of an armed start now: climate may have moved the end of flash. */
 export type Next =
-  | { readonly is: 'waits'; readonly untilMs: number }
-  | { readonly is: 'due' }
+  | { readonly kind: 'waits'; readonly untilMs: number }
+  | { readonly kind: 'due' }
   /** A coat runs there already, or the panel is at something else. */
-  | { readonly is: 'over' }
+  | { readonly kind: 'over' }
 
 export function nextOf(state: State, start: Armed, now: number): Next {
   const lanes = lanesOf(state, now).filter((lane) => start.panels.includes(lane.panel))
-  if (lanes.length < start.panels.length) return { is: 'over' }
+  if (lanes.length < start.panels.length) return { kind: 'over' }
   const untils = lanes.map(({ waits }) => {
     if (waits.for === 'flash') return waits.until
     return waits.for === 'coat' ? (waits.since ?? 0) : null
   })
-  if (untils.some((until) => until === null)) return { is: 'over' }
+  if (untils.some((until) => until === null)) return { kind: 'over' }
   const untilMs = Math.max(start.untilMs, ...untils.filter((u) => u !== null)) + AFTER_MS
-  return now >= untilMs ? { is: 'due' } : { is: 'waits', untilMs }
+  return now >= untilMs ? { kind: 'due' } : { kind: 'waits', untilMs }
 }
 
 /**
@@ -83,7 +83,7 @@ export function nextOf(state: State, start: Armed, now: number): Next {
  */
 export function retimed(state: State, start: Armed, now: number): Armed {
   const next = nextOf(state, start, now)
-  if (next.is !== 'waits' || next.untilMs <= start.untilMs + AFTER_MS) return start
+  if (next.kind !== 'waits' || next.untilMs <= start.untilMs + AFTER_MS) return start
   return { ...start, untilMs: next.untilMs - AFTER_MS }
 }
 

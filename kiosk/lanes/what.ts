@@ -5,21 +5,21 @@ import { contextOf, type State } from '../../machines/state.ts'
 
 /** What a scan or a typed text means on this kiosk. Pure. */
 export type What =
-  | { readonly is: 'nothing' }
-  | { readonly is: 'problem'; readonly problem: ReadProblem }
-  | { readonly is: 'unknown'; readonly id: string }
-  | { readonly is: 'many'; readonly prefix: string }
+  | { readonly kind: 'nothing' }
+  | { readonly kind: 'problem'; readonly problem: ReadProblem }
+  | { readonly kind: 'unknown'; readonly id: string }
+  | { readonly kind: 'many'; readonly prefix: string }
   /** A cup that this kiosk knows. `label` is set when a label was read; the earlier of both ends binds. */
   | {
-      readonly is: 'cup'
+      readonly kind: 'cup'
       readonly id: string
       readonly cup: CupContext
       readonly label: ReadCup | null
     }
   /** A label that read well, of a cup that this kiosk does not hold. */
-  | { readonly is: 'label'; readonly label: ReadCup }
-  | { readonly is: 'panel'; readonly id: string }
-  | { readonly is: 'job'; readonly id: string }
+  | { readonly kind: 'label'; readonly label: ReadCup }
+  | { readonly kind: 'panel'; readonly id: string }
+  | { readonly kind: 'job'; readonly id: string }
 
 const cupOf = (state: State, id: string): CupContext | undefined =>
   state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf(state, 'cup', id)
@@ -29,26 +29,28 @@ const cupOf = (state: State, id: string): CupContext | undefined =>
  * @param nowMs kiosk time, UTC ms
  */
 export function whatIs(state: State, text: string, nowMs: number): What {
-  if (text.trim() === '') return { is: 'nothing' }
+  if (text.trim() === '') return { kind: 'nothing' }
   const read = readCode(text, { nowMs, shopTag: shopTag(state.shop) })
   switch (read.kind) {
     case 'problem':
-      return { is: 'problem', problem: read }
+      return { kind: 'problem', problem: read }
     case 'cup': {
       const cup = cupOf(state, read.cup)
-      return cup ? { is: 'cup', id: read.cup, cup, label: read } : { is: 'label', label: read }
+      return cup ? { kind: 'cup', id: read.cup, cup, label: read } : { kind: 'label', label: read }
     }
     case 'panel':
       return read.panel in state.things.panel
-        ? { is: 'panel', id: read.panel }
-        : { is: 'unknown', id: read.panel }
+        ? { kind: 'panel', id: read.panel }
+        : { kind: 'unknown', id: read.panel }
     case 'typed': {
       const found = findByPrefix(state, read.prefix)
-      if (found.is === 'nothing') return { is: 'unknown', id: read.prefix }
-      if (found.is === 'many') return { is: 'many', prefix: read.prefix }
-      const cup = found.is === 'cup' ? cupOf(state, found.id) : undefined
-      if (found.is !== 'cup') return { is: found.is, id: found.id }
-      return cup ? { is: 'cup', id: found.id, cup, label: null } : { is: 'unknown', id: found.id }
+      if (found.kind === 'nothing') return { kind: 'unknown', id: read.prefix }
+      if (found.kind === 'many') return { kind: 'many', prefix: read.prefix }
+      const cup = found.kind === 'cup' ? cupOf(state, found.id) : undefined
+      if (found.kind !== 'cup') return { kind: found.kind, id: found.id }
+      return cup
+        ? { kind: 'cup', id: found.id, cup, label: null }
+        : { kind: 'unknown', id: found.id }
     }
   }
 }

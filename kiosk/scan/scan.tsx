@@ -57,14 +57,14 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
   const { state, words } = useShop()
   const { nowMs } = kiosk.reading.value
   const what = state.value ? whatIs(state.value, text, nowMs) : null
-  const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.is)
+  const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.kind)
   // Once for each text, not for each second that it is on the screen.
   useEffect(() => {
     if (isWrong) kiosk.speaker.touch('error')
   }, [text, isWrong])
   if (!state.value || !what) return <p class="minor">…</p>
   const { scan } = words.value
-  switch (what.is) {
+  switch (what.kind) {
     case 'nothing':
       return <h2>{scan.title}</h2>
     case 'problem':

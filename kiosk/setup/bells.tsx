@@ -15,18 +15,18 @@ import { type Days, daysOf, isFlooded, nameOfSource, PERIODS, rateOf } from './b
 import type { SectionProps } from './things.tsx'
 
 type Told =
-  | { readonly is: 'told'; readonly answer: BellsAnswer }
+  | { readonly kind: 'told'; readonly answer: BellsAnswer }
   /** The server's reason, for the person who runs it; null where it did not answer. */
-  | { readonly is: 'not'; readonly reason: string | null }
+  | { readonly kind: 'not'; readonly reason: string | null }
 
 async function ask(days: Days): Promise<Told> {
   try {
     const response = await fetch(`/api/bells?days=${days}`, { cache: 'no-store' })
     const body = (await response.json()) as BellsAnswer & { error?: { message: string } }
-    if (response.ok) return { is: 'told', answer: body }
-    return { is: 'not', reason: body.error?.message ?? '' }
+    if (response.ok) return { kind: 'told', answer: body }
+    return { kind: 'not', reason: body.error?.message ?? '' }
   } catch {
-    return { is: 'not', reason: null }
+    return { kind: 'not', reason: null }
   }
 }
 
@@ -47,7 +47,7 @@ export function Bells({ state, rest: [asked] }: SectionProps) {
     }
   }, [days, state.head, link.value])
   const now = told.value
-  const isOld = now?.is === 'told' && now.answer.days !== days
+  const isOld = now?.kind === 'told' && now.answer.days !== days
   return (
     <section class="stack bell-figures" aria-busy={now === null || isOld}>
       <h2>{say.title}</h2>
@@ -66,7 +66,7 @@ export function Bells({ state, rest: [asked] }: SectionProps) {
       </nav>
       {now === null || isOld ? (
         <p class="minor">{say.reading}</p>
-      ) : now.is === 'not' ? (
+      ) : now.kind === 'not' ? (
         <div role="alert">
           <p class="sentence">{now.reason === null ? say.away : say.unread}</p>
           {now.reason && (

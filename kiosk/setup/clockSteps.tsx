@@ -15,9 +15,9 @@ export function ClockSteps() {
     <section class="stack" data-clock-steps={steps.length}>
       <h2>{server.steps}</h2>
       <ul>
-        {steps.map(({ is, at, fromMs, toMs }) => (
+        {steps.map(({ kind, at, fromMs, toMs }) => (
           <li key={`${at} ${fromMs} ${toMs}`}>
-            {is === 'jumped'
+            {kind === 'jumped'
               ? server.stepJumped(dayTime(at), dayTime(fromMs), dayTime(toMs))
               : server.stepConfirmed(dayTime(at), dayTime(toMs))}
           </li>

@@ -154,7 +154,7 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
   const guns = Object.entries(state.things.gun)
   const say = (spec: GunContext['spec']): string => {
     const feed = feedOf(supply, spec)
-    switch (feed.is) {
+    switch (feed.kind) {
       case 'unknown':
         return setup.unknownAir
       case 'tooLow':

@@ -41,10 +41,10 @@ export function Answer({ sending, now, onOverride }: Props) {
     )
   }
   if (sent === null || isTaken(sent)) return null
-  if (sent.is === 'away') {
+  if (sent.kind === 'away') {
     return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
   }
-  if (sent.is === 'wrong')
+  if (sent.kind === 'wrong')
     return (
       <Sentence>{wrongText(sent.error, { words: words.value, format: format.value })}</Sentence>
     )

@@ -36,7 +36,7 @@ function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }
   const { command, trouble } = one
   const photo = pictureOf(command)
   const reason = (of: Trouble) =>
-    of.is === 'wrong'
+    of.kind === 'wrong'
       ? wrongText(of.error, { words: words.value, format: format.value })
       : refusalText(of.refusal, {
           words: words.value,
@@ -50,7 +50,7 @@ function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }
     isBusy.value = false
   }
   return (
-    <li data-command={command.type} data-is={trouble === null ? 'unsent' : 'refused'}>
+    <li data-command={command.type} data-status={trouble === null ? 'unsent' : 'refused'}>
       <div class="what">
         <b>{outbox.does[command.type] ?? command.type}</b>
         <span>{subjectOf(out.state.value, one)}</span>

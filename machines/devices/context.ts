@@ -29,7 +29,7 @@ export type DevicesContext = {
 
 export type ClockStep = Said & {
   /** `jumped`: by itself; `confirmed`: as a person said. */
-  readonly is: 'jumped' | 'confirmed'
+  readonly kind: 'jumped' | 'confirmed'
   /** What was shown and what is shown instead, UTC ms. */
   readonly fromMs: number
   readonly toMs: number

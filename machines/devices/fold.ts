@@ -28,8 +28,8 @@ function reduce(devices: DevicesContext, entry: Draft): DevicesContext {
   }
   if (entry.type === 'ClockJumped' || entry.type === 'ClockConfirmed') {
     const { fromMs, toMs } = entry.data as Pick<ClockStep, 'fromMs' | 'toMs'>
-    const is = entry.type === 'ClockJumped' ? 'jumped' : 'confirmed'
-    return { ...devices, clock: [...devices.clock, { is, fromMs, toMs, ...saidBy(entry) }] }
+    const kind = entry.type === 'ClockJumped' ? 'jumped' : 'confirmed'
+    return { ...devices, clock: [...devices.clock, { kind, fromMs, toMs, ...saidBy(entry) }] }
   }
   return { ...devices, slept: [...devices.slept, { at: entry.at, device: entry.device }] }
 }

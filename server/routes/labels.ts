@@ -105,16 +105,16 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const error = { code, field: 'text', params: { given: text, names }, message }
       return c.json({ error, errors: [error], code, says }, 400)
     }
-    if (read.kind === 'panel') return c.json({ is: 'panel', id: read.panel })
+    if (read.kind === 'panel') return c.json(foundAs({ kind: 'panel', id: read.panel }))
     const found =
       read.kind === 'cup'
-        ? { is: 'cup' as const, id: read.cup }
+        ? { kind: 'cup' as const, id: read.cup }
         : findByPrefix(ownWriter.state(), read.prefix)
-    if (found.is === 'many') {
+    if (found.kind === 'many') {
       return sayWrong(c, wrongAt('text', text, 'longerId', { ids: found.ids }))
     }
-    if (found.is === 'panel' || found.is === 'job') return c.json(found)
-    const id = found.is === 'cup' ? found.id : text.trim().toUpperCase()
+    if (found.kind === 'panel' || found.kind === 'job') return c.json(foundAs(found))
+    const id = found.kind === 'cup' ? found.id : text.trim().toUpperCase()
     const state = await withThing('cup', id)
     const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
     const label = read.kind === 'cup' ? read : null
@@ -128,5 +128,9 @@ function cupAnswer(state: State, id: string, cup: CupContext, label: ReadCup | n
   const byLog = cupEndsAt(state, cup)
   const ends = [byLog, label?.useByMs ?? null].filter((end) => end !== null)
   const endsAt = ends.length === 0 ? null : Math.min(...ends)
-  return { is: 'cup', id, cup, endsAt, leftMs: endsAt === null ? null : endsAt - now, label }
+  const leftMs = endsAt === null ? null : endsAt - now
+  return { ...foundAs({ kind: 'cup', id }), cup, endsAt, leftMs, label }
 }
+
+/** Clients that know an earlier build read `is`. */
+const foundAs = <F extends { readonly kind: string }>(found: F) => ({ ...found, is: found.kind })

@@ -69,9 +69,9 @@ async function scan(page: Page, text: string): Promise<void> {
 const command = (page: Page, name: PrintedCommand) => scan(page, encodeCommandCode(name))
 const tag = () => encodePanelCode({ shopTag: shopTag(site.shops.own), panel: QUARTER })
 const done = (page: Page, words: string) =>
-  page.waitForSelector(`.hands-said[data-is="done"] >> text=${words}`)
+  page.waitForSelector(`.hands-said[data-kind="done"] >> text=${words}`)
 const problem = (page: Page, words: string) =>
-  page.waitForSelector(`.hands-said[data-is="problem"] >> text=${words}`)
+  page.waitForSelector(`.hands-said[data-kind="problem"] >> text=${words}`)
 /** Notes down every tone that the page starts: the browser's own oscillators still sound them. */
 async function listen(page: Page): Promise<void> {
   await page.addInitScript(() => {

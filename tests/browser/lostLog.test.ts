@@ -163,8 +163,8 @@ test('a clock that jumped is not followed until somebody confirms it, with the k
   await keys.nth(1).press('Enter')
   await doubt.waitFor({ state: 'detached' })
   expect(running?.shops.ownWriter.state().things.devices.shop?.context.clock).toMatchObject([
-    { is: 'jumped' },
-    { is: 'confirmed' },
+    { kind: 'jumped' },
+    { kind: 'confirmed' },
   ])
   await kiosk.close()
 })

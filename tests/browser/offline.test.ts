@@ -176,7 +176,7 @@ test('what the server refuses in the end is kept with its reason until a person 
   await page.waitForSelector('[data-refused="1"]')
   await page.reload()
   await page.click('[data-refused="1"]')
-  const row = page.locator('[data-command="StartCoat"][data-is="refused"]')
+  const row = page.locator('[data-command="StartCoat"][data-status="refused"]')
   await row.waitFor()
   expect(await row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
   await shot(page, 'offline-not-taken-wall')

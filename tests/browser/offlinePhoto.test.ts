@@ -117,7 +117,7 @@ test('a photo that is not taken in the end stays on the device with its reason a
   await page.waitForSelector('[data-refused="1"]')
   await page.reload()
   await page.click('[data-refused="1"]')
-  const row = page.locator('[data-command="AddPhoto"][data-is="refused"]')
+  const row = page.locator('[data-command="AddPhoto"][data-status="refused"]')
   expect(await row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
   await page.waitForFunction(
     () => document.querySelector<HTMLImageElement>('.unsent img')?.naturalWidth === 60,

@@ -68,10 +68,10 @@ async function kioskOnStalledTail() {
 test('with a stalled tail a press shows at once, and the second press is about it', async () => {
   const { shop, out, panel, link } = await kioskOnStalledTail()
   expect(panel()?.open).toBeNull()
-  expect(await out.send('StartCoat', { panels: [DOOR], cup: CUP })).toMatchObject({ is: 'kept' })
+  expect(await out.send('StartCoat', { panels: [DOOR], cup: CUP })).toMatchObject({ kind: 'kept' })
   expect(panel()?.open).not.toBeNull()
   shop.clock.advance(60_000)
-  expect(await out.send('FinishCoat', { panels: [DOOR] })).toMatchObject({ is: 'kept' })
+  expect(await out.send('FinishCoat', { panels: [DOOR] })).toMatchObject({ kind: 'kept' })
   expect(panel()?.open).toBeNull()
   expect(panel()?.coats).toHaveLength(1)
   expect(link.state.value).toEqual(shop.shops.ownWriter.state())

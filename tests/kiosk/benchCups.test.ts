@@ -44,7 +44,7 @@ describe('pouring', () => {
     const data = pourData(NEW, { from: { [CUP]: null, [OTHER]: 50 }, add: [] })
     expect(data).toEqual({ cup: NEW, from: [{ cup: CUP }, { cup: OTHER, ml: 50 }] })
     const shown = previewCup(shop.state, 'PourCup', data, shop.now)
-    if (shown.is !== 'cup') throw new Error(shown.is)
+    if (shown.kind !== 'cup') throw new Error(shown.kind)
     shop.do('PourCup', data)
     expect(shown.cup.totalMl).toBe(350)
     expect(cupEndsAt(shop.state, shown.cup)).toBe(minute(60))
@@ -56,11 +56,11 @@ describe('pouring', () => {
     const shop = cupShop()
     const mixed = pourData(NEW, { from: { [CUP]: null, BASEM2XV: null }, add: [] })
     expect(previewCup(shop.state, 'PourCup', mixed, shop.now)).toMatchObject({
-      is: 'refused',
+      kind: 'refused',
       refusal: { code: 'wrongProduct' },
     })
     const none = pourData(NEW, { from: {}, add: [] })
-    expect(previewCup(shop.state, 'PourCup', none, shop.now)).toEqual({ is: 'wrong' })
+    expect(previewCup(shop.state, 'PourCup', none, shop.now)).toEqual({ kind: 'wrong' })
   })
 
   test('activator and reducer are offered as the sheet names them, the activator by its ratio', () => {
@@ -120,7 +120,7 @@ describe('pouring', () => {
     const add = [{ role: 'activator', name: 'hardener', ml: 20 }]
     const data = pourData(NEW, { from: { [CUP]: null }, add })
     const shown = previewCup(shop.state, 'PourCup', data, shop.now)
-    if (shown.is !== 'cup') throw new Error(shown.is)
+    if (shown.kind !== 'cup') throw new Error(shown.kind)
     expect(cupEndsAt(shop.state, shown.cup)).toBe(minute(75))
   })
 })

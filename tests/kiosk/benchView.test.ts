@@ -155,7 +155,7 @@ describe('of several cups the first one alone', () => {
     const shop = vanShop()
     const all = fill(shop, long)
     const { life, wholeMl } = all
-    if (life.is !== 'several') throw new Error(life.is)
+    if (life.kind !== 'several') throw new Error(life.kind)
     const firstMl = Math.ceil((life.cups[0]?.share ?? 0) * wholeMl)
     expect(firstMl).toBeLessThan(wholeMl)
     const first = fill(shop, { ...long, firstMl })
@@ -189,13 +189,13 @@ describe('whether the cup lasts for its coats', () => {
 
   test('one cup is enough for two coats with ten minutes of flash and an hour of pot life', () => {
     // 2 panels of 3 min: coat 1 ends at 3, 6; coat 2 may start at 13 and 16.
-    expect(lifeOf(input)).toMatchObject({ is: 'enough', lastCoatAtMin: 16, livesMin: 60 })
+    expect(lifeOf(input)).toMatchObject({ kind: 'enough', lastCoatAtMin: 16, livesMin: 60 })
   })
 
   test('several are mixed one after the other when it does not, each with its share', () => {
     const life = lifeOf({ ...input, coats: 8 })
-    expect(life.is).toBe('several')
-    if (life.is !== 'several') return
+    expect(life.kind).toBe('several')
+    if (life.kind !== 'several') return
     expect(life.cups[0]?.mixAtMin).toBe(0)
     expect(life.cups.reduce((sum, cup) => sum + cup.share, 0)).toBeCloseTo(1, 9)
   })
@@ -210,12 +210,12 @@ describe('whether the cup lasts for its coats', () => {
   })
 
   test('what cannot be planned is said: no pot life, a panel too large, air too damp', () => {
-    expect(lifeOf({ ...input, sheet: { ...input.sheet, potLife: null } }).is).toBe('endless')
-    expect(lifeOf({ ...input, areaM2: 90 }).is).toBe('tooLong')
+    expect(lifeOf({ ...input, sheet: { ...input.sheet, potLife: null } }).kind).toBe('endless')
+    expect(lifeOf({ ...input, areaM2: 90 }).kind).toBe('tooLong')
     const damp = { at: minute(0), airC: 20, rh: 0.96 }
     const water: Sheet = { ...input.sheet, medium: 'waterborne' }
-    expect(lifeOf({ ...input, sheet: water, air: damp }).is).toBe('noFlash')
-    expect(lifeOf({ ...input, coats: 0 }).is).toBe('unknown')
+    expect(lifeOf({ ...input, sheet: water, air: damp }).kind).toBe('noFlash')
+    expect(lifeOf({ ...input, coats: 0 }).kind).toBe('unknown')
   })
 })
 
@@ -227,24 +227,24 @@ describe('what a scale says', () => {
     ['ST,+  12.0 G', 12],
     ['0', 0],
   ])('%s is %s g', (text, g) => {
-    expect(readWeight(text)).toEqual({ is: 'weight', g })
+    expect(readWeight(text)).toEqual({ kind: 'weight', g })
   })
 
   test.each(['', 'stable', '--', '7.5 oz', '0.4 lb', '1,234.5 g', '1.234,5'])(
     '%s is no weight in grams',
     (text) => {
-      expect(readWeight(text)).toEqual({ is: 'noNumber' })
+      expect(readWeight(text)).toEqual({ kind: 'noNumber' })
     },
   )
 
   test('a bar code is not a weight', () => {
-    expect(readWeight('4006381333931')).toEqual({ is: 'tooMuch' })
+    expect(readWeight('4006381333931')).toEqual({ kind: 'tooMuch' })
   })
 
   test('what was poured is what the scale shows more than before', () => {
-    expect(pouredBy('305', 200)).toEqual({ is: 'poured', g: 105 })
-    expect(pouredBy('199.9', 200)).toEqual({ is: 'wrong', code: 'tooFew' })
-    expect(pouredBy('much', 200)).toEqual({ is: 'wrong', code: 'noNumber' })
+    expect(pouredBy('305', 200)).toEqual({ kind: 'poured', g: 105 })
+    expect(pouredBy('199.9', 200)).toEqual({ kind: 'wrong', code: 'tooFew' })
+    expect(pouredBy('much', 200)).toEqual({ kind: 'wrong', code: 'noNumber' })
   })
 
   test('lines are taken whole, whatever ends them; the last one waits for its end', () => {

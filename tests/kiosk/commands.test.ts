@@ -36,7 +36,7 @@ beforeEach(() => {
 test('an override goes on with what one touch was to send after the refused one', async () => {
   const { shop, sending, all, again } = await page()
   expect(await all('PassPanel', PASS)).toBe(false)
-  expect(sending.value).toMatchObject({ busy: false, sent: { is: 'refused' } })
+  expect(sending.value).toMatchObject({ busy: false, sent: { kind: 'refused' } })
   expect(await passed(shop)).toEqual([])
   // The next panel is refused by the same rule, and asks for a reason of its own.
   expect(await again('DELIBERATE_TECHNIQUE')).toBe(false)
@@ -73,6 +73,6 @@ test('what was typed and is no number is not sent, and named', async () => {
   const { shop, sending, askTyped } = await page()
   const before = shop.received.length
   await askTyped('ReadPart', { panel: DOOR, partC: 'warm' })
-  expect(sending.value.sent).toMatchObject({ is: 'wrong', error: { field: 'data.partC' } })
+  expect(sending.value.sent).toMatchObject({ kind: 'wrong', error: { field: 'data.partC' } })
   expect(shop.received).toHaveLength(before)
 })

@@ -50,27 +50,27 @@ class Scanner {
       now: minute(min),
     })
     this.hand = hand
-    if (todo.is === 'send') this.#shop.at(min).do(todo.type, todo.data as Record<string, unknown>)
+    if (todo.kind === 'send') this.#shop.at(min).do(todo.type, todo.data as Record<string, unknown>)
     return todo
   }
 
   command = (name: PrintedCommand, min: number): Todo => this.scan(encodeCommandCode(name), min)
 }
 
-const start = { is: 'send', type: 'StartCoat', data: { panels: [DOOR], cup: CLEAR_CUP } }
+const start = { kind: 'send', type: 'StartCoat', data: { panels: [DOOR], cup: CLEAR_CUP } }
 
 describe('a pair', () => {
   test('panel then cup starts the coat', () => {
     const shop = van()
     const scanner = new Scanner(shop)
-    expect(scanner.scan(tag(shop, DOOR), 1)).toEqual({ is: 'show' })
+    expect(scanner.scan(tag(shop, DOOR), 1)).toEqual({ kind: 'show' })
     expect(scanner.scan(CLEAR_CUP, 1.1)).toMatchObject(start)
   })
 
   test('cup then panel starts the same coat', () => {
     const shop = van()
     const scanner = new Scanner(shop)
-    expect(scanner.scan(CLEAR_CUP, 1)).toEqual({ is: 'show' })
+    expect(scanner.scan(CLEAR_CUP, 1)).toEqual({ kind: 'show' })
     expect(scanner.scan(tag(shop, DOOR), 1.1)).toMatchObject(start)
   })
 
@@ -78,7 +78,7 @@ describe('a pair', () => {
     const shop = van()
     const scanner = new Scanner(shop)
     scanner.scan(CLEAR_CUP, 1)
-    expect(scanner.scan(tag(shop, DOOR), 2.5)).toEqual({ is: 'show' })
+    expect(scanner.scan(tag(shop, DOOR), 2.5)).toEqual({ kind: 'show' })
   })
 
   test('a cup that the panel does not want is still asked for, so that the rules say why not', () => {
@@ -104,7 +104,7 @@ describe('a command', () => {
     const scanner = new Scanner(shop)
     expect(scanner.command('COATEND', 3)).toMatchObject({ data: { panels: [WING] } })
     expect(scanner.command('COATEND', 4)).toMatchObject({ data: { panels: [DOOR] } })
-    expect(scanner.command('COATEND', 5)).toMatchObject({ is: 'problem' })
+    expect(scanner.command('COATEND', 5)).toMatchObject({ kind: 'problem' })
   })
 
   test('is for the panel in hand alone: another that waits for it is left alone', () => {
@@ -115,16 +115,16 @@ describe('a command', () => {
     scanner.command('COATEND', 2)
     scanner.scan(tag(shop, WING), 10)
     expect(scanner.command('COVERED', 10)).toMatchObject({
-      is: 'problem',
+      kind: 'problem',
       says: expect.stringMatching(/^Wing is not ready for COVERED/),
     })
-    expect(scanner.command('PREPDONE', 10)).toMatchObject({ is: 'problem' })
+    expect(scanner.command('PREPDONE', 10)).toMatchObject({ kind: 'problem' })
   })
 
   test('with nothing in hand and several that wait asks for the tag', () => {
     const shop = van()
     expect(new Scanner(shop).command('COATSTART', 1)).toMatchObject({
-      is: 'problem',
+      kind: 'problem',
       says: en.handsfree.several('COAT START'),
     })
   })
@@ -134,7 +134,7 @@ describe('a command', () => {
     shop.do('MixCup', { cup: 'CCCC3333', sheet: 'clear-2k', totalMl: 100, activator: 'standard' })
     const scanner = new Scanner(shop)
     expect(scanner.command('CUPEMPTY', 1)).toMatchObject({
-      is: 'problem',
+      kind: 'problem',
       says: en.handsfree.whichCup,
     })
     scanner.scan('CCCC3333', 1)
@@ -166,7 +166,7 @@ describe('what is not a code of ours', () => {
     }
     const outcome = scanned(hand, text, { state: shop.state, words: en, now: minute(1) })
     expect(outcome.hand).toBe(hand)
-    expect(outcome.todo).toMatchObject({ is: 'problem', says: expect.stringMatching(/\w.*\.$/) })
+    expect(outcome.todo).toMatchObject({ kind: 'problem', says: expect.stringMatching(/\w.*\.$/) })
   })
 
   test('another shop’s panel tag is a problem in words, and nothing is started from it', () => {
@@ -177,7 +177,7 @@ describe('what is not a code of ours', () => {
       words: en,
       now: minute(1),
     })
-    expect(todo).toMatchObject({ is: 'problem', says: expect.stringContaining('another shop') })
+    expect(todo).toMatchObject({ kind: 'problem', says: expect.stringContaining('another shop') })
   })
 })
 
@@ -188,7 +188,7 @@ describe('a foot pedal', () => {
     const at = (min: number) => ({ state: shop.state, words: en, now: minute(min) })
     expect(mainAct(DOOR, at(2))).toMatchObject({ type: 'FinishCoat', data: { panels: [DOOR] } })
     expect(mainAct(WING, at(2))).toMatchObject({ type: 'StartCoat', data: { panels: [WING] } })
-    expect(mainAct(null, at(2))).toMatchObject({ is: 'problem', says: en.handsfree.pedalNobody })
+    expect(mainAct(null, at(2))).toMatchObject({ kind: 'problem', says: en.handsfree.pedalNobody })
   })
 
   test('set to a panel that is done does nothing to the only one left, until that is scanned', () => {
@@ -196,7 +196,7 @@ describe('a foot pedal', () => {
     shop.do('RemovePanel', { panel: DOOR })
     const seen = { state: shop.state, words: en, now: minute(2) }
     expect(lanesOf(shop.state, minute(2)).map((lane) => lane.panel)).toEqual([WING])
-    expect(mainAct(DOOR, seen)).toMatchObject({ is: 'problem', says: en.handsfree.pedalNobody })
+    expect(mainAct(DOOR, seen)).toMatchObject({ kind: 'problem', says: en.handsfree.pedalNobody })
     expect(mainAct(DOOR, seen, WING)).toMatchObject({ type: 'StartCoat', data: { panels: [WING] } })
     expect(mainAct(null, seen)).toMatchObject({ type: 'StartCoat', data: { panels: [WING] } })
   })

@@ -9,8 +9,8 @@ describe('a printed command code', () => {
     for (const command of PRINTED_COMMANDS) {
       const text = encodeCommandCode(command)
       expect(text).toMatch(/^[A-Z0-9-]+$/)
-      expect(readCommandCode(text)).toEqual({ is: 'command', command })
-      expect(readCommandCode(` ${text.toLowerCase()}\n`)).toEqual({ is: 'command', command })
+      expect(readCommandCode(text)).toEqual({ kind: 'command', command })
+      expect(readCommandCode(` ${text.toLowerCase()}\n`)).toEqual({ kind: 'command', command })
     }
   })
 
@@ -20,11 +20,11 @@ describe('a printed command code', () => {
       for (let at = 0; at < text.length; at += 1) {
         for (const sign of 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-') {
           const wrong = text.slice(0, at) + sign + text.slice(at + 1)
-          if (wrong !== text) expect(readCommandCode(wrong)?.is, wrong).not.toBe('command')
+          if (wrong !== text) expect(readCommandCode(wrong)?.kind, wrong).not.toBe('command')
         }
         const swapped =
           text.slice(0, at) + (text[at + 1] ?? '') + (text[at] ?? '') + text.slice(at + 2)
-        if (swapped !== text) expect(readCommandCode(swapped)?.is, swapped).not.toBe('command')
+        if (swapped !== text) expect(readCommandCode(swapped)?.kind, swapped).not.toBe('command')
       }
     }
   })
@@ -33,7 +33,7 @@ describe('a printed command code', () => {
     // A German layout types a sharp s where a US one has the hyphen; a French one a closing bracket.
     for (const sign of ['ß', ')', "'", '?']) {
       const text = encodeCommandCode('COATSTART').replaceAll('-', sign)
-      expect(readCommandCode(text)).toEqual({ is: 'problem', code: 'keyboardLayout', said: sign })
+      expect(readCommandCode(text)).toEqual({ kind: 'problem', code: 'keyboardLayout', said: sign })
     }
   })
 

@@ -158,7 +158,7 @@ describe('a job in work', () => {
     ])
     for (const one of due) shop.do('DoPrepStep', one)
     expect(prepDue(panelsOf(shop.state, JOB))).toEqual([])
-    expect(stepsOf(view(shop)).map(({ is }) => is)).toEqual([
+    expect(stepsOf(view(shop)).map(({ status }) => status)).toEqual([
       'done',
       'done',
       'now',
@@ -181,7 +181,7 @@ describe('a job in work', () => {
     expect(shop.refused('SendBackPanel', { panel: SIDE, toStep: 3, done: 0, reason: 'X' })).toBe(
       'wrongStep',
     )
-    expect(stepsOf(view(shop))[2]).toMatchObject({ is: 'now', coatsOn: 1 })
+    expect(stepsOf(view(shop))[2]).toMatchObject({ status: 'now', coatsOn: 1 })
   })
 
   test('offers the cures that its product has, once they are due', () => {

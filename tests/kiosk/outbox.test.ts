@@ -39,7 +39,7 @@ describe('with its server', () => {
   test('a press goes at once, by itself, with the device, its count and the time of the press', async () => {
     const { shop, page } = await van()
     const sent = await page.out.send('StartCoat', start)
-    expect(sent.is).toBe('kept')
+    expect(sent.kind).toBe('kept')
     expect(shop.received.at(-1)).toMatchObject({
       type: 'StartCoat',
       device: page.db.device,
@@ -58,7 +58,7 @@ describe('with its server', () => {
     page.follow()
     shop.server.clock.advance(MINUTE)
     const sent = await page.out.send('StartCoat', start)
-    expect(sent).toMatchObject({ is: 'refused', refusal: { code: 'flashNotOver' } })
+    expect(sent).toMatchObject({ kind: 'refused', refusal: { code: 'flashNotOver' } })
     expect(await page.db.all()).toEqual([])
     expect(page.notTaken).toEqual([])
   })
@@ -68,7 +68,7 @@ describe('without its server', () => {
   test('what is pressed is kept, shown as done, and sent once, in order, as an array', async () => {
     const { shop, page, waits } = await van()
     page.away()
-    expect(await page.out.send('StartCoat', start)).toMatchObject({ is: 'queued' })
+    expect(await page.out.send('StartCoat', start)).toMatchObject({ kind: 'queued' })
     expect(waits(DOOR)).toBe('spraying')
     shop.server.clock.advance(3 * MINUTE)
     expect(isTaken(await page.out.send('FinishCoat', finish))).toBe(true)
@@ -115,8 +115,8 @@ describe('without its server', () => {
     await page.out.send('FinishCoat', finish)
     shop.server.clock.advance(MINUTE)
     const sent = await page.out.send('StartCoat', start)
-    expect(sent).toMatchObject({ is: 'refused', refusal: { code: 'flashNotOver' } })
-    expect(sent.is === 'refused' && sent.refusal.clearsAt).toBe(
+    expect(sent).toMatchObject({ kind: 'refused', refusal: { code: 'flashNotOver' } })
+    expect(sent.kind === 'refused' && sent.refusal.clearsAt).toBe(
       shop.server.clock.now() + 9 * MINUTE,
     )
     expect(page.out.queue.value).toHaveLength(2)
@@ -130,7 +130,7 @@ describe('without its server', () => {
     page.away()
     await shop.given('MixCup', { cup: 'NEWC2222', sheet: CLEAR.sheet, totalMl: 300 })
     const sent = await page.out.send('StartCoat', { panels: [DOOR], cup: 'NEWC2222' })
-    expect(sent.is).toBe('queued')
+    expect(sent.kind).toBe('queued')
     shop.server.clock.advance(MINUTE)
     await page.back()
     expect(page.out.queue.value).toEqual([])
@@ -147,8 +147,8 @@ describe('without its server', () => {
     await page.back()
     const [left, ...more] = page.out.queue.value
     expect(more).toEqual([])
-    expect(left).toMatchObject({ command: { type: 'PassPanel' }, trouble: { is: 'refused' } })
-    expect(left?.trouble?.is === 'refused' && left.trouble.refusal.message).toMatch(/\w/)
+    expect(left).toMatchObject({ command: { type: 'PassPanel' }, trouble: { kind: 'refused' } })
+    expect(left?.trouble?.kind === 'refused' && left.trouble.refusal.message).toMatch(/\w/)
     expect(page.notTaken).toHaveLength(1)
 
     const again = shop.page(page.db)
@@ -156,7 +156,7 @@ describe('without its server', () => {
     expect(again.out.queue.value).toEqual([left])
     // Trying again changes nothing while the reason is there; discarding does.
     if (left) await again.out.tryAgain(left)
-    expect(again.out.queue.value).toMatchObject([{ trouble: { is: 'refused' } }])
+    expect(again.out.queue.value).toMatchObject([{ trouble: { kind: 'refused' } }])
     if (left) await again.out.discard(left)
     expect(again.out.queue.value).toEqual([])
     expect(await page.db.all()).toEqual([])
@@ -170,7 +170,7 @@ describe('without its server', () => {
     shop.server.clock.advance(11 * MINUTE)
     page.away()
     const bell = deadlines(shop.state()).find((d) => d.bell === 'coatReady')
-    expect((await page.out.send('RingBell', { key: bell?.key ?? '' })).is).toBe('queued')
+    expect((await page.out.send('RingBell', { key: bell?.key ?? '' })).kind).toBe('queued')
     // Another kiosk, which has its server, starts the next coat before this one is back.
     await shop.given('StartCoat', start)
     shop.server.clock.advance(MINUTE)
@@ -183,9 +183,9 @@ describe('without its server', () => {
 describe('a line that breaks', () => {
   test('a command whose answer was lost is sent again and counted once', async () => {
     const { shop, page, waits } = await van()
-    shop.line.is = 'answerLost'
+    shop.line.state = 'answerLost'
     const sent = await page.out.send('StartCoat', start)
-    expect(sent.is).toBe('queued')
+    expect(sent.kind).toBe('queued')
     expect(shop.waits()).toBe(1)
     // It is in the log and waits here too: shown once.
     page.follow()
@@ -201,7 +201,7 @@ describe('a line that breaks', () => {
   test('a server that cannot store answers 503: the command waits', async () => {
     const { shop, page } = await van()
     shop.failNextAppend()
-    expect((await page.out.send('StartCoat', start)).is).toBe('queued')
+    expect((await page.out.send('StartCoat', start)).kind).toBe('queued')
     expect(page.out.queue.value).toHaveLength(1)
     await page.out.flush()
     expect(page.out.queue.value).toEqual([])
@@ -217,7 +217,7 @@ describe('a line that breaks', () => {
       page.out.send('AddNote', { job: JOB, text: 'three' }),
       other.out.send('PassPanel', { panel: 'NEBDY222' }),
     ])
-    expect(sent.map(({ is }) => is)).toEqual(['kept', 'kept', 'kept', 'refused'])
+    expect(sent.map(({ kind }) => kind)).toEqual(['kept', 'kept', 'kept', 'refused'])
     expect((await shop.log()).filter(({ type }) => type === 'NoteAdded')).toHaveLength(3)
     expect(await page.db.all()).toEqual([])
   })

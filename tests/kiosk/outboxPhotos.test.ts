@@ -59,7 +59,7 @@ test('a picture has the name that the server gives it', () => {
 
 test('with its server a photo goes at once, the bytes first, and nothing of it stays here', async () => {
   const { shop, page, take, onServer } = await van()
-  expect((await take(RUN)).is).toBe('kept')
+  expect((await take(RUN)).kind).toBe('kept')
   expect(shop.received.slice(-2)).toMatchObject(['a picture', { type: 'AddPhoto' }])
   expect(await onServer()).toEqual([nameOf(RUN)])
   expect(await page.db.picture(nameOf(RUN))).toBe(null)
@@ -71,9 +71,9 @@ describe('without its server', () => {
     const { shop, page, take, onServer } = await van()
     page.away()
     await page.out.send('AddNote', { job: JOB, text: 'before' })
-    expect((await take(RUN)).is).toBe('queued')
+    expect((await take(RUN)).kind).toBe('queued')
     await page.out.send('AddNote', { job: JOB, text: 'after' })
-    expect((await take(NIB)).is).toBe('queued')
+    expect((await take(NIB)).kind).toBe('queued')
     expect(photosIn(page.out.state.value)).toEqual([nameOf(RUN), nameOf(NIB)])
 
     const again = shop.page(page.db)
@@ -102,8 +102,8 @@ describe('without its server', () => {
 
   test('a photo whose answers were lost is sent again, and is in the log and on the disk once', async () => {
     const { shop, page, take, onServer } = await van()
-    shop.line.is = 'answerLost'
-    expect((await take(RUN)).is).toBe('queued')
+    shop.line.state = 'answerLost'
+    expect((await take(RUN)).kind).toBe('queued')
     // The bytes are with the server, which nobody here knows: the command is not.
     expect(await onServer()).toEqual([nameOf(RUN)])
     expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toEqual([])
@@ -132,11 +132,11 @@ describe('a photo that is not taken', () => {
     page.away()
     const large = new Uint8Array(PHOTO_MOST_BYTES + 1)
     large.set(RUN)
-    expect((await take(large)).is).toBe('queued')
+    expect((await take(large)).kind).toBe('queued')
     await page.out.send('AddNote', { job: JOB, text: 'after' })
     await page.back()
     expect(page.out.queue.value).toMatchObject([
-      { command: { type: 'AddPhoto' }, trouble: { is: 'wrong', error: { field: 'photo' } } },
+      { command: { type: 'AddPhoto' }, trouble: { kind: 'wrong', error: { field: 'photo' } } },
     ])
     expect(page.notTaken).toHaveLength(1)
     expect((await page.out.picture(nameOf(large)))?.length).toBe(large.length)
@@ -146,8 +146,8 @@ describe('a photo that is not taken', () => {
   test('is kept also where its painter has read the reason: it cannot be taken once more', async () => {
     const { page, take } = await van()
     const noPicture = Uint8Array.from(Buffer.from('no picture at all'))
-    expect((await take(noPicture)).is).toBe('wrong')
-    await expect.poll(() => page.out.queue.value).toMatchObject([{ trouble: { is: 'wrong' } }])
+    expect((await take(noPicture)).kind).toBe('wrong')
+    await expect.poll(() => page.out.queue.value).toMatchObject([{ trouble: { kind: 'wrong' } }])
     expect(await page.out.picture(nameOf(noPicture))).toEqual(noPicture)
   })
 
@@ -155,10 +155,10 @@ describe('a photo that is not taken', () => {
     const shop = await outboxShop([photoRoutes(folder)])
     const page = shop.page()
     page.away()
-    expect((await taking(page)(RUN)).is).toBe('queued')
+    expect((await taking(page)(RUN)).kind).toBe('queued')
     await page.back()
     expect(page.out.queue.value).toMatchObject([
-      { trouble: { is: 'refused', refusal: { code: 'unknownThing' } } },
+      { trouble: { kind: 'refused', refusal: { code: 'unknownThing' } } },
     ])
     await shop.given('OpenJob', { job: JOB, title: 'Delivery van' })
     const [left] = page.out.queue.value
@@ -182,11 +182,11 @@ test('a device without room says so; the photo stays in hand and goes when there
   const page = shop.page(db, first.others)
   page.away()
   const sent = await taking(page)(RUN)
-  expect(sent).toMatchObject({ is: 'away', isFull: true })
+  expect(sent).toMatchObject({ kind: 'away', isFull: true })
   expect(isTaken(sent)).toBe(false)
   expect(await page.out.picture(nameOf(RUN))).toEqual(RUN)
   isFull = false
-  expect((await page.out.send('AddPhoto', { job: JOB, photo: nameOf(RUN) })).is).toBe('queued')
+  expect((await page.out.send('AddPhoto', { job: JOB, photo: nameOf(RUN) })).kind).toBe('queued')
   await page.back()
   expect(photosIn(shop.state())).toEqual([nameOf(RUN)])
 })
@@ -194,12 +194,12 @@ test('a device without room says so; the photo stays in hand and goes when there
 test('the server’s answer to a picture is understood, or means that nobody is there', async () => {
   const answers = (status: number, body: object) => async () => Response.json(body, { status })
   const send = (fetcher: () => Promise<Response>) => sendPicture(fetcher, RUN)
-  expect(await send(answers(200, { photo: 'ab' }))).toEqual({ is: 'there' })
+  expect(await send(answers(200, { photo: 'ab' }))).toEqual({ kind: 'there' })
   expect(await send(answers(413, { error: { message: 'larger' } }))).toEqual({
-    is: 'wrong',
+    kind: 'wrong',
     error: { field: 'photo', message: 'larger' },
   })
-  expect(await send(answers(503, { error: { message: 'full' } }))).toEqual({ is: 'away' })
-  expect(await send(() => Promise.reject(new Error('no line')))).toEqual({ is: 'away' })
-  expect(await send(async () => new Response('<html>'))).toEqual({ is: 'away' })
+  expect(await send(answers(503, { error: { message: 'full' } }))).toEqual({ kind: 'away' })
+  expect(await send(() => Promise.reject(new Error('no line')))).toEqual({ kind: 'away' })
+  expect(await send(async () => new Response('<html>'))).toEqual({ kind: 'away' })
 })

@@ -42,10 +42,10 @@ test('whatever the line does, every press is in the log once and in the order of
         serverAway: () => page.away(),
         serverBack: () => page.back(),
         answersLost: () => {
-          if (shop.line.is === 'up') shop.line.is = 'answerLost'
+          if (shop.line.state === 'up') shop.line.state = 'answerLost'
         },
         lineGood: () => {
-          if (shop.line.is === 'answerLost') shop.line.is = 'up'
+          if (shop.line.state === 'answerLost') shop.line.state = 'up'
         },
         diskFull: () => shop.failNextAppend(),
         reload: () => {

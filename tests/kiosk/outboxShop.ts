@@ -24,17 +24,17 @@ export type Line = 'up' | 'down' | 'answerLost'
 export async function outboxShop(more: readonly Routes[] = []) {
   const { store, failNextAppend } = failingStore(memoryStore())
   const server = await openTestShop({ store, more })
-  const line = { is: 'up' as Line }
+  const line = { state: 'up' as Line }
   /** What the server was sent, body by body; of a picture only that it was one. */
   const received: unknown[] = []
   /** How often the kiosks waited to try again. */
   let waits = 0
 
   const fetcher = async (path: string, init: RequestInit = {}): Promise<Response> => {
-    if (line.is === 'down') throw new TypeError('Nobody answers.')
+    if (line.state === 'down') throw new TypeError('Nobody answers.')
     received.push(init.body instanceof Uint8Array ? 'a picture' : JSON.parse(String(init.body)))
     const response = await server.app.request(path, init)
-    if (line.is === 'answerLost') throw new TypeError('The line broke.')
+    if (line.state === 'answerLost') throw new TypeError('The line broke.')
     return response
   }
   const reading = (): ClockReading => ({
@@ -91,12 +91,12 @@ export async function outboxShop(more: readonly Routes[] = []) {
       notTaken,
       /** The server goes away, as the tail tells it. */
       away() {
-        line.is = 'down'
+        line.state = 'down'
         link.value = 'away'
       },
       /** The server is back: the state is asked for, then the tail is live. */
       async back() {
-        line.is = 'up'
+        line.state = 'up'
         confirmed.value = server.shops.ownWriter.state()
         link.value = 'live'
         await out.flush()

@@ -118,17 +118,17 @@ describe('a compressor and a gun', () => {
   const supply = { air: 'main', receiverL: 270, freeAirLpm: 350, cutOutKpa: 1_000 }
   test('are answered by the calculator; what is not typed in is not guessed at', () => {
     expect(feedOf(supply, { airLpm: 300, inletKpa: 200 })).toEqual({
-      is: 'sustained',
+      kind: 'sustained',
       spareLpm: 50,
     })
     // 270 L x 800 kPa / 101.325 = 2131.8 L stored, drawn down at 50 L/min, filled at 350.
     expect(feedOf(supply, { airLpm: 400, inletKpa: 200 })).toMatchObject({
-      is: 'drawsDown',
+      kind: 'drawsDown',
       drawdownMin: expect.closeTo(42.6, 1),
       recoverMin: expect.closeTo(6.1, 1),
     })
-    expect(feedOf(supply, { airLpm: 400, inletKpa: 1_000 })).toEqual({ is: 'tooLow' })
-    expect(feedOf(supply, { airLpm: 400 })).toEqual({ is: 'unknown' })
-    expect(feedOf(supply, null)).toEqual({ is: 'unknown' })
+    expect(feedOf(supply, { airLpm: 400, inletKpa: 1_000 })).toEqual({ kind: 'tooLow' })
+    expect(feedOf(supply, { airLpm: 400 })).toEqual({ kind: 'unknown' })
+    expect(feedOf(supply, null)).toEqual({ kind: 'unknown' })
   })
 })

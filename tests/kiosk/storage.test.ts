@@ -2,6 +2,7 @@ import { signal } from '@preact/signals'
 import { expect, test } from 'vitest'
 import { keepLocalCopy } from '../../kiosk/commands/localCopy.ts'
 import { memoryOutboxDb, type OutboxDb } from '../../kiosk/commands/outboxDb.ts'
+import { queuedIn } from '../../kiosk/commands/queuedCommand.ts'
 import { emptyState, type State } from '../../machines/state.ts'
 import { outboxShop } from './outboxShop.ts'
 
@@ -62,14 +63,14 @@ test('a press is shown as taken only once it is in the device store', async () =
   for (let turn = 0; turn < 20; turn += 1) await new Promise((done) => setImmediate(done))
   expect([isShown, page.out.queue.value, await db.all()]).toEqual([false, [], []])
   release()
-  expect(await sent).toMatchObject({ is: 'queued' })
+  expect(await sent).toMatchObject({ kind: 'queued' })
   expect(await db.all()).toHaveLength(1)
 })
 
 test('a store that refuses to write is said, and the press goes straight to the server', async () => {
   const { page, fill, note, notes } = await kiosk()
   fill()
-  expect(await note('two nibs')).toMatchObject({ is: 'kept' })
+  expect(await note('two nibs')).toMatchObject({ kind: 'kept' })
   expect(await notes()).toEqual(['two nibs'])
   expect(page.out.storage.value).toBe('refuses')
   expect(page.out.queue.value).toEqual([])
@@ -79,25 +80,25 @@ test('a press that neither the store nor the server takes is not shown as taken'
   const { page, fill, note, notes } = await kiosk()
   fill()
   page.away()
-  expect(await note('two nibs')).toMatchObject({ is: 'away', isFull: true })
+  expect(await note('two nibs')).toMatchObject({ kind: 'away', isFull: true })
   expect(page.out.queue.value).toEqual([])
   // Pressed again once the server is back: nothing is recorded twice.
   await page.back()
-  expect(await note('two nibs')).toMatchObject({ is: 'kept' })
+  expect(await note('two nibs')).toMatchObject({ kind: 'kept' })
   expect(await notes()).toEqual(['two nibs'])
 })
 
 test('what waits goes before a press that could not be kept, and a store that writes again says nothing', async () => {
   const { shop, page, fill, note, notes } = await kiosk()
   page.away()
-  expect(await note('first')).toMatchObject({ is: 'queued' })
+  expect(await note('first')).toMatchObject({ kind: 'queued' })
   fill()
-  shop.line.is = 'up'
+  shop.line.state = 'up'
   page.link.value = 'live'
-  expect(await note('second')).toMatchObject({ is: 'kept' })
+  expect(await note('second')).toMatchObject({ kind: 'kept' })
   expect(await notes()).toEqual(['first', 'second'])
   fill(false)
-  expect(await note('third')).toMatchObject({ is: 'kept' })
+  expect(await note('third')).toMatchObject({ kind: 'kept' })
   expect(page.out.storage.value).toBeNull()
 })
 
@@ -105,7 +106,7 @@ test('a refusal of the server reaches the press that could not be kept', async (
   const { page, fill } = await kiosk()
   fill()
   const sent = await page.out.send('PauseJob', { job: 'NABADY22' })
-  expect(sent).toMatchObject({ is: 'refused', refusal: { code: 'unknownThing' } })
+  expect(sent).toMatchObject({ kind: 'refused', refusal: { code: 'unknownThing' } })
 })
 
 test('a browser that stores nothing is said from the start', async () => {
@@ -181,4 +182,25 @@ test('a copy that the device refuses to write ends nothing: the next one is trie
   rest()
   await turn()
   expect(written).toEqual([1, 2])
+})
+
+test('what a kiosk kept under an earlier build keeps its reason, refused or wrong', () => {
+  const command = { id: 'c-1', type: 'AddNote' as const, data: { job: JOB, text: 'two nibs' } }
+  const kept = { seq: 3, command: { ...command, enteredAt: 1, clockOffsetMs: 0 }, inDoubt: false }
+  const params = { limit: null, value: JOB, about: 'Delivery van' }
+  const refusal = {
+    ...{ code: 'closed' as const, params, also: [], overridable: false },
+    problems: [{ code: 'closed' as const, params }],
+  }
+  const error = { code: 'text', field: 'data.text', params: { max: 500 } }
+  expect(queuedIn({ ...kept, trouble: { is: 'refused', refusal } })).toEqual({
+    ...kept,
+    trouble: { kind: 'refused', refusal },
+  })
+  expect(queuedIn({ ...kept, trouble: { is: 'wrong', error } })).toEqual({
+    ...kept,
+    trouble: { kind: 'wrong', error },
+  })
+  for (const trouble of [null, { kind: 'wrong' as const, error }])
+    expect(queuedIn({ ...kept, trouble })).toEqual({ ...kept, trouble })
 })

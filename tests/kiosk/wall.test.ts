@@ -227,14 +227,14 @@ describe('what the kiosk writes', () => {
 })
 
 test('an answer is what its status and body say', () => {
-  expect(meant('c1', 200, { entries: [] })).toEqual({ is: 'kept', id: 'c1', entries: [] })
+  expect(meant('c1', 200, { entries: [] })).toEqual({ kind: 'kept', id: 'c1', entries: [] })
   expect(meant('c1', 400, { error: { field: 'data.rh', message: 'no' } })).toMatchObject({
-    is: 'wrong',
+    kind: 'wrong',
   })
   expect(
     meant('c1', 503, { error: { code: 'notStored', field: '', message: 'The disk is full.' } }),
   ).toEqual({
-    is: 'away',
+    kind: 'away',
     message: 'The disk is full.',
   })
 })

@@ -162,12 +162,12 @@ describe('a start pressed before flash is over', () => {
     const shop = flashing()
     shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
     const start = { ...LABELED, data: { panels: [DOOR], cup: BASE_CUP } }
-    expect(nextOf(shop.state, start, minute(7))).toMatchObject({ is: 'waits' })
-    expect(nextOf(shop.state, start, minute(8) + 500)).toEqual({ is: 'due' })
+    expect(nextOf(shop.state, start, minute(7))).toMatchObject({ kind: 'waits' })
+    expect(nextOf(shop.state, start, minute(8) + 500)).toEqual({ kind: 'due' })
     shop.at(7).do('ReadClimate', { zone: 'booth', airC: 10, rh: 0.5 })
     // At 10 °C flash takes twice as long, and a first reading holds back to the start.
     expect(nextOf(shop.state, start, minute(9))).toMatchObject({
-      is: 'waits',
+      kind: 'waits',
       untilMs: minute(16) + 500,
     })
     // What is said beside the lane, and kept through a reload, is the same moment.
@@ -176,9 +176,9 @@ describe('a start pressed before flash is over', () => {
       minute(16),
     )
     shop.at(17).do('StartCoat', { panels: [DOOR], cup: BASE_CUP, override: { reason: 'CLIMATE' } })
-    expect(nextOf(shop.state, start, minute(17))).toEqual({ is: 'over' })
+    expect(nextOf(shop.state, start, minute(17))).toEqual({ kind: 'over' })
     expect(nextOf(shop.state, { ...start, panels: ['GANE2222'] }, minute(17))).toEqual({
-      is: 'over',
+      kind: 'over',
     })
   })
 

@@ -16,7 +16,7 @@ import { Shop } from '../support/shop.ts'
 
 const kept =
   (ids: string[]): Send =>
-  async () => ({ is: 'kept', id: ids.shift() ?? 'none', entries: [{ id: 'e' }] as never })
+  async () => ({ kind: 'kept', id: ids.shift() ?? 'none', entries: [{ id: 'e' }] as never })
 
 describe('what was pressed here', () => {
   test('is noted with its panels, so that one more touch voids it; bells and labels are not', async () => {
@@ -44,16 +44,16 @@ describe('what was pressed here', () => {
 
   test('is nothing when it was refused, or said nothing new', async () => {
     lastPress.value = null
-    const refused = noting(async () => ({ is: 'away', message: 'no' }))
+    const refused = noting(async () => ({ kind: 'away', message: 'no' }))
     await refused('FinishCoat', { panels: ['A'] })
-    const nothingNew = noting(async () => ({ is: 'kept', id: 'c', entries: [] }))
+    const nothingNew = noting(async () => ({ kind: 'kept', id: 'c', entries: [] }))
     await nothingNew('FinishCoat', { panels: ['A'] })
     expect(lastPress.value).toBeNull()
   })
 
   test('counts from the press when the server is away and the command waits', async () => {
     lastPress.value = null
-    await noting(async () => ({ is: 'queued', id: 'q1' }))('FinishCoat', { panels: ['A'] })
+    await noting(async () => ({ kind: 'queued', id: 'q1' }))('FinishCoat', { panels: ['A'] })
     expect(lastPress.value).toMatchObject({ commands: ['q1'] })
   })
 

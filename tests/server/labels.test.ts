@@ -123,7 +123,7 @@ describe('what a label says', () => {
     const code = encodeCupCode(codeOf(said))
     expect(await get(`/api/scan/${encodeURIComponent(code)}`)).toMatchObject({
       status: 200,
-      body: { is: 'cup', id: CUP, leftMs: 20 * MINUTE, label: { kind: 'cup' } },
+      body: { kind: 'cup', is: 'cup', id: CUP, leftMs: 20 * MINUTE, label: { kind: 'cup' } },
     })
     const earlier = encodeCupCode({ ...codeOf(said), useByMs: START_MS + 15 * MINUTE })
     expect(await get(`/api/scan/${earlier}`)).toMatchObject({ body: { leftMs: 5 * MINUTE } })
@@ -131,7 +131,7 @@ describe('what a label says', () => {
 
   test('a unique beginning of an id will do, in any case', async () => {
     const { get } = await mixedShop()
-    expect(await get('/api/scan/k7')).toMatchObject({ status: 200, body: { is: 'cup', id: CUP } })
+    expect(await get('/api/scan/k7')).toMatchObject({ status: 200, body: { kind: 'cup', id: CUP } })
   })
 
   test.each([
@@ -183,7 +183,10 @@ describe('what a label says', () => {
     await shops.close()
     const again = await openTestShop({ store, clock, more: [labelRoutes] })
     expect(again.shops.ownWriter.state().things.cup[CUP]).toBeUndefined()
-    expect(await again.get(`/api/scan/${CUP}`)).toMatchObject({ status: 200, body: { is: 'cup' } })
+    expect(await again.get(`/api/scan/${CUP}`)).toMatchObject({
+      status: 200,
+      body: { kind: 'cup' },
+    })
     const drawn = await again.app.request(`/api/labels/cup/${CUP}.svg`)
     expect(drawn.status).toBe(200)
   })

@@ -63,7 +63,7 @@ describe('the clock of the computer steps back two minutes in the middle of a co
     isOneFinishedCoat(DOOR, 30_000)
     expect(devicesOf(server.state()).clock).toMatchObject([
       // Seen at the next look, a second later.
-      { is: 'jumped', fromMs: START_MS + MINUTE + 1_000, toMs: START_MS - MINUTE + 1_000 },
+      { kind: 'jumped', fromMs: START_MS + MINUTE + 1_000, toMs: START_MS - MINUTE + 1_000 },
     ])
   })
 
