@@ -94,7 +94,7 @@ function One({ name }: { name: CalculatorName }) {
     )
   }
   const result = checked?.ok ? whyIn(name, input, checked.value, words.value, unit, number) : null
-  const isRatio = node.is === 'group' && node.fields.some((f) => f.key === 'ratio')
+  const isRatio = node.kind === 'group' && node.fields.some((f) => f.key === 'ratio')
   return (
     <>
       <PageHead

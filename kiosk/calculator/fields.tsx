@@ -27,7 +27,7 @@ const put = (form: FormContext, key: string, value: string) => {
 const idOf = (path: string) => `calc-${path}`
 
 export function Fields({ form, node, path }: Props) {
-  switch (node.is) {
+  switch (node.kind) {
     case 'number':
     case 'text':
       return <TypedField form={form} node={node} path={path} />
@@ -92,9 +92,9 @@ function TypedField({
   form,
   node,
   path,
-}: Props & { node: Extract<Node, { is: 'number' | 'text' }> }) {
+}: Props & { node: Extract<Node, { kind: 'number' | 'text' }> }) {
   const { optional } = useCalculatorWords()
-  const isNumber = node.is === 'number'
+  const isNumber = node.kind === 'number'
   const unit = isNumber ? form.unitFor(nameOf(path)).word : ''
   const isWrong = form.wrong?.path === path
   return (
@@ -122,7 +122,7 @@ function TypedField({
   )
 }
 
-function Picked({ form, node, path }: Props & { node: Extract<Node, { is: 'choice' }> }) {
+function Picked({ form, node, path }: Props & { node: Extract<Node, { kind: 'choice' }> }) {
   const { options, leaveOut } = useCalculatorWords()
   const label = useLabel(path)
   const picked = form.typed.value[path] ?? (node.isOptional ? '' : node.options[0])
@@ -143,7 +143,7 @@ function Picked({ form, node, path }: Props & { node: Extract<Node, { is: 'choic
   )
 }
 
-function List({ form, node, path }: Props & { node: Extract<Node, { is: 'list' }> }) {
+function List({ form, node, path }: Props & { node: Extract<Node, { kind: 'list' }> }) {
   const calculator = useCalculatorWords()
   const rows = rowsOf(node, path, form.typed.value)
   return (
@@ -151,7 +151,7 @@ function List({ form, node, path }: Props & { node: Extract<Node, { is: 'list' }
       <Legend form={form} path={path} />
       {Array.from({ length: rows }, (_, i) => (
         <div class="calc-row" key={under(path, i)}>
-          {node.item.is === 'group' && <span class="digits minor">{i + 1}</span>}
+          {node.item.kind === 'group' && <span class="digits minor">{i + 1}</span>}
           <Fields form={form} node={node.item} path={under(path, i)} />
           {rows > node.least && (
             <button
@@ -180,7 +180,7 @@ function List({ form, node, path }: Props & { node: Extract<Node, { is: 'list' }
   )
 }
 
-function Maybe({ form, node, path }: Props & { node: Extract<Node, { is: 'maybe' }> }) {
+function Maybe({ form, node, path }: Props & { node: Extract<Node, { kind: 'maybe' }> }) {
   const { give, leaveOut } = useCalculatorWords()
   const isGiven = stands(node, path, form.typed.value)
   const label = useLabel(path)

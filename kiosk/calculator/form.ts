@@ -3,20 +3,20 @@
  */
 
 export type Node =
-  | { readonly is: 'number' | 'text'; readonly isOptional: boolean }
-  | { readonly is: 'choice'; readonly options: readonly string[]; readonly isOptional: boolean }
-  | { readonly is: 'group'; readonly fields: readonly NamedNode[] }
+  | { readonly kind: 'number' | 'text'; readonly isOptional: boolean }
+  | { readonly kind: 'choice'; readonly options: readonly string[]; readonly isOptional: boolean }
+  | { readonly kind: 'group'; readonly fields: readonly NamedNode[] }
   /** An optional list is left out where it has no rows. */
   | {
-      readonly is: 'list'
+      readonly kind: 'list'
       readonly item: Node
       readonly least: number
       readonly most: number
       readonly isOptional: boolean
     }
-  | { readonly is: 'tuple'; readonly items: readonly Node[] }
+  | { readonly kind: 'tuple'; readonly items: readonly Node[] }
   /** What is given or absent: a pot life, the humidity of a waterborne flash. */
-  | { readonly is: 'maybe'; readonly node: Node; readonly without: null | undefined }
+  | { readonly kind: 'maybe'; readonly node: Node; readonly without: null | undefined }
 export type NamedNode = { readonly key: string; readonly node: Node }
 
 /** What is looked at of a schema; valibot keeps its parts as plain data. */
@@ -47,26 +47,26 @@ export function nodeOf(schema: unknown, isOptional = false): Node {
   const seen = schema as Seen
   switch (seen.type) {
     case 'number':
-      return { is: 'number', isOptional }
+      return { kind: 'number', isOptional }
     case 'string':
-      return { is: 'text', isOptional }
+      return { kind: 'text', isOptional }
     case 'picklist':
-      return { is: 'choice', options: seen.options ?? [], isOptional }
+      return { kind: 'choice', options: seen.options ?? [], isOptional }
     case 'strict_object':
-      return { is: 'group', fields: fieldsOf(seen) }
+      return { kind: 'group', fields: fieldsOf(seen) }
     case 'array': {
       const least = isOptional ? 0 : required(seen, 'min_length', 0)
       const most = required(seen, 'max_length', 20)
-      return { is: 'list', item: nodeOf(seen.item), least, most, isOptional }
+      return { kind: 'list', item: nodeOf(seen.item), least, most, isOptional }
     }
     case 'strict_tuple':
-      return { is: 'tuple', items: (seen.items ?? []).map((item) => nodeOf(item)) }
+      return { kind: 'tuple', items: (seen.items ?? []).map((item) => nodeOf(item)) }
     case 'optional': {
       const node = nodeOf(seen.wrapped, true)
-      return node.is === 'group' ? { is: 'maybe', node, without: undefined } : node
+      return node.kind === 'group' ? { kind: 'maybe', node, without: undefined } : node
     }
     case 'nullable':
-      return { is: 'maybe', node: nodeOf(seen.wrapped), without: null }
+      return { kind: 'maybe', node: nodeOf(seen.wrapped), without: null }
     default:
       throw new RangeError(`No form is known for a schema of type ${seen.type}.`)
   }
@@ -84,14 +84,17 @@ export const rowsKey = (path: string): string => `${path}#`
 export const maybeKey = (path: string): string => `${path}?`
 
 /** How many rows a list has: what was added, at first the fewest that are accepted. */
-export function rowsOf(node: Extract<Node, { is: 'list' }>, path: string, typed: Typed): number {
+export function rowsOf(node: Extract<Node, { kind: 'list' }>, path: string, typed: Typed): number {
   const rows = Number(typed[rowsKey(path)] ?? node.least)
   return Math.min(node.most, Math.max(node.least, rows))
 }
 
 /** An optional part is there until it is removed, except what only few products have. */
-export const stands = (node: Extract<Node, { is: 'maybe' }>, path: string, typed: Typed): boolean =>
-  (typed[maybeKey(path)] ?? (node.without === null ? 'yes' : 'no')) === 'yes'
+export const stands = (
+  node: Extract<Node, { kind: 'maybe' }>,
+  path: string,
+  typed: Typed,
+): boolean => (typed[maybeKey(path)] ?? (node.without === null ? 'yes' : 'no')) === 'yes'
 
 /** Takes one row out of a list; those behind it move up. */
 export function withoutRow(typed: Typed, path: string, row: number, rows: number): Typed {

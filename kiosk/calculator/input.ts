@@ -20,7 +20,7 @@ function numberIn(text: string, path: string, unitFor: UnitFor): unknown {
  * @returns JSON that has yet to pass the calculation's schema
  */
 export function inputOf(node: Node, typed: Typed, unitFor: UnitFor, path = ''): unknown {
-  switch (node.is) {
+  switch (node.kind) {
     case 'number':
       return numberIn(typed[path] ?? '', path, unitFor)
     case 'text': {

@@ -20,7 +20,7 @@ const answerTo = (name: keyof typeof calculators, typed: Typed, units = si) =>
 
 /** Every name that a form shows, with its path where it is a row of a tuple. */
 function namesIn(node: Node, path = ''): string[] {
-  switch (node.is) {
+  switch (node.kind) {
     case 'group':
       return node.fields.flatMap(({ key, node: of }) => [key, ...namesIn(of, under(path, key))])
     case 'list':
@@ -34,16 +34,16 @@ function namesIn(node: Node, path = ''): string[] {
   }
 }
 const choicesIn = (node: Node): readonly string[] =>
-  node.is === 'choice'
+  node.kind === 'choice'
     ? node.options
-    : node.is === 'group'
+    : node.kind === 'group'
       ? node.fields.flatMap(({ node: of }) => choicesIn(of))
       : []
 
 describe('a form is made from each calculation’s own schema', () => {
   test.each(calculatorNames)('%s has a form, and words in both languages for all of it', (name) => {
     const node = form(name)
-    expect(node.is).toBe('group')
+    expect(node.kind).toBe('group')
     for (const words of [inEnglish, inSpanish]) {
       expect(words.names[name]).toBeTruthy()
       for (const field of namesIn(node)) expect(words.fields[field], field).toBeTruthy()

@@ -95,7 +95,7 @@ describe('the label of a cup', () => {
     expect(texts).toEqual(expect.arrayContaining(['1:2:3', '+ 9 MORE VOL']))
     expect(await get(`/api/scan/${encodeURIComponent(text ?? '')}`)).toMatchObject({
       status: 200,
-      body: { is: 'cup', label: { ratio: null } },
+      body: { kind: 'cup', label: { ratio: null } },
     })
   })
 
