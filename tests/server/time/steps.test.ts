@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { deadlines } from '../../../machines/deadlines.ts'
 import { devicesOf } from '../../../machines/devices/fold.ts'
 import type { PanelContext } from '../../../machines/panel/context.ts'
 import { contextOf } from '../../../machines/state.ts'
@@ -6,6 +7,7 @@ import { type ClockedServer, clockedServer, TestComputer } from '../../support/c
 import { CUP, DOOR, vanInWork } from '../../support/serverCommands.ts'
 import { dataFolder } from '../../support/serverProcess.ts'
 import { MINUTE, START_MS } from '../../support/serverShop.ts'
+import { CLEAR } from '../../support/sheets.ts'
 
 /** The real app over HTTP, on a computer whose clocks a test moves. */
 
@@ -190,6 +192,25 @@ describe('a board without a battery', () => {
     await send(press('ReadClimate', { zone: 'booth', airC: 21, rh: 0.4 }, await now()))
     // An order, and nothing else.
     expect(server.state().recordedAt).toBe(ahead)
+  })
+
+  test('a cup mixed after a reading of next week keeps its alarms through a restart', async () => {
+    computer.step(8 * 24 * HOUR)
+    await send(press('ConfirmClock', { nowMs: computer.wallMs }, await now()))
+    await send(press('ReadClimate', { zone: 'booth', airC: 25, rh: 0.4 }, await now()))
+    computer.step(-8 * 24 * HOUR)
+    await send(press('ConfirmClock', { nowMs: computer.wallMs }, await now()))
+    const mix = { cup: 'MXAFTER2', sheet: CLEAR.sheet, totalMl: 100 }
+    await send(press('MixCup', mix, await now()))
+    const alarms = () =>
+      deadlines(server.state())
+        .filter((one) => one.thing.id === mix.cup)
+        .map(({ bell, dueAt }) => ({ bell, dueAt }))
+    const before = alarms()
+    expect(before.map(({ bell }) => bell)).toEqual(['potNear', 'potOver'])
+    // A snapshot is kept at the stop, and what is over is evicted with it.
+    await again(computer.wallMs + MINUTE)
+    expect(alarms()).toEqual(before)
   })
 
   test('started weeks later it asks, and evicts nothing until somebody has answered', async () => {
