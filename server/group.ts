@@ -8,7 +8,16 @@ import type { State } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
 import { LogError } from './log/log.ts'
 import { place } from './place.ts'
-import { type Answer, accepted, fault, idReused, newerLog, refusedBy, wrong } from './problems.ts'
+import {
+  type Answer,
+  accepted,
+  fault,
+  idReused,
+  newerLog,
+  photoMissing,
+  refusedBy,
+  wrong,
+} from './problems.ts'
 import type { Reader } from './reading.ts'
 import { reload, withAir, withVoided } from './reload.ts'
 import { wantedBy } from './wanted.ts'
@@ -34,6 +43,8 @@ export type Group = {
   /** The log holds entries that this program does not know. */
   readonly isNewer: boolean
   readonly reader: Reader
+  /** Whether a picture is kept; without it nobody asks. */
+  readonly hasPhoto?: ((photo: string) => boolean) | undefined
   readonly report: (error: unknown) => void
   /** UTC ms. */
   readonly now: number
@@ -109,6 +120,8 @@ function again(state: State, { command, digest }: Asked, first: First): Step {
 async function decideOne(state: State, asked: Asked, group: Group): Promise<Step> {
   const only = (answer: Answer): Step => ({ state, entries: [], answer })
   if (group.isNewer) return only(newerLog())
+  const missing = photoMissingFor(asked.command, group)
+  if (missing !== null) return only(photoMissing(missing))
   const { digest, now } = asked
   try {
     const { ready, decided } = await decideReady(state, asked, group)
@@ -124,6 +137,13 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
     group.report(error)
     return only(fault(true))
   }
+}
+
+/** The picture that a command names and nobody has sent. */
+function photoMissingFor(command: AnyCommand, { hasPhoto }: Group): string | null {
+  if (command.type !== 'AddPhoto' || !hasPhoto) return null
+  const { photo } = command.data
+  return hasPhoto(photo) ? null : photo
 }
 
 type Ready = { readonly ready: State; readonly decided: Decided }

@@ -16,6 +16,8 @@ export type WriterDeps = {
   readonly clock: Pick<Clock, 'now' | 'standing'>
   /** Gets what went wrong behind an answer, for the server's own log. */
   readonly report: (error: unknown) => void
+  /** Whether a picture is kept: a command that names another is refused. Without it nobody asks. */
+  readonly hasPhoto?: (photo: string) => boolean
   /** How many entries lie between two snapshots; 500 without it. */
   readonly snapshotEvery?: number
 }
@@ -122,7 +124,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       for (;;) {
         const { isNewer, state } = loaded
         const decided = await decideGroup(state, {
-          ...{ asked: group, silent, isNewer, reader, report },
+          ...{ asked: group, silent, isNewer, reader, report, hasPhoto: deps.hasPhoto },
           ...{ now: clock.now(), mayEvict: isClockRight() },
         })
         // 7. Commit. Also without entries: a refusal must not rest on a state that has moved on.

@@ -1,4 +1,5 @@
 import { createHash, randomUUID } from 'node:crypto'
+import { existsSync } from 'node:fs'
 import { mkdir, open, readFile, rename, stat, unlink } from 'node:fs/promises'
 import { join } from 'node:path'
 
@@ -17,6 +18,8 @@ export type Photos = {
    * @returns the SHA-256 of the bytes in lower-case hex, once they are on the disk; null for bytes that are not an image
    */
   readonly keep: (bytes: Uint8Array) => Promise<string | null>
+  /** Whether a picture is kept under this name. */
+  readonly has: (photo: string) => boolean
   /** @returns null for a name that is not a hash, and for a picture that is not here */
   readonly find: (
     photo: string,
@@ -63,6 +66,7 @@ export function photosIn(folder: string): Photos {
       await writeWhole(folder, fileOf(photo), bytes)
       return photo
     },
+    has: (photo) => HASH.test(photo) && existsSync(fileOf(photo)),
     async find(photo) {
       if (!HASH.test(photo)) return null
       const bytes = await readIfThere(fileOf(photo))

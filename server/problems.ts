@@ -23,6 +23,7 @@ const STATUS = {
   wrongMethod: 405,
   commandIdReused: 409,
   newerLog: 409,
+  photoMissing: 409,
   tooLarge: 413,
   fault: 500,
   notStarted: 503,
@@ -78,6 +79,9 @@ export const idReused = (id: string): ServerRefused => ofServer('commandIdReused
 
 /** Nothing is decided until the server is updated. */
 export const newerLog = (): ServerRefused => ofServer('newerLog', {})
+
+/** A log never names a picture that was not kept. */
+export const photoMissing = (photo: string): ServerRefused => ofServer('photoMissing', { photo })
 
 /** The answer to a shop whose commit failed. Nothing of the group was written. */
 export const notStored = (error: unknown): ProblemAnswer<'notStored'> =>

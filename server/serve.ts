@@ -1,11 +1,12 @@
 import { createApp } from './app.ts'
 import type { ServeSettings } from './cli.ts'
-import { lockFolder, logFileIn, markFileIn, refuseLostShop } from './data.ts'
+import { lockFolder, logFileIn, markFileIn, photosFolderIn, refuseLostShop } from './data.ts'
 import type { App, Env, Routes } from './http.ts'
 import type { Store } from './log/log.ts'
 import { readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
 import { watchLog } from './log/watch.ts'
+import { photosIn } from './photos.ts'
 import { openShops, type Shops } from './shops.ts'
 import { keepTime } from './time/keepTime.ts'
 import type { Timekeeper } from './time/timekeeper.ts'
@@ -76,7 +77,8 @@ async function startOn(
   // What is closed at the stop, or where the start fails half way: the last one opened first.
   const closing = [clock.stop]
   try {
-    const shops = await openShops({ store, clock, timeZone, report })
+    const { has: hasPhoto } = photosIn(photosFolderIn(data))
+    const shops = await openShops({ store, clock, timeZone, report, hasPhoto })
     const { ownWriter: writer } = shops
     keepTime(clock, writer, report)
     const log = await watchLog({ path, log: store, writer, clock, report })

@@ -27,10 +27,20 @@ export async function deliver(
   const sent = picture === null ? null : await sendPicture(fetcher, picture)
   if (sent?.kind === 'away') return null
   if (sent?.kind === 'wrong') return [{ sent }]
-  return await post(
+  const posted = await post(
     fetcher,
     batch.map((one) => bodyOf(one, db.device)),
   )
+  return picture === null ? posted : (posted?.map(againIfMissing) ?? null)
+}
+
+/** The server has no picture that lies here: its bytes are sent again, and then the command. */
+function againIfMissing(posted: Posted): Posted {
+  const { sent } = posted
+  if (sent.kind !== 'refused') return posted
+  const code: string = sent.refusal.code
+  if (code !== 'photoMissing') return posted
+  return { sent: { kind: 'away', message: sent.refusal.message ?? '' } }
 }
 
 /**

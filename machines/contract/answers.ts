@@ -9,8 +9,13 @@ import type { WrongField, WrongFields } from './wrongField.ts'
 
 export type Said<T> = T & { readonly message: string }
 
-/** Refusals that only a server can give: they are about the log, not about the shop. */
-export type ServerRefusalParams = { commandIdReused: { id: string }; newerLog: object }
+/** Refusals that only a server can give: they are about what it keeps, not about the shop. */
+export type ServerRefusalParams = {
+  commandIdReused: { id: string }
+  newerLog: object
+  /** The bytes of a picture go before the command that names it. */
+  photoMissing: { photo: string }
+}
 export type ServerRefusal = {
   [C in keyof ServerRefusalParams]: {
     readonly code: C

@@ -212,6 +212,8 @@ export const en: Words = {
   serverRefusals: {
     commandIdReused: ({ id }) =>
       `Command id ${id} was used for another command. Send that command again, or use a new id.`,
+    photoMissing: ({ photo }) =>
+      `The picture ${photo.slice(0, 8)} is not here. Send it to /api/photos first, then this command again.`,
     newerLog: () =>
       'The log holds entries of a newer version of this program. Update the server to go on; everything can still be read.',
   },

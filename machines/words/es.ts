@@ -242,6 +242,8 @@ export const es: Words = {
   serverRefusals: {
     commandIdReused: ({ id }) =>
       `El identificador ${id} se usó para otro comando. Envíe aquel otra vez, o use uno nuevo.`,
+    photoMissing: ({ photo }) =>
+      `La imagen ${photo.slice(0, 8)} no está aquí. Envíela primero a /api/photos y después este comando otra vez.`,
     newerLog: () =>
       'El registro tiene entradas de una versión más nueva de este programa. Actualice el servidor para seguir; todo se puede leer todavía.',
   },

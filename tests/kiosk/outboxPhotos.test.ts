@@ -32,7 +32,7 @@ const RUN = picture(40)
 const NIB = picture(80)
 
 async function van() {
-  const shop = await outboxShop([photoRoutes(folder)])
+  const shop = await outboxShop([photoRoutes(folder)], folder)
   await shop.given('OpenJob', { job: JOB, title: 'Delivery van' })
   const page = shop.page()
   return { shop, page, take: taking(page), onServer: () => readdir(folder) }
@@ -152,7 +152,7 @@ describe('a photo that is not taken', () => {
   })
 
   test('of a job that is not known stays with the refusal, and goes when it is tried again', async () => {
-    const shop = await outboxShop([photoRoutes(folder)])
+    const shop = await outboxShop([photoRoutes(folder)], folder)
     const page = shop.page()
     page.away()
     expect((await taking(page)(RUN)).kind).toBe('queued')
@@ -165,6 +165,50 @@ describe('a photo that is not taken', () => {
     if (left) await page.out.tryAgain(left)
     expect(page.out.queue.value).toEqual([])
     expect(photosIn(shop.state())).toEqual([nameOf(RUN)])
+  })
+})
+
+describe('a server that has no such picture', () => {
+  test('refuses a command that names it, and `verify` never meets one', async () => {
+    const { shop } = await van()
+    const data = { job: JOB, photo: nameOf(RUN) }
+    const answer = await shop.server.post('/api/commands', { id: 'p1', type: 'AddPhoto', data })
+    expect(answer).toMatchObject({
+      status: 409,
+      body: { refusal: { code: 'photoMissing', message: expect.stringMatching(/not here/) } },
+    })
+    expect((await shop.log()).filter(({ type }) => type === 'PhotoAdded')).toEqual([])
+    await shop.server.app.request('/api/photos', { method: 'POST', body: RUN })
+    const again = await shop.server.post('/api/commands', { id: 'p1', type: 'AddPhoto', data })
+    expect(again.status).toBe(200)
+    // Its first answer, also where the picture was lost since.
+    await rm(join(folder, nameOf(RUN)))
+    expect(await shop.server.post('/api/commands', { id: 'p1', type: 'AddPhoto', data })).toEqual(
+      again,
+    )
+  })
+
+  test('gets it again from the kiosk that holds it, and nobody is asked', async () => {
+    const { shop, page, take, onServer } = await van()
+    let times = 0
+    shop.line.onWay = async (path) => {
+      times += 1
+      // The bytes have arrived; the folder loses them before the command that names them comes.
+      if (path === '/api/commands' && times === 2) await rm(join(folder, nameOf(RUN)))
+    }
+    const sent = take(RUN)
+    expect((await sent).kind).toMatch(/kept|queued/)
+    await page.out.flush()
+    expect(times).toBe(4)
+    await expect.poll(() => photosIn(shop.state())).toEqual([nameOf(RUN)])
+    expect(await onServer()).toEqual([nameOf(RUN)])
+    expect(page.notTaken).toEqual([])
+  })
+
+  test('leaves it before a person where no kiosk holds it', async () => {
+    const { page } = await van()
+    const sent = await page.out.send('AddPhoto', { job: JOB, photo: nameOf(NIB) })
+    expect(sent).toMatchObject({ kind: 'refused', refusal: { code: 'photoMissing' } })
   })
 })
 

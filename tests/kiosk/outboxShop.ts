@@ -20,11 +20,13 @@ export type Line = 'up' | 'down' | 'answerLost'
 /**
  * Kiosks with an outbox each before one real server, without a port or a browser.
  * @param more routes beside those of every server
+ * @param photos the folder in which the server keeps pictures
  */
-export async function outboxShop(more: readonly Routes[] = []) {
+export async function outboxShop(more: readonly Routes[] = [], photos?: string) {
   const { store, failNextAppend } = failingStore(memoryStore())
-  const server = await openTestShop({ store, more })
-  const line = { state: 'up' as Line }
+  const server = await openTestShop({ store, more, ...(photos === undefined ? {} : { photos }) })
+  /** `onWay`: what happens at the server just before something arrives there. */
+  const line = { state: 'up' as Line, onWay: async (_path: string): Promise<void> => {} }
   /** What the server was sent, body by body; of a picture only that it was one. */
   const received: unknown[] = []
   /** How often the kiosks waited to try again. */
@@ -33,6 +35,7 @@ export async function outboxShop(more: readonly Routes[] = []) {
   const fetcher = async (path: string, init: RequestInit = {}): Promise<Response> => {
     if (line.state === 'down') throw new TypeError('Nobody answers.')
     received.push(init.body instanceof Uint8Array ? 'a picture' : JSON.parse(String(init.body)))
+    await line.onWay(path)
     const response = await server.app.request(path, init)
     if (line.state === 'answerLost') throw new TypeError('The line broke.')
     return response

@@ -8,6 +8,7 @@ import { type Clock, undoubted } from '../../server/clock.ts'
 import { type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { photosIn } from '../../server/photos.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
@@ -78,7 +79,8 @@ export async function serveShop(
   const clock = new MovedClock(startMs)
   // Made by the first photo: most tests take none, and one that is stopped leaves nothing behind.
   const photos = join(tmpdir(), `flashbell-photos-${randomUUID()}`)
-  const open = () => openShops({ store, clock, report, timeZone: 'Europe/Madrid' })
+  const open = () =>
+    openShops({ store, clock, report, timeZone: 'Europe/Madrid', hasPhoto: photosIn(photos).has })
   let shops = await open()
   let count = 0
   const listen = (port: number, build = kiosk.build) => {

@@ -3,6 +3,7 @@ import { type Clock, undoubted } from '../../server/clock.ts'
 import type { App, Routes } from '../../server/http.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { photosIn } from '../../server/photos.ts'
 import { openShops, type Shops } from '../../server/shops.ts'
 
 export const START_MS = Date.UTC(2026, 0, 5, 8)
@@ -58,14 +59,29 @@ export type TestShop = {
   readonly get: (path: string) => Promise<{ status: number; body: unknown }>
 }
 
-type Given = { store?: Store; clock?: TestClock; snapshotEvery?: number; more?: readonly Routes[] }
+type Given = {
+  store?: Store
+  clock?: TestClock
+  snapshotEvery?: number
+  more?: readonly Routes[]
+  photos?: string
+}
 
-/** A server without a port, on a store of its own. */
+/** A server without a port, on a store of its own. `photos` is the folder in which pictures are kept. */
 export async function openTestShop(given: Given = {}): Promise<TestShop> {
-  const { store = memoryStore(), clock = new TestClock(), snapshotEvery = 500, more = [] } = given
+  const {
+    store = memoryStore(),
+    clock = new TestClock(),
+    snapshotEvery = 500,
+    more = [],
+    photos,
+  } = given
   const reports: unknown[] = []
   const report = (error: unknown) => reports.push(error)
-  const shops = await openShops({ store, clock, report, snapshotEvery, timeZone: 'Europe/Madrid' })
+  const shops = await openShops({
+    ...{ store, clock, report, snapshotEvery, timeZone: 'Europe/Madrid' },
+    ...(photos === undefined ? {} : { hasPhoto: photosIn(photos).has }),
+  })
   const app = createApp({ shops, clock, log: wholeLog, build: 'test-build', report, more })
   return {
     store,
