@@ -66,7 +66,7 @@ export function layoutCupLabel(label: CupLabel, paper: LabelPaper, style: LabelS
   }
   const { widthMm, heightMm } = paper.stock
   throw new RangeError(
-    `stock was ${widthMm} x ${heightMm} mm; accepted is ${USUAL.widthMm} x ${USUAL.heightMm} mm or larger.`,
+    `stock: ${widthMm} x ${heightMm} mm is too small. Use ${USUAL.widthMm} x ${USUAL.heightMm} mm or larger.`,
   )
 }
 

@@ -104,8 +104,8 @@ const minuteOf = (ms: number) => Math.floor((ms - EPOCH_MS) / MINUTE_MS)
 const ID = new RegExp(`^[${ID_ALPHABET}]{8}$`)
 const TAG = new RegExp(`^[${ID_ALPHABET}]{3}$`)
 
-function must(isRight: boolean, field: string, given: unknown, accepted: string): void {
-  if (!isRight) throw new RangeError(`${field} was ${String(given)}; accepted is ${accepted}.`)
+function must(isRight: boolean, field: string, given: unknown, use: string): void {
+  if (!isRight) throw new RangeError(`${field}: ${String(given)} won't work. Use ${use}.`)
 }
 
 const sealed = (fields: readonly string[]) => {

@@ -1,9 +1,18 @@
 import type { HonoRequest } from 'hono'
 import { parseAccept } from 'hono/utils/accept'
-import type { CommandAnswer, Said, ServerError, WrongFields } from '../machines/contract.ts'
+import type {
+  ClockHealth,
+  CommandAnswer,
+  Health,
+  LogLoss,
+  Said,
+  ServerError,
+  WrongFields,
+} from '../machines/contract.ts'
 import { en } from '../machines/words/en.ts'
 import { es } from '../machines/words/es.ts'
 import {
+  lossText,
   refusalText,
   serverErrorText,
   serverRefusalText,
@@ -32,9 +41,11 @@ export function wordsFor({ req }: Asked): Words {
   return en
 }
 
+const iso = (atMs: number): string => new Date(atMs).toISOString()
+
 /** @param now UTC ms, for the lengths in sentences */
 export function sayIn(words: Words, now: number) {
-  const figures = siFigures(words, now)
+  const figures = siFigures(words, now, iso)
   const fields = ({ errors }: WrongFields) => {
     const said = errors.map((one) => ({ ...one, message: wrongText(one, words, figures) }))
     return { error: said[0] as (typeof said)[number], errors: said }
@@ -43,9 +54,27 @@ export function sayIn(words: Words, now: number) {
     ...of,
     message: serverErrorText(of, words),
   })
+  const loss = (of: LogLoss) => `${lossText(of, words, figures)} ${words.health.log}`
+  const clock = (of: ClockHealth) => {
+    if (of.code === 'ok') return of
+    const { doubt, nowMs, wallMs } = of.params
+    const times = words.health.clock(figures.instant(nowMs), figures.instant(wallMs))
+    return { ...of, message: `${words.doubts[doubt]} ${times}` }
+  }
   return {
     fields,
     error,
+    /** What a log lacks and what to do, for the person who runs the server. */
+    loss,
+    /** How the server is, with sentences where something is wrong. */
+    health: (of: Health) => ({
+      ...of,
+      clock: clock(of.clock),
+      log:
+        of.log.code === 'ok'
+          ? of.log
+          : { ...of.log, message: loss({ kind: of.log.code, ...of.log.params }) },
+    }),
     /** The answer to a command, in words. */
     answer({ status, body }: Answer): CommandAnswer {
       if ('errors' in body) return { status, body: fields(body) } as CommandAnswer

@@ -7,6 +7,7 @@ import { readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
 import { watchLog } from './log/watch.ts'
 import { photosIn } from './photos.ts'
+import { inEnglish } from './say.ts'
 import { openShops, type Shops } from './shops.ts'
 import { keepTime } from './time/keepTime.ts'
 import type { Timekeeper } from './time/timekeeper.ts'
@@ -83,6 +84,8 @@ async function startOn(
     keepTime(clock, writer, report)
     const log = await watchLog({ path, log: store, writer, clock, report })
     closing.unshift(log.close)
+    const loss = log.loss()
+    if (loss) report(inEnglish(clock.now()).loss(loss))
     const app = createApp({ shops, clock, log, build, report, more })
     const listening = deps.listen(port, (request, env) => app.fetch(request, env))
     return {

@@ -3,10 +3,11 @@ import type { Entry } from '../machines/envelope.ts'
 import { logFileIn, markFileIn, photosFolderIn } from './data.ts'
 import { type Verdict, verify } from './log/chain.ts'
 import { inPages, type Store } from './log/log.ts'
-import { lossSentence, missedBy } from './log/loss.ts'
+import { missedBy } from './log/loss.ts'
 import { type KeptMark, readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
 import { type Photos, photosIn } from './photos.ts'
+import { inEnglish } from './say.ts'
 import { readSnapshot } from './snapshot.ts'
 
 export type LogVerdict =
@@ -98,7 +99,7 @@ async function cutFault(store: Store, kept: KeptMark): Promise<LogVerdict | null
   if (!missed) return null
   const { loss } = missed
   const position = loss.kind === 'short' ? loss.head + 1 : loss.knownHead
-  return { ok: false, shop, position, id: null, why: lossSentence(loss) }
+  return { ok: false, shop, position, id: null, why: inEnglish(0).loss(loss) }
 }
 
 const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }

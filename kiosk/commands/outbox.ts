@@ -113,9 +113,9 @@ export function outbox(from: OutboxSources): Outbox {
       if (press) press.queued = own
       void flush()
       return await answer
-    } catch (trouble) {
+    } catch {
       waiting.delete(command.id)
-      return (await sendUnkept(command)) ?? { kind: 'away', message: String(trouble), isFull: true }
+      return (await sendUnkept(command)) ?? { kind: 'away', isFull: true }
     }
   }
 
@@ -179,9 +179,9 @@ export function outbox(from: OutboxSources): Outbox {
         isWanted = false
         await from.alone(() => empty(db))
       } while (isWanted)
-    } catch (trouble) {
+    } catch {
       // The database was deleted: no caller may wait forever.
-      for (const { answer } of waiting.values()) answer({ kind: 'away', message: String(trouble) })
+      for (const { answer } of waiting.values()) answer({ kind: 'away' })
       waiting.clear()
     } finally {
       running = null

@@ -1,4 +1,4 @@
-import type { Rule, WrongField } from '../../machines/contract.ts'
+import type { LogLoss, Rule, WrongField } from '../../machines/contract.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import * as say from '../../machines/words/say.ts'
@@ -40,6 +40,7 @@ function figuresOf({ words, format, state, now }: Seen): Figures {
     ago: (atMs) => secondsOrLength(Math.max(0, now - atMs)),
     // What is left is counted down beside the sentence.
     toGo: () => null,
+    instant: (atMs) => `${format.date(atMs)} ${format.time(atMs)}`,
     temperature: format.temperature,
     degrees: format.degrees,
     humidity: format.humidity,
@@ -92,3 +93,7 @@ export function wrongText(
   const given = typed === undefined ? undefined : typed.trim() === '' ? null : `"${typed.trim()}"`
   return say.wrongText(wrong, said, figures, { name: at.name, given })
 }
+
+/** What the server's log lacks. */
+export const lossText = (loss: LogLoss, { words, format }: Spoken): string =>
+  say.lossText(loss, words.said, figuresOf({ words, format, state: null, now: 0 }))

@@ -12,7 +12,7 @@ export type Sent =
   | { readonly kind: 'queued'; readonly id: string }
   | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
   | { readonly kind: 'wrong'; readonly error: ToldError }
-  | { readonly kind: 'away'; readonly message: string; readonly isFull?: boolean }
+  | { readonly kind: 'away'; readonly isFull?: boolean }
 
 /** Whether a press is done with, as far as the painter is concerned. */
 export const isTaken = (sent: Sent): sent is Extract<Sent, { kind: 'kept' | 'queued' }> =>
@@ -50,6 +50,5 @@ export function meant(id: string, status: number, body: AnswerBody): Sent {
   if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { kind: 'refused', refusal }
   if (error && (status === 400 || status === 413 || error.code === FAULT))
     return { kind: 'wrong', error }
-  const message = refusal?.message ?? error?.message ?? `The server answered ${status}.`
-  return { kind: 'away', message }
+  return { kind: 'away' }
 }

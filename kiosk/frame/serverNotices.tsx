@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { type Gone, jsonLines } from '../commands/logMemory.ts'
+import { lossText } from '../commands/refusalText.ts'
 import { type ServerView, useServer } from '../commands/serverContext.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -45,7 +46,7 @@ function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
   return (
     <section class="notice" role="alert" data-doubt={doubt}>
       <p>
-        <b>{say.clockTitle}.</b> {say.doubts[doubt]} {say.counts(dayTime(nowMs))}{' '}
+        <b>{say.clockTitle}.</b> {words.value.said.doubts[doubt]} {say.counts(dayTime(nowMs))}{' '}
         {say.shows(dayTime(wallMs))}
       </p>
       <div class="keys">
@@ -95,21 +96,14 @@ function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
 
 /** The mark beside the server's log knows of more than the log has. */
 function LossNotice({ server }: { server: ServerView }) {
-  const { words } = useShop()
-  const dayTime = useDayTime()
+  const { words, format } = useShop()
   const loss = server.said.value?.loss ?? null
   if (loss === null) return null
   const { server: say } = words.value
-  const at = dayTime(loss.knownAtMs)
   return (
     <section class="notice" role="alert" data-loss={loss.kind}>
       <p>
-        <b>
-          {loss.kind === 'short'
-            ? say.short(loss.knownHead - loss.head, at)
-            : say.otherLog(loss.knownHead, at)}
-        </b>{' '}
-        {say.restore}
+        <b>{lossText(loss, { words: words.value, format: format.value })}</b> {say.restore}
       </p>
       <div class="keys">
         <button type="button" onClick={() => void server.dismissLoss(loss.knownHash)}>

@@ -5,6 +5,7 @@ import { type BellFigures, SHARE_AIM } from '../../machines/bell/figures.ts'
 import type { BellClass } from '../../machines/bell/kinds.ts'
 import type { BellsAnswer } from '../../machines/contract.ts'
 import type { State } from '../../machines/state.ts'
+import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { useOwnWords } from '../ui/ownWords.ts'
 import { hashOf } from '../ui/route.ts'
@@ -16,23 +17,23 @@ import type { SectionProps } from './things.tsx'
 
 type Told =
   | { readonly kind: 'told'; readonly answer: BellsAnswer }
-  /** The server's reason, for the person who runs it; null where it did not answer. */
-  | { readonly kind: 'not'; readonly reason: string | null }
+  /** Null where the server did not answer. */
+  | { readonly kind: 'not'; readonly error: ToldError | null }
 
 async function ask(days: Days): Promise<Told> {
   try {
     const response = await fetch(`/api/bells?days=${days}`, { cache: 'no-store' })
-    const body = (await response.json()) as BellsAnswer & { error?: { message: string } }
+    const body = (await response.json()) as BellsAnswer & { error?: ToldError }
     if (response.ok) return { kind: 'told', answer: body }
-    return { kind: 'not', reason: body.error?.message ?? '' }
+    return { kind: 'not', error: body.error ?? {} }
   } catch {
-    return { kind: 'not', reason: null }
+    return { kind: 'not', error: null }
   }
 }
 
 /** How the shop's bells did: how often, how soon answered, what called most, how urgent. */
 export function Bells({ state, rest: [asked] }: SectionProps) {
-  const { link } = useShop()
+  const { link, words, format } = useShop()
   const say = useOwnWords(own)
   const days = daysOf(asked)
   const told = useSignal<Told | null>(null)
@@ -68,10 +69,10 @@ export function Bells({ state, rest: [asked] }: SectionProps) {
         <p class="minor">{say.reading}</p>
       ) : now.kind === 'not' ? (
         <div role="alert">
-          <p class="sentence">{now.reason === null ? say.away : say.unread}</p>
-          {now.reason && (
-            <p class="minor" lang="en">
-              {now.reason}
+          <p class="sentence">{now.error === null ? say.away : say.unread}</p>
+          {now.error && (
+            <p class="minor">
+              {wrongText(now.error, { words: words.value, format: format.value })}
             </p>
           )}
         </div>

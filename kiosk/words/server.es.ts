@@ -2,12 +2,6 @@ import type { en } from './server.ts'
 
 export const es: typeof en = {
   clockTitle: 'Reloj sin confirmar',
-  doubts: {
-    behindLog: 'El reloj de la computadora del servidor estaba atrasado al arrancar.',
-    unset: 'El reloj de la computadora del servidor no está puesto.',
-    longSince: 'El servidor arrancó mucho después del último registro.',
-    jumped: 'El reloj de la computadora del servidor dio un salto.',
-  },
   counts: (time) => `El taller sigue contando desde las ${time}.`,
   shows: (time) => `Esa computadora marca ${time}.`,
   itIs: (time) => `SON LAS ${time}`,
@@ -22,10 +16,6 @@ export const es: typeof en = {
   save: 'GUARDARLAS',
   dismiss: 'DESCARTAR AVISO',
   dismissUnsaved: 'DESCARTAR SIN GUARDAR',
-  short: (missing, at) =>
-    `El registro del servidor termina antes de lo anotado: ${missing === 1 ? 'falta 1 entrada' : `faltan ${missing} entradas`}, según lo conocido el ${at}.`,
-  otherLog: (known, at) =>
-    `El registro del servidor no es el de antes: el ${at} tenía otras ${known} entradas.`,
   replaced: (head) =>
     `El registro del servidor se restauró o se reemplazó: ahora tiene ${head === 1 ? '1 entrada' : `${head} entradas`}.`,
   restore: 'Restaura el respaldo más reciente, o sigue con lo que hay.',

@@ -1,12 +1,6 @@
 /** What the server says of its clock and its log, where something is wrong with them. */
 export const en = {
   clockTitle: 'Clock not confirmed',
-  doubts: {
-    behindLog: "The clock of the server's computer was behind when it started.",
-    unset: "The clock of the server's computer is not set.",
-    longSince: 'The server was started long after the last entry.',
-    jumped: "The clock of the server's computer made a jump.",
-  },
   counts: (time: string) => `The shop counts on from ${time}.`,
   shows: (time: string) => `That computer shows ${time}.`,
   itIs: (time: string) => `IT IS ${time}`,
@@ -21,10 +15,6 @@ export const en = {
   save: 'SAVE THEM',
   dismiss: 'DISMISS',
   dismissUnsaved: 'DISMISS WITHOUT SAVING',
-  short: (missing: number, at: string) =>
-    `The server's log ends before what was recorded: ${missing === 1 ? '1 entry is' : `${missing} entries are`} missing, as known on ${at}.`,
-  otherLog: (known: number, at: string) =>
-    `The server's log is not the one from before: on ${at} it had ${known} other entries.`,
   replaced: (head: number) =>
     `The server's log was restored or replaced: it has ${head === 1 ? '1 entry' : `${head} entries`} now.`,
   restore: 'Restore the newest backup, or go on with what is there.',

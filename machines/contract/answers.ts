@@ -2,7 +2,7 @@ import type { BellFigures } from '../bell/figures.ts'
 import type { Entry } from '../envelope.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
-import type { ServerStanding } from './serverStanding.ts'
+import type { ClockDoubt, LogLoss, ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
 
 /** What the server answers. A sentence is added at the edge, in the language that was asked for. */
@@ -68,6 +68,35 @@ export type CommandAnswer =
       }
     }
   | { readonly status: 500 | 503; readonly body: { readonly error: Said<ServerError> } }
+
+/** How the server's clock stands, for whoever runs it. */
+export type ClockHealth =
+  | { readonly code: 'ok' }
+  | {
+      readonly code: 'notConfirmed'
+      readonly params: {
+        readonly doubt: ClockDoubt
+        readonly nowMs: number
+        readonly wallMs: number
+      }
+    }
+/** What its log lacks. */
+export type LogHealth =
+  | { readonly code: 'ok' }
+  | { readonly code: LogLoss['kind']; readonly params: Omit<LogLoss, 'kind'> }
+
+/** GET /healthz, before it is put into words. */
+export type Health = {
+  readonly ok: boolean
+  readonly db: 'ok' | 'failed'
+  readonly build: string
+  readonly foldVersion: number
+  readonly head: number
+  /** False where the log holds entries of a newer version: then nothing is decided. */
+  readonly decides: boolean
+  readonly clock: ClockHealth
+  readonly log: LogHealth
+}
 
 /** GET /api/bells. */
 export type BellsAnswer = {

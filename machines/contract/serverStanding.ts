@@ -14,10 +14,8 @@ export type ClockStanding = {
   readonly era: number
 }
 
-/** What a log was found to lack when its server started. */
-export type LogLoss = {
-  /** `short`: it ends before what was acknowledged; `other`: it holds other entries. */
-  readonly kind: 'short' | 'other'
+/** What is known of a log that lacks something. */
+type KnownLog = {
   /** How many entries the log had then. */
   readonly head: number
   /** How many it is known to have had before, and when, UTC ms. */
@@ -25,6 +23,10 @@ export type LogLoss = {
   readonly knownHash: string
   readonly knownAtMs: number
 }
+/** `short`: it ends before what was acknowledged; `other`: it holds other entries. */
+export type LogHealthParams = { short: KnownLog; other: KnownLog }
+/** What a log was found to lack when its server started. */
+export type LogLoss = { readonly kind: keyof LogHealthParams } & KnownLog
 
 /** What comes with every time that the server gives: how its clock stands, what its log lacks. */
 export type ServerStanding = {

@@ -59,6 +59,8 @@ function inUse(limit: InUse): string {
     : `entry ${limit.entry} of ${limit.kind} ${limit.id} needs it`
 }
 
+const entriesAre = (n: number): string => (n === 1 ? '1 entry is' : `${n} entries are`)
+
 const MIB = 1024 * 1024
 const size = (bytes: number): string =>
   bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
@@ -235,5 +237,22 @@ export const en: Words = {
     stopping: () => 'The server is stopping.',
     unreadable: ({ reason }) =>
       `The log could not be read. ${reason ?? 'The store gave no reason.'}`,
+  },
+  log: {
+    short: ({ head, knownHead, knownAtMs }, { instant }) =>
+      `The server's log ends too early: ${entriesAre(knownHead - head)} missing. It had ${knownHead} on ${instant(knownAtMs)} and has ${head} now.`,
+    other: ({ head, knownHead, knownAtMs }, { instant }) =>
+      `The server's log is not the one from before: on ${instant(knownAtMs)} it had ${knownHead} other entries. It has ${head} now.`,
+  },
+  doubts: {
+    behindLog: "The clock of the server's computer was behind the last entry when it started.",
+    unset: "The clock of the server's computer was not set when it started.",
+    longSince: 'The server was started long after the last entry.',
+    jumped: "The clock of the server's computer jumped by more than five minutes.",
+  },
+  health: {
+    clock: (shop, computer) =>
+      `The shop's time is ${shop}, the computer's clock shows ${computer}. Confirm the time on a kiosk.`,
+    log: 'Stop the server and restore the newest backup, or go on and dismiss this on a kiosk.',
   },
 }

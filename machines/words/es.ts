@@ -80,6 +80,8 @@ function inUse(limit: InUse): string {
     : `el trabajo ${limit.id} tiene paneles o vasos`
 }
 
+const missing = (n: number): string => (n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`)
+
 const MIB = 1024 * 1024
 const size = (bytes: number): string =>
   bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
@@ -263,5 +265,23 @@ export const es: Words = {
     stopping: () => 'El servidor se está apagando.',
     unreadable: ({ reason }) =>
       `No se pudo leer el registro.${reason === null ? '' : ` ${reason}`}`,
+  },
+  log: {
+    short: ({ head, knownHead, knownAtMs }, { instant }) =>
+      `El registro del servidor termina antes de tiempo: ${missing(knownHead - head)}. Tenía ${knownHead} el ${instant(knownAtMs)} y ahora tiene ${head}.`,
+    other: ({ head, knownHead, knownAtMs }, { instant }) =>
+      `El registro del servidor no es el de antes: el ${instant(knownAtMs)} tenía otras ${knownHead} entradas. Ahora tiene ${head}.`,
+  },
+  doubts: {
+    behindLog:
+      'El reloj de la computadora del servidor estaba atrasado respecto a la última entrada al arrancar.',
+    unset: 'El reloj de la computadora del servidor no estaba puesto al arrancar.',
+    longSince: 'El servidor arrancó mucho después de la última entrada.',
+    jumped: 'El reloj de la computadora del servidor saltó más de cinco minutos.',
+  },
+  health: {
+    clock: (shop, computer) =>
+      `La hora del taller es ${shop}; el reloj de la computadora marca ${computer}. Confirme la hora en una terminal.`,
+    log: 'Detenga el servidor y restaure el respaldo más reciente, o siga y descarte este aviso en una terminal.',
   },
 }

@@ -1,4 +1,5 @@
 import type { ServerError, ServerRefusal } from '../contract/answers.ts'
+import type { LogLoss } from '../contract/serverStanding.ts'
 import type { WrongField } from '../contract/wrongField.ts'
 import type { Refusal, ToldProblem } from '../refusals.ts'
 import type { Figures, Words } from './types.ts'
@@ -69,6 +70,10 @@ export function refusalText({ problems }: Refusal, words: Words, figures: Figure
 
 export const serverRefusalText = ({ code, params }: ServerRefusal, words: Words): string =>
   (words.serverRefusals[code] as (params: object) => string)(params)
+
+/** What the server's log lacks. */
+export const lossText = ({ kind, ...known }: LogLoss, words: Words, figures: Figures): string =>
+  words.log[kind](known, figures)
 
 export const serverErrorText = ({ code, params }: ServerError, words: Words): string =>
   (words.server[code] as (params: object) => string)(params)

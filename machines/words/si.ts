@@ -18,10 +18,14 @@ export function lengthText(ms: number): string {
 
 const hundredths = (value: number): number => Math.round(value * 100) / 100
 
-/** @param now UTC ms, for lengths: how long ago something was, how long it is to go */
-export const siFigures = (words: Words, now: number): Figures => ({
+/**
+ * @param now UTC ms, for lengths: how long ago something was, how long it is to go
+ * @param instant writes day and time: there is no calendar here
+ */
+export const siFigures = (words: Words, now: number, instant: Figures['instant']): Figures => ({
   ago: (atMs) => lengthText(now - atMs),
   toGo: (atMs) => lengthText(atMs - now),
+  instant,
   temperature: (c) => `${c} °C`,
   degrees: (c) => `${hundredths(c)} °C`,
   humidity: (rh) => `${Math.round(rh * 100)} % RH`,

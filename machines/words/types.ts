@@ -4,6 +4,7 @@ import type {
   ServerRefusalParams,
 } from '../contract/answers.ts'
 import type { LabelProblemCode } from '../contract/labelProblem.ts'
+import type { ClockDoubt, LogHealthParams } from '../contract/serverStanding.ts'
 import type { RuleCode, RuleParams } from '../contract/wrongField.ts'
 import type { RefusalCode, RefusalParams } from '../refusals.ts'
 
@@ -18,6 +19,8 @@ export type Figures = {
   readonly ago: (atMs: number) => string
   /** How long it is until an instant; null where the screen counts it down beside the sentence. */
   readonly toGo: (atMs: number) => string | null
+  /** Day and time. */
+  readonly instant: (atMs: number) => string
   readonly temperature: (c: number) => string
   /** A difference between two temperatures. */
   readonly degrees: (c: number) => string
@@ -49,4 +52,13 @@ export type Words = {
   readonly toGo: (length: string) => string
   readonly server: Phrases<Pick<ServerErrorParams, ServerErrorCode>>
   readonly serverRefusals: Phrases<ServerRefusalParams>
+  /** What the server's log lacks. */
+  readonly log: Phrases<LogHealthParams>
+  /** Why the time has to be confirmed. */
+  readonly doubts: Readonly<Record<ClockDoubt, string>>
+  /** For the person who runs the server: both times, and what to do. */
+  readonly health: {
+    readonly clock: (shop: string, computer: string) => string
+    readonly log: string
+  }
 }

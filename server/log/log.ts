@@ -184,8 +184,7 @@ export async function* inPages<T extends { readonly position: number }>(
 /** Refuses a page that one store would read as everything and another as nothing. */
 export function checkPage(shop: string, { after, limit }: Page): void {
   if (Number.isSafeInteger(after) && after >= 0 && Number.isSafeInteger(limit) && limit >= 1) return
-  const asked = `A page was asked after ${after}, limit ${limit};`
-  const what = `${asked} accepted are whole numbers, limit from 1.`
+  const what = `A page after ${after} with limit ${limit} won't work. Use whole numbers, the limit from 1.`
   throw new LogError({ op: 'read', shop }, 'program', what, REPORT)
 }
 

@@ -25,15 +25,3 @@ export async function missedBy(
   }
   return null
 }
-
-const timeText = (ms: number): string => new Date(ms).toISOString()
-
-/** What is missing and what to do, in one sentence for the person who runs the server. */
-export function lossSentence({ kind, head, knownHead, knownAtMs }: LogLoss): string {
-  const then = `It had ${knownHead} entries at ${timeText(knownAtMs)}`
-  const restore =
-    'Stop the server and restore the newest backup, or go on and dismiss this on a kiosk.'
-  return kind === 'short'
-    ? `The log ends before what was acknowledged. ${then} and has ${head} now: ${knownHead - head} are missing. ${restore}`
-    : `The log is not the one that was served before: its entries differ. ${then} and has ${head} now. ${restore}`
-}

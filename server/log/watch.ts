@@ -2,7 +2,7 @@ import type { LogLoss } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
 import type { EventLog } from './log.ts'
-import { lossSentence, missedBy } from './loss.ts'
+import { missedBy } from './loss.ts'
 import { type KeptMark, type Mark, openMark, readMark } from './mark.ts'
 
 /** Keeps the mark beside a shop's log, and knows what the log was found to lack. */
@@ -31,7 +31,6 @@ export async function watchLog({ path, log, writer, clock, report }: WatchDeps):
   const found = before && (await missedBy(log, writer.shop, before))
   let missed: Mark | null = found?.mark ?? null
   let loss: LogLoss | null = found?.loss ?? null
-  if (loss) report(lossSentence(loss))
   const file = openMark(path)
   let lastMs = before?.mark.atMs ?? 0
 

@@ -1,13 +1,29 @@
 import { check, fields, sha256Hex } from '../../machines/accept.ts'
-import type { LogLoss, StateAnswer } from '../../machines/contract.ts'
+import type {
+  ClockHealth,
+  Health,
+  LogHealth,
+  LogLoss,
+  StateAnswer,
+} from '../../machines/contract.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
+import type { Clock } from '../clock.ts'
 import { countOf, jsonOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
-import { lossSentence } from '../log/loss.ts'
 import { unreadable } from '../problems.ts'
+import { sayFor } from '../say.ts'
 import { tailId } from '../tailId.ts'
-import { clockSentence } from '../time/sentence.ts'
 
-const logSentence = (loss: LogLoss | null): string => (loss ? lossSentence(loss) : 'ok')
+function clockHealth(clock: Clock): ClockHealth {
+  const { doubt, wallMs } = clock.standing()
+  if (doubt === null) return { code: 'ok' }
+  return { code: 'notConfirmed', params: { doubt, nowMs: clock.now(), wallMs } }
+}
+
+function logHealth(loss: LogLoss | null): LogHealth {
+  if (loss === null) return { code: 'ok' }
+  const { kind, ...params } = loss
+  return { code: kind, params }
+}
 
 const LIMIT = 500
 const LIMIT_MOST = 1_000
@@ -62,21 +78,22 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
 
   only(app, 'GET', '/healthz', async (c) => {
     const { head } = ownWriter.state()
-    const about = {
+    const about: Omit<Health, 'ok' | 'db'> = {
       build,
       foldVersion: FOLD_VERSION,
       head,
       decides: !ownWriter.isNewer(),
-      clock: clockSentence(clock),
-      log: logSentence(log.loss()),
+      clock: clockHealth(clock),
+      log: logHealth(log.loss()),
     }
+    const say = sayFor(c, clock)
     try {
       // Asks the store itself: the state would answer from memory with the disk gone.
       await ownWriter.reader.page({ after: Math.max(0, head - 1), limit: 1 })
-      return c.json({ ok: true, db: 'ok', ...about })
+      return c.json(say.health({ ok: true, db: 'ok', ...about }))
     } catch (error) {
       report(error)
-      return sayProblem(c, unreadable(error), { ok: false, db: 'failed', ...about })
+      return sayProblem(c, unreadable(error), say.health({ ok: false, db: 'failed', ...about }))
     }
   })
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { refusalText, wrongText } from '../../kiosk/commands/refusalText.ts'
+import { lossText, refusalText, wrongText } from '../../kiosk/commands/refusalText.ts'
 import { brokenText } from '../../kiosk/jobs/historyLines.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
@@ -231,3 +231,20 @@ describe('a field that is not accepted', () => {
     )
   })
 })
+
+test.each([
+  ['short', 'ends too early: 3 entries are missing', 'faltan 3 entradas'],
+  ['other', 'it had 10 other entries', 'tenía otras 10 entradas'],
+] as const)(
+  'a log that is %s is said in the language and the time of the shop',
+  (kind, inEnglish, inSpanish) => {
+    const loss = { kind, head: 7, knownHead: 10, knownHash: 'ab', knownAtMs: NOW }
+    const zoned = { timeZone: 'America/Monterrey' } as const
+    const told = lossText(loss, { words: en, format: formatOf(zoned) })
+    expect(told).toContain(inEnglish)
+    expect(told).toMatch(/\b0?2:00\b/)
+    expect(lossText(loss, { words: es, format: formatOf({ ...zoned, language: 'es' }) })).toContain(
+      inSpanish,
+    )
+  },
+)

@@ -235,6 +235,5 @@ test('an answer is what its status and body say', () => {
     meant('c1', 503, { error: { code: 'notStored', field: '', message: 'The disk is full.' } }),
   ).toEqual({
     kind: 'away',
-    message: 'The disk is full.',
   })
 })

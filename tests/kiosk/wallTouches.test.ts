@@ -44,7 +44,7 @@ describe('what was pressed here', () => {
 
   test('is nothing when it was refused, or said nothing new', async () => {
     lastPress.value = null
-    const refused = noting(async () => ({ kind: 'away', message: 'no' }))
+    const refused = noting(async () => ({ kind: 'away' }))
     await refused('FinishCoat', { panels: ['A'] })
     const nothingNew = noting(async () => ({ kind: 'kept', id: 'c', entries: [] }))
     await nothingNew('FinishCoat', { panels: ['A'] })

@@ -218,7 +218,9 @@ describe('stock', () => {
     expect(small.ok ? '' : saidWrong(small.error).message).toContain(
       "widthMm: 40 won't work. Use a number from 57",
     )
-    expect(() => layoutCupLabel(CLEAR, paper(203, 40, 20), MADRID)).toThrow(/^stock was 40 x 20 mm/)
+    expect(() => layoutCupLabel(CLEAR, paper(203, 40, 20), MADRID)).toThrow(
+      /^stock: 40 x 20 mm is too small/,
+    )
   })
 
   test('a code wider than a quarter of the smallest cup is warned of', () => {

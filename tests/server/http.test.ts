@@ -70,8 +70,8 @@ describe('reading', () => {
         foldVersion: FOLD_VERSION,
         head: 1,
         decides: true,
-        clock: 'ok',
-        log: 'ok',
+        clock: { code: 'ok' },
+        log: { code: 'ok' },
       },
     })
     await store.close()

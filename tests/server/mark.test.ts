@@ -39,7 +39,7 @@ async function stopped(): Promise<void> {
   await server.stop()
 }
 
-const SHORT = 'The log ends before what was acknowledged. It had 10 entries at '
+const SHORT = "The server's log ends too early: 3 entries are missing\\. It had 10 on "
 
 describe('a log whose last entries were cut between stop and start', () => {
   test('is reported by serve, healthz, tail, state and verify, with counts, until it is dismissed', async () => {
@@ -48,11 +48,24 @@ describe('a log whose last entries were cut between stop and start', () => {
     const verdict = await verifyFolder(place.folder)
     expect(verdict).toMatchObject({ ok: false, position: 8 })
     const server = await serve()
-    const said = expect.stringMatching(`^${SHORT}.* and has 7 now: 3 are missing\\.`)
+    const said = expect.stringMatching(`^${SHORT}.* and has 7 now\\. Stop the server`)
     expect(server.reports).toEqual([said])
     const loss = { kind: 'short', head: 7, knownHead: 10, knownAtMs: START_MS }
     expect((await server.get('/api/state')).body).toMatchObject({ loss })
-    expect((await server.get('/healthz')).body).toMatchObject({ ok: true, log: said })
+    expect((await server.get('/healthz')).body).toMatchObject({
+      ok: true,
+      log: {
+        code: 'short',
+        params: { head: 7, knownHead: 10, knownAtMs: START_MS },
+        message: said,
+      },
+    })
+    const spanish = await server.app.request('/healthz', {
+      headers: { 'Accept-Language': 'es-MX' },
+    })
+    expect((await spanish.json()).log.message).toMatch(
+      /^El registro del servidor termina antes de tiempo: faltan 3 entradas\. .*Detenga el servidor/,
+    )
     await server.stop()
 
     // It stays said over a restart, also when new entries have grown beyond what was known.
@@ -87,7 +100,7 @@ describe('a log whose last entries were cut between stop and start', () => {
     copyFileSync(`${logFile()}.whole`, logFile())
     const server = await serve()
     expect(server.reports).toEqual([])
-    expect((await server.get('/healthz')).body).toMatchObject({ log: 'ok' })
+    expect((await server.get('/healthz')).body).toMatchObject({ log: { code: 'ok' } })
     await server.stop()
   })
 
@@ -102,7 +115,7 @@ describe('a log whose last entries were cut between stop and start', () => {
     copyFileSync(`${place.folder}/kept.mark`, markFileIn(place.folder))
     const server = await serve()
     expect(server.reports).toEqual([
-      expect.stringMatching('^The log is not the one that was served'),
+      expect.stringMatching("^The server's log is not the one from before"),
     ])
     expect((await server.get('/api/state')).body.loss).toMatchObject({ kind: 'other', head: 10 })
     await server.stop()

@@ -18,7 +18,7 @@ export type FoundChromium = {
 export async function findChromium(): Promise<FoundChromium> {
   const { FLASHBELL_BROWSER: chosen, CHROMIUM } = process.env
   if (chosen !== undefined && chosen !== 'npm' && chosen !== 'system')
-    throw new Error(`FLASHBELL_BROWSER was "${chosen}"; accepted is npm or system.`)
+    throw new Error(`FLASHBELL_BROWSER: "${chosen}" won't work. Use npm or system.`)
   const system = chosen === 'npm' ? undefined : (CHROMIUM ?? onPath('chromium', 'chromium-browser'))
   if (system !== undefined) return { executablePath: system, env: process.env }
   if (chosen === 'system')

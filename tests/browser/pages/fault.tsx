@@ -20,7 +20,7 @@ const shop: ShopView = {
   link: signal('live'),
   words: signal(en),
   format: signal(formatOf({})),
-  send: async () => ({ kind: 'away', message: '' }),
+  send: async () => ({ kind: 'away' }),
 }
 declare global {
   interface Window {

@@ -106,7 +106,11 @@ describe('the clock of the computer goes forward an hour and back', () => {
     computer.pass(MINUTE)
     expect(await now()).toBe(started + MINUTE)
     expect(await standing()).toMatchObject({ doubt: 'jumped', wallMs: started + HOUR + MINUTE })
-    expect((await server.get('/healthz')).body.clock).toMatch(/^The clock is not confirmed: /)
+    expect((await server.get('/healthz')).body.clock).toMatchObject({
+      code: 'notConfirmed',
+      params: { doubt: 'jumped', nowMs: started + MINUTE, wallMs: started + HOUR + MINUTE },
+      message: expect.stringMatching(/jumped by more than five minutes\. .*Confirm the time/),
+    })
     const queued = [
       press('FinishCoat', coat, started + 30_000),
       press('ReadClimate', { zone: 'booth', airC: 24, rh: 0.4 }, started + 45_000),
@@ -114,7 +118,7 @@ describe('the clock of the computer goes forward an hour and back', () => {
     computer.step(-HOUR)
     computer.pass(1_000)
     expect(await standing()).toMatchObject({ doubt: null })
-    expect((await server.get('/healthz')).body.clock).toBe('ok')
+    expect((await server.get('/healthz')).body.clock).toEqual({ code: 'ok' })
     const [finish] = await send(...queued)
     expect(finish?.body.entries[0]).toMatchObject({ at: started + 30_000 })
     isOneFinishedCoat(DOOR, 20_000)
@@ -161,7 +165,7 @@ describe('a board without a battery', () => {
     const last = START_MS + MINUTE
     expect(await now()).toBe(last)
     expect(await standing()).toMatchObject({ doubt: 'behindLog', wallMs: 0 })
-    expect((await server.get('/healthz')).body.clock).toContain('was behind the last entry')
+    expect((await server.get('/healthz')).body.clock.message).toContain('was behind the last entry')
     computer.pass(MINUTE)
 
     // A kiosk that was not switched off knows that nine hours have passed: its press keeps that time.
