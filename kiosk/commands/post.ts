@@ -40,7 +40,7 @@ function againIfMissing(posted: Posted): Posted {
   if (sent.kind !== 'refused') return posted
   const code: string = sent.refusal.code
   if (code !== 'photoMissing') return posted
-  return { sent: { kind: 'away', message: sent.refusal.message ?? '' } }
+  return { sent: { kind: 'away' } }
 }
 
 /**
