@@ -4,6 +4,7 @@ import { type Climate, endsAt, type Interval, lastBefore, STALE_MS } from './clo
 import { zoneClimate } from './cup/ends.ts'
 import type { PotClock } from './cup/machine.ts'
 import type { Draft } from './envelope.ts'
+import { thingBefore } from './fold.ts'
 import { climateOf } from './panel/climate.ts'
 import { lastCoat, type PanelContext } from './panel/context.ts'
 import { cureEndsAt } from './panel/cureClock.ts'
@@ -14,7 +15,7 @@ import { MINUTE_MS } from './refusals.ts'
 import { sheetAt } from './sheet/fold.ts'
 import { curesOf, intervalsOf, type Opens, overFigures } from './sheet/intervals.ts'
 import { FOREVER_MS, type Span } from './spans.ts'
-import { contextOf, type State, thingOf } from './state.ts'
+import { contextOf, type State, thingOf, withThing } from './state.ts'
 
 /**
  * The clocks that stand on open work, and the air that they rest on. What they rest on is held;
@@ -137,10 +138,31 @@ function isAirHeld(state: State, { zone, fromMs, toMs }: ZoneSpan): boolean {
   return held !== undefined && first !== undefined && first.at >= held.fromMs
 }
 
+/**
+ * The clocks of a thing at an instant of the past, and of each coat that has ended since: a late fact is
+ * judged by what stood then, though a later coat has ended it.
+ */
+function clocksSince(state: State, ref: ThingRef, thenMs: number): Standing[] {
+  const coats = ref.kind === 'panel' ? (contextOf(state, 'panel', ref.id)?.coats ?? []) : []
+  const later = coats.map(({ finishedAt }) => finishedAt).filter((at) => at > thenMs)
+  return [thenMs, ...later].flatMap((at) => {
+    const thing = thingBefore(state, ref, at)
+    return thing ? clocksOf(withThing(state, ref, thing), ref) : []
+  })
+}
+
 /** The air that clocks rest on and that was evicted before they began to be known, or to stand again. */
-const airOfClocksMissing = (state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] =>
+const airOfClocksMissing = (
+  state: State,
+  refs: readonly ThingRef[],
+  now: number,
+  thenMs: number,
+): ZoneSpan[] =>
   refs
-    .flatMap((ref) => clocksOf(state, ref))
+    .flatMap((ref) => [
+      ...clocksOf(state, ref),
+      ...(thenMs < now ? clocksSince(state, ref, thenMs) : []),
+    ])
     // Most began in the last hours, all of which are held: their ends need not be calculated.
     .filter(({ startMs, stays }) =>
       stays.some(({ zone }) => !isAirHeld(state, { zone, fromMs: startMs - STALE_MS, toMs: now })),
@@ -152,13 +174,19 @@ const airOfClocksMissing = (state: State, refs: readonly ThingRef[], now: number
  * The air that is missing under the clocks of some things, and of the last hours of some zones: when
  * the reading that held at their beginning is voided, an older one that was evicted holds again.
  * @param now UTC ms
+ * @param thenMs since when their clocks count, UTC ms: earlier than now for what is said late
  */
-export function airMissing(state: State, refs: readonly ThingRef[], now: number): ZoneSpan[] {
+export function airMissing(
+  state: State,
+  refs: readonly ThingRef[],
+  now: number,
+  thenMs: number = now,
+): ZoneSpan[] {
   const tails = refs.flatMap(({ kind, id }) =>
     kind === 'zone' ? [{ zone: id, fromMs: now - TAIL_MS, toMs: now }] : [],
   )
   const missing = tails.filter((span) => !isAirHeld(state, span))
-  return [...missing, ...airOfClocksMissing(state, refs, now)]
+  return [...missing, ...airOfClocksMissing(state, refs, now, thenMs)]
 }
 
 /**

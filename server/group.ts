@@ -155,10 +155,11 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   const times = timesOf(command, now)
   if ('error' in times) return { ready: state, decided: times }
   const { reader, mayEvict } = group
-  const whole = async (from: State, refs: readonly ThingRef[]) =>
-    await withAir(await reload(from, refs, reader), refs, now, reader)
   // 3. What it needs and was evicted is folded again from the log.
   const { things, voided, sinceMs } = await wantedBy(state, command, reader)
+  const thenMs = times.isLive ? now : Math.min(sinceMs, now)
+  const whole = async (from: State, refs: readonly ThingRef[]) =>
+    await withAir(await reload(from, refs, reader), refs, now, reader, thenMs)
   // What is said of long ago is judged by what is held by now, whenever the last eviction was.
   const isLongAgo = mayEvict && sinceMs < now - TAIL_MS
   const held = isLongAgo ? withTailsOf(evict(state, now), state) : state

@@ -59,6 +59,7 @@ export async function reload(
 /**
  * The state with all the air that the clocks of some things rest on.
  * @param now UTC ms
+ * @param thenMs since when their clocks count: earlier than now for what is said late
  * @returns the same state where nothing was missing
  * @throws LogError
  */
@@ -67,11 +68,12 @@ export async function withAir(
   refs: readonly ThingRef[],
   now: number,
   reader: Reader,
+  thenMs: number = now,
 ): Promise<State> {
   let whole = state
   // A clock may end later in the air that was found than it did without it.
   for (;;) {
-    const [span] = airMissing(whole, refs, now)
+    const [span] = airMissing(whole, refs, now, thenMs)
     if (span === undefined) return whole
     whole = await withSpan(whole, span, reader)
   }

@@ -69,29 +69,60 @@ async function shopThatTrims(snapshotEvery: number): Promise<TestShop> {
 
 const entriesOf = ({ body }: Answer) => ('entries' in body ? body.entries : [])
 
+/** One server that never trims and two that do get the same, and must answer alike. */
+async function answerAlike(all: readonly Act[], often: number, seldom: number): Promise<void> {
+  const [never, ...others] = await Promise.all([1_000, often, seldom].map(shopThatTrims))
+  if (!never) throw new Error('no shop')
+  const readings: string[] = []
+  for (const [i, { after, ago, make }] of all.entries()) {
+    for (const { clock } of [never, ...others]) clock.advance(after * MINUTE)
+    const at = never.clock.now() - ago * MINUTE
+    const [type, data] = make(readings)
+    const late = ago === 0 ? {} : { at, enteredAt: at }
+    const input = command(`h${i}`, type, data, late)
+    const wanted = await never.shops.ownWriter.handle(input)
+    for (const { shops } of others) expect(await shops.ownWriter.handle(input)).toEqual(wanted)
+    for (const e of entriesOf(wanted)) if (e.type === 'ClimateRead') readings.push(e.id)
+  }
+}
+
 test('servers that trim at other moments answer alike', { timeout: patience }, () =>
   fc.assert(
     fc.asyncProperty(
       acts,
       fc.integer({ min: 1, max: 4 }),
       fc.integer({ min: 5, max: 9 }),
-      async (all, often, seldom) => {
-        const [never, ...others] = await Promise.all([1_000, often, seldom].map(shopThatTrims))
-        if (!never) throw new Error('no shop')
-        const readings: string[] = []
-        for (const [i, { after, ago, make }] of all.entries()) {
-          for (const { clock } of [never, ...others]) clock.advance(after * MINUTE)
-          const at = never.clock.now() - ago * MINUTE
-          const [type, data] = make(readings)
-          const late = ago === 0 ? {} : { at, enteredAt: at }
-          const input = command(`h${i}`, type, data, late)
-          const wanted = await never.shops.ownWriter.handle(input)
-          for (const { shops } of others)
-            expect(await shops.ownWriter.handle(input)).toEqual(wanted)
-          for (const e of entriesOf(wanted)) if (e.type === 'ClimateRead') readings.push(e.id)
-        }
-      },
+      answerAlike,
     ),
     tries(60),
   ),
 )
+
+test('a start from before a later coat is judged by the air of the coat before it', async () => {
+  const [cup] = CUPS
+  const finish = () => ['FinishCoat', { panels: [DOOR], cup, step: 1 }] as const
+  const empty = () => ['EmptyCup', { cup, how: 'discarded' }] as const
+  await answerAlike(
+    [
+      {
+        after: 1,
+        ago: 0,
+        make: () => ['MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, zone: ZONE }],
+      },
+      { after: 1, ago: 0, make: finish },
+      { after: 1, ago: 0, make: () => ['ReadClimate', { zone: ZONE, airC: 14, rh: 0.4 }] },
+      { after: 1, ago: 0, make: empty },
+      { after: 60 * HOUR, ago: 0, make: empty },
+      // The second coat ends the clock of the first: nothing rests on that air any more.
+      { after: 1, ago: 0, make: finish },
+      { after: 1, ago: 0, make: empty },
+      {
+        after: 1,
+        ago: 40,
+        make: () => ['StartCoat', { panels: [DOOR], cup: 'CCCC2222', step: 1 }],
+      },
+    ],
+    1,
+    5,
+  )
+})
