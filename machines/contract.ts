@@ -52,6 +52,7 @@ export type * from './contract/answers.ts'
 export type {
   ClockDoubt,
   ClockStanding,
+  DiskTrouble,
   LogLoss,
   ServerStanding,
 } from './contract/serverStanding.ts'

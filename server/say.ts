@@ -12,6 +12,7 @@ import type {
 import { en } from '../machines/words/en.ts'
 import { es } from '../machines/words/es.ts'
 import {
+  diskText,
   lossText,
   refusalText,
   serverErrorText,
@@ -74,6 +75,10 @@ export function sayIn(words: Words, now: number) {
         of.log.code === 'ok'
           ? of.log
           : { ...of.log, message: loss({ kind: of.log.code, ...of.log.params }) },
+      disk:
+        of.disk.code === 'ok'
+          ? of.disk
+          : { ...of.disk, message: diskText(of.disk, words, figures) },
     }),
     /** The answer to a command, in words. */
     answer({ status, body }: Answer): CommandAnswer {

@@ -2,6 +2,7 @@ import { createApp } from './app.ts'
 import type { ServeSettings } from './cli.ts'
 import { lockFolder, logFileIn, markFileIn, photosFolderIn, refuseLostShop } from './data.ts'
 import type { App, Env, Routes } from './http.ts'
+import { watchDisk } from './log/disk.ts'
 import type { Store } from './log/log.ts'
 import { readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
@@ -78,11 +79,15 @@ async function startOn(
   // What is closed at the stop, or where the start fails half way: the last one opened first.
   const closing = [clock.stop]
   try {
+    const disk = watchDisk({ file: logFileIn(data), every: clock.every })
+    closing.unshift(disk.stop)
     const { has: hasPhoto } = photosIn(photosFolderIn(data))
-    const shops = await openShops({ store, clock, timeZone, report, hasPhoto })
+    const shops = await openShops({
+      ...{ store: disk.guarded(store), clock, timeZone, report, hasPhoto },
+    })
     const { ownWriter: writer } = shops
     keepTime(clock, writer, report)
-    const log = await watchLog({ path, log: store, writer, clock, report })
+    const log = await watchLog({ path, log: store, writer, disk, clock, report })
     closing.unshift(log.close)
     const loss = log.loss()
     if (loss) report(inEnglish(clock.now()).loss(loss))

@@ -5,7 +5,7 @@ import type { Clock } from './clock.ts'
 import { entryFrame, retryField, tailFrame } from './frames.ts'
 import type { Writer } from './handle.ts'
 import { emptyHead } from './log/chain.ts'
-import type { LogWatch } from './log/watch.ts'
+import { type LogWatch, standingOf } from './log/watch.ts'
 import { readTailId, tailId } from './tailId.ts'
 import { openStream, type Stream } from './tailStream.ts'
 
@@ -29,7 +29,7 @@ export type Tails = {
 type TailsDeps = {
   readonly writer: Writer
   readonly clock: Clock
-  readonly log: Pick<LogWatch, 'loss'>
+  readonly log: Pick<LogWatch, 'loss' | 'disk'>
   readonly build: string
   readonly report: (error: unknown) => void
 }
@@ -79,11 +79,7 @@ export function createTails({ writer, clock, log, build, report }: TailsDeps): T
     return entry?.hash
   }
 
-  const standing = (): ServerStanding => ({
-    serverTime: clock.now(),
-    clock: clock.standing(),
-    loss: log.loss(),
-  })
+  const standing = (): ServerStanding => standingOf(clock, log)
 
   const hello = (): TailMessage => ({
     kind: 'hello',

@@ -84,10 +84,11 @@ export function shopLink(from: LinkSources): Link {
   let isStopped = false
   let close = () => {}
 
-  function hear({ serverTime, clock, loss }: ServerStanding): void {
+  function hear({ serverTime, clock, loss, disk }: ServerStanding): void {
     const isPutRight = clock.era !== server.peek()?.clock.era
     from.heard(serverTime, isPutRight)
-    server.value = { serverTime, clock, loss: lossIn(loss) }
+    // A server of an earlier build says nothing of its disk.
+    server.value = { serverTime, clock, loss: lossIn(loss), disk: disk ?? null }
   }
 
   async function load(): Promise<string | null> {

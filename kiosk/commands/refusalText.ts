@@ -1,4 +1,4 @@
-import type { LogLoss, Rule, WrongField } from '../../machines/contract.ts'
+import type { DiskTrouble, LogLoss, Rule, WrongField } from '../../machines/contract.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import * as say from '../../machines/words/say.ts'
@@ -97,3 +97,7 @@ export function wrongText(
 /** What the server's log lacks. */
 export const lossText = (loss: LogLoss, { words, format }: Spoken): string =>
   say.lossText(loss, words.said, figuresOf({ words, format, state: null, now: 0 }))
+
+/** What is wrong with the server's disk, and what to do. */
+export const diskText = (trouble: DiskTrouble, { words, format }: Spoken): string =>
+  say.diskText(trouble, words.said, figuresOf({ words, format, state: null, now: 0 }))

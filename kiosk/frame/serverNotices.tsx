@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { type Gone, jsonLines } from '../commands/logMemory.ts'
-import { lossText } from '../commands/refusalText.ts'
+import { diskText, lossText } from '../commands/refusalText.ts'
 import { type ServerView, useServer } from '../commands/serverContext.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -15,6 +15,7 @@ export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {
   return (
     <>
       <ClockNotice kiosk={kiosk} server={server} />
+      <DiskNotice server={server} />
       <LossNotice server={server} />
       <GoneNotice server={server} />
       <ResetNotice server={server} />
@@ -90,6 +91,20 @@ function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
         </form>
       )}
       <Answer sending={sending.value} now={nowMs} />
+    </section>
+  )
+}
+
+/** The server keeps nothing that is pressed, or soon will not: it goes away when that is mended. */
+function DiskNotice({ server }: { server: ServerView }) {
+  const { words, format } = useShop()
+  const trouble = server.said.value?.disk ?? null
+  if (trouble === null) return null
+  return (
+    <section class="notice" role="alert" data-disk={trouble.code}>
+      <p>
+        <b>{diskText(trouble, { words: words.value, format: format.value })}</b>
+      </p>
     </section>
   )
 }

@@ -2,7 +2,7 @@ import type { BellFigures } from '../bell/figures.ts'
 import type { Entry } from '../envelope.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
-import type { ClockDoubt, LogLoss, ServerStanding } from './serverStanding.ts'
+import type { ClockDoubt, DiskTrouble, LogLoss, ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
 
 /** What the server answers. A sentence is added at the edge, in the language that was asked for. */
@@ -85,6 +85,9 @@ export type LogHealth =
   | { readonly code: 'ok' }
   | { readonly code: LogLoss['kind']; readonly params: Omit<LogLoss, 'kind'> }
 
+/** What is wrong with the disk that it lies on. */
+export type DiskHealth = { readonly code: 'ok' } | DiskTrouble
+
 /** GET /healthz, before it is put into words. */
 export type Health = {
   readonly ok: boolean
@@ -96,6 +99,7 @@ export type Health = {
   readonly decides: boolean
   readonly clock: ClockHealth
   readonly log: LogHealth
+  readonly disk: DiskHealth
 }
 
 /** GET /api/bells. */

@@ -28,11 +28,27 @@ export type LogHealthParams = { short: KnownLog; other: KnownLog }
 /** What a log was found to lack when its server started. */
 export type LogLoss = { readonly kind: keyof LogHealthParams } & KnownLog
 
-/** What comes with every time that the server gives: how its clock stands, what its log lacks. */
+/**
+ * Why the server's disk keeps nothing that is pressed; `low`: it does, and will not for long. `gone`: the
+ * log's file is not where it was; `failing`: the disk reports errors.
+ */
+export type DiskTroubleParams = {
+  gone: object
+  readOnly: object
+  full: object
+  low: { readonly freeMb: number }
+  failing: object
+}
+export type DiskTrouble = {
+  [C in keyof DiskTroubleParams]: { readonly code: C; readonly params: DiskTroubleParams[C] }
+}[keyof DiskTroubleParams]
+
+/** What comes with every time that the server gives: how its clock, log and disk stand. */
 export type ServerStanding = {
   readonly serverTime: number
   readonly clock: ClockStanding
   readonly loss: LogLoss | null
+  readonly disk: DiskTrouble | null
 }
 
 /** As servers said it before `kind`. */

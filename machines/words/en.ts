@@ -244,6 +244,16 @@ export const en: Words = {
     other: ({ head, knownHead, knownAtMs }, { instant }) =>
       `The server's log is not the one from before: on ${instant(knownAtMs)} it had ${knownHead} other entries. It has ${head} now.`,
   },
+  disk: {
+    gone: () =>
+      "The server's log was deleted or moved: nothing is recorded. Put it back and start the server again, or restore the newest backup.",
+    readOnly: () =>
+      'The server may not write to its log: nothing is recorded. Let it write to that file and folder.',
+    full: () => "The server's disk is full: nothing is recorded. Free some space on it.",
+    low: ({ freeMb }) => `The server's disk has ${freeMb} MB left. Free some space on it.`,
+    failing: () =>
+      "The server's disk reports errors: nothing is recorded. Check the disk, then start the server again.",
+  },
   doubts: {
     behindLog: "The clock of the server's computer was behind the last entry when it started.",
     unset: "The clock of the server's computer was not set when it started.",

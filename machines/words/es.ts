@@ -272,6 +272,16 @@ export const es: Words = {
     other: ({ head, knownHead, knownAtMs }, { instant }) =>
       `El registro del servidor no es el de antes: el ${instant(knownAtMs)} tenía otras ${knownHead} entradas. Ahora tiene ${head}.`,
   },
+  disk: {
+    gone: () =>
+      'El registro del servidor se borró o se movió: no se guarda nada. Devuélvalo a su sitio e inicie otra vez el servidor, o restaure el respaldo más reciente.',
+    readOnly: () =>
+      'El servidor no puede escribir en su registro: no se guarda nada. Dele permiso de escritura en ese archivo y carpeta.',
+    full: () => 'El disco del servidor está lleno: no se guarda nada. Libere espacio.',
+    low: ({ freeMb }) => `Al disco del servidor le quedan ${freeMb} MB. Libere espacio.`,
+    failing: () =>
+      'El disco del servidor da errores: no se guarda nada. Revise el disco y luego inicie otra vez el servidor.',
+  },
   doubts: {
     behindLog:
       'El reloj de la computadora del servidor estaba atrasado respecto a la última entrada al arrancar.',

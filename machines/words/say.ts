@@ -1,5 +1,5 @@
 import type { ServerError, ServerRefusal } from '../contract/answers.ts'
-import type { LogLoss } from '../contract/serverStanding.ts'
+import type { DiskTrouble, LogLoss } from '../contract/serverStanding.ts'
 import type { WrongField } from '../contract/wrongField.ts'
 import type { Refusal, ToldProblem } from '../refusals.ts'
 import type { Figures, Words } from './types.ts'
@@ -74,6 +74,10 @@ export const serverRefusalText = ({ code, params }: ServerRefusal, words: Words)
 /** What the server's log lacks. */
 export const lossText = ({ kind, ...known }: LogLoss, words: Words, figures: Figures): string =>
   words.log[kind](known, figures)
+
+/** What is wrong with the server's disk, and what to do. */
+export const diskText = ({ code, params }: DiskTrouble, words: Words, figures: Figures): string =>
+  (words.disk[code] as Take)(params, figures)
 
 export const serverErrorText = ({ code, params }: ServerError, words: Words): string =>
   (words.server[code] as (params: object) => string)(params)

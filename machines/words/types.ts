@@ -4,7 +4,7 @@ import type {
   ServerRefusalParams,
 } from '../contract/answers.ts'
 import type { LabelProblemCode } from '../contract/labelProblem.ts'
-import type { ClockDoubt, LogHealthParams } from '../contract/serverStanding.ts'
+import type { ClockDoubt, DiskTroubleParams, LogHealthParams } from '../contract/serverStanding.ts'
 import type { RuleCode, RuleParams } from '../contract/wrongField.ts'
 import type { RefusalCode, RefusalParams } from '../refusals.ts'
 
@@ -54,6 +54,8 @@ export type Words = {
   readonly serverRefusals: Phrases<ServerRefusalParams>
   /** What the server's log lacks. */
   readonly log: Phrases<LogHealthParams>
+  /** What is wrong with the server's disk, and what to do. */
+  readonly disk: Phrases<DiskTroubleParams>
   /** Why the time has to be confirmed. */
   readonly doubts: Readonly<Record<ClockDoubt, string>>
   /** For the person who runs the server: both times, and what to do. */

@@ -1,6 +1,7 @@
-import type { LogLoss } from '../../machines/contract.ts'
+import type { DiskTrouble, LogLoss, ServerStanding } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
+import type { DiskWatch } from './disk.ts'
 import type { EventLog } from './log.ts'
 import { missedBy } from './loss.ts'
 import { type KeptMark, type Mark, openMark, readMark } from './mark.ts'
@@ -9,6 +10,8 @@ import { type KeptMark, type Mark, openMark, readMark } from './mark.ts'
 export type LogWatch = {
   /** What is missing, until somebody dismisses it; null where nothing is. */
   readonly loss: () => LogLoss | null
+  /** What is wrong with the disk under the log; null where nothing is. */
+  readonly disk: () => DiskTrouble | null
   readonly dismiss: () => void
   readonly close: () => void
 }
@@ -17,16 +20,29 @@ const SYNC_MS = 1_000
 /** A shop that is open but records nothing still counts as open. */
 const ALIVE_MS = 600_000
 
+/** How the server stands, with its time: sent with everything that carries one. */
+export const standingOf = (
+  clock: Pick<Clock, 'now' | 'standing'>,
+  log: Pick<LogWatch, 'loss' | 'disk'>,
+): ServerStanding => ({
+  serverTime: clock.now(),
+  clock: clock.standing(),
+  loss: log.loss(),
+  disk: log.disk(),
+})
+
 type WatchDeps = {
   readonly path: string
   readonly log: EventLog
   readonly writer: Writer
+  readonly disk: Pick<DiskWatch, 'trouble'>
   readonly clock: Clock
   readonly report: (error: unknown) => void
 }
 
 /** @throws where the mark cannot be read or written */
-export async function watchLog({ path, log, writer, clock, report }: WatchDeps): Promise<LogWatch> {
+export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
+  const { path, log, writer, disk, clock, report } = deps
   const before = readMark(path)
   const found = before && (await missedBy(log, writer.shop, before))
   let missed: Mark | null = found?.mark ?? null
@@ -60,6 +76,7 @@ export async function watchLog({ path, log, writer, clock, report }: WatchDeps):
   })
   return {
     loss: () => loss,
+    disk: disk.trouble,
     dismiss() {
       missed = null
       loss = null

@@ -9,7 +9,8 @@ import type {
 import { FOLD_VERSION } from '../../machines/state.ts'
 import type { Clock } from '../clock.ts'
 import { countOf, jsonOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
-import { unreadable } from '../problems.ts'
+import { standingOf } from '../log/watch.ts'
+import { notStored, unreadable } from '../problems.ts'
 import { sayFor } from '../say.ts'
 import { tailId } from '../tailId.ts'
 
@@ -52,9 +53,7 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
       state,
       head: state.head,
       tail: tailId({ position: state.head, hash: state.headHash }),
-      serverTime: clock.now(),
-      clock: clock.standing(),
-      loss: log.loss(),
+      ...standingOf(clock, log),
       build,
       foldVersion: FOLD_VERSION,
     }
@@ -78,6 +77,7 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
 
   only(app, 'GET', '/healthz', async (c) => {
     const { head } = ownWriter.state()
+    const disk = log.disk()
     const about: Omit<Health, 'ok' | 'db'> = {
       build,
       foldVersion: FOLD_VERSION,
@@ -85,12 +85,15 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
       decides: !ownWriter.isNewer(),
       clock: clockHealth(clock),
       log: logHealth(log.loss()),
+      disk: disk ?? { code: 'ok' },
     }
     const say = sayFor(c, clock)
     try {
       // Asks the store itself: the state would answer from memory with the disk gone.
       await ownWriter.reader.page({ after: Math.max(0, head - 1), limit: 1 })
-      return c.json(say.health({ ok: true, db: 'ok', ...about }))
+      if (disk === null || disk.code === 'low')
+        return c.json(say.health({ ok: true, db: 'ok', ...about }))
+      return sayProblem(c, notStored(null), say.health({ ok: false, db: 'failed', ...about }))
     } catch (error) {
       report(error)
       return sayProblem(c, unreadable(error), say.health({ ok: false, db: 'failed', ...about }))

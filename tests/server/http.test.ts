@@ -20,6 +20,7 @@ describe('reading', () => {
         serverTime: START_MS,
         clock: { doubt: null, wallMs: START_MS, era: 0 },
         loss: null,
+        disk: null,
         build: 'test-build',
         foldVersion: FOLD_VERSION,
       },
@@ -72,6 +73,7 @@ describe('reading', () => {
         decides: true,
         clock: { code: 'ok' },
         log: { code: 'ok' },
+        disk: { code: 'ok' },
       },
     })
     await store.close()

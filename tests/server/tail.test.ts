@@ -48,6 +48,7 @@ describe('a tail', () => {
         serverTime: START_MS,
         clock: { doubt: null, wallMs: START_MS, era: 0 },
         loss: null,
+        disk: null,
       },
     })
     const { body } = await shop.get('/api/entries')
@@ -103,7 +104,12 @@ describe('a tail', () => {
         expect(await tail.next()).toEqual({
           event: 'beat',
           id: null,
-          data: { serverTime, clock: { doubt: null, wallMs: serverTime, era: 0 }, loss: null },
+          data: {
+            serverTime,
+            clock: { doubt: null, wallMs: serverTime, era: 0 },
+            loss: null,
+            disk: null,
+          },
         })
     }
     for (const tail of tails) await tail.close()
