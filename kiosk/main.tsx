@@ -21,6 +21,7 @@ import { handsfree } from './device/handsfree.ts'
 import { POSITION } from './device/level.ts'
 import { listenForPedal, pedalSettings } from './device/pedal.ts'
 import { practiceOn } from './device/practiceShop.ts'
+import { sayPresence } from './device/presence.ts'
 import { installed, renew } from './device/renew.ts'
 import { startKiosk } from './device/runtime.ts'
 import { listenForScans } from './device/scannerKeys.ts'
@@ -138,6 +139,13 @@ effect(() => {
   // The server has another build: this page would fold its entries by old rules.
   if (link.is.value === 'old')
     void renew({ flush: out.flush, wait, page: window, now: () => Date.now() })
+})
+sayPresence({
+  fetch: askServer,
+  device: db.then(({ device }) => device),
+  isHeard: kiosk.speaker.soundReady,
+  link: link.is,
+  every: (ms, run) => void setInterval(run, ms),
 })
 const shopSettings = computed(() => (link.state.value ? settingsOf(link.state.value) : {}))
 // Until the shop is here, the language that it had when this page was last open.

@@ -53,6 +53,7 @@ export type {
   ClockDoubt,
   ClockStanding,
   DiskTrouble,
+  KiosksHeard,
   LogLoss,
   ServerStanding,
 } from './contract/serverStanding.ts'

@@ -3,10 +3,12 @@ import { compress } from 'hono/compress'
 import { createMiddleware } from 'hono/factory'
 import { headers, knownHost, sameOrigin } from './guard.ts'
 import { type App, type AppDeps, type Env, type Routes, sayProblem } from './http.ts'
+import { knownKiosks } from './kiosks.ts'
 import { fault, problem } from './problems.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
+import { kiosksRoute } from './routes/kiosks.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
 
@@ -17,6 +19,7 @@ const ROUTES: readonly Routes[] = [
   tailRoutes,
   calcRoutes,
   bellRoutes,
+  kiosksRoute,
 ]
 
 /** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */
@@ -40,7 +43,8 @@ export function createApp(deps: AppDeps): App {
   app.use('/api/*', notKept)
   app.use('/healthz', notKept)
   for (const path of LARGE) app.use(path, compress({ encoding: 'gzip' }))
-  for (const add of [...ROUTES, ...(deps.more ?? [])]) add(app, deps)
+  const kiosks = knownKiosks()
+  for (const add of [...ROUTES, ...(deps.more ?? [])]) add(app, { ...deps, kiosks })
   app.notFound((c) => {
     return sayProblem(c, problem('notFound', { what: 'path', name: c.req.path }))
   })

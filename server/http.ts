@@ -1,6 +1,7 @@
 import type { Context, Handler, Hono } from 'hono'
 import { isNestedAtMost, type WrongFields, wrongAt } from '../machines/contract.ts'
 import type { Clock } from './clock.ts'
+import type { Kiosks } from './kiosks.ts'
 import type { LogWatch } from './log/watch.ts'
 import { type ProblemAnswer, problem, wrong } from './problems.ts'
 import { sayFor } from './say.ts'
@@ -21,13 +22,16 @@ export type AppDeps = {
   readonly more?: readonly Routes[]
 }
 
+/** With what the app itself knows: which kiosks are open. */
+export type RouteDeps = AppDeps & { readonly kiosks: Kiosks }
+
 /** The Bun server that a request came through; a test without a port has none. */
 export type Env = {
   readonly Bindings: { readonly server?: Pick<Bun.Server<undefined>, 'timeout'> }
 }
 export type App = Hono<Env>
 /** Puts routes on the app. */
-export type Routes = (app: App, deps: AppDeps) => void
+export type Routes = (app: App, deps: RouteDeps) => void
 
 /** A path that answers one method; the answer to any other names it. GET answers HEAD too. */
 export function only(app: App, method: 'GET' | 'POST', path: string, handler: Handler<Env>): void {

@@ -1,11 +1,10 @@
 import type { ServerStanding, TailMessage } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { FOLD_VERSION } from '../machines/state.ts'
-import type { Clock } from './clock.ts'
 import { entryFrame, retryField, tailFrame } from './frames.ts'
 import type { Writer } from './handle.ts'
 import { emptyHead } from './log/chain.ts'
-import { type LogWatch, standingOf } from './log/watch.ts'
+import { type StandingDeps, standingOf } from './standing.ts'
 import { readTailId, tailId } from './tailId.ts'
 import { openStream, type Stream } from './tailStream.ts'
 
@@ -26,16 +25,15 @@ export type Tails = {
   readonly open: (from?: string) => Stream
 }
 
-type TailsDeps = {
+type TailsDeps = StandingDeps & {
   readonly writer: Writer
-  readonly clock: Clock
-  readonly log: Pick<LogWatch, 'loss' | 'disk'>
   readonly build: string
   readonly report: (error: unknown) => void
 }
 
 /** The live tails of a shop: each has its own place in the log and is sent all that lies beyond it. */
-export function createTails({ writer, clock, log, build, report }: TailsDeps): Tails {
+export function createTails(deps: TailsDeps): Tails {
+  const { writer, clock, build, report } = deps
   const streams = new Set<Stream>()
   let recent: Entry[] = []
   let stopBeats: (() => void) | null = null
@@ -79,7 +77,7 @@ export function createTails({ writer, clock, log, build, report }: TailsDeps): T
     return entry?.hash
   }
 
-  const standing = (): ServerStanding => standingOf(clock, log)
+  const standing = (): ServerStanding => standingOf(deps)
 
   const hello = (): TailMessage => ({
     kind: 'hello',

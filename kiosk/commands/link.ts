@@ -84,11 +84,13 @@ export function shopLink(from: LinkSources): Link {
   let isStopped = false
   let close = () => {}
 
-  function hear({ serverTime, clock, loss, disk }: ServerStanding): void {
+  function hear({ serverTime, clock, loss, disk, kiosks }: ServerStanding): void {
     const isPutRight = clock.era !== server.peek()?.clock.era
     from.heard(serverTime, isPutRight)
-    // A server of an earlier build says nothing of its disk.
-    server.value = { serverTime, clock, loss: lossIn(loss), disk: disk ?? null }
+    // A server of an earlier build says nothing of its disk and its kiosks.
+    server.value = {
+      ...{ serverTime, clock, loss: lossIn(loss), disk: disk ?? null, kiosks: kiosks ?? null },
+    }
   }
 
   async function load(): Promise<string | null> {

@@ -23,6 +23,7 @@ import { BellDock } from './bellDock.tsx'
 import { BreathingLine } from './breathingLine.tsx'
 import { ClimateLine } from './climateLine.tsx'
 import { HandsSaid } from './handsfreeMessage.tsx'
+import { NoSound } from './noSound.tsx'
 import { ServerNotices } from './serverNotices.tsx'
 import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
@@ -71,7 +72,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
           <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />
         )}
         <PracticeBar />
-        <NoSound speaker={kiosk.speaker} />
+        <NoSound kiosk={kiosk} />
         <OutboxStatus />
         <ServerNotices kiosk={kiosk} />
         <HandsSaid now={kiosk.reading.value.nowMs} />
@@ -187,17 +188,5 @@ function Lamp({ speaker }: { speaker: Speaker }) {
       </svg>
       {words.value.board.sound[speaker.sound.value]}
     </button>
-  )
-}
-
-function NoSound({ speaker }: { speaker: Speaker }) {
-  const { words } = useShop()
-  if (speaker.sound.value !== 'silent') return null
-  return (
-    <div role="alert">
-      <button type="button" class="no-sound" onClick={() => void speaker.wake()}>
-        {words.value.board.noSound}
-      </button>
-    </div>
   )
 }

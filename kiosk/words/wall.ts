@@ -5,6 +5,8 @@ export const en = {
   clockOff: (by: string) => `clock ${by} off`,
   sound: { starting: 'sound?', ready: 'bell on', silent: 'NO SOUND' },
   noSound: 'NO SOUND – touch to enable',
+  nobodySounds: (inMin: number) =>
+    `NO KIOSK HAS SOUND and a bell ${inMin > 0 ? `comes in ${inMin} min` : 'is due'} – touch to enable`,
   fault: 'This screen has a fault. Clocks and bells keep running.',
   faultAgain: 'Try again',
   faultWall: 'To the Wall',

@@ -43,12 +43,17 @@ export type DiskTrouble = {
   [C in keyof DiskTroubleParams]: { readonly code: C; readonly params: DiskTroubleParams[C] }
 }[keyof DiskTroubleParams]
 
-/** What comes with every time that the server gives: how its clock, log and disk stand. */
+/** How many kiosks are open, and of how many the bells can be heard. */
+export type KiosksHeard = { readonly open: number; readonly sounding: number }
+
+/** What comes with every time that the server gives: how its clock, log, disk and kiosks stand. */
 export type ServerStanding = {
   readonly serverTime: number
   readonly clock: ClockStanding
   readonly loss: LogLoss | null
   readonly disk: DiskTrouble | null
+  /** Null from a server of an earlier build, which does not know. */
+  readonly kiosks: KiosksHeard | null
 }
 
 /** As servers said it before `kind`. */

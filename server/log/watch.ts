@@ -1,4 +1,4 @@
-import type { DiskTrouble, LogLoss, ServerStanding } from '../../machines/contract.ts'
+import type { DiskTrouble, LogLoss } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
 import type { DiskWatch } from './disk.ts'
@@ -19,17 +19,6 @@ export type LogWatch = {
 const SYNC_MS = 1_000
 /** A shop that is open but records nothing still counts as open. */
 const ALIVE_MS = 600_000
-
-/** How the server stands, with its time: sent with everything that carries one. */
-export const standingOf = (
-  clock: Pick<Clock, 'now' | 'standing'>,
-  log: Pick<LogWatch, 'loss' | 'disk'>,
-): ServerStanding => ({
-  serverTime: clock.now(),
-  clock: clock.standing(),
-  loss: log.loss(),
-  disk: log.disk(),
-})
 
 type WatchDeps = {
   readonly path: string

@@ -9,9 +9,9 @@ import type {
 import { FOLD_VERSION } from '../../machines/state.ts'
 import type { Clock } from '../clock.ts'
 import { countOf, jsonOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
-import { standingOf } from '../log/watch.ts'
 import { notStored, unreadable } from '../problems.ts'
 import { sayFor } from '../say.ts'
+import { standingOf } from '../standing.ts'
 import { tailId } from '../tailId.ts'
 
 function clockHealth(clock: Clock): ClockHealth {
@@ -44,7 +44,8 @@ export const lossRoute: Routes = (app, { log }) =>
   })
 
 /** What is: the open work, the entries behind it, and whether the server is well. */
-export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) => {
+export const stateRoutes: Routes = (app, deps) => {
+  const { shops, clock, log, build, report } = deps
   const { ownWriter } = shops
 
   only(app, 'GET', '/api/state', (c) => {
@@ -53,7 +54,7 @@ export const stateRoutes: Routes = (app, { shops, clock, log, build, report }) =
       state,
       head: state.head,
       tail: tailId({ position: state.head, hash: state.headHash }),
-      ...standingOf(clock, log),
+      ...standingOf(deps),
       build,
       foldVersion: FOLD_VERSION,
     }

@@ -6,8 +6,8 @@ import { createTails } from '../tail.ts'
  * browser sends by itself, else by ?after=. It never answers with an error: a browser would not come
  * again.
  */
-export const tailRoutes: Routes = (app, { shops, clock, log, build, report }) => {
-  const tails = createTails({ writer: shops.ownWriter, clock, log, build, report })
+export const tailRoutes: Routes = (app, deps) => {
+  const tails = createTails({ ...deps, writer: deps.shops.ownWriter })
 
   only(app, 'GET', '/api/tail', (c) => {
     c.header('Content-Type', 'text/event-stream')

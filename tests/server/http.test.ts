@@ -21,6 +21,7 @@ describe('reading', () => {
         clock: { doubt: null, wallMs: START_MS, era: 0 },
         loss: null,
         disk: null,
+        kiosks: { open: 0, sounding: 0 },
         build: 'test-build',
         foldVersion: FOLD_VERSION,
       },

@@ -49,6 +49,7 @@ describe('a tail', () => {
         clock: { doubt: null, wallMs: START_MS, era: 0 },
         loss: null,
         disk: null,
+        kiosks: { open: 0, sounding: 0 },
       },
     })
     const { body } = await shop.get('/api/entries')
@@ -109,6 +110,7 @@ describe('a tail', () => {
             clock: { doubt: null, wallMs: serverTime, era: 0 },
             loss: null,
             disk: null,
+            kiosks: { open: 0, sounding: 0 },
           },
         })
     }

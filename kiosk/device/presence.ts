@@ -1,0 +1,33 @@
+import { effect, type ReadonlySignal } from '@preact/signals'
+import type { Fetch, LinkState } from '../commands/link.ts'
+
+/** Says to the server that this kiosk is open, and whether its bells can be heard. */
+
+/** A kiosk that missed three of these is not counted on. */
+const AGAIN_MS = 15_000
+
+type PresenceSources = {
+  readonly fetch: Fetch
+  readonly device: Promise<string>
+  readonly isHeard: ReadonlySignal<boolean>
+  readonly link: ReadonlySignal<LinkState>
+  /** Runs again and again. */
+  readonly every: (ms: number, run: () => void) => void
+}
+
+/** At once when something changes, and then again and again while the server answers. */
+export function sayPresence({ fetch, device, isHeard, link, every }: PresenceSources): void {
+  const say = async (sounds: boolean) => {
+    const body = JSON.stringify({ device: await device, sounds })
+    const headers = { 'content-type': 'application/json' }
+    // The next one tells it; a server that does not answer shows by its tail.
+    await fetch('/api/kiosks', { method: 'POST', headers, body }).catch(() => null)
+  }
+  effect(() => {
+    const sounds = isHeard.value
+    if (link.value === 'live') void say(sounds)
+  })
+  every(AGAIN_MS, () => {
+    if (link.peek() === 'live') void say(isHeard.peek())
+  })
+}

@@ -1,0 +1,16 @@
+import type { ServerStanding } from '../machines/contract.ts'
+import type { RouteDeps } from './http.ts'
+
+export type StandingDeps = Pick<RouteDeps, 'clock' | 'log' | 'kiosks'>
+
+/** How the server stands, with its time: sent with everything that carries one. */
+export function standingOf({ clock, log, kiosks }: StandingDeps): ServerStanding {
+  const serverTime = clock.now()
+  return {
+    serverTime,
+    clock: clock.standing(),
+    loss: log.loss(),
+    disk: log.disk(),
+    kiosks: kiosks.open(serverTime),
+  }
+}

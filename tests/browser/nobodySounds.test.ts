@@ -1,0 +1,42 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { serveShop } from '../support/browserShop.ts'
+import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
+
+/** A bell that nobody would hear is said before it is due, on every screen of every silent kiosk. */
+
+let silent: Browser
+let loud: Browser
+beforeAll(async () => {
+  silent = await openBrowser()
+  loud = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
+})
+afterAll(async () => {
+  await Promise.all([silent.close(), loud.close()])
+})
+
+test('no kiosk has sound and a bell is near: until one of them can be heard', async () => {
+  const site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, 1)
+  await site.send('StartCoat', { panels: [panelId(0)], cup: CUP })
+  site.clock.move(MINUTE)
+  await site.send('FinishCoat', { panels: [panelId(0)], cup: CUP })
+  site.clock.move(6 * MINUTE)
+  const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
+  await page.waitForSelector('.no-sound >> text=NO KIOSK HAS SOUND and a bell comes in')
+  await shot(page, 'nobody-sounds')
+  const other = await openPage(loud, site)
+  await other.page.waitForSelector('.lamp[data-sound=ready]')
+  await page.waitForSelector('.no-sound >> text=NO SOUND – touch to enable')
+  // Its browser is closed: after three words that did not come it is not counted on.
+  await other.close()
+  site.clock.move(MINUTE)
+  await page.waitForSelector('.no-sound >> text=NO KIOSK HAS SOUND')
+  await page.click('.no-sound')
+  await page.waitForSelector('.no-sound', { state: 'detached' })
+  expect(await page.textContent('.lamp')).toContain('bell on')
+  await close()
+  await site.stop()
+})
