@@ -5,8 +5,7 @@ export const es: typeof en = {
   clockOff: (by) => `reloj desviado ${by}`,
   sound: { starting: '¿sonido?', ready: 'timbre listo', silent: 'SIN SONIDO' },
   noSound: 'SIN SONIDO – toque para activarlo',
-  nobodySounds: (inMin) =>
-    `NINGUNA TERMINAL SUENA y un timbre ${inMin > 0 ? `llega en ${inMin} min` : 'ya debe sonar'}: toque para activarlo`,
+  nobodySounds: (inMin) => `NADA SUENA, timbre ${inMin > 0 ? `en ${inMin} min` : 'ya'} – toque`,
   fault: 'Esta pantalla tiene una falla. Relojes y timbres siguen.',
   faultAgain: 'Reintentar',
   faultWall: 'Al Tablero',

@@ -6,7 +6,7 @@ export const en = {
   sound: { starting: 'sound?', ready: 'bell on', silent: 'NO SOUND' },
   noSound: 'NO SOUND – touch to enable',
   nobodySounds: (inMin: number) =>
-    `NO KIOSK HAS SOUND and a bell ${inMin > 0 ? `comes in ${inMin} min` : 'is due'} – touch to enable`,
+    `NO SOUND ANYWHERE, bell ${inMin > 0 ? `in ${inMin} min` : 'due'} – touch`,
   fault: 'This screen has a fault. Clocks and bells keep running.',
   faultAgain: 'Try again',
   faultWall: 'To the Wall',

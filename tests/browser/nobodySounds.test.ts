@@ -25,7 +25,7 @@ test('no kiosk has sound and a bell is near: until one of them can be heard', as
   await site.send('FinishCoat', { panels: [panelId(0)], cup: CUP })
   site.clock.move(6 * MINUTE)
   const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
-  await page.waitForSelector('.no-sound >> text=NO KIOSK HAS SOUND and a bell comes in')
+  await page.waitForSelector('.no-sound >> text=NO SOUND ANYWHERE, bell in')
   await shot(page, 'nobody-sounds')
   const other = await openPage(loud, site)
   await other.page.waitForSelector('.lamp[data-sound=ready]')
@@ -33,7 +33,7 @@ test('no kiosk has sound and a bell is near: until one of them can be heard', as
   // Its browser is closed: after three words that did not come it is not counted on.
   await other.close()
   site.clock.move(MINUTE)
-  await page.waitForSelector('.no-sound >> text=NO KIOSK HAS SOUND')
+  await page.waitForSelector('.no-sound >> text=NO SOUND ANYWHERE')
   await page.click('.no-sound')
   await page.waitForSelector('.no-sound', { state: 'detached' })
   expect(await page.textContent('.lamp')).toContain('bell on')
