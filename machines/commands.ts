@@ -47,10 +47,8 @@ export const stepSchema = fields({
   stage: oneOf(STAGES),
   sheet: v.optional(id40),
   colour: v.optional(text(40)),
-  /** The planned number alone, or those of the three that differ from the sheet's. */
-  coats: v.optional(
-    v.lazy((given) => (typeof given === 'number' ? whole(1, 20) : someCoatsSchema)),
-  ),
+  /** Those of the three that differ from the sheet's. */
+  coats: v.optional(someCoatsSchema),
   face: v.optional(oneOf(['whole', 'edges', 'spot']), 'whole'),
 })
 const route = list(stepSchema, 1, 60)

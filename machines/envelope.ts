@@ -18,6 +18,8 @@ export type Json =
 
 export type Command<T extends string = string, D = unknown> = {
   readonly id: string
+  /** The shape that the rest is in; without it the first. */
+  readonly protocol?: number
   readonly type: T
   /** When it happened, UTC ms; without it, when it arrived. */
   readonly at?: number

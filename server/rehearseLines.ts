@@ -20,6 +20,7 @@ const later = v.optional(v.unknown())
 /** A line of the list: when it arrives, and the command with its own times as minutes. */
 const lineSchema = fields({
   atMin: minute,
+  protocol: later,
   type: later,
   data: later,
   id: later,

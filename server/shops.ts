@@ -1,5 +1,6 @@
 import { customAlphabet } from 'nanoid'
 import { ID_ALPHABET } from '../machines/accept.ts'
+import { PROTOCOL } from '../machines/contract.ts'
 import { openWriter, type Writer, type WriterDeps } from './handle.ts'
 import { checkUpcasts } from './reading.ts'
 
@@ -62,6 +63,7 @@ async function recordTimeZone(writer: Writer, timeZone: string): Promise<void> {
   const set = (zone: string) =>
     writer.handle({
       id: 'first-start',
+      protocol: PROTOCOL,
       type: 'ChangeSettings',
       source: 'first start',
       data: { timeZone: zone },

@@ -1,5 +1,5 @@
 import type { CommandType } from '../../machines/commands.ts'
-import { type AnyCommand, parseCommand } from '../../machines/contract.ts'
+import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
 import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
 import { decide } from '../../machines/decide.ts'
 import type { Refusal } from '../../machines/refusals.ts'
@@ -24,7 +24,7 @@ export function previewCup(
   data: object,
   at: number,
 ): Preview {
-  const parsed = parseCommand({ id: 'preview', type, data })
+  const parsed = parseCommand({ id: 'preview', protocol: PROTOCOL, type, data })
   if (!parsed.ok) return { kind: 'wrong' }
   const command: AnyCommand = parsed.value
   const decided = decide(state, command, at)

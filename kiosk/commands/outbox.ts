@@ -4,43 +4,21 @@ import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
 import { commandId } from './ids.ts'
 import { type Fetch, type LinkState, settled } from './link.ts'
-import { memoryOutboxDb, type OutboxDb, type StorageTrouble } from './outboxDb.ts'
+import type { Outbox } from './outboxContext.ts'
+import { memoryOutboxDb, type OutboxDb } from './outboxDb.ts'
 import { batchOf, type Picture, pictureOf } from './picture.ts'
 import { deliver, deliverOne, type Posted } from './post.ts'
 import { objection, provisional } from './provisional.ts'
 import {
   isObsolete,
+  notKnownIn,
   type Pressed,
   press,
   type QueuedCommand,
   redated,
-  type Trouble,
 } from './queuedCommand.ts'
+import type { Trouble } from './refusalText.ts'
 import type { Send, Sent } from './send.ts'
-
-/**
- * The way of every command: stored on this device, sent, and removed when the server has answered.
- * While nobody answers they wait here, in order, and the shop is shown as if they had been taken.
- */
-export type Outbox = {
-  readonly send: Send
-  /** Bytes for the next command that names them: kept with it, sent before it. */
-  readonly attach: (name: string, picture: Picture) => void
-  /** The bytes of a picture that something kept here names; null for one that is with the server. */
-  readonly picture: (name: string) => Promise<Picture | null>
-  /** The shop with what waits here. */
-  readonly state: ReadonlySignal<State | null>
-  /** What waits to be sent, and what was not taken when it was, oldest first. */
-  readonly queue: ReadonlySignal<readonly QueuedCommand[]>
-  /** Sends what waits. True when nothing waits any more. */
-  readonly flush: () => Promise<boolean>
-  /** Sends a command again that was not taken. */
-  readonly tryAgain: (queued: QueuedCommand) => Promise<void>
-  /** Lets go of a command for good. */
-  readonly discard: (queued: QueuedCommand) => Promise<void>
-  /** Why this device keeps no press: its storage refuses to write, or ends with the page. Else null. */
-  readonly storage: ReadonlySignal<StorageTrouble | null>
-}
 
 /** What an outbox runs on: the browser's own, or a test's. */
 export type OutboxSources = {
@@ -78,6 +56,7 @@ export function outbox(from: OutboxSources): Outbox {
   const storage = computed(() => (refuses.value ? 'refuses' : lasts.value ? null : 'endsWithPage'))
   let running: Promise<void> | null = null
   let isWanted = false
+  let askedAgain: ReadonlySet<string> | null = null
   let counted = 0
 
   const state = computed(() => {
@@ -152,7 +131,7 @@ export function outbox(from: OutboxSources): Outbox {
   /** Nobody is there to answer: what the rules say against it is said here. */
   async function enqueue(db: OutboxDb, command: Pressed, reading: ClockReading): Promise<Sent> {
     const against = objectionTo(command)
-    if (against && isDoneOnceSeen(command)) return against
+    if (against && isDoneOnceSeen(command, against)) return against
     await keep(db, command, reading, against)
     await changed(db)
     if (against) return against
@@ -191,6 +170,7 @@ export function outbox(from: OutboxSources): Outbox {
   /** Sends batch after batch, until nothing is left or nobody answers. */
   async function empty(db: OutboxDb): Promise<void> {
     await hearOthers(db)
+    if (from.link.peek() !== 'away') await askAgain(db)
     // Nothing is sent into the dark: until it was, times in doubt may still be put right.
     while (from.link.peek() !== 'away') {
       const open = (await db.all()).filter(({ trouble }) => trouble === null)
@@ -206,6 +186,14 @@ export function outbox(from: OutboxSources): Outbox {
     }
     if (from.link.peek() === 'away') await nobodyAnswered(db, null)
     await changed(db)
+  }
+
+  /** Once a page: the server may have been updated since it did not know a command. */
+  async function askAgain(db: OutboxDb): Promise<void> {
+    if (askedAgain !== null) return
+    const again = (await db.all()).filter(({ trouble }) => trouble?.kind === 'notKnown')
+    askedAgain = new Set(again.map(({ command }) => command.id))
+    for (const one of again) await db.put({ ...one, trouble: null })
   }
 
   /** From its first sending on a command stays as it is. */
@@ -230,11 +218,12 @@ export function outbox(from: OutboxSources): Outbox {
       // At once: the next press is about what this one has changed, and the tail may be slow.
       from.taken(sent.entries)
       await db.remove(one.seq)
-    } else if ((press && isDoneOnceSeen(one.command)) || isObsolete(sent)) await db.remove(one.seq)
-    else {
+    } else if ((press && isDoneOnceSeen(one.command, sent)) || isObsolete(sent)) {
+      await db.remove(one.seq)
+    } else {
       const left = { ...one, trouble: sent }
       await db.put(left)
-      from.notTaken(left)
+      if (!askedAgain?.has(one.command.id)) from.notTaken(left)
     }
     press?.answer(sent)
   }
@@ -247,7 +236,7 @@ export function outbox(from: OutboxSources): Outbox {
       waiting.delete(id)
       const { queued: own } = press
       const against = objectionTo(own.command)
-      if (against && isDoneOnceSeen(own.command)) await db.remove(own.seq)
+      if (against && isDoneOnceSeen(own.command, against)) await db.remove(own.seq)
       else if (against) await db.put({ ...own, trouble: against })
       await look(db)
       press.answer(against ?? { kind: 'queued', id })
@@ -264,7 +253,7 @@ export function outbox(from: OutboxSources): Outbox {
       if (inDb && inDb.trouble === null) continue
       const [posted] = inDb ? [] : ((await deliver(from.fetch, db, [own])) ?? [])
       waiting.delete(id)
-      if (inDb && isDoneOnceSeen(own.command)) await db.remove(own.seq)
+      if (inDb?.trouble && isDoneOnceSeen(own.command, inDb.trouble)) await db.remove(own.seq)
       press.answer(inDb?.trouble ?? posted?.sent ?? { kind: 'queued', id })
     }
   }
@@ -281,6 +270,7 @@ export function outbox(from: OutboxSources): Outbox {
     picture: async (name) => attached.get(name) ?? (await (await from.db).picture(name)),
     state,
     queue,
+    notKnown: computed(() => notKnownIn(queue.value, device.value)),
     storage,
     flush,
     async tryAgain(one) {
@@ -297,7 +287,11 @@ export function outbox(from: OutboxSources): Outbox {
   }
 }
 
-/** A refusal that was read is done with; a picture cannot be pressed again: it stays. */
-const isDoneOnceSeen = (command: Pressed): boolean => pictureOf(command) === null
+/**
+ * A refusal that was read is done with. What cannot be pressed again stays: a picture, and what the
+ * server may know once it is updated.
+ */
+const isDoneOnceSeen = (command: Pressed, { kind }: Trouble): boolean =>
+  pictureOf(command) === null && kind !== 'notKnown'
 
 const isInDoubt = ({ sync }: ClockReading): boolean => sync === 'notSynchronised'

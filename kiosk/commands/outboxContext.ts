@@ -1,6 +1,37 @@
+import type { ReadonlySignal } from '@preact/signals'
 import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
-import type { Outbox } from './outbox.ts'
+import type { State } from '../../machines/state.ts'
+import type { StorageTrouble } from './outboxDb.ts'
+import type { Picture } from './picture.ts'
+import type { QueuedCommand } from './queuedCommand.ts'
+import type { Send } from './send.ts'
+
+/**
+ * The way of every command: stored on this device, sent, and removed when the server has answered.
+ * While nobody answers they wait here, in order, and the shop is shown as if they had been taken.
+ */
+export type Outbox = {
+  readonly send: Send
+  /** Bytes for the next command that names them: kept with it, sent before it. */
+  readonly attach: (name: string, picture: Picture) => void
+  /** The bytes of a picture that something kept here names; null for one that is with the server. */
+  readonly picture: (name: string) => Promise<Picture | null>
+  /** The shop with what waits here. */
+  readonly state: ReadonlySignal<State | null>
+  /** What waits to be sent, and what was not taken when it was, oldest first. */
+  readonly queue: ReadonlySignal<readonly QueuedCommand[]>
+  /** Sends what waits. True when nothing waits any more. */
+  readonly flush: () => Promise<boolean>
+  /** Sends a command again that was not taken. */
+  readonly tryAgain: (queued: QueuedCommand) => Promise<void>
+  /** Lets go of a command for good. */
+  readonly discard: (queued: QueuedCommand) => Promise<void>
+  /** Those that the server does not know, as it would get them: to be sent by hand, or looked at. */
+  readonly notKnown: ReadonlySignal<readonly object[]>
+  /** Why this device keeps no press: its storage refuses to write, or ends with the page. Else null. */
+  readonly storage: ReadonlySignal<StorageTrouble | null>
+}
 
 const Context = createContext<Outbox | null>(null)
 

@@ -69,12 +69,17 @@ async function post(fetcher: Fetch, bodies: readonly Body[]): Promise<readonly P
     })
     const said: unknown = await response.json()
     const answers = bodies.length === 1 ? [{ status: response.status, body: said }] : said
+    // Nothing of it could be read, or it is too large: each goes alone, and one holds up no other.
+    if (bodies.length > 1 && isOfBody(response.status))
+      return await post(fetcher, bodies.slice(0, 1))
     if (!Array.isArray(answers)) return null
     return bodies.map(({ id }, i) => postedOf(id, answers[i] as Answer))
   } catch {
     return null
   }
 }
+
+const isOfBody = (status: number): boolean => status === 400 || status === 413
 
 const postedOf = (id: string, { status, body }: Answer): Posted => ({
   sent: meant(id, status, body),

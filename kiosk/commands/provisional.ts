@@ -5,7 +5,8 @@ import type { Draft } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
 import type { RefusalCode } from '../../machines/refusals.ts'
 import { type State, thingOf } from '../../machines/state.ts'
-import { bodyOf, type Pressed, type QueuedCommand, type Trouble } from './queuedCommand.ts'
+import { bodyOf, type Pressed, type QueuedCommand } from './queuedCommand.ts'
+import type { Trouble } from './refusalText.ts'
 
 /** What a kiosk makes of its commands while nobody answers them: decided and folded by the server's own rules. */
 

@@ -1,7 +1,8 @@
 import type { CommandType } from '../../machines/commands.ts'
+import { PROTOCOL } from '../../machines/contract.ts'
 import type { Command } from '../../machines/envelope.ts'
 import type { ClockReading } from '../device/clock.ts'
-import type { ToldError, ToldRefusal } from './refusalText.ts'
+import type { ToldError, ToldRefusal, Trouble } from './refusalText.ts'
 import type { SendExtra } from './send.ts'
 import { pressedBy } from './who.ts'
 
@@ -10,11 +11,6 @@ export type Pressed = Omit<Command<CommandType, object>, 'device' | 'seq'> & {
   readonly enteredAt: number
   readonly clockOffsetMs: number
 }
-
-/** Why a command was not taken when it was sent at last. */
-export type Trouble =
-  | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
-  | { readonly kind: 'wrong'; readonly error: ToldError }
 
 /** A command that this kiosk keeps until the server has answered it. */
 export type QueuedCommand = {
@@ -59,7 +55,16 @@ export function press(
   const times = { enteredAt: nowMs, clockOffsetMs: deviceOffsetMs }
   // Through JSON, so that what is stored and what is sent are the same text.
   return JSON.parse(
-    JSON.stringify({ id, type, data, source: 'touch', ...pressedBy(type), ...times, ...extra }),
+    JSON.stringify({
+      id,
+      protocol: PROTOCOL,
+      type,
+      data,
+      source: 'touch',
+      ...pressedBy(type),
+      ...times,
+      ...extra,
+    }),
   )
 }
 
@@ -72,6 +77,12 @@ export const bodyOf = ({ seq, command }: QueuedCommand, device: string) => ({
   device,
   seq,
 })
+
+/** Those that the server does not know, as it would get them. */
+export const notKnownIn = (queue: readonly QueuedCommand[], device: string): readonly object[] =>
+  queue
+    .filter(({ trouble }) => trouble?.kind === 'notKnown')
+    .map((queued) => bodyOf(queued, device))
 
 /**
  * A command that was pressed while the time was in doubt, now that the time is known. It is dated by

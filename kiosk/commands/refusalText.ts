@@ -21,6 +21,13 @@ export type ToldError = {
 }
 export type ToldRefusal = Refusal & { readonly message?: string }
 
+/** Why a command was not taken. */
+export type Trouble =
+  | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
+  | { readonly kind: 'wrong'; readonly error: ToldError }
+  /** The server is older than this command: it stays on this device. */
+  | { readonly kind: 'notKnown'; readonly error: ToldError }
+
 type Spoken = { readonly words: Words; readonly format: Format }
 type Seen = Spoken & { readonly state: State | null; readonly now: number }
 
@@ -92,6 +99,12 @@ export function wrongText(
   const { typed } = at
   const given = typed === undefined ? undefined : typed.trim() === '' ? null : `"${typed.trim()}"`
   return say.wrongText(wrong, said, figures, { name: at.name, given })
+}
+
+/** Why a command was not taken, and what to do. */
+export function troubleText(trouble: Trouble, seen: Seen): string {
+  if (trouble.kind === 'refused') return refusalText(trouble.refusal, seen)
+  return trouble.kind === 'wrong' ? wrongText(trouble.error, seen) : seen.words.outbox.notKnown
 }
 
 /** What the server's log lacks. */

@@ -1,6 +1,6 @@
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import type { ToldError, ToldRefusal } from './refusalText.ts'
+import type { ToldError, ToldRefusal, Trouble } from './refusalText.ts'
 
 /**
  * What became of a command. `away`: nobody answered, and it could not be kept here either; `isFull`
@@ -10,8 +10,7 @@ export type Sent =
   | { readonly kind: 'kept'; readonly id: string; readonly entries: readonly Entry[] }
   /** Nobody answered; it waits on this kiosk and will be sent, with the time when it was pressed. */
   | { readonly kind: 'queued'; readonly id: string }
-  | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
-  | { readonly kind: 'wrong'; readonly error: ToldError }
+  | Trouble
   | { readonly kind: 'away'; readonly isFull?: boolean }
 
 /** Whether a press is done with, as far as the painter is concerned. */
@@ -36,6 +35,7 @@ export type AnswerBody = {
   readonly entries?: readonly Entry[]
   readonly refusal?: ToldRefusal
   readonly error?: ToldError
+  readonly errors?: readonly ToldError[]
 }
 
 /** About the server's log and not about the command: it is answered otherwise another time. */
@@ -43,11 +43,17 @@ const OF_THE_SERVER: readonly string[] = ['newerLog']
 /** A fault of the program in this one command. It would come again, and hold up all behind it. */
 const FAULT = 'fault'
 
+/** Of what no program of this shop sends by mistake: a protocol, a type or a field that the server has not. */
+const isNotKnown = ({ code, field }: ToldError): boolean =>
+  code === 'newestProtocol' || code === 'onlyFields' || (code === 'oneOf' && field === 'type')
+
 /** What an answer means. A 503 and the like are the server's trouble, not the command's. */
 export function meant(id: string, status: number, body: AnswerBody): Sent {
   const { entries, refusal, error } = body
+  const unknown = [error, ...(body.errors ?? [])].find((one) => one && isNotKnown(one))
   if (status === 200 && entries) return { kind: 'kept', id, entries }
   if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { kind: 'refused', refusal }
+  if (status === 400 && unknown) return { kind: 'notKnown', error: unknown }
   if (error && (status === 400 || status === 413 || error.code === FAULT))
     return { kind: 'wrong', error }
   return { kind: 'away' }

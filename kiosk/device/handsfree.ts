@@ -3,12 +3,7 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
 import { lastPress, lastUndone, type Press, undone } from '../commands/presses.ts'
-import {
-  refusalText,
-  type ToldError,
-  type ToldRefusal,
-  wrongText,
-} from '../commands/refusalText.ts'
+import { type Trouble, troubleText } from '../commands/refusalText.ts'
 import { isTaken, type Send, type Sent } from '../commands/send.ts'
 import { formatOf } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
@@ -76,17 +71,11 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     return state && { state, words: from.words.value, now }
   }
 
-  const refusal = (of: ToldRefusal): string => {
+  const reason = (of: Trouble): string => {
     const state = from.state.value
     const { nowMs: now } = from.kiosk.clock.read()
     const format = formatOf(state ? settingsOf(state) : {})
-    return refusalText(of, { words: from.words.value, format, state, now })
-  }
-
-  const wrong = (of: ToldError): string => {
-    const state = from.state.value
-    const format = formatOf(state ? settingsOf(state) : {})
-    return wrongText(of, { words: from.words.value, format })
+    return troubleText(of, { words: from.words.value, format, state, now })
   }
 
   async function scan(text: string): Promise<void> {
@@ -126,11 +115,9 @@ export function handsfree(from: HandsfreeSources): Handsfree {
       say({ kind: 'done', text: sent.kind === 'queued' ? `${says} · ${words.notYetSent}` : says })
       return true
     }
-    if (sent.kind === 'refused') {
-      const { clearsAt } = sent.refusal
-      const text = `${says}: ${refusal(sent.refusal)}`
-      say({ kind: 'problem', text, ...(clearsAt === undefined ? {} : { clearsAt }) })
-    } else problem(`${says}: ${sent.kind === 'wrong' ? wrong(sent.error) : notSent}`)
+    const clearsAt = sent.kind === 'refused' ? sent.refusal.clearsAt : undefined
+    const text = `${says}: ${sent.kind === 'away' ? notSent : reason(sent)}`
+    say({ kind: 'problem', text, ...(clearsAt === undefined ? {} : { clearsAt }) })
     return false
   }
 

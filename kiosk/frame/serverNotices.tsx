@@ -7,6 +7,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { screenNow } from '../device/screenNow.ts'
 import { Answer } from '../ui/answer.tsx'
+import { saveFile } from '../ui/saveFile.ts'
 
 /** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
 export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {
@@ -191,12 +192,6 @@ function ResetNotice({ server }: { server: ServerView }) {
   )
 }
 
-/** As a file of the browser's own, one entry a line. */
-function save({ entries, knownHead }: Gone): void {
-  const url = URL.createObjectURL(new Blob([jsonLines(entries)], { type: 'application/jsonl' }))
-  const link = document.createElement('a')
-  link.href = url
-  link.download = `flashbell-entries-up-to-${knownHead}.jsonl`
-  link.click()
-  URL.revokeObjectURL(url)
-}
+/** One entry a line. */
+const save = ({ entries, knownHead }: Gone): void =>
+  saveFile(`flashbell-entries-up-to-${knownHead}.jsonl`, jsonLines(entries), 'application/jsonl')

@@ -10,10 +10,7 @@ const stepSchema = v.object({
   sheet: v.optional(v.string()),
   colour: v.optional(v.string()),
   coats: v.optional(
-    v.union([
-      coat,
-      v.object({ least: v.optional(coat), planned: v.optional(coat), most: v.optional(coat) }),
-    ]),
+    v.object({ least: v.optional(coat), planned: v.optional(coat), most: v.optional(coat) }),
   ),
   face: v.picklist(['whole', 'edges', 'spot']),
 })

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { refusalText, wrongText } from '../commands/refusalText.ts'
+import { troubleText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Sending } from '../commands/useCommands.ts'
@@ -44,14 +44,11 @@ export function Answer({ sending, now, onOverride }: Props) {
   if (sent.kind === 'away') {
     return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
   }
-  if (sent.kind === 'wrong')
-    return (
-      <Sentence>{wrongText(sent.error, { words: words.value, format: format.value })}</Sentence>
-    )
+  const seen = { words: words.value, format: format.value, state: state.value, now }
+  const said = troubleText(sent, seen)
+  if (sent.kind !== 'refused') return <Sentence>{said}</Sentence>
   const { code, clearsAt, overridable } = sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now
-  const seen = { words: words.value, format: format.value, state: state.value, now }
-  const said = refusalText(sent.refusal, seen)
   return (
     <div class="refusal">
       <Sentence>

@@ -1,13 +1,13 @@
 import { useSignal } from '@preact/signals'
-import type { Outbox } from '../commands/outbox.ts'
-import { useOutbox } from '../commands/outboxContext.ts'
+import { type Outbox, useOutbox } from '../commands/outboxContext.ts'
 import { pictureOf } from '../commands/picture.ts'
-import type { QueuedCommand, Trouble } from '../commands/queuedCommand.ts'
-import { refusalText, wrongText } from '../commands/refusalText.ts'
+import type { QueuedCommand } from '../commands/queuedCommand.ts'
+import { troubleText, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { subjectOf } from '../commands/subject.ts'
 import { Hold } from '../ui/hold.tsx'
 import { PhotoImage } from '../ui/photoImage.tsx'
+import { saveFile } from '../ui/saveFile.ts'
 import type { ViewProps } from '../ui/view.ts'
 
 /** What was pressed here and is not in the log: what waits, and what was not taken and why. */
@@ -21,6 +21,14 @@ export function Unsent({ kiosk }: ViewProps) {
     <section class="unsent">
       <h2>{outbox.title}</h2>
       {queue.length === 0 && <p>{outbox.empty}</p>}
+      {out !== null && out.notKnown.value.length > 0 && (
+        <div class="not-known">
+          <p>{outbox.notKnownHint}</p>
+          <button type="button" data-act="saveNotKnown" onClick={() => save(out.notKnown.value)}>
+            {outbox.saveNotKnown(out.notKnown.value.length)}
+          </button>
+        </div>
+      )}
       <ul>
         {out !== null &&
           queue.map((one) => <Row key={one.command.id} one={one} out={out} now={now} />)}
@@ -29,28 +37,29 @@ export function Unsent({ kiosk }: ViewProps) {
   )
 }
 
+/** As the server takes them: the file can be sent as it is. */
+const save = (commands: readonly object[]): void =>
+  saveFile('flashbell-unsent.json', JSON.stringify(commands, null, 2), 'application/json')
+
 function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }) {
   const { words, format } = useShop()
   const isBusy = useSignal(false)
   const { outbox } = words.value
   const { command, trouble } = one
   const photo = pictureOf(command)
-  const reason = (of: Trouble) =>
-    of.kind === 'wrong'
-      ? wrongText(of.error, { words: words.value, format: format.value })
-      : refusalText(of.refusal, {
-          words: words.value,
-          format: format.value,
-          state: out.state.value,
-          now,
-        })
+  const seen = { words: words.value, format: format.value, state: out.state.value, now }
   const again = async () => {
     isBusy.value = true
     await (trouble === null ? out.flush() : out.tryAgain(one))
     isBusy.value = false
   }
   return (
-    <li data-command={command.type} data-status={trouble === null ? 'unsent' : 'refused'}>
+    <li
+      data-command={command.type}
+      data-status={
+        trouble === null ? 'unsent' : trouble.kind === 'notKnown' ? 'notKnown' : 'refused'
+      }
+    >
       <div class="what">
         <b>{outbox.does[command.type] ?? command.type}</b>
         <span>{subjectOf(out.state.value, one)}</span>
@@ -62,8 +71,12 @@ function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }
           <span class="minor">{outbox.waits}</span>
         ) : (
           <p class="sentence">
-            {outbox.notTaken} {reason(trouble)}
+            {trouble.kind !== 'notKnown' && `${outbox.notTaken} `}
+            {troubleText(trouble, seen)}
           </p>
+        )}
+        {trouble?.kind === 'notKnown' && (
+          <span class="minor">{wrongText(trouble.error, seen)}</span>
         )}
       </div>
       <button type="button" disabled={isBusy.value} onClick={() => void again()}>

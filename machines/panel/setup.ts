@@ -17,8 +17,8 @@ const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
 export function coatsOf(step: RouteStep, own: Coats | undefined): Coats | null {
   if (!isSprayed(step.stage)) return null
   const base = own ?? DEFAULT_COATS
-  if (step.coats === undefined) return base
-  const given = typeof step.coats === 'number' ? { planned: step.coats } : step.coats
+  const given = step.coats
+  if (given === undefined) return base
   const wanted = given.planned ?? Math.max(base.planned, given.least ?? 1)
   const planned = Math.min(wanted, given.most ?? wanted)
   return {

@@ -1,3 +1,4 @@
+import { PROTOCOL } from '../../machines/contract.ts'
 import { undoubted } from '../clock.ts'
 import type { Writer } from '../handle.ts'
 import type { ComputerClock, Timekeeper } from '../time/timekeeper.ts'
@@ -41,7 +42,7 @@ export async function layOut(writer: Writer, clock: PracticeClock): Promise<void
   const begins = clock.now()
   for (const [i, { minBefore, type, data }] of PRACTICE_DAY.entries()) {
     clock.set(begins - minBefore * MINUTE_MS)
-    const answer = await writer.handle({ id: `practice-${i}`, type, data })
+    const answer = await writer.handle({ id: `practice-${i}`, protocol: PROTOCOL, type, data })
     if (answer.status !== 200) {
       throw new Error(`The practice day's line ${i}, ${type}: ${JSON.stringify(answer.body)}`)
     }

@@ -1,5 +1,6 @@
 import { customAlphabet } from 'nanoid'
 import { ID_ALPHABET } from '../../machines/accept.ts'
+import { PROTOCOL } from '../../machines/contract.ts'
 import type { Writer } from '../handle.ts'
 import type { Timekeeper } from './timekeeper.ts'
 
@@ -13,7 +14,13 @@ export function keepTime(
 ): void {
   clock.onJump((jump) => {
     const id = `clock-${newId()}`
-    const command = { id, type: 'ReportClockJump', source: 'server clock', data: jump }
+    const command = {
+      id,
+      protocol: PROTOCOL,
+      type: 'ReportClockJump',
+      source: 'server clock',
+      data: jump,
+    }
     void writer.handle(command).then(({ status, body }) => {
       if (status !== 200) report(`A step of the clock was not recorded: ${JSON.stringify(body)}`)
     })

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals'
 import type { LinkState } from '../../kiosk/commands/link.ts'
-import { type Outbox, outbox } from '../../kiosk/commands/outbox.ts'
+import { outbox } from '../../kiosk/commands/outbox.ts'
+import type { Outbox } from '../../kiosk/commands/outboxContext.ts'
 import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import type { QueuedCommand } from '../../kiosk/commands/queuedCommand.ts'
 import type { ClockReading } from '../../kiosk/device/clock.ts'
@@ -25,8 +26,21 @@ export type Line = 'up' | 'down' | 'answerLost'
 export async function outboxShop(more: readonly Routes[] = [], photos?: string) {
   const { store, failNextAppend } = failingStore(memoryStore())
   const server = await openTestShop({ store, more, ...(photos === undefined ? {} : { photos }) })
-  /** `onWay`: what happens at the server just before something arrives there. */
-  const line = { state: 'up' as Line, onWay: async (_path: string): Promise<void> => {} }
+  /**
+   * `onWay`: what happens at the server just before something arrives there. `ahead`: by how many
+   * protocols the kiosks are newer than the server.
+   */
+  const line = { state: 'up' as Line, onWay: async (_path: string): Promise<void> => {}, ahead: 0 }
+  const ofNewer = (body: { readonly protocol?: number }) => ({
+    ...body,
+    protocol: (body.protocol ?? 1) + line.ahead,
+  })
+  const sentAs = (init: RequestInit): RequestInit => {
+    if (line.ahead === 0 || typeof init.body !== 'string') return init
+    const said = JSON.parse(init.body)
+    const body = JSON.stringify(Array.isArray(said) ? said.map(ofNewer) : ofNewer(said))
+    return { ...init, body }
+  }
   /** What the server was sent, body by body; of a picture only that it was one. */
   const received: unknown[] = []
   /** How often the kiosks waited to try again. */
@@ -36,7 +50,7 @@ export async function outboxShop(more: readonly Routes[] = [], photos?: string) 
     if (line.state === 'down') throw new TypeError('Nobody answers.')
     received.push(init.body instanceof Uint8Array ? 'a picture' : JSON.parse(String(init.body)))
     await line.onWay(path)
-    const response = await server.app.request(path, init)
+    const response = await server.app.request(path, sentAs(init))
     if (line.state === 'answerLost') throw new TypeError('The line broke.')
     return response
   }

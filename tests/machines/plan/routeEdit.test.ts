@@ -75,7 +75,10 @@ describe('a route that is changed', () => {
     expect(coatsOfStep(other[0] as RouteStep, sheets)).toEqual(BASE.coats)
     expect(coatsOfStep({ stage: 'prep', face: 'whole' }, sheets)).toBeNull()
     expect(
-      coatsOfStep({ stage: 'base', sheet: BASE.sheet, coats: 1, face: 'whole' }, sheets),
+      coatsOfStep(
+        { stage: 'base', sheet: BASE.sheet, coats: { planned: 1 }, face: 'whole' },
+        sheets,
+      ),
     ).toEqual({ least: 1, planned: 1, most: 4 })
   })
 

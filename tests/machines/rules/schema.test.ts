@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { COMMANDS } from '../../../machines/commands.ts'
-import { parseCommand } from '../../../machines/contract.ts'
+import { PROTOCOL, parseCommand } from '../../../machines/contract.ts'
 import { CLEAR_CUP, DOOR, JOB } from '../../support/given.ts'
 import { saidWrong } from '../../support/said.ts'
 import { BASE, CLEAR } from '../../support/sheets.ts'
@@ -266,7 +266,10 @@ describe('a command that is right', () => {
     const parsed = parseCommand(
       command('PauseJob', { job: JOB }, { device: null, by: null, seq: null }),
     )
-    expect(parsed).toEqual({ ok: true, value: { id: 'c1', type: 'PauseJob', data: { job: JOB } } })
+    expect(parsed).toEqual({
+      ok: true,
+      value: { id: 'c1', protocol: PROTOCOL, type: 'PauseJob', data: { job: JOB } },
+    })
   })
 
   test('is filled up with what is meant where nothing is said', () => {
