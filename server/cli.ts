@@ -28,8 +28,12 @@ export type ServeSettings = {
   readonly isPractice?: boolean
 }
 
-/** Exit codes: 0 done, 1 it could not be done or is not well, 2 it was asked for wrongly. */
+/**
+ * Exit codes: 0 done, 1 it could not be done or is not well, 2 it was asked for wrongly, 3 the log is
+ * whole and something that belongs to it is lost.
+ */
 type Code = number
+const WARNED = 3
 
 type Asked = {
   readonly words: readonly string[]
@@ -142,7 +146,8 @@ async function verify(asked: Asked, io: Io): Promise<Code> {
   const { verifyFolder } = await import('./verifyLog.ts')
   const verdict = await verifyFolder(data)
   io.out(`${JSON.stringify(verdict)}\n`)
-  return verdict.ok ? 0 : 1
+  if (!verdict.ok) return 1
+  return verdict.warnings ? WARNED : 0
 }
 
 async function calc(asked: Asked, io: Io): Promise<Code> {

@@ -1,11 +1,17 @@
 import { Database } from 'bun:sqlite'
 import { existsSync, mkdirSync, readdirSync, statSync } from 'node:fs'
-import { join } from 'node:path'
+import { basename, join, resolve } from 'node:path'
+import { isBackupName } from './backup/name.ts'
 
 /** Where a server keeps what it must not lose. */
 export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
 /** Its pictures, beside the log: the log holds their names. */
 export const photosFolderIn = (folder: string): string => join(folder, 'photos')
+/** The pictures of all backups of one folder lie together beside them, each once. */
+export const photosFolderOf = (folder: string): string =>
+  isBackupName(basename(resolve(folder)))
+    ? join(resolve(folder, '..'), 'photos')
+    : photosFolderIn(folder)
 /** What can be made again at any time: it may be deleted. */
 export const cacheFolderIn = (folder: string): string => join(folder, 'cache')
 /** How far the log reached, beside it: DEVELOPERS.md says what it is for. */
@@ -61,6 +67,21 @@ export function lockFolder(folder: string): Lock {
   }
   const held = db
   return { release: () => held.close() }
+}
+
+/** Whether a server has a folder's log open. Nothing is changed by looking. */
+export function isServed(folder: string): boolean {
+  if (!existsSync(lockFileIn(folder))) return false
+  let db: Database | undefined
+  try {
+    db = new Database(lockFileIn(folder), { readonly: true })
+    db.query('SELECT count(*) FROM sqlite_master').get()
+    return false
+  } catch (cause) {
+    return cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_BUSY')
+  } finally {
+    db?.close()
+  }
 }
 
 function sentenceFor(folder: string, cause: unknown): string {

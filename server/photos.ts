@@ -26,6 +26,8 @@ export type Photos = {
   ) => Promise<{ readonly bytes: Uint8Array; readonly type: PhotoType } | null>
   /** Why a picture is not as it was kept, as a clause; null for one that is. */
   readonly faultOf: (photo: string) => Promise<string | null>
+  /** Whether nothing at all lies under a picture's name. */
+  readonly isLost: (photo: string) => Promise<boolean>
 }
 
 /** The most that one picture may have: 10 MB. */
@@ -73,6 +75,7 @@ export function photosIn(folder: string): Photos {
       const type = bytes && photoType(bytes)
       return bytes && type ? { bytes, type } : null
     },
+    isLost: async (photo) => HASH.test(photo) && !existsSync(fileOf(photo)),
     async faultOf(photo) {
       if (!HASH.test(photo)) return `it names no picture: ${JSON.stringify(photo)}`
       try {

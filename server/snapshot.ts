@@ -20,7 +20,10 @@ export async function keepSnapshot(store: SideStore, state: State): Promise<void
  * The last snapshot of this version of the fold, or null.
  * @returns only one that is as it was written
  */
-export async function readSnapshot(store: SideStore, shop: string): Promise<State | null> {
+export async function readSnapshot(
+  store: Pick<SideStore, 'getSnapshot'>,
+  shop: string,
+): Promise<State | null> {
   const found = await store.getSnapshot(shop, KEY)
   const state = found && stateIn(found.json)
   return state?.shop === shop && state.head === found?.position ? state : null

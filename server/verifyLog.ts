@@ -1,11 +1,10 @@
-import { Database } from 'bun:sqlite'
 import type { Entry } from '../machines/envelope.ts'
-import { logFileIn, markFileIn, photosFolderIn } from './data.ts'
+import { isServed, logFileIn, markFileIn, photosFolderOf } from './data.ts'
 import { type Verdict, verify } from './log/chain.ts'
-import { inPages, type Store } from './log/log.ts'
+import { inPages, type Row } from './log/log.ts'
 import { missedBy } from './log/loss.ts'
 import { type KeptMark, readMark } from './log/mark.ts'
-import { sqliteStore } from './log/sqlite.ts'
+import { type LogReader, openToRead } from './log/readOnly.ts'
 import { type Photos, photosIn } from './photos.ts'
 import { inEnglish } from './say.ts'
 import { readSnapshot } from './snapshot.ts'
@@ -18,6 +17,8 @@ export type LogVerdict =
       readonly count: number
       /** Of the last entry: to compare with one that is known from elsewhere. */
       readonly hash: string | null
+      /** What is lost although the log is whole; without it, nothing. */
+      readonly warnings?: readonly LogWarning[]
     }
   | {
       readonly ok: false
@@ -27,27 +28,75 @@ export type LogVerdict =
       readonly why: string
     }
 
+/** An entry names a picture that is not there: the log itself is whole. */
+export type LogWarning = {
+  readonly code: 'photoMissing'
+  readonly shop: string
+  readonly position: number
+  readonly id: string
+  readonly photo: string
+  readonly what: string
+  readonly remedy: string
+}
+
+export type VerifyOptions = {
+  /** How many entries were walked, now and then. */
+  readonly progress?: (entries: number) => void
+  /** Where the pictures lie; without it beside the log, or beside the backups. */
+  readonly photos?: string | null
+}
+
+/** A picture that an entry names. */
+type Named = { readonly position: number; readonly id: string; readonly photo: string }
+
 /**
- * Walks the log of a data folder, shop by shop, and then the pictures that it names. It may run
- * beside the server.
+ * Walks the log of a data folder or of a backup, shop by shop, and then the pictures that it names.
+ * It may run beside the server, and changes nothing.
  * @returns the first shop or picture that is not as it was written, else the last shop
  * @throws LogError where the file cannot be read at all
  */
-export async function verifyFolder(folder: string): Promise<LogVerdict> {
+export async function verifyFolder(
+  folder: string,
+  options: VerifyOptions = {},
+): Promise<LogVerdict> {
+  const isLive = isServed(folder)
+  const verdict = await verifyOnce(folder, isLive, options)
+  // A server that was started meanwhile changed what was taken to be unchanging.
+  const isDoubtful = !verdict.ok && !isLive && isServed(folder)
+  return isDoubtful ? await verifyOnce(folder, true, options) : verdict
+}
+
+async function verifyOnce(
+  folder: string,
+  isLive: boolean,
+  { progress = () => {}, photos = photosFolderOf(folder) }: VerifyOptions,
+): Promise<LogVerdict> {
   // Before the log: a server that runs meanwhile moves both on.
-  const mark = readMark(markFileIn(folder))
-  const store = sqliteStore(logFileIn(folder))
+  const kept = readMark(markFileIn(folder))
+  const log = openToRead(logFileIn(folder), isLive)
+  const warnings: LogWarning[] = []
   try {
     let verdict: LogVerdict = { ok: true, shop: null, head: 0, count: 0, hash: null }
-    for (const shop of await store.shops()) {
-      verdict = told(shop, await verifyShop(store, shop))
+    const named = new Map<string, readonly Named[]>()
+    for (const shop of await log.shops()) {
+      const found: Named[] = []
+      verdict = told(shop, await verifyShop(log, shop, { found, progress }))
       if (!verdict.ok) return verdict
+      named.set(shop, found)
     }
-    const cut = mark && (await cutFault(store, mark))
+    const cut = kept && (await cutFault(log, kept))
     if (cut) return cut
-    return indexFault(folder) ?? (await photoFault(store, folder)) ?? verdict
+    const damaged = indexFault(log)
+    if (damaged) return damaged
+    for (const [shop, found] of named) {
+      if (photos === null) break
+      const { fault, missing } = await photosOf(shop, found, photosIn(photos), photos)
+      if (fault) return fault
+      warnings.push(...missing)
+    }
+    return warnings.length === 0 ? verdict : { ...verdict, warnings }
   } finally {
-    await store.close()
+    await log.close()
   }
 }
 
@@ -63,13 +112,34 @@ const told = (shop: string, verdict: Verdict): LogVerdict =>
       }
     : { ...verdict, shop }
 
-async function verifyShop(store: Store, shop: string): Promise<Verdict> {
-  const seen = await readSnapshot(store, shop)
-  const verdict = await verify(
-    shop,
-    inPages((page) => store.raw(shop, page)),
-  )
-  return verdict.ok && seen ? await against(seen, verdict, store) : verdict
+/** How many entries lie between two reports of progress. */
+const REPORT_EVERY = 2_000
+
+async function verifyShop(
+  log: LogReader,
+  shop: string,
+  { found, progress }: { found: Named[]; progress: (entries: number) => void },
+): Promise<Verdict> {
+  const seen = await readSnapshot(log, shop)
+  async function* walked(): AsyncGenerator<Row> {
+    for await (const row of inPages((page) => log.raw(shop, page))) {
+      if (row.columns.type === 'PhotoAdded') found.push(photoIn(row))
+      if (row.position % REPORT_EVERY === 0) progress(row.position)
+      yield row
+    }
+  }
+  const verdict = await verify(shop, walked())
+  return verdict.ok && seen ? await against(seen, verdict, log) : verdict
+}
+
+/** What is not as it should be is found by the walk itself. */
+function photoIn({ position, columns, text }: Row): Named {
+  try {
+    const { data }: Pick<Entry, 'data'> = JSON.parse(text)
+    return { position, id: columns.id, photo: String(data.photo) }
+  } catch {
+    return { position, id: columns.id, photo: '' }
+  }
 }
 
 /**
@@ -79,55 +149,57 @@ async function verifyShop(store: Store, shop: string): Promise<Verdict> {
 async function against(
   seen: { readonly shop: string; readonly head: number; readonly headHash: string },
   verdict: Verdict & { readonly ok: true },
-  store: Store,
+  log: LogReader,
 ): Promise<Verdict> {
   const { position } = verdict.head
   if (position < seen.head) {
     const why = `it is missing: there were entries up to ${seen.head} when the last snapshot was kept`
     return { ok: false, position: position + 1, id: null, why }
   }
-  const [then] = await store.raw(seen.shop, { after: seen.head - 1, limit: 1 })
+  const [then] = await log.raw(seen.shop, { after: seen.head - 1, limit: 1 })
   if (!then || then.hash === seen.headHash) return verdict
   const why = 'its hash is not the one that it had when the last snapshot was kept'
   return { ok: false, position: seen.head, id: then.columns.id, why }
 }
 
 /** The mark beside the log knows of entries that are not there. */
-async function cutFault(store: Store, kept: KeptMark): Promise<LogVerdict | null> {
-  const shop = (await store.getMeta('shop')) ?? kept.mark.shop
-  const missed = await missedBy(store, shop, kept)
+async function cutFault(log: LogReader, kept: KeptMark): Promise<LogVerdict | null> {
+  const shop = (await log.getMeta('shop')) ?? kept.mark.shop
+  const missed = await missedBy(log, shop, kept)
   if (!missed) return null
   const { loss } = missed
   const position = loss.kind === 'short' ? loss.head + 1 : loss.knownHead
   return { ok: false, shop, position, id: null, why: inEnglish(0).loss(loss) }
 }
 
-const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
-
 /**
  * A picture's name is its hash, so that the log vouches for its bytes too. Also of a voided entry:
- * nothing that was stored is dropped.
+ * nothing that was stored is dropped. One that is missing is no fault of the log, and all of them are
+ * named; one with other bytes is not as it was kept.
  */
-async function photoFault(store: Store, folder: string): Promise<LogVerdict | null> {
-  const photos = photosIn(photosFolderIn(folder))
-  for (const shop of await store.shops()) {
-    const fault = await photoFaultOf(await store.byType(shop, 'PhotoAdded', EVER), photos)
-    if (fault) return { ok: false, shop, ...fault }
-  }
-  return null
-}
-
-async function photoFaultOf(added: readonly Entry[], photos: Photos) {
+async function photosOf(shop: string, named: readonly Named[], photos: Photos, folder: string) {
+  const missing: LogWarning[] = []
   const seen = new Set<string>()
-  for (const { position, id, data } of added.toSorted((a, b) => a.position - b.position)) {
-    const photo = String(data.photo)
+  for (const { position, id, photo } of named) {
     if (seen.has(photo)) continue
     seen.add(photo)
     const why = await photos.faultOf(photo)
-    if (why !== null) return { position, id, why }
+    if (why === null) continue
+    if (await photos.isLost(photo)) missing.push(lost({ shop, position, id, photo, why }, folder))
+    else return { fault: { ok: false, shop, position, id, why } as const, missing }
   }
-  return null
+  return { fault: null, missing }
 }
+
+const lost = (
+  { why, ...named }: Named & { readonly shop: string; readonly why: string },
+  folder: string,
+): LogWarning => ({
+  code: 'photoMissing',
+  ...named,
+  what: why,
+  remedy: `Copy photos/${named.photo} from a backup into ${folder}. If no backup has it, take the picture again and void this entry.`,
+})
 
 const ROW = /^row (\d+) /
 
@@ -135,17 +207,16 @@ const ROW = /^row (\d+) /
  * An index may be damaged where the entry itself is not: it would no longer be found. SQLite's
  * check names the row (sqlite.org/pragma.html#pragma_integrity_check).
  */
-function indexFault(folder: string): LogVerdict | null {
-  using db = new Database(logFileIn(folder), { readonly: true, strict: true })
+function indexFault({ db }: LogReader): LogVerdict | null {
   const said = db
     .query<{ integrity_check: string }, []>('PRAGMA integrity_check(1)')
     .get()?.integrity_check
   if (said === undefined || said === 'ok') return null
   const row = db
-    .query<{ shop: string; position: number; id: string }, { row: number }>(
-      'SELECT shop, position, id FROM entry WHERE rowid = $row',
+    .query<{ shop: string; position: number; id: string }, [number]>(
+      'SELECT shop, position, id FROM entry WHERE rowid = ?',
     )
-    .get({ row: Number(ROW.exec(said)?.[1] ?? 0) })
+    .get(Number(ROW.exec(said)?.[1] ?? 0))
   const why = `the file is damaged: ${said}`
   return row ? { ok: false, ...row, why } : { ok: false, shop: null, position: 0, id: null, why }
 }

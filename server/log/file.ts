@@ -29,6 +29,16 @@ export function openLogFile(path: string): Database {
   }
 }
 
+/**
+ * Looks at a file that is only to be read.
+ * @throws LogError op `open` for what is damaged, empty, of another program or of a newer version
+ */
+export function checkReadable(db: Database, path: string): void {
+  refuseOrphanedWal(path)
+  checkPages(db, path)
+  if (isNew(db, path)) throw refused(path, 'damaged', 'the file is empty.', RESTORE)
+}
+
 function makeReady(db: Database, path: string): void {
   db.run('PRAGMA busy_timeout = 5000')
   checkPages(db, path)

@@ -2,8 +2,10 @@ import type { LogLoss } from '../../machines/contract.ts'
 import type { EventLog } from './log.ts'
 import type { KeptMark, Mark } from './mark.ts'
 
+type Log = Pick<EventLog, 'head' | 'raw'>
+
 /** What a mark knows and the log does not have; null where the log reaches it. */
-export async function lossOf(log: EventLog, shop: string, mark: Mark): Promise<LogLoss | null> {
+export async function lossOf(log: Log, shop: string, mark: Mark): Promise<LogLoss | null> {
   const { position } = await log.head(shop)
   const known = { knownHead: mark.head, knownHash: mark.hash, knownAtMs: mark.atMs }
   if (mark.shop !== shop) return { kind: 'other', head: position, ...known }
@@ -14,7 +16,7 @@ export async function lossOf(log: EventLog, shop: string, mark: Mark): Promise<L
 
 /** The mark that the log does not reach: of two the later one. */
 export async function missedBy(
-  log: EventLog,
+  log: Log,
   shop: string,
   kept: KeptMark,
 ): Promise<{ readonly mark: Mark; readonly loss: LogLoss } | null> {

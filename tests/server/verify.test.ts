@@ -1,22 +1,27 @@
 import { Database } from 'bun:sqlite'
-import { readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { basename, join } from 'node:path'
 import { encode } from 'fast-png'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { logFileIn, photosFolderIn } from '../../server/data.ts'
+import { sha256 } from '../../server/log/canonical.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { entriesAfter } from '../support/logEntries.ts'
+import { onReadOnlyMedium } from '../support/media.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder } from '../support/serverProcess.ts'
+import { dataFolder, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
 import { openTestShop } from '../support/serverShop.ts'
 
 let place: ReturnType<typeof dataFolder>
 beforeEach(() => {
   place = dataFolder()
 })
-afterEach(() => place.remove())
+afterEach(() => {
+  killAll()
+  place.remove()
+})
 
 /** A real picture: two by two gray points. */
 const picture = (grey: number): Uint8Array =>
@@ -163,16 +168,82 @@ describe('flashbell verify', () => {
       expect(await verifyFolder(place.folder)).toMatchObject({ ok: true })
     })
 
-    test('names the entry of which the picture is missing', async () => {
-      const [file = ''] = await photographed()
-      rmSync(file)
-      expect(await verifyFolder(place.folder)).toMatchObject({
-        ok: false,
-        position: 9,
-        id: 'photo-1.0',
-        why: `its picture is missing: ${file}`,
+    test('warns of every picture that is missing: the log is whole, and says what to do', async () => {
+      const files = await photographed()
+      for (const file of files) rmSync(file)
+      const verdict = await verifyFolder(place.folder)
+      expect(verdict).toMatchObject({
+        ok: true,
+        head: 10,
+        warnings: files.map((file, i) => ({
+          code: 'photoMissing',
+          position: 9 + i,
+          id: `photo-${i + 1}.0`,
+          photo: basename(file),
+          what: `its picture is missing: ${file}`,
+          remedy: expect.stringContaining(`Copy photos/${basename(file)} from a backup into`),
+        })),
       })
+      const { code, out, err } = await ran(['verify', '--data', place.folder])
+      expect([code, err]).toEqual([3, ''])
+      expect(JSON.parse(out)).toEqual(verdict)
+      for (const [i, bytes] of [RUN, NIB].entries()) writeFileSync(files[i] ?? '', bytes)
+      expect((await ran(['verify', '--data', place.folder])).code).toBe(0)
     })
+  })
+
+  describe('changes nothing', () => {
+    /** All that lies in the folder, to the byte. */
+    const content = () =>
+      Object.fromEntries(
+        readdirSync(place.folder, { withFileTypes: true })
+          .filter((one) => one.isFile())
+          .map(({ name }) => [name, sha256(readFileSync(join(place.folder, name), 'base64'))]),
+      )
+
+    test('of a log that was closed, and makes no file beside it', async () => {
+      const shop = await closedLog(true)
+      const before = content()
+      expect(Object.keys(before)).toEqual(['shop.sqlite'])
+      expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, shop, head: 8 })
+      expect(content()).toEqual(before)
+    })
+
+    test('of a log that was killed: entries beside it count, and stay there', async () => {
+      const server = await serverProcess(place.folder)
+      await post(`${server.url}/api/commands`, vanInWork)
+      await server.stop('SIGKILL')
+      const before = content()
+      expect(Object.keys(before)).toContain('shop.sqlite-wal')
+      expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, head: 8 })
+      expect(content()).toEqual(before)
+    })
+
+    test('on a medium that cannot be written to', async () => {
+      await closedLog(false)
+      const { code, out, err } = await onReadOnlyMedium(place.folder, [
+        'verify',
+        '--data',
+        place.folder,
+      ])
+      expect({ code, err }).toEqual({ code: 0, err: '' })
+      expect(JSON.parse(out)).toMatchObject({ ok: true, head: 8 })
+    })
+
+    test('beside the server that runs: what is committed meanwhile is no fault', async () => {
+      const server = await serverProcess(place.folder)
+      await post(`${server.url}/api/commands`, vanInWork)
+      const verdict = verifyFolder(place.folder)
+      await post(`${server.url}/api/commands`, command('more', 'SaveGun', { gun: 'gun-2' }))
+      expect(await verdict).toMatchObject({ ok: true })
+      expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, head: 9 })
+      expect(await server.stop('SIGTERM')).toEqual({ code: 0, err: '' })
+    })
+  })
+
+  test('says of an emptied file that it is empty', async () => {
+    writeFileSync(logFileIn(place.folder), '')
+    await expect(verifyFolder(place.folder)).rejects.toThrow(/the file is empty/)
   })
 
   test('goes on from a backup of before the last entries, which has its own snapshot', async () => {

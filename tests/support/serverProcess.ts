@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url'
 export const KIOSK_CACHE = fileURLToPath(
   new URL('../../node_modules/.cache/flashbell', import.meta.url),
 )
-const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url))
+export const MAIN = fileURLToPath(new URL('../../server/main.ts', import.meta.url))
 
 /** A data folder of a test's own. */
 export function dataFolder(): { folder: string; remove: () => void } {
