@@ -1,10 +1,11 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Settings } from '../device/settings.ts'
-import { arm, armed, disarm, nextOf, readArmed, retimed } from '../lanes/armed.ts'
+import { type Armed, arm, armed, disarm, nextOf, readArmed, retimed } from '../lanes/armed.ts'
 import { Answer } from '../ui/answer.tsx'
 import { countdown } from '../units/format.ts'
 
@@ -12,60 +13,91 @@ const KEPT = 'armed'
 
 type Props = { readonly state: State; readonly now: number; readonly settings: Settings }
 
-/** Starts that wait for the end of flash: seen on every screen, sent when it comes, called off with a touch. */
+/** Starts that were got ready: seen on every screen, with their key when flash is over. */
 export function ArmedStarts({ state, now, settings }: Props) {
   const { words } = useShop()
-  const { sending, ask, clear } = useCommands()
-  const isSending = useRef(false)
+  const forgotten = useSignal<readonly string[]>([])
   useEffect(() => {
-    if (armed.peek().length === 0) armed.value = readArmed(settings.kept(KEPT), now)
+    if (armed.peek().length === 0) armed.value = readArmed(settings.kept(KEPT))
     return armed.subscribe((all) =>
       settings.keep(KEPT, all.length === 0 ? null : JSON.stringify(all)),
     )
   }, [])
   useEffect(() => {
     for (const start of armed.value) {
-      const next = nextOf(state, start, now)
-      if (next.kind === 'over') disarm(start.panels)
+      const { kind } = nextOf(state, start, now)
+      if (kind === 'over' || kind === 'forgotten') disarm(start.panels)
+      if (kind === 'forgotten') forgotten.value = [...forgotten.value, start.label]
       const again = retimed(state, start, now)
       if (again !== start) arm(again)
-      if (next.kind !== 'due' || isSending.current) continue
-      isSending.current = true
-      void ask('StartCoat', start.data).then((sent) => {
-        isSending.current = false
-        disarm(start.panels)
-        // By the server's climate flash ends later: the start stays armed until then.
-        const later = sent.kind === 'refused' && sent.refusal.code === 'flashNotOver'
-        if (later && sent.refusal.clearsAt) arm({ ...start, untilMs: sent.refusal.clearsAt })
-        if (later || isTaken(sent)) clear()
-      })
     }
   }, [now, state])
-  const { board } = words.value
-  const { sent } = sending.value
-  const wasLost = sent !== null && !isTaken(sent)
+  const { board, act } = words.value
   return (
     <>
       {armed.value.map((start) => (
-        <div class="armed" key={start.panels.join()}>
+        <ArmedStart key={start.panels.join()} start={start} state={state} now={now} />
+      ))}
+      {forgotten.value.map((label, i) => (
+        <div class="armed" role="alert" data-forgotten key={`${i} ${label}`}>
           <p>
-            <b>{board.armedTitle(start.label)}</b>{' '}
-            {board.armed(countdown(Math.max(0, start.untilMs - now)))}
+            <b>{board.armedForgotten(label)}</b>
           </p>
-          <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
-            {board.cancel}
+          <button
+            type="button"
+            onClick={() => {
+              forgotten.value = forgotten.value.toSpliced(i, 1)
+            }}
+          >
+            {act.close}
           </button>
         </div>
       ))}
-      {wasLost && (
-        <div class="armed">
+    </>
+  )
+}
+
+type StartProps = Omit<Props, 'settings'> & { readonly start: Armed }
+
+function ArmedStart({ start, state, now }: StartProps) {
+  const { words } = useShop()
+  const { sending, ask } = useCommands()
+  const { board } = words.value
+  const isDue = nextOf(state, start, now).kind === 'due'
+  const { sent, busy } = sending.value
+  const press = async () => {
+    const said = await ask('StartCoat', start.data)
+    if (isTaken(said)) disarm(start.panels)
+    // By the server's climate flash ends later: the start stays ready until then.
+    if (said.kind === 'refused' && said.refusal.code === 'flashNotOver' && said.refusal.clearsAt)
+      arm({ ...start, untilMs: said.refusal.clearsAt })
+  }
+  return (
+    <div class="armed" data-due={isDue ? '' : undefined}>
+      <p>
+        <b>{isDue ? board.armedDue(start.label) : board.armedTitle(start.label)}</b>{' '}
+        {!isDue && board.armed(countdown(Math.max(0, start.untilMs - now)))}
+      </p>
+      {isDue && (
+        <button
+          type="button"
+          class="main"
+          data-act="startArmed"
+          disabled={busy}
+          onClick={() => void press()}
+        >
+          {board.start}
+        </button>
+      )}
+      <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
+        {board.cancel}
+      </button>
+      {sent !== null && !isTaken(sent) && (
+        <>
           <p>{board.armedLost}</p>
           <Answer sending={sending.value} now={now} />
-          <button type="button" onClick={clear}>
-            {words.value.act.close}
-          </button>
-        </div>
+        </>
       )}
-    </>
+    </div>
   )
 }

@@ -6,7 +6,7 @@ import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
 import type { Lane } from './lanes.ts'
-import { type PassAct, passActs, startsDueStep, wantsCup } from './pass.ts'
+import { type PassAct, passActs, type StartAct, startsDueStep, wantsCup } from './pass.ts'
 
 const MINUTE_MS = 60_000
 
@@ -32,12 +32,12 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
     void all(act.type, act.datas, extra).then(done)
   }
-  const press = (act: PassAct) => {
-    const data = startsDueStep(act) && !start ? act.datas[0] : undefined
-    const untilMs = armUntil(lanes, now)
-    if (untilMs === null || !data) return send(act)
-    const panels = lanes.map((lane) => lane.panel)
-    arm({ panels, label: act.label, data, untilMs })
+  const untilMs = start ? null : armUntil(lanes, now)
+  const ready = acts.find(startsDueStep)
+  const getReady = (act: StartAct, until: number) => {
+    const [data] = act.datas
+    if (!data) return
+    arm({ panels: lanes.map((lane) => lane.panel), label: act.label, data, untilMs: until })
     onDone()
   }
   if (!first) return null
@@ -46,7 +46,14 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     acts
       .filter((act) => act.group === group)
       .map((act) => (
-        <ActButton key={act.key} act={act} isBusy={sending.value.busy} onPress={press} />
+        <ActButton
+          key={act.key}
+          act={act}
+          // In the last minutes of flash the key that can be used is the one that gets the start ready.
+          isMain={act.isMain === true && untilMs === null}
+          isBusy={sending.value.busy}
+          onPress={send}
+        />
       ))
   const ago = buttons('ago')
   const more = buttons('more')
@@ -69,7 +76,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         <div class="acts">
           <p>
             <b>{words.value.board.armedTitle(start.label)}</b>{' '}
-            {words.value.board.armed(countdown(start.untilMs - now))}
+            {words.value.board.armed(countdown(Math.max(0, start.untilMs - now)))}
           </p>
           <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
             {words.value.board.cancel}
@@ -77,6 +84,21 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         </div>
       )}
       <div class="acts">
+        {ready && untilMs !== null && (
+          <button
+            type="button"
+            class="main"
+            data-act="arm"
+            onClick={() => getReady(ready, untilMs)}
+          >
+            <span>
+              {words.value.board.arm}
+              <small>
+                {ready.label} · {words.value.board.armed(countdown(untilMs - now))}
+              </small>
+            </span>
+          </button>
+        )}
         {buttons()}
         {wantsMix && <MixFirst lane={first} />}
         {ago.length > 0 && (
@@ -112,14 +134,15 @@ const nameOf = (lanes: readonly Lane[], words: Words): string => {
 
 type ButtonProps = {
   readonly act: PassAct
+  readonly isMain: boolean
   readonly isBusy: boolean
   readonly onPress: (act: PassAct) => void
 }
 
-const ActButton = ({ act, isBusy, onPress }: ButtonProps) => (
+const ActButton = ({ act, isMain, isBusy, onPress }: ButtonProps) => (
   <button
     type="button"
-    class={act.isMain ? 'main' : ''}
+    class={isMain ? 'main' : ''}
     data-act={act.type}
     data-key={act.key}
     disabled={isBusy}

@@ -5,12 +5,13 @@ import type { State } from '../../machines/state.ts'
 import { type Lane, lanesOf } from './lanes.ts'
 
 /**
- * A start pressed in the last two minutes of flash is held here and sent when flash ends: the
- * painter is ready at the panel and must not wait at the screen.
+ * A start that the painter gets ready in the last two minutes of flash: its key stands on every screen
+ * when flash ends, and one touch sends it. Nothing is sent by time alone: a coat that nobody sprays
+ * must not be in the log.
  */
 
 export const ARM_WITHIN_MS = 120_000
-/** An armed start that could not be sent is forgotten after this time: by then the painter has gone on. */
+/** An armed start that nobody confirms is forgotten after this time: the painter is at something else. */
 const FORGOTTEN_MS = 60_000
 /** The server's clock may be a moment behind the kiosk's. */
 const AFTER_MS = 500
@@ -24,7 +25,7 @@ const armedSchema = v.array(
   }),
 )
 
-/** `untilMs`: when it is to be sent, as last calculated. */
+/** `untilMs`: when it may be sent, as last calculated. */
 export type Armed = {
   readonly panels: readonly string[]
   readonly label: string
@@ -62,6 +63,8 @@ export function armUntil(lanes: readonly Lane[], now: number): number | null {
 export type Next =
   | { readonly kind: 'waits'; readonly untilMs: number }
   | { readonly kind: 'due' }
+  /** Nobody confirmed it. */
+  | { readonly kind: 'forgotten' }
   /** A coat runs there already, or the panel is at something else. */
   | { readonly kind: 'over' }
 
@@ -74,7 +77,8 @@ export function nextOf(state: State, start: Armed, now: number): Next {
   })
   if (untils.some((until) => until === null)) return { kind: 'over' }
   const untilMs = Math.max(start.untilMs, ...untils.filter((u) => u !== null)) + AFTER_MS
-  return now >= untilMs ? { kind: 'due' } : { kind: 'waits', untilMs }
+  if (now < untilMs) return { kind: 'waits', untilMs }
+  return { kind: now < untilMs + FORGOTTEN_MS ? 'due' : 'forgotten' }
 }
 
 /**
@@ -87,12 +91,11 @@ export function retimed(state: State, start: Armed, now: number): Armed {
   return { ...start, untilMs: next.untilMs - AFTER_MS }
 }
 
-/** Armed starts as kept through a reload; what should have gone long ago is left out. */
-export function readArmed(text: string | null, now: number): Armed[] {
+/** Armed starts as kept through a reload, also those that nobody has confirmed in time: it is still to be said. */
+export function readArmed(text: string | null): Armed[] {
   try {
     const parsed = v.safeParse(armedSchema, JSON.parse(text ?? '[]'))
-    if (!parsed.success) return []
-    return parsed.output.filter((a) => now < a.untilMs + FORGOTTEN_MS)
+    return parsed.success ? parsed.output : []
   } catch {
     return []
   }

@@ -16,7 +16,7 @@ export type PassAct = ActWords & {
   readonly datas: readonly Act['data'][]
 }
 
-type StartAct = PassAct & { readonly datas: readonly CommandInput<'StartCoat'>[] }
+export type StartAct = PassAct & { readonly datas: readonly CommandInput<'StartCoat'>[] }
 
 /** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
 export const startsDueStep = (act: PassAct): act is StartAct =>

@@ -33,6 +33,8 @@ export function LaneRow(props: Props) {
   }, [order > 0])
   const chip = chipOf(lane, words.value, now)
   const isArmed = armed.value.some((a) => a.panels.includes(lane.panel))
+  const { board } = words.value
+  const armedText = lane.waits.for === 'flash' ? board.armedShort : board.pressStart
   const target = {
     ref: row,
     type: 'button',
@@ -66,7 +68,7 @@ export function LaneRow(props: Props) {
             {chip.sound && !chip.isCountdown && <Shape sound={chip.sound} />}
             {chip.big}
           </span>
-          <span class="small">{isArmed ? words.value.board.armedShort : chip.small}</span>
+          <span class="small">{isArmed ? armedText : chip.small}</span>
         </span>
         <Timeline lane={lane} now={now} words={words.value} />
       </button>

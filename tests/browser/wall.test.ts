@@ -106,35 +106,67 @@ test('a pass that is not ready is refused with the names of its panels, and star
   await close()
 })
 
-test('a start pressed in the last two minutes of flash is armed, can be called off, and goes when flash ends', async () => {
+test('in the last two minutes of flash a start is refused, or got ready: its key comes when flash ends, and nothing is sent by time alone', async () => {
   await van(1)
   await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
-  const { page, close } = await open()
+  const { page, close } = await open({ expected: /status of 409/ })
   await waitsFor(page, A, 'flash')
   shop.site.clock.move(8.5 * MINUTE)
   await page.waitForFunction(
     (s) => /^1:[0-2]/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
     lane(A),
   )
-  const arm = async () => {
+  await page.click(lane(A))
+  await page.click('[data-act=StartCoat]')
+  await page.waitForSelector('.refusal [role=alert] >> text=Clears in')
+  await shot(page, 'wall-flash-last-minutes')
+  await page.click('.act-head button')
+  const getReady = async () => {
     await page.click(lane(A))
-    await page.click('[data-act=StartCoat].main')
+    await page.click('[data-act=arm]')
     await page.waitForSelector(`${lane(A)}[data-armed]`)
   }
-  await arm()
+  await getReady()
   await shot(page, 'wall-armed')
   await page.click('.armed [data-act=disarm]')
   await page.waitForSelector(`${lane(A)}[data-armed]`, { state: 'detached' })
-  await arm()
-  // It is still armed after a reload.
+  await getReady()
+  // It is still ready after a reload.
   await page.reload()
   await page.waitForSelector(`${lane(A)}[data-armed]`)
-  expect(entriesOf(A).at(-1)?.type).toBe('CoatFinished')
   shop.site.clock.move(1.6 * MINUTE)
+  await page.waitForSelector('.armed[data-due]')
+  await page.waitForSelector(`${lane(A)} .small >> text=PRESS START`)
+  await shot(page, 'wall-armed-due')
+  expect(entriesOf(A).at(-1)?.type).toBe('CoatFinished')
+  await page.click('[data-act=startArmed]')
   await waitsFor(page, A, 'spraying')
   expect(entriesOf(A).at(-1)).toMatchObject({ type: 'CoatStarted' })
   expect(entriesOf(A).at(-1)?.override).toBeUndefined()
   await page.waitForSelector('.armed', { state: 'detached' })
+  await close()
+})
+
+test('a start that was got ready and that nobody confirms is forgotten after a minute, and says so', async () => {
+  await van(1)
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open()
+  shop.site.clock.move(8.5 * MINUTE)
+  await page.waitForFunction(
+    (s) => /^1:[0-2]/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
+    lane(A),
+  )
+  await page.click(lane(A))
+  await page.click('[data-act=arm]')
+  shop.site.clock.move(1.6 * MINUTE)
+  await page.waitForSelector('.armed[data-due]')
+  shop.site.clock.move(MINUTE)
+  await page.waitForSelector('[data-forgotten] >> text=Nothing was logged')
+  await shot(page, 'wall-armed-forgotten')
+  expect(entriesOf(A).at(-1)?.type).toBe('CoatFinished')
+  await page.click('[data-forgotten] button')
+  await page.waitForSelector('.armed', { state: 'detached' })
+  await waitsFor(page, A, 'coat')
   await close()
 })
 
