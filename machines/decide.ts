@@ -1,4 +1,5 @@
 import { acknowledgeBell, escalateBell, holdBell, ringBell, snoozeBell } from './bell/decide.ts'
+import type { ThingRef } from './catalog.ts'
 import { readClimate } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { WrongFields } from './contract/wrongField.ts'
@@ -117,19 +118,26 @@ export type Decided =
  */
 export function decide(state: State, command: AnyCommand, now: number): Decided {
   const times = timesOf(command, now)
-  return 'error' in times ? times : decideAt(state, command, now, times)
+  if ('error' in times) return times
+  return decideAt(state, { command, now, times, named: needs(command).things })
 }
 
-/**
- * The same for a command whose times are known to be possible.
- * @param times as timesOf(command, now) gave them
- */
-export function decideAt(state: State, command: AnyCommand, now: number, times: Times): Decided {
+/** A command with what is known of it before it is decided. */
+export type Ready = {
+  readonly command: AnyCommand
+  /** When it arrived, UTC ms. */
+  readonly now: number
+  /** As timesOf(command, now) gave them. */
+  readonly times: Times
+  /** As needs(command) gave them. */
+  readonly named: readonly ThingRef[]
+}
+
+/** The same for a command whose times are known to be possible. */
+export function decideAt(state: State, { command, now, times, named }: Ready): Decided {
   const d: Deciding = { state, command, data: command.data, now, ...times }
   // A late fact keeps the time it came with: late facts must give the same state in any order.
-  return d.isLive
-    ? decideLive(movedTo(d, tieBreak(state, needs(command).things, d.at)))
-    : decided(d)
+  return d.isLive ? decideLive(movedTo(d, tieBreak(state, named, d.at))) : decided(d)
 }
 
 function decided(d: Deciding): Decided {

@@ -156,22 +156,23 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   if ('error' in times) return { ready: state, decided: times }
   const { reader, mayEvict } = group
   // 3. What it needs and was evicted is folded again from the log.
-  const { things, voided, sinceMs } = await wantedBy(state, command, reader)
+  const { named, things, voided, sinceMs } = await wantedBy(state, command, reader)
+  const asking = { command, now, times, named }
   const thenMs = times.isLive ? now : Math.min(sinceMs, now)
   const whole = async (from: State, refs: readonly ThingRef[]) =>
     await withAir(await reload(from, refs, reader), refs, now, reader, thenMs)
   // What is said of long ago is judged by what is held by now, whenever the last eviction was.
   const isLongAgo = mayEvict && sinceMs < now - TAIL_MS
   const held = isLongAgo ? withTailsOf(evict(state, now), state) : state
-  const named = await withVoided(await whole(held, things), voided, reader)
+  const loaded = await withVoided(await whole(held, things), voided, reader)
   // 4. Decide.
-  const decided = decideAt(named, command, now, times)
+  const decided = decideAt(loaded, asking)
   if (!('drafts' in decided)) return { ready: state, decided }
   // It may touch what it did not name, such as the cup of a coat that ran then.
-  const touched = await whole(named, decided.drafts.flatMap(streamsOf))
+  const touched = await whole(loaded, decided.drafts.flatMap(streamsOf))
   return {
     ready: touched === state ? state : withTailsOf(state, touched),
-    decided: touched === named ? decided : decideAt(touched, command, now, times),
+    decided: touched === loaded ? decided : decideAt(touched, asking),
   }
 }
 

@@ -9,6 +9,9 @@ import { reload } from './reload.ts'
 
 /** What a command is about, of which the state may have evicted some. */
 export type Wanted = {
+  /** What the command itself names. */
+  readonly named: readonly ThingRef[]
+  /** That, and what the entries are about that it voids. */
   readonly things: readonly ThingRef[]
   /** The entries that it voids. */
   readonly voided: readonly Entry[]
@@ -47,6 +50,7 @@ export async function wantedBy(state: State, command: AnyCommand, reader: Reader
     }),
   )
   return {
+    named: things,
     things: [...things, ...streams, ...about, ...users],
     voided,
     sinceMs: Math.min(...timesIn(command), ...voided.map(({ at }) => at)),

@@ -1,5 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import type { ThingRef } from '../../../machines/catalog.ts'
+import { decideAt } from '../../../machines/decide.ts'
+import { needs } from '../../../machines/needs.ts'
 import {
   addPanel,
   CLEAR_CUP,
@@ -146,4 +149,21 @@ test('presses of one millisecond come to the same as if they were a second apart
     }),
     tries(100),
   )
+})
+
+test('a command is decided by the things that were found for it once, and not looked for again', () => {
+  const shop = shopWith()
+  const opened = shop.send('OpenJob', { job: JOB, title: 'Van' }, by('kiosk-z', 1))
+  if (!('drafts' in opened)) throw new Error('refused')
+  const openedAt = opened.drafts[0]?.at ?? 0
+  const command = shop.parse('AddNote', { job: JOB, text: 'two nibs' }, by('kiosk-z', 2))
+  // Pressed on a kiosk whose clock is 5 ms behind.
+  const at = openedAt - 5
+  const times = { at, enteredAt: at, isLive: true } as const
+  const noteAt = (named: readonly ThingRef[]) => {
+    const decided = decideAt(shop.state, { command, now: at, times, named })
+    return 'drafts' in decided ? decided.drafts[0]?.at : decided
+  }
+  expect(noteAt(needs(command).things)).toBe(openedAt)
+  expect(noteAt([])).toBe(at)
 })
