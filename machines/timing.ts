@@ -29,9 +29,13 @@ export function timesOf(command: Command, now: number): Times | WrongFields {
   if (at > enteredAt + AHEAD_MS) {
     return wrongAt('at', at, 'notAfterEntry', { enteredAtMs: enteredAt })
   }
-  const said = (command.data as { reason?: unknown } | undefined)?.reason ?? command.reason
-  if (enteredAt - at > FREE_BACK_MS && said === undefined) {
-    const minutes = Math.round((enteredAt - at) / MINUTE_MS)
+  const data = command.data as { reason?: unknown; startedAt?: unknown } | undefined
+  const said = data?.reason ?? command.reason
+  // A coat's start may be typed back beside its finish: it is as late as if it had been sent alone.
+  const { startedAt } = data ?? {}
+  const earliest = typeof startedAt === 'number' ? Math.min(at, startedAt) : at
+  if (enteredAt - earliest > FREE_BACK_MS && said === undefined) {
+    const minutes = Math.round((enteredAt - earliest) / MINUTE_MS)
     return wrongAt('reason', undefined, 'lateReason', { minutes })
   }
   return { at: Math.min(at, now), enteredAt: Math.min(enteredAt, now), isLive: now - at <= LIVE_MS }

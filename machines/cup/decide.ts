@@ -3,7 +3,7 @@ import { readingAt } from '../climate/fold.ts'
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, knownIds, refused, thingThen, unknown } from '../deciding.ts'
 import { judge } from '../judge.ts'
-import { isJobClosed } from '../panel/find.ts'
+import { isClosedFor } from '../panel/find.ts'
 import type { Problem } from '../refusals.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, potLives } from '../sheet/intervals.ts'
@@ -89,7 +89,7 @@ function jobProblems(
   const thing = thingOf(d.state, { kind: 'job', id: jobId })
   if (!thing || thing.value === 'unknown') return [unknown('job', jobId, knownIds(d.state, 'job'))]
   const job = thing.context
-  if (isJobClosed(d.state, jobId))
+  if (isClosedFor(d, jobId))
     return [{ code: 'closed', limit: null, value: jobId, about: job.title }]
   const keys = job.colours.map((c) => c.key)
   const isKnown = colour === undefined || keys.length === 0 || keys.includes(colour)

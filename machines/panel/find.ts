@@ -15,13 +15,17 @@ export type FoundPanel = {
   readonly thing: Thing<'panel'>
 }
 
-/** A job that takes no more facts, also not those from when it was open: its record is closed. */
+/** A job that is closed now: nothing waits on it and no bell of its panels rings. */
 export const isJobClosed = (state: State, job: string): boolean =>
   thingOf(state, { kind: 'job', id: job })?.value === 'closed'
 
+/** A job that takes no more facts: what happened before it was closed still counts, whenever it is sent. */
+export const isClosedFor = (d: Deciding, job: string): boolean =>
+  isJobClosed(d.state, job) && thingThen(d, { kind: 'job', id: job })?.value === 'closed'
+
 /**
  * A panel as it was when the command happened.
- * @returns what makes no sense about it instead: unknown, or of a closed job, or removed
+ * @returns what makes no sense about it instead: unknown, or of a job closed by then, or removed by then
  */
 export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Problem } {
   const now = thingOf(d.state, { kind: 'panel', id })
@@ -31,7 +35,8 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   if (!now || whereNow === 'unknown') {
     return { problem: { ...unknown('panel', id, knownIds(d.state, 'panel')), panel: id } }
   }
-  if (whereNow === 'removed' || isJobClosed(d.state, panel.job)) {
+  const isRemoved = whereNow === 'removed' && routeState(thing?.value ?? now.value) === 'removed'
+  if (isRemoved || isClosedFor(d, panel.job)) {
     return {
       problem: { code: 'closed', limit: panel.job, value: id, panel: id, about: panel.name },
     }

@@ -123,8 +123,9 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   const before = findPanel(then, p.id)
   const judged = judgeCoat(then, isFound(before) ? before : p, {
     cupId: d.data.cup,
-    // A cup that was emptied while the coat went on was not empty when it began.
-    cup: findCup(then, d.data.cup) ?? cup,
+    // A cup that was emptied while the coat went on was not empty when it began. An estimate may lie
+    // before the cup was mixed, which says nothing; a start that was typed says that it did.
+    cup: findCup(then, d.data.cup) ?? (d.data.startedAt === undefined ? cup : null),
     step: d.data.step,
   })
   const verdict = judge({

@@ -7,7 +7,7 @@ import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
 import { coatsOn, type PanelContext, type Step } from './context.ts'
-import { findPanel, isFound, isJobClosed } from './find.ts'
+import { findPanel, isClosedFor, isFound } from './find.ts'
 import { notFrom } from './notFrom.ts'
 import { routeState } from './where.ts'
 
@@ -81,7 +81,7 @@ export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Deci
   if (!jobThing || jobThing.value === 'unknown')
     return refused(unknown('job', job, knownIds(d.state, 'job')))
   const jobContext = jobThing.context
-  if (isJobClosed(d.state, job)) {
+  if (isClosedFor(d, job)) {
     return refused({ code: 'closed', limit: null, value: job, about: jobContext.title })
   }
   const taken = thingOf(d.state, { kind: 'panel', id: panel })

@@ -94,6 +94,29 @@ describe('a finish that was never started', () => {
     expect(said(answer)).toBe('data.startedAt')
   })
 
+  test('that was typed before its cup existed has the cup outside, as a late start would', () => {
+    const shop = mix(addPanel(shopWith(), CLEAR_ONLY).at(15), CLEAR_CUP, CLEAR.sheet)
+    const [draft] = finish(shop, 20, { startedAt: minute(12) })
+    expect(draft?.outside).toEqual([{ code: 'cupUnknown', limit: null, value: CLEAR_CUP }])
+    // An estimate is nobody's word: that it lies before the mixing says nothing.
+    const [other] = finish(mix(addPanel(shopWith(), CLEAR_ONLY).at(19.9), FRESH, CLEAR.sheet), 20, {
+      cup: FRESH,
+    })
+    expect(outsideOf(other)).toEqual([])
+  })
+
+  test.each([
+    ['eleven minutes', 11],
+    ['300 days', 300 * 1440],
+  ])('typed back %s it asks for its reason, as any time does', (_, back) => {
+    const shop = door().at(30)
+    const data = { panels: [DOOR], cup: CLEAR_CUP, startedAt: shop.now - minute(back) + minute(0) }
+    const answer = shop.send('FinishCoat', data)
+    expect(said(answer)).toBe('reason')
+    expect('error' in answer && answer.error.code).toBe('lateReason')
+    expect(said(shop.send('FinishCoat', data, { reason: 'Forgotten' }))).toBe('done')
+  })
+
   test('is never refused for what it broke, also when it is reported at once', () => {
     const shop = air(door(), 1, 40)
     expect(outsideOf(finish(shop, 10)[0])).toEqual(['airOutside'])

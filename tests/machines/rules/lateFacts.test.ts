@@ -3,6 +3,7 @@ import {
   addPanel,
   air,
   BASE_CLEAR,
+  bells,
   CLEAR_CUP,
   CLEAR_CURE,
   CLEAR_ONLY,
@@ -17,6 +18,7 @@ import {
   queued,
   SEALER_CUP,
   said,
+  stateOf,
   vanWith,
   WING,
   whereIs,
@@ -158,12 +160,37 @@ describe('a start that was queued', () => {
     expect(said(cleared().at(90).send(type, data, { at, enteredAt: at }))).toBe(code)
   })
 
-  test('a closed job takes nothing more, also of what happened while it was open', () => {
-    const shop = cleared().at(40)
-    shop.do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
-    const at = minute(20)
-    const answer = shop.send('StartCoat', { panels: [DOOR], cup: CLEAR_CUP }, { at, enteredAt: at })
-    expect(said(answer)).toBe('closed')
+  test.each([
+    ['a closed job', 'CloseJob', { job: JOB, override: { reason: 'Collected' } }],
+    ['a removed panel', 'RemovePanel', { panel: DOOR }],
+  ])('%s takes what happened before, and stays so; after it, nothing', (_, type, data) => {
+    const shop = cleared()
+    shop.at(40).do(type, data)
+    const data2 = { panels: [DOOR], cup: CLEAR_CUP }
+    const sent = (min: number, what: string, more: object = data2) => {
+      const at = minute(min)
+      return said(shop.at(90).send(what, more, { at, enteredAt: at }))
+    }
+    const before = [bells(shop), whereIs(shop)]
+    expect(sent(20, 'StartCoat')).toBe('done')
+    expect(sent(24, 'FinishCoat', { panels: [DOOR] })).toBe('done')
+    expect(sent(25, 'MovePanel', { panel: DOOR, zone: 'yard' })).toBe('done')
+    expect(panelOf(shop).coats.map((c) => minuteOf(c.finishedAt))).toEqual([5, 24])
+    expect([stateOf(shop, 'job', JOB) === 'closed', whereIs(shop) === 'removed']).toContain(true)
+    expect(bells(shop)).toEqual(before[0])
+    expect(sent(40, 'StartCoat')).toBe('closed')
+    expect(sent(41, 'StartCoat')).toBe('closed')
+    expect(said(shop.send('StartCoat', data2))).toBe('closed')
+  })
+
+  test('a cup mixed and a panel added for a job before it was closed count as well', () => {
+    const shop = cleared()
+    shop.at(40).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+    queued(shop.at(90), 30, 'MixCup', { cup: FRESH, sheet: CLEAR.sheet, totalMl: 200, job: JOB })
+    const panel = { job: JOB, panel: WING, name: 'Side', operation: 'repair', route: CLEAR_ONLY }
+    queued(shop, 31, 'AddPanel', panel)
+    expect([stateOf(shop, 'cup', FRESH), whereIs(shop, WING)]).toEqual(['live', 'clear.due'])
+    expect(stateOf(shop, 'job', JOB)).toBe('closed')
   })
 })
 
