@@ -20,6 +20,8 @@ export type RuleParams = {
   oneOf: { words: readonly string[] }
   yesNo: object
   list: { min: number; max: number }
+  /** Of commands: nothing of it was decided. */
+  listTooLong: { most: number; count: number }
   noneTwice: object
   sha256: object
   entryOrCommand: object

@@ -89,6 +89,7 @@ export const en: Words = {
     id40: () => '1 to 40 characters of A-Z, a-z, 0-9 and -',
     oneOf: ({ words }) => `one of ${words.join(', ')}`,
     yesNo: () => 'true or false',
+    listTooLong: ({ most }) => `at most ${most} commands at once; nothing of this list was decided`,
     list: ({ min, max }) => `a list of ${min} to ${max} items`,
     noneTwice: () => 'a list that names nothing twice',
     sha256: () => 'a SHA-256 in lower-case hex',

@@ -111,6 +111,8 @@ export const es: Words = {
     id40: () => 'de 1 a 40 caracteres: A-Z, a-z, 0-9 y -',
     oneOf: ({ words }) => `uno de estos: ${words.join(', ')}`,
     yesNo: () => 'sí o no',
+    listTooLong: ({ most }) =>
+      `como mucho ${most} comandos a la vez; de esta lista no se decidió nada`,
     list: ({ min, max }) => `una lista de ${min} a ${max} líneas`,
     noneTwice: () => 'una lista sin repetidos',
     sha256: () => 'un SHA-256 en hexadecimal, en minúsculas',

@@ -1,6 +1,16 @@
+import { type WrongFields, wrongAt } from '../../machines/contract.ts'
 import { limitedBody } from '../guard.ts'
+import type { Writer } from '../handle.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
+import type { Answer } from '../problems.ts'
 import { sayFor } from '../say.ts'
+
+/** The most commands of a list. A kiosk sends fifty. */
+const LIST_MOST = 100
+/** Kiosks of the first protocol knew no limit, and had what was pressed in a day away from the server. */
+const OLD_LIST_MOST = 4_000
+/** So many are decided before others get their turn. */
+const PAGE = 25
 
 /** POST /api/commands: one command, or an array of them in order, each decided alone. */
 export const commandRoutes: Routes = (app, { shops, clock }) => {
@@ -11,8 +21,9 @@ export const commandRoutes: Routes = (app, { shops, clock }) => {
     if ('error' in read) return sayWrong(c, read)
     const { handle } = shops.ownWriter
     if (Array.isArray(read.input)) {
-      // Started in order and in one turn: they are decided in order and share a commit.
-      const answers = await Promise.all(read.input.map((command: unknown) => handle(command)))
+      const tooLong = tooLongFor(read.input)
+      if (tooLong) return sayWrong(c, tooLong)
+      const answers = await inPages(read.input, handle)
       const say = sayFor(c, clock)
       return c.json(answers.map(say.answer))
     }
@@ -20,4 +31,23 @@ export const commandRoutes: Routes = (app, { shops, clock }) => {
     const { status, body } = sayFor(c, clock).answer(answer)
     return c.json(body, status)
   })
+}
+
+const namesProtocol = (command: unknown): boolean =>
+  typeof command === 'object' && command !== null && 'protocol' in command
+
+function tooLongFor(list: readonly unknown[]): WrongFields | null {
+  const most = list.some(namesProtocol) ? LIST_MOST : OLD_LIST_MOST
+  const count = list.length
+  return count > most ? wrongAt('body', `${count} commands`, 'listTooLong', { most, count }) : null
+}
+
+/** Those of a page are started in order and in one turn: they are decided in order and share a commit. */
+async function inPages(list: readonly unknown[], handle: Writer['handle']): Promise<Answer[]> {
+  const answers: Answer[] = []
+  for (let from = 0; from < list.length; from += PAGE) {
+    answers.push(...(await Promise.all(list.slice(from, from + PAGE).map(handle))))
+    await new Promise((othersHadTheirTurn) => setImmediate(othersHadTheirTurn))
+  }
+  return answers
 }
