@@ -61,10 +61,13 @@ const kiosk = startKiosk({
 })
 
 // What a page needs to know of the time when it is loaded while the server is away.
+let keptOffsetMs = own.clockOffsetMs()
 effect(() => {
   const { sync, deviceOffsetMs } = kiosk.reading.value
-  const isOff = Math.abs(deviceOffsetMs - own.clockOffsetMs()) > WORTH_KEEPING_MS
-  if (sync === 'synchronised' && isOff) own.setClockOffsetMs(deviceOffsetMs)
+  const isOff = Math.abs(deviceOffsetMs - keptOffsetMs) > WORTH_KEEPING_MS
+  if (sync !== 'synchronised' || !isOff) return
+  keptOffsetMs = deviceOffsetMs
+  own.setClockOffsetMs(deviceOffsetMs)
 })
 // Any touch turns the sound on: a browser allows that only within a touch.
 for (const gesture of ['pointerup', 'keydown'])

@@ -33,6 +33,11 @@ export class Chatter {
     this.#sources = new Map(next.filter(([, source]) => isOfLate(source, atMs)))
   }
 
+  /** Whether no bell has rung of late. */
+  get isForgotten(): boolean {
+    return this.#sources.size === 0
+  }
+
   sounded(bell: Bell): void {
     const name = sourceOf(bell)
     const source = this.#sources.get(name)

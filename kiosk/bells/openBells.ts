@@ -7,7 +7,7 @@ import { deadlines } from '../../machines/deadlines.ts'
 import { devicesOf } from '../../machines/devices/fold.ts'
 import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import type { Open } from './ringer.ts'
+import type { Open } from './open.ts'
 
 /** What may ring, according to the folded log. */
 

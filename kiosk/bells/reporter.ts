@@ -52,6 +52,11 @@ export class BellReporter {
     this.#tell = tell
   }
 
+  /** Whether nothing is left to be said, whatever time passes. */
+  get isDone(): boolean {
+    return this.#inFlood !== true && this.#later.length === 0
+  }
+
   rang(bell: Bell, atMs: number, wasHeard: boolean, known: Known | undefined): void {
     if (this.#rang.has(bell.key) || known !== undefined) return
     this.#rang.add(bell.key)

@@ -1,13 +1,13 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import { REARM_MS, type Reach, SILENCE_MS } from '../../machines/bell/kinds.ts'
-import type { BellSaid, BellState, Known } from '../../machines/bell/machine.ts'
+import type { BellSaid, Known } from '../../machines/bell/machine.ts'
 import type { BellRules } from '../../machines/bell/rules.ts'
 import type { Clock } from '../device/clock.ts'
+import { type Calm, calmOf, isStill } from './calm.ts'
 import {
   type Bell,
   byUrgency,
   type Card,
-  type Facts,
   FLOOD_WITHIN_MS,
   type Heard,
   independent,
@@ -18,41 +18,12 @@ import {
 } from './cards.ts'
 import { Chatter } from './chatter.ts'
 import { LiveBell } from './liveBell.ts'
+import type { Bells, Open } from './open.ts'
 import { BellReporter, type RingerSaid } from './reporter.ts'
 import { durationMs, PATTERNS } from './sound/patterns.ts'
 import type { Playing } from './sound/schedule.ts'
 import type { Speaker } from './sound/speaker.ts'
 import type { TickClock } from './ticker.ts'
-
-/** Everything that decides about the bells at this moment. */
-export type Open = {
-  readonly bells: readonly Bell[]
-  readonly facts: Facts
-  /** What the log knows of a bell by its key; undefined when it never rang. */
-  readonly known: (key: string) => Known | undefined
-  readonly rules: BellRules
-  /** Whether the log knows of a kiosk in a flood of bells. */
-  readonly isFloodKnown: boolean
-}
-
-/** A card as a screen shows it. */
-export type Shown = Card & {
-  readonly state: BellState
-  readonly raisedAtMs: number
-  readonly reach: Reach
-  readonly snoozes: number
-  readonly snoozedUntilMs: number
-  /** Until when it is quiet because it called again and again; 0 while it may sound. */
-  readonly heldUntilMs: number
-}
-
-export type Bells = {
-  /** Most urgent first. */
-  readonly cards: readonly Shown[]
-  readonly inFlood: boolean
-  /** Until when this kiosk was asked to be quiet; 0 while it may sound. */
-  readonly silencedUntilMs: number
-}
 
 export type RingerParts = {
   readonly clock: Clock
@@ -78,6 +49,8 @@ export class Ringer {
   readonly #chatter = new Chatter()
   #raisedAtMs: readonly number[] = []
   #silencedUntilMs = 0
+  /** Set by a look that found nothing. */
+  #calm: Calm | null = null
   #inFlood = false
   #last: Heard | null = null
   #playing: { readonly key: string; readonly sound: Playing | null } | null = null
@@ -94,6 +67,7 @@ export class Ringer {
   /** Compares all deadlines with the time, and sounds what is due. To be called at every tick. */
   look(open: Open): void {
     this.#parts.delays.look()
+    if (this.#calm && isStill(this.#calm, open, this.#parts.clock.read())) return
     const due = this.#due(open)
     const before = this.#cards
     this.#cards = regroup(before, due, {
@@ -115,6 +89,14 @@ export class Ringer {
     this.#sound(open)
     this.#tellRang(open)
     this.#show()
+    this.#calm = this.#calmNow(open)
+  }
+
+  /** Until when a look would find nothing either; null while a bell rings, or did of late. */
+  #calmNow(open: Open): Calm | null {
+    const isSilent = this.#live.size === 0 && this.#silencedUntilMs === 0
+    const isCalm = isSilent && this.#chatter.isForgotten && this.#telling.isDone
+    return isCalm ? calmOf(open, this.#parts.clock.read()) : null
   }
 
   acknowledge(card: string): void {

@@ -1,6 +1,6 @@
 import { isPrompt } from '../../machines/bell/deadline.ts'
 import type { State } from '../../machines/state.ts'
-import type { Open } from './ringer.ts'
+import type { Open } from './open.ts'
 
 /** While a painter sprays, that painter's prompts wait; alarms do not. Pure. */
 

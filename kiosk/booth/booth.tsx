@@ -28,10 +28,10 @@ export function Booth({ kiosk, rest: [job] }: ViewProps) {
             {title} <span>{detail}</span>
           </h2>
           <p
-            class={chip.isCountdown ? 'far digits' : 'far'}
+            class={chip.isDigits ? 'far digits' : 'far'}
             style={{ '--characters': String(chip.big.length) }}
           >
-            {chip.sound && !chip.isCountdown && <Shape sound={chip.sound} />}
+            {chip.sound && !chip.isDigits && <Shape sound={chip.sound} />}
             {chip.big}
           </p>
           <p class="far-about">{chip.small}</p>

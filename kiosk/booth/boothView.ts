@@ -13,7 +13,7 @@ export type BoothTimer = {
   readonly key: string
   readonly title: string
   readonly detail: string
-  readonly chip: Chip
+  readonly chip: Pick<Chip, 'big' | 'small' | 'sound'> & { readonly isDigits: boolean }
 }
 
 export const TIMERS_MOST = 2
@@ -44,6 +44,11 @@ function rankOf(bell: Deadline | null): number {
   return { high: 0, medium: 1, prompt: 2 }[BELLS[bell.bell].class]
 }
 
+function laneChip(lane: Lane, words: Words, now: number): BoothTimer['chip'] {
+  const { counting, ...chip } = chipOf(lane, words, now)
+  return { ...chip, isDigits: counting !== null }
+}
+
 function cupTimer(view: CupView, endsAt: number, words: Words, now: number): BoothTimer {
   const isOver = now >= endsAt
   return {
@@ -54,7 +59,7 @@ function cupTimer(view: CupView, endsAt: number, words: Words, now: number): Boo
       big: isOver ? `+${shortLength(now - endsAt)}` : shortLength(endsAt - now),
       small: isOver ? words.board.over : words.scan.of,
       sound: isOver ? 'B2' : view.bell?.bell === 'potNear' ? 'B1' : null,
-      isCountdown: true,
+      isDigits: true,
     },
   }
 }
@@ -74,7 +79,7 @@ export function boothTimers(state: State, words: Words, now: number, job?: strin
         key: lane.panel,
         title: lane.name,
         detail: lane.jobTitle,
-        chip: chipOf(lane, words, now),
+        chip: laneChip(lane, words, now),
       },
     }))
   const cups = cupsOf(state, now)

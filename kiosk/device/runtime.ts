@@ -1,10 +1,12 @@
 import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { USUAL_RULES } from '../../machines/bell/rules.ts'
+import type { Open } from '../bells/open.ts'
 import type { RingerSaid } from '../bells/reporter.ts'
-import { type Open, Ringer, type RingerParts } from '../bells/ringer.ts'
+import { Ringer, type RingerParts } from '../bells/ringer.ts'
 import { type Speaker, speaker } from '../bells/sound/speaker.ts'
 import { type Ticks, tickClock } from '../bells/ticker.ts'
 import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
+import { STEP_MS, stepOf } from './steps.ts'
 
 /** What a page runs on. Only main.tsx makes the real ones. */
 export type Sources = {
@@ -22,7 +24,7 @@ export type Kiosk = {
   readonly clock: Clock
   /** Takes a time from the server, and shows it at once: not first at the next tick. */
   readonly hear: (serverAtMs: number, isPutRight: boolean) => void
-  /** The time as read at the last tick. */
+  /** The time for screens: told twice a second, and at once when more or less is known of it. */
   readonly reading: ReadonlySignal<ClockReading>
   readonly speaker: Speaker
   readonly ringer: Ringer
@@ -38,6 +40,12 @@ const NOTHING: Open = {
   rules: USUAL_RULES,
   isFloodKnown: false,
 }
+
+/** Whether screens would show the same: bells look at the clock itself, five times a second. */
+const isSameOnScreen = (shown: ClockReading, read: ClockReading): boolean =>
+  stepOf(shown.nowMs, STEP_MS) === stepOf(read.nowMs, STEP_MS) &&
+  shown.sync === read.sync &&
+  shown.warns === read.warns
 
 /** Starts clock, loudspeaker and bells, and looks at them at every tick. */
 export function startKiosk(from: Sources): Kiosk {
@@ -60,7 +68,8 @@ export function startKiosk(from: Sources): Kiosk {
   }
   const stop = from.ticks(() => {
     loud.look(monotonicMs())
-    reading.value = clock.read()
+    const read = clock.read()
+    if (!isSameOnScreen(reading.peek(), read)) reading.value = read
     ringer.look(open.value)
   })
   void loud.wake()

@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals'
+import { type ReadonlySignal, useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
@@ -11,12 +11,18 @@ import { countdown } from '../units/format.ts'
 
 const KEPT = 'armed'
 
-type Props = { readonly state: State; readonly now: number; readonly settings: Settings }
+type Props = {
+  readonly state: State
+  readonly now: ReadonlySignal<number>
+  readonly settings: Settings
+}
 
 /** Starts that were got ready: seen on every screen, with their key when flash is over. */
-export function ArmedStarts({ state, now, settings }: Props) {
+export function ArmedStarts({ state, now: ticking, settings }: Props) {
   const { words } = useShop()
   const forgotten = useSignal<readonly string[]>([])
+  // While nothing waits there is nothing to look at the clock for.
+  const now = armed.value.length > 0 ? ticking.value : ticking.peek()
   useEffect(() => {
     if (armed.peek().length === 0) armed.value = readArmed(settings.kept(KEPT))
     return armed.subscribe((all) =>
@@ -57,7 +63,7 @@ export function ArmedStarts({ state, now, settings }: Props) {
   )
 }
 
-type StartProps = Omit<Props, 'settings'> & { readonly start: Armed }
+type StartProps = Pick<Props, 'state'> & { readonly start: Armed; readonly now: number }
 
 function ArmedStart({ start, state, now }: StartProps) {
   const { words } = useShop()

@@ -1,6 +1,6 @@
-import { useSignal } from '@preact/signals'
+import { type ReadonlySignal, useSignal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
-import type { Shown } from '../bells/ringer.ts'
+import type { Shown } from '../bells/open.ts'
 import { isSpraying } from '../bells/spraying.ts'
 import { startedHere } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
@@ -11,7 +11,11 @@ import { BellCard, cardLine } from './bellCards.tsx'
 /** The most urgent; lanes and cups carry the others' colors, and a touch shows them all. */
 const CARDS_MOST = 1
 
-type Props = { readonly kiosk: Kiosk; readonly state: State; readonly now: number }
+type Props = {
+  readonly kiosk: Kiosk
+  readonly state: State
+  readonly now: ReadonlySignal<number>
+}
 
 const isRinging = ({ state }: Shown) => state === 'due' || state === 'sounding'
 
@@ -35,12 +39,12 @@ export function BellDock({ kiosk, state, now }: Props) {
         <div class="bell-row">
           <ul class="bell-cards" aria-live="assertive">
             {shown.map((card) => (
-              <BellCard key={card.key} card={card} kiosk={kiosk} state={state} now={now} />
+              <BellCard key={card.key} card={card} kiosk={kiosk} state={state} now={now.value} />
             ))}
           </ul>
           <div class="bell-rest">
-            {silencedUntilMs > now ? (
-              <p role="status">{board.silent(countdown(silencedUntilMs - now))}</p>
+            {silencedUntilMs > now.value ? (
+              <p role="status">{board.silent(countdown(silencedUntilMs - now.value))}</p>
             ) : (
               <button type="button" data-act="silence" onClick={() => kiosk.ringer.silence()}>
                 {board.silence}
@@ -80,7 +84,7 @@ function PutOff({ cards, kiosk, state, now }: ListProps) {
         <p>
           {words.value.board.putOff(
             cardLine(state, card, words.value),
-            countdown(card.snoozedUntilMs - now),
+            countdown(card.snoozedUntilMs - now.value),
           )}
         </p>
         <button type="button" onClick={() => kiosk.ringer.unsnooze(card.key)}>

@@ -2,6 +2,7 @@ import type { ZoneSpec } from '../../machines/climate/context.ts'
 import type { Coat, FinishedCoat, PanelContext } from '../../machines/panel/context.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { momentOf, type Now } from '../lanes/moment.ts'
 
 /**
  * Until when breathing air stays on in a zone: its clearance time after the last coat of an
@@ -49,7 +50,8 @@ const sprayedOn = (state: State, panel: PanelContext): Sprayed[] => {
  * The zones that are not clear yet, by name.
  * @param now kiosk time, UTC ms
  */
-export function breathingZones(state: State, now: number): Breathing[] {
+export function breathingZones(state: State, now: Now): Breathing[] {
+  const moment = momentOf(now)
   const sprayed = Object.values(state.things.panel).flatMap((thing) =>
     sprayedOn(state, thing.context),
   )
@@ -61,6 +63,6 @@ export function breathingZones(state: State, now: number): Breathing[] {
     const zone = spec?.name ?? id
     if (here.some((coat) => coat.endMs === null)) return [{ zone, untilMs: null, clearanceMin }]
     const untilMs = Math.max(...here.map((c) => c.endMs ?? 0)) + clearanceMin * MINUTE_MS
-    return now < untilMs ? [{ zone, untilMs, clearanceMin }] : []
+    return !moment.isPast(untilMs) ? [{ zone, untilMs, clearanceMin }] : []
   })
 }

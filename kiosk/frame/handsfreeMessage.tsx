@@ -1,14 +1,15 @@
+import type { ReadonlySignal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsContext.ts'
 import { countdown } from '../units/format.ts'
 
 /** What the last scan or the pedal came to, on every screen. */
-export function HandsSaid({ now }: { now: number }) {
+export function HandsSaid({ now }: { now: ReadonlySignal<number> }) {
   const { words } = useShop()
   const { hands } = useHands()
   const said = hands.said.value
   if (said === null) return null
-  const leftMs = (said.clearsAt ?? 0) - now
+  const leftMs = said.clearsAt === undefined ? 0 : said.clearsAt - now.value
   return (
     <div class="hands-said" data-kind={said.kind} role={said.kind === 'done' ? 'status' : 'alert'}>
       <p>

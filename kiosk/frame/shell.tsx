@@ -1,14 +1,16 @@
-import type { ReadonlySignal } from '@preact/signals'
+import { type ReadonlySignal, useComputed } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Speaker } from '../bells/sound/speaker.ts'
 import { startedHere } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
+import type { ClockReading } from '../device/clock.ts'
 import { levelOf } from '../device/level.ts'
 import { practiceOn } from '../device/practiceShop.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { screenNow } from '../device/screenNow.ts'
 import type { Settings } from '../device/settings.ts'
+import { stepOf } from '../device/steps.ts'
 import { listenForTouches } from '../device/touchRules.ts'
 import { Guarded } from '../ui/fault.tsx'
 import { OutboxStatus } from '../ui/outboxStatus.tsx'
@@ -52,6 +54,7 @@ export type ShellProps = {
 }
 
 const STARTS = 'startedHere'
+const MINUTE_MS = 60_000
 
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   const { state, words } = useShop()
@@ -75,7 +78,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <NoSound kiosk={kiosk} />
         <OutboxStatus />
         <ServerNotices kiosk={kiosk} />
-        <HandsSaid now={kiosk.reading.value.nowMs} />
+        <HandsSaid now={screenNow(kiosk)} />
         <BreathingLine kiosk={kiosk} />
         <main>
           <h1 class="unseen">{titleOf(shown, words.value)}</h1>
@@ -107,7 +110,7 @@ function Head({ kiosk, settings, screens, shown }: HeadProps) {
     <header>
       <div class="status">
         <Now kiosk={kiosk} />
-        <ClimateLine now={screenNow(kiosk).value} />
+        <ClimateLine now={screenNow(kiosk)} />
         <Lamp speaker={kiosk.speaker} />
         {state.value && <Who state={state.value} settings={settings} />}
       </div>
@@ -130,7 +133,7 @@ function Head({ kiosk, settings, screens, shown }: HeadProps) {
 /** What rings and what was just pressed, within reach of the hand, on every screen. */
 function Dock({ kiosk, settings }: Pick<ShellProps, 'kiosk' | 'settings'>) {
   const { state, words } = useShop()
-  const now = screenNow(kiosk).value
+  const now = screenNow(kiosk)
   if (!state.value) return null
   return (
     <section class="dock" aria-label={words.value.board.dock}>
@@ -143,28 +146,33 @@ function Dock({ kiosk, settings }: Pick<ShellProps, 'kiosk' | 'settings'>) {
 
 function Over({ kiosk }: Pick<ShellProps, 'kiosk'>) {
   const { state } = useShop()
-  const now = screenNow(kiosk).value
   const card = takesOver(kiosk)
   if (card === null || !state.value) return null
+  const now = screenNow(kiosk).value
   return <Takeover key={card.key} card={card} kiosk={kiosk} state={state.value} now={now} />
+}
+
+/** What is to be said of the kiosk's clock beside it, or nothing. */
+function clockNote({ sync, warns, differenceMs, deviceOffsetMs }: ClockReading, words: Words) {
+  const { notSynchronised, clockOff } = words.board
+  if (sync === 'notSynchronised') return notSynchronised
+  // In a practice shop a moment on the way is ten moments on the clock: it is off, and it is nothing.
+  if (!warns || practiceOn(document) !== null) return null
+  return clockOff(secondsOrLength(Math.max(Math.abs(differenceMs), Math.abs(deviceOffsetMs))))
 }
 
 function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
   const { format, words } = useShop()
-  const { nowMs, sync, warns, differenceMs, deviceOffsetMs } = reading.value
-  const offMs = Math.abs(differenceMs) > Math.abs(deviceOffsetMs) ? differenceMs : deviceOffsetMs
-  const { board } = words.value
-  // In a practice shop a moment on the way is ten moments on the clock: it is off, and it is nothing.
-  const isOff = warns && practiceOn(document) === null
+  const minute = useComputed(() => stepOf(reading.value.nowMs, MINUTE_MS))
+  const isUnsure = useComputed(() => reading.value.sync === 'notSynchronised').value
+  const note = useComputed(() => clockNote(reading.value, words.value)).value
   return (
     <div class="now">
-      <time class="digits">{format.value.time(nowMs)}</time>
-      {sync === 'notSynchronised' ? (
-        <p class="minor" role="status">
-          {board.notSynchronised}
+      <time class="digits">{format.value.time(minute.value)}</time>
+      {note !== null && (
+        <p class="minor" role={isUnsure ? 'status' : undefined}>
+          {note}
         </p>
-      ) : (
-        isOff && <p class="minor">{board.clockOff(secondsOrLength(Math.abs(offMs)))}</p>
       )}
     </div>
   )

@@ -3,13 +3,25 @@ import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import type { Lane } from './lanes.ts'
 
+/** What digits count to or from, UTC ms. */
+export type Counting = { readonly toMs: number } | { readonly sinceMs: number }
+
 /** What a lane's chip shows: a countdown or a word, and what it is about. */
 export type Chip = {
+  /** As it is at the moment of asking: a countdown's digits go on by `counting`. */
   readonly big: string
   readonly small: string
   /** The bell whose color it carries: only what rings or answers a bell has one. */
   readonly sound: SoundName | null
-  readonly isCountdown: boolean
+  /** Null for a word. */
+  readonly counting: Counting | null
+}
+
+/** The digits of a countdown, or of the time since. @param now kiosk time, UTC ms */
+export function digitsOf(counting: Counting, now: number): string {
+  if ('toMs' in counting) return countdown(counting.toMs - now)
+  // A start of this very moment may lie a hair ahead of the screen's clock.
+  return countdown(Math.max(0, now - counting.sinceMs))
 }
 
 /** @param now kiosk time, UTC ms */
@@ -22,19 +34,20 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
     big,
     small,
     sound,
-    isCountdown: false,
+    counting: null,
   })
-  const count = (untilMs: number, small: string, sound: SoundName | null = null): Chip => ({
-    big: countdown(untilMs - now),
+  const counts = (counting: Counting, small: string, sound: SoundName | null = null): Chip => ({
+    big: digitsOf(counting, now),
     small,
     sound,
-    isCountdown: true,
+    counting,
   })
+  const count = (toMs: number, small: string, sound: SoundName | null = null) =>
+    counts({ toMs }, small, sound)
   const closing = lane.bell?.bell === 'windowClosing'
   switch (waits.for) {
     case 'spraying':
-      // A start of this very moment may lie a hair ahead of the screen's clock.
-      return count(now + Math.max(0, now - waits.since), wall.spraying(stage, next))
+      return counts({ sinceMs: waits.since }, wall.spraying(stage, next))
     case 'flash':
       return count(waits.until, wall.toCoat(stage, next))
     case 'noFlash':

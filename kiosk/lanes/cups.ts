@@ -7,11 +7,15 @@ import { distinct } from '../../machines/distinct.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { State } from '../../machines/state.ts'
 import type { Lane } from './lanes.ts'
+import { type Moment, momentOf, type Now } from './moment.ts'
 
 /** What the Wall and Scan show of cups and guns. Pure. Instants are UTC ms. */
 
 /** A label whose use-by is this much later than the clock's is marked as too late. */
 const READS_LATE_MS = 300_000
+
+/** Whole minutes to an end, or since it. */
+export type TimeLeft = { readonly isOver: boolean; readonly minutes: number }
 
 export type CupView = {
   readonly id: string
@@ -19,7 +23,10 @@ export type CupView = {
   readonly isEmptied: boolean
   /** Null for a mix without pot life. */
   readonly endsAt: number | null
+  readonly time: TimeLeft | null
   readonly standsUntil: number | null
+  /** Whether its induction runs. */
+  readonly stands: boolean
   /** What is left of the pot life, 1 to 0; null without one. */
   readonly left: number | null
   readonly labelReadsLate: boolean
@@ -32,6 +39,7 @@ export type GunView = {
   readonly holds: string
   readonly colour: string | null
   readonly endsAt: number | null
+  readonly time: TimeLeft | null
   readonly isDirty: boolean
   readonly bell: Deadline | null
 }
@@ -40,32 +48,41 @@ const dueFor = (
   state: State,
   kind: Deadline['thing']['kind'],
   id: string,
-  now: number,
+  moment: Moment,
 ): Deadline | null =>
-  deadlines(state).findLast((d) => d.dueAt <= now && d.thing.kind === kind && d.thing.id === id) ??
-  null
+  deadlines(state).findLast(
+    (d) => d.thing.kind === kind && d.thing.id === id && moment.isPast(d.dueAt),
+  ) ?? null
+
+const timeOf = (endsAt: number | null, moment: Moment): TimeLeft | null =>
+  endsAt === null ? null : { isOver: moment.isPast(endsAt), minutes: moment.minutesFrom(endsAt) }
 
 /** One cup, whatever became of it. */
-export function cupView(state: State, id: string, cup: CupContext, now: number): CupView {
+export function cupView(state: State, id: string, cup: CupContext, now: Now): CupView {
+  const moment = momentOf(now)
   const endsAt = cupEndsAt(state, cup)
   const startMs = Math.min(cup.mixedAt, ...cup.clocks.map((c) => c.startMs))
   const whole = endsAt === null ? 0 : endsAt - startMs
   const printed = cup.prints.at(-1)?.untilMs ?? null
   const byClock = integralEndsAt(state, cup)
+  const standsUntil = inductionEndsAt(state, cup)
+  const share = endsAt === null ? null : (endsAt - moment.ms) / Math.max(1, whole)
   return {
     id,
     cup,
     isEmptied: state.things.cup[id]?.value === 'emptied',
     endsAt,
-    standsUntil: inductionEndsAt(state, cup),
-    left: endsAt === null ? null : Math.max(0, Math.min(1, (endsAt - now) / Math.max(1, whole))),
+    time: timeOf(endsAt, moment),
+    stands: standsUntil !== null && !moment.isPast(standsUntil),
+    standsUntil,
+    left: share === null ? null : Math.max(0, Math.min(1, share)),
     labelReadsLate: printed !== null && byClock !== null && byClock <= printed - READS_LATE_MS,
-    bell: dueFor(state, 'cup', id, now),
+    bell: dueFor(state, 'cup', id, moment),
   }
 }
 
 /** Cups that are not empty, the one that ends first before the others. */
-export function cupsOf(state: State, now: number): CupView[] {
+export function cupsOf(state: State, now: Now): CupView[] {
   return Object.entries(state.things.cup)
     .filter(([, thing]) => thing.value === 'live' || thing.value === 'stored')
     .map(([id, thing]) => cupView(state, id, thing.context, now))
@@ -76,20 +93,23 @@ const endOf = (view: CupView): number =>
   view.endsAt ?? view.cup.keepUntilMs ?? Number.MAX_SAFE_INTEGER
 
 /** Guns with material in them. */
-export function loadedGunsOf(state: State, now: number): GunView[] {
+export function loadedGunsOf(state: State, now: Now): GunView[] {
+  const moment = momentOf(now)
   return Object.entries(state.things.gun).flatMap(([id, thing]) => {
     const gun = thing.context
     const load = gun.loads.at(-1)
     if (!load) return []
+    const endsAt = gunEndsAt(state, gun)
     return [
       {
         id,
         name: gun.spec?.name ?? id,
         holds: load.name,
         colour: load.colour,
-        endsAt: gunEndsAt(state, gun),
+        endsAt,
+        time: timeOf(endsAt, moment),
         isDirty: thing.value === 'dirty',
-        bell: dueFor(state, 'gun', id, now),
+        bell: dueFor(state, 'gun', id, moment),
       },
     ]
   })

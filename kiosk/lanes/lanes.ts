@@ -1,5 +1,5 @@
 import { type Deadline, isPrompt } from '../../machines/bell/deadline.ts'
-import { airAt, STALE_MS } from '../../machines/clock/line.ts'
+import { type AirReading, STALE_MS, type Stay } from '../../machines/clock/line.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { byOccurrence, compareText, type Draft } from '../../machines/envelope.ts'
 import { climateOf, PART_HOLD_MS } from '../../machines/panel/climate.ts'
@@ -11,7 +11,7 @@ import {
   zoneOf,
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
-import { gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
+import { type Gate, gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
 import {
   isCoating,
   isInWork,
@@ -23,6 +23,8 @@ import {
 } from '../../machines/panel/where.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import type { Thing } from '../../machines/things.ts'
+import { Moment } from './moment.ts'
 
 /**
  * What a lane of the Wall shows: a panel, what it waits for, and its stretch of time. Pure: from the
@@ -84,31 +86,47 @@ export type Lane = {
   readonly isBlind: boolean
 }
 
+/** What shuts a gate at the moment, if anything does. */
+function shutNow(gate: Gate, moment: Moment): ReturnType<typeof shutAt> {
+  for (const { shutsAt, opensAgainAt } of gate.shutters) {
+    moment.isPast(shutsAt)
+    if (opensAgainAt !== null) moment.isPast(opensAgainAt)
+  }
+  return shutAt(gate, moment.ms)
+}
+
 /** What follows from where the panel's chart stands; the clocks say the rest. */
-function waitsFor(state: State, panel: PanelContext, where: PanelState, now: number): Waits {
-  if (isCoating(where)) return { for: 'spraying', since: panel.open?.startedAt ?? now }
+function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: Moment): Waits {
+  if (isCoating(where)) return { for: 'spraying', since: panel.open?.startedAt ?? moment.ms }
   if (where === 'cure.running') {
     const until = cureEndsAt(state, panel)
-    if (until !== null && now >= until) return { for: 'cureEnd', since: until }
+    if (until !== null && moment.isPast(until)) return { for: 'cureEnd', since: until }
     const last = lastPart(panel)
-    return { for: 'cure', until, isMeasured: last !== undefined && now - last.at < PART_HOLD_MS }
+    const isMeasured = last !== undefined && !moment.isPast(last.at + PART_HOLD_MS)
+    return { for: 'cure', until, isMeasured }
   }
   if (where === 'cure.due') {
     const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
     const until = Math.min(...ends.filter((end) => end !== null))
-    return Number.isFinite(until) && now < until ? { for: 'heatFlash', until } : { for: 'heat' }
+    const isKnown = Number.isFinite(until)
+    return isKnown && !moment.isPast(until) ? { for: 'heatFlash', until } : { for: 'heat' }
   }
   if (where === 'finished') return { for: 'pass' }
   if (sprayPhase(where) === null) return { for: 'hand' }
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return { for: 'coat', since: null }
-  const shut = shutAt(gate, now)
+  const shut = shutNow(gate, moment)
   if (shut) return { for: 'abrade', since: shut.shutsAt }
-  if (gate.needsLook) return { for: 'look', at: gate.lookAt ?? gate.flashEndsAt }
+  if (gate.needsLook) {
+    const at = gate.lookAt ?? gate.flashEndsAt
+    // From then on the chip says so.
+    if (at !== null) moment.isPast(at)
+    return { for: 'look', at }
+  }
   if (gate.flashEndsAt === null) return { for: 'noFlash' }
-  return now < gate.flashEndsAt
-    ? { for: 'flash', until: gate.flashEndsAt }
-    : { for: 'coat', since: gate.flashEndsAt }
+  return moment.isPast(gate.flashEndsAt)
+    ? { for: 'coat', since: gate.flashEndsAt }
+    : { for: 'flash', until: gate.flashEndsAt }
 }
 
 function bandOf(state: State, panel: PanelContext, where: PanelState): Band | null {
@@ -136,18 +154,50 @@ function marksOf(panel: PanelContext): Mark[] {
   ]
 }
 
-const isBlindAt = (state: State, panel: PanelContext, now: number): boolean => {
-  const air = airAt(climateOf(state, panel), now)
-  return !air || Math.abs(now - air.at) >= STALE_MS
+/** The zone's last reading that has come, or its first one. */
+function airNow(readings: readonly AirReading[], moment: Moment): AirReading | undefined {
+  return readings.findLast((reading) => moment.isPast(reading.at)) ?? readings[0]
 }
 
-function laneOf(state: State, id: string, panel: PanelContext, value: unknown, now: number): Lane {
-  const step = panel.route[panel.open?.step ?? dueStep(panel)]
+function isBlindNow(state: State, panel: PanelContext, moment: Moment): boolean {
+  const stays: readonly Stay[] = climateOf(state, panel).stays
+  const stay = stays.findLast(({ fromMs }) => moment.isPast(fromMs)) ?? stays[0]
+  const air = airNow(stay?.readings ?? [], moment)
+  if (!air || moment.isPast(air.at + STALE_MS)) return true
+  // A first reading that is yet to come holds back for as long as one holds on.
+  return !moment.isPast(air.at - STALE_MS + 1)
+}
+
+const ofPanels = new WeakMap<readonly Deadline[], ReadonlyMap<string, readonly Deadline[]>>()
+
+/** The deadlines of each panel. */
+function deadlinesByPanel(state: State): ReadonlyMap<string, readonly Deadline[]> {
+  const all = deadlines(state)
+  const known = ofPanels.get(all)
+  if (known) return known
+  const made = new Map<string, Deadline[]>()
+  for (const one of all) {
+    for (const id of one.panels ?? [one.thing.id]) {
+      const own = made.get(id)
+      if (own) own.push(one)
+      else made.set(id, [one])
+    }
+  }
+  ofPanels.set(all, made)
+  return made
+}
+
+/** A deadline of this panel that has come; an alarm is shown before a prompt. */
+function bellNow(state: State, id: string, moment: Moment): Deadline | null {
+  const due = (deadlinesByPanel(state).get(id) ?? []).filter((d) => moment.isPast(d.dueAt))
+  return due.find((d) => !isPrompt(d.bell)) ?? due[0] ?? null
+}
+
+function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment): Lane {
+  const { context: panel, value } = thing
   const at = panel.open?.step ?? dueStep(panel)
-  const bells = deadlines(state).filter(
-    (d) => d.dueAt <= now && (d.panels ?? [d.thing.id]).includes(id),
-  )
-  const part = lastPart(panel)
+  const step = panel.route[at]
+  const where = routeState(value)
   return {
     panel: id,
     name: panel.name,
@@ -159,40 +209,76 @@ function laneOf(state: State, id: string, panel: PanelContext, value: unknown, n
     colour: step?.colour ?? null,
     coatsOn: coatsOn(panel, at),
     coatsPlanned: step?.coats?.planned ?? 0,
-    waits: waitsFor(state, panel, routeState(value), now),
-    phase: sprayPhase(routeState(value)),
+    waits: waitsFor(state, panel, where, moment),
+    phase: sprayPhase(where),
     marks: marksOf(panel),
-    band: bandOf(state, panel, routeState(value)),
+    band: bandOf(state, panel, where),
     cure: panel.cure && {
       from: panel.cure.startedAt,
       to: cureEndsAt(state, panel),
-      tempC: part?.partC ?? null,
+      tempC: lastPart(panel)?.partC ?? null,
     },
-    // An alarm is shown before a prompt.
-    bell: bells.find((d) => !isPrompt(d.bell)) ?? bells[0] ?? null,
+    bell: bellNow(state, id, moment),
     isPaused: isPaused(value),
-    isBlind: isBlindAt(state, panel, now),
+    isBlind: isBlindNow(state, panel, moment),
   }
 }
 
-/**
- * The lanes of all panels in work, job by job in the order in which they came. A lane keeps its
- * place as long as it is there: hands learn where it is, and the list of what comes next is beside it.
- * @param now kiosk time, UTC ms
- */
-export function lanesOf(state: State, now: number): Lane[] {
+type PanelInWork = { readonly id: string; readonly thing: Thing<'panel'> }
+
+/** All panels in work, job by job in the order in which they came. */
+function panelsInWork(state: State): PanelInWork[] {
   const openedAt = (job: string) => contextOf(state, 'job', job)?.openedAt ?? 0
+  const jobOf = ({ thing }: PanelInWork) => thing.context.job
   return Object.entries(state.things.panel)
-    .map(([id, thing]) => ({ id, thing, panel: thing.context }))
-    .filter(({ thing, panel }) => {
-      const job = state.things.job[panel.job]
+    .map(([id, thing]) => ({ id, thing }))
+    .filter(({ thing }) => {
+      const job = state.things.job[thing.context.job]
       return isInWork(routeState(thing.value)) && job !== undefined && job.value !== 'closed'
     })
     .sort(
       (a, b) =>
-        openedAt(a.panel.job) - openedAt(b.panel.job) ||
-        compareText(a.panel.job, b.panel.job) ||
+        openedAt(jobOf(a)) - openedAt(jobOf(b)) ||
+        compareText(jobOf(a), jobOf(b)) ||
         byOccurrence(a.thing.entries[0] as Draft, b.thing.entries[0] as Draft),
     )
-    .map(({ id, thing, panel }) => laneOf(state, id, panel, thing.value, now))
+}
+
+/**
+ * The lanes of all panels in work. A lane keeps its place as long as it is there: hands learn where it
+ * is, and the list of what comes next is beside it.
+ * @param now kiosk time, UTC ms
+ */
+export const lanesOf = (state: State, now: number): Lane[] =>
+  panelsInWork(state).map(({ id, thing }) => laneOf(state, id, thing, new Moment(now)))
+
+type Kept = { readonly lane: Lane; readonly moment: Moment }
+
+/**
+ * The lanes as `lanesOf` gives them, of which only those are calculated again for which a moment has
+ * come. A lane that is the same stays the same object.
+ */
+export function lanesKept(): (state: State, moment: Moment) => readonly Lane[] {
+  let of: State | null = null
+  let panels: readonly PanelInWork[] = []
+  let kept = new Map<string, Kept>()
+  return (state, moment) => {
+    if (state !== of) {
+      of = state
+      panels = panelsInWork(state)
+      kept = new Map()
+    }
+    return panels.map(({ id, thing }) => {
+      const before = kept.get(id)
+      const one = before?.moment.holdsAt(moment.ms) ? before : calculated(state, id, thing, moment)
+      kept.set(id, one)
+      moment.restsOn(one.moment)
+      return one.lane
+    })
+  }
+}
+
+function calculated(state: State, id: string, thing: Thing<'panel'>, { ms }: Moment): Kept {
+  const moment = new Moment(ms)
+  return { lane: laneOf(state, id, thing, moment), moment }
 }

@@ -3,6 +3,7 @@ import { deadlines } from '../../machines/deadlines.ts'
 import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
+import { momentOf, type Now } from './moment.ts'
 
 /** How far ahead the list of what comes next looks. */
 const AHEAD_MS = 4 * 3_600_000
@@ -30,11 +31,14 @@ export function nextLine(state: State, deadline: Deadline, words: Words): string
   return `${about(state, deadline)}, ${words.stage[stage]} ${coat}`
 }
 
+export type Coming = Deadline & { readonly isDue: boolean }
+
 /** What comes next, in order of time: an end is listed once, not also as "soon". */
-export const nextUp = (state: State, now: number): Deadline[] =>
-  deadlines(state)
-    .filter(({ bell, dueAt }) => {
-      const isForerunner = bell === 'potNear' || bell === 'windowClosing'
-      return !isForerunner && dueAt < now + AHEAD_MS
-    })
+export function nextUp(state: State, now: Now): Coming[] {
+  const moment = momentOf(now)
+  return deadlines(state)
+    .filter(({ bell }) => bell !== 'potNear' && bell !== 'windowClosing')
     .slice(0, SHOWN_MOST)
+    .filter(({ dueAt }) => moment.isPast(dueAt - AHEAD_MS + 1))
+    .map((deadline) => ({ ...deadline, isDue: moment.isPast(deadline.dueAt) }))
+}

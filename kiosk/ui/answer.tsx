@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { troubleText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
@@ -18,7 +19,8 @@ const REASONS = [
 
 type Props = {
   readonly sending: Sending
-  readonly now: number
+  /** A signal is read, and followed, only where something counts down. */
+  readonly now: number | ReadonlySignal<number>
   /** Asks the same again with an override. Without it, none is offered. */
   readonly onOverride?: (reason: string) => void
 }
@@ -30,7 +32,7 @@ const Sentence = ({ children }: { children: ComponentChildren }) => (
 )
 
 /** What became of a command, in a sentence; an override with a coded reason where one may be given. */
-export function Answer({ sending, now, onOverride }: Props) {
+export function Answer({ sending, now: given, onOverride }: Props) {
   const { words, format, state } = useShop()
   const { sent, busy } = sending
   if (busy) {
@@ -44,6 +46,7 @@ export function Answer({ sending, now, onOverride }: Props) {
   if (sent.kind === 'away') {
     return <Sentence>{sent.isFull ? words.value.outbox.full : words.value.notSent}</Sentence>
   }
+  const now = typeof given === 'number' ? given : given.value
   const seen = { words: words.value, format: format.value, state: state.value, now }
   const said = troubleText(sent, seen)
   if (sent.kind !== 'refused') return <Sentence>{said}</Sentence>

@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { contextOf } from '../../machines/state.ts'
 import { lastPress } from '../commands/presses.ts'
@@ -9,7 +10,7 @@ import { Answer } from './answer.tsx'
 export const UNDO_MS = 10_000
 
 /** What was just pressed here, and one touch that voids it. Nothing is deleted: a void is an entry. */
-export function UndoBar({ now }: { now: number }) {
+export function UndoBar({ now }: { now: ReadonlySignal<number> }) {
   const { words, state } = useShop()
   const { sending, undo, clear } = useCommands()
   const press = lastPress.value

@@ -26,52 +26,52 @@ export type Format = {
 
 const DAY_MS = 86_400_000
 
-const rounded = (value: number, step: number, digits: number, locale: string): string =>
-  (Math.round(value / step) * step).toLocaleString(locale, {
-    minimumFractionDigits: digits,
-    maximumFractionDigits: digits,
-  })
+/** Made when it is first asked for: on a slow device each of Intl's formats takes a part of a second. */
+function onDemand<T>(make: () => T): () => T {
+  let made: T | null = null
+  return () => {
+    made ??= make()
+    return made
+  }
+}
 
 /** @param settings the shop's choices; what it has not set is °C, mL, 24 h and the browser's time zone */
 export function formatOf(settings: Settings): Format {
   const locale = localeOf(settings.language)
   const timeZone = settings.timeZone ? { timeZone: settings.timeZone } : {}
   const hour12 = settings.clock === '12h'
-  const clock = new Intl.DateTimeFormat(hour12 ? 'en-US' : 'en-GB', {
-    hour: hour12 ? 'numeric' : '2-digit',
-    minute: '2-digit',
-    hour12,
-    ...timeZone,
-  })
-  const day = new Intl.DateTimeFormat(locale, { weekday: 'short', ...timeZone })
-  const date = new Intl.DateTimeFormat(locale, {
-    weekday: 'short',
-    day: 'numeric',
-    month: 'short',
-    ...timeZone,
-  })
+  const dates = (of: string, how: Intl.DateTimeFormatOptions) =>
+    onDemand(() => new Intl.DateTimeFormat(of, { ...how, ...timeZone }))
+  const clock12 = dates('en-US', { hour: 'numeric', minute: '2-digit', hour12: true })
+  const day = dates(locale, { weekday: 'short' })
+  const date = dates(locale, { weekday: 'short', day: 'numeric', month: 'short' })
+  // 2026-01-05 14:26:09, which holds the clock of 24 hours and the number of the day too.
+  const dateAndTime = dates('sv-SE', { dateStyle: 'short', timeStyle: 'medium' })
+  const numbers = new Map<number, Intl.NumberFormat>()
+  const rounded = (value: number, step: number, digits: number): string => {
+    const exactly = { minimumFractionDigits: digits, maximumFractionDigits: digits }
+    const known = numbers.get(digits) ?? new Intl.NumberFormat(locale, exactly)
+    numbers.set(digits, known)
+    return known.format(Math.round(value / step) * step)
+  }
   const isF = settings.units?.temperature === 'F'
   const isFlOz = settings.units?.volume === 'flOz'
   const isPsi = settings.units?.pressure === 'psi'
-  // In numbers: the day before a change of the clocks is as near as any other.
-  const dayNumber = new Intl.DateTimeFormat('sv-SE', { dateStyle: 'short', ...timeZone })
-  const clockText = new Intl.DateTimeFormat('sv-SE', {
-    dateStyle: 'short',
-    timeStyle: 'medium',
-    ...timeZone,
-  })
   const clockLessUtc = (ms: number) =>
-    Date.parse(`${clockText.format(ms).replace(' ', 'T')}Z`) - Math.floor(ms / 1_000) * 1_000
-  const dayOf = (ms: number) => Date.parse(dayNumber.format(ms)) / DAY_MS
+    Date.parse(`${dateAndTime().format(ms).replace(' ', 'T')}Z`) - Math.floor(ms / 1_000) * 1_000
+  // In numbers: the day before a change of the clocks is as near as any other.
+  const dayOf = (ms: number) => Date.parse(dateAndTime().format(ms).slice(0, 10)) / DAY_MS
+  const time = (ms: number) =>
+    hour12 ? clock12().format(ms) : dateAndTime().format(ms).slice(11, 16)
   const unit = isF ? '°F' : '°C'
   return {
-    time: (ms) => clock.format(ms),
+    time,
     timeAndDay: (ms, now) => {
       const ahead = dayOf(ms) - dayOf(now)
-      if (ahead === 0) return clock.format(ms)
-      return `${clock.format(ms)} ${ahead === 1 ? '+1' : day.format(ms)}`
+      if (ahead === 0) return time(ms)
+      return `${time(ms)} ${ahead === 1 ? '+1' : day().format(ms)}`
     },
-    date: (ms) => date.format(ms),
+    date: (ms) => date().format(ms),
     instant: (typed) => {
       const asUtc = Date.parse(`${typed}Z`)
       if (Number.isNaN(asUtc)) return asUtc
@@ -80,19 +80,18 @@ export function formatOf(settings: Settings): Format {
       return asUtc - clockLessUtc(guess)
     },
     temperature: (c) =>
-      `${isF ? rounded(c * F_PER_C + F_AT_0C, 1, 0, locale) : rounded(c, 0.5, 1, locale)} ${unit}`,
-    degrees: (c) =>
-      `${isF ? rounded(c * F_PER_C, 1, 0, locale) : rounded(c, 0.1, 1, locale)} ${unit}`,
+      `${isF ? rounded(c * F_PER_C + F_AT_0C, 1, 0) : rounded(c, 0.5, 1)} ${unit}`,
+    degrees: (c) => `${isF ? rounded(c * F_PER_C, 1, 0) : rounded(c, 0.1, 1)} ${unit}`,
     humidity: (rh) => `${Math.round(rh * 100)} %`,
     volume: (ml) =>
       isFlOz
-        ? `${rounded(ml / ML_PER_FL_OZ, 0.05, 2, locale)} fl oz`
-        : `${rounded(ml, ml <= 500 ? 1 : 5, 0, locale)} mL`,
+        ? `${rounded(ml / ML_PER_FL_OZ, 0.05, 2)} fl oz`
+        : `${rounded(ml, ml <= 500 ? 1 : 5, 0)} mL`,
     pressure: (kpa) =>
       isPsi
-        ? `${rounded(kpa / KPA_PER_PSI, 1, 0, locale)} psi`
-        : `${rounded(kpa / KPA_PER_BAR, 0.1, 1, locale)} bar`,
-    number: (value, digits) => rounded(value, 10 ** -digits, digits, locale),
+        ? `${rounded(kpa / KPA_PER_PSI, 1, 0)} psi`
+        : `${rounded(kpa / KPA_PER_BAR, 0.1, 1)} bar`,
+    number: (value, digits) => rounded(value, 10 ** -digits, digits),
     units: settings.units,
     comma: '.',
   }

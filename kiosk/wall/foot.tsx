@@ -1,9 +1,11 @@
-import { useSignal } from '@preact/signals'
+import { type ReadonlySignal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import type { State } from '../../machines/state.ts'
+import { useMemo } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { type CupView, cupsOf, type GunView, loadedGunsOf } from '../lanes/cups.ts'
+import { type CupView, cupsOf, type GunView, loadedGunsOf, type TimeLeft } from '../lanes/cups.ts'
+import { atMoments } from '../lanes/moment.ts'
+import { nextUp } from '../lanes/nextUp.ts'
 import { Ring } from '../lanes/ring.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -13,21 +15,36 @@ import { Next } from './next.tsx'
 
 /** Cups and guns beside what comes next; the others on a touch. */
 const CARDS_MOST = 4
+const MINUTE_MS = 60_000
 
 type FootProps = {
-  readonly state: State
-  readonly now: number
+  readonly now: ReadonlySignal<number>
+  /** The same in slow steps: rings need no more. */
+  readonly slow: ReadonlySignal<number>
   /** What is not for one lane alone. */
   readonly children?: ComponentChildren
 }
 
 /** Under the lanes: cups as clock rings, guns with material, what comes next. */
-export function Foot({ state, now, children }: FootProps) {
-  const { words } = useShop()
+export function Foot({ now, slow, children }: FootProps) {
+  const { words, state } = useShop()
   const isOpen = useSignal(false)
+  const shownNow = useMemo(
+    () =>
+      atMoments(now, (at) => {
+        slow.value
+        if (!state.value) return null
+        const cups = cupsOf(state.value, at)
+        const guns = loadedGunsOf(state.value, at)
+        return { state: state.value, cups, guns, next: nextUp(state.value, at), nowMs: at.ms }
+      }),
+    [now, slow, state],
+  ).value
+  if (shownNow === null) return null
+  const { cups, guns, next, nowMs } = shownNow
   const cards = [
-    ...cupsOf(state, now).map((view) => ({ key: view.id, endsAt: view.endsAt, view })),
-    ...loadedGunsOf(state, now).map((gun) => ({ key: gun.id, endsAt: gun.endsAt, gun })),
+    ...cups.map((view) => ({ key: view.id, endsAt: view.endsAt, view })),
+    ...guns.map((gun) => ({ key: gun.id, endsAt: gun.endsAt, gun })),
   ].sort((a, b) => (a.endsAt ?? Number.MAX_VALUE) - (b.endsAt ?? Number.MAX_VALUE))
   const isMany = cards.length > CARDS_MOST
   const shown = isMany && !isOpen.value ? cards.slice(0, CARDS_MOST - 1) : cards
@@ -36,7 +53,7 @@ export function Foot({ state, now, children }: FootProps) {
       <div class="cards">
         {shown.map((card) =>
           'view' in card ? (
-            <CupCard key={card.key} view={card.view} now={now} />
+            <CupCard key={card.key} view={card.view} />
           ) : (
             <GunCard key={card.key} gun={card.gun} now={now} />
           ),
@@ -61,7 +78,7 @@ export function Foot({ state, now, children }: FootProps) {
           </button>
         )}
       </div>
-      <Next state={state} now={now} />
+      <Next state={shownNow.state} lines={next} now={nowMs} />
       {children}
     </div>
   )
@@ -70,9 +87,9 @@ export function Foot({ state, now, children }: FootProps) {
 const SOUND_OF = { potNear: 'B1', potOver: 'B2', keepUntil: 'B1', gunDue: 'B1' } as const
 type Sound = (typeof SOUND_OF)[keyof typeof SOUND_OF]
 
-function timeLeft(endsAt: number | null, now: number, over: (text: string) => string): string {
-  if (endsAt === null) return ''
-  return now >= endsAt ? over(shortLength(now - endsAt)) : shortLength(endsAt - now)
+function timeLeft({ isOver, minutes }: TimeLeft, over: (text: string) => string): string {
+  const length = shortLength(minutes * MINUTE_MS)
+  return isOver ? over(length) : length
 }
 
 type LeftProps = { readonly text: string; readonly sound: Sound | undefined; isWords?: boolean }
@@ -85,24 +102,23 @@ const Left = ({ text, sound, isWords = false }: LeftProps) => (
   </span>
 )
 
-function CupCard({ view, now }: { view: CupView; now: number }) {
+function CupCard({ view }: { view: CupView }) {
   const { words, format } = useShop()
   const { wall } = words.value
   const bell = view.bell?.bell
   const sound = bell && bell in SOUND_OF ? SOUND_OF[bell as keyof typeof SOUND_OF] : undefined
-  const stands = view.standsUntil !== null && now < view.standsUntil
   const kept = view.cup.keepUntilMs
   const left =
-    view.endsAt === null
+    view.time === null
       ? kept === null
         ? '—'
         : wall.keepUntil(format.value.date(kept))
-      : timeLeft(view.endsAt, now, wall.over)
+      : timeLeft(view.time, wall.over)
   const about = [
     `${words.value.stage[view.cup.stage]} ${view.cup.ratio}`,
     view.cup.colour,
     format.value.volume(view.cup.totalMl),
-    stands ? wall.stands : null,
+    view.stands ? wall.stands : null,
     view.labelReadsLate ? wall.readsLate : null,
   ]
   return (
@@ -117,7 +133,7 @@ function CupCard({ view, now }: { view: CupView; now: number }) {
   )
 }
 
-function GunCard({ gun, now }: { gun: GunView; now: number }) {
+function GunCard({ gun, now }: { gun: GunView; now: ReadonlySignal<number> }) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
   const about = [gun.holds, gun.colour, gun.isDirty ? words.value.states.gun.dirty : null]
@@ -126,9 +142,9 @@ function GunCard({ gun, now }: { gun: GunView; now: number }) {
       <span>
         <b>{gun.name}</b>
         <span class="minor">{about.filter((text) => text !== null).join(' · ')}</span>
-        {gun.endsAt !== null && (
+        {gun.time !== null && (
           <Left
-            text={timeLeft(gun.endsAt, now, words.value.wall.over)}
+            text={timeLeft(gun.time, words.value.wall.over)}
             sound={gun.bell ? 'B1' : undefined}
           />
         )}

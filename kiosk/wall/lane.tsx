@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
@@ -9,29 +10,32 @@ import { sprayedWith } from '../lanes/pass.ts'
 import { Answer } from '../ui/answer.tsx'
 import { useUnsentMark } from '../ui/outboxStatus.tsx'
 import { Shape } from '../ui/shape.tsx'
+import { Digits } from './digits.tsx'
 import { Timeline } from './timeline.tsx'
 
 type Props = {
   readonly lane: Lane
-  readonly now: number
+  readonly now: ReadonlySignal<number>
+  readonly slow: ReadonlySignal<number>
   /** Its place among those chosen, from 1; 0 for one that is not. */
   readonly order: number
   readonly isSeveral: boolean
-  readonly onTouch: () => void
+  readonly onTouch: (panel: string) => void
   /** The coat was ended from here: the lane's menu closes. */
   readonly onFinished: () => void
 }
 
 /** A panel: what it is, what it waits for, its stretch of time. The whole row is one target. */
 export function LaneRow(props: Props) {
-  const { lane, now, order, isSeveral, onTouch } = props
+  const { lane, now, slow, order, isSeveral, onTouch } = props
   const { words } = useShop()
   const row = useRef<HTMLButtonElement>(null)
   // The sheet of acts takes room below: what was touched stays in sight.
   useEffect(() => {
     if (order > 0) row.current?.scrollIntoView({ block: 'nearest' })
   }, [order > 0])
-  const chip = chipOf(lane, words.value, now)
+  const chip = chipOf(lane, words.value, now.peek())
+  const { counting } = chip
   const isArmed = armed.value.some((a) => a.panels.includes(lane.panel))
   const { board } = words.value
   const armedText = lane.waits.for === 'flash' ? board.armedShort : board.pressStart
@@ -42,7 +46,7 @@ export function LaneRow(props: Props) {
     'data-waits': lane.waits.for,
     'data-armed': isArmed ? '' : undefined,
     'aria-pressed': order > 0,
-    onClick: onTouch,
+    onClick: () => onTouch(lane.panel),
   } as const
   if (lane.waits.for === 'spraying' && !isSeveral) {
     return (
@@ -52,7 +56,7 @@ export function LaneRow(props: Props) {
             <Who {...props} />
           </button>
           <Finish {...props} />
-          <Timeline lane={lane} now={now} words={words.value} />
+          <Timeline lane={lane} now={now} slow={slow} words={words.value} />
         </div>
       </li>
     )
@@ -64,13 +68,17 @@ export function LaneRow(props: Props) {
           <Who {...props} />
         </span>
         <span class={chip.sound ? 'chip bell' : 'chip'} data-sound={chip.sound ?? undefined}>
-          <span class={chip.isCountdown ? 'big digits' : 'big'}>
-            {chip.sound && !chip.isCountdown && <Shape sound={chip.sound} />}
-            {chip.big}
-          </span>
+          {counting ? (
+            <Digits class="big digits" counting={counting} now={now} />
+          ) : (
+            <span class="big">
+              {chip.sound && <Shape sound={chip.sound} />}
+              {chip.big}
+            </span>
+          )}
           <span class="small">{isArmed ? armedText : chip.small}</span>
         </span>
-        <Timeline lane={lane} now={now} words={words.value} />
+        <Timeline lane={lane} now={now} slow={slow} words={words.value} />
       </button>
     </li>
   )
@@ -105,7 +113,7 @@ function Finish({ lane, now, onFinished }: Props) {
   const { words, state } = useShop()
   const { sending, ask } = useCommands()
   const panels = state.value ? sprayedWith(state.value, lane.panel) : []
-  const { big } = chipOf(lane, words.value, now)
+  const { counting } = chipOf(lane, words.value, now.peek())
   const finish = async () => {
     if (isTaken(await ask('FinishCoat', { panels }))) onFinished()
   }
@@ -122,7 +130,8 @@ function Finish({ lane, now, onFinished }: Props) {
       >
         <span class="big">{words.value.act.finish}</span>
         <span class="small">
-          <span class="digits">{big}</span> {[coat, ...all].join(' · ')}
+          {counting && <Digits class="digits" counting={counting} now={now} />}{' '}
+          {[coat, ...all].join(' · ')}
         </span>
       </button>
       <Answer sending={sending.value} now={now} />

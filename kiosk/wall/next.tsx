@@ -1,11 +1,17 @@
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { nextLine, nextUp } from '../lanes/nextUp.ts'
+import { type Coming, nextLine } from '../lanes/nextUp.ts'
+
+type Props = {
+  readonly state: State
+  readonly lines: readonly Coming[]
+  /** UTC ms; which day is today. */
+  readonly now: number
+}
 
 /** What comes next, in order of time, across all jobs. */
-export function Next({ state, now }: { state: State; now: number }) {
+export function Next({ state, lines, now }: Props) {
   const { words, format } = useShop()
-  const lines = nextUp(state, now)
   return (
     <section class="next">
       <h2 class="minor">{words.value.wall.next}</h2>
@@ -14,7 +20,7 @@ export function Next({ state, now }: { state: State; now: number }) {
         {lines.map((d) => (
           <li key={d.key}>
             <b class="digits">
-              {d.dueAt <= now ? words.value.wall.now : format.value.timeAndDay(d.dueAt, now)}
+              {d.isDue ? words.value.wall.now : format.value.timeAndDay(d.dueAt, now)}
             </b>{' '}
             {nextLine(state, d, words.value)}
           </li>

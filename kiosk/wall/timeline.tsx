@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { Band, Lane } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
@@ -65,8 +66,18 @@ function BandOf({ band, now, words }: { band: Band; now: number; words: Words })
   )
 }
 
-export function Timeline({ lane, now, words }: { lane: Lane; now: number; words: Words }) {
+type Props = {
+  readonly lane: Lane
+  readonly now: ReadonlySignal<number>
+  /** The same in slow steps: so often the stretch of time is drawn again. */
+  readonly slow: ReadonlySignal<number>
+  readonly words: Words
+}
+
+export function Timeline({ lane, now: exact, slow, words }: Props) {
   const { cure } = lane
+  slow.value
+  const now = exact.peek()
   return (
     <div class="timeline" aria-hidden="true">
       {lane.band && <BandOf band={lane.band} now={now} words={words} />}

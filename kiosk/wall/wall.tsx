@@ -1,8 +1,11 @@
-import { useSignal } from '@preact/signals'
+import { type ReadonlySignal, useSignal } from '@preact/signals'
+import { useMemo } from 'preact/hooks'
+import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { screenNow } from '../device/screenNow.ts'
+import { screenNow, slowNow } from '../device/screenNow.ts'
 import { PassSheet } from '../lanes/actSheet.tsx'
-import { lanesOf } from '../lanes/lanes.ts'
+import { type Lane, lanesKept } from '../lanes/lanes.ts'
+import { atMoments } from '../lanes/moment.ts'
 import { TryPractice } from '../ui/practice.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
@@ -20,19 +23,26 @@ export function Wall({ kiosk }: ViewProps) {
   const { state, words } = useShop()
   const chosen = useSignal<readonly string[]>([])
   const isSeveral = useSignal(false)
-  const now = screenNow(kiosk).value
+  const now = screenNow(kiosk)
+  const slow = slowNow(kiosk)
+  const lanes = useMemo(() => lanesOn(state, now), [state, now]).value
+  // The same for as long as the Wall is there: a lane that does not change is not drawn again.
+  const { toggle, close } = useMemo(
+    () => ({
+      toggle: (panel: string) => {
+        const isIn = chosen.value.includes(panel)
+        const others = isSeveral.value ? chosen.value.filter((id) => id !== panel) : []
+        chosen.value = isIn ? others : [...others, panel]
+      },
+      close: () => {
+        chosen.value = []
+        isSeveral.value = false
+      },
+    }),
+    [],
+  )
   if (!state.value) return <p class="minor">…</p>
-  const lanes = lanesOf(state.value, now)
   const picked = chosen.value.flatMap((id) => lanes.find((lane) => lane.panel === id) ?? [])
-  const toggle = (panel: string) => {
-    const isIn = chosen.value.includes(panel)
-    const others = isSeveral.value ? chosen.value.filter((id) => id !== panel) : []
-    chosen.value = isIn ? others : [...others, panel]
-  }
-  const close = () => {
-    chosen.value = []
-    isSeveral.value = false
-  }
   return (
     <div class="wall" data-density={densityOf(lanes.length)}>
       {lanes.length === 0 ? <Empty /> : <Scale words={words.value} />}
@@ -44,24 +54,24 @@ export function Wall({ kiosk }: ViewProps) {
               key={lane.panel}
               lane={lane}
               now={now}
+              slow={slow}
               order={picked.indexOf(lane) + 1}
               isSeveral={isSeveral.value}
-              onTouch={() => toggle(lane.panel)}
+              onTouch={toggle}
               onFinished={close}
             />
           ))}
         </ul>
       </div>
       {picked.length > 0 ? (
-        <PassSheet
+        <Sheet
           key={isSeveral.value ? 'several' : picked[0]?.panel}
-          state={state.value}
           lanes={picked}
           now={now}
           onDone={close}
         />
       ) : (
-        <Foot state={state.value} now={now}>
+        <Foot now={now} slow={slow}>
           <div class="wall-tools">
             {lanes.length > 1 && (
               <button
@@ -85,6 +95,28 @@ export function Wall({ kiosk }: ViewProps) {
       )}
     </div>
   )
+}
+
+/** The lanes, and each anew when its own moment comes. */
+function lanesOn(
+  state: ReadonlySignal<State | null>,
+  now: ReadonlySignal<number>,
+): ReadonlySignal<readonly Lane[]> {
+  const kept = lanesKept()
+  return atMoments(now, (moment) => (state.value ? kept(state.value, moment) : []))
+}
+
+type SheetProps = {
+  readonly lanes: readonly Lane[]
+  readonly now: ReadonlySignal<number>
+  readonly onDone: () => void
+}
+
+/** While it is open it follows the time: what may be done, and how long ago, changes by the minute. */
+function Sheet({ lanes, now, onDone }: SheetProps) {
+  const { state } = useShop()
+  if (!state.value) return null
+  return <PassSheet state={state.value} lanes={lanes} now={now.value} onDone={onDone} />
 }
 
 function Empty() {

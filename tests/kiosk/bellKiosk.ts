@@ -69,6 +69,13 @@ export function bellKiosk({
       rules: { ...USUAL_RULES, ...rules },
       isFloodKnown,
     })
+  /** Time passes; what is to be done at every tick is done. */
+  const pass = (ms: number, tick: () => void) => {
+    for (let left = ms; left > 0; left -= TICK) {
+      monotonicMs += Math.min(TICK, left)
+      tick()
+    }
+  }
   return {
     ringer,
     plays,
@@ -83,12 +90,8 @@ export function bellKiosk({
       bells = now
       look()
     },
-    wait: (ms: number) => {
-      for (let left = ms; left > 0; left -= TICK) {
-        monotonicMs += Math.min(TICK, left)
-        look()
-      }
-    },
+    wait: (ms: number) => pass(ms, look),
+    pass,
   }
 }
 

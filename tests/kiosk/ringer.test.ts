@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { BELLS } from '../../machines/bell/kinds.ts'
+import { USUAL_RULES } from '../../machines/bell/rules.ts'
 import { bell, bellKiosk, MIN, type Play, S, start, TICK } from './bellKiosk.ts'
 
 test('a bell sounds when its deadline comes and is logged once', () => {
@@ -193,4 +194,27 @@ test('a bell that fell due while the kiosk was off is raised at its start', () =
   k.wait(TICK)
   expect(k.plays).toHaveLength(1)
   expect(BELLS[k.ringer.bells.value.cards[0]?.kind ?? 'look'].sound).toBe('B2')
+})
+
+test('while nothing rings its bells are looked through once, and again when one of them falls due', () => {
+  const k = bellKiosk()
+  let looks = 0
+  const soon = bell('coatReady', 'P1', 60)
+  const open = {
+    get bells() {
+      looks += 1
+      return [soon, bell('potOver', 'CUP1', 600)]
+    },
+    facts: { emptied: new Set<string>(), baking: new Set<string>() },
+    known: () => undefined,
+    rules: USUAL_RULES,
+    isFloodKnown: false,
+  }
+  k.ringer.look(open)
+  const before = looks
+  k.pass(59.9 * S, () => k.ringer.look(open))
+  expect(looks).toBe(before)
+  k.pass(TICK, () => k.ringer.look(open))
+  expect(k.cards()).toEqual([['coatReady-P1', 'sounding', 1]])
+  expect(k.atS()).toEqual([60.1])
 })
