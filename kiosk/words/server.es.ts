@@ -18,5 +18,5 @@ export const es: typeof en = {
   dismissUnsaved: 'DESCARTAR SIN GUARDAR',
   replaced: (head) =>
     `El registro del servidor se restauró o se reemplazó: ahora tiene ${head === 1 ? '1 entrada' : `${head} entradas`}.`,
-  restore: 'Restaura el respaldo más reciente, o sigue con lo que hay.',
+  restore: 'Restaure el respaldo más reciente, o siga con lo que hay.',
 }

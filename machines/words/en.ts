@@ -48,15 +48,15 @@ const NOT_DUE: Readonly<Record<NotDue, string>> = {
   early: 'It is too early.',
   notRung: 'It has not rung.',
   acknowledged: 'It was acknowledged.',
-  notThatFar: 'It does not call that far.',
+  notThatFar: 'It is not set to call that many people.',
 }
 
-function inUse(limit: InUse): string {
-  if (limit.why === 'void') return 'undoing cannot itself be undone'
-  if (limit.why === 'voided') return 'it was undone already'
+function notVoided(limit: InUse): string {
+  if (limit.why === 'void') return 'An undo cannot be undone.'
+  if (limit.why === 'voided') return 'This was undone already.'
   return limit.why === 'used'
-    ? `${limit.kind} ${limit.id} is in use`
-    : `entry ${limit.entry} of ${limit.kind} ${limit.id} needs it`
+    ? `This cannot be undone: ${limit.kind} ${limit.id} is in use.`
+    : `This cannot be undone: entry ${limit.entry} of ${limit.kind} ${limit.id} needs it.`
 }
 
 const entriesAre = (n: number): string => (n === 1 ? '1 entry is' : `${n} entries are`)
@@ -84,7 +84,7 @@ export const en: Words = {
     whole: ({ min, max, unit }, f) => `a whole number ${range(f.measured([min, max], unit))}`,
     utcMs: ({ min, max }) => `UTC milliseconds from ${min} to ${max} (2020 to 2100)`,
     text: ({ max }) => `text of 1 to ${max} characters`,
-    plainText: () => 'text without NUL and without half characters',
+    plainText: () => 'text without NUL and without broken characters',
     id8: ({ alphabet }) => `eight characters of ${alphabet}`,
     id40: () => '1 to 40 characters of A-Z, a-z, 0-9 and -',
     oneOf: ({ words }) => `one of ${words.join(', ')}`,
@@ -130,7 +130,7 @@ export const en: Words = {
     roomForWater: () =>
       'a density at which water and exempt solvent take no more room than the component',
     notAllWater: () => 'at least one component that is not all water and exempt solvent',
-    notWithAfter: () => 'none of it with kind notAfter: only a flash dries by humidity',
+    notWithAfter: () => 'none of it with kind notAfter: humidity slows a flash alone',
     lab: () => 'three numbers: L* 0 to 100, a* and b* -128 to 128',
     json: () => 'JSON',
     utf8: () => 'JSON as UTF-8 text',
@@ -210,7 +210,7 @@ export const en: Words = {
         : limit === 0
           ? 'This bell cannot be snoozed.'
           : `This bell can be snoozed for ${limit} min at most.`,
-    entryInUse: ({ limit }) => `This cannot be undone: ${inUse(limit)}.`,
+    entryInUse: ({ limit }) => notVoided(limit),
   },
   serverRefusals: {
     commandIdReused: ({ id }) =>
@@ -230,7 +230,7 @@ export const en: Words = {
         : `There is no ${what === 'label' ? 'label of cup' : what} ${name} here.`,
     wrongMethod: ({ method, allow }) => `${method} won't work here. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
-      `The server met a fault of its own. ${isNothingRecorded ? 'This command recorded nothing. ' : ''}Report it.`,
+      `The server failed by a fault in its program. ${isNothingRecorded ? 'Nothing of this command was recorded. ' : ''}Report it.`,
     notStarted: ({ reason }) => reason,
     notStored: ({ reason }) =>
       `Nothing was recorded; send it again. ${reason ?? 'The store gave no reason.'}`,

@@ -68,16 +68,16 @@ const NOT_DUE: Readonly<Record<NotDue, string>> = {
   early: 'Es demasiado pronto.',
   notRung: 'No ha sonado.',
   acknowledged: 'Ya se contestó.',
-  notThatFar: 'No llama tan lejos.',
+  notThatFar: 'No está puesto para llamar a tanta gente.',
 }
 
-function inUse(limit: InUse): string {
-  if (limit.why === 'void') return 'deshacer no se puede deshacer'
-  if (limit.why === 'voided') return 'ya se deshizo'
-  if (limit.why === 'rested') return `la entrada ${limit.entry} la necesita`
+function notVoided(limit: InUse): string {
+  if (limit.why === 'void') return 'Lo deshecho no se puede deshacer.'
+  if (limit.why === 'voided') return 'Esto ya se deshizo.'
+  if (limit.why === 'rested') return `No se puede deshacer: la entrada ${limit.entry} lo necesita.`
   return limit.kind === 'sheet'
-    ? `la ficha ${limit.id} está en uso`
-    : `el trabajo ${limit.id} tiene paneles o vasos`
+    ? `No se puede deshacer: la ficha ${limit.id} está en uso.`
+    : `No se puede deshacer: el trabajo ${limit.id} tiene paneles o vasos.`
 }
 
 const missing = (n: number): string => (n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`)
@@ -106,7 +106,7 @@ export const es: Words = {
     whole: ({ min, max, unit }, f) => `un número entero ${range(f.measured([min, max], unit))}`,
     utcMs: ({ min, max }) => `milisegundos UTC de ${min} a ${max} (2020 a 2100)`,
     text: ({ max }) => `un texto de 1 a ${max} caracteres`,
-    plainText: () => 'un texto sin NUL ni medios caracteres',
+    plainText: () => 'un texto sin NUL ni caracteres rotos',
     id8: ({ alphabet }) => `ocho caracteres de ${alphabet}`,
     id40: () => 'de 1 a 40 caracteres: A-Z, a-z, 0-9 y -',
     oneOf: ({ words }) => `uno de estos: ${words.join(', ')}`,
@@ -156,7 +156,7 @@ export const es: Words = {
     roomForWater: () =>
       'una densidad con la que agua y solvente exento no ocupen más que el componente',
     notAllWater: () => 'al menos un componente que no sea todo agua y solvente exento',
-    notWithAfter: () => 'nada de esto con «no después»: solo un oreo se seca por la humedad',
+    notWithAfter: () => 'nada de esto con «no después»: solo la evaporación depende de la humedad',
     lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
     json: () => 'JSON',
     utf8: () => 'JSON como texto UTF-8',
@@ -197,8 +197,8 @@ export const es: Words = {
         ? `El vaso ${value} se vació.`
         : `El vaso ${value} se vació hace ${ago(limit)}.`,
     wrongProduct: ({ limit, value }, { name }) =>
-      `Lleva ${name(limit ?? '')}; el vaso tiene ${value}.`,
-    wrongColour: ({ limit, value }) => `Lleva el color ${limit}; el vaso tiene ${value}.`,
+      `Necesita ${name(limit ?? '')}; el vaso tiene ${value}.`,
+    wrongColour: ({ limit, value }) => `Necesita el color ${limit}; el vaso tiene ${value}.`,
     inductionNotOver: () => 'La mezcla debe reposar aún.',
     potLifeOver: ({ limit, about }, { ago }) =>
       `La vida útil del vaso ${about} terminó hace ${ago(limit)}.`,
@@ -234,14 +234,14 @@ export const es: Words = {
     panelsOpen: ({ limit }) => `No todos los paneles están aprobados: ${limit}.`,
     jobState: ({ limit, value }) =>
       `El trabajo está ${STATES[value] ?? value}; debe estar ${STATES[limit] ?? limit}.`,
-    bellNotDue: ({ limit, value }) => `No toca el timbre ${value}. ${NOT_DUE[limit]}`,
+    bellNotDue: ({ limit, value }) => `El timbre ${value} no está pendiente. ${NOT_DUE[limit]}`,
     snoozeNotAllowed: ({ limit }) =>
       limit === null
         ? 'Este timbre ya se aplazó dos veces.'
         : limit === 0
           ? 'Este timbre no se puede aplazar.'
           : `Este timbre se puede aplazar ${limit} min como mucho.`,
-    entryInUse: ({ limit }) => `No se puede deshacer: ${inUse(limit)}.`,
+    entryInUse: ({ limit }) => notVoided(limit),
   },
   serverRefusals: {
     commandIdReused: ({ id }) =>
@@ -259,7 +259,7 @@ export const es: Words = {
       what === 'path' ? `No hay nada en ${name}.` : `Aquí no existe ${WHAT[what]} ${name}.`,
     wrongMethod: ({ method, allow }) => `${method} no sirve aquí. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
-      `El servidor tuvo un fallo propio. ${isNothingRecorded ? 'Este comando no registró nada. ' : ''}Avise.`,
+      `El servidor falló por un error de su programa. ${isNothingRecorded ? 'No se registró nada de este comando. ' : ''}Avise.`,
     notStarted: ({ reason }) => reason,
     notStored: ({ reason }) =>
       `No se registró nada; envíelo otra vez.${reason === null ? '' : ` ${reason}`}`,

@@ -6,7 +6,7 @@ export const labels: Readonly<Record<LabelProblemCode, (...names: readonly strin
   notOurs: () =>
     'This is not one of our labels. Scan the square code of a cup or panel, or type its id.',
   notInAlphabet: (sign, alphabet) =>
-    `No id has a ${sign} in it: ids are written with ${alphabet}. Look again.`,
+    `Ids have no ${sign}: they are written with ${alphabet}. Look again.`,
   keyboardLayout: (sign, separator) =>
     `The scanner types ${sign} where the label has a ${separator}: its keyboard layout does not match this device's. Set both to the same layout, then scan again.`,
   unknownSchema: (schema, reads) =>

@@ -140,7 +140,7 @@ test('another shop, a wrong checksum, a label from the future, a cup of nobody: 
     ['ZZZZ', 'Cup ZZZZ is not known'],
     [`C1-${tag}-${CUP}-STOCK-CL2-2X1-0-60-11278-00`, 'checksum'],
     ['https://example.org', 'not one of our labels'],
-    ['K7QO', 'No id has a O'],
+    ['K7QO', 'Ids have no O'],
   ] as const) {
     await page.fill('[name=code]', typed)
     await page.press('[name=code]', 'Enter')

@@ -162,7 +162,7 @@ describe('what comes in', () => {
     (sign) => {
       const problem = problemOf(read(`K7${sign}`))
       expect(problem.code).toBe('notInAlphabet')
-      expect(textOf(problem)).toContain(`No id has a ${sign} in it`)
+      expect(textOf(problem)).toContain(`Ids have no ${sign}:`)
     },
   )
 

@@ -202,7 +202,7 @@ describe('every answer', () => {
         error: {
           code: 'fault',
           params: { isNothingRecorded: false },
-          message: 'The server met a fault of its own. Report it.',
+          message: 'The server failed by a fault in its program. Report it.',
         },
       },
     })

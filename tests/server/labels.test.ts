@@ -137,7 +137,7 @@ describe('what a label says', () => {
   test.each([
     ['ZZZZ2222', 404, 'There is no cup ZZZZ2222'],
     ['https:%2F%2Fexample.org', 400, 'not one of our labels'],
-    ['K7QDM2XO', 400, 'has a O in it'],
+    ['K7QDM2XO', 400, 'Ids have no O'],
   ])('%s is answered with a sentence, and nothing is recorded', async (text, status, says) => {
     const { get, shops } = await mixedShop()
     const { head } = shops.ownWriter.state()

@@ -129,12 +129,12 @@ describe('the answer to a wrong command names the field, what was given and what
     [
       'text with NUL',
       command('OpenJob', { job: JOB, title: 'a\0b' }),
-      'data.title: "a\\u0000b" won\'t work. Use text without NUL and without half characters.',
+      'data.title: "a\\u0000b" won\'t work. Use text without NUL and without broken characters.',
     ],
     [
       'half a surrogate pair',
       command('OpenJob', { job: JOB, title: 'a\ud800' }),
-      'Use text without NUL and without half characters.',
+      'Use text without NUL and without broken characters.',
     ],
     [
       'a field too many, inside',

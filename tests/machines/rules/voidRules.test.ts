@@ -128,9 +128,9 @@ describe('a void is refused where live facts rest on the entry', () => {
     const shop = cleared()
     const finish = idOf(shop, 'CoatFinished')
     voided(shop, finish)
-    expect(refusalOf(voided(shop, finish)).message).toContain('it was undone already')
+    expect(refusalOf(voided(shop, finish)).message).toContain('This was undone already')
     const [id] = shop.entries.filter((e) => e.type === 'EntryVoided').map((e) => e.id)
-    expect(refusalOf(voided(shop, id ?? '')).message).toContain('undoing cannot itself be undone')
+    expect(refusalOf(voided(shop, id ?? '')).message).toContain('An undo cannot be undone')
   })
 })
 
