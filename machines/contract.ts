@@ -69,6 +69,7 @@ export function parseCommand(given: unknown): Checked<AnyCommand> {
 }
 
 export type * from './contract/answers.ts'
+export type { LabelProblem, LabelProblemCode } from './contract/labelProblem.ts'
 export { PROTOCOL } from './contract/lifts.ts'
 export type {
   ClockDoubt,

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { StateAnswer } from '../../machines/contract.ts'
+import type { EntriesAnswer, StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import type { Fetch } from './link.ts'
 
@@ -71,7 +71,7 @@ export function logMemory(from: {
   async function entriesAfter(after: number, limit: number): Promise<readonly Entry[]> {
     const response = await from.fetch(`/api/entries?after=${after}&limit=${limit}`)
     if (!response.ok) throw new Error(`The server answered ${response.status}.`)
-    return ((await response.json()) as { entries: readonly Entry[] }).entries
+    return ((await response.json()) as EntriesAnswer).entries
   }
 
   async function keep(store: EntryStore, entries: readonly Entry[]): Promise<void> {

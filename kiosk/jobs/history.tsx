@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
+import type { TimelineAnswer } from '../../machines/contract.ts'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import type { Step } from '../../machines/job/steps.ts'
 import type { State } from '../../machines/state.ts'
@@ -30,11 +31,7 @@ type Told =
 async function ask(job: string): Promise<Told> {
   try {
     const response = await fetch(`/api/jobs/${encodeURIComponent(job)}/timeline`)
-    const body = (await response.json()) as {
-      entries?: readonly Entry[]
-      steps?: readonly Step[]
-      error?: object
-    }
+    const body = (await response.json()) as Partial<TimelineAnswer> & { error?: object }
     const { entries, steps = [] } = body
     if (entries) return { kind: 'told', entries, steps }
     const isOurs = body.error !== undefined && response.status < 500

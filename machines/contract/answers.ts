@@ -1,5 +1,6 @@
 import type { BellFigures } from '../bell/figures.ts'
 import type { Entry } from '../envelope.ts'
+import type { Step } from '../job/steps.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { ClockDoubt, DiskTrouble, LogLoss, ServerStanding } from './serverStanding.ts'
@@ -100,6 +101,15 @@ export type Health = {
   readonly clock: ClockHealth
   readonly log: LogHealth
   readonly disk: DiskHealth
+}
+
+/** GET /api/entries: a page of the log, up to its head. */
+export type EntriesAnswer = { readonly head: number; readonly entries: readonly Entry[] }
+
+/** GET /api/jobs/:id/timeline: in the order in which it happened, with what each entry led to. */
+export type TimelineAnswer = EntriesAnswer & {
+  readonly job: string
+  readonly steps: readonly Step[]
 }
 
 /** GET /api/bells. */

@@ -9,7 +9,7 @@ import {
 import { layoutCodeTile } from '../../labels/codeTile.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
 import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/layout.ts'
-import { wrongAt } from '../../machines/contract.ts'
+import { type LabelProblem, type Said, wrongAt } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
@@ -102,7 +102,8 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     if (read.kind === 'problem') {
       const { code, names, says = null } = read
       const message = wordsFor(c).labels[code](...names)
-      const error = { code, field: 'text', params: { given: text, names }, message }
+      const params = { given: text, names }
+      const error: Said<LabelProblem> = { code, field: 'text', params, message }
       return c.json({ error, errors: [error], code, says }, 400)
     }
     if (read.kind === 'panel') return c.json(foundAs({ kind: 'panel', id: read.panel }))

@@ -1,6 +1,7 @@
 import { check, fields, sha256Hex } from '../../machines/accept.ts'
 import type {
   ClockHealth,
+  EntriesAnswer,
   Health,
   LogHealth,
   LogLoss,
@@ -69,7 +70,8 @@ export const stateRoutes: Routes = (app, deps) => {
     try {
       const { head } = ownWriter.state()
       const page = await ownWriter.reader.page({ after, limit })
-      return c.json({ head, entries: page.filter((entry) => entry.position <= head) })
+      const entries = page.filter((entry) => entry.position <= head)
+      return c.json({ head, entries } satisfies EntriesAnswer)
     } catch (error) {
       report(error)
       return sayProblem(c, unreadable(error))

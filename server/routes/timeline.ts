@@ -1,8 +1,9 @@
 import { check, id8 } from '../../machines/accept.ts'
 import type { ThingRef } from '../../machines/catalog.ts'
+import type { TimelineAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
-import { chartedIn, type Step, stepsIn } from '../../machines/job/steps.ts'
+import { chartedIn, stepsIn } from '../../machines/job/steps.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
 import type { Reader } from '../reading.ts'
@@ -20,7 +21,7 @@ function entriesOf({ kind, id }: ThingRef, own: readonly Entry[], reader: Reader
 
 const nameOf = ({ kind, id }: ThingRef): string => `${kind} ${id}`
 
-type Timeline = { readonly entries: readonly Entry[]; readonly steps: readonly Step[] }
+type Timeline = Pick<TimelineAnswer, 'entries' | 'steps'>
 
 /** A job's entries with what bears on it: each cup's parents are known only when it was read. */
 async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Timeline> {
@@ -63,7 +64,8 @@ export const timelineRoutes: Routes = (app, { shops, report }) => {
       const found = await ownWriter.reader.byThing('job', job)
       const own = found.filter((entry) => entry.position <= head)
       if (own.length > 0) {
-        return c.json({ job, head, ...(await timelineOf(own, head, ownWriter.reader)) })
+        const timeline = await timelineOf(own, head, ownWriter.reader)
+        return c.json({ job, head, ...timeline } satisfies TimelineAnswer)
       }
     } catch (error) {
       report(error)
