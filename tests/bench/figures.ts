@@ -1,10 +1,10 @@
 import { availableParallelism, loadavg } from 'node:os'
 
-/** How figures are printed and summed up. */
+/** How figures are summed up; what is said of them while they are measured goes beside the table. */
 
 const NAME_WIDTH = 62
 
-const write = (text: string) => process.stdout.write(`${text}\n`)
+const write = (text: string) => process.stderr.write(`${text}\n`)
 
 /** With how much the machine has to do: over 1, whatever is measured waits for a processor. */
 export function title(text: string): void {

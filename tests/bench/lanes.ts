@@ -3,6 +3,7 @@ import { openJobs } from './busy.ts'
 import { openChromium, type Tab } from './devtools.ts'
 import { median, note, say, title } from './figures.ts'
 import { type Heap, weigh } from './heap.ts'
+import { oursAtMost, type Put, part, ratioAtMost } from './table.ts'
 
 /**
  * A Wall of forty lanes, their clocks running, for some minutes at the real second: does it grow, does
@@ -33,7 +34,16 @@ type Sample = {
   readonly atMs: number
 }
 
-export async function lanes(minutes: number): Promise<void> {
+const PROMISED = {
+  'scripts of forty lanes, each second': null,
+  'all tasks of forty lanes, each second': null,
+  'all tasks, second half of the time': ratioAtMost(1.2),
+  'the page’s own data at the end': ratioAtMost(1.05),
+  'changes of digits, for each lane and second': oursAtMost(1.1),
+} as const
+type What = keyof typeof PROMISED
+
+export const lanes = part<What>('lanes', PROMISED, async (put, { minutes }) => {
   title(`${LANES} lanes, their clocks running, for ${minutes} min`)
   const site = await openJobs(LANES, SHEET)
   for (let n = 0; n < LANES; n += 1) {
@@ -53,12 +63,12 @@ export async function lanes(minutes: number): Promise<void> {
     await Bun.sleep((minutes * 60_000) / SAMPLES)
     samples.push(await take(wall))
   }
-  print(samples)
-  printHeap(before, await weigh(wall))
-  await printRate(wall)
+  print(samples, put)
+  printHeap(before, await weigh(wall), put)
+  await printRate(wall, put)
   await browser.close()
   await site.stop()
-}
+})
 
 async function take(wall: Tab): Promise<Sample> {
   // Twice: what the first collection frees may free more.
@@ -76,7 +86,7 @@ async function take(wall: Tab): Promise<Sample> {
   }
 }
 
-function print(samples: readonly Sample[]): void {
+function print(samples: readonly Sample[], put: Put<What>): void {
   const first = samples[0] as Sample
   const middle = samples[Math.floor(samples.length / 2)] as Sample
   const last = samples.at(-1) as Sample
@@ -91,22 +101,23 @@ function print(samples: readonly Sample[]): void {
   growth('listeners', (s) => s.listeners, 'listeners')
   for (const [what, of] of [
     ['scripts', (s: Sample) => s.scriptS],
-    ['all of the page’s tasks', (s: Sample) => s.taskS],
+    ['all tasks', (s: Sample) => s.taskS],
   ] as const) {
     const each = samples.slice(1).map((s, n) => costMs(samples[n] as Sample, s, of))
-    say(`${what}, for each second (median)`, median(each), 'ms')
-    const ratio = costMs(middle, last, of) / costMs(first, middle, of)
-    say(`${what}, second half / first half`, ratio, 'x', '(target 1)')
+    put(`${what} of forty lanes, each second`, { ours: median(each), unit: 'ms' })
   }
+  const tasks = (s: Sample) => s.taskS
+  const limit = { what: 'first half', value: costMs(first, middle, tasks) }
+  put('all tasks, second half of the time', {
+    ours: costMs(middle, last, tasks),
+    unit: 'ms/s',
+    limit,
+  })
 }
 
-function printHeap(before: Heap, after: Heap): void {
-  say(
-    'the page’s own data at the end / at the start',
-    after.dataKiB / before.dataKiB,
-    'x',
-    '(target 1)',
-  )
+function printHeap(before: Heap, after: Heap, put: Put<What>): void {
+  const limit = { what: 'at the start', value: before.dataKiB }
+  put('the page’s own data at the end', { ours: after.dataKiB, unit: 'KiB', limit })
   const grown = (of: keyof Heap) => (after[of] - before[of]).toFixed(1)
   note(`KiB grown: data ${grown('dataKiB')} of ${before.dataKiB.toFixed(0)},`)
   note(`compiled code ${grown('codeKiB')}, the browser's own ${grown('browserKiB')}`)
@@ -120,7 +131,7 @@ const costMs = (from: Sample, to: Sample, of: (s: Sample) => number) =>
   (1e6 * (of(to) - of(from))) / (to.atMs - from.atMs)
 
 /** That the clocks did run. */
-async function printRate(wall: Tab): Promise<void> {
+async function printRate(wall: Tab, put: Put<What>): Promise<void> {
   const seconds = 5
   const changes = await wall.evaluate<number>(`new Promise((done) => {
     let count = 0
@@ -129,5 +140,5 @@ async function printRate(wall: Tab): Promise<void> {
       watch.observe(digits, { characterData: true, childList: true, subtree: true })
     setTimeout(() => { watch.disconnect(); done(count) }, ${seconds * 1000})
   })`)
-  say('changes of digits, for each lane and second', changes / LANES / seconds, '', '(target 1)')
+  put('changes of digits, for each lane and second', { ours: changes / LANES / seconds, unit: '' })
 }

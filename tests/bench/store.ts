@@ -2,129 +2,180 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { deadlines } from '../../machines/deadlines.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
-import { emptyState, type State } from '../../machines/state.ts'
+import { emptyState } from '../../machines/state.ts'
 import { undoubted } from '../../server/clock.ts'
+import { writtenOf } from '../../server/log/canonical.ts'
 import { emptyHead, seal } from '../../server/log/chain.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { openShops } from '../../server/shops.ts'
-import { say, title } from './figures.ts'
-import { rawCommitter } from './rawCommits.ts'
+import { median } from './figures.ts'
+import { cycles, SETUP, type Sent } from './load.ts'
+import { rawStore } from './rawCommits.ts'
+import { oursAtMost, part, ratioAtLeast, ratioAtMost } from './table.ts'
 
-/** What keeping, folding and answering cost, against what the machine's disk and JSON cost by themselves. */
+/**
+ * What keeping, folding and answering cost, commit by commit in turn with the disk's own limit and a peer: what
+ * drifts on the machine or shares it shows in all of them.
+ */
 
-const ROUNDS = 3
-const GOLDEN = fileURLToPath(new URL('../logs/0.1.0-van.jsonl', import.meta.url))
-const text = readFileSync(GOLDEN, 'utf8').trim().split('\n')
-const golden = text.map((line) => JSON.parse(line) as Entry)
+const ROUNDS = 6
+const EACH = 140
 
-let folder: string | null = null
-let files = 0
-const fresh = () => {
-  folder ??= mkdtempSync(join(tmpdir(), 'flashbell-bench-'))
-  files += 1
-  return join(folder, `${files}.db`)
+const WHOLE = 'a command, whole path / raw durable commit'
+const CPU = 'processor time of a command without HTTP'
+const ALONE = 'the store alone / raw durable commit'
+const PEER = 'the store alone / act-sqlite 1.19.4'
+const FOLDED = 'a panel entry folded / raw durable commit'
+const PANEL = 'a panel entry folded'
+const READ = 'the log of a van folded / read as JSON'
+
+const PROMISED = {
+  [WHOLE]: ratioAtLeast(0.6, 0.85),
+  [CPU]: oursAtMost(200),
+  [ALONE]: ratioAtLeast(0.85),
+  [PEER]: ratioAtLeast(1.5),
+  [FOLDED]: ratioAtMost(0.15),
+  [PANEL]: oursAtMost(30),
+  [READ]: ratioAtMost(1.5),
 }
 
-/** Median seconds of a piece of work over the rounds. */
-async function seconds(work: () => Promise<void> | void): Promise<number> {
-  const all: number[] = []
-  for (let round = 0; round < ROUNDS; round += 1) {
-    const start = performance.now()
-    await work()
-    all.push((performance.now() - start) / 1000)
+const KINDS = ['raw', 'whole', 'alone'] as const
+type Kind = (typeof KINDS)[number]
+const each = <T>(make: () => T): Record<Kind, T> => ({
+  raw: make(),
+  whole: make(),
+  alone: make(),
+})
+
+export const store = part('store', PROMISED, async (put) => {
+  const folder = mkdtempSync(join(tmpdir(), 'flashbell-bench-'))
+  const raw = rawStore(folder)
+  const whole = await openWhole(join(folder, 'whole.db'))
+  const alone = sqliteStore(join(folder, 'alone.db'))
+  try {
+    for (const command of SETUP) await whole.send(command)
+    const sealed = chain(whole.shop)
+    const load = cycles(0)
+    const us = each((): number[] => [])
+    const cpuUs = each(() => 0)
+    const ratios = each((): number[] => [])
+    for (let round = -1; round < ROUNDS; round += 1) {
+      const times = each((): number[] => [])
+      const timed = async (kind: Kind, work: () => unknown) => {
+        const cpu = process.cpuUsage()
+        const begin = performance.now()
+        await work()
+        times[kind].push((performance.now() - begin) * 1_000)
+        const { user, system } = process.cpuUsage(cpu)
+        if (round >= 0) cpuUs[kind] += user + system
+      }
+      for (let n = 0; n < EACH; n += 1) {
+        const command = load.next().value
+        let entries: readonly Entry[] = []
+        await timed('whole', async () => {
+          entries = await whole.send(command)
+        })
+        const texts = entries.map((entry) => writtenOf(entry).text)
+        await timed('raw', () => raw.commit(texts))
+        const own = sealed(entries)
+        await timed('alone', () => alone.append(whole.shop, own.after, own.entries))
+      }
+      // The first round is for the compilers.
+      if (round < 0) continue
+      for (const kind of KINDS) {
+        us[kind].push(...times[kind])
+        ratios[kind].push(median(times.raw) / median(times[kind]))
+      }
+    }
+    const limit = { what: 'raw', value: median(us.raw) }
+    const perCommand = (kind: Kind) => ({ ours: median(us[kind]), unit: 'us', limit })
+    const count = ROUNDS * EACH
+    const rawCpu = { what: 'raw', value: cpuUs.raw / count }
+    put(WHOLE, { ...perCommand('whole'), ratio: median(ratios.whole) })
+    put(CPU, { ours: cpuUs.whole / count, unit: 'us', limit: rawCpu })
+    put(ALONE, { ...perCommand('alone'), ratio: median(ratios.alone) })
+    put(PEER, { why: 'the peer is not installed' })
+    folding(limit.value)
+  } finally {
+    await whole.close()
+    await alone.close()
+    raw.close()
+    rmSync(folder, { recursive: true, force: true })
   }
-  return all.sort((a, b) => a - b)[Math.floor(ROUNDS / 2)] as number
+
+  /** @param commitUs a raw commit of the same run */
+  function folding(commitUs: number) {
+    const { panelUs, foldUs, parseUs } = foldOfVan()
+    const panel = { ours: panelUs, unit: 'us', limit: { what: 'raw', value: commitUs } }
+    put(FOLDED, panel)
+    put(PANEL, panel)
+    put(READ, { ours: foldUs, unit: 'us', limit: { what: 'JSON', value: parseUs } })
+  }
+})
+
+/** A shop on a file, its commands by the whole path but for HTTP. */
+async function openWhole(path: string) {
+  const kept = sqliteStore(path)
+  const now = () => Date.now()
+  const clock = { now, every: () => () => {}, standing: () => undoubted(now()) }
+  const report = (error: unknown) => process.stderr.write(`${error}\n`)
+  const shops = await openShops({ store: kept, clock, report, timeZone: 'UTC' })
+  return {
+    shop: shops.own,
+    send: async (command: Sent): Promise<readonly Entry[]> => {
+      const { status, body } = await shops.ownWriter.handle(command)
+      if (status !== 200 || !('entries' in body))
+        throw new Error(`${JSON.stringify(command)} was answered ${JSON.stringify(body)}`)
+      return body.entries
+    },
+    close: async () => {
+      await shops.close()
+      await kept.close()
+    },
+  }
 }
 
-async function appendEntries(count: number): Promise<void> {
-  const shop = 'BENCHMRK'
-  const store = sqliteStore(fresh())
-  let { hash } = emptyHead(shop)
-  for (let i = 1; i <= count; i += 1) {
-    const { hash: _hash, ...entry } = golden[0] as Entry
-    const sealed = seal(shop, hash, {
-      ...entry,
-      shop,
-      position: i,
-      seq: i,
-      id: `b${i}.0`,
-      command: `b${i}`,
+/** Seals entries again, one upon the other, for a store that has none yet. */
+function chain(shop: string) {
+  let { position, hash } = emptyHead(shop)
+  return (entries: readonly Entry[]) => {
+    const after = position
+    const sealed = entries.map(({ hash: _, ...entry }) => {
+      position += 1
+      const one = seal(shop, hash, { ...entry, position })
+      hash = one.hash
+      return one
     })
-    hash = sealed.hash
-    await store.append(shop, i - 1, [sealed])
+    return { after, entries: sealed }
   }
-  await store.close()
 }
 
-/** Commands from several kiosks at once: each kiosk waits for its answer before it sends the next. */
-async function commands(count: number, kiosks: number): Promise<void> {
-  const store = sqliteStore(fresh())
-  const clock = {
-    now: () => Date.now(),
-    every: () => () => {},
-    standing: () => undoubted(Date.now()),
-  }
-  const shops = await openShops({ store, clock, report: console.error, timeZone: 'UTC' })
-  const one = async (kiosk: number) => {
-    for (let i = 0; i < count / kiosks; i += 1) {
-      const id = `k${kiosk}-${i}`
-      await shops.ownWriter.handle({ id, type: 'CleanGun', data: { gun: `gun-${kiosk}` } })
-    }
-  }
-  await Promise.all(Array.from({ length: kiosks }, (_, kiosk) => one(kiosk)))
-  await shops.close()
-  await store.close()
-}
+const GOLDEN = fileURLToPath(new URL('../logs/0.1.0-van.jsonl', import.meta.url))
+const FOLDS = 20
 
-/** The median of the folds of a van's panel entries, each by itself, in us. */
-function panelEntryUs(first: State): number {
+/** Folding the log of a van, us: one panel entry (median), and one entry of any kind, beside reading it. */
+function foldOfVan() {
+  const lines = readFileSync(GOLDEN, 'utf8').trim().split('\n')
+  const golden = lines.map((line) => JSON.parse(line) as Entry)
+  const shop = golden[0]?.shop ?? ''
+  const first = emptyState(shop, emptyHead(shop).hash)
+  const panels: number[] = []
   const all: number[] = []
-  for (let round = 0; round < 20; round += 1) {
+  const parses: number[] = []
+  for (let round = 0; round < FOLDS; round += 1) {
     let state = first
+    const begin = performance.now()
     for (const entry of golden) {
-      const start = performance.now()
+      const at = performance.now()
       state = fold(state, entry)
-      if (round > 0 && entry.panel !== undefined) all.push((performance.now() - start) * 1000)
+      if (round > 0 && entry.panel !== undefined) panels.push((performance.now() - at) * 1_000)
     }
+    all.push(((performance.now() - begin) * 1_000) / golden.length)
+    const parsing = performance.now()
+    for (const line of lines) JSON.parse(line)
+    parses.push(((performance.now() - parsing) * 1_000) / golden.length)
   }
-  return all.sort((a, b) => a - b)[Math.floor(all.length / 2)] ?? Number.NaN
-}
-
-const N = 1_000
-
-export async function store(): Promise<void> {
-  title('The log and its folding')
-  const first = emptyState(golden[0]?.shop ?? '', emptyHead(golden[0]?.shop ?? '').hash)
-  const limit = rawCommitter()
-  const raw = await seconds(() => limit.commit(N))
-  limit.close()
-  const append = await seconds(() => appendEntries(N))
-  const alone = await seconds(() => commands(N, 1))
-  const sixteen = await seconds(() => commands(N, 16))
-  const parse = await seconds(() => {
-    for (let i = 0; i < 20; i += 1) for (const line of text) JSON.parse(line)
-  })
-  const folded = await seconds(() => {
-    for (let i = 0; i < 20; i += 1) golden.reduce(fold, first)
-  })
-  const panelUs = panelEntryUs(first)
-  const busy = golden.slice(0, 90).reduce(fold, first)
-  const deadlineSeconds = await seconds(() => {
-    for (let i = 0; i < 1_000; i += 1) deadlines({ ...busy })
-  })
-  const commit = raw / N
-  say('raw durable commits', 1 / commit, '/s')
-  say('appends of one entry / raw durable commits', raw / append, 'x', '(target 0.85)')
-  say('commands from one kiosk / raw durable commits', raw / alone, 'x', '(target 0.60)')
-  say('commands from sixteen kiosks / raw durable commits', raw / sixteen, 'x', '(target 2.5)')
-  say('fold of the van’s log / reading it as JSON', folded / parse, 'x')
-  const one = folded / (20 * golden.length)
-  say('one entry folded, of a durable commit', one / commit, 'x', '(target 0.15)')
-  say('a panel entry folded, of a durable commit', panelUs / 1e6 / commit, 'x', '(target 0.15)')
-  say('a panel entry folded', panelUs, 'us', '(target 30)')
-  say('all deadlines of the van’s job, of a durable commit', deadlineSeconds / 1_000 / commit, 'x')
-  if (folder !== null) rmSync(folder, { recursive: true, force: true })
+  return { panelUs: median(panels), foldUs: median(all), parseUs: median(parses) }
 }

@@ -1,6 +1,7 @@
 import { gzipSync } from 'node:zlib'
 import { buildKiosk, type KioskFile } from '../../kiosk/build.ts'
-import { note, say, title } from './figures.ts'
+import { note, title } from './figures.ts'
+import { oursAtMost, part } from './table.ts'
 
 /** What a kiosk fetches before it can show the Wall, without fonts and WebAssembly. */
 
@@ -11,7 +12,9 @@ const KB = 1_000
 /** What an HTML page, a style sheet or a script names to be fetched with it, by file name. */
 const NAMED = /(?:src=|rel="stylesheet"[^>]*href=|\bfrom\s*|\bimport\s*)"([^"]+\.(?:js|css))"/g
 
-export async function transfer(): Promise<void> {
+const SCRIPTS = 'scripts and styles of a first Wall, gzip'
+
+export const transfer = part('transfer', { [SCRIPTS]: oursAtMost(MOST_KB) }, async (put) => {
   title('First transfer of the kiosk')
   const { files } = await buildKiosk()
   const first = fetchedWith(files, '/index.html')
@@ -20,11 +23,10 @@ export async function transfer(): Promise<void> {
     return { path, plain: body.byteLength, gzip: gzipSync(body).byteLength }
   })
   const sum = (of: 'plain' | 'gzip') => sizes.reduce((total, size) => total + size[of], 0)
-  say('scripts and styles, gzip', sum('gzip') / KB, 'kB', `(target ${MOST_KB} kB of 1000 bytes)`)
-  say('of what is allowed', sum('gzip') / KB / MOST_KB, 'x', '(target 1)')
-  say('gzip / unpacked', sum('gzip') / sum('plain'), 'x')
+  const limit = { what: 'unpacked', value: sum('plain') / KB }
+  put(SCRIPTS, { ours: sum('gzip') / KB, unit: 'kB', limit })
   note(sizes.map(({ path, gzip }) => `${path} ${(gzip / KB).toFixed(1)}`).join(', '))
-}
+})
 
 /** All files that come with one, itself left out. What is imported when a screen is opened is not among them. */
 function fetchedWith(files: ReadonlyMap<string, KioskFile>, start: string): readonly string[] {
