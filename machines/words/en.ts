@@ -231,7 +231,7 @@ export const en: Words = {
     wrongMethod: ({ method, allow }) => `${method} won't work here. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
       `The server failed by a fault in its program. ${isNothingRecorded ? 'Nothing of this command was recorded. ' : ''}Report it.`,
-    notStarted: ({ reason }) => reason,
+    notStarted: ({ reason }) => `The practice shop did not start. ${reason}`,
     notStored: ({ reason }) =>
       `Nothing was recorded; send it again. ${reason ?? 'The store gave no reason.'}`,
     photoNotStored: () => 'The picture could not be written; send it again. Is the disk full?',

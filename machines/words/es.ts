@@ -260,13 +260,13 @@ export const es: Words = {
     wrongMethod: ({ method, allow }) => `${method} no sirve aquí. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
       `El servidor falló por un error de su programa. ${isNothingRecorded ? 'No se registró nada de este comando. ' : ''}Avise.`,
-    notStarted: ({ reason }) => reason,
+    notStarted: ({ reason }) => `El taller de práctica no arrancó. El servidor dice: ${reason}`,
     notStored: ({ reason }) =>
-      `No se registró nada; envíelo otra vez.${reason === null ? '' : ` ${reason}`}`,
+      `No se registró nada; envíelo otra vez.${reason === null ? '' : ` El servidor dice: ${reason}`}`,
     photoNotStored: () => 'No se pudo guardar la foto; envíela otra vez. ¿Está lleno el disco?',
     stopping: () => 'El servidor se está apagando.',
     unreadable: ({ reason }) =>
-      `No se pudo leer el registro.${reason === null ? '' : ` ${reason}`}`,
+      `No se pudo leer el registro.${reason === null ? '' : ` El servidor dice: ${reason}`}`,
   },
   log: {
     short: ({ head, knownHead, knownAtMs }, { instant }) =>

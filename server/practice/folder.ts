@@ -14,7 +14,7 @@ export function freshFolder(folder: string): void {
   const holds = existsSync(folder) ? readdirSync(folder).filter((name) => !isCache(name)) : []
   if (holds.length > 0 && !holds.includes(MARK)) {
     throw new Usable(
-      `${folder} holds what is no practice shop's; nothing was touched. Name an empty folder with --data.`,
+      `${folder} holds something other than a practice shop; nothing was touched. Name an empty folder with --data.`,
     )
   }
   lockFolder(folder).release()

@@ -76,7 +76,7 @@ test('where the practice port is taken, or its folder another’s, a sentence sa
     body: {
       error: {
         code: 'notStarted',
-        message: `Port ${taken} of 127.0.0.1 is taken. Stop what uses it, or name another in FLASHBELL_PRACTICE_PORT.`,
+        message: `The practice shop did not start. Port ${taken} of 127.0.0.1 is taken. Stop what uses it, or name another in FLASHBELL_PRACTICE_PORT.`,
       },
     },
   })
