@@ -114,23 +114,3 @@ export function gunLines(state: State): GunLine[] {
     is === 'clean' ? Number.MAX_VALUE : (endsAt ?? Number.MAX_SAFE_INTEGER)
   return lines.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
 }
-
-/** A spray gun's inlet stays under this; a number beyond it was meant in another unit. */
-const GUN_MOST_KPA = 1_000
-const GUN_LEAST_KPA = 20
-const KPA_PER = { bar: 100, psi: 100 / 14.5038 } as const
-
-/**
- * Whether a pressure was typed in the other unit.
- * @returns the number in the unit that would make sense, or null when there is nothing to ask
- */
-export function otherUnit(
-  kpa: number,
-  unit: 'bar' | 'psi',
-): { readonly unit: 'bar' | 'psi'; readonly kpa: number } | null {
-  const isOff = kpa > GUN_MOST_KPA || kpa < GUN_LEAST_KPA
-  if (!isOff) return null
-  const other = unit === 'bar' ? 'psi' : 'bar'
-  const meant = (kpa / KPA_PER[unit]) * KPA_PER[other]
-  return meant <= GUN_MOST_KPA && meant >= GUN_LEAST_KPA ? { unit: other, kpa: meant } : null
-}

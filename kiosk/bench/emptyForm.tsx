@@ -1,17 +1,19 @@
 import { useSignal } from '@preact/signals'
-import { settingsOf } from '../../machines/shop/settings.ts'
+import { COMMANDS } from '../../machines/commands.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { numberIn } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
 import { hashOf } from '../ui/route.ts'
-import { unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
 import { leftMl } from './cups.ts'
 import { type CupFormProps, FormHead } from './formParts.tsx'
 import { sheetOfCup } from './handCopy.ts'
+
+const LEFT = numberIn(COMMANDS.EmptyCup, 'leftMl')
 
 /** An end for a cup: used up, or discarded with what is left in it. */
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
@@ -47,7 +49,7 @@ export function EmptyForm({ state, id, cup, now }: CupFormProps) {
         name="leftMl"
         word={bench.left}
         value={left.value}
-        unit={unitOf('volume', settingsOf(state).units)}
+        spec={LEFT}
         onChange={(ml) => {
           left.value = ml
         }}

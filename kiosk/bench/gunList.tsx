@@ -1,17 +1,19 @@
 import { useSignal } from '@preact/signals'
+import { COMMANDS } from '../../machines/commands.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
-import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { numberIn } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
 import { Fold } from '../ui/fold.tsx'
-import { unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
 import { type GunLine, gunLines } from './cups.ts'
+
+const SOLVENT = numberIn(COMMANDS.CleanGun, 'solventMl')
 
 /** Guns, the one to clean first before the others. */
 export function GunList({ state, now }: { state: State; now: number }) {
@@ -85,7 +87,8 @@ function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: numbe
         name="solventMl"
         word={bench.solventMl}
         value={ml.value}
-        unit={unitOf('volume', settingsOf(state).units)}
+        spec={SOLVENT}
+        least={0}
         onChange={(value) => {
           ml.value = value
         }}

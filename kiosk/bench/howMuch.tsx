@@ -1,10 +1,12 @@
-import { settingsOf } from '../../machines/shop/settings.ts'
+import { COMMANDS } from '../../machines/commands.ts'
+import { quantity } from '../../machines/trade/film.ts'
 import { useShop } from '../commands/shop.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { numberIn } from '../forms/spec.ts'
 import { Choice } from '../ui/choice.tsx'
 import { Fold } from '../ui/fold.tsx'
 import { shortLength } from '../units/format.ts'
-import { fieldText, plainUnit, unitOf } from '../units/measure.ts'
+import { fieldText } from '../units/measure.ts'
 import { minutesMs } from './amount.ts'
 import type { Draft } from './draft.ts'
 import type { StepProps } from './steps.tsx'
@@ -12,33 +14,32 @@ import type { StepProps } from './steps.tsx'
 /** Cup sizes of a bench; zero means not given. */
 const CUPS_ML = [0, 250, 400, 650, 1000, 2000] as const
 const LEAST_ML = 10
-const PERCENT = unitOf('fraction', {})
+const TOTAL = numberIn(COMMANDS.MixCup, 'totalMl')
+const needed = (name: string) => numberIn(quantity.schema, name)
 const NEEDS = [
-  { name: 'areaM2', unit: plainUnit('m²', 0.1), least: 0.1 },
-  { name: 'coats', unit: plainUnit(''), least: 1 },
-  { name: 'dryUm', unit: plainUnit('µm'), least: 1 },
-  { name: 'solids', unit: PERCENT, least: 0.01 },
-  { name: 'transfer', unit: { ...PERCENT, step: 5 }, least: 0.05 },
+  { name: 'areaM2', spec: needed('areaM2'), step: 0.1 },
+  { name: 'coats', spec: needed('coats'), step: 1 },
+  { name: 'dryUm', spec: needed('dryUmPerCoat'), step: 1 },
+  { name: 'solids', spec: needed('solids'), step: 1 },
+  { name: 'transfer', spec: needed('transfer'), step: 5 },
 ] as const
 
 /** How much for which panels, and whether the cup lasts for it. */
-export function HowMuch({ state, draft, it }: StepProps) {
+export function HowMuch({ draft, it }: StepProps) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const { units } = settingsOf(state)
   const set = (change: Partial<Draft>) => {
     // With another amount the first cup is a different one.
     draft.value = { ...draft.value, firstMl: null, ...change }
   }
-  const volume = unitOf('volume', units)
-  const need = ({ name, unit, least }: (typeof NEEDS)[number]) => (
+  const need = ({ name, spec, step }: (typeof NEEDS)[number]) => (
     <NumberField
       key={name}
       name={name}
       word={bench[name === 'areaM2' ? 'area' : name]}
       value={it[name]}
-      unit={unit}
-      least={least}
+      spec={spec}
+      step={step}
       onChange={(value) => set({ [name]: value })}
     />
   )
@@ -56,10 +57,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
               options={it.panels.map((p) => ({
                 value: p.id,
                 word: p.name,
-                small:
-                  p.areaM2 === null
-                    ? bench.noArea
-                    : `${fieldText(p.areaM2, format.value.comma)} m²`,
+                small: p.areaM2 === null ? bench.noArea : `${fieldText(p.areaM2)} m²`,
               }))}
               onPick={(id) =>
                 set({
@@ -89,7 +87,7 @@ export function HowMuch({ state, draft, it }: StepProps) {
             name="totalMl"
             word={bench.total}
             value={it.mix.totalMl}
-            unit={volume}
+            spec={TOTAL}
             least={LEAST_ML}
             onChange={(totalMl) => set({ totalMl })}
           />

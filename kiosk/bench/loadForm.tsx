@@ -1,19 +1,26 @@
 import * as v from 'valibot'
+import { COMMANDS } from '../../machines/commands.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { numberIn } from '../forms/spec.ts'
 import { Field } from '../forms/textField.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
 import { hashOf } from '../ui/route.ts'
-import { fieldText, plainUnit, unitOf } from '../units/measure.ts'
+import { doubtOf } from '../units/doubt.ts'
+import { dusted, fieldText, unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
-import { gunLines, otherUnit } from './cups.ts'
+import { gunLines } from './cups.ts'
 import { type CupFormProps, FormHead } from './formParts.tsx'
 import { sheetOfCup } from './handCopy.ts'
+
+const NEEDLE = numberIn(COMMANDS.LoadGun, 'needleMm')
+const PRESSURE = numberIn(COMMANDS.LoadGun, 'inletKpa')
+const TURNS = numberIn(COMMANDS.LoadGun, 'turns')
 
 const maybe = v.nullable(v.number())
 const setSchema = v.object({
@@ -28,9 +35,8 @@ const START: GunSet = { gun: '', isOther: false, needleMm: null, inletKpa: null,
 
 /** Material from a cup into a gun: needle, pressure and turns as they are set, the sheet's beside them. */
 export function LoadForm({ state, id, cup, now }: CupFormProps) {
-  const { words, format } = useShop()
+  const { words } = useShop()
   const { bench } = words.value
-  const decimal = format.value.comma
   const { sending, ask, again, clear } = useCommands()
   const kept = useDraft<GunSet>(`bench.load.${id}`, setSchema, () => START, localStorage)
   const { units } = settingsOf(state)
@@ -42,7 +48,9 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
   const needleMm = set.needleMm ?? picked?.needleMm ?? sheet?.gun?.needleMm ?? null
   const inletKpa = set.inletKpa ?? picked?.inletKpa ?? sheet?.gun?.inletKpa ?? null
   const turns = set.turns ?? sheet?.gun?.turns ?? null
-  const meant = inletKpa === null ? null : otherUnit(inletKpa, units?.pressure ?? 'bar')
+  const isDoubtful =
+    inletKpa !== null &&
+    doubtOf(fieldText(dusted(pressure.fromSi(inletKpa))), 'pressure', units) !== null
   const put = (change: Partial<GunSet>) => {
     // An override is of what was refused: after a change it is asked anew.
     clear()
@@ -60,10 +68,9 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
     kept.value = START
     location.hash = hashOf('cups')
   }
-  const shownPressure = (kpa: number) =>
-    `${fieldText(pressure.fromSi(kpa), decimal, 1)} ${pressure.word}`
+  const shownPressure = (kpa: number) => `${fieldText(pressure.fromSi(kpa), 1)} ${pressure.word}`
   const says = sheet?.gun && [
-    `${fieldText(sheet.gun.needleMm, decimal)} mm`,
+    `${fieldText(sheet.gun.needleMm)} mm`,
     shownPressure(sheet.gun.inletKpa),
     `${sheet.gun.distanceCm} cm`,
   ]
@@ -104,41 +111,26 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
           name="needleMm"
           word={bench.needle}
           value={needleMm}
-          unit={plainUnit('mm', 0.1)}
-          least={0.1}
+          spec={NEEDLE}
+          step={0.1}
           onChange={(value) => put({ needleMm: value })}
         />
         <NumberField
           name="inletKpa"
           word={bench.pressure}
           value={inletKpa}
-          unit={pressure}
-          least={pressure.toSi(pressure.step)}
+          spec={PRESSURE}
           onChange={(value) => put({ inletKpa: value })}
         />
         <NumberField
           name="turns"
           word={bench.turns}
           value={turns}
-          unit={plainUnit('', 0.25)}
-          least={0.25}
+          spec={TURNS}
+          step={0.25}
           onChange={(value) => put({ turns: value })}
         />
       </div>
-      {meant !== null && inletKpa !== null && (
-        <div class="acts">
-          <p class="sentence" role="alert">
-            {bench.askUnit(
-              fieldText(pressure.fromSi(inletKpa), decimal, 1),
-              pressure.word,
-              `${fieldText(pressure.fromSi(inletKpa), decimal, 1)} ${meant.unit}`,
-            )}
-          </p>
-          <button type="button" onClick={() => put({ inletKpa: meant.kpa })}>
-            {fieldText(pressure.fromSi(inletKpa), decimal, 1)} {meant.unit}
-          </button>
-        </div>
-      )}
       <p class="minor">{bench.gunPressure}</p>
       <Answer
         sending={sending.value}
@@ -150,7 +142,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
           type="button"
           class="main"
           data-act="LoadGun"
-          disabled={sending.value.busy || set.gun === '' || meant !== null}
+          disabled={sending.value.busy || set.gun === '' || isDoubtful}
           onClick={() => void ask('LoadGun', data).then(isTaken).then(done)}
         >
           {bench.loaded}

@@ -1,25 +1,26 @@
 import { useSignal } from '@preact/signals'
 import * as v from 'valibot'
+import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { numberIn } from '../forms/spec.ts'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
 import { hashOf } from '../ui/route.ts'
-import { unitOf } from '../units/measure.ts'
 import { MixCautions } from './cautions.tsx'
 import { addedMl, additionsFor, leftMl, type PourPlan, partnersOf, pourData } from './cups.ts'
 import { type CupFormProps, FormHead } from './formParts.tsx'
 import { sheetOfCup } from './handCopy.ts'
 import { previewCup } from './preview.ts'
 
+const VOLUME = numberIn(COMMANDS.MixCup, 'totalMl')
 const planSchema = v.object({
   from: v.record(v.string(), v.nullable(v.number())),
   add: v.array(v.object({ role: v.string(), name: v.string(), ml: v.nullable(v.number()) })),
@@ -41,7 +42,6 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   )
   const plan: PourPlan = { ...kept.value, from }
   const { add } = plan
-  const unit = unitOf('volume', settingsOf(state).units)
   const sheet = sheetOfCup(state, cup)
   const taken = known
     .filter((k) => k.id in from)
@@ -110,7 +110,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
                   name={`ml-${k.id}`}
                   word={bench.howMuch(k.id.slice(0, 4))}
                   value={ml}
-                  unit={unit}
+                  spec={VOLUME}
                   least={1}
                   onChange={(value) => put({ from: { ...from, [k.id]: value ?? leftMl(k.cup) } })}
                 />
@@ -148,7 +148,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           name={`add-${a.name}`}
           word={bench.addMl(a.name)}
           value={addedMl(a, additions)}
-          unit={unit}
+          spec={VOLUME}
           least={1}
           onChange={(ml) =>
             put({

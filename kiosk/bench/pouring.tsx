@@ -22,7 +22,7 @@ type Props = StepProps & { readonly onAgain: () => void }
 export function Pouring({ draft, it, now, onAgain }: Props) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const grams = gramsIn(format.value.comma, it.mix.stepG)
+  const grams = gramsIn(it.mix.stepG)
   const { sending, ask } = useCommands()
   const wrong = useSignal<Extract<Reading, { kind: 'wrong' }>['code'] | null>(null)
   const set = (change: Partial<Draft>) => {
@@ -130,7 +130,7 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
             picked={String(draft.value.stepG)}
             options={STEPS_G.map((g) => ({
               value: String(g),
-              word: gramsIn(format.value.comma, g)(g),
+              word: gramsIn(g)(g),
             }))}
             onPick={(g) => set({ stepG: Number(g) })}
           />
@@ -150,11 +150,11 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
 }
 
 const decimals = (stepG: number) => (stepG >= 1 ? 0 : stepG >= 0.1 ? 1 : 2)
-/** As the scale shows it: with its own decimals, and the language's sign before them. */
+/** As the scale shows it: with its own decimals. */
 const gramsIn =
-  (decimal: string, stepG: number) =>
+  (stepG: number) =>
   (g: number): string =>
-    `${g.toFixed(decimals(stepG)).replace('.', decimal)} g`
+    `${g.toFixed(decimals(stepG))} g`
 
 type ViewProps = { readonly view: PourView; readonly it: StepProps['it'] }
 
@@ -162,7 +162,7 @@ type ViewProps = { readonly view: PourView; readonly it: StepProps['it'] }
 function Next({ view, it }: ViewProps) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const grams = gramsIn(format.value.comma, it.mix.stepG)
+  const grams = gramsIn(it.mix.stepG)
   const { next } = view
   if (next === null) return <p class="pour-next">{bench.exact}</p>
   const name = partName(it, next.part)
@@ -182,7 +182,7 @@ function Next({ view, it }: ViewProps) {
 function Said({ view, it }: ViewProps) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const grams = gramsIn(format.value.comma, it.mix.stepG)
+  const grams = gramsIn(it.mix.stepG)
   const { over, fits, errorPct } = view
   const cup = it.mix.cupMl === null ? '' : format.value.volume(it.mix.cupMl)
   return (
@@ -200,8 +200,7 @@ function Said({ view, it }: ViewProps) {
       )}
       {errorPct !== null && (
         <p class="sentence" role="status" data-error={errorPct.toFixed(1)}>
-          {bench.error(errorPct.toFixed(1).replace('.', format.value.comma))}{' '}
-          {view.next?.isTopUp && bench.mayTopUp}
+          {bench.error(errorPct.toFixed(1))} {view.next?.isTopUp && bench.mayTopUp}
         </p>
       )}
     </>
@@ -211,7 +210,7 @@ function Said({ view, it }: ViewProps) {
 function Lines({ view, it }: ViewProps) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const grams = gramsIn(format.value.comma, it.mix.stepG)
+  const grams = gramsIn(it.mix.stepG)
   return (
     <table class="targets pours">
       <thead>

@@ -1,17 +1,19 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import { settingsOf } from '../../machines/shop/settings.ts'
+import { activator } from '../../machines/trade/activator.ts'
 import { useShop } from '../commands/shop.ts'
 import { NumberField } from '../forms/numberField.tsx'
+import { numberIn } from '../forms/spec.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
 import { Choice } from '../ui/choice.tsx'
-import { unitOf } from '../units/measure.ts'
 import type { Draft, OptionChoice } from './draft.ts'
 import type { StepProps } from './steps.tsx'
+
+const WARMEST = numberIn(activator.schema, 'warmestC')
 
 type Props = StepProps & { readonly sheets: readonly Sheet[] }
 
 /** Which product, for what, and with what in it for today's air. */
-export function What({ state, draft, it, sheets }: Props) {
+export function What({ draft, it, sheets }: Props) {
   const { words, format } = useShop()
   const { bench, stage } = words.value
   const set = (change: Partial<Draft>) => {
@@ -81,8 +83,7 @@ export function What({ state, draft, it, sheets }: Props) {
               name="warmest"
               word={bench.warmest}
               value={it.warmestC}
-              unit={unitOf('temperature', settingsOf(state).units)}
-              least={-30}
+              spec={WARMEST}
               onChange={(warmestC) => set({ warmestC })}
             />
           </>

@@ -1,7 +1,11 @@
-import type { Unit } from '../units/measure.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
+import type { CalculatorName } from '../../machines/trade/registry.ts'
+import { proposalOf, type TemperatureOption, whyProposed } from '../lanes/activatorProposal.ts'
+import { localeOf, measureOf, numberText, unitOf, weightText } from '../units/measure.ts'
+import type { Words } from '../words/en.ts'
 
 /**
- * A calculation's answer as rows and tables for the screen. Pure.
+ * A calculation's answer as rows and tables for the screen, in the shop's units. Pure.
  */
 
 export type Cell = { readonly text: string; readonly unit: string }
@@ -14,25 +18,52 @@ export type Table = {
 export type Shown = { readonly rows: readonly Row[]; readonly tables: readonly Table[] }
 
 export type Saying = {
-  readonly unitFor: (key: string) => Unit
-  readonly numberText: (value: number) => string
-  readonly weightText: (g: number) => string
-  readonly yes: string
-  readonly no: string
+  readonly units: Settings['units']
+  readonly words: Words
   /** What an answer that is null means, by its name. */
   readonly none: (key: string) => string
 }
 
-function cellOf(key: string, value: unknown, say: Saying): Cell {
-  if (typeof value === 'boolean') return { text: value ? say.yes : say.no, unit: '' }
+/** What the numbers of an answer are in: it has no schema that would say so. */
+const UNITS: Readonly<Record<string, string>> = {
+  minutes: 'min',
+  endsAtMin: 'min',
+  mixAtMin: 'min',
+  lastCoatAtMin: 'min',
+  livesUntilMin: 'min',
+  drawdownMin: 'min',
+  recoverMin: 'min',
+  dewPointC: '°C',
+  marginC: 'K',
+  totalMl: 'mL',
+  volumeMl: 'mL',
+  ml: 'mL',
+  g: 'g',
+  scaleG: 'g',
+  targetG: 'g',
+  addG: 'g',
+  totalG: 'g',
+  errorPct: '%',
+  share: 'fraction',
+  spreadM2PerL: 'm²/L',
+  wetUm: 'µm',
+  dryUm: 'µm',
+  gPerL: 'g/L',
+  regulatoryGPerL: 'g/L',
+  actualGPerL: 'g/L',
+  balanceLpm: 'L/min',
+  mm2PerS: 'mm²/s',
+}
+
+function cellOf(key: string, value: unknown, { units, words, none }: Saying): Cell {
+  const { yes, no } = words.setup
+  if (typeof value === 'boolean') return { text: value ? yes : no, unit: '' }
   if (typeof value !== 'number')
-    return { text: value === null ? say.none(key) : String(value), unit: '' }
-  const unit = say.unitFor(key)
-  const shown = unit.fromSi(value)
-  return {
-    text: unit.word === 'g' ? say.weightText(shown) : say.numberText(shown),
-    unit: unit.word,
-  }
+    return { text: value === null ? none(key) : String(value), unit: '' }
+  const named = UNITS[key] ?? ''
+  const unit = unitOf(measureOf(named), units)
+  const textOf = named === 'g' ? weightText : numberText
+  return { text: textOf(unit.fromSi(value), localeOf(words.locale)), unit: unit.word || named }
 }
 
 function tableOf(key: string, items: readonly Record<string, unknown>[], say: Saying): Table {
@@ -55,4 +86,22 @@ export function shownOf(result: unknown, say: Saying): Shown {
       .filter(([, value]) => Array.isArray(value))
       .map(([key, value]) => tableOf(key, value as Record<string, unknown>[], say)),
   }
+}
+
+type Input = { readonly options: readonly TemperatureOption[]; nowC: number; warmestC: number }
+
+/** An answer as the screen says it: the calculation writes its reason in English and °C alone. */
+export function whyIn(
+  name: CalculatorName,
+  input: unknown,
+  result: unknown,
+  { units, words }: Saying,
+): unknown {
+  if (name !== 'activator') return result
+  const { options, nowC, warmestC } = input as Input
+  const { word, fromSi } = unitOf('temperature', units)
+  const temperature = (tempC: number) =>
+    `${numberText(fromSi(tempC), localeOf(words.locale))} ${word}`
+  const why = whyProposed(proposalOf(options, nowC, warmestC), nowC, words, temperature)
+  return { ...(result as object), why }
 }

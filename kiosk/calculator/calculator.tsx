@@ -1,24 +1,22 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import * as v from 'valibot'
-import { settingsOf } from '../../machines/shop/settings.ts'
 import { type CalculatorName, calculatorNames, calculators } from '../../machines/trade/registry.ts'
-import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
+import { read } from '../forms/draft.ts'
+import { type FormWords, GroupView } from '../forms/fieldView.tsx'
+import { useFirstWrong, useFormDraft } from '../forms/form.tsx'
 import { Keypad } from '../forms/keypad.tsx'
-import { useDraft } from '../forms/useDraft.ts'
 import { Parts } from '../ui/benchParts.tsx'
+import { useOwnWords } from '../ui/ownWords.ts'
 import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
-import { localeOf, numberText, weightText } from '../units/measure.ts'
-import { Fields } from './fields.tsx'
-import { nodeOf, type Typed } from './form.ts'
-import { inputOf } from './input.ts'
-import { unitFor } from './names.ts'
+import * as own from '../words/calculator.ts'
+import { whyIn } from './answer.ts'
+import { formOf, startOf } from './form.ts'
 import { Result } from './result.tsx'
-import { whyIn } from './why.ts'
-import { useCalculatorWords } from './words.ts'
+
+const useCalculatorWords = () => useOwnWords(own)
 
 const isName = (name: string | undefined): name is CalculatorName =>
   name !== undefined && Object.hasOwn(calculators, name)
@@ -50,38 +48,30 @@ function All() {
   )
 }
 
-const typedSchema = v.record(v.string(), v.string())
-const NOTHING: Typed = {}
-
-function useForm(name: CalculatorName) {
-  const { state, words, format } = useShop()
-  const typed = useDraft<Typed>(`calculator.${name}`, typedSchema, () => NOTHING, localStorage)
-  const asked = useSignal(false)
-  const { units, language } = state.value ? settingsOf(state.value) : {}
-  const node = nodeOf(calculators[name].schema)
-  const unit = unitFor(units)
-  const number = (value: number) => numberText(value, localeOf(language))
-  const weight = (g: number) => weightText(g, localeOf(language))
-  const input = inputOf(node, typed.value, unit)
-  const checked = asked.value ? calculators[name].answer(input) : null
-  const error = checked?.ok === false ? checked.error : null
-  const wrong = error && {
-    path: error.field,
-    sentence: wrongText(
-      error,
-      { words: words.value, format: format.value },
-      { name: null, typed: typed.value[error.field] ?? '' },
-    ),
+/** The words of its form: Setup's, and those that only a calculation has. */
+function useFormWords(): FormWords {
+  const { setup } = useShop().words.value
+  const { fields, options, optional } = useCalculatorWords()
+  return {
+    fields: { ...setup.fields, ...fields },
+    choices: { ...setup.choices, ...options },
+    optional,
   }
-  return { typed, asked, node, unit, number, weight, input, checked, wrong }
 }
 
 function One({ name }: { name: CalculatorName }) {
-  const { words } = useShop()
+  const { words, format } = useShop()
+  const { units } = format.value
   const calculator = useCalculatorWords()
-  const { typed, asked, node, unit, number, weight, input, checked, wrong } = useForm(name)
-  const page = useRef<HTMLFormElement>(null)
+  const formWords = useFormWords()
+  const fields = formOf(name)
+  const spec = { kind: 'group', fields } as const
+  const typed = useFormDraft(`calculator.${name}`, () => startOf(fields), localStorage)
+  const asked = useSignal(false)
+  const { page, show } = useFirstWrong()
   const answer = useRef<HTMLElement>(null)
+  const input = read(spec, typed.value, units)
+  const checked = asked.value ? calculators[name].answer(input) : null
   useEffect(() => {
     // On a small screen the answer is below what was typed.
     if (checked?.ok) answer.current?.scrollIntoView({ block: 'nearest' })
@@ -89,12 +79,10 @@ function One({ name }: { name: CalculatorName }) {
   const ask = (event: Event) => {
     event.preventDefault()
     asked.value = true
-    requestAnimationFrame(() =>
-      page.current?.querySelector<HTMLElement>('[aria-invalid=true]')?.focus(),
-    )
+    show()
   }
-  const result = checked?.ok ? whyIn(name, input, checked.value, words.value, unit, number) : null
-  const isRatio = node.kind === 'group' && node.fields.some((f) => f.key === 'ratio')
+  const say = { units, words: words.value, none: calculator.none }
+  const isRatio = Object.values(fields).some((f) => f.spec.kind === 'text' && f.spec.isRatio)
   return (
     <>
       <PageHead
@@ -103,9 +91,15 @@ function One({ name }: { name: CalculatorName }) {
         backTo={hashOf('calculator')}
       />
       <form ref={page} class="calc" onSubmit={ask} noValidate>
-        <div class="calc-fields">
-          <Fields form={{ typed, unitFor: unit, wrong }} node={node} path="" />
-        </div>
+        <GroupView
+          form={{ words: formWords, wrong: checked?.ok === false ? checked.errors : [] }}
+          spec={spec}
+          draft={typed.value}
+          path={[]}
+          onChange={(to) => {
+            typed.value = to
+          }}
+        />
         <aside>
           <Keypad signs={isRatio ? 'ratio' : 'signed'} />
           <div class="acts">
@@ -116,17 +110,21 @@ function One({ name }: { name: CalculatorName }) {
               type="button"
               class="apart"
               onClick={() => {
-                typed.value = NOTHING
+                typed.value = startOf(fields)
                 asked.value = false
               }}
             >
               {calculator.clear}
             </button>
           </div>
-          {result !== null && (
+          {checked?.ok && (
             <section class="answer" role="status" ref={answer}>
               <h3>{calculator.answer}</h3>
-              <Result result={result} unitFor={unit} number={number} weight={weight} />
+              <Result
+                result={whyIn(name, input, checked.value, say)}
+                say={say}
+                names={formWords.fields}
+              />
             </section>
           )}
         </aside>

@@ -1,25 +1,17 @@
-import { shownOf, type Table } from './answer.ts'
-import type { UnitFor } from './input.ts'
-import { useCalculatorWords } from './words.ts'
+import { type Saying, shownOf, type Table } from './answer.ts'
 
-type Props = {
-  readonly result: unknown
-  readonly unitFor: UnitFor
-  readonly number: (value: number) => string
-  readonly weight: (g: number) => string
-}
+type Names = Readonly<Record<string, string>>
+type Props = { readonly result: unknown; readonly say: Saying; readonly names: Names }
 
 /** An answer: single numbers large, lists as tables. */
-export function Result({ result, unitFor, number, weight }: Props) {
-  const { fields, yes, no, none } = useCalculatorWords()
-  const say = { unitFor, numberText: number, weightText: weight, yes, no, none }
+export function Result({ result, say, names }: Props) {
   const { rows, tables } = shownOf(result, say)
   return (
     <>
       <dl>
         {rows.map(({ key, cell }) => (
           <div key={key} data-answer={key}>
-            <dt class="minor">{fields[key] ?? key}</dt>
+            <dt class="minor">{names[key] ?? key}</dt>
             <dd class={key === 'why' ? '' : 'digits'}>
               {cell.text} {cell.unit}
             </dd>
@@ -27,21 +19,20 @@ export function Result({ result, unitFor, number, weight }: Props) {
         ))}
       </dl>
       {tables.map((table) => (
-        <Lines key={table.key} table={table} />
+        <Lines key={table.key} table={table} names={names} />
       ))}
     </>
   )
 }
 
-function Lines({ table }: { table: Table }) {
-  const { fields } = useCalculatorWords()
+function Lines({ table, names }: { table: Table; names: Names }) {
   return (
     <table class="targets" data-answer={table.key}>
       <thead>
         <tr>
           {table.columns.map((column) => (
             <th key={column} scope="col" class="minor">
-              {fields[column] ?? column}
+              {names[column] ?? column}
             </th>
           ))}
         </tr>

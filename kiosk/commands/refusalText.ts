@@ -4,7 +4,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import * as say from '../../machines/words/say.ts'
 import type { Figures } from '../../machines/words/types.ts'
 import { type Format, secondsOrLength } from '../units/format.ts'
-import { localeOf, type Measure, numberText, unitOf } from '../units/measure.ts'
+import { localeOf, measureOf, numberText, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
 
 /** What a refusal or a wrong field says, in the shop's language and units. Pure. */
@@ -24,21 +24,13 @@ export type ToldRefusal = Refusal & { readonly message?: string }
 /** Why a command was not taken. */
 export type Trouble =
   | { readonly kind: 'refused'; readonly refusal: ToldRefusal }
-  | { readonly kind: 'wrong'; readonly error: ToldError }
+  /** `errors`: every field that is wrong where there are several, the first of them in `error`. */
+  | { readonly kind: 'wrong'; readonly error: ToldError; readonly errors?: readonly ToldError[] }
   /** The server is older than this command: it stays on this device. */
   | { readonly kind: 'notKnown'; readonly error: ToldError }
 
 type Spoken = { readonly words: Words; readonly format: Format }
 type Seen = Spoken & { readonly state: State | null; readonly now: number }
-
-const MEASURES: Readonly<Record<string, Measure>> = {
-  '°C': 'temperature',
-  K: 'difference',
-  mL: 'volume',
-  kPa: 'pressure',
-  'kPa gauge': 'pressure',
-  fraction: 'fraction',
-}
 
 function figuresOf({ words, format, state, now }: Seen): Figures {
   const names: Readonly<Record<string, string>> = { ...words.stage, ...words.jobs.cures }
@@ -55,11 +47,10 @@ function figuresOf({ words, format, state, now }: Seen): Figures {
     name: (code) => names[code] ?? code,
     panel: (id, name) => (state && contextOf(state, 'panel', id)?.name) || (name ?? id),
     measured: (values, unit = '') => {
-      const measure = MEASURES[unit]
-      const of = measure ? unitOf(measure, format.units) : null
+      const of = unitOf(measureOf(unit), format.units)
       return {
-        values: values.map((value) => numberText(of ? of.fromSi(value) : value, locale)),
-        unit: of?.word ?? (unit === '' ? undefined : words.said.unit(unit)),
+        values: values.map((value) => numberText(of.fromSi(value), locale)),
+        unit: of.word || (unit === '' ? undefined : words.said.unit(unit)),
       }
     },
   }

@@ -49,12 +49,12 @@ const isNotKnown = ({ code, field }: ToldError): boolean =>
 
 /** What an answer means. A 503 and the like are the server's trouble, not the command's. */
 export function meant(id: string, status: number, body: AnswerBody): Sent {
-  const { entries, refusal, error } = body
-  const unknown = [error, ...(body.errors ?? [])].find((one) => one && isNotKnown(one))
+  const { entries, refusal, error, errors = [] } = body
+  const unknown = [error, ...errors].find((one) => one && isNotKnown(one))
   if (status === 200 && entries) return { kind: 'kept', id, entries }
   if (refusal && !OF_THE_SERVER.includes(refusal.code)) return { kind: 'refused', refusal }
   if (status === 400 && unknown) return { kind: 'notKnown', error: unknown }
   if (error && (status === 400 || status === 413 || error.code === FAULT))
-    return { kind: 'wrong', error }
+    return { kind: 'wrong', error, ...(errors.length > 1 ? { errors } : {}) }
   return { kind: 'away' }
 }

@@ -1,39 +1,48 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { parseMeasure, typedMeasure } from '../units/measure.ts'
-import { type Draft, type Field, type Fields, group, POINT, type Spec } from './spec.ts'
+import type { Draft, Field, Fields, Spec } from './spec.ts'
 
-/** Between a stored value and the text in a form's fields. Pure. */
+/** Between a stored value and the text in a form's fields, in the shop's units. Pure. */
 
-/** The shop's units and the language's mark before decimals. */
-export type Env = { readonly units: Settings['units']; readonly comma: '.' | ',' }
+type Units = Settings['units']
+type Points = Extract<Spec, { kind: 'points' }>
 
 /** The temperature that a maker's single figure is for. */
 const USUAL_C = 20
 
-const POINT_GROUP = group(POINT)
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
+const rowsIn = (draft: Draft | undefined): readonly Draft[] => (Array.isArray(draft) ? draft : [])
 
-/** A form's contents with nothing in them. */
-export function blank(spec: Spec): Draft {
+/** What points are as a draft: one of the words, or the rows; the rows stay while a word is picked. */
+export function pointsIn(draft: Draft): {
+  readonly word: string
+  readonly points: readonly Draft[]
+} {
+  const { word, points } = isObject(draft) ? (draft as Readonly<Record<string, Draft>>) : {}
+  return { word: typeof word === 'string' ? word : '', points: rowsIn(points) }
+}
+
+/** A form's contents with nothing in them: of what is required the fewest rows that are accepted. */
+export function blank(spec: Spec, optional = false): Draft {
   switch (spec.kind) {
-    case 'text':
-    case 'number':
-    case 'choice':
-    case 'yesNo':
-      return ''
     case 'group':
-      return Object.fromEntries(Object.entries(spec.fields).map(([k, f]) => [k, blank(f.spec)]))
+      return mapped(spec.fields, (field) => blank(field.spec, field.optional))
     case 'list':
-      return []
+      return Array.from({ length: optional ? 0 : spec.least }, () => blank(spec.item))
     case 'points':
-      return { word: '', points: [] }
+      return { word: '', points: optional ? [] : [blank(spec.item)] }
+    default:
+      return ''
   }
 }
 
+const mapped = (fields: Fields, of: (field: Field, key: string) => Draft): Draft =>
+  Object.fromEntries(Object.entries(fields).map(([key, field]) => [key, of(field, key)]))
+
 /** A stored value as a form shows it. */
-export function written(spec: Spec, value: unknown, env: Env): Draft {
-  if (value === undefined) return blank(spec)
+export function written(spec: Spec, value: unknown, units: Units, optional = false): Draft {
+  if (value === undefined) return blank(spec, optional)
   switch (spec.kind) {
     case 'text':
       return Array.isArray(value) ? value.join(', ') : String(value)
@@ -42,31 +51,26 @@ export function written(spec: Spec, value: unknown, env: Env): Draft {
     case 'yesNo':
       return value === true ? 'yes' : 'no'
     case 'number':
-      return typeof value === 'number'
-        ? typedMeasure(value, spec.measure, env.units, env.comma)
-        : ''
+      return typeof value === 'number' ? typedMeasure(value, spec.measure, units) : ''
     case 'group': {
       const given = isObject(value) ? value : {}
-      return Object.fromEntries(
-        Object.entries(spec.fields).map(([k, f]) => [k, written(f.spec, given[k], env)]),
+      return mapped(spec.fields, (field, key) =>
+        written(field.spec, given[key], units, field.optional),
       )
     }
     case 'list':
-      return Array.isArray(value) ? value.map((item) => written(spec.item, item, env)) : []
+      return Array.isArray(value) ? value.map((item) => written(spec.item, item, units)) : []
     case 'points':
-      return writtenPoints(spec.words, value, env)
+      return writtenPoints(spec, value, units)
+    case 'maybe':
+      return written(spec.of, value, units)
   }
 }
 
-function writtenPoints(
-  words: Readonly<Record<string, string | null>>,
-  value: unknown,
-  env: Env,
-): Draft {
+function writtenPoints({ words, item }: Points, value: unknown, units: Units): Draft {
   const word = Object.keys(words).find((name) => words[name] === value) ?? ''
   const list = typeof value === 'number' ? [{ atC: USUAL_C, minutes: value }] : value
-  const points = Array.isArray(list) ? list.map((p) => written(POINT_GROUP, p, env)) : []
-  return { word, points }
+  return { word, points: Array.isArray(list) ? list.map((p) => written(item, p, units)) : [] }
 }
 
 /** Whether it is empty. */
@@ -75,62 +79,81 @@ export function isEmpty(draft: Draft): boolean {
   return (Array.isArray(draft) ? draft : Object.values(draft)).every(isEmpty)
 }
 
+const isSame = (a: Draft, b: Draft): boolean => JSON.stringify(a) === JSON.stringify(b)
+const isUntouched = (spec: Spec, draft: Draft, units: Units, original: unknown): boolean =>
+  original !== undefined && isSame(written(spec, original, units), draft)
+
 /**
  * What a form says, for the schema to check. Text that is not a number stays text, so that the schema's
  * sentence can show what was given.
- * @param original the value that the form was filled from: what was not touched keeps every digit
+ * @param original the value that the form was filled from: what was not touched stays as it is, with
+ *   every digit
  */
-export function read(spec: Spec, draft: Draft, env: Env, original?: unknown): unknown {
+export function read(spec: Spec, draft: Draft, units: Units, original?: unknown): unknown {
+  if (isUntouched(spec, draft, units, original)) return original
   switch (spec.kind) {
-    case 'text':
+    case 'text': {
+      const text = String(draft).trim()
+      if (text === '') return undefined
+      // A ratio's parts are numbers: comma and point both mark their decimals, as everywhere.
+      return spec.isRatio ? text.replaceAll(',', '.') : text
+    }
     case 'choice':
       return draft === '' ? undefined : draft
     case 'yesNo':
       return draft === '' ? undefined : draft === 'yes'
-    case 'number': {
+    case 'number':
       if (typeof draft !== 'string' || draft.trim() === '') return undefined
-      if (written(spec, original, env) === draft) return original
-      return parseMeasure(draft, spec.measure, env.units) ?? draft
-    }
+      return parseMeasure(draft, spec.measure, units) ?? draft
     case 'group':
-      return readGroup(spec.fields, draft, env, original)
-    case 'list': {
-      const items = Array.isArray(draft) ? draft : []
-      const olds = Array.isArray(original) ? original : []
-      return items.map((item, i) => read(spec.item, item, env, olds[i]))
-    }
+      return readGroup(spec.fields, draft, units, original)
+    case 'list':
+      return readRows(spec.item, rowsIn(draft), spec.least, units, original)
     case 'points':
-      return readPoints(spec.words, draft, env, original)
+      return readPoints(spec, draft, units, original)
+    case 'maybe':
+      return draft === '' ? undefined : read(spec.of, draft, units, original)
   }
 }
 
-function readGroup(fields: Fields, draft: Draft, env: Env, original: unknown): unknown {
-  const given = draft as Readonly<Record<string, Draft>>
+function readGroup(fields: Fields, draft: Draft, units: Units, original: unknown): unknown {
+  const given = isObject(draft) ? (draft as Readonly<Record<string, Draft>>) : {}
   const olds = isObject(original) ? original : {}
   const entries = Object.entries(fields).flatMap(([key, field]): [string, unknown][] => {
-    const own = given[key] ?? ''
-    const value = field.optional && isEmpty(own) ? undefined : readField(field, own, env, olds[key])
+    const own = given[key] ?? blank(field.spec, field.optional)
+    // What is of another shape than the form asks for stands there empty, and stays.
+    const isLeftOut =
+      field.optional &&
+      field.spec.kind !== 'maybe' &&
+      isEmpty(own) &&
+      !isUntouched(field.spec, own, units, olds[key])
+    const value = isLeftOut ? undefined : read(field.spec, own, units, olds[key])
     return value === undefined ? [] : [[key, value]]
   })
   return Object.fromEntries(entries)
 }
 
-const readField = (field: Field, draft: Draft, env: Env, original: unknown): unknown =>
-  read(field.spec, draft, env, original)
-
-function readPoints(
-  words: Readonly<Record<string, string | null>>,
-  draft: Draft,
-  env: Env,
+/** Rows that were added and not filled in are left out, but for the fewest that are accepted. */
+function readRows(
+  item: Spec,
+  rows: readonly Draft[],
+  least: number,
+  units: Units,
   original: unknown,
-): unknown {
-  const { word = '', points = [] } = draft as { word?: string; points?: readonly Draft[] }
-  if (word !== '' && word in words) return words[word]
-  if (JSON.stringify(writtenPoints(words, original, env)) === JSON.stringify({ word, points })) {
-    return original
-  }
+): unknown[] {
+  const olds: readonly unknown[] = Array.isArray(original) ? original : []
+  const count = Math.max(least, rows.findLastIndex((row) => !isEmpty(row)) + 1)
+  // Rows move up when one is removed: each is compared with the one that it was.
+  const was = (row: Draft, i: number) =>
+    olds.find((old) => isSame(written(item, old, units), row)) ?? olds[i]
+  return rows.slice(0, count).map((row, i) => read(item, row, units, was(row, i)))
+}
+
+function readPoints(spec: Points, draft: Draft, units: Units, original: unknown): unknown {
+  const { word, points } = pointsIn(draft)
+  if (word !== '' && word in spec.words) return spec.words[word]
   const olds = typeof original === 'number' ? [{ atC: USUAL_C, minutes: original }] : original
-  return points.map((p, i) => read(POINT_GROUP, p, env, Array.isArray(olds) ? olds[i] : undefined))
+  return readRows(spec.item, points, 1, units, olds)
 }
 
 /** A draft with one place changed. @param path keys and indices from the top */
@@ -140,7 +163,7 @@ export function changed(draft: Draft, path: readonly (string | number)[], to: Dr
   if (Array.isArray(draft)) {
     return draft.map((item, i) => (i === Number(key) ? changed(item, rest, to) : item))
   }
-  const at = draft as Readonly<Record<string, Draft>>
+  const at = isObject(draft) ? (draft as Readonly<Record<string, Draft>>) : {}
   return { ...at, [key]: changed(at[key] ?? '', rest, to) }
 }
 

@@ -1,65 +1,187 @@
+import type { ComponentChildren } from 'preact'
+import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
+import { Choice, worded } from '../ui/choice.tsx'
 import { Fold } from '../ui/fold.tsx'
-import { blank, changed } from './draft.ts'
-import {
-  ChoiceView,
-  type Kind,
-  NumberView,
-  nameOf,
-  Sentence,
-  TextView,
-  type ViewOf,
-  YesNoView,
-} from './plainViews.tsx'
-import { PointsView } from './pointsView.tsx'
-import type { Draft, Field, Spec } from './spec.ts'
+import { unitOf } from '../units/measure.ts'
+import { blank, changed, pointsIn } from './draft.ts'
+import { Doubt } from './numberField.tsx'
+import type { Draft, Field as FieldSpec, Spec } from './spec.ts'
+import { Field } from './textField.tsx'
 
-/** One form, one field: drawn from their description. */
+/** Every field of every form: drawn from its description. */
+
+type Names = Readonly<Record<string, string>>
+/** What all fields of a form need: their words by path or name, and what is wrong where. */
+export type FormWords = {
+  readonly fields: Names
+  readonly choices: Names
+  /** Beside what may be left out. */
+  readonly optional: string | null
+}
+export type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
+
+type Path = readonly (string | number)[]
+type ViewOf<S extends Spec> = {
+  readonly form: FormContext
+  readonly spec: S
+  readonly draft: Draft
+  readonly path: Path
+  readonly optional?: boolean
+  readonly onChange: (to: Draft) => void
+}
+type Kind<K extends Spec['kind']> = Extract<Spec, { kind: K }>
+
+const nameOf = (path: Path): string => path.join('.')
+
+/** The words of a field's whole path, else of its name; rows of a list are counted. */
+function wordOf({ form: { words }, path, optional }: ViewOf<Spec>): string {
+  const own = (at: Path): string => {
+    const last = at.at(-1)
+    const word = words.fields[nameOf(at)] ?? words.fields[`${last}`]
+    return (
+      word ?? (typeof last === 'number' ? `${own(at.slice(0, -1))} ${last + 1}` : `${last ?? ''}`)
+    )
+  }
+  return optional && words.optional !== null ? `${own(path)} (${words.optional})` : own(path)
+}
+
+/** What is wrong with one field, in a sentence that stands beside it. */
+function useWrong({ form: { wrong }, path }: ViewOf<Spec>, typed?: string): string | null {
+  const { words, format } = useShop()
+  const error = wrong.find(({ field }) => field === nameOf(path))
+  if (error === undefined) return null
+  const at = { name: null, ...(typed === undefined ? {} : { typed }) }
+  return wrongText(error, { words: words.value, format: format.value }, at)
+}
+
+function Wrong(props: ViewOf<Spec>) {
+  const sentence = useWrong(props)
+  return (
+    sentence !== null && (
+      <p class="sentence" role="alert">
+        {sentence}
+      </p>
+    )
+  )
+}
 
 export function FieldView(props: ViewOf<Spec>) {
   const { spec } = props
   switch (spec.kind) {
     case 'text':
-      return <TextView {...props} spec={spec} />
     case 'number':
-      return <NumberView {...props} spec={spec} />
+      return <TypedView {...props} spec={spec} />
     case 'choice':
       return <ChoiceView {...props} spec={spec} />
     case 'yesNo':
       return <YesNoView {...props} spec={spec} />
     case 'group':
       return (
-        <fieldset class="group">
-          {props.word !== '' && <legend>{props.word}</legend>}
+        <Framed {...props}>
           <GroupView {...props} spec={spec} />
-        </fieldset>
+        </Framed>
       )
     case 'list':
       return <ListView {...props} spec={spec} />
     case 'points':
       return <PointsView {...props} spec={spec} />
+    case 'maybe':
+      return <MaybeView {...props} spec={spec} />
   }
 }
 
-/** The fields of a group: first the required ones, then the others on a touch. */
-export function GroupView({ spec, draft, path, error, onChange }: ViewOf<Kind<'group'>>) {
+/** Several fields under one word. */
+function Framed({ children, ...props }: ViewOf<Spec> & { children: ComponentChildren }) {
+  return (
+    <fieldset class="group" data-field={nameOf(props.path)}>
+      <legend>{wordOf(props)}</legend>
+      {children}
+      <Wrong {...props} />
+    </fieldset>
+  )
+}
+
+function TypedView(props: ViewOf<Kind<'text' | 'number'>>) {
+  const { spec, draft, path, onChange } = props
+  const { words, format } = useShop()
+  const text = String(draft)
+  const isNumber = spec.kind === 'number'
+  const { units } = format.value
+  const unit = isNumber ? unitOf(spec.measure, units).word || words.value.said.unit(spec.unit) : ''
+  return (
+    <Field
+      name={nameOf(path)}
+      word={wordOf(props)}
+      value={text}
+      isNumber={isNumber}
+      unit={unit}
+      wrong={useWrong(props, text)}
+      onInput={onChange}
+    >
+      {isNumber && (
+        <Doubt name={nameOf(path)} text={text} measure={spec.measure} onMeant={onChange} />
+      )}
+    </Field>
+  )
+}
+
+function ChoiceView(props: ViewOf<Kind<'choice'>>) {
+  const { form, spec, draft, path, optional, onChange } = props
+  const { choices } = form.words
+  // The base of a percentage is not the stage of that name.
+  const say = (value: string) => choices[`${path.at(-1)}.${value}`] ?? choices[value] ?? value
+  return (
+    <div data-field={nameOf(path)}>
+      <Choice
+        word={wordOf(props)}
+        options={worded(spec.of, say)}
+        picked={String(draft)}
+        // The same choice once more clears it: an optional field can be left open again.
+        onPick={(value) => onChange(optional && value === draft ? '' : value)}
+      />
+      <Wrong {...props} />
+    </div>
+  )
+}
+
+function YesNoView(props: ViewOf<Kind<'yesNo'>>) {
+  const { yes, no } = useShop().words.value.setup
+  return (
+    <div data-field={nameOf(props.path)}>
+      <Choice
+        word={wordOf(props)}
+        options={worded(['yes', 'no'], (value) => (value === 'yes' ? yes : no))}
+        picked={String(props.draft)}
+        onPick={props.onChange}
+      />
+      <Wrong {...props} />
+    </div>
+  )
+}
+
+/** The fields of a group: first what it is of no use without, then the others on a touch. */
+export function GroupView({ form, spec, draft, path, onChange }: ViewOf<Kind<'group'>>) {
   const { words } = useShop()
   const given = draft as Readonly<Record<string, Draft>>
-  const shown = (fields: [string, Field][]) =>
+  const shown = (fields: [string, FieldSpec][]) =>
     fields.map(([key, field]) => (
       <FieldView
         key={key}
+        form={form}
         spec={field.spec}
-        draft={given[key] ?? blank(field.spec)}
+        draft={given[key] ?? blank(field.spec, field.optional)}
         path={[...path, key]}
-        word={words.value.setup.fields[key] ?? key}
-        error={error}
+        optional={field.optional ?? false}
         onChange={(to) => onChange(changed(draft, [key], to))}
       />
     ))
   const all = Object.entries(spec.fields)
   const folded = all.filter(([, field]) => field.more)
-  const isWrongInside = folded.some(([key]) => error?.field?.startsWith(nameOf([...path, key])))
+  const names = folded.map(([key]) => nameOf([...path, key]))
+  const isWrongInside = form.wrong.some(({ field }) =>
+    names.some((name) => field === name || field?.startsWith(`${name}.`)),
+  )
   return (
     <div class="fields">
       {shown(all.filter(([, field]) => !field.more))}
@@ -72,44 +194,125 @@ export function GroupView({ spec, draft, path, error, onChange }: ViewOf<Kind<'g
   )
 }
 
-function ListView({ spec, draft, path, word, error, onChange }: ViewOf<Kind<'list'>>) {
-  const { words } = useShop()
-  const items = Array.isArray(draft) ? draft : []
-  const { setup } = words.value
+type RowsProps = ViewOf<Spec> & {
+  readonly item: Spec
+  readonly rows: readonly Draft[]
+  readonly least: number
+  readonly most: number
+  /** What one more is called. */
+  readonly one: string
+  readonly onRows: (to: readonly Draft[]) => void
+}
+
+/** Rows to add and to remove, between the fewest and the most that are accepted. */
+function Rows({ form, path, item, rows, least, most, one, onRows, ...props }: RowsProps) {
+  const { setup } = useShop().words.value
+  const word = wordOf({ form, path, ...props })
   return (
-    <fieldset class="group list" data-field={nameOf(path)}>
-      <legend>{word}</legend>
-      {items.map((item, i) => (
-        <div class="item" key={i}>
-          <FieldView
-            spec={spec.item}
-            draft={item}
-            path={[...path, i]}
-            word={spec.item.kind === 'group' ? '' : word}
-            error={error}
-            onChange={(to) => onChange(changed(draft, [i], to))}
-          />
-          <button
-            type="button"
-            class="remove"
-            aria-label={`${setup.remove} ${word} ${i + 1}`}
-            onClick={() => onChange(items.filter((_, n) => n !== i))}
-          >
-            {setup.remove}
-          </button>
-        </div>
-      ))}
-      {items.length < spec.most && (
+    <>
+      {rows.map((row, i) => {
+        const own = {
+          form,
+          draft: row,
+          path: [...path, i],
+          onChange: (to: Draft) => onRows(rows.map((other, n) => (n === i ? to : other))),
+        }
+        return (
+          <div class="item" key={i}>
+            {item.kind === 'group' ? (
+              <>
+                <GroupView {...own} spec={item} />
+                <Wrong {...own} spec={item} />
+              </>
+            ) : (
+              <FieldView {...own} spec={item} />
+            )}
+            {rows.length > least && (
+              <button
+                type="button"
+                class="remove"
+                aria-label={`${setup.remove} ${word} ${i + 1}`}
+                onClick={() => onRows(rows.filter((_, n) => n !== i))}
+              >
+                −
+              </button>
+            )}
+          </div>
+        )
+      })}
+      {rows.length < most && (
         <button
           type="button"
           data-add={nameOf(path)}
           data-repeat
-          onClick={() => onChange([...items, blank(spec.item)])}
+          onClick={() => onRows([...rows, blank(item)])}
         >
-          {setup.addItem} {word}
+          + {one}
         </button>
       )}
-      <Sentence error={error} path={path} />
-    </fieldset>
+    </>
+  )
+}
+
+function ListView(props: ViewOf<Kind<'list'>>) {
+  const { spec, draft, optional, onChange } = props
+  return (
+    <Framed {...props}>
+      <Rows
+        {...props}
+        {...spec}
+        least={optional ? 0 : spec.least}
+        spec={spec}
+        rows={Array.isArray(draft) ? draft : []}
+        one={wordOf({ ...props, optional: false })}
+        onRows={onChange}
+      />
+    </Framed>
+  )
+}
+
+/** Minutes at temperatures, in a row each; or one of the words that stand for a value. */
+function PointsView(props: ViewOf<Kind<'points'>>) {
+  const { form, spec, draft, optional, onChange } = props
+  const { setup } = useShop().words.value
+  const { word, points } = pointsIn(draft)
+  const offered = Object.keys(spec.words)
+  return (
+    <Framed {...props}>
+      {offered.length > 0 && (
+        <Choice
+          picked={word}
+          options={worded(offered, (name) => form.words.choices[name] ?? name)}
+          onPick={(name) => onChange({ word: word === name ? '' : name, points })}
+        />
+      )}
+      {word === '' && (
+        <Rows
+          {...props}
+          {...spec}
+          least={optional || offered.length > 0 ? 0 : 1}
+          spec={spec}
+          rows={points}
+          one={setup.point}
+          onRows={(to) => onChange({ word: '', points: to })}
+        />
+      )}
+    </Framed>
+  )
+}
+
+function MaybeView(props: ViewOf<Kind<'maybe'>>) {
+  const { spec, draft, onChange } = props
+  const { leaveOut, give } = useShop().words.value.setup
+  return (
+    <div class="maybe">
+      <Choice
+        word={wordOf({ ...props, optional: false })}
+        picked={draft === '' ? 'no' : 'yes'}
+        options={worded(['yes', 'no'], (value) => (value === 'yes' ? give : leaveOut))}
+        onPick={(value) => onChange(value === 'no' ? '' : blank(spec.of))}
+      />
+      {draft !== '' && spec.of.kind === 'group' && <GroupView {...props} spec={spec.of} />}
+    </div>
   )
 }

@@ -1,5 +1,6 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
+import { useRef } from 'preact/hooks'
 import * as v from 'valibot'
 import { check } from '../../machines/accept.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
@@ -8,9 +9,9 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
-import { type Env, read, written } from './draft.ts'
+import { read, written } from './draft.ts'
 import { GroupView } from './fieldView.tsx'
-import { type Draft, type Fields, group } from './spec.ts'
+import type { Draft, Fields } from './spec.ts'
 import { useDraft } from './useDraft.ts'
 
 /** What a form keeps through a reload is what was typed: an object of texts, lists and objects. */
@@ -37,17 +38,27 @@ type Props<T extends CommandType, V> = {
   readonly children?: ComponentChildren
 }
 
-export function useEnv(): Env {
-  const { format } = useShop()
-  const { units, comma } = format.value
-  return { units, comma }
+/** What was typed, kept under a name and the units that it was typed in. */
+export function useFormDraft(name: string, empty: () => Draft, store?: Storage): Signal<Draft> {
+  const { units } = useShop().format.value
+  return useDraft(`draft.${name}.${JSON.stringify(units ?? {})}`, draftSchema, empty, store)
 }
 
-/** What was typed, kept under a name and the units that it was typed in. */
+/** A form of Setup, filled from a stored value. */
 export function useForm(name: string, fields: Fields, original?: unknown): Signal<Draft> {
-  const env = useEnv()
-  const key = `draft.setup.${name}.${JSON.stringify(env.units ?? {})}`
-  return useDraft(key, draftSchema, () => written(group(fields), original, env))
+  const { units } = useShop().format.value
+  const empty = () => written({ kind: 'group', fields }, original, units)
+  return useFormDraft(`setup.${name}`, empty)
+}
+
+/** @returns brings the first wrong field into view, when the page shows it */
+export function useFirstWrong() {
+  const page = useRef<HTMLFormElement>(null)
+  const show = () =>
+    requestAnimationFrame(() =>
+      page.current?.querySelector<HTMLElement>('[aria-invalid=true]')?.focus(),
+    )
+  return { page, show }
 }
 
 /** A form that says in a sentence what is wrong, and keeps what was typed until it is accepted. */
@@ -63,47 +74,65 @@ export function FormOf<T extends CommandType, V>({
 }: Props<T, V> & { readonly draft: Signal<Draft> }) {
   const { words, format } = useShop()
   const { fields, original, now, word, children } = props
-  const env = useEnv()
-  const error = useSignal<ToldError | null>(null)
+  const { units } = format.value
+  const { setup, stage } = words.value
+  const wrong = useSignal<readonly ToldError[]>([])
   const isSaved = useSignal(false)
+  const { page, show } = useFirstWrong()
   const { sending, give, clear } = useCommands()
-  const spec = group(fields)
-  const change = (to: Draft) => {
-    isSaved.value = false
-    draft.value = to
+  const spec = { kind: 'group', fields } as const
+  const say = (errors: readonly ToldError[]) => {
+    wrong.value = errors
+    show()
   }
   const submit = async (event: Event) => {
     event.preventDefault()
     clear()
-    const value = read(spec, draft.value, env, original) as object
+    const value = read(spec, draft.value, units, original) as object
     const checked = check(props.schema, props.complete?.(value) ?? value)
-    error.value = checked.ok ? null : checked.error
-    if (!checked.ok) return
+    if (!checked.ok) return say(checked.errors)
+    wrong.value = []
     const sent = await give(props.type, props.data(checked.value))
-    if (sent.kind === 'wrong') error.value = ownField(sent.error, props.under ?? 'data.')
+    if (sent.kind === 'wrong')
+      say((sent.errors ?? [sent.error]).map((error) => ownField(error, props.under ?? 'data.')))
     if (!isTaken(sent)) return
-    draft.value = written(spec, original, env)
+    draft.value = written(spec, original, units)
     isSaved.value = true
     props.onSaved?.()
   }
+  const [first] = wrong.value
   return (
-    <form class="setup-form" data-form={props.name} onSubmit={(e) => void submit(e)}>
+    <form
+      ref={page}
+      class="form setup-form"
+      data-form={props.name}
+      onSubmit={(e) => void submit(e)}
+    >
       <GroupView
-        spec={{ kind: 'group', fields }}
+        form={{
+          words: { fields: setup.fields, choices: { ...stage, ...setup.choices }, optional: null },
+          wrong: wrong.value,
+        }}
+        spec={spec}
         draft={draft.value}
         path={[]}
-        word=""
-        error={error.value}
-        onChange={change}
+        onChange={(to) => {
+          isSaved.value = false
+          draft.value = to
+        }}
       />
       {children}
-      {error.value && (
+      {first && (
         <p class="sentence" role="alert">
-          {wrongText(error.value, { words: words.value, format: format.value })}
+          {wrongText(
+            first,
+            { words: words.value, format: format.value },
+            { name: setup.fields[nameIn(first)] ?? nameIn(first) },
+          )}
         </p>
       )}
       {sending.value.sent?.kind !== 'wrong' && <Answer sending={sending.value} now={now} />}
-      {isSaved.value && <p role="status">{words.value.setup.saved}</p>}
+      {isSaved.value && <p role="status">{setup.saved}</p>}
       <button type="submit" class="main" data-act={props.type} disabled={sending.value.busy}>
         {word}
       </button>
@@ -116,3 +145,7 @@ const ownField = ({ field = '', ...error }: ToldError, under: string): ToldError
   ...error,
   field: field.startsWith(under) ? field.slice(under.length) : field,
 })
+
+/** The field's own name: of "components.0.parts" it is parts. */
+const nameIn = ({ field = '' }: ToldError): string =>
+  field.split('.').findLast((part) => !/^\d+$/.test(part)) ?? field

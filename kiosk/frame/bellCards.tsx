@@ -3,10 +3,11 @@ import { deadlines } from '../../machines/deadlines.ts'
 import type { State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
 import type { Shown } from '../bells/open.ts'
-import { asOneTouch } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { bellLine } from '../lanes/nextUp.ts'
+import { Answer } from '../ui/answer.tsx'
 import { Shape } from '../ui/shape.tsx'
 import { countdown, shortLength } from '../units/format.ts'
 
@@ -67,7 +68,7 @@ export function BellCard({ card, kiosk, state, now }: Props) {
           </button>
         )}
         {card.kind === 'look' ? (
-          <LookButtons panels={panelsOf(state, card)} />
+          <LookButtons panels={panelsOf(state, card)} now={now} />
         ) : (
           <button type="button" class="main" data-act="acknowledge" onClick={acknowledge}>
             {words.value.act.acknowledge}
@@ -79,12 +80,14 @@ export function BellCard({ card, kiosk, state, now }: Props) {
 }
 
 /** A look is answered by what was seen: it needs no acknowledging beside it. */
-function LookButtons({ panels }: { panels: readonly string[] }) {
-  const { words, send } = useShop()
+function LookButtons({ panels, now }: { panels: readonly string[]; now: number }) {
+  const { words } = useShop()
+  const { sending, all } = useCommands()
   const say = (result: 'matt' | 'notYet') =>
-    void asOneTouch('InspectCoat', async () => {
-      for (const panel of panels) await send('InspectCoat', { panel, result })
-    })
+    void all(
+      'InspectCoat',
+      panels.map((panel) => ({ panel, result })),
+    )
   return (
     <>
       <button type="button" class="main" data-result="notYet" onClick={() => say('notYet')}>
@@ -93,6 +96,7 @@ function LookButtons({ panels }: { panels: readonly string[] }) {
       <button type="button" class="main" data-result="matt" onClick={() => say('matt')}>
         {words.value.act.matt}
       </button>
+      <Answer sending={sending.value} now={now} />
     </>
   )
 }

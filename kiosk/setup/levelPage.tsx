@@ -6,13 +6,12 @@ import { type Level as LevelData, levelSchema, levelVerdict } from '../../machin
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { read } from '../forms/draft.ts'
-import { FormOf, useEnv, useForm } from '../forms/form.tsx'
-import { group } from '../forms/spec.ts'
+import { FormOf, useForm } from '../forms/form.tsx'
 import { useOwnWords } from '../ui/ownWords.ts'
 import type { ViewProps } from '../ui/view.ts'
 import * as own from '../words/level.ts'
+import { LEVEL } from './forms.ts'
 import { BackHead } from './list.tsx'
-import { LEVEL } from './thingSpecs.ts'
 import { Level, SoundButtons } from './thisKiosk.tsx'
 
 type Props = ViewProps & { readonly state: State; readonly now: number }
@@ -73,9 +72,12 @@ function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
 /** The form, and its result before it is saved. */
 function Measured({ now }: { now: number }) {
   const say = useOwnWords(own)
-  const env = useEnv()
+  const { units } = useShop().format.value
   const draft = useForm('level', LEVEL)
-  const typed = check<LevelData>(levelSchema, read(group(LEVEL), draft.value, env, undefined))
+  const typed = check<LevelData>(
+    levelSchema,
+    read({ kind: 'group', fields: LEVEL }, draft.value, units),
+  )
   return (
     <FormOf
       name="level"

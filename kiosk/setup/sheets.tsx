@@ -8,13 +8,13 @@ import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { idFrom, written } from '../forms/draft.ts'
-import { FormOf, useEnv, useForm } from '../forms/form.tsx'
-import { type Draft, group } from '../forms/spec.ts'
+import { FormOf, useForm } from '../forms/form.tsx'
+import type { Draft } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { Curves } from './chart.tsx'
+import { SHEET } from './forms.ts'
 import { BackHead, Retire, Rows } from './list.tsx'
-import { SHEET } from './sheetSpec.ts'
 
 const SECTION = 'sheets'
 const NEW = 'new'
@@ -145,7 +145,6 @@ function SheetForm({ state, now, original }: FormProps) {
 /** Fills the form from a file, so that somebody looks it over before it is saved. */
 function LoadFile({ draft }: { draft: Signal<Draft> }) {
   const { words, format } = useShop()
-  const env = useEnv()
   const said = useSignal('')
   const { setup } = words.value
   const load = async (file: File): Promise<string> => {
@@ -159,7 +158,7 @@ function LoadFile({ draft }: { draft: Signal<Draft> }) {
     const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
     const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
     if (!checked.ok) return wrongText(checked.error, { words: words.value, format: format.value })
-    draft.value = written(group(SHEET), checked.value, env)
+    draft.value = written({ kind: 'group', fields: SHEET }, checked.value, format.value.units)
     return setup.loaded
   }
   return (

@@ -5,7 +5,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Form } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Choice, worded } from '../ui/choice.tsx'
-import { SHOP } from './thingSpecs.ts'
+import { SHOP } from './forms.ts'
 import type { SectionProps } from './things.tsx'
 
 /** What holds for the whole shop: its language, its units, its hours, its limits. */

@@ -13,8 +13,8 @@ import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { shortLength } from '../units/format.ts'
 import { feedOf } from './feeds.ts'
+import { AIR_SUPPLY, GUN, PERSON, READING, ZONE } from './forms.ts'
 import { BackHead, Retire, Rows } from './list.tsx'
-import { AIR_SUPPLY, GUN, PERSON, READING, ZONE } from './thingSpecs.ts'
 
 /** Guns, compressors, zones and people: a list each, and a form for one more or for a change. */
 

@@ -8,7 +8,7 @@ type Plausible = { readonly measure: Measure; readonly from: number; readonly to
 const PLAUSIBLE: readonly Plausible[] = [
   // A shop's air, and a gun's inlet: a garage in winter to a hot booth, an airbrush to a pressure pot.
   { measure: 'airTemperature', from: -5, to: 45 },
-  { measure: 'pressure', from: 50, to: 1_000 },
+  { measure: 'pressure', from: 20, to: 1_000 },
 ]
 
 /** The other unit of each that a shop chooses between. */

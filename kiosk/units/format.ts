@@ -20,8 +20,6 @@ export type Format = {
   readonly number: (value: number, digits: number) => string
   /** What the shop types and reads in. */
   readonly units: Settings['units']
-  /** The mark before decimals: a point in both languages (Mexico writes one); typed, a comma is read too. */
-  readonly comma: '.' | ','
 }
 
 const DAY_MS = 86_400_000
@@ -93,7 +91,6 @@ export function formatOf(settings: Settings): Format {
         : `${rounded(kpa / KPA_PER_BAR, 0.1, 1)} bar`,
     number: (value, digits) => rounded(value, 10 ** -digits, digits),
     units: settings.units,
-    comma: '.',
   }
 }
 

@@ -19,6 +19,17 @@ export type Measure =
   | 'fraction'
   | 'plain'
 
+/** What is measured, by the unit that a schema names. */
+const MEASURES: Readonly<Record<string, Measure>> = {
+  '°C': 'temperature',
+  K: 'difference',
+  mL: 'volume',
+  kPa: 'pressure',
+  'kPa gauge': 'pressure',
+  fraction: 'fraction',
+}
+export const measureOf = (unit: string): Measure => MEASURES[unit] ?? 'plain'
+
 /** A unit on the screen and the way from and to the SI number. */
 export type Unit = {
   readonly word: string
@@ -120,9 +131,9 @@ export function nextStep(shown: number, step: number, by: 1 | -1): number {
   return dusted((by > 0 ? Math.floor(steps) + 1 : Math.ceil(steps) - 1) * step)
 }
 
-/** A number as a field shows it, to be typed over, with the language's own decimal sign. */
-export const fieldText = (value: number, decimal: string, digits = 2): string =>
-  String(Number(value.toFixed(digits))).replace('.', decimal)
+/** A number as a field shows it, to be typed over; both languages write a decimal point, and a comma is read too. */
+export const fieldText = (value: number, digits = 2): string =>
+  String(Number(value.toFixed(digits)))
 
 /** What was typed in the shop's unit, in SI. Null for any other text. */
 export function parseMeasure(text: string, measure: Measure, units: Units): number | null {
@@ -130,15 +141,10 @@ export function parseMeasure(text: string, measure: Measure, units: Units): numb
   return typed === null ? null : dusted(unitOf(measure, units).toSi(typed))
 }
 
-/** A stored value as it is written into a form: no unit, no needless zeros, the language's comma. */
-export function typedMeasure(
-  stored: number,
-  measure: Measure,
-  units: Units,
-  comma: '.' | ',' = '.',
-): string {
+/** A stored value as it is written into a form: no unit, no needless zeros. */
+export function typedMeasure(stored: number, measure: Measure, units: Units): string {
   const unit = unitOf(measure, units)
-  return fieldText(unit.fromSi(stored), comma, unit.digits)
+  return fieldText(unit.fromSi(stored), unit.digits)
 }
 
 /** How a language writes its numbers and dates: Spanish as in Mexico, with a decimal point. */

@@ -154,8 +154,6 @@ export const es: typeof en = {
   turns: 'Vueltas',
   sheetSays: (text) => `La ficha dice ${text}.`,
   gunPressure: 'Nunca por encima de la presión nominal de pistola y manguera.',
-  askUnit: (typed, unit, other) =>
-    `Ninguna pistola trabaja a ${typed} ${unit}. ¿Quiso decir ${other}?`,
   loaded: 'CARGADA',
   clean: 'limpia',
   dirty: 'SUCIA: se cargó un segundo producto sobre el primero',

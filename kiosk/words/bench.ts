@@ -154,8 +154,6 @@ export const en = {
   turns: 'Turns',
   sheetSays: (text: string) => `The sheet says ${text}.`,
   gunPressure: 'Never above the rated pressure of gun and hose.',
-  askUnit: (typed: string, unit: string, other: string) =>
-    `No gun runs at ${typed} ${unit}. Did you mean ${other}?`,
   loaded: 'LOADED',
   clean: 'clean',
   dirty: 'DIRTY: loaded with a second material on top of the first',

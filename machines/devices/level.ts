@@ -25,7 +25,7 @@ export const levelSchema = v.pipe(
     /** The cap is an exposure limit: what is above it is turned down, not recorded. */
     signalDb: number(20, MOST_DB, 'dB(A)'),
     /** How far the signal is above ambient in its best third-octave. */
-    thirdOctaveDb: v.optional(number(-60, 90, 'dB over the ambient')),
+    thirdOctaveDb: v.optional(number(-60, 90, 'dB')),
     siteSignedOff: v.optional(yesNo),
   }),
   v.forward(

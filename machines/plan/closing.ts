@@ -4,7 +4,7 @@ import { deadlines } from '../deadlines.ts'
 import { gunEndsAt } from '../gun/find.ts'
 import { cureEndsAt } from '../panel/cureClock.ts'
 import { isJobClosed } from '../panel/find.ts'
-import { isInWork, routeState } from '../panel/where.ts'
+import { isCoating, isInWork, routeState } from '../panel/where.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { minuteOfDayIn, minutesOf } from '../shop/hours.ts'
 import type { Settings } from '../shop/settingsSchema.ts'
@@ -85,10 +85,11 @@ const windowsOf = (state: State, untilMs: number): Closing['windows'] =>
 const runningOf = (state: State): Closing['running'] =>
   Object.entries(state.things.panel).flatMap(([id, thing]): Closing['running'] => {
     const panel = thing.context
-    if (!isInWork(routeState(thing.value)) || isJobClosed(state, panel.job)) return []
+    const where = routeState(thing.value)
+    if (!isInWork(where) || isJobClosed(state, panel.job)) return []
     const of = { panel: id, name: panel.name, job: panel.job }
-    if (panel.open) return [{ ...of, what: 'coat', endsAt: null }]
-    if (panel.cure) return [{ ...of, what: 'cure', endsAt: cureEndsAt(state, panel) }]
+    if (isCoating(where)) return [{ ...of, what: 'coat', endsAt: null }]
+    if (where === 'cure.running') return [{ ...of, what: 'cure', endsAt: cureEndsAt(state, panel) }]
     return []
   })
 

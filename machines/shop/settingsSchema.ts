@@ -50,7 +50,7 @@ export const settingsSchema = fields({
     fields({
       /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */
       dewMarginC: v.optional(number(3, 10, 'K')),
-      sprayMinPerM2: v.optional(number(0.1, 30, 'min/m2')),
+      sprayMinPerM2: v.optional(number(0.1, 30, 'min/m²')),
     }),
   ),
 })

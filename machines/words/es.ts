@@ -17,7 +17,6 @@ const UNITS: Readonly<Record<string, string>> = {
   panels: 'paneles',
   days: 'días',
   bells: 'timbres',
-  'dB over the ambient': 'dB sobre el ambiente',
 }
 
 const THINGS: Readonly<Record<NamedThing, string>> = {

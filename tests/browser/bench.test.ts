@@ -193,10 +193,10 @@ test('a gun is loaded with its needle, pressure and turns, and cleaned with a so
   const { page, close } = await openPage(browser, site, { path: '/#/cups/GGNDM2XV/load', ...TOUCH })
   await pick(page, 'gun', 'gun gun-1')
   await page.fill('[name=inletKpa]', '29')
-  await page.waitForSelector('[role=alert] >> text=Did you mean 29 psi')
+  await page.waitForSelector('[data-doubt=inletKpa] >> text=29 psi: did you mean 2 bar?')
   expect(await page.isDisabled('[data-act=LoadGun]')).toBe(true)
   await page.fill('[name=inletKpa]', '1.8')
-  await page.tap('[data-number=turns] button >> nth=1')
+  await page.tap('[data-field=turns] button >> nth=1')
   await page.tap('[data-act=LoadGun]')
   await page.waitForSelector('[data-gun="gun-1"][data-state=loaded]')
   expect(state().things.gun['gun-1']?.entries.at(-1)).toMatchObject({

@@ -73,9 +73,9 @@ test('a field that holds no number says so, and what still counts, in Spanish', 
     size: 'phone',
     path: `/#/cups/${CUP}/empty`,
   })
-  const field = page.locator('.number input').first()
+  const field = page.locator('.field[data-repeat] input').first()
   await field.fill('dos')
-  const said = page.locator('.number [role=alert]').first()
+  const said = page.locator('.field[data-repeat] [role=alert]').first()
   await said.waitFor()
   expect(await said.textContent()).toMatch(
     /: «dos» no es un número\. Escriba uno como 12\.5\. Se usa el último número válido\.$/,

@@ -1,12 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import {
-  additionsFor,
-  gunLines,
-  leftMl,
-  otherUnit,
-  partnersOf,
-  pourData,
-} from '../../kiosk/bench/cups.ts'
+import { additionsFor, gunLines, leftMl, partnersOf, pourData } from '../../kiosk/bench/cups.ts'
 import { handCopyOf, sheetOfCup } from '../../kiosk/bench/handCopy.ts'
 import { previewCup } from '../../kiosk/bench/preview.ts'
 import { parseCommand } from '../../machines/contract.ts'
@@ -182,15 +175,5 @@ describe('guns', () => {
     })
     shop.do('CleanGun', { gun: 'early', solvent: 'gun solvent' })
     expect(gunLines(shop.state).find((g) => g.id === 'early')?.state).toBe('clean')
-  })
-
-  test('a pressure out of a gun’s reach asks back with the other unit', () => {
-    expect(otherUnit(200, 'bar')).toBeNull()
-    // 29 typed as bar is 2900 kPa; 29 psi is 200 kPa (1 bar = 14.5038 psi).
-    expect(otherUnit(2_900, 'bar')?.unit).toBe('psi')
-    expect(otherUnit(2_900, 'bar')?.kpa).toBeCloseTo(199.95, 2)
-    // 2 typed as psi is 14 kPa; 2 bar are 200.
-    expect(otherUnit(200 / 14.5038, 'psi')).toMatchObject({ unit: 'bar' })
-    expect(otherUnit(1_000_000, 'bar')).toBeNull()
   })
 })

@@ -1,52 +1,58 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { shownOf } from '../../kiosk/calculator/answer.ts'
-import { type Node, nodeOf, type Typed, under, withoutRow } from '../../kiosk/calculator/form.ts'
-import { inputOf } from '../../kiosk/calculator/input.ts'
-import { unitFor } from '../../kiosk/calculator/names.ts'
-import { whyIn } from '../../kiosk/calculator/why.ts'
+import { shownOf, whyIn } from '../../kiosk/calculator/answer.ts'
+import { formOf } from '../../kiosk/calculator/form.ts'
 import { wrongText } from '../../kiosk/commands/refusalText.ts'
+import { read } from '../../kiosk/forms/draft.ts'
+import { type Spec, specOf } from '../../kiosk/forms/spec.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
-import { dusted, numberText, readNumber, unitOf, weightText } from '../../kiosk/units/measure.ts'
+import { dusted, readNumber, unitOf } from '../../kiosk/units/measure.ts'
 import { en as inEnglish, es as inSpanish } from '../../kiosk/words/calculator.ts'
 import { en, type Words } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { calculatorNames, calculators } from '../../machines/trade/registry.ts'
+import { type Typed, typedInto } from '../support/typed.ts'
 
-const si = unitFor({})
-const form = (name: keyof typeof calculators) => nodeOf(calculators[name].schema)
-const answerTo = (name: keyof typeof calculators, typed: Typed, units = si) =>
-  calculators[name].answer(inputOf(form(name), typed, units))
+type Name = keyof typeof calculators
+const form = (name: Name): Spec => ({ kind: 'group', fields: formOf(name) })
+const inputOf = (name: Name, typed: Typed, units: Settings['units'] = {}) =>
+  read(form(name), typedInto(formOf(name), typed), units)
+const answerTo = (name: Name, typed: Typed, units: Settings['units'] = {}) =>
+  calculators[name].answer(inputOf(name, typed, units))
 
-/** Every name that a form shows, with its path where it is a row of a tuple. */
-function namesIn(node: Node, path = ''): string[] {
-  switch (node.kind) {
+/** Every name that a form shows. */
+function namesIn(spec: Spec): string[] {
+  switch (spec.kind) {
     case 'group':
-      return node.fields.flatMap(({ key, node: of }) => [key, ...namesIn(of, under(path, key))])
+      return Object.entries(spec.fields).flatMap(([key, { spec: of }]) => [key, ...namesIn(of)])
     case 'list':
-      return namesIn(node.item, under(path, 0))
-    case 'tuple':
-      return node.items.map((_, i) => under(path, i))
+    case 'points':
+      return namesIn(spec.item)
     case 'maybe':
-      return namesIn(node.node, path)
+      return namesIn(spec.of)
     default:
       return []
   }
 }
-const choicesIn = (node: Node): readonly string[] =>
-  node.kind === 'choice'
-    ? node.options
-    : node.kind === 'group'
-      ? node.fields.flatMap(({ node: of }) => choicesIn(of))
-      : []
+/** Every choice of a form, by the key of its words. */
+function choicesIn(spec: Spec, name = ''): readonly string[] {
+  if (spec.kind === 'choice') return spec.of.map((value) => `${name}.${value}`)
+  if (spec.kind === 'points') return Object.keys(spec.words).map((value) => `${name}.${value}`)
+  if (spec.kind !== 'group') return []
+  return Object.entries(spec.fields).flatMap(([key, { spec: of }]) => choicesIn(of, key))
+}
+const LANGUAGES = [
+  { own: inEnglish, shared: en.setup },
+  { own: inSpanish, shared: es.setup },
+]
 
 describe('a form is made from each calculation’s own schema', () => {
   test.each(calculatorNames)('%s has a form, and words in both languages for all of it', (name) => {
-    const node = form(name)
-    expect(node.kind).toBe('group')
-    for (const words of [inEnglish, inSpanish]) {
-      expect(words.names[name]).toBeTruthy()
-      for (const field of namesIn(node)) expect(words.fields[field], field).toBeTruthy()
+    for (const { own, shared } of LANGUAGES) {
+      expect(own.names[name]).toBeTruthy()
+      for (const field of namesIn(form(name)))
+        expect(own.fields[field] ?? shared.fields[field], field).toBeTruthy()
     }
     expect(Object.keys(inSpanish.about?.[name] ?? {}).sort()).toEqual(
       Object.keys(calculators[name].about).sort(),
@@ -57,10 +63,11 @@ describe('a form is made from each calculation’s own schema', () => {
     const options = calculatorNames
       .filter((name) => name !== 'viscosity')
       .flatMap((name) => choicesIn(form(name)))
-    for (const option of options) {
-      expect(inEnglish.options[option], option).toBeTruthy()
-      expect(inSpanish.options[option], option).toBeTruthy()
-    }
+    for (const option of options)
+      for (const { own, shared } of LANGUAGES) {
+        const words = { ...shared.choices, ...own.options }
+        expect(words[option] ?? words[option.split('.')[1] ?? ''], option).toBeTruthy()
+      }
   })
 
   test('a list starts with the fewest rows that are accepted', () => {
@@ -73,8 +80,7 @@ describe('a form is made from each calculation’s own schema', () => {
 
 test('what was typed becomes the calculation’s input: numbers in the shop’s unit, comma or point', () => {
   const typed = { airC: '68', rh: '50', surfaceC: '' }
-  const shop = unitFor({ temperature: 'F' })
-  expect(inputOf(form('dewPoint'), typed, shop)).toEqual({ airC: 20, rh: 0.5 })
+  expect(inputOf('dewPoint', typed, { temperature: 'F' })).toEqual({ airC: 20, rh: 0.5 })
   expect(readNumber('12,5')).toBe(12.5)
   expect(readNumber(' −3 ')).toBe(-3)
   for (const text of ['', '1.2.3', '1,000.5', 'x', '1e5']) expect(readNumber(text)).toBeNull()
@@ -83,23 +89,25 @@ test('what was typed becomes the calculation’s input: numbers in the shop’s 
 test('optional parts: a pot life left out is none, a waterborne flash is there when it is given', () => {
   const plan = { coats: '2', sprayMinPerPanel: '3', panels: '2', airC: '20' }
   const flash = { 'flash.0.atC': '20', 'flash.0.minutes': '10' }
-  expect(answerTo('cupPlan', { ...plan, ...flash, 'potLife?': 'no' })).toMatchObject({
+  expect(answerTo('cupPlan', { ...plan, ...flash, 'potLife.word': 'noPotLife' })).toMatchObject({
     ok: true,
     value: { livesUntilMin: null, enough: true },
   })
-  expect(inputOf(form('clock'), {}, si)).not.toHaveProperty('waterborne')
-  expect(inputOf(form('clock'), { 'waterborne?': 'yes' }, si)).toMatchObject({ waterborne: {} })
+  expect(inputOf('clock', {})).not.toHaveProperty('waterborne')
+  expect(inputOf('clock', { 'waterborne.rhRef': '' })).toMatchObject({ waterborne: {} })
 })
 
-test('a row taken out of a list moves those behind it up', () => {
-  const typed = { 'a.0.x': '1', 'a.1.x': '2', 'a.2.x': '3', 'a.2.y': '4', 'a#': '3', b: '5' }
-  expect(withoutRow(typed, 'a', 1, 3)).toEqual({
-    'a.0.x': '1',
-    'a.1.x': '3',
-    'a.1.y': '4',
-    'a#': '2',
-    b: '5',
+test('a row that was added and not filled in is left out, but not one between others', () => {
+  const typed = { ratio: '2:1', totalMl: '300', 'densities.0': '1', 'densities.1': '' }
+  expect(inputOf('pour', { ...typed, 'densities.2': '' })).toMatchObject({ densities: [1] })
+  expect(inputOf('pour', { ...typed, 'densities.2': '2' })).toMatchObject({
+    densities: [1, undefined, 2],
   })
+})
+
+test('a schema that no form can be made of is refused when the form is made', () => {
+  expect(() => specOf({ type: 'record' })).toThrow(RangeError)
+  expect(() => specOf({ type: 'nullable', wrapped: { type: 'string' } })).toThrow(RangeError)
 })
 
 test('units convert there and back; a difference of temperature has no 32 in it', () => {
@@ -124,7 +132,7 @@ test('units convert there and back; a difference of temperature has no 32 in it'
 
 describe('a wrong field is explained in the painter’s units and language', () => {
   const say = (name: keyof typeof calculators, typed: Typed, words: Words = en, units = {}) => {
-    const answer = answerTo(name, typed, unitFor(units))
+    const answer = answerTo(name, typed, units)
     if (answer.ok) throw new Error(`${name} took it`)
     const { error } = answer
     const format = formatOf({ units, language: words === en ? 'en' : 'es' })
@@ -144,7 +152,7 @@ describe('a wrong field is explained in the painter’s units and language', () 
   })
 
   const points = { 'points.0.atC': '20', 'points.0.minutes': '60' }
-  const pour = { ratio: '2:1', totalMl: '300', 'densities#': '2', 'densities.0': '1' }
+  const pour = { ratio: '2:1', totalMl: '300', 'densities.0': '1' }
   const both = { ...pour, 'densities.1': '1' }
   const option = { 'options.0.name': 'slow', 'options.0.fromC': '20', nowC: '20', warmestC: '20' }
   const one = { 'components.0.parts': '1', 'components.0.densityGPerMl': '1' }
@@ -160,16 +168,13 @@ describe('a wrong field is explained in the painter’s units and language', () 
     'potLife.0.minutes': '60',
   }
   const WRONG: readonly (readonly [keyof typeof calculators, Typed])[] = [
-    ['interval', { ...points, 'points#': '2', 'points.1.atC': '20.1', 'points.1.minutes': '3' }],
-    ['clock', { kind: 'notAfter', ...points, 'waterborne?': 'yes' }],
+    ['interval', { ...points, 'points.1.atC': '20.1', 'points.1.minutes': '3' }],
+    ['clock', { kind: 'notAfter', ...points, 'waterborne.rhRef': '' }],
     ['pour', { ...pour, ratio: 'two to one' }],
-    ['pour', { ...pour, 'densities#': '1' }],
+    ['pour', { ...pour }],
     ['pour', { ...both, stepG: '900' }],
-    ['overPour', { ...both, ratio: '2:0', 'pouredG#': '2', 'pouredG.0': '1', 'pouredG.1': '1' }],
-    [
-      'overPour',
-      { ...both, 'pouredG#': '3', 'pouredG.0': '1', 'pouredG.1': '1', 'pouredG.2': '1' },
-    ],
+    ['overPour', { ...both, ratio: '2:0', 'pouredG.0': '1', 'pouredG.1': '1' }],
+    ['overPour', { ...both, 'pouredG.0': '1', 'pouredG.1': '1', 'pouredG.2': '1' }],
     ['quantity', { areaM2: '0' }],
     ['film', { solids: '40' }],
     ['film', { solids: '40', wetUm: '50', dryUm: '20' }],
@@ -212,14 +217,7 @@ describe('a wrong field is explained in the painter’s units and language', () 
 })
 
 describe('answers', () => {
-  const say = {
-    unitFor: si,
-    numberText: (value: number) => numberText(value, 'en-GB'),
-    weightText: (g: number) => weightText(g, 'en-GB'),
-    yes: 'yes',
-    no: 'no',
-    none: inEnglish.none,
-  }
+  const say = { units: {}, words: en, none: inEnglish.none }
 
   test('numbers have their unit, lists become tables, what never comes is said so', () => {
     const typed = { ratio: '2:1', totalMl: '300' }
@@ -259,7 +257,8 @@ describe('answers', () => {
       const answer = answerTo(name as keyof typeof calculators, typed)
       if (!answer.ok) throw new Error(`${name}: ${JSON.stringify(answer.error)}`)
       for (const key of Object.keys(answer.value as object))
-        for (const words of [inEnglish, inSpanish]) expect(words.fields[key], key).toBeTruthy()
+        for (const { own, shared } of LANGUAGES)
+          expect(own.fields[key] ?? shared.fields[key], key).toBeTruthy()
     }
   })
 
@@ -270,8 +269,8 @@ describe('answers', () => {
       warmestC: 30,
     }
     const result = calculators.activator.run(input)
-    const units = unitFor({ temperature: 'F' })
-    expect(whyIn('activator', input, result, en, units, say.numberText)).toMatchObject({
+    const inF = { ...say, units: { temperature: 'F' } as const }
+    expect(whyIn('activator', input, result, inF)).toMatchObject({
       name: 'slow',
       why: 'It will be up to 86 °F; slow is for 75.2 °F to 95 °F. At 68 °F now it is below its range and slow.',
     })

@@ -1,14 +1,15 @@
 import { expect, test } from 'vitest'
 import { shownOf } from '../../kiosk/calculator/answer.ts'
-import { nodeOf, type Typed } from '../../kiosk/calculator/form.ts'
-import { inputOf } from '../../kiosk/calculator/input.ts'
-import { unitFor } from '../../kiosk/calculator/names.ts'
-import { localeOf, nextStep, numberText, weightText } from '../../kiosk/units/measure.ts'
+import { formOf } from '../../kiosk/calculator/form.ts'
+import { read } from '../../kiosk/forms/draft.ts'
+import { localeOf, nextStep, weightText } from '../../kiosk/units/measure.ts'
+import { en } from '../../kiosk/words/en.ts'
 import { calculators } from '../../machines/trade/registry.ts'
+import { type Typed, typedInto } from '../support/typed.ts'
 
-const si = unitFor({})
 const { pour } = calculators
-const inputFrom = (typed: Typed) => inputOf(nodeOf(pour.schema), typed, si)
+const fields = formOf('pour')
+const inputFrom = (typed: Typed) => read({ kind: 'group', fields }, typedInto(fields, typed), {})
 
 test('a ratio may be typed with a decimal comma or point', () => {
   const input = inputFrom({ ratio: '2:1:0,5', totalMl: '350' })
@@ -25,19 +26,12 @@ test('a touch goes to the next whole step, also from a number between two', () =
 
 // 3001 mL at 2:1 are 2000.67 mL of the base; at 1.0345 g/mL they weigh 2069.69 g.
 test('a heavy mix keeps the tenths that the scale shows', () => {
-  const densities = { 'densities#': '2', 'densities.0': '1.0345', 'densities.1': '1.05' }
+  const densities = { 'densities.0': '1.0345', 'densities.1': '1.05' }
   const poured = pour.answer(
     inputFrom({ ...densities, ratio: '2:1', totalMl: '3001', stepG: '0.1' }),
   )
   if (!poured.ok) throw new Error(JSON.stringify(poured.error))
-  const say = {
-    unitFor: si,
-    numberText: (value: number) => numberText(value, 'en-GB'),
-    weightText: (g: number) => weightText(g, 'en-GB'),
-    yes: 'yes',
-    no: 'no',
-    none: String,
-  }
+  const say = { units: {}, words: en, none: String }
   const [first] = shownOf(poured.value, say).tables[0]?.rows ?? []
   expect(first?.[2]).toEqual({ text: '2069.7', unit: 'g' })
   expect(weightText(1234.5, localeOf('es'))).toBe('1234.5')

@@ -1,18 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { blank, changed, type Env, idFrom, read, written } from '../../kiosk/forms/draft.ts'
-import { type Fields, group, type Spec } from '../../kiosk/forms/spec.ts'
-import { SHEET } from '../../kiosk/setup/sheetSpec.ts'
+import { blank, changed, idFrom, pointsIn, read, written } from '../../kiosk/forms/draft.ts'
+import type { Draft, Fields, Spec } from '../../kiosk/forms/spec.ts'
+import { SHEET } from '../../kiosk/setup/forms.ts'
 import { check } from '../../machines/accept.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 
-const SI: Env = { units: {}, comma: '.' }
-const US: Env = {
-  units: { temperature: 'F', volume: 'flOz', pressure: 'psi' },
-  comma: ',',
-}
-const FORM = group(SHEET)
+const SI: Settings['units'] = {}
+const US: Settings['units'] = { temperature: 'F', volume: 'flOz', pressure: 'psi' }
+const FORM: Spec = { kind: 'group', fields: SHEET }
 
 /** A sheet in which every field that the schema knows is given. */
 const points = [
@@ -73,7 +71,7 @@ const FULL = {
 const { recoatAgainAfter: _, ...noBand } = FULL
 const SANDED = { ...noBand, recoatWithin: 'mustSand' }
 
-const throughForm = (sheet: unknown, env: Env) => {
+const throughForm = (sheet: unknown, env: Settings['units']) => {
   const kept = check(sheetSchema, sheet)
   if (!kept.ok) throw new Error(JSON.stringify(kept.error))
   const form = written(FORM, kept.value, env)
@@ -147,6 +145,31 @@ describe('a sheet in a form', () => {
     })
     const empty = check(sheetSchema, read(FORM, blank(FORM), SI))
     expect(empty.ok).toBe(false)
+  })
+
+  test('a viscosity or words of another shape than the form asks for stay until they are typed over', () => {
+    const sheet = {
+      ...CLEAR,
+      viscosity: '18 s ISO 4',
+      hazards: { signal: 'WARNING', pictograms: [], isocyanate: true, words: ['one', 'two'] },
+    }
+    const kept = check(sheetSchema, sheet)
+    if (!kept.ok) throw new Error(JSON.stringify(kept.error))
+    const form = changed(written(FORM, kept.value, SI), ['name'], 'Another name')
+    const back = check(sheetSchema, read(FORM, form, SI, kept.value))
+    expect(back.ok && back.value).toEqual({ ...kept.value, name: 'Another name' })
+  })
+
+  test('a removed row leaves the others with every digit', () => {
+    const twoPoints = [
+      { atC: 10, minutes: 30 },
+      { atC: 20.123456, minutes: 10 },
+    ]
+    const form = written(FORM, { ...CLEAR, flashBetween: twoPoints }, US)
+    const { points: rows } = pointsIn((form as Record<string, Draft>).flashBetween ?? '')
+    const fewer = changed(form, ['flashBetween', 'points'], rows.slice(1))
+    const back = read(FORM, fewer, US, { ...CLEAR, flashBetween: twoPoints })
+    expect(back).toMatchObject({ flashBetween: [{ atC: 20.123456, minutes: 10 }] })
   })
 
   test('an optional group with nothing in it is left out, one begun is judged whole', () => {

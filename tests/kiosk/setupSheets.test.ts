@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { type Fields, group, type Spec } from '../../kiosk/forms/spec.ts'
+import type { Fields, Spec } from '../../kiosk/forms/spec.ts'
 import { drawing, FRAME, minutesWord } from '../../kiosk/setup/chart.ts'
 import { feedOf } from '../../kiosk/setup/feeds.ts'
-import { SHEET } from '../../kiosk/setup/sheetSpec.ts'
-import { AIR_SUPPLY, GUN, PERSON, READING, SHOP, ZONE } from '../../kiosk/setup/thingSpecs.ts'
+import { AIR_SUPPLY, GUN, PERSON, READING, SHEET, SHOP, ZONE } from '../../kiosk/setup/forms.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { sheetCurves } from '../../machines/trade/curves.ts'
@@ -33,9 +32,12 @@ describe('every form', () => {
     ['English', en],
     ['Spanish', es],
   ] as const)('has a word for every field and every choice in %s', (_, words) => {
-    const { keys, choices } = inside(
-      group(Object.fromEntries(FORMS.map((fields, i) => [`form${i}`, { spec: group(fields) }]))),
-    )
+    const { keys, choices } = inside({
+      kind: 'group',
+      fields: Object.fromEntries(
+        FORMS.map((fields, i) => [`form${i}`, { spec: { kind: 'group', fields } }]),
+      ),
+    })
     const named = (key: string) => words.setup.fields[key] ?? (key.startsWith('form') ? key : '')
     expect(keys.filter((key) => named(key) === '')).toEqual([])
     const chosen = (c: string) => c in words.setup.choices || c in words.stage
