@@ -43,6 +43,11 @@ const FIRST_STATE_MS = 250
 const WORDS_MS = 1_000
 const LANGUAGE = 'language'
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
+let hasDrawn = () => {}
+/** The first screen stands: what it does not need may be fetched. */
+const drawn = new Promise<void>((done) => {
+  hasDrawn = done
+})
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
   sample: sampleFrom(document, () => ({
@@ -130,6 +135,7 @@ const out = outbox({
   taken: link.take,
   link: link.is,
   wait,
+  rules: () => drawn.then(() => import('./commands/provisional.ts')),
   ...pagesOf(window),
   notTaken: () => kiosk.speaker.touch('error'),
 })
@@ -192,7 +198,7 @@ listenForScans(window, ({ text }) => {
   if (!takesReading(document.activeElement, text)) void hands.scan(text)
 })
 
-installed(window)
+void drawn.then(() => installed(window))
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
@@ -211,6 +217,7 @@ render(
   </ShopProvider>,
   root,
 )
+requestAnimationFrame(() => setTimeout(hasDrawn))
 
 /** Everybody's kiosk stops saying so with the next beat. */
 async function dismissLoss(knownHash: string): Promise<void> {

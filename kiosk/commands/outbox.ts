@@ -4,11 +4,11 @@ import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
 import { commandId } from './ids.ts'
 import { type Fetch, type LinkState, settled } from './link.ts'
+import { type OfflineRules, offlineRules } from './offlineRules.ts'
 import type { Outbox } from './outboxContext.ts'
 import { memoryOutboxDb, type OutboxDb } from './outboxDb.ts'
 import { batchOf, type Picture, pictureOf } from './picture.ts'
 import { deliver, deliverOne, type Posted } from './post.ts'
-import { objection, provisional } from './provisional.ts'
 import {
   isObsolete,
   notKnownIn,
@@ -34,6 +34,8 @@ export type OutboxSources = {
   readonly alone: (work: () => Promise<void>) => Promise<void>
   /** Tells the other pages that the list has changed, and hears of it from them. */
   readonly others: { readonly tell: () => void; readonly hear: (changed: () => void) => void }
+  /** Fetches the rules of the shop, for what is pressed while nobody answers. */
+  readonly rules: () => Promise<OfflineRules>
   /** A command was not taken, long after its press. */
   readonly notTaken: (queued: QueuedCommand) => void
 }
@@ -50,7 +52,7 @@ export function outbox(from: OutboxSources): Outbox {
   const device = signal('')
   const waiting = new Map<string, Waiting>()
   const attached = new Map<string, Picture>()
-  const folded = provisional()
+  const rules = offlineRules(from.rules)
   const refuses = signal(false)
   const lasts = signal(true)
   const storage = computed(() => (refuses.value ? 'refuses' : lasts.value ? null : 'endsWithPage'))
@@ -63,7 +65,7 @@ export function outbox(from: OutboxSources): Outbox {
     const base = from.confirmed.value
     if (base === null) return null
     const open = queue.value.filter(({ trouble }) => trouble === null)
-    return folded(base, open, device.value)
+    return rules.folded(base, open, device.value)
   })
 
   /** The list as it is in the database, without what its painter still waits for. */
@@ -130,7 +132,8 @@ export function outbox(from: OutboxSources): Outbox {
 
   /** Nobody is there to answer: what the rules say against it is said here. */
   async function enqueue(db: OutboxDb, command: Pressed, reading: ClockReading): Promise<Sent> {
-    const against = objectionTo(command)
+    const objects = await rules.objects()
+    const against = objects(state.value, command)
     if (against && isDoneOnceSeen(command, against)) return against
     await keep(db, command, reading, against)
     await changed(db)
@@ -139,9 +142,6 @@ export function outbox(from: OutboxSources): Outbox {
     if (from.link.value !== 'away') void flush()
     return { kind: 'queued', id: command.id }
   }
-
-  const objectionTo = (command: Pressed): Trouble | null =>
-    state.value === null ? null : objection(state.value, command)
 
   function flush(): Promise<boolean> {
     isWanted = true
@@ -230,12 +230,13 @@ export function outbox(from: OutboxSources): Outbox {
 
   /** Presses of the batches that went unanswered are taken for the time being, or refused by the rules. */
   async function nobodyAnswered(db: OutboxDb, posted: readonly Posted[] | null): Promise<void> {
-    if (posted?.every(({ sent }) => sent.kind !== 'away')) return
+    if (posted?.every(({ sent }) => sent.kind !== 'away') || waiting.size === 0) return
+    const objects = await rules.objects()
     for (const [id, press] of waiting) {
       if (press.queued === null) continue
       waiting.delete(id)
       const { queued: own } = press
-      const against = objectionTo(own.command)
+      const against = objects(state.value, own.command)
       if (against && isDoneOnceSeen(own.command, against)) await db.remove(own.seq)
       else if (against) await db.put({ ...own, trouble: against })
       await look(db)

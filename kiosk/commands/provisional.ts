@@ -48,6 +48,8 @@ function withOne(state: State, queued: QueuedCommand, device: string): State {
   return isThere(state, drafts) ? state : drafts.reduce(fold, state)
 }
 
+export type Provisional = (base: State, queue: readonly QueuedCommand[], device: string) => State
+
 type Last = {
   readonly base: State
   readonly queue: readonly QueuedCommand[]
@@ -59,11 +61,7 @@ type Last = {
  * more command costs one more decision.
  * @returns a function of the confirmed state and the waiting commands in order
  */
-export function provisional(): (
-  base: State,
-  queue: readonly QueuedCommand[],
-  device: string,
-) => State {
+export function provisional(): Provisional {
   let last: Last | null = null
   return (base, queue, device) => {
     const from =

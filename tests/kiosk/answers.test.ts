@@ -59,6 +59,7 @@ async function kioskOnStalledTail() {
     wait: () => new Promise(() => {}),
     alone: (work) => work(),
     others: { tell: () => {}, hear: () => {} },
+    rules: () => Promise.reject(new Error('Not wanted: the server answers.')),
     notTaken: () => {},
   })
   const panel = () => contextOf(out.state.value as State, 'panel', DOOR)

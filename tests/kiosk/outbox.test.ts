@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest'
+import { objection, provisional } from '../../kiosk/commands/provisional.ts'
 import { isTaken } from '../../kiosk/commands/send.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { deadlines } from '../../machines/deadlines.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { outboxShop } from './outboxShop.ts'
 
@@ -65,6 +67,26 @@ describe('with its server', () => {
 })
 
 describe('without its server', () => {
+  test('where the rules could not be fetched a press is kept all the same, and shown once they are here', async () => {
+    const { shop } = await van()
+    let isHere = false
+    const rules = async () => {
+      if (!isHere) throw new TypeError('Nobody hands out the file.')
+      return { objection, provisional }
+    }
+    const page = shop.page(undefined, undefined, rules)
+    const isOpen = () => contextOf(page.out.state.value as State, 'panel', DOOR)?.open != null
+    page.away()
+    expect(await page.out.send('StartCoat', start)).toMatchObject({ kind: 'queued' })
+    expect([page.out.queue.value.length, isOpen()]).toEqual([1, false])
+    isHere = true
+    expect(await page.out.send('StartCoat', { panels: [WING], cup: CUP })).toMatchObject({
+      kind: 'queued',
+    })
+    expect(isOpen()).toBe(true)
+    expect(await page.db.all()).toHaveLength(2)
+  })
+
   test('what is pressed is kept, shown as done, and sent once, in order, as an array', async () => {
     const { shop, page, waits } = await van()
     page.away()

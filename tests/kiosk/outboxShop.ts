@@ -3,6 +3,7 @@ import type { LinkState } from '../../kiosk/commands/link.ts'
 import { outbox } from '../../kiosk/commands/outbox.ts'
 import type { Outbox } from '../../kiosk/commands/outboxContext.ts'
 import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
+import { objection, provisional } from '../../kiosk/commands/provisional.ts'
 import type { QueuedCommand } from '../../kiosk/commands/queuedCommand.ts'
 import type { ClockReading } from '../../kiosk/device/clock.ts'
 import { fold } from '../../machines/fold.ts'
@@ -67,7 +68,11 @@ export async function outboxShop(more: readonly Routes[] = [], photos?: string) 
   const time = { read: reading }
 
   /** A page of a kiosk. Two pages of one device share their database, and hear of each other. */
-  function page(db = memoryOutboxDb(), others: Set<() => void> = new Set()) {
+  function page(
+    db = memoryOutboxDb(),
+    others: Set<() => void> = new Set(),
+    rules: OutboxSources['rules'] = async () => ({ objection, provisional }),
+  ) {
     const confirmed = signal<State | null>(server.shops.ownWriter.state())
     const link = signal<LinkState>('live')
     const notTaken: QueuedCommand[] = []
@@ -97,6 +102,7 @@ export async function outboxShop(more: readonly Routes[] = [], photos?: string) 
           others.add(changed)
         },
       },
+      rules,
       notTaken: (queued) => notTaken.push(queued),
     })
     return {
