@@ -6,6 +6,7 @@ import { DEVICES } from './devices/fold.ts'
 import { withHeld } from './fold.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
+import { settled } from './settle.ts'
 import { FOREVER_MS, joined, overlap, type Span } from './spans.ts'
 import { airUnder, TAIL_MS, type ZoneSpan } from './standing.ts'
 import { contextOf, type State, thingOf, withThing } from './state.ts'
@@ -95,14 +96,15 @@ export function evictThings(state: State, refs: readonly ThingRef[], now: number
   const gone = refs.filter((ref) => thingOf(state, ref) && !isOpen(state, ref, now))
   if (gone.length === 0) return state
   const of = (kind: Kind) => new Set(gone.flatMap((ref) => (ref.kind === kind ? [ref.id] : [])))
-  const { job, panel, cup, bell } = state.things
+  const whole = settled(state, [...of('cup')])
+  const { job, panel, cup, bell } = whole.things
   const kept = {
     job: without(job, of('job')),
     panel: without(panel, of('panel')),
     cup: without(cup, of('cup')),
     bell: without(bell, of('bell')),
   }
-  return { ...state, things: { ...state.things, ...kept } }
+  return { ...whole, things: { ...whole.things, ...kept } }
 }
 
 /** What is evicted whole. */
@@ -144,7 +146,7 @@ function holdOnly<K extends Kind>(
   if (!thing) return state
   const wanted = spans(thing)
   const heldMs = thing.heldMs ? overlap(wanted, thing.heldMs) : wanted
-  return withThing(state, ref, withHeld(ref, thing, heldMs))
+  return withThing(state, ref, withHeld(state, ref, thing, heldMs))
 }
 
 /**

@@ -1,4 +1,5 @@
 import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
+import { type Around, completed, looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import type { Folded, Folder } from './replay.ts'
@@ -19,9 +20,54 @@ export function liveIn(entries: readonly Draft[]): Draft[] {
   return entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
 }
 
+/** What an entry may take from other things. `within` are the cups that are being looked up already. */
+export function around(state: State, within: readonly string[] = []): Around {
+  const cupOf = (id: string, isThen: (entries: readonly Draft[]) => readonly Draft[] | null) => {
+    const thing = within.includes(id) ? undefined : thingOf(state, { kind: 'cup', id })
+    const then = thing && isThen(thing.entries)
+    if (!thing || !then) return null
+    const isNow = then.length === thing.entries.length && within.length === 0
+    const cup = isNow ? thing : refold('cup', then, around(state, [...within, id]))
+    return cup.value === 'unmixed' ? null : cup.context
+  }
+  return {
+    state,
+    cupAt: (id, at) =>
+      cupOf(id, (all) => ((all.at(-1)?.at ?? 0) <= at ? all : until(all, (e) => e.at <= at))),
+    beforePour: (id, command) =>
+      cupOf(id, (all) => {
+        const place = all.findIndex((e) => e.command === command && e.data.role === 'parent')
+        return place === -1 ? null : until(all, (_, i) => i < place)
+      }),
+  }
+}
+
+/** Entries up to an instant. A void counts whatever its time: the mistake was never there. */
+const until = (entries: readonly Draft[], isBy: (e: Draft, i: number) => boolean): Draft[] =>
+  entries.filter((e, i) => isBy(e, i) || e.type === 'EntryVoided')
+
+function step<K extends Kind>(
+  kind: K,
+  before: Folded<ContextOf<K>, ValueOf<K>>,
+  entry: Draft,
+  by: Around,
+): Folded<ContextOf<K>, ValueOf<K>> {
+  const folder: FolderOf<K> = folders[kind]
+  return folder.step(before, completed(entry, kind, before, by))
+}
+
+/** A thing with one more of its entries, folded on what it came to before. */
+export const stepOn = <K extends Kind>(
+  state: State,
+  kind: K,
+  before: Folded<ContextOf<K>, ValueOf<K>>,
+  entry: Draft,
+): Folded<ContextOf<K>, ValueOf<K>> => step(kind, before, entry, around(state))
+
 /** A thing from its entries in order, as if the voided ones had never been. */
-function refold<K extends Kind>(folder: FolderOf<K>, entries: readonly Draft[]): Thing<K> {
-  const folded = liveIn(entries).reduce((before, e) => folder.step(before, e), folder.blank)
+function refold<K extends Kind>(kind: K, entries: readonly Draft[], by: Around): Thing<K> {
+  const { blank }: FolderOf<K> = folders[kind]
+  const folded = liveIn(entries).reduce((before, e) => step(kind, before, e, by), blank)
   return { ...folded, entries }
 }
 
@@ -49,6 +95,7 @@ const isAllTime = ([first]: readonly Span[]): boolean =>
 
 /** A thing that holds only some times of its past, as if what is of other times had never been. */
 export function withHeld<K extends Kind>(
+  state: State,
   { kind }: ThingRef<K>,
   thing: Thing<K>,
   heldMs: readonly Span[],
@@ -59,16 +106,17 @@ export function withHeld<K extends Kind>(
   const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
   const isSame = entries.length === thing.entries.length
   if (isSame && thing.heldMs === undefined && isAllTime(heldMs)) return thing
-  const folder: FolderOf<K> = folders[kind]
-  return { ...(isSame ? thing : refold(folder, entries)), heldMs }
+  return { ...(isSame ? thing : refold(kind, entries, around(state))), heldMs }
 }
 
 function take<K extends Kind>(
-  folder: FolderOf<K>,
+  state: State,
+  { kind }: ThingRef<K>,
   thing: Thing<K> | undefined,
   entry: Draft,
 ): Thing<K> {
-  if (!thing) return refold(folder, [entry])
+  const by = around(state)
+  if (!thing) return refold(kind, [entry], by)
   if (!isHeld(thing, entry)) return thing
   const place = placeOf(thing.entries, entry)
   if (thing.entries[place - 1]?.id === entry.id) return thing
@@ -79,12 +127,59 @@ function take<K extends Kind>(
     !voidedIn(thing.entries).has(entry.id)
   const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
   return isPlainEnd
-    ? { ...folder.step(thing, entry), entries, ...kept }
-    : { ...refold(folder, entries), ...kept }
+    ? { ...step(kind, thing, entry, by), entries, ...kept }
+    : { ...refold(kind, entries, by), ...kept }
 }
 
 const foldInto = <K extends Kind>(state: State, ref: ThingRef<K>, entry: Draft): State =>
-  withThing(state, ref, take(folders[ref.kind], thingOf(state, ref), entry))
+  withThing(state, ref, take(state, ref, thingOf(state, ref), entry))
+
+/** A thing folded again with what is known by now of the things that its entries name. */
+function refreshed<K extends Kind>(state: State, ref: ThingRef<K>): State {
+  const thing = thingOf(state, ref)
+  if (!thing?.entries.some(looksAround)) return state
+  const { heldMs, entries } = thing
+  const again = refold(ref.kind, entries, around(state))
+  return withThing(state, ref, { ...again, ...(heldMs === undefined ? {} : { heldMs }) })
+}
+
+/** The things that took something from a cup: coats and guns by the cup's own entries, and the cups poured from it. */
+export function takersOf(entries: readonly Draft[]): ThingRef[] {
+  const others = entries
+    .filter(looksAround)
+    .flatMap(streamsOf)
+    .filter((ref) => ref.kind !== 'cup')
+  const children = entries.flatMap(({ data }): ThingRef[] =>
+    typeof data.into === 'string' ? [{ kind: 'cup', id: data.into }] : [],
+  )
+  const all = [...others, ...children].map((ref) => [`${ref.kind} ${ref.id}`, ref] as const)
+  return [...new Map(all).values()]
+}
+
+/** The state after something of a cup became known: what took from it before is folded again. */
+function passedOn(state: State, entries: readonly Draft[], seen: readonly string[]): State {
+  return takersOf(entries).reduce((next, ref) => {
+    if (ref.kind !== 'cup') return refreshed(next, ref)
+    const cup = thingOf(next, ref)
+    if (!cup || seen.includes(ref.id)) return next
+    return passedOn(refreshed(next, ref), cup.entries, [...seen, ref.id])
+  }, state)
+}
+
+/** The entries of a cup that may have taken something else from it before an entry was folded. */
+function laterIn({ entries }: Thing, entry: Draft): readonly Draft[] {
+  const isEnd = entries.at(-1)?.id === entry.id && entry.type !== 'EntryVoided'
+  if (isEnd) return 'into' in entry.data ? [entry] : []
+  return entry.type === 'EntryVoided' ? entries : entries.slice(placeOf(entries, entry) - 1)
+}
+
+/** A sheet is known to the things that name it from its first version on, whenever that is sent. */
+function ofSheets(state: State): State {
+  const refs = (['cup', 'panel'] as const).flatMap((kind) =>
+    Object.keys(state.things[kind]).map((id): ThingRef => ({ kind, id })),
+  )
+  return refs.reduce(refreshed, state)
+}
 
 /**
  * The state with one more entry. History: it never argues, never reads a clock. Entries may come in
@@ -92,9 +187,13 @@ const foldInto = <K extends Kind>(state: State, ref: ThingRef<K>, entry: Draft):
  * @param entry from the log, or a draft that an offline kiosk folds provisionally
  */
 export function fold(state: State, entry: Draft | Entry): State {
+  const refs = streamsOf(entry)
   let next = state
-  for (const ref of streamsOf(entry)) {
-    next = foldInto(next, ref, entry)
+  for (const ref of refs) next = foldInto(next, ref, entry)
+  for (const ref of refs) {
+    if (ref.kind === 'sheet') next = ofSheets(next)
+    const cup = ref.kind === 'cup' ? thingOf(next, ref) : undefined
+    if (cup) next = passedOn(next, laterIn(cup, entry), [ref.id])
   }
   if (!('position' in entry) || entry.position <= state.head) return next
   return {
@@ -117,20 +216,24 @@ function isOvertakenIn<K extends Kind>(state: State, ref: ThingRef<K>, entry: Dr
   const thing = thingOf(state, ref)
   const next = thing?.entries[placeOf(thing.entries, entry)]
   if (!thing || next?.at !== entry.at || entry.type === 'EntryVoided') return false
-  const folder: FolderOf<K> = folders[ref.kind]
   const where = ({ value, notTaken }: Folded) => JSON.stringify([value, notTaken.length])
-  return where(take(folder, thing, entry)) !== where(folder.step(thing, entry))
+  const last = step(ref.kind, thing, entry, around(state))
+  return where(take(state, ref, thing, entry)) !== where(last)
 }
 
-/** A thing folded from all its entries in the log; undefined where none of these is one of it. */
+/**
+ * A thing folded from all its entries in the log; undefined where none of these is one of it.
+ * @param state where its entries may look up what they name
+ */
 export function foldThing<K extends Kind>(
+  state: State,
   ref: ThingRef<K>,
   entries: readonly Draft[],
 ): Thing<K> | undefined {
   const own = entries
     .filter((e) => streamsOf(e).some((r) => r.kind === ref.kind && r.id === ref.id))
     .toSorted(byOccurrence)
-  return own.length === 0 ? undefined : refold(folders[ref.kind], own)
+  return own.length === 0 ? undefined : refold(ref.kind, own, around(state))
 }
 
 /** The state with a thing folded again from those of its entries that are given. */
@@ -139,9 +242,11 @@ export function reloaded<K extends Kind>(
   ref: ThingRef<K>,
   entries: readonly Draft[],
 ): State {
-  const thing = foldThing(ref, entries)
+  const thing = foldThing(state, ref, entries)
   const heldMs = thingOf(state, ref)?.heldMs
-  return thing ? withThing(state, ref, { ...thing, ...(heldMs ? { heldMs } : {}) }) : state
+  if (!thing) return state
+  const next = withThing(state, ref, { ...thing, ...(heldMs ? { heldMs } : {}) })
+  return ref.kind === 'cup' ? passedOn(next, thing.entries, [ref.id]) : next
 }
 
 /**
@@ -157,7 +262,9 @@ export function thingBefore<K extends Kind>(
   if (!thing || (thing.heldMs && !isWithin(thing.heldMs, at))) return undefined
   const isCurrent = (thing.entries.at(-1)?.at ?? 0) <= at
   if (isCurrent) return thing
-  // A void counts whatever its time: the mistake was never there.
-  const entries = thing.entries.filter((e) => e.at <= at || e.type === 'EntryVoided')
-  return refold(folders[ref.kind], entries)
+  return refold(
+    ref.kind,
+    until(thing.entries, (e) => e.at <= at),
+    around(state),
+  )
 }

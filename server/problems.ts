@@ -8,6 +8,7 @@ import type {
   WrongFields,
 } from '../machines/contract.ts'
 import { wrongAt } from '../machines/contract.ts'
+import { distinct } from '../machines/distinct.ts'
 import type { Entry } from '../machines/envelope.ts'
 import type { Refusal } from '../machines/refusals.ts'
 
@@ -51,10 +52,15 @@ export const problem = <C extends ServerErrorCode>(
   body: { error: { code, params } as ServerError },
 })
 
-export const accepted = (position: number, entries: readonly Entry[]): Answer => ({
-  status: 200,
-  body: { position, entries },
-})
+export function accepted(position: number, entries: readonly Entry[]): Answer {
+  const unknown = entries.flatMap(({ outside = [] }) =>
+    outside.flatMap(({ code, value }) =>
+      code === 'cupUnknown' && typeof value === 'string' ? [value] : [],
+    ),
+  )
+  const waiting = unknown.length === 0 ? {} : { waiting: distinct(unknown) }
+  return { status: 200, body: { position, entries, ...waiting } }
+}
 
 /** @param found the fields; of what came with them only these cross HTTP */
 export const wrong = ({ error, errors }: WrongFields) =>

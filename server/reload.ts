@@ -93,7 +93,7 @@ async function withSpan(state: State, span: ZoneSpan, reader: Reader): Promise<S
     const thing = thingOf(whole, ref)
     const heldMs = thingOf(state, ref)?.heldMs ?? []
     const held = joined([...heldMs, { fromMs: first?.at ?? 0, toMs: span.toMs }])
-    return thing ? withThing(whole, ref, withHeld(ref, thing, held)) : state
+    return thing ? withThing(whole, ref, withHeld(whole, ref, thing, held)) : state
   }
 }
 

@@ -48,7 +48,12 @@ export type ServerError = {
 export type CommandResult =
   | {
       readonly status: 200
-      readonly body: { readonly position: number; readonly entries: readonly Entry[] }
+      readonly body: {
+        readonly position: number
+        readonly entries: readonly Entry[]
+        /** Cups that were named and are not known yet: what was recorded waits for them. */
+        readonly waiting?: readonly string[]
+      }
     }
   | { readonly status: 409 | 403; readonly body: { readonly refusal: Refusal | ServerRefusal } }
   | { readonly status: 400 | 413; readonly body: WrongFields }

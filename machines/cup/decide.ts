@@ -2,6 +2,7 @@ import { can } from '../can.ts'
 import { readingAt } from '../climate/fold.ts'
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, knownIds, refused, thingThen, unknown } from '../deciding.ts'
+import { liveIn } from '../fold.ts'
 import { judge } from '../judge.ts'
 import { isClosedFor } from '../panel/find.ts'
 import type { Problem } from '../refusals.ts'
@@ -98,7 +99,9 @@ function jobProblems(
 
 export const isTaken = (d: Deciding, id: string): boolean => {
   const thing = thingOf(d.state, { kind: 'cup', id })
-  return thing !== undefined && thing.value !== 'unmixed'
+  // A cup that was poured from one that is not known yet waits for that: its id is taken.
+  const isPoured = liveIn(thing?.entries ?? []).some((e) => e.data.role === 'child')
+  return thing !== undefined && (thing.value !== 'unmixed' || isPoured)
 }
 export const taken = (id: string): Problem => ({
   code: 'idTaken',
@@ -168,10 +171,12 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
 export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Decision {
   const { cup: id, ...data } = d.data
   const cup = findCup(d, id)
-  if (!cup) return refused({ code: 'cupUnknown', limit: null, value: id })
-  const problems = notFrom(d, id, 'CupEmptied')
+  const problems: Problem[] = cup
+    ? notFrom(d, id, 'CupEmptied')
+    : [{ code: 'cupUnknown', limit: null, value: id }]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
-  const keys = { cup: id, ...(cup.job === null ? {} : { job: cup.job }) }
+  const job = cup?.job ?? null
+  const keys = { cup: id, ...(job === null ? {} : { job }) }
   return { facts: [{ type: 'CupEmptied', keys, data, marks: verdict.marks() }] }
 }

@@ -52,16 +52,34 @@ export type CupContext = CupContents & {
   readonly emptiedAt: number | null
 }
 
+/** What was put into a pour besides what its cups held. */
+export type Added = { readonly role: string; readonly name: string; readonly ml: number }
+
+/** A new cup's cups and what was asked of each. It has its contents once all of these are known. */
+type PouredIn = {
+  role: 'child'
+  parents: readonly string[]
+  from?: readonly { readonly cup: string; readonly ml?: number }[]
+  add?: readonly Added[]
+} & (CupContents | { sheet?: undefined })
+
 export type CupFact =
   | Fact<'CupMixed', CupContents>
-  | Fact<'CupPoured', ({ role: 'child'; parents: readonly string[] } & CupContents) | PouredOut>
+  | Fact<'CupPoured', PouredIn | PouredOut>
   | Fact<'CupLabelPrinted', Omit<Print, 'at'>>
   | Fact<'CupEmptied', { how: 'used' | 'discarded'; leftMl?: number }>
   | Fact<'CoatStarted', object>
   | Fact<'CoatContinued', object>
   | Fact<'CoatFinished', object>
   | Fact<'GunLoaded', object>
-type PouredOut = { role: 'parent'; into: string; ml: number | null; isAll: boolean }
+/** `asked` is how much was named; null where all that was left was taken. */
+export type PouredOut = {
+  role: 'parent'
+  into: string
+  ml: number | null
+  isAll: boolean
+  asked?: number | null
+}
 
 const BLANK: CupContext = {
   sheet: '',
@@ -97,10 +115,11 @@ export const newCup = (contents: CupContents, job: string | null, mixedAt: numbe
 })
 
 type Guarded = { event: CupFact }
-const contentsIn = (event: CupFact): CupContents | null =>
-  event.type === 'CupMixed' || (event.type === 'CupPoured' && event.data.role === 'child')
-    ? (event.data as CupContents)
-    : null
+function contentsIn(event: CupFact): CupContents | null {
+  if (event.type === 'CupMixed') return event.data
+  const isChild = event.type === 'CupPoured' && event.data.role === 'child'
+  return isChild && event.data.sheet !== undefined ? event.data : null
+}
 
 function born(fact: CupFact): Partial<CupContext> {
   const contents = contentsIn(fact)

@@ -2,7 +2,8 @@ import type { CommandData } from '../commands.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { Deciding, Decision } from '../deciding.ts'
 import { judge } from '../judge.ts'
-import { gunProblems, isGunKnown, loadOf } from './find.ts'
+import { gunProblems, isGunKnown } from './find.ts'
+import { loadOf } from './load.ts'
 
 /** Material into a gun: its clock is the cup's, and goes on when the cup is gone. */
 export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decision {

@@ -1,22 +1,9 @@
 import { clockEndsAt, earliest } from '../cup/ends.ts'
-import type { CupContext } from '../cup/machine.ts'
 import { type Deciding, thingThen } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
 import { isWithin } from '../spans.ts'
 import { type State, thingOf } from '../state.ts'
 import { type GunContext, type GunLoad, isSameMaterial } from './machine.ts'
-
-/** What a cup puts into a gun. The printed word goes with it: it is the same material. */
-export function loadOf(id: string, cup: CupContext | null): GunLoad {
-  return {
-    cup: id,
-    sheet: cup?.sheet ?? null,
-    name: cup?.name ?? 'material of an unknown cup',
-    colour: cup?.colour ?? null,
-    clocks: cup?.clocks ?? [],
-    untilMs: cup ? earliest([cup.untilMs, ...cup.prints.map((p) => p.untilMs)]) : null,
-  }
-}
 
 /** When the activated material in a gun must be out of it; null for a clean gun or one without a clock. */
 export function gunEndsAt(state: State, gun: GunContext): number | null {

@@ -1,8 +1,9 @@
 import { type Kind, streamsOf, type ThingRef } from '../catalog.ts'
 import type { Draft } from '../envelope.ts'
-import { type FolderOf, foldThing, liveIn } from '../fold.ts'
+import { type FolderOf, foldThing, liveIn, reloaded, stepOn } from '../fold.ts'
 import { folders } from '../folders.ts'
 import { routeState } from '../panel/where.ts'
+import { emptyState, type State } from '../state.ts'
 import type { Thing } from '../things.ts'
 
 /** What an entry did to one of its things: the state that it led to, or in which it was not taken. */
@@ -22,7 +23,7 @@ export type ChartedRef = { readonly [K in ChartedKind]: ThingRef<K> }[ChartedKin
 const stateOf = (value: unknown): string => (typeof value === 'string' ? value : routeState(value))
 
 /** A thing's way through its chart: where it came to another state, and what was not taken. */
-function ofThing<K extends ChartedKind>(kind: K, thing: Thing<K>): Step[] {
+function ofThing<K extends ChartedKind>(cups: State, kind: K, thing: Thing<K>): Step[] {
   const folder: FolderOf<K> = folders[kind]
   const left = new Set(thing.notTaken)
   const found: Step[] = []
@@ -30,7 +31,7 @@ function ofThing<K extends ChartedKind>(kind: K, thing: Thing<K>): Step[] {
   for (const entry of liveIn(thing.entries)) {
     const { id } = entry
     const before = stateOf(folded.value)
-    folded = folder.step(folded, entry)
+    folded = stepOn(cups, kind, folded, entry)
     const state = stateOf(folded.value)
     const isTaken = !left.has(id)
     if (!isTaken || state !== before) found.push({ entry: id, kind, state, isTaken })
@@ -59,8 +60,14 @@ export function stepsIn(
   entriesOf: (ref: ChartedRef) => readonly Draft[],
 ): Step[] {
   const told = new Set(entries.map(({ id }) => id))
-  return chartedIn(entries).flatMap((ref) => {
-    const thing = foldThing(ref, entriesOf(ref))
-    return thing === undefined ? [] : ofThing(ref.kind, thing).filter((one) => told.has(one.entry))
+  const refs = chartedIn(entries)
+  // What was said before its cup was known is folded with that cup, as it is in the shop's state.
+  const cups = refs
+    .filter((ref) => ref.kind === 'cup')
+    .reduce((known, ref) => reloaded(known, ref, entriesOf(ref)), emptyState('', ''))
+  return refs.flatMap((ref) => {
+    const thing = foldThing(cups, ref, entriesOf(ref))
+    if (thing === undefined) return []
+    return ofThing(cups, ref.kind, thing).filter((one) => told.has(one.entry))
   })
 }

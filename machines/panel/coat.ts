@@ -3,13 +3,14 @@ import { cupEndsAt } from '../cup/ends.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
-import { loadOf } from '../gun/find.ts'
+import { loadOf } from '../gun/load.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { shutsAt } from './gate.ts'
+import { holdOf } from './hold.ts'
 import { notFrom } from './notFrom.ts'
 
 /** The numbers that the coat was judged by, kept in its entry. */
@@ -84,6 +85,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         kind,
         sheet: cup?.sheet ?? null,
         stage: cup?.stage ?? null,
+        mixes: holdOf(cup)?.mixes ?? [],
         ...(step === undefined ? {} : { step }),
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
@@ -136,7 +138,7 @@ export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCo
     return {
       type: 'CoatContinued',
       keys: { ...panelKeys(p), cup: cupId, ...(gun === null ? {} : { gun }) },
-      data: gun === null ? {} : { load: loadOf(cupId, cup) },
+      data: { hold: holdOf(cup), ...(gun === null ? {} : { load: loadOf(cupId, cup) }) },
       marks: verdict.marks(p.id),
     }
   })

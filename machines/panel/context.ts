@@ -1,6 +1,7 @@
 import type { PartReading } from '../clock/line.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Coats, Stage } from '../sheet/schema.ts'
+import type { Hold } from './hold.ts'
 
 export const OPERATIONS = ['new-part', 'repair', 'blend', 'clear-only'] as const
 export type Operation = (typeof OPERATIONS)[number]
@@ -27,6 +28,9 @@ export type Coat = {
   readonly cups: readonly string[]
   readonly gun: string | null
 }
+
+/** A coat that is being sprayed, and what each of its cups holds; null for one that is not known. */
+export type OpenCoat = Coat & { readonly holds?: readonly (Hold | null)[] }
 
 /** A coat that is on. `counts` is false once the panel was sent back before it: the film is still there. */
 export type FinishedCoat = Coat & {
@@ -61,7 +65,7 @@ export type PanelContext = {
   readonly route: readonly Step[]
   readonly status: readonly StepStatus[]
   readonly coats: readonly FinishedCoat[]
-  readonly open: Coat | null
+  readonly open: OpenCoat | null
   /** Since the last coat: when it was abraded, seen matt, seen not yet matt. */
   readonly abradedAt: number | null
   readonly mattAt: number | null
@@ -109,6 +113,25 @@ export const stepAt = (panel: PanelContext, index: number): Step | undefined => 
 export function dueStep({ status }: PanelContext): number {
   const open = status.indexOf('open')
   return open === -1 ? status.length : open
+}
+
+/**
+ * Whether a finish is one that is known already, sent by another kiosk or touched twice: since the
+ * last coat ended there was no time to spray another. A named start, step or other cup shows that
+ * there was another coat.
+ */
+export function isSaidAlready(
+  panel: PanelContext,
+  finish: { readonly startedAt?: number | undefined; readonly step?: number | undefined },
+  cup: string | undefined,
+  at: number,
+  sprayMs: number,
+): boolean {
+  const last = lastCoat(panel)
+  const { startedAt, step } = finish
+  if (panel.open || !last || startedAt !== undefined || step !== undefined) return false
+  const isSameCup = cup === undefined || last.cups.includes(cup)
+  return isSameCup && last.finishedAt <= at && at - last.finishedAt < sprayMs
 }
 
 /** Coats of a step that count. */

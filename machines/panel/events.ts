@@ -1,7 +1,9 @@
+import type { Mix } from '../cup/mixes.ts'
 import type { Fact } from '../envelope.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
 import type { CoatKind, CureMode, Operation, Step } from './context.ts'
+import type { Hold } from './hold.ts'
 
 export const INSPECTIONS = [
   'matt',
@@ -39,7 +41,8 @@ export type PanelAdded = Fact<
     isPaused?: boolean
   }
 >
-export type CoatStarted = Fact<'CoatStarted', Product & { kind: CoatKind }>
+/** `mixes` are those of its cup; empty for one that was not known. */
+export type CoatStarted = Fact<'CoatStarted', Product & { kind: CoatKind; mixes?: readonly Mix[] }>
 export type CoatFinished = Fact<
   'CoatFinished',
   Product & {
@@ -49,6 +52,12 @@ export type CoatFinished = Fact<
     /** When the press came that ended the pass, where this finish was spread to before it. */
     passEndsAt?: number
     opens: Opens | null
+    /** The mixes that `opens` was taken for. */
+    mixes?: readonly Mix[]
+    /** What the cup that the finish itself names holds; null for one that was not known. */
+    own?: Hold | null
+    /** How long the panel takes to spray: a finish so soon after the last one is that one said again. */
+    sprayMs?: number
   }
 >
 export type PanelFact =
@@ -60,7 +69,7 @@ export type PanelFact =
   | Fact<'RouteSet', { route: readonly Step[] }>
   | Fact<'PrepStepDone', { step: number; grit?: number }>
   | Fact<'StepSkipped', { step: number }>
-  | Fact<'CoatContinued', object>
+  | Fact<'CoatContinued', { hold?: Hold | null }>
   | Fact<'CoatInspected', { result: Inspection }>
   | Fact<'CoverReached', { step: number }>
   | Fact<'PanelAbraded', { grit: number }>

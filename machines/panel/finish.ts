@@ -2,37 +2,18 @@ import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
-import { mixesIn } from '../cup/mixes.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
-import { sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, type Opens, opensOfAll } from '../sheet/intervals.ts'
 import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
-import { dueStep, lastCoat } from './context.ts'
+import { dueStep, isSaidAlready } from './context.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
 import { gateOf } from './gate.ts'
+import { holdOf, type Product, productOf } from './hold.ts'
+import { opensAt } from './opens.ts'
 import { placeCoat } from './place.ts'
 
 type Finish = Deciding<'FinishCoat', CommandData<'FinishCoat'>>
-
-/** What the coat opens: the figures of its product, from the sheet of that day. */
-function opensFor(
-  d: Deciding,
-  sheet: string | undefined,
-  cups: readonly (CupContext | null)[],
-): Opens | null {
-  const saved = sheetAt(d.state, sheet, d.at)
-  if (!saved) return null
-  // A coat may hold several mixes of its product: a joined cup's, or those of its cups in turn.
-  const mixes = cups
-    .filter((cup) => cup?.sheet === sheet)
-    .flatMap((cup) => (cup ? mixesIn(cup) : []))
-  const options = mixes.map(({ activator, reducer }) =>
-    chosenOptions(saved.sheet, activator ?? undefined, reducer ?? undefined),
-  )
-  return opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]])
-}
 
 /** Finishes of a pass, spread backwards from the press: the last panel ends it. */
 function spread(d: Finish, found: readonly FoundPanel[]): number[] {
@@ -77,28 +58,52 @@ function finishRunning(
   at: number,
 ): NewFact {
   const open = p.panel.open as NonNullable<typeof p.panel.open>
-  const cupId = d.data.cup ?? open.cups.at(-1)
-  const cup = findCup(d, cupId)
+  const named = findCup(d, d.data.cup)
+  const holds = open.cups.map((id) => holdOf(findCup(d, id)))
   const step = p.panel.route[open.step]
-  const cups = [...open.cups.map((id) => findCup(d, id)), cup]
-  const opens = opensFor({ ...d, at }, cup?.sheet ?? step?.sheet, cups)
+  const product = productOf(
+    d.data.cup === undefined ? holds : [...holds, holdOf(named)],
+    step?.sheet,
+  )
+  const last = findCup(d, d.data.cup ?? open.cups.at(-1))
+  return {
+    ...factOf(d, found, p, at, product, {
+      kind: open.kind,
+      sheet: product.sheet ?? null,
+      stage: last?.stage ?? step?.stage ?? null,
+    }),
+    marks: lateCupMarks(d, p, at, named),
+  }
+}
+
+/** A finish as recorded, whether its coat was started or not. A cup is one that it names itself. */
+function factOf(
+  d: Finish,
+  found: readonly FoundPanel[],
+  p: FoundPanel,
+  at: number,
+  product: Product,
+  data: object,
+): NewFact {
+  const { cup } = d.data
+  const opens = opensAt(d.state, product, at)
   return {
     type: 'CoatFinished',
     at,
     keys: {
       ...panelKeys(p),
-      ...(cupId === undefined ? {} : { cup: cupId }),
+      ...(cup === undefined ? {} : { cup }),
       ...(opens ? { sheet: opens.sheet } : {}),
     },
     data: {
-      kind: open.kind,
-      sheet: cup?.sheet ?? step?.sheet ?? null,
-      stage: cup?.stage ?? step?.stage ?? null,
+      ...data,
       opens,
+      mixes: product.mixes,
+      ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)) }),
+      sprayMs: sprayMs(d.state, p.panel),
       ...spreadFrom(d, at),
       ...shareOf(d, found, p),
     },
-    marks: lateCupMarks(d, p, at, cup),
   }
 }
 
@@ -137,41 +142,18 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   })
   const marks: Marks = 'marks' in verdict ? verdict.marks(p.id) : {}
   const step = p.panel.route[judged.place?.step ?? dueStep(p.panel)]
-  const sheet = cup?.sheet ?? step?.sheet
-  const opens = opensFor({ ...d, at }, sheet, [cup])
+  const product = productOf(d.data.cup === undefined ? [] : [holdOf(cup)], step?.sheet)
   return {
-    type: 'CoatFinished',
-    at,
-    keys: {
-      ...panelKeys(p),
-      ...(d.data.cup === undefined ? {} : { cup: d.data.cup }),
-      ...(opens ? { sheet: opens.sheet } : {}),
-    },
-    data: {
+    ...factOf(d, found, p, at, product, {
       kind: d.data.kind,
-      sheet: sheet ?? null,
+      sheet: product.sheet ?? null,
       stage: cup?.stage ?? step?.stage ?? null,
       ...(d.data.step === undefined ? {} : { step: d.data.step }),
       ...(d.data.startedAt === undefined ? { estimatedStartAt: startAt } : { startedAt: startAt }),
-      opens,
-      ...spreadFrom(d, at),
-      ...shareOf(d, found, p),
       judged: judgedBy(d, judged, cup),
-    },
+    }),
     marks,
   }
-}
-
-/**
- * The same finish sent twice, by two kiosks or two touches: since the last coat ended there was no
- * time to spray another. A named start, or another cup, shows that there was another coat.
- */
-function isSaidAlready(d: Finish, { panel }: FoundPanel, at: number): boolean {
-  const last = lastCoat(panel)
-  const { startedAt, step, cup } = d.data
-  if (panel.open || !last || startedAt !== undefined || step !== undefined) return false
-  const isSameCup = cup === undefined || last.cups.includes(cup)
-  return isSameCup && last.finishedAt <= at && at - last.finishedAt < sprayMs(d.state, panel)
 }
 
 /** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
@@ -185,7 +167,7 @@ export function finishCoat(d: Finish): Decision {
   }
   const facts = found.flatMap((p, i) => {
     const at = ends[i] as number
-    if (isSaidAlready(d, p, at)) return []
+    if (isSaidAlready(p.panel, d.data, d.data.cup, at, sprayMs(d.state, p.panel))) return []
     return [p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)]
   })
   return { facts }

@@ -5,6 +5,7 @@ import {
   coatsOn,
   coversStart,
   dueStep,
+  isSaidAlready,
   lastCoat,
   type PanelContext,
 } from './context.ts'
@@ -46,6 +47,15 @@ const base = setup({
     },
     /** A second start of such a coat: it counts once. */
     isSaidOfLast: ({ context, event }: Guarded) => coversStart(lastCoat(context), event.at),
+    /** The finish of a coat whose earlier finish came later: it is the same one. */
+    isSaidAlready: ({ context, event }: Guarded) => {
+      const finish = as(event, 'CoatFinished')
+      const { sprayMs } = finish?.data ?? {}
+      return (
+        sprayMs !== undefined &&
+        isSaidAlready(context, finish?.data ?? {}, event.cup, event.at, sprayMs)
+      )
+    },
     hasCoat: ({ context }: Guarded) => lastCoat(context) !== undefined,
     isDueSprayed: ({ context, event }: Guarded) => {
       const step = as(event, 'CoverReached')?.data.step
@@ -142,7 +152,7 @@ const coats = {
     when('isSaidOfLast', {}),
     when('hasPlace', to('spraying')),
   ],
-  CoatFinished: when('hasPlace', onwards),
+  CoatFinished: [when('isSaidAlready', {}), when('hasPlace', onwards)],
 } as const
 
 /** A stage that is due, of whatever kind. */

@@ -1,6 +1,7 @@
 import type { FinishedCoat, PanelContext, StepStatus } from './context.ts'
 import { coatsOn, coversStart, dueStep, lastCoat } from './context.ts'
 import type { FactOf } from './events.ts'
+import type { Hold } from './hold.ts'
 import { placeCoat } from './place.ts'
 
 /** How each fact changes a panel. Nothing is judged here: decide did that on the day. */
@@ -85,6 +86,11 @@ function replaceStart(
   }
 }
 
+/** What a start's cup holds. Starts of before did not say which mixes: their finishes carry the figures. */
+function startHold({ data: { sheet, stage, mixes } }: FactOf<'CoatStarted'>): Hold | null {
+  return sheet === null || stage === null || mixes === undefined ? null : { sheet, stage, mixes }
+}
+
 export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
   const last = lastCoat(panel)
   if (coversStart(last, fact.at)) return replaceStart(panel, last, fact)
@@ -97,6 +103,7 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
     kind: fact.data.kind,
     cups: fact.cup === undefined ? [] : [fact.cup],
     gun: fact.gun ?? null,
+    holds: fact.cup === undefined ? [] : [startHold(fact)],
   }
   // A coat over a film that cures ends that cure: the film is wet again.
   const next = { ...panel, open, cure: null }
@@ -105,7 +112,13 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
 
 export function continued(panel: PanelContext, fact: FactOf<'CoatContinued'>): PanelContext {
   if (!panel.open || fact.cup === undefined) return panel
-  return { ...panel, open: { ...panel.open, cups: [...panel.open.cups, fact.cup] } }
+  const { cups, holds = [] } = panel.open
+  const open = {
+    ...panel.open,
+    cups: [...cups, fact.cup],
+    holds: [...holds, fact.data.hold ?? null],
+  }
+  return { ...panel, open }
 }
 
 /** A finish without a start brings its own start, given or estimated. */
@@ -121,7 +134,7 @@ function withStart(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelCont
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
   const begun = withStart(panel, fact)
   if (!begun.open) return panel
-  const { open } = begun
+  const { holds: _, ...open } = begun.open
   const coat: FinishedCoat = {
     ...open,
     cups:

@@ -39,6 +39,16 @@ describe('POST /api/commands', () => {
     })
   })
 
+  test('answers 200 to a press that was kept while its cup is not known, and names that cup, also a second time', async () => {
+    const { post } = await openTestShop()
+    const cup = 'CCCC2222'
+    const late = { at: START_MS - 60_000, enteredAt: START_MS - 60_000 }
+    const load = { ...command('a', 'LoadGun', { gun: 'gun-1', cup }), ...late }
+    const first = await post(COMMANDS, load)
+    expect(first).toMatchObject({ status: 200, body: { position: 2, waiting: [cup] } })
+    expect(await post(COMMANDS, load)).toEqual(first)
+  })
+
   test('answers 409 with a refusal that says why, by what figures, and whether it can be overridden', async () => {
     const shop = await openTestShop()
     await shop.post(COMMANDS, openJob('a'))

@@ -3,7 +3,6 @@ import { fold } from '../../machines/fold.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import { dueStep } from '../../machines/panel/context.ts'
 import { routeState } from '../../machines/panel/where.ts'
-import type { Opens } from '../../machines/sheet/intervals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import { emptyState, type State } from '../../machines/state.ts'
@@ -59,9 +58,12 @@ export class Known {
     return entry?.data.sheet as Sheet | undefined
   }
 
-  /** The states of all panels at an instant. */
+  /** The states of all panels at an instant, with the cups and sheets that their coats are of. */
   stateAt(at: number): State {
-    const ofPanels = this.live.filter((e) => e.at <= at && e.panel !== undefined)
+    const isSheet = ({ type }: Draft) => type === 'SheetSaved'
+    const ofPanels = this.live.filter(
+      (e) => (e.at <= at && (e.panel ?? e.cup) !== undefined) || isSheet(e),
+    )
     return ofPanels.reduce(fold, emptyState('TESTSHOP', 'h0'))
   }
 }
@@ -156,7 +158,7 @@ function gateFindings(scene: Scene, target: number): Findings {
   const { taken, panel, known, claim, world } = scene
   const place = taken.findLastIndex((e) => e.type === 'CoatFinished')
   const last = taken[place]
-  const opens = (last?.data.opens ?? null) as Opens | null
+  const opens = panel.coats.at(-1)?.opens ?? null
   if (!last || !opens) return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no' }
   const since = taken.slice(place + 1)
   const isSame = panel.coats.at(-1)?.step === target

@@ -70,7 +70,12 @@ export class Shop {
 
   /** Sends a command; whatever it answers. */
   send(type: string, data: unknown, extra: Extra = {}): Answer {
-    const decided = decide(this.state, this.parse(type, data, extra), this.now)
+    return this.arrive(this.parse(type, data, extra))
+  }
+
+  /** Decides a command that arrives now. */
+  arrive(command: AnyCommand): Answer {
+    const decided = decide(this.state, command, this.now)
     if ('drafts' in decided) for (const draft of decided.drafts) this.keep(draft)
     return answerTo(decided, this.now)
   }

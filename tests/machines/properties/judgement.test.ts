@@ -13,7 +13,8 @@ function claimOf(e: Draft): Claim | null {
   return {
     panel: e.panel,
     startAt: e.type === 'CoatStarted' ? e.at : Number(told),
-    cupBy: e.at,
+    // A start that was typed says that the cup was there by then; an estimate says nothing.
+    cupBy: typeof e.data.startedAt === 'number' ? e.data.startedAt : e.at,
     cup: e.cup,
     gun: e.type === 'CoatStarted' ? e.gun : undefined,
     step: e.data.step as number | undefined,

@@ -128,11 +128,15 @@ describe('what cannot be poured', () => {
     ])
   })
 
-  test('an unknown cup, also when it comes late: its child would have no contents', () => {
+  test('an unknown cup; said late it is kept, and its child waits for the cup', () => {
     const at = minute(5)
     const data = { cup: CHILD, from: [{ cup: 'ZZZZ2222' }] }
     expect(said(shop().send('PourCup', data))).toBe('cupUnknown')
-    expect(said(shop().at(60).send('PourCup', data, { at, enteredAt: at }))).toBe('cupUnknown')
+    const late = shop().at(60)
+    const [out, child] = late.do('PourCup', data, { at, enteredAt: at })
+    expect([outsideOf(out), outsideOf(child)]).toEqual([['cupUnknown'], ['cupUnknown']])
+    expect(stateOf(late, 'cup', CHILD)).toBe('unmixed')
+    expect(late.refused('MixCup', { cup: CHILD, sheet: CLEAR.sheet, totalMl: 100 })).toBe('idTaken')
   })
 
   test('a cup into itself twice', () => {

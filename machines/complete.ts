@@ -1,0 +1,171 @@
+import type { Kind } from './catalog.ts'
+import { childOf, outOf, type Parent } from './cup/contents.ts'
+import type { Added, CupContents, CupContext, PouredOut } from './cup/machine.ts'
+import type { Draft, Json } from './envelope.ts'
+import { loadOf } from './gun/load.ts'
+import type { GunLoad } from './gun/machine.ts'
+import { coversStart, dueStep, lastCoat, type PanelContext } from './panel/context.ts'
+import type { FactOf } from './panel/events.ts'
+import { type Hold, holdOf, productOf } from './panel/hold.ts'
+import { opensAt } from './panel/opens.ts'
+import { placeCoat } from './panel/place.ts'
+import type { State } from './state.ts'
+
+/**
+ * Entries carry the figures that mattered when they were decided. An entry that was decided before
+ * something earlier had arrived lacks them, or took them from the wrong place: a load of a cup that
+ * nobody knew yet, a finish whose start came later. The fold takes such an entry with the figures of
+ * what it names, as far as that is known by now, so that the order of arrival changes nothing. The
+ * entry in the log stays as it is.
+ */
+
+/** Where the fold looks up what an entry names. */
+export type Around = {
+  readonly state: State
+  /** A cup as it was at an instant; null for one that is not known, or was not mixed yet. */
+  readonly cupAt: (id: string, at: number) => CupContext | null
+  /** A cup as it was just before it was poured from by a command, and what that took of it. */
+  readonly beforePour: (id: string, command: string) => CupContext | null
+}
+
+const withData = (entry: Draft, data: object): Draft => ({
+  ...entry,
+  data: { ...entry.data, ...(data as { [key: string]: Json }) },
+})
+
+function completedLoad(entry: Draft, around: Around): Draft {
+  const load = entry.data.load as GunLoad | undefined
+  const cup = load?.cup ? around.cupAt(load.cup, entry.at) : null
+  if (!load?.cup || !cup) return entry
+  const known = loadOf(load.cup, cup)
+  return JSON.stringify(known) === JSON.stringify(load) ? entry : withData(entry, { load: known })
+}
+
+const holdAt = (around: Around, cup: string | undefined, at: number): Hold | null =>
+  cup === undefined ? null : holdOf(around.cupAt(cup, at))
+
+/** A start from a cup that was not known; one that lies after its finish gives that coat its product. */
+function completedStart(entry: Draft, panel: PanelContext, around: Around): Draft {
+  const { data } = entry as FactOf<'CoatStarted'>
+  const isUnknown = data.sheet === null && data.mixes !== undefined
+  const hold = isUnknown ? holdAt(around, entry.cup, entry.at) : null
+  const whole = hold ? withData(entry, hold) : entry
+  const last = lastCoat(panel)
+  if (!coversStart(last, entry.at) || last.cups.length > 0) return whole
+  const { sheet, stage, mixes } = whole.data as FactOf<'CoatStarted'>['data']
+  if (sheet === null || stage === null || mixes === undefined) return whole
+  const opens = opensAt(around.state, { sheet, mixes }, last.finishedAt)
+  return withData(whole, { opens })
+}
+
+function completedContinue(entry: Draft, around: Around): Draft {
+  const hold = entry.data.hold === null ? holdAt(around, entry.cup, entry.at) : null
+  return hold ? withData(entry, { hold }) : entry
+}
+
+/** What the cup holds that a finish names itself. */
+function ownOf(entry: Draft, around: Around): Hold | null {
+  const { own, passEndsAt } = entry.data as FactOf<'CoatFinished'>['data']
+  return own === null ? holdAt(around, entry.cup, passEndsAt ?? entry.at) : (own ?? null)
+}
+
+/** A finish opens what its coat's cups hold, or what its step names, wherever these became known. */
+function completedFinish(entry: Draft, panel: PanelContext, around: Around): Draft {
+  const { data } = entry as FactOf<'CoatFinished'>
+  // Entries of before did not say what their figures were taken for: these stay.
+  if (data.mixes === undefined) return entry
+  const own = ownOf(entry, around)
+  const holds = [...(panel.open?.holds ?? []), ...(entry.cup === undefined ? [] : [own])]
+  const claim = { step: data.step, sheet: own?.sheet ?? null, stage: own?.stage ?? null }
+  const step = panel.open?.step ?? placeCoat(panel, claim)?.step ?? dueStep(panel)
+  const product = productOf(holds, panel.route[step]?.sheet)
+  const isSame =
+    (data.opens?.sheet ?? undefined) === product.sheet &&
+    JSON.stringify(data.mixes) === JSON.stringify(product.mixes)
+  const opens = isSame ? data.opens : opensAt(around.state, product, entry.at)
+  return withData(entry, {
+    sheet: own?.sheet ?? null,
+    stage: own?.stage ?? null,
+    mixes: own?.mixes ?? [],
+    opens,
+  })
+}
+
+type Child = {
+  readonly from: readonly { readonly cup: string; readonly ml?: number }[]
+  readonly add?: readonly Added[]
+} & Partial<CupContents>
+
+/** What was poured out of a cup: all that was left is what was left then. */
+function completedOut(entry: Draft, cup: CupContext, isKnown: boolean): Draft {
+  const { asked } = entry.data as PouredOut
+  // Entries of before did not say what was asked of a cup: these stay.
+  if (!isKnown || asked === undefined) return entry
+  return withData(entry, outOf({ id: entry.cup ?? '', cup, ml: asked ?? undefined }))
+}
+
+/** A cup poured from others: its contents where they were not known, and what depends on the others' past. */
+function completedChild(entry: Draft, around: Around): Draft {
+  const { from, add = [], sheet } = entry.data as Child
+  const parents = from.flatMap(({ cup: id, ml }): Parent[] => {
+    const cup = around.beforePour(id, entry.command)
+    return cup ? [{ id, cup, ml }] : []
+  })
+  if (parents.length < from.length) return entry
+  const contents = childOf({ state: around.state, at: entry.at, parents, add })
+  const job = parents[0]?.cup.job ?? null
+  if (sheet === undefined) return withData(job === null ? entry : { ...entry, job }, contents)
+  const { totalMl, ratio, untilMs } = contents
+  return withData(entry, { totalMl, ratio, untilMs })
+}
+
+/**
+ * An entry that keeps what it took from a cup, for when that cup is evicted.
+ * @returns the same entry where it says so itself
+ */
+export function settledBy(entry: Draft, around: Around): Draft {
+  const { type, data, cup, at } = entry
+  if (type === 'CupPoured') return 'from' in data ? completedChild(entry, around) : entry
+  const whole = completedLoad(entry, around)
+  if (type === 'CoatContinued') return completedContinue(whole, around)
+  if (type === 'CoatFinished' && data.own === null) {
+    return withData(whole, { own: ownOf(whole, around) })
+  }
+  const isUnknown = type === 'CoatStarted' && data.sheet === null && 'mixes' in data
+  const hold = isUnknown ? holdAt(around, cup, at) : null
+  return hold ? withData(whole, hold) : whole
+}
+
+/** Whether an entry's figures may come from another thing, so that it is folded again with it. */
+export const looksAround = ({ type, data }: Draft): boolean =>
+  'load' in data ||
+  'from' in data ||
+  (type === 'CoatStarted' && data.sheet === null && 'mixes' in data) ||
+  (type === 'CoatContinued' && data.hold === null) ||
+  (type === 'CoatFinished' && 'mixes' in data)
+
+/**
+ * An entry with the figures that its thing is folded with.
+ * @param before the thing just before it
+ * @returns the same entry where it lacks nothing
+ */
+export function completed(
+  entry: Draft,
+  kind: Kind,
+  before: { readonly value: unknown; readonly context: unknown },
+  around: Around,
+): Draft {
+  if (kind === 'gun') return completedLoad(entry, around)
+  if (kind === 'cup' && entry.type === 'CupPoured') {
+    if ('from' in entry.data) return completedChild(entry, around)
+    const isKnown = before.value !== 'unmixed'
+    return entry.data.role === 'parent' && 'into' in entry.data
+      ? completedOut(entry, before.context as CupContext, isKnown)
+      : entry
+  }
+  if (kind !== 'panel') return entry
+  const panel = before.context as PanelContext
+  if (entry.type === 'CoatStarted') return completedStart(entry, panel, around)
+  if (entry.type === 'CoatContinued') return completedContinue(entry, around)
+  return entry.type === 'CoatFinished' ? completedFinish(entry, panel, around) : entry
+}

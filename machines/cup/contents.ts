@@ -1,0 +1,119 @@
+import { sheetAt } from '../sheet/fold.ts'
+import { chosenOptions, potLives } from '../sheet/intervals.ts'
+import type { State } from '../state.ts'
+import { earliest } from './ends.ts'
+import type { Added, CupContents, CupContext, PotClock } from './machine.ts'
+import { joinedMixes } from './mixes.ts'
+
+/** A cup that is poured from, as it was just before, and how much was taken; without it, all that was left. */
+export type Parent = {
+  readonly id: string
+  readonly cup: CupContext
+  readonly ml: number | undefined
+}
+
+/** A pour: from which cups, what was put in besides, and when. */
+export type Poured = {
+  readonly state: State
+  readonly at: number
+  readonly parents: readonly Parent[]
+  readonly add: readonly Added[]
+}
+
+export const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup.pouredMl)
+const takenMl = ({ cup, ml }: Parent): number => ml ?? leftMl(cup)
+
+/** What a pour takes from one of its cups, in mL, and whether that is all of it. */
+export const outOf = (p: Parent): { ml: number; isAll: boolean } => ({
+  ml: takenMl(p),
+  isAll: p.ml === undefined || takenMl(p) >= leftMl(p.cup),
+})
+
+type Fresh = { clocks: PotClock[]; activator: string | null; induction: PotClock | null }
+
+/** Activator put in now starts its own clocks, and the induction time. */
+function activated(pour: Poured, first: CupContext): Fresh {
+  const { state, at, add } = pour
+  const added = add.find((a) => a.role === 'activator')
+  const saved = sheetAt(state, first.sheet, at)
+  if (!added || !saved) return { clocks: [], activator: null, induction: null }
+  const reducer = add.find((a) => a.role === 'reducer')?.name ?? first.reducer ?? undefined
+  const intervals = potLives(saved.sheet, chosenOptions(saved.sheet, added.name, reducer))
+  const started = (interval: PotClock['interval']) => ({
+    startMs: at,
+    zone: first.zone,
+    interval,
+  })
+  const { induction } = saved.sheet
+  return {
+    clocks: intervals.map(started),
+    activator: added.name,
+    induction: induction ? started({ kind: 'notBefore', points: induction }) : null,
+  }
+}
+
+/** Of several induction times, the one that began last. */
+const latestOf = (clocks: readonly (PotClock | null)[]): PotClock | null =>
+  clocks
+    .filter((clock) => clock !== null)
+    .reduce<PotClock | null>((a, b) => (a !== null && a.startMs >= b.startMs ? a : b), null)
+
+/** What any of the parents has in it: a stored base joined to an activated one is activated. */
+const named = (parents: readonly Parent[], of: (cup: CupContext) => string | null) =>
+  parents.map((p) => of(p.cup)).find((name) => name !== null) ?? null
+
+/**
+ * The ratio with what was added, in parts of the same volume. Parts by mass stay as they were: what
+ * was added is known in mL only, and the entry carries it.
+ */
+function ratioWith(cup: CupContext, parentsMl: number, add: readonly Added[]): string {
+  const parts = cup.ratio.split(':').map(Number)
+  const partMl = parentsMl / parts.reduce((sum, part) => sum + part, 0)
+  if (cup.by === 'mass' || !Number.isFinite(partMl) || partMl === 0) return cup.ratio
+  const added = add.map((a) => Math.round((100 * a.ml) / partMl) / 100)
+  return [...parts, ...added].join(':')
+}
+
+/**
+ * The new cup's contents. Its clocks are all those of its parents, with their labels' use-by: nothing
+ * extends a cup.
+ * @param pour with at least one parent
+ */
+export function childOf(pour: Poured): CupContents {
+  const { parents, add } = pour
+  const first = (parents[0] as Parent).cup
+  const fresh = activated(pour, first)
+  const parentsMl = parents.reduce((sum, p) => sum + takenMl(p), 0)
+  const addedMl = add.reduce((sum, a) => sum + a.ml, 0)
+  const clocks = [...parents.flatMap((p) => p.cup.clocks), ...fresh.clocks]
+  const labels = parents.flatMap(({ cup }) => [cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
+  const keeps = earliest(parents.map((p) => p.cup.keepUntilMs))
+  const reducerIn = add.find((a) => a.role === 'reducer')?.name ?? null
+  const whole = {
+    activator: fresh.activator ?? named(parents, (cup) => cup.activator),
+    reducer: reducerIn ?? named(parents, (cup) => cup.reducer),
+  }
+  const added = { activator: fresh.activator, reducer: reducerIn }
+  const mixes = joinedMixes(
+    parents.map((p) => p.cup),
+    added,
+    whole,
+  )
+  return {
+    sheet: first.sheet,
+    sheetVersion: first.sheetVersion,
+    stage: first.stage,
+    name: first.name,
+    totalMl: parentsMl + addedMl,
+    ratio: ratioWith(first, parentsMl, add),
+    by: first.by,
+    zone: first.zone,
+    colour: first.colour,
+    ...whole,
+    ...(mixes.length > 1 ? { mixes } : {}),
+    clocks,
+    keepUntilMs: clocks.length > 0 ? null : keeps,
+    induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),
+    untilMs: earliest(clocks.length > 0 ? [...labels, keeps] : labels),
+  }
+}

@@ -1,0 +1,251 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import type { AnyCommand } from '../../../machines/contract.ts'
+import {
+  addPanel,
+  CLEAR_CUP,
+  coat,
+  DOOR,
+  JOB,
+  mix,
+  SEALER_CUP,
+  shopWith,
+  WING,
+} from '../../support/given.ts'
+import {
+  deliver,
+  interleavings,
+  knowingAll,
+  outcome,
+  type Queue,
+  timeOf,
+} from '../../support/interleavings.ts'
+import { patience, runs, tries } from '../../support/randomRuns.ts'
+import { expectSame } from '../../support/randomStates.ts'
+import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
+import { minute, type Shop } from '../../support/shop.ts'
+
+/**
+ * Kiosks that were offline come back: each sends its queue in its own order, and they come in every
+ * order that there is. What happened does not depend on it.
+ */
+
+const GUN = 'gun-1'
+const ROUTE = [
+  { stage: 'sealer', sheet: SEALER.sheet },
+  { stage: 'sand' },
+  { stage: 'base', sheet: BASE.sheet },
+  { stage: 'clear', sheet: CLEAR.sheet },
+]
+const LATE_CUPS = ['FFFF2222', 'GGGG2222'] as const
+const CHILDREN = ['HHHH2222', 'KKKK2222'] as const
+const CUPS = [CLEAR_CUP, SEALER_CUP, ...LATE_CUPS, ...CHILDREN] as const
+
+const panel = fc.constantFrom(DOOR, WING)
+const panels = fc.constantFrom([DOOR], [WING], [DOOR, WING])
+const cup = fc.constantFrom(...CUPS)
+const maybe = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined, freq: 2 })
+
+/** What may be pressed. A cup is mixed or poured once, by one kiosk: ids are random. */
+const press = fc.oneof(
+  {
+    weight: 4,
+    arbitrary: fc.record({
+      type: fc.constant('StartCoat'),
+      panels,
+      cup,
+      gun: maybe(fc.constant(GUN)),
+    }),
+  },
+  { weight: 4, arbitrary: fc.record({ type: fc.constant('FinishCoat'), panels, cup: maybe(cup) }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      type: fc.constant('MixCup'),
+      cup: fc.constantFrom(...LATE_CUPS),
+      sheet: fc.constantFrom(CLEAR.sheet, SEALER.sheet, BASE.sheet),
+      activator: fc.boolean(),
+      ofJob: fc.boolean(),
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      type: fc.constant('PourCup'),
+      cup: fc.constantFrom(...CHILDREN),
+      from: fc.uniqueArray(cup, { minLength: 1, maxLength: 2 }),
+      ml: maybe(fc.constant(60)),
+    }),
+  },
+  { weight: 2, arbitrary: fc.record({ type: fc.constant('LoadGun'), cup }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('CleanGun') }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('EmptyCup'), cup }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('DoPrepStep'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('AbradePanel'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('MovePanel'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('InspectCoat'), panel }) },
+)
+type Pressed = Readonly<Record<string, unknown>> & { readonly type: string }
+
+function dataOf({
+  type,
+  panel: id,
+  panels,
+  cup: of,
+  from,
+  ml,
+  gun,
+  sheet,
+  activator,
+  ofJob,
+}: Pressed): object {
+  const some = (key: string, value: unknown) => (value === undefined ? {} : { [key]: value })
+  switch (type) {
+    case 'StartCoat':
+      return { panels, cup: of, ...some('gun', gun) }
+    case 'FinishCoat':
+      return { panels, ...some('cup', of) }
+    case 'MixCup':
+      return {
+        cup: of,
+        sheet,
+        totalMl: 300,
+        ...(ofJob === true ? { job: JOB } : {}),
+        ...(activator === true && sheet === CLEAR.sheet ? { activator: 'slow' } : {}),
+      }
+    case 'PourCup':
+      return { cup: of, from: (from as string[]).map((cup) => ({ cup, ...some('ml', ml) })) }
+    case 'LoadGun':
+      return { gun: GUN, cup: of }
+    case 'CleanGun':
+      return { gun: GUN, solvent: 'gun wash' }
+    case 'EmptyCup':
+      return { cup: of, how: 'used' }
+    case 'DoPrepStep':
+      return { panel: id, step: 1, grit: 500 }
+    case 'AbradePanel':
+      return { panel: id, grit: 800 }
+    case 'MovePanel':
+      return { panel: id, zone: 'bay' }
+    default:
+      return { panel: id, result: 'good' }
+  }
+}
+
+/** Two panels that were sealed, and two cups. Air was read, and is read by nobody offline. */
+function opened(): Shop {
+  let shop = shopWith()
+  for (const [id, name] of [
+    [DOOR, 'Rear door'],
+    [WING, 'Wing'],
+  ] as const) {
+    shop = addPanel(shop, ROUTE, { panel: id, name, areaM2: 1 })
+  }
+  shop = mix(mix(shop, CLEAR_CUP, CLEAR.sheet), SEALER_CUP, SEALER.sheet)
+  coat(shop, SEALER_CUP, 1, 4, { panels: [DOOR] })
+  return coat(shop, SEALER_CUP, 5, 8, { panels: [WING] }).at(600)
+}
+
+/** Presses with the minutes between them, dealt to kiosks; ids that are made twice are left out. */
+function queuesOf(shop: Shop, kiosks: number, all: readonly Dealt[], end: Pressed | null): Queue[] {
+  const queues: AnyCommand[][] = Array.from({ length: kiosks }, () => [])
+  const made = new Set<unknown>()
+  let min = 20
+  const add = (of: Pressed, data: object, kiosk: number) => {
+    const at = minute(min)
+    const device = `k${kiosk + 1}`
+    const queue = queues[kiosk] as AnyCommand[]
+    const more = { id: `${device}-${queue.length}`, device, seq: queue.length }
+    queue.push(shop.parse(of.type, data, { ...more, at, enteredAt: at }))
+  }
+  for (const { pressed, after, kiosk } of all) {
+    const isMade = pressed.type === 'MixCup' || pressed.type === 'PourCup'
+    if (
+      (isMade && made.has(pressed.cup)) ||
+      (pressed.from as unknown[] | undefined)?.includes(pressed.cup)
+    )
+      continue
+    if (isMade) made.add(pressed.cup)
+    min += after
+    add(pressed, dataOf(pressed), kiosk % kiosks)
+  }
+  min += 3
+  // Pressed last of all, it is delivered before much of what it ends.
+  if (end?.type === 'CloseJob') add(end, { job: JOB, override: { reason: 'Collected' } }, 0)
+  if (end?.type === 'RemovePanel') add(end, { panel: DOOR }, 0)
+  return queues
+}
+
+type Dealt = { readonly pressed: Pressed; readonly after: number; readonly kiosk: number }
+const after = fc.constantFrom(0.5, 1, 3, 7, 12, 40)
+const end = fc.constantFrom(null, null, { type: 'CloseJob' }, { type: 'RemovePanel' })
+
+/** Presses for some kiosks, so many for each. */
+const dealt = (kiosks: number, most: number) =>
+  fc
+    .tuple(
+      ...Array.from({ length: kiosks }, (_, kiosk) =>
+        fc.array(fc.record({ pressed: press, after, kiosk: fc.constant(kiosk) }), {
+          minLength: 1,
+          maxLength: most,
+          size: 'max',
+        }),
+      ),
+      fc.array(fc.nat(999), { minLength: kiosks * most, maxLength: kiosks * most }),
+    )
+    .map((parts) => {
+      const keys = parts.at(-1) as number[]
+      const all = (parts.slice(0, -1) as Dealt[][]).flat()
+      return all
+        .map((one, i) => ({ one, key: keys[i] ?? 0, i }))
+        .sort((a, b) => a.key - b.key || a.i - b.i)
+        .map(({ one }) => one)
+    })
+
+function expectSameInAnyOrder(kiosks: number, all: readonly Dealt[], last: Pressed | null): number {
+  const shop = opened()
+  const queues = queuesOf(shop, kiosks, all, last)
+  const commands = queues.flat().toSorted((a, b) => timeOf(a) - timeOf(b))
+  const trace = commands.map(
+    ({ id, type, at = 0, data }) =>
+      `${id} ${(at - minute(0)) / 60_000} ${type} ${JSON.stringify(data)}`,
+  )
+  const orders = interleavings(queues.map((q) => q.length))
+  // As it happened: each command was decided when all before it was known.
+  const happened = commands.map(({ device }) => Number(device?.slice(1)) - 1)
+  const one = deliver(shop, queues, happened)
+  const wanted = outcome(one.shop.state)
+  const toldThen = new Map(one.told.map((t) => [t.id, t]))
+  for (const order of orders) {
+    const other = deliver(shop, queues, order)
+    const message = `order ${order}\n${trace.join('\n')}`
+    expectSame(
+      other.told.flatMap((t) => (t.refused ? [t.id] : [])),
+      [],
+      message,
+    )
+    expectSame(outcome(other.shop.state), wanted, message)
+    const knowing = knowingAll(queues, order)
+    for (const t of other.told) {
+      if (knowing.includes(t.id))
+        expect(t.outside, `${t.id} ${message}`).toBe(toldThen.get(t.id)?.outside)
+    }
+  }
+  return orders.length
+}
+
+describe('queues of kiosks that were offline', { timeout: patience }, () => {
+  test.each([
+    ['two kiosks of up to five commands', 2, 5, 12],
+    ['three kiosks of up to three commands', 3, 3, 2],
+  ])('%s come to the same in every order, with the same deadlines', (_, kiosks, most, times) => {
+    let orders = 0
+    fc.assert(
+      fc.property(dealt(kiosks, most), end, (all, last) => {
+        orders += expectSameInAnyOrder(kiosks, all, last)
+      }),
+      tries(times),
+    )
+    expect(orders).toBeGreaterThan(runs(times))
+  })
+})

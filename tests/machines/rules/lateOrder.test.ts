@@ -1,0 +1,215 @@
+import { describe, expect, test } from 'vitest'
+import type { AnyCommand } from '../../../machines/contract.ts'
+import {
+  addPanel,
+  bells,
+  CLEAR_CUP,
+  coat,
+  cupOf,
+  DOOR,
+  evicted,
+  gunOf,
+  JOB,
+  mix,
+  panelOf,
+  queued,
+  SEALER_CUP,
+  shopWith,
+  stateOf,
+  vanWith,
+  whereIs,
+} from '../../support/given.ts'
+import { deliver, interleavings, outcome, type Queue } from '../../support/interleavings.ts'
+import { expectSame } from '../../support/randomStates.ts'
+import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
+import { minute, type Shop } from '../../support/shop.ts'
+
+/** What two kiosks kept while they were offline comes to the same, whichever of them is back first. */
+
+const MIXED = 'FFFF2222'
+const POURED = 'GGGG2222'
+const SANDED = [
+  { stage: 'sealer', sheet: SEALER.sheet },
+  { stage: 'sand' },
+  { stage: 'clear', sheet: CLEAR.sheet, coats: 1 },
+  { stage: 'clear', sheet: CLEAR.sheet },
+]
+
+type Press = readonly [min: number, type: string, data: object]
+
+const queueOf = (shop: Shop, device: string, presses: readonly Press[]): AnyCommand[] =>
+  presses.map(([min, type, data], seq) =>
+    shop.parse(type, data, {
+      id: `${device}-${seq}`,
+      device,
+      seq,
+      at: minute(min),
+      enteredAt: minute(min),
+    }),
+  )
+
+/** The shop after every order in which two queues can come; they must all be the same. */
+function inAnyOrder(shop: Shop, first: readonly Press[], second: readonly Press[]): Shop {
+  const queues: Queue[] = [queueOf(shop, 'k1', first), queueOf(shop, 'k2', second)]
+  const all = interleavings(queues.map((q) => q.length)).map((order) => ({
+    order,
+    ...deliver(shop, queues, order),
+  }))
+  const [one, ...others] = all
+  if (!one) throw new Error('nothing was delivered')
+  for (const other of all) {
+    const refused = other.told.filter((t) => t.refused).map((t) => t.id)
+    expect(refused, `refused in the order ${other.order}`).toEqual([])
+  }
+  for (const other of others) {
+    expectSame(outcome(other.shop.state), outcome(one.shop.state), `order ${other.order}`)
+  }
+  return one.shop
+}
+
+describe('in whatever order two kiosks come back', () => {
+  test('a coat that one started over sanded primer and the other finished flashes as clear', () => {
+    const shop = coat(vanWith(SANDED), SEALER_CUP, 1, 3).at(120)
+    const after = inAnyOrder(
+      shop,
+      [[64, 'FinishCoat', { panels: [DOOR] }]],
+      [
+        [50, 'DoPrepStep', { panel: DOOR, step: 1, grit: 500 }],
+        [60, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP }],
+      ],
+    )
+    expect(panelOf(after).coats.map((c) => c.opens?.sheet)).toEqual([SEALER.sheet, CLEAR.sheet])
+    expect(bells(after, 'coatReady', 'windowShut')).toEqual([
+      ['coatReady', 74],
+      ['windowShut', 544],
+    ])
+  })
+
+  test('a coat whose cup nobody ever knew flashes as what its step names', () => {
+    const shop = coat(vanWith(SANDED), SEALER_CUP, 1, 3).at(120)
+    const after = inAnyOrder(
+      shop,
+      [[64, 'FinishCoat', { panels: [DOOR] }]],
+      [
+        [50, 'DoPrepStep', { panel: DOOR, step: 1, grit: 500 }],
+        [60, 'StartCoat', { panels: [DOOR], cup: MIXED }],
+      ],
+    )
+    expect(panelOf(after).coats.at(-1)?.opens?.sheet).toBe(CLEAR.sheet)
+  })
+
+  test('a gun that was loaded from a cup which the other mixed and labeled is due', () => {
+    const after = inAnyOrder(
+      shopWith().at(120),
+      [
+        [5, 'MixCup', { cup: MIXED, sheet: CLEAR.sheet, totalMl: 300 }],
+        [6, 'PrintLabel', { cup: MIXED }],
+      ],
+      [[7, 'LoadGun', { gun: 'gun-1', cup: MIXED }]],
+    )
+    expect(gunOf(after, 'gun-1')?.loads.map((l) => l.sheet)).toEqual([CLEAR.sheet])
+    expect(bells(after, 'gunDue')).toEqual([['gunDue', 65]])
+  })
+
+  test('a cup poured from one that the other mixed has its pot life, and so has a cup poured from that', () => {
+    const after = inAnyOrder(
+      shopWith().at(120),
+      [[5, 'MixCup', { cup: MIXED, sheet: CLEAR.sheet, totalMl: 300 }]],
+      [
+        [10, 'PourCup', { cup: POURED, from: [{ cup: MIXED, ml: 100 }] }],
+        [12, 'PourCup', { cup: 'HHHH2222', from: [{ cup: POURED }] }],
+        [13, 'LoadGun', { gun: 'gun-1', cup: 'HHHH2222' }],
+      ],
+    )
+    expect([cupOf(after, MIXED).pouredMl, cupOf(after, POURED).totalMl]).toEqual([100, 100])
+    expect([stateOf(after, 'cup', POURED), stateOf(after, 'cup', 'HHHH2222')]).toEqual([
+      'emptied',
+      'live',
+    ])
+    expect(bells(after, 'potOver', 'gunDue').map(([, min]) => min)).toEqual([65, 65, 65])
+  })
+
+  test('what was left in a cup is what the earlier pour left of it', () => {
+    const shop = mix(shopWith(), CLEAR_CUP, CLEAR.sheet).at(120)
+    const after = inAnyOrder(
+      shop,
+      [[5, 'PourCup', { cup: POURED, from: [{ cup: CLEAR_CUP, ml: 100 }] }]],
+      [[9, 'PourCup', { cup: MIXED, from: [{ cup: CLEAR_CUP }] }]],
+    )
+    expect([cupOf(after, CLEAR_CUP).pouredMl, cupOf(after, MIXED).totalMl]).toEqual([300, 200])
+  })
+
+  test('a coat from a cup that the other mixed goes to the step of that product', () => {
+    const route = [
+      { stage: 'base', sheet: BASE.sheet },
+      { stage: 'clear', sheet: CLEAR.sheet },
+    ]
+    const after = inAnyOrder(
+      addPanel(shopWith(), route).at(120),
+      [[5, 'MixCup', { cup: MIXED, sheet: CLEAR.sheet, totalMl: 300, activator: 'slow' }]],
+      [
+        [10, 'StartCoat', { panels: [DOOR], cup: MIXED, gun: 'gun-1' }],
+        [14, 'FinishCoat', { panels: [DOOR] }],
+        [15, 'EmptyCup', { cup: MIXED, how: 'used' }],
+      ],
+    )
+    expect(panelOf(after).coats.map((c) => [c.step, c.opens?.sheet])).toEqual([[1, CLEAR.sheet]])
+    expect([stateOf(after, 'cup', MIXED), stateOf(after, 'gun', 'gun-1')]).toEqual([
+      'emptied',
+      'loaded',
+    ])
+  })
+
+  test.each([
+    ['a close', 'CloseJob', { job: JOB, override: { reason: 'Collected' } }, 'clear.between'],
+    ['a removal', 'RemovePanel', { panel: DOOR }, 'removed'],
+  ])('%s that was pressed later takes the coats before it', (_, type, data, where) => {
+    const shop = vanWith([{ stage: 'clear', sheet: CLEAR.sheet }]).at(120)
+    const after = inAnyOrder(
+      shop,
+      [[30, type, data]],
+      [
+        [5, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP }],
+        [9, 'FinishCoat', { panels: [DOOR] }],
+        [10, 'MovePanel', { panel: DOOR, zone: 'yard' }],
+      ],
+    )
+    expect([panelOf(after).coats.length, whereIs(after)]).toEqual([1, where])
+    expect(bells(after, 'coatReady', 'windowShut')).toEqual([])
+  })
+
+  test('what was taken from a cup that came later stays when that cup is evicted', () => {
+    const shop = addPanel(shopWith(), [{ stage: 'clear' }]).at(120)
+    queued(shop, 10, 'LoadGun', { gun: 'gun-1', cup: MIXED })
+    queued(shop, 11, 'StartCoat', { panels: [DOOR], cup: MIXED, gun: 'gun-1' })
+    queued(shop, 14, 'FinishCoat', { panels: [DOOR], cup: MIXED })
+    queued(shop, 15, 'PourCup', { cup: POURED, from: [{ cup: MIXED, ml: 50 }] })
+    queued(shop, 5, 'MixCup', { cup: MIXED, sheet: CLEAR.sheet, totalMl: 300, activator: 'slow' })
+    queued(shop, 16, 'EmptyCup', { cup: MIXED, how: 'used' })
+    const gone = evicted(shop, 14 * 60)
+    expect([stateOf(gone, 'cup', MIXED), stateOf(shop, 'cup', MIXED)]).toEqual([
+      undefined,
+      'emptied',
+    ])
+    for (const later of [gone, shop.at(14 * 60)]) {
+      queued(later, 9, 'AbradePanel', { panel: DOOR, grit: 500 })
+      queued(later, 9, 'CleanGun', { gun: 'gun-1', solvent: 'gun wash' })
+      queued(later, 60, 'EmptyCup', { cup: POURED, how: 'used' })
+    }
+    expect(panelOf(gone).coats[0]?.opens?.sheet).toBe(CLEAR.sheet)
+    expectSame(panelOf(gone).coats, panelOf(shop).coats)
+    expectSame(gunOf(gone, 'gun-1')?.loads, gunOf(shop, 'gun-1')?.loads)
+    expectSame(cupOf(gone, POURED), cupOf(shop, POURED))
+  })
+
+  test('one finish that both pressed is one coat', () => {
+    const shop = vanWith([{ stage: 'clear', sheet: CLEAR.sheet }])
+    shop.at(1).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    const after = inAnyOrder(
+      shop.at(120),
+      [[5, 'FinishCoat', { panels: [DOOR] }]],
+      [[5.5, 'FinishCoat', { panels: [DOOR] }]],
+    )
+    expect(panelOf(after).coats.map((c) => c.finishedAt)).toEqual([minute(5)])
+  })
+})
