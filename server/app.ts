@@ -5,6 +5,7 @@ import { headers, knownHost, sameOrigin } from './guard.ts'
 import { type App, type AppDeps, type Env, type Routes, sayProblem } from './http.ts'
 import { knownKiosks } from './kiosks.ts'
 import { fault, problem } from './problems.ts'
+import { backupRoutes } from './routes/backup.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
@@ -19,6 +20,7 @@ const ROUTES: readonly Routes[] = [
   tailRoutes,
   calcRoutes,
   bellRoutes,
+  backupRoutes,
   kiosksRoute,
 ]
 

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { type WrongFields, wrongAt } from '../machines/contract/wrongField.ts'
+import type { CopyName } from './backup/cli.ts'
 import { hasLog, Usable } from './data.ts'
 import { LogError } from './log/log.ts'
 import { inEnglish } from './say.ts'
@@ -13,6 +14,8 @@ export type Io = {
   readonly out: (text: string) => void
   readonly err: (text: string) => void
   readonly version: string
+  /** UTC ms, by the computer's own clock. */
+  readonly now: () => number
   /** Serves until it is stopped; the exit code. */
   readonly serve: (settings: ServeSettings) => Promise<number>
 }
@@ -39,6 +42,9 @@ type Asked = {
   readonly words: readonly string[]
   readonly port: string | undefined
   readonly data: string | undefined
+  readonly keep: { readonly [K in 'days' | 'weeks' | 'months']: string | undefined }
+  readonly replace: boolean
+  readonly progress: boolean
 }
 
 const PORT = 4600
@@ -69,6 +75,11 @@ async function command(name: string | undefined, asked: Asked, io: Io): Promise<
       return await serve({ ...asked, data: asked.data ?? PRACTICE_DATA }, io, true)
     case 'verify':
       return await verify(asked, io)
+    case 'backup':
+    case 'restore':
+    case 'export':
+    case 'import':
+      return await copy(name, asked, io)
     case 'calc':
       return await calc(asked, io)
     case 'rehearse':
@@ -99,12 +110,23 @@ function readArgs(args: readonly string[]): Asked | { readonly wrong: string } {
       options: {
         port: { type: 'string' },
         data: { type: 'string' },
+        'keep-days': { type: 'string' },
+        'keep-weeks': { type: 'string' },
+        'keep-months': { type: 'string' },
+        replace: { type: 'boolean', default: false },
+        progress: { type: 'boolean', default: false },
         help: { type: 'boolean', short: 'h' },
         version: { type: 'boolean' },
       },
     })
     const instead = values.help ? ['help'] : values.version ? ['version'] : positionals
-    return { words: instead, port: values.port, data: values.data }
+    const keep = {
+      days: values['keep-days'],
+      weeks: values['keep-weeks'],
+      months: values['keep-months'],
+    }
+    const { port, data, replace, progress } = values
+    return { words: instead, port, data, keep, replace, progress }
   } catch (error) {
     return { wrong: error instanceof Error ? error.message : String(error) }
   }
@@ -148,6 +170,26 @@ async function verify(asked: Asked, io: Io): Promise<Code> {
   io.out(`${JSON.stringify(verdict)}\n`)
   if (!verdict.ok) return 1
   return verdict.warnings ? WARNED : 0
+}
+
+const COPY_WANTS: Readonly<Record<CopyName, string>> = {
+  backup: 'a folder for the backups',
+  restore: 'a backup',
+  export: 'the name of a new file',
+  import: 'a file that export has written',
+}
+
+/** Commands that copy a shop as a whole. */
+async function copy(name: CopyName, asked: Asked, io: Io): Promise<Code> {
+  const [word, ...rest] = asked.words
+  const tooMany = extra(rest, 0)
+  if (word === undefined) return wrongly(io, `${name} wants ${COPY_WANTS[name]}.`)
+  if (tooMany) return wrongly(io, tooMany)
+  const { COPY_COMMANDS } = await import('./backup/cli.ts')
+  const { keep, replace, progress } = asked
+  const options = { word, data: dataOf(asked, io), keep, replace, progress }
+  const ended = await COPY_COMMANDS[name](options, io)
+  return typeof ended === 'number' ? ended : wrongly(io, ended.wrong)
 }
 
 async function calc(asked: Asked, io: Io): Promise<Code> {

@@ -55,19 +55,40 @@ export type Lock = { readonly release: () => void }
  * @throws Usable where another server holds it, or the folder cannot be made
  */
 export function lockFolder(folder: string): Lock {
-  let db: Database | undefined
   try {
     mkdirSync(folder, { recursive: true })
-    db = new Database(lockFileIn(folder), { create: true, strict: true })
+    return lock(lockFileIn(folder))
+  } catch (cause) {
+    throw new Usable(sentenceFor(folder, cause), { cause })
+  }
+}
+
+/**
+ * Takes the making of backups of a folder for this process.
+ * @returns null for a folder that cannot be written to, which has no server either
+ */
+export function lockBackups(folder: string): Lock | null | 'taken' {
+  try {
+    return lock(join(folder, 'backup.sqlite'))
+  } catch (cause) {
+    return isBusy(cause) ? 'taken' : null
+  }
+}
+
+function lock(file: string): Lock {
+  const db = new Database(file, { create: true, strict: true })
+  try {
     db.run('PRAGMA busy_timeout = 0')
     db.run('BEGIN EXCLUSIVE')
   } catch (cause) {
-    db?.close()
-    throw new Usable(sentenceFor(folder, cause), { cause })
+    db.close()
+    throw cause
   }
-  const held = db
-  return { release: () => held.close() }
+  return { release: () => db.close() }
 }
+
+const isBusy = (cause: unknown): boolean =>
+  cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_BUSY')
 
 /** Whether a server has a folder's log open. Nothing is changed by looking. */
 export function isServed(folder: string): boolean {
@@ -78,7 +99,7 @@ export function isServed(folder: string): boolean {
     db.query('SELECT count(*) FROM sqlite_master').get()
     return false
   } catch (cause) {
-    return cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_BUSY')
+    return isBusy(cause)
   } finally {
     db?.close()
   }

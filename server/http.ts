@@ -1,5 +1,6 @@
 import type { Context, Handler, Hono } from 'hono'
 import { isNestedAtMost, type WrongFields, wrongAt } from '../machines/contract.ts'
+import type { Backups } from './backup/schedule.ts'
 import type { Clock } from './clock.ts'
 import type { Kiosks } from './kiosks.ts'
 import type { LogWatch } from './log/watch.ts'
@@ -16,6 +17,8 @@ export type AppDeps = {
   /** Names the program that answers: another build on a kiosk means that it has to reload. */
   readonly build: string
   readonly report: (error: unknown) => void
+  /** Null where none are set up, as in a practice shop. */
+  readonly backups?: Backups | null
   /** Names under which the server may be asked for; without it those of this computer. */
   readonly hosts?: readonly string[]
   /** Further routes: files of the kiosk, labels. */

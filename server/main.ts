@@ -1,6 +1,7 @@
 import { uptime } from 'node:os'
 import { join } from 'node:path'
 import packageJson from '../package.json' with { type: 'json' }
+import { backupInChild } from './backup/child.ts'
 import { run, type ServeSettings } from './cli.ts'
 import { cacheFolderIn, photosFolderIn } from './data.ts'
 import type { Routes } from './http.ts'
@@ -97,6 +98,7 @@ async function serve(settings: ServeSettings): Promise<number> {
     ...deps,
     clock: (lastMs) => timekeeper(computer, lastMs),
     more,
+    runBackup: backupInChild([process.execPath, '--bun', Bun.main]),
   })
   return await until(stopped, settings, running, async () => {
     await practice.stop()
@@ -125,5 +127,6 @@ process.exitCode = await run(process.argv.slice(2), {
   out: (text) => process.stdout.write(text),
   err: (text) => process.stderr.write(text),
   version: packageJson.version,
+  now: () => Date.now(),
   serve,
 })

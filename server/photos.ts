@@ -18,6 +18,8 @@ export type Photos = {
    * @returns the SHA-256 of the bytes in lower-case hex, once they are on the disk; null for bytes that are not an image
    */
   readonly keep: (bytes: Uint8Array) => Promise<string | null>
+  /** Puts a picture under its name, also where other bytes lie there. */
+  readonly replace: (photo: string, bytes: Uint8Array) => Promise<void>
   /** Whether a picture is kept under this name. */
   readonly has: (photo: string) => boolean
   /** @returns null for a name that is not a hash, and for a picture that is not here */
@@ -67,6 +69,10 @@ export function photosIn(folder: string): Photos {
       await mkdir(folder, { recursive: true })
       await writeWhole(folder, fileOf(photo), bytes)
       return photo
+    },
+    async replace(photo, bytes) {
+      await mkdir(folder, { recursive: true })
+      await writeWhole(folder, fileOf(photo), bytes)
     },
     has: (photo) => HASH.test(photo) && existsSync(fileOf(photo)),
     async find(photo) {

@@ -27,6 +27,8 @@ const STATUS = {
   photoMissing: 409,
   tooLarge: 413,
   fault: 500,
+  noBackup: 409,
+  noSchedule: 409,
   notStarted: 503,
   notStored: 503,
   photoNotStored: 503,

@@ -1,5 +1,6 @@
 import type { HonoRequest } from 'hono'
 import { parseAccept } from 'hono/utils/accept'
+import type { BackupTrouble } from '../machines/contract/backup.ts'
 import type {
   ClockHealth,
   CommandAnswer,
@@ -12,6 +13,7 @@ import type {
 import { en } from '../machines/words/en.ts'
 import { es } from '../machines/words/es.ts'
 import {
+  backupText,
   diskText,
   lossText,
   refusalText,
@@ -67,6 +69,8 @@ export function sayIn(words: Words, now: number) {
     error,
     /** What a log lacks and what to do, for the person who runs the server. */
     loss,
+    /** Why no backup was made. */
+    backup: (of: BackupTrouble): string => backupText(of, words),
     /** How the server is, with sentences where something is wrong. */
     health: (of: Health) => ({
       ...of,

@@ -1,4 +1,5 @@
 import { createApp } from './app.ts'
+import { openBackups, type RunBackup } from './backup/schedule.ts'
 import type { ServeSettings } from './cli.ts'
 import { lockFolder, logFileIn, markFileIn, photosFolderIn, refuseLostShop } from './data.ts'
 import type { App, Env, Routes } from './http.ts'
@@ -34,6 +35,8 @@ export type ServeDeps = {
   readonly timeZone: string
   readonly report: (error: unknown) => void
   readonly more?: readonly Routes[]
+  /** Makes a backup beside the server; without it, none are set up here. */
+  readonly runBackup?: RunBackup
 }
 
 export type Running = {
@@ -73,7 +76,7 @@ async function startOn(
   { port, data }: Pick<ServeSettings, 'port' | 'data'>,
   deps: ServeDeps,
 ): Promise<Running> {
-  const { build, timeZone, report, more = [] } = deps
+  const { build, timeZone, report, more = [], runBackup } = deps
   const path = markFileIn(data)
   const clock = deps.clock(await lastTime(store, path))
   // What is closed at the stop, or where the start fails half way: the last one opened first.
@@ -91,7 +94,10 @@ async function startOn(
     closing.unshift(log.close)
     const loss = log.loss()
     if (loss) report(inEnglish(clock.now()).loss(loss))
-    const app = createApp({ shops, clock, log, build, report, more })
+    const backups = runBackup
+      ? await openBackups({ data, store, clock, writer, run: runBackup, report })
+      : null
+    const app = createApp({ shops, clock, log, build, report, more, backups })
     const listening = deps.listen(port, (request, env) => app.fetch(request, env))
     return {
       url: listening.url,
@@ -102,6 +108,7 @@ async function startOn(
         await shops.close()
         await answered(listening)
         await listening.stop()
+        await backups?.stop()
         for (const close of closing) close()
         await store.close()
         unlock()

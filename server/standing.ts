@@ -1,10 +1,10 @@
 import type { ServerStanding } from '../machines/contract.ts'
 import type { RouteDeps } from './http.ts'
 
-export type StandingDeps = Pick<RouteDeps, 'clock' | 'log' | 'kiosks'>
+export type StandingDeps = Pick<RouteDeps, 'clock' | 'log' | 'kiosks' | 'backups'>
 
 /** How the server stands, with its time: sent with everything that carries one. */
-export function standingOf({ clock, log, kiosks }: StandingDeps): ServerStanding {
+export function standingOf({ clock, log, kiosks, backups }: StandingDeps): ServerStanding {
   const serverTime = clock.now()
   return {
     serverTime,
@@ -12,5 +12,6 @@ export function standingOf({ clock, log, kiosks }: StandingDeps): ServerStanding
     loss: log.loss(),
     disk: log.disk(),
     kiosks: kiosks.open(serverTime),
+    backup: backups?.late() ?? null,
   }
 }

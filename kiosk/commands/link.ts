@@ -84,12 +84,19 @@ export function shopLink(from: LinkSources): Link {
   let isStopped = false
   let close = () => {}
 
-  function hear({ serverTime, clock, loss, disk, kiosks }: ServerStanding): void {
+  function hear({ serverTime, clock, loss, disk, kiosks, backup }: ServerStanding): void {
     const isPutRight = clock.era !== server.peek()?.clock.era
     from.heard(serverTime, isPutRight)
-    // A server of an earlier build says nothing of its disk and its kiosks.
+    // A server of an earlier build says nothing of its disk, kiosks and backups.
     server.value = {
-      ...{ serverTime, clock, loss: lossIn(loss), disk: disk ?? null, kiosks: kiosks ?? null },
+      ...{
+        serverTime,
+        clock,
+        loss: lossIn(loss),
+        disk: disk ?? null,
+        kiosks: kiosks ?? null,
+        backup: backup ?? null,
+      },
     }
   }
 

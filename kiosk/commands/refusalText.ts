@@ -1,3 +1,4 @@
+import type { BackupLate } from '../../machines/contract/backup.ts'
 import type { DiskTrouble, LogLoss, Rule, WrongField } from '../../machines/contract.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -101,6 +102,10 @@ export function troubleText(trouble: Trouble, seen: Seen): string {
 /** What the server's log lacks. */
 export const lossText = (loss: LogLoss, { words, format }: Spoken): string =>
   say.lossText(loss, words.said, figuresOf({ words, format, state: null, now: 0 }))
+
+/** That no backup was made of late. */
+export const backupLateText = (late: BackupLate, { words, format }: Spoken): string =>
+  words.said.backupLate(late, figuresOf({ words, format, state: null, now: 0 }))
 
 /** What is wrong with the server's disk, and what to do. */
 export const diskText = (trouble: DiskTrouble, { words, format }: Spoken): string =>

@@ -1,12 +1,13 @@
 import { useSignal } from '@preact/signals'
 import { type Gone, jsonLines } from '../commands/logMemory.ts'
-import { diskText, lossText } from '../commands/refusalText.ts'
+import { backupLateText, diskText, lossText } from '../commands/refusalText.ts'
 import { type ServerView, useServer } from '../commands/serverContext.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { screenNow } from '../device/screenNow.ts'
 import { Answer } from '../ui/answer.tsx'
+import { hashOf } from '../ui/route.ts'
 import { saveFile } from '../ui/saveFile.ts'
 
 /** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
@@ -20,6 +21,7 @@ export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {
       <LossNotice server={server} />
       <GoneNotice server={server} />
       <ResetNotice server={server} />
+      <BackupNotice server={server} />
     </>
   )
 }
@@ -106,6 +108,23 @@ function DiskNotice({ server }: { server: ServerView }) {
       <p>
         <b>{diskText(trouble, { words: words.value, format: format.value })}</b>
       </p>
+    </section>
+  )
+}
+
+/** No backup was made of late: everybody sees it, one goes and looks. */
+function BackupNotice({ server }: { server: ServerView }) {
+  const { words, format } = useShop()
+  const late = server.said.value?.backup ?? null
+  if (late === null) return null
+  return (
+    <section class="notice" role="status" data-backup-late>
+      <p>{backupLateText(late, { words: words.value, format: format.value })}</p>
+      <div class="keys">
+        <a class="button" href={hashOf('setup', 'backup')}>
+          {words.value.setup.sections.backup}
+        </a>
+      </div>
     </section>
   )
 }

@@ -4,6 +4,7 @@ import { LEVEL_PAGE } from '../device/level.ts'
 import { screenNow } from '../device/screenNow.ts'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
+import { Backup } from './backup.tsx'
 import { Bells } from './bells.tsx'
 import { LevelPage } from './levelPage.tsx'
 import { MEANINGS, Meanings } from './meanings.tsx'
@@ -20,6 +21,7 @@ const SHOP_SECTIONS = {
   people: People,
   bells: Bells,
   shop: ShopSettings,
+  backup: Backup,
 } as const satisfies Record<string, ComponentType<SectionProps>>
 type ShopSection = keyof typeof SHOP_SECTIONS
 

@@ -11,6 +11,7 @@ export const es: typeof en = {
     people: 'Personas',
     bells: 'Timbres',
     shop: 'Taller',
+    backup: 'Respaldo',
   },
   listen: 'Escuche cada timbre en todos los puestos',
   sounds: {

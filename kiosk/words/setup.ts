@@ -12,6 +12,7 @@ export const en = {
     people: 'People',
     bells: 'Bells',
     shop: 'Shop',
+    backup: 'Backup',
   },
   // This kiosk
   listen: 'Listen to each bell at every work position',

@@ -3,6 +3,7 @@ import type { Entry } from '../envelope.ts'
 import type { Step } from '../job/steps.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
+import type { BackupTrouble } from './backup.ts'
 import type { ClockDoubt, DiskTrouble, LogLoss, ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
 
@@ -36,6 +37,8 @@ export type ServerErrorParams = {
   notStarted: { reason: string }
   notStored: { reason: string | null }
   photoNotStored: object
+  noBackup: { trouble: BackupTrouble }
+  noSchedule: object
   stopping: object
   unreadable: { reason: string | null }
 }

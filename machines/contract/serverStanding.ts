@@ -1,3 +1,5 @@
+import type { BackupLate } from './backup.ts'
+
 /**
  * Why the server's time has to be confirmed by a person. `behindLog`: its computer's clock was behind
  * the last entry when it started; `unset`: the same in a new shop; `longSince`: it started weeks after
@@ -54,6 +56,8 @@ export type ServerStanding = {
   readonly disk: DiskTrouble | null
   /** Null from a server of an earlier build, which does not know. */
   readonly kiosks: KiosksHeard | null
+  /** Null where backups are as the shop has set them, and from a server of an earlier build. */
+  readonly backup: BackupLate | null
 }
 
 /** As servers said it before `kind`. */

@@ -68,6 +68,7 @@ export type RuleParams = {
   picture: object
   pictureSize: { bytes: number }
   fileName: { forms: readonly string[] }
+  path: object
   longerId: { ids: readonly string[] }
   label: object
 }

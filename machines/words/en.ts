@@ -1,4 +1,5 @@
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
@@ -141,6 +142,7 @@ export const en: Words = {
     picture: () => 'a JPEG, PNG or WebP picture',
     pictureSize: ({ bytes }) => `a picture of at most ${size(bytes)} (${bytes} bytes)`,
     fileName: ({ forms }) => `${forms.join(' or ')}`,
+    path: () => "a full path on the server's computer, such as /media/stick/backups",
     longerId: ({ ids }) => `more of one id: ${ids.join(', ')}`,
     label: () => 'the text of a label, or the first characters of an id',
   },
@@ -235,6 +237,8 @@ export const en: Words = {
     notStored: ({ reason }) =>
       `Nothing was recorded; send it again. ${reason ?? 'The store gave no reason.'}`,
     photoNotStored: () => 'The picture could not be written; send it again. Is the disk full?',
+    noBackup: ({ trouble }) => backupSaid(trouble),
+    noSchedule: () => 'Choose a folder for the backups first.',
     stopping: () => 'The server is stopping.',
     unreadable: ({ reason }) =>
       `The log could not be read. ${reason ?? 'The store gave no reason.'}`,
@@ -245,16 +249,7 @@ export const en: Words = {
     other: ({ head, knownHead, knownAtMs }, { instant }) =>
       `The server's log is not the one from before: on ${instant(knownAtMs)} it had ${knownHead} other entries. It has ${head} now.`,
   },
-  disk: {
-    gone: () =>
-      "The server's log was deleted or moved: nothing is recorded. Put it back and start the server again, or restore the newest backup.",
-    readOnly: () =>
-      'The server may not write to its log: nothing is recorded. Let it write to that file and folder.',
-    full: () => "The server's disk is full: nothing is recorded. Free some space on it.",
-    low: ({ freeMb }) => `The server's disk has ${freeMb} MB left. Free some space on it.`,
-    failing: () =>
-      "The server's disk reports errors: nothing is recorded. Check the disk, then start the server again.",
-  },
+  ...keeping,
   doubts: {
     behindLog: "The clock of the server's computer was behind the last entry when it started.",
     unset: "The clock of the server's computer was not set when it started.",

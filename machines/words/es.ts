@@ -1,4 +1,5 @@
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import { backupSaid, keeping } from './keeping.es.ts'
 import { labels } from './labels.es.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
@@ -166,6 +167,7 @@ export const es: Words = {
     picture: () => 'una imagen JPEG, PNG o WebP',
     pictureSize: ({ bytes }) => `una foto de hasta ${size(bytes)} (${bytes} bytes)`,
     fileName: ({ forms }) => forms.join(' o '),
+    path: () => 'una ruta completa en la computadora del servidor, como /media/usb/respaldos',
     longerId: ({ ids }) => `más de uno de estos: ${ids.join(', ')}`,
     label: () => 'el texto de una etiqueta, o el principio de un identificador',
   },
@@ -263,6 +265,8 @@ export const es: Words = {
     notStored: ({ reason }) =>
       `No se registró nada; envíelo otra vez.${reason === null ? '' : ` El servidor dice: ${reason}`}`,
     photoNotStored: () => 'No se pudo guardar la foto; envíela otra vez. ¿Está lleno el disco?',
+    noBackup: ({ trouble }) => backupSaid(trouble),
+    noSchedule: () => 'Primero elija una carpeta para los respaldos.',
     stopping: () => 'El servidor se está apagando.',
     unreadable: ({ reason }) =>
       `No se pudo leer el registro.${reason === null ? '' : ` El servidor dice: ${reason}`}`,
@@ -273,16 +277,7 @@ export const es: Words = {
     other: ({ head, knownHead, knownAtMs }, { instant }) =>
       `El registro del servidor no es el de antes: el ${instant(knownAtMs)} tenía otras ${knownHead} entradas. Ahora tiene ${head}.`,
   },
-  disk: {
-    gone: () =>
-      'El registro del servidor se borró o se movió: no se guarda nada. Devuélvalo a su sitio e inicie otra vez el servidor, o restaure el respaldo más reciente.',
-    readOnly: () =>
-      'El servidor no puede escribir en su registro: no se guarda nada. Dele permiso de escritura en ese archivo y carpeta.',
-    full: () => 'El disco del servidor está lleno: no se guarda nada. Libere espacio.',
-    low: ({ freeMb }) => `Al disco del servidor le quedan ${freeMb} MB. Libere espacio.`,
-    failing: () =>
-      'El disco del servidor da errores: no se guarda nada. Revise el disco y luego inicie otra vez el servidor.',
-  },
+  ...keeping,
   doubts: {
     behindLog:
       'El reloj de la computadora del servidor estaba atrasado respecto a la última entrada al arrancar.',

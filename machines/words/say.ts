@@ -1,4 +1,5 @@
 import type { ServerError, ServerRefusal } from '../contract/answers.ts'
+import type { BackupTrouble } from '../contract/backup.ts'
 import type { DiskTrouble, LogLoss } from '../contract/serverStanding.ts'
 import type { WrongField } from '../contract/wrongField.ts'
 import type { Refusal, ToldProblem } from '../refusals.ts'
@@ -78,6 +79,10 @@ export const lossText = ({ kind, ...known }: LogLoss, words: Words, figures: Fig
 /** What is wrong with the server's disk, and what to do. */
 export const diskText = ({ code, params }: DiskTrouble, words: Words, figures: Figures): string =>
   (words.disk[code] as Take)(params, figures)
+
+/** Why no backup was made, and what to do. */
+export const backupText = ({ code, params }: BackupTrouble, words: Words): string =>
+  (words.backup[code] as (params: object) => string)(params)
 
 export const serverErrorText = ({ code, params }: ServerError, words: Words): string =>
   (words.server[code] as (params: object) => string)(params)

@@ -3,6 +3,7 @@ import type {
   ServerErrorParams,
   ServerRefusalParams,
 } from '../contract/answers.ts'
+import type { BackupLate, BackupTroubleParams } from '../contract/backup.ts'
 import type { LabelProblemCode } from '../contract/labelProblem.ts'
 import type { ClockDoubt, DiskTroubleParams, LogHealthParams } from '../contract/serverStanding.ts'
 import type { RuleCode, RuleParams } from '../contract/wrongField.ts'
@@ -56,6 +57,11 @@ export type Words = {
   readonly log: Phrases<LogHealthParams>
   /** What is wrong with the server's disk, and what to do. */
   readonly disk: Phrases<DiskTroubleParams>
+  /** Why no backup was made, and what to do. */
+  readonly backup: {
+    readonly [C in keyof BackupTroubleParams]: (params: BackupTroubleParams[C]) => string
+  }
+  readonly backupLate: (late: BackupLate, f: Figures) => string
   /** Why the time has to be confirmed. */
   readonly doubts: Readonly<Record<ClockDoubt, string>>
   /** For the person who runs the server: both times, and what to do. */

@@ -23,6 +23,8 @@ export function readBackupName(name: string): BackupName | null {
 export const isBackupName = (name: string): boolean => readBackupName(name) !== null
 
 export const partialName = (name: string): string => `${name}${PARTIAL}`
+export const isPartialName = (name: string): boolean =>
+  name.replace(/[\\/]+$/, '').endsWith(PARTIAL)
 /** Whether a name is of a backup of this shop that is not whole. */
 export const isPartialOf = (shop: string, name: string): boolean =>
   name.endsWith(PARTIAL) && readBackupName(name.slice(0, -PARTIAL.length))?.shop === shop

@@ -1,4 +1,4 @@
-import { startServer } from '../../server/serve.ts'
+import { type ServeDeps, startServer } from '../../server/serve.ts'
 import { type ComputerClock, timekeeper } from '../../server/time/timekeeper.ts'
 import { START_MS } from './serverShop.ts'
 
@@ -50,7 +50,11 @@ export class TestComputer implements ComputerClock {
 }
 
 /** The whole server on a data folder, without a port, on clocks that a test moves. */
-export async function clockedServer(folder: string, computer: TestComputer) {
+export async function clockedServer(
+  folder: string,
+  computer: TestComputer,
+  more: Pick<ServeDeps, 'runBackup'> = {},
+) {
   const reports: unknown[] = []
   const running = await startServer(
     { port: 0, data: folder },
@@ -60,6 +64,7 @@ export async function clockedServer(folder: string, computer: TestComputer) {
       build: 'test-build',
       timeZone: 'Europe/Madrid',
       report: (error) => reports.push(error),
+      ...more,
     },
   )
   const told = async (response: Response | Promise<Response>) => {

@@ -62,12 +62,27 @@ export type ServerProcess = {
   ) => Promise<{ code: number; err: string }>
 }
 
-/** A server in a process of its own, on a free port; resolves when it has said where it is. */
+/** Starts a command and kills it as soon as it prints a line that holds a text. */
+export async function killedAt(args: readonly string[], text: string): Promise<void> {
+  const child = flashbell(args)
+  const decoder = new TextDecoder()
+  let said = ''
+  for await (const chunk of child.stdout) {
+    said += decoder.decode(chunk, { stream: true })
+    if (said.includes(text)) break
+  }
+  child.kill('SIGKILL')
+  await child.exited
+  if (!said.includes(text)) throw new Error(`it never printed ${text}: ${said}`)
+}
+
+/** A server in a process of its own; resolves when it has said where it is. */
 export async function serverProcess(
   folder: string,
   env: Record<string, string> = {},
+  port = 0,
 ): Promise<ServerProcess> {
-  const child = flashbell(['serve', '--port', '0', '--data', folder], {
+  const child = flashbell(['serve', '--port', String(port), '--data', folder], {
     TZ: 'Europe/Madrid',
     ...env,
   })

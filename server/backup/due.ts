@@ -1,0 +1,62 @@
+import type { BackupLate, BackupPast, BackupSchedule } from '../../machines/contract/backup.ts'
+import { minuteOfDayIn } from '../../machines/shop/hours.ts'
+
+/** When a backup is due by its schedule. Pure; times are UTC ms. */
+
+/** What is kept of backups beside the log. */
+export type Kept = BackupPast & {
+  readonly schedule: BackupSchedule | null
+  /** Since when there is a schedule; 0 without one. */
+  readonly sinceMs: number
+}
+
+export const NONE: Kept = { schedule: null, sinceMs: 0, lastDone: null, lastFailed: null }
+
+const MINUTE = 60_000
+const HOUR = 60 * MINUTE
+const DAY = 24 * HOUR
+/** An hour that the clocks leave out comes the next day. */
+const HOURS_MOST = 49
+/** Later than this is said on every kiosk. */
+const LATE_MS = 2 * DAY
+/** A drive that was not there may have been connected since. */
+const AGAIN_MS = HOUR
+
+/** The beginnings of hours of the shop's day, from now on, or back from now. */
+function hourAt(hour: number, now: number, zone: string | undefined, way: 1 | -1): number {
+  const minuteOf = minuteOfDayIn(zone)
+  let at = now - (minuteOf(now) % 60) * MINUTE - (now % MINUTE)
+  if (way === 1) at += HOUR
+  for (let step = 0; step < HOURS_MOST; step += 1) {
+    if (Math.floor(minuteOf(at) / 60) === hour) return at
+    at += way * HOUR
+  }
+  return at
+}
+
+/** Of a clock that was ahead then: it says nothing of now. */
+const known = (atMs: number | undefined, now: number): number =>
+  atMs !== undefined && atMs <= now ? atMs : 0
+
+/** When the next is due; null without a schedule. */
+export const nextMs = ({ schedule }: Kept, now: number, zone: string | undefined): number | null =>
+  schedule && hourAt(schedule.hour, now, zone, 1)
+
+/**
+ * Since when one is due, and may be begun; null where none is, or where one failed just now.
+ * @param zone the shop's time zone
+ */
+export function dueSince(kept: Kept, now: number, zone: string | undefined): number | null {
+  const { schedule, sinceMs, lastDone, lastFailed } = kept
+  if (schedule === null) return null
+  const dueMs = hourAt(schedule.hour, now, zone, -1)
+  if (dueMs <= Math.max(known(sinceMs, now), known(lastDone?.atMs, now))) return null
+  const failedMs = known(lastFailed?.atMs, now)
+  return failedMs >= dueMs && now - failedMs < AGAIN_MS ? null : dueMs
+}
+
+/** Where there is a schedule, and none was made for two days. */
+export function lateOf({ schedule, sinceMs, lastDone }: Kept, now: number): BackupLate | null {
+  if (schedule === null || now - Math.max(lastDone?.atMs ?? 0, sinceMs) <= LATE_MS) return null
+  return { lastMs: lastDone?.atMs ?? null }
+}

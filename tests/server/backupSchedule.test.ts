@@ -1,0 +1,210 @@
+import { existsSync, readdirSync, renameSync } from 'node:fs'
+import { join } from 'node:path'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { KEEP } from '../../machines/contract/backup.ts'
+import { backupInChild } from '../../server/backup/child.ts'
+import { dueSince, type Kept, lateOf, NONE, nextMs } from '../../server/backup/due.ts'
+import { type ClockedServer, clockedServer, TestComputer } from '../support/clockedServer.ts'
+import { note } from '../support/copies.ts'
+import { vanInWork } from '../support/serverCommands.ts'
+import { dataFolder, killAll, MAIN, ran } from '../support/serverProcess.ts'
+
+const HOUR = 3_600_000
+const DAY = 24 * HOUR
+const MADRID = 'Europe/Madrid'
+const at = (text: string) => Date.parse(text)
+
+describe('when a backup is due', () => {
+  const set = (more: Partial<Kept> = {}): Kept => ({
+    ...NONE,
+    schedule: { folder: '/media/stick', hour: 3, keep: KEEP },
+    sinceMs: at('2026-03-27T09:00Z'),
+    ...more,
+  })
+  const done = (atMs: number) => ({ lastDone: { atMs, path: '/x', head: 1, missing: 0 } })
+  const failed = (atMs: number) =>
+    ({
+      lastFailed: { atMs, trouble: { code: 'stopped', params: {} } },
+    }) as const
+
+  test('is the hour of the shop, once a day, and first the one after it was set', () => {
+    const now = at('2026-03-27T12:00Z')
+    expect(dueSince(NONE, now, MADRID)).toBeNull()
+    expect(dueSince(set(), now, MADRID)).toBeNull()
+    expect(nextMs(set(), now, MADRID)).toBe(at('2026-03-28T02:00Z'))
+    const due = at('2026-03-28T02:00Z')
+    expect(dueSince(set(), due - 1, MADRID)).toBeNull()
+    expect(dueSince(set(), due + 5 * HOUR, MADRID)).toBe(due)
+    expect(dueSince(set(done(due + 60_000)), due + 5 * HOUR, MADRID)).toBeNull()
+  })
+
+  test('is an hour later after a failure, and at once on another day', () => {
+    const due = at('2026-03-28T02:00Z')
+    expect(dueSince(set(failed(due + 60_000)), due + HOUR, MADRID)).toBeNull()
+    expect(dueSince(set(failed(due + 60_000)), due + HOUR + 60_000, MADRID)).toBe(due)
+    expect(dueSince(set(failed(due - HOUR / 2)), due, MADRID)).toBe(due)
+  })
+
+  test('is found over the nights in which an hour is left out or comes twice', () => {
+    // 2026-03-29: 02:00 to 03:00 do not exist in Madrid; 2026-10-25: 02:00 to 03:00 come twice.
+    const two = set({ schedule: { folder: '/x', hour: 2, keep: KEEP } })
+    expect(nextMs(two, at('2026-03-28T12:00Z'), MADRID)).toBe(at('2026-03-30T00:00Z'))
+    expect(nextMs(set(), at('2026-03-28T12:00Z'), MADRID)).toBe(at('2026-03-29T01:00Z'))
+    expect(nextMs(set(), at('2026-10-24T12:00Z'), MADRID)).toBe(at('2026-10-25T02:00Z'))
+    // Half an hour off.
+    expect(nextMs(set(), at('2026-03-28T12:00Z'), 'Asia/Kolkata')).toBe(at('2026-03-28T21:30Z'))
+  })
+
+  test('is not put off by a clock that was ahead when the last one was made', () => {
+    const due = at('2026-03-28T02:00Z')
+    expect(dueSince(set(done(due + 400 * DAY)), due, MADRID)).toBe(due)
+  })
+
+  test('is late when the last success is more than two days ago, and never without a schedule', () => {
+    const last = at('2026-03-28T02:00Z')
+    expect(lateOf(set(done(last)), last + 2 * DAY)).toBeNull()
+    expect(lateOf(set(done(last)), last + 2 * DAY + 1)).toEqual({ lastMs: last })
+    expect(lateOf({ ...set(done(last)), schedule: null }, last + 9 * DAY)).toBeNull()
+    expect(lateOf(set(), set().sinceMs + 2 * DAY + 1)).toEqual({ lastMs: null })
+  })
+})
+
+describe('a server with a schedule', () => {
+  let place: ReturnType<typeof dataFolder>
+  let stick: ReturnType<typeof dataFolder>
+  let computer: TestComputer
+  let server: ClockedServer
+  const runBackup = backupInChild([process.execPath, '--bun', MAIN])
+  beforeEach(async () => {
+    place = dataFolder()
+    stick = dataFolder()
+    computer = new TestComputer()
+    server = await clockedServer(place.folder, computer, { runBackup })
+    await server.post('/api/commands', vanInWork)
+  })
+  afterEach(async () => {
+    await server.stop()
+    killAll()
+    place.remove()
+    stick.remove()
+  })
+
+  const folder = () => join(stick.folder, 'backups')
+  const schedule = () => ({ folder: folder(), hour: 3, keep: KEEP })
+  const set = (given: unknown) => server.post('/api/backup/set', { schedule: given })
+  const standing = async () => (await server.get('/api/backup')).body
+  const late = async () => (await server.get('/api/state')).body.backup
+  const settled = async () => {
+    // It gives way to whatever else the computer does.
+    await expect.poll(standing, { timeout: 90_000 }).toMatchObject({ running: null })
+    return await standing()
+  }
+
+  test('makes it at its hour, says when a drive is gone, and is late after two days', async () => {
+    expect(await standing()).toMatchObject({ schedule: null, lastDone: null, nextMs: null })
+    expect(await set(schedule())).toMatchObject({
+      status: 200,
+      body: { schedule: schedule(), lastDone: null, isSameDisk: true },
+    })
+    computer.pass(DAY)
+    const first = await settled()
+    expect(first).toMatchObject({ lastDone: { head: 8, missing: 0 }, lastFailed: null })
+    expect((await ran(['verify', '--data', first.lastDone.path])).code).toBe(0)
+    expect(await late()).toBeNull()
+
+    renameSync(stick.folder, `${stick.folder}-away`)
+    computer.pass(DAY)
+    expect(await settled()).toMatchObject({
+      lastDone: first.lastDone,
+      lastFailed: { trouble: { code: 'folderMissing', params: { folder: folder() } } },
+    })
+    expect(await late()).toBeNull()
+    computer.pass(DAY)
+    await settled()
+    computer.pass(HOUR)
+    expect(await late()).toEqual({ lastMs: first.lastDone.atMs })
+    // It is known after a restart too.
+    await server.stop()
+    server = await clockedServer(place.folder, computer, { runBackup })
+    expect(await late()).toEqual({ lastMs: first.lastDone.atMs })
+
+    renameSync(`${stick.folder}-away`, stick.folder)
+    await settled()
+    expect(await server.post('/api/backup/now', {})).toMatchObject({
+      status: 200,
+      body: { running: { step: 'copy' } },
+    })
+    expect(await settled()).toMatchObject({ lastFailed: null, lastDone: { head: 8 } })
+    expect(await late()).toBeNull()
+    expect(server.reports).toEqual([])
+    // None of it is an entry.
+    expect(server.state().head).toBe(8)
+  })
+
+  test('waits until nobody has pressed for a minute, and two hours at most', async () => {
+    await set(schedule())
+    const { nextMs: dueMs } = await standing()
+    computer.pass(dueMs - computer.wallMs - 10_000)
+    for (let i = 0; i < 6; i += 1) {
+      await server.post('/api/commands', note(`busy-${i}`))
+      computer.pass(30_000)
+      expect(await standing()).toMatchObject({ running: null, lastDone: null })
+    }
+    computer.pass(60_000)
+    expect((await settled()).lastDone).not.toBeNull()
+  })
+
+  test('refuses a folder that cannot be one, in a sentence, and keeps what was set', async () => {
+    await set(schedule())
+    for (const given of ['backups', '', '/x\n/y', 7])
+      expect(await set({ ...schedule(), folder: given })).toMatchObject({
+        status: 400,
+        body: {
+          error: { field: 'schedule.folder', message: expect.stringContaining('a full path') },
+        },
+      })
+    expect(await set({ ...schedule(), hour: 24 })).toMatchObject({
+      status: 400,
+      body: { error: { field: 'schedule.hour' } },
+    })
+    expect(await set({ ...schedule(), folder: join(place.folder, 'b') })).toMatchObject({
+      status: 409,
+      body: { error: { code: 'noBackup', message: expect.stringContaining('of the log itself') } },
+    })
+    expect(await set({ ...schedule(), folder: join(stick.folder, 'no', 'such') })).toMatchObject({
+      status: 409,
+      body: { error: { message: expect.stringContaining('is not there. Connect its drive') } },
+    })
+    expect((await standing()).schedule).toEqual(schedule())
+    expect(await set(null)).toMatchObject({ status: 200, body: { schedule: null } })
+    expect(await server.post('/api/backup/now', {})).toMatchObject({
+      status: 409,
+      body: { error: { code: 'noSchedule' } },
+    })
+  })
+
+  test('that is stopped in the middle of one leaves nothing that looks whole', async () => {
+    await set(schedule())
+    await server.post('/api/backup/now', {})
+    await server.stop()
+    const whole = readdirSync(folder()).filter((name) => /Z$/.test(name))
+    for (const name of whole)
+      expect((await ran(['verify', '--data', join(folder(), name)])).code).toBe(0)
+    server = await clockedServer(place.folder, computer, { runBackup })
+    expect(await standing()).toMatchObject(
+      whole.length > 0
+        ? { lastDone: { head: 8 } }
+        : { lastFailed: { trouble: { code: 'stopped' } } },
+    )
+  })
+
+  test('is none of a practice shop', async () => {
+    const other = dataFolder()
+    const practice = await clockedServer(other.folder, computer)
+    expect((await practice.get('/api/backup')).status).toBe(404)
+    expect((await practice.get('/api/state')).body.backup).toBeNull()
+    await practice.stop()
+    expect(existsSync(join(other.folder, 'backup.sqlite'))).toBe(false)
+    other.remove()
+  })
+})
