@@ -50,11 +50,11 @@ export type Facts = {
   readonly baking: ReadonlySet<string>
 }
 
-export const TOGETHER_MS = 60_000
-export const PAUSE_MS = 1_000
+const TOGETHER_MS = 60_000
+const PAUSE_MS = 1_000
 export const FLOOD_WITHIN_MS = 600_000
-export const FLOOD_KINDS = 4
-export const FLOOD_RAISED = 10
+const FLOOD_KINDS = 4
+const FLOOD_RAISED = 10
 
 const RANK: Record<BellClass, number> = { high: 0, medium: 1, prompt: 2 }
 const CUP: readonly BellKind[] = ['potNear', 'potOver', 'keepUntil']

@@ -42,7 +42,7 @@ export function panelsFor(state: State, job: string, sheet: Sheet, colour: strin
   })
 }
 
-export type Need = {
+type Need = {
   readonly areaM2: number | null
   readonly coats: number
   readonly dryUm: number | null
@@ -69,7 +69,7 @@ export type Life =
       }[]
     }
 
-export type LifeInput = {
+type LifeInput = {
   readonly sheet: Sheet
   readonly activator: string
   readonly reducer: string

@@ -15,7 +15,7 @@ export function partnersOf(state: State, id: string, cup: CupContext, now: numbe
   )
 }
 
-export type Addition = {
+type Addition = {
   readonly role: string
   readonly name: string
   /** By the sheet's ratio, for what has none of it yet; null where the ratio does not say. */

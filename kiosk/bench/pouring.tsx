@@ -1,15 +1,18 @@
+import type { Signal } from '@preact/signals'
 import { useSignal } from '@preact/signals'
+import type { Sheet } from '../../machines/sheet/schema.ts'
 import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { pouredBy, type Reading } from '../device/weight.ts'
+import { Field } from '../forms/textField.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
+import { Fold } from '../ui/fold.tsx'
 import { hashOf } from '../ui/route.ts'
 import { MixCautions } from './cautions.tsx'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
-import { Lots } from './lots.tsx'
 import { canCalculate, densitiesOf, type PourView, pouredOf, pourView, whenMixed } from './pours.ts'
 import { Scale } from './scale.tsx'
 import { Again, type StepProps } from './steps.tsx'
@@ -235,5 +238,27 @@ function Lines({ view, it }: ViewProps) {
         ))}
       </tbody>
     </table>
+  )
+}
+
+/** Lot numbers, for shops that keep them; out of the way of those that do not. */
+function Lots({ sheet, draft }: { sheet: Sheet; draft: Signal<Draft> }) {
+  const { words } = useShop()
+  const { bench } = words.value
+  return (
+    <Fold word={bench.lots} act="lots">
+      {sheet.components.map(({ name }) => (
+        <Field
+          key={name}
+          name={`lot-${name}`}
+          word={bench.lot(name)}
+          most={60}
+          value={draft.value.lots[name] ?? ''}
+          onInput={(lot) => {
+            draft.value = { ...draft.value, lots: { ...draft.value.lots, [name]: lot } }
+          }}
+        />
+      ))}
+    </Fold>
   )
 }

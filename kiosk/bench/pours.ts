@@ -19,7 +19,7 @@ export type Mix = {
   readonly cupMl: number | null
 }
 
-export type PartLine = {
+type PartLine = {
   /** Index of the sheet's component. */
   readonly part: number
   readonly targetMl: number

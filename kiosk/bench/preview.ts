@@ -9,7 +9,7 @@ import type { State } from '../../machines/state.ts'
  * What a command would make, by the same rules as the server's: to be shown before it is pressed,
  * and where the server cannot say. Pure.
  */
-export type Preview =
+type Preview =
   | { readonly kind: 'cup'; readonly cup: CupContext }
   | { readonly kind: 'refused'; readonly refusal: Refusal }
   | { readonly kind: 'wrong' }

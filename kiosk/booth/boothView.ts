@@ -9,14 +9,14 @@ import type { Words } from '../words/en.ts'
 
 /** What is read through the booth's window: one or two timers, those that matter first. Pure. */
 
-export type BoothTimer = {
+type BoothTimer = {
   readonly key: string
   readonly title: string
   readonly detail: string
   readonly chip: Pick<Chip, 'big' | 'small' | 'sound'> & { readonly isDigits: boolean }
 }
 
-export const TIMERS_MOST = 2
+const TIMERS_MOST = 2
 
 /** When a lane wants somebody, UTC ms; what already does comes first, what has no moment last. */
 function dueOf({ waits, band, bell }: Lane, now: number): number {

@@ -8,7 +8,7 @@ import type { Words } from '../words/en.ts'
  * A calculation's answer as rows and tables for the screen, in the shop's units. Pure.
  */
 
-export type Cell = { readonly text: string; readonly unit: string }
+type Cell = { readonly text: string; readonly unit: string }
 export type Row = { readonly key: string; readonly cell: Cell }
 export type Table = {
   readonly key: string

@@ -118,7 +118,7 @@ function One({ name }: { name: CalculatorName }) {
             </button>
           </div>
           {checked?.ok && (
-            <section class="answer" role="status" ref={answer}>
+            <section class="framed raised answer" role="status" ref={answer}>
               <h3>{calculator.answer}</h3>
               <Result
                 result={whyIn(name, input, checked.value, say)}

@@ -46,7 +46,7 @@ export type Tail = {
 }
 
 /** What the link runs on: the browser's own, or a test's. */
-export type LinkSources = {
+type LinkSources = {
   readonly fetch: Fetch
   readonly openTail: (after: string) => Tail
   /**

@@ -12,7 +12,7 @@ export type LocalCopySources = {
 }
 
 /** The copy is the whole shop; it is not written for every entry. */
-export const KEEP_EVERY_MS = 5_000
+const KEEP_EVERY_MS = 5_000
 
 /**
  * Keeps every new state of a shop, the first at once, then the newest now and then and when the page

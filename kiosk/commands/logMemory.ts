@@ -39,14 +39,14 @@ export type LogMemory = {
 }
 
 /** How many of the newest entries are kept. */
-export const KEPT_MOST = 500
+const KEPT_MOST = 500
 
 /**
  * What of the known entries a log does not have.
  * @param known in order of position
  * @param inLog what the log has at those positions
  */
-export function missingIn(known: readonly Entry[], inLog: readonly Entry[]): readonly Entry[] {
+function missingIn(known: readonly Entry[], inLog: readonly Entry[]): readonly Entry[] {
   const hashes = new Map(inLog.map(({ position, hash }) => [position, hash]))
   // Each hash vouches for all before it: the last one that is there ends what is shared.
   const shared = known.findLast(({ position, hash }) => hashes.get(position) === hash)

@@ -22,7 +22,7 @@ export function batchOf(open: readonly QueuedCommand[], most: number): readonly 
 }
 
 /** `wrong`: the server says why, and would say so again. `away`: try again later. */
-export type PictureSent =
+type PictureSent =
   | { readonly kind: 'there' }
   | { readonly kind: 'wrong'; readonly error: ToldError }
   | { readonly kind: 'away' }

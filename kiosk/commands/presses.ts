@@ -22,7 +22,7 @@ export const startedHere = signal<readonly string[]>([])
 const STARTS_KEPT = 60
 
 /** What the undo bar may undo: facts about work and what was measured or heard, not bells, settings or labels. */
-export const UNDOABLE: readonly CommandType[] = [
+const UNDOABLE: readonly CommandType[] = [
   'StartCoat',
   'ContinueCoat',
   'FinishCoat',

@@ -17,7 +17,7 @@ const troubleOf = (error: unknown): CameraTrouble =>
     ? 'denied'
     : 'none'
 
-export type Grabbing = {
+type Grabbing = {
   readonly video: HTMLVideoElement
   readonly onText: (text: string) => void
   readonly onTrouble: (trouble: CameraTrouble) => void

@@ -10,10 +10,10 @@ import type { DeadlineSide } from '../../machines/bell/kinds.ts'
 /** Two readings of one moment: `monotonicMs` never steps but may stop in a sleep; `deviceMs` is UTC by the device. */
 export type Sample = { readonly monotonicMs: number; readonly deviceMs: number }
 
-export const WARN_MS = 2_000
-export const NOT_SYNCHRONISED_MS = 10_000
+const WARN_MS = 2_000
+const NOT_SYNCHRONISED_MS = 10_000
 /** Heartbeats come every few seconds; after this long without one the kiosk carries the time on by itself. */
-export const HEARD_WITHIN_MS = 60_000
+const HEARD_WITHIN_MS = 60_000
 /** How many heartbeats are weighed against one another. */
 const HEARD_KEPT = 4
 /** After a jump a message this young may have lain in a buffer since before it. */
@@ -24,7 +24,7 @@ const SLEW = 0.0005
 /** A clock less the monotonic one, and when that was. */
 type Offset = { readonly offsetMs: number; readonly monotonicMs: number }
 
-export type ClockState = {
+type ClockState = {
   /** Server time less monotonic time, of the last heartbeats, newest last. */
   readonly heard: readonly Offset[]
   /** The last heartbeat less what was carried until then. */
@@ -37,7 +37,7 @@ export type ClockState = {
   readonly rememberedOffsetMs: number
 }
 
-export type Sync = 'synchronised' | 'carried' | 'notSynchronised'
+type Sync = 'synchronised' | 'carried' | 'notSynchronised'
 
 /** What the kiosk knows of the time. All in ms, instants in UTC. */
 export type ClockReading = {
@@ -58,7 +58,7 @@ export type ClockReading = {
 }
 
 /** A clock that has heard nothing yet. `rememberedOffsetMs`: see ClockState. */
-export const newClock = (rememberedOffsetMs = 0): ClockState => ({
+const newClock = (rememberedOffsetMs = 0): ClockState => ({
   heard: [],
   differenceMs: 0,
   device: null,
@@ -101,7 +101,7 @@ export function heard(before: ClockState, sample: Sample, serverAtMs: number): C
  * A heartbeat after the server's time was put right: believed alone, also where it is behind what was
  * carried. The device's clock is as it was.
  */
-export function putRight(before: ClockState, sample: Sample, serverAtMs: number): ClockState {
+function putRight(before: ClockState, sample: Sample, serverAtMs: number): ClockState {
   const after = heard({ ...looked(before, sample), heard: [] }, sample, serverAtMs)
   return { ...after, differenceMs: 0 }
 }

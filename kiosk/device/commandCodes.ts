@@ -7,9 +7,9 @@ import {
 
 /** Reads a printed command code back. Nothing is guessed: what is not whole is not done. */
 
-export type CodeProblem = 'checksum' | 'keyboardLayout' | 'unknownVersion' | 'unknownCommand'
+type CodeProblem = 'checksum' | 'keyboardLayout' | 'unknownVersion' | 'unknownCommand'
 
-export type ReadCommand =
+type ReadCommand =
   | { readonly kind: 'command'; readonly command: PrintedCommand }
   /** `said`: the sign, version or name that is not known. */
   | { readonly kind: 'problem'; readonly code: CodeProblem; readonly said: string }

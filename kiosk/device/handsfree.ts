@@ -29,7 +29,7 @@ export type Handsfree = {
   readonly close: () => void
 }
 
-export type HandsfreeSources = {
+type HandsfreeSources = {
   readonly state: ReadonlySignal<State | null>
   readonly words: ReadonlySignal<Words>
   readonly kiosk: Pick<Kiosk, 'clock' | 'ringer' | 'speaker'>

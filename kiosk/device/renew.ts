@@ -15,7 +15,7 @@ export function installed({ navigator }: Window): void {
   storage?.persist?.().catch(() => {})
 }
 
-export type Renewing = {
+type Renewing = {
   /** Sends what waits; true when nothing waits any more. */
   readonly flush: () => Promise<boolean>
   readonly wait: (ms: number) => Promise<void>

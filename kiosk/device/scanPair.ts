@@ -11,7 +11,7 @@ import { cupInHand, type ScanPair, type Target, targetOf } from './targets.ts'
 /** What a scan leads to, and what the next one will mean. Pure. */
 
 export const NOTHING_SCANNED: ScanPair = { panel: null, cup: null, waiting: null }
-export const PAIR_WITHIN_MS = 60_000
+const PAIR_WITHIN_MS = 60_000
 
 /** `says`: what is done and to what, in the painter's words. */
 type ToSend<T extends CommandType> = {

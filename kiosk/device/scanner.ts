@@ -19,7 +19,7 @@ export const WEDGE: Rules = { maxGapMs: 35, minLength: 4, suffixes: ['Enter', 'T
 const PREFIXED_GAP_MS = 1_000
 
 /** One key going down. `atMs` is the time of the key, not of the page's event. */
-export type Stroke = {
+type Stroke = {
   readonly key: string
   readonly atMs: number
   /** The key is being held: not a scanner, whose keys go up again. */

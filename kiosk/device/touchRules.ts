@@ -5,10 +5,10 @@ import { signal } from '@preact/signals'
  * within a moment are one press; a finger lifted slightly beside a control still counts.
  */
 
-export const REPEAT_MS = 400
-export const CONTACTS_MOST = 2
-export const CONTACT_MM = 30
-export const SLIP_MM = 5
+const REPEAT_MS = 400
+const CONTACTS_MOST = 2
+const CONTACT_MM = 30
+const SLIP_MM = 5
 /** A browser's own click comes within this time after the finger is lifted. */
 const OWN_CLICK_MS = 80
 /** This many wrong touches within this time mean that somebody is wiping the glass. */

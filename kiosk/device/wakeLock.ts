@@ -5,7 +5,7 @@ import { SLEPT_EVERY_MS } from '../../machines/devices/decide.ts'
 export type Awake = 'asleep' | 'awake' | 'refused'
 
 /** Why the display of a kiosk may go dark while a timer runs, and since when, kiosk time, UTC ms. */
-export type Slept = { readonly why: 'lost' | 'refused'; readonly atMs: number }
+type Slept = { readonly why: 'lost' | 'refused'; readonly atMs: number }
 
 type Telling = {
   readonly now: () => number

@@ -19,7 +19,7 @@ export type FormWords = {
   /** Beside what may be left out. */
   readonly optional: string | null
 }
-export type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
+type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
 
 type Path = readonly (string | number)[]
 type ViewOf<S extends Spec> = {
@@ -66,7 +66,7 @@ function Wrong(props: ViewOf<Spec>) {
   )
 }
 
-export function FieldView(props: ViewOf<Spec>) {
+function FieldView(props: ViewOf<Spec>) {
   const { spec } = props
   switch (spec.kind) {
     case 'text':

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useId } from 'preact/hooks'
 
-export type FieldProps = {
+type FieldProps = {
   readonly name: string
   readonly word: string
   readonly value: string

@@ -11,7 +11,7 @@ import { momentOf, type Now } from '../lanes/moment.ts'
  */
 
 /** `untilMs` is null while such a coat runs. */
-export type Breathing = {
+type Breathing = {
   readonly zone: string
   readonly untilMs: number | null
   readonly clearanceMin: number

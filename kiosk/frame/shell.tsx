@@ -45,7 +45,7 @@ const titleOf = (screen: Screen, words: Words): string =>
   'isBare' in screen ? words.board.booth : words.screens[presentOf(screen)]
 const inNavigation = (screen: Screen) => ('under' in screen || 'isBare' in screen ? [] : [screen])
 
-export type ShellProps = {
+type ShellProps = {
   readonly kiosk: Kiosk
   readonly settings: Settings
   readonly route: ReadonlySignal<Route>

@@ -26,7 +26,7 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
   const isOpen = useSignal(false)
   const route = routeFor(panel, sheets)
   return (
-    <section class="chosen" data-chosen={panel.on ?? panel.name} aria-label={panel.name}>
+    <section class="framed chosen" data-chosen={panel.on ?? panel.name} aria-label={panel.name}>
       <div class="page-head">
         <h2>{panel.name}</h2>
         <button type="button" class="apart" onClick={onDrop}>

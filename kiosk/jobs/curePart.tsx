@@ -22,7 +22,7 @@ export function CurePart({ state, view, commands, now }: Props) {
   const { jobs, cautions } = words.value
   const { id, panel } = view
   return (
-    <section class="cure-part">
+    <section class="framed cure-part">
       <h2>{jobs.cure}</h2>
       <p class="minor">{cautions.bake}</p>
       {isCuring(view) ? (

@@ -40,7 +40,7 @@ export function Notes({ state, id, job, now }: Props) {
     if (isTaken(sent)) text.value = ''
   }
   return (
-    <section class="notes">
+    <section class="framed notes">
       <h2>{jobs.notes}</h2>
       <NoteList notes={job.notes} nameOf={nameOf} now={now} />
       {panels.length > 0 && (

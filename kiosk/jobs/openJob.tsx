@@ -131,7 +131,7 @@ type ColourProps = {
 function ColourRow({ n, colour, isOnly, onChange, onDrop }: ColourProps) {
   const { jobs } = useShop().words.value
   return (
-    <fieldset class="colour">
+    <fieldset class="framed colour">
       <legend class="minor">{`${jobs.colour} ${n + 1}`}</legend>
       <Field
         name={`colour-key-${n}`}

@@ -46,7 +46,7 @@ export const stepsOf = ({ panel, where }: PanelView): StepView[] =>
     return { index, step, status, coatsOn: coatsOn(panel, index) }
   })
 
-export type HandStep = { readonly panel: string; readonly step: number }
+type HandStep = { readonly panel: string; readonly step: number }
 
 /** The steps of one hand stage that are due now, one after the other. */
 function dueSteps({ id, panel, where }: PanelView, stage: Stage): HandStep[] {

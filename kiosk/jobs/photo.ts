@@ -11,7 +11,7 @@ import type { Picture } from '../commands/picture.ts'
 export const nameOf = (bytes: Picture): string => bytesToHex(sha256(bytes))
 
 /** The longer side that is kept, CSS pixels: a run or a nib is still seen. */
-export const PHOTO_MOST_PX = 2_000
+const PHOTO_MOST_PX = 2_000
 const PHOTO_TYPE = 'image/jpeg'
 const QUALITY = 0.85
 

@@ -222,7 +222,7 @@ type NudgeProps = {
 }
 
 /** A small number, by two keys. Quick repeats are meant. */
-export function Nudge({ word, which, value, onNudge }: NudgeProps) {
+function Nudge({ word, which, value, onNudge }: NudgeProps) {
   return (
     <fieldset class="amount nudge" data-nudge={which}>
       <legend class="minor">{word}</legend>

@@ -22,7 +22,7 @@ const WHY = [
   'UNKNOWN',
 ] as const
 
-export const whyWord = (words: Words, code: string): string =>
+const whyWord = (words: Words, code: string): string =>
   (words.reasons as Record<string, string>)[code] ?? words.jobs.history.voidReasons[code] ?? code
 
 type Props = { readonly view: PanelView; readonly commands: Commands }

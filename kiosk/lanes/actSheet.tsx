@@ -59,7 +59,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const more = buttons('more')
   const inspect = buttons('inspect')
   return (
-    <section class="act-sheet" aria-label={nameOf(lanes, words.value)}>
+    <section class="framed raised act-sheet" aria-label={nameOf(lanes, words.value)}>
       <div class="act-head">
         <h2>{nameOf(lanes, words.value)}</h2>
         <button type="button" onClick={onDone}>

@@ -160,7 +160,7 @@ function Life({ endsAt, view, now }: LifeProps) {
   )
 }
 
-export function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
+function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
   const { words } = useShop()
   const { cautions } = words.value
   return (

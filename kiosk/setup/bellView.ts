@@ -17,7 +17,7 @@ export type Days = (typeof PERIODS)[number]
 export const daysOf = (asked: string | undefined): Days =>
   PERIODS.find((days) => String(days) === asked) ?? 30
 
-export type Rate = 'acceptable' | 'manageable' | 'tooMany'
+type Rate = 'acceptable' | 'manageable' | 'tooMany'
 
 /** Judged as shown, to a tenth: "1.0 is more than 1" would confuse. */
 export function rateOf({ perPeriod }: Pick<BellFigures, 'perPeriod'>): Rate {

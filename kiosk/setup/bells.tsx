@@ -110,7 +110,7 @@ type FigureProps = {
 
 /** One figure, large, with what it is and what is normal. */
 const Figure = ({ name, figure, what, children }: FigureProps) => (
-  <section class="figure" data-figure={name}>
+  <section class="framed figure" data-figure={name}>
     <p>
       <b class="digits">{figure}</b> {what}
     </p>
@@ -178,7 +178,7 @@ function HowSoon({ figures }: Of) {
   return (
     <>
       {medianMs === null || p95Ms === null ? (
-        <section class="figure" data-figure="median">
+        <section class="framed figure" data-figure="median">
           <p>{say.noneAcknowledged}</p>
         </section>
       ) : (
@@ -207,7 +207,7 @@ function HowUrgent({ figures: { shares, isHighTooOften } }: Of) {
   const percent = (share: number) => `${format.value.number(100 * share, 0)} %`
   if (shares === null) return null
   return (
-    <section class="figure" data-figure="shares">
+    <section class="framed figure" data-figure="shares">
       <h3>{say.shares}</h3>
       <ul>
         {CLASSES.map((of) => (
@@ -227,7 +227,7 @@ function Sources({ figures: { sources }, state }: Of & { readonly state: State }
   const say = useOwnWords(own)
   const meanings = useOwnWords(meaningWords)
   return (
-    <section class="figure" data-figure="sources">
+    <section class="framed figure" data-figure="sources">
       <h3>{say.sources}</h3>
       <ol>
         {sources.map(({ bell, of, rang }) => (

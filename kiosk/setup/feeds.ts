@@ -4,7 +4,7 @@ import { air } from '../../machines/trade/air.ts'
 
 /** Whether a compressor feeds a gun, as the calculator answers. Pure. */
 
-export type Feed =
+type Feed =
   | { readonly kind: 'unknown' }
   /** The receiver is never filled above what the gun needs. */
   | { readonly kind: 'tooLow' }

@@ -1,9 +1,11 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import type { SoundName } from '../../machines/bell/kinds.ts'
+import { devicesOf } from '../../machines/devices/fold.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
+import { useHands } from '../device/handsContext.ts'
 import { LEVEL_PAGE, LEVEL_STEP_DB, levelOf, setLevel } from '../device/level.ts'
 import { THEMES, type Theme } from '../device/settings.ts'
 import { wantsWipe } from '../device/touchRules.ts'
@@ -13,8 +15,6 @@ import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
 import * as levelWords from '../words/level.ts'
 import * as meaningWords from '../words/meanings.ts'
-import { ClockSteps } from './clockSteps.tsx'
-import { CodesLink } from './codesLink.tsx'
 import { MEANINGS } from './meanings.tsx'
 import { Position } from './position.tsx'
 
@@ -219,6 +219,48 @@ function Light({ settings }: Pick<ViewProps, 'settings'>) {
           </button>
         ))}
       </div>
+    </section>
+  )
+}
+
+/** The way from Setup to the printable codes and the pedal, and whether the display may go dark. */
+function CodesLink() {
+  const { words } = useShop()
+  const { awake } = useHands()
+  return (
+    <section class="stack">
+      <a class="button" href={hashOf('codes')}>
+        {words.value.handsfree.link}
+      </a>
+      <p class="minor" data-awake={awake.value}>
+        {words.value.handsfree.display[awake.value]}
+      </p>
+    </section>
+  )
+}
+
+/** How many of the newest are shown; the log has them all. */
+const STEPS_MOST = 10
+
+/** How the clock of the server's computer stepped of late, and what was confirmed; nothing where it did not. */
+function ClockSteps() {
+  const { state, words, format } = useShop()
+  const steps = state.value ? devicesOf(state.value).clock.slice(-STEPS_MOST).toReversed() : []
+  if (steps.length === 0) return null
+  const { server } = words.value
+  const dayTime = (ms: number) => `${format.value.date(ms)} ${format.value.time(ms)}`
+  return (
+    <section class="stack" data-clock-steps={steps.length}>
+      <h2>{server.steps}</h2>
+      <ul>
+        {steps.map(({ kind, at, fromMs, toMs }) => (
+          <li key={`${at} ${fromMs} ${toMs}`}>
+            {kind === 'jumped'
+              ? server.stepJumped(dayTime(at), dayTime(fromMs), dayTime(toMs))
+              : server.stepConfirmed(dayTime(at), dayTime(toMs))}
+          </li>
+        ))}
+      </ul>
     </section>
   )
 }

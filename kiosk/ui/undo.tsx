@@ -7,7 +7,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from './answer.tsx'
 
 /** For this long one more touch undoes a press. */
-export const UNDO_MS = 10_000
+const UNDO_MS = 10_000
 
 /** What was just pressed here, and one touch that voids it. Nothing is deleted: a void is an entry. */
 export function UndoBar({ now }: { now: ReadonlySignal<number> }) {

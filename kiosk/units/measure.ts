@@ -31,7 +31,7 @@ const MEASURES: Readonly<Record<string, Measure>> = {
 export const measureOf = (unit: string): Measure => MEASURES[unit] ?? 'plain'
 
 /** A unit on the screen and the way from and to the SI number. */
-export type Unit = {
+type Unit = {
   readonly word: string
   readonly fromSi: (si: number) => number
   readonly toSi: (shown: number) => number
@@ -56,7 +56,7 @@ const scaled = (word: string, siPerUnit: number, step: number, digits: number): 
   digits,
 })
 
-export const plainUnit = (word: string, step = 1): Unit => scaled(word, 1, step, 6)
+const plainUnit = (word: string, step = 1): Unit => scaled(word, 1, step, 6)
 const CELSIUS = scaled('°C', 1, 1, 1)
 const FAHRENHEIT: Unit = {
   ...CELSIUS,

@@ -1,17 +1,17 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useMemo } from 'preact/hooks'
+import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type CupView, cupsOf, type GunView, loadedGunsOf, type TimeLeft } from '../lanes/cups.ts'
 import { atMoments } from '../lanes/moment.ts'
-import { nextUp } from '../lanes/nextUp.ts'
+import { type Coming, nextLine, nextUp } from '../lanes/nextUp.ts'
 import { Ring } from '../lanes/ring.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { Shape } from '../ui/shape.tsx'
 import { shortLength } from '../units/format.ts'
-import { Next } from './next.tsx'
 
 /** Cups and guns beside what comes next; the others on a touch. */
 const CARDS_MOST = 4
@@ -159,5 +159,33 @@ function GunCard({ gun, now }: { gun: GunView; now: ReadonlySignal<number> }) {
         {words.value.act.cleanGun}
       </button>
     </div>
+  )
+}
+
+type NextProps = {
+  readonly state: State
+  readonly lines: readonly Coming[]
+  /** UTC ms; which day is today. */
+  readonly now: number
+}
+
+/** What comes next, in order of time, across all jobs. */
+function Next({ state, lines, now }: NextProps) {
+  const { words, format } = useShop()
+  return (
+    <section class="next">
+      <h2 class="minor">{words.value.wall.next}</h2>
+      {lines.length === 0 && <p class="minor">{words.value.wall.nothingNext}</p>}
+      <ol>
+        {lines.map((d) => (
+          <li key={d.key}>
+            <b class="digits">
+              {d.isDue ? words.value.wall.now : format.value.timeAndDay(d.dueAt, now)}
+            </b>{' '}
+            {nextLine(state, d, words.value)}
+          </li>
+        ))}
+      </ol>
+    </section>
   )
 }

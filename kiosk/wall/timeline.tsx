@@ -4,8 +4,8 @@ import type { Band, Lane } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
 
 /** The stretch of time that a Wall shows, in minutes about now. */
-export const BEFORE_MIN = 30
-export const AFTER_MIN = 45
+const BEFORE_MIN = 30
+const AFTER_MIN = 45
 const MINUTE_MS = 60_000
 const SPAN_MS = (BEFORE_MIN + AFTER_MIN) * MINUTE_MS
 

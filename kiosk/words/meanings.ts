@@ -1,7 +1,7 @@
 import type { BellKind } from '../../machines/bell/kinds.ts'
 
 /** What every bell means. A kind of bell without something to do about it does not compile. */
-export type Meaning = {
+type Meaning = {
   readonly name: string
   /** Why it rings. */
   readonly cause: string

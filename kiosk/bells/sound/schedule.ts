@@ -11,7 +11,7 @@ export type Playing = {
   stop(): void
 }
 
-export type HowToPlay = {
+type HowToPlay = {
   /** Start on the audio clock, s. */
   readonly atS: number
   readonly to: AudioNode

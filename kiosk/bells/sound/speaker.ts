@@ -14,7 +14,7 @@ const LEAD_S = 0.02
 export const MAX_RISE_DB = 10
 
 /** `starting` until the browser has answered; `silent` asks for the banner. */
-export type SoundState = 'starting' | 'ready' | 'silent'
+type SoundState = 'starting' | 'ready' | 'silent'
 
 export type Speaker = {
   readonly sound: ReadonlySignal<SoundState>

@@ -86,7 +86,7 @@ function biquad(passes: 'high' | 'low', hz: number, rate: number): Filter {
   }
 }
 
-export type HowToTest = {
+type HowToTest = {
   /** Start on the audio clock, s. */
   readonly atS: number
   readonly to: AudioNode
