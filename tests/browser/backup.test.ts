@@ -1,0 +1,100 @@
+import { renameSync } from 'node:fs'
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { backedUp, filled, note } from '../support/copies.ts'
+import { dataFolder, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+
+/** Backups as a kiosk shows them, on servers in processes of their own. */
+
+let browser: Browser
+let place: ReturnType<typeof dataFolder>
+let stick: ReturnType<typeof dataFolder>
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+beforeEach(() => {
+  place = dataFolder()
+  stick = dataFolder()
+})
+afterEach(() => {
+  killAll()
+  place.remove()
+  stick.remove()
+})
+
+const open = (url: string, path = '/') =>
+  openPage(
+    browser,
+    { url, stop: async () => {} },
+    { path, expected: /Failed to load resource|ERR_|EventSource/ },
+  )
+
+/** How many entries the kiosk remembers of the log. */
+const KNOWN = `new Promise((done) => {
+  const asked = indexedDB.open('flashbell-log')
+  asked.onsuccess = () => {
+    const count = asked.result.transaction('known').objectStore('known').count()
+    count.onsuccess = () => { asked.result.close(); done(count.result) }
+  }
+})`
+
+test('are set, made at once and turned off in Setup, with the keyboard; a lost drive is said', async () => {
+  const server = await serverProcess(place.folder)
+  await filled(server, [40])
+  const kiosk = await open(server.url, '/#/setup/backup')
+  const { page } = kiosk
+  await page.getByText('No backups are set').waitFor()
+  await shot(page, 'backup-notSet')
+  await page.locator('input[name=folder]').fill('backups')
+  await page.getByRole('button', { name: 'SAVE' }).press('Enter')
+  await page.getByText('"backups" won\'t work').waitFor()
+  await page.locator('input[name=folder]').fill(`${stick.folder}/backups`)
+  await page.getByRole('button', { name: 'SAVE' }).press('Enter')
+  await page.getByText('No backup has been made yet.').waitFor()
+  await page.locator('[data-act=backUpNow]').press('Enter')
+  await page.locator('[data-last=done]').waitFor({ timeout: 90_000 })
+  expect(await page.locator('[data-last=done]').textContent()).toContain('9 entries')
+  await shot(page, 'backup-done')
+  await page.setViewportSize({ width: 390, height: 844 })
+  await shot(page, 'backup-done-narrow')
+  renameSync(stick.folder, `${stick.folder}-away`)
+  await page.locator('[data-act=backUpNow]').click()
+  await page.locator('[data-failed=folderMissing]').waitFor({ timeout: 90_000 })
+  await shot(page, 'backup-failed')
+  renameSync(`${stick.folder}-away`, stick.folder)
+  await post(`${server.url}/api/commands`, {
+    id: 'lang',
+    type: 'ChangeSettings',
+    data: { language: 'es' },
+  })
+  await page.getByText('Conecte su unidad').waitFor()
+  await page.getByRole('button', { name: 'QUITAR RESPALDOS' }).press('Enter')
+  await page.getByRole('button', { name: '¿SEGURO?' }).press('Enter')
+  await page.locator('[data-backup=notSet]').waitFor()
+  await kiosk.close()
+})
+
+test('the drill: a kiosk that knew later entries says so after a restore', async () => {
+  const server = await serverProcess(place.folder)
+  const port = Number(new URL(server.url).port)
+  await filled(server)
+  await backedUp(place.folder, stick.folder)
+  const kiosk = await open(server.url)
+  await kiosk.page.waitForSelector('nav')
+  await post(`${server.url}/api/commands`, [note('after-1'), note('after-2')])
+  await expect.poll(() => kiosk.page.evaluate<number>(KNOWN)).toBe(10)
+  await server.stop('SIGKILL')
+  const { code, err } = await ran([
+    ...['restore', stick.folder, '--data', place.folder, '--replace'],
+  ])
+  expect([code, err]).toEqual([0, expect.stringContaining('2 more entries')])
+  const again = await serverProcess(place.folder, {}, port)
+  expect(again.url).toBe(server.url)
+  const gone = kiosk.page.locator('[data-gone="2"]')
+  await gone.waitFor({ timeout: 60_000 })
+  expect(await gone.textContent()).toContain('lacks entries that this kiosk knows: 2 entries')
+  await shot(kiosk.page, 'restored')
+  await kiosk.close()
+})
