@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from 'node:fs'
 import { mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -38,7 +39,7 @@ const GOOD_QUALITY = 9
  * @throws when the sources do not build; the message holds the bundler's words
  */
 export async function kioskFiles(folder: string): Promise<KioskFiles> {
-  const name = `kiosk-${await hashOfSources()}.bin`
+  const name = `kiosk-${hashOfSources()}.bin`
   const kept = await readKept(join(folder, name))
   if (kept) return kept
   const { buildKiosk } = await import('../kiosk/build.ts')
@@ -70,21 +71,22 @@ export async function servedFile({ body, type, immutable }: KioskFile): Promise<
     : plain
 }
 
-async function hashOfSources(): Promise<string> {
+/** Read in one go: nobody is served yet, and hundreds of small files one after another would take most of the start. */
+function hashOfSources(): string {
   const hash = new Bun.CryptoHasher('sha256')
   hash.update(Bun.version)
   for (const source of SOURCES) {
-    for (const file of await filesIn(source)) {
+    for (const file of filesIn(source)) {
       hash.update(`\n${file}\n`)
-      hash.update(await readFile(join(root, file)))
+      hash.update(readFileSync(join(root, file)))
     }
   }
   return hash.digest('hex').slice(0, 16)
 }
 
-async function filesIn(source: string): Promise<readonly string[]> {
+function filesIn(source: string): readonly string[] {
   if (/\.\w+$/.test(source)) return [source]
-  const found = await readdir(join(root, source), { recursive: true, withFileTypes: true })
+  const found = readdirSync(join(root, source), { recursive: true, withFileTypes: true })
   const paths = found.filter((entry) => entry.isFile()).map((e) => join(e.parentPath, e.name))
   return paths.map((path) => path.slice(root.length)).sort()
 }

@@ -18,6 +18,7 @@ import { timelineRoutes } from './routes/timeline.ts'
 import { startServer } from './serve.ts'
 import { sampling } from './time/computer.ts'
 import { type ComputerClock, timekeeper } from './time/timekeeper.ts'
+import { warmLabels } from './warmLabels.ts'
 
 /** Puts the program together: the only file that makes clocks and names folders. */
 
@@ -113,6 +114,7 @@ async function until(
   stop: () => Promise<void>,
 ): Promise<number> {
   process.stdout.write(`Flashbell is at ${url} (data in ${data})\n`)
+  warmLabels(report)
   await stopped
   await stop()
   return 0

@@ -12,6 +12,7 @@ import { sqliteStore } from '../../server/log/sqlite.ts'
 import { openShops } from '../../server/shops.ts'
 import { median } from './figures.ts'
 import { cycles, SETUP, type Sent } from './load.ts'
+import { openPeer } from './peer.ts'
 import { rawStore } from './rawCommits.ts'
 import { oursAtMost, part, ratioAtLeast, ratioAtMost } from './table.ts'
 
@@ -41,17 +42,19 @@ const PROMISED = {
   [READ]: ratioAtMost(1.5),
 }
 
-const KINDS = ['raw', 'whole', 'alone'] as const
+const KINDS = ['raw', 'whole', 'alone', 'peer'] as const
 type Kind = (typeof KINDS)[number]
 const each = <T>(make: () => T): Record<Kind, T> => ({
   raw: make(),
   whole: make(),
   alone: make(),
+  peer: make(),
 })
 
 export const store = part('store', PROMISED, async (put) => {
   const folder = mkdtempSync(join(tmpdir(), 'flashbell-bench-'))
   const raw = rawStore(folder)
+  const peer = await openPeer(join(folder, 'peer.db'))
   const whole = await openWhole(join(folder, 'whole.db'))
   const alone = sqliteStore(join(folder, 'alone.db'))
   try {
@@ -81,6 +84,7 @@ export const store = part('store', PROMISED, async (put) => {
         await timed('raw', () => raw.commit(texts))
         const own = sealed(entries)
         await timed('alone', () => alone.append(whole.shop, own.after, own.entries))
+        await timed('peer', () => peer?.append(entries))
       }
       // The first round is for the compilers.
       if (round < 0) continue
@@ -96,12 +100,18 @@ export const store = part('store', PROMISED, async (put) => {
     put(WHOLE, { ...perCommand('whole'), ratio: median(ratios.whole) })
     put(CPU, { ours: cpuUs.whole / count, unit: 'us', limit: rawCpu })
     put(ALONE, { ...perCommand('alone'), ratio: median(ratios.alone) })
-    put(PEER, { why: 'the peer is not installed' })
+    if (peer === null) put(PEER, { why: 'the peer is not installed' })
+    else {
+      const ratio = median(ratios.alone.map((own, n) => own / (ratios.peer[n] ?? Number.NaN)))
+      const slower = { what: 'act-sqlite', value: median(us.peer) }
+      put(PEER, { ...perCommand('alone'), limit: slower, ratio })
+    }
     folding(limit.value)
   } finally {
     await whole.close()
     await alone.close()
     raw.close()
+    await peer?.close()
     rmSync(folder, { recursive: true, force: true })
   }
 
