@@ -9,7 +9,7 @@ import { MINUTE_MS } from './refusals.ts'
 import { settled } from './settle.ts'
 import { FOREVER_MS, joined, overlap, type Span } from './spans.ts'
 import { airUnder, TAIL_MS, type ZoneSpan } from './standing.ts'
-import { contextOf, type State, thingOf, withThing } from './state.ts'
+import { type State, thingOf, withThing } from './state.ts'
 import type { Thing } from './things.ts'
 
 /**
@@ -23,6 +23,14 @@ const WEEK_MS = 7 * 24 * HOUR_MS
 /** A closed job stays for as long as a zone may take to be clear of what was sprayed on it. */
 const CLOSED_MS = CLEARANCE_MOST_MIN * MINUTE_MS
 const EMPTIED_MS = 12 * HOUR_MS
+/** For how long what is over is still held. */
+export const HELD_AFTER = {
+  closedMs: CLOSED_MS,
+  passedMs: WEEK_MS,
+  emptiedMs: EMPTIED_MS,
+  /** A cup that nobody empties, from its end on. */
+  endedMs: WEEK_MS,
+} as const
 /** A gun holds its loads since its last cleaning, and this many before it. */
 const LOADS_BEFORE = 20
 /** Of a gun that nobody ever cleans, so many. */
@@ -75,7 +83,9 @@ function isBellOpen(state: State, key: string): boolean {
 }
 
 function isPanelOpen(state: State, id: string, now: number): boolean {
-  const job = contextOf(state, 'panel', id)?.job ?? ''
+  const panel = thingOf(state, { kind: 'panel', id })
+  // One whose adding was voided says of itself no more for which job it was.
+  const job = panel?.context.job || (panel?.entries.find((e) => e.job !== undefined)?.job ?? '')
   return !thingOf(state, { kind: 'job', id: job }) || isJobOpen(state, job, now)
 }
 
@@ -126,7 +136,7 @@ function zoneSpans(state: State, zone: string, under: readonly ZoneSpan[], now: 
 }
 
 /** A gun's past begins with a cleaning: what was in it before changes nothing any more. */
-function gunSpans({ entries }: Thing<'gun'>, now: number): Span[] {
+export function gunSpans({ entries }: Thing<'gun'>, now: number): Span[] {
   const voided = new Set(entries.map((e) => e.data.entry))
   const live = entries.filter((e) => !voided.has(e.id))
   const cleaned = live.filter((e) => e.type === 'GunCleaned').map((e) => e.at)

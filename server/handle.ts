@@ -7,9 +7,11 @@ import { type Asked, decideGroup, type First } from './group.ts'
 import { foldOn, type Loaded, loadShop } from './load.ts'
 import { commandDigest, emptyHead } from './log/chain.ts'
 import type { Store } from './log/log.ts'
+import { noteVersions } from './newer.ts'
 import { type Answer, notStored, problem, wrong } from './problems.ts'
 import { type Reader, readerOf } from './reading.ts'
 import { keepSnapshot } from './snapshot.ts'
+import { nextTurn } from './turn.ts'
 
 export type WriterDeps = {
   readonly store: Store
@@ -73,6 +75,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   const listeners = new Set<(news: News) => void>()
   const silent = new Map<string, First>()
   let loaded: Loaded = await loadShop(shop, loadDeps())
+  await noteVersions(store, shop)
   let evictedAt = clock.now()
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
@@ -103,6 +106,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   }
 
   async function work(): Promise<void> {
+    // All that arrives until then is one group.
     await nextTurn()
     while (queue.length > 0) {
       const group = queue
@@ -222,6 +226,3 @@ function readCommand(input: unknown): Read {
     return { answer: wrong(wrongAt('body', undefined, 'hasText', {})) }
   }
 }
-
-/** All that arrives until then is one group. */
-const nextTurn = (): Promise<void> => new Promise((done) => setImmediate(done))

@@ -32,6 +32,12 @@ export type Reader = {
   readonly byThing: (key: ThingKey, id: string, between?: Between) => Promise<readonly Entry[]>
   readonly voidsOf: (ids: readonly string[]) => Promise<readonly Entry[]>
   readonly byType: (type: string, between: Between) => Promise<readonly Entry[]>
+  readonly lastBefore: (
+    key: ThingKey,
+    id: string,
+    type: string,
+    toAt: number,
+  ) => Promise<Entry | null>
 }
 
 /**
@@ -41,12 +47,14 @@ export type Reader = {
 export function readerOf(log: EventLog, shop: string, before = Number.POSITIVE_INFINITY): Reader {
   const seen = (entries: readonly Entry[]) =>
     entries.filter((entry) => entry.position < before).map(lifted)
+  const one = (entry: Entry | null) => seen(entry ? [entry] : [])[0] ?? null
   return {
     page: async (page) => seen(await log.read(shop, page)),
-    byId: async (id) => seen([await log.byId(shop, id)].filter((e) => e !== null))[0] ?? null,
+    byId: async (id) => one(await log.byId(shop, id)),
     byCommand: async (command) => seen(await log.byCommand(shop, command)),
     byThing: async (key, id, between) => seen(await log.byThing(shop, key, id, between)),
     voidsOf: async (ids) => (ids.length === 0 ? [] : seen(await log.voidsOf(shop, ids))),
     byType: async (type, between) => seen(await log.byType(shop, type, between)),
+    lastBefore: async (key, id, type, toAt) => one(await log.lastBefore(shop, key, id, type, toAt)),
   }
 }

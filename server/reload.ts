@@ -10,10 +10,8 @@ import type { Reader } from './reading.ts'
 
 /** What was evicted comes back from the log, by index: one thing, or a stretch of one zone's air. */
 
-const DAY_MS = 86_400_000
-
 /** The state with more of a thing's entries. Those it holds stay: some may not be stored yet. */
-function withEntries(state: State, ref: ThingRef, entries: readonly Draft[]): State {
+export function withEntries(state: State, ref: ThingRef, entries: readonly Draft[]): State {
   const held: readonly Draft[] = thingOf(state, ref)?.entries ?? []
   const all = new Map([...entries, ...held].map((entry) => [entry.id, entry]))
   return reloaded(state, ref, [...all.values()])
@@ -50,7 +48,8 @@ export async function reload(
     asked.add(name)
     const entries = await reader.byThing(kind, id)
     const bells = entries.flatMap(streamsOf).filter((one) => one.kind === 'bell')
-    for (const one of [ref, ...bells]) whole = withEntries(whole, one, entries)
+    const each = new Map([ref, ...bells].map((one) => [one.id, one]))
+    for (const one of each.values()) whole = withEntries(whole, one, entries)
     todo.push(...companions(ref, entries))
   }
   return whole
@@ -79,17 +78,26 @@ export async function withAir(
   }
 }
 
-/** A stretch of a zone's air, back to the reading that held when it began, however old that is. */
-async function withSpan(state: State, span: ZoneSpan, reader: Reader): Promise<State> {
+/**
+ * The state with a stretch of a zone's air, back to the reading that held when it began, however old
+ * that is.
+ * @throws LogError
+ */
+export async function withSpan(state: State, span: ZoneSpan, reader: Reader): Promise<State> {
   const ref = { kind: 'zone', id: span.zone } as const
-  for (let backMs = DAY_MS; ; backMs *= 8) {
-    const fromAt = Math.max(0, span.fromMs - backMs)
+  for (let toAt = span.fromMs; ; ) {
+    const before = await reader.lastBefore('zone', span.zone, 'ClimateRead', toAt)
+    const fromAt = before?.at ?? span.fromMs
     const found = await reader.byThing('zone', span.zone, { fromAt, toAt: span.toMs })
     const readings = found.filter(({ type }) => type === 'ClimateRead')
     const voids = await reader.voidsOf(readings.map(({ id }) => id))
     const whole = withEntries(state, ref, [...readings, ...voids])
     const first = lastBefore(readingsOf(whole, span.zone), span.fromMs)
-    if (fromAt > 0 && (first === undefined || first.at < fromAt)) continue
+    // Its void may be in the state and not in the store yet: then the one before it held.
+    if (before !== null && (first === undefined || first.at < before.at)) {
+      toAt = before.at - 1
+      continue
+    }
     const thing = thingOf(whole, ref)
     const heldMs = thingOf(state, ref)?.heldMs ?? []
     const held = joined([...heldMs, { fromMs: first?.at ?? 0, toMs: span.toMs }])

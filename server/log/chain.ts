@@ -58,13 +58,15 @@ export type Verdict =
  * shows at the entry behind it. What a chain cannot show by itself: entries cut off at its end, and
  * a log rewritten from some entry to the end; for those, compare the head with one that is known
  * from elsewhere.
- * @param rows in order of position, from 1
+ * @param rows in order of position, from the first one behind `from`
+ * @param from where they follow; without it they are from the first on
  */
 export async function verify(
   shop: string,
   rows: Iterable<Row> | AsyncIterable<Row>,
+  from: Head = emptyHead(shop),
 ): Promise<Verdict> {
-  let head = emptyHead(shop)
+  let head = from
   for await (const row of rows) {
     const position = head.position + 1
     if (row.position !== position) {

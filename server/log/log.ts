@@ -38,6 +38,23 @@ export type Page = { readonly after: number; readonly limit: number }
 /** Only what happened from `fromAt` to `toAt`, both included, UTC ms. */
 export type Between = { readonly fromAt: number; readonly toAt: number }
 
+/** Which things, of one kind, and what is asked of each. */
+export type LastAsked = {
+  readonly key: ThingKey
+  /** Things that an entry of one of these types names, that happened at `fromAt` or later, UTC ms. */
+  readonly named: readonly string[]
+  readonly fromAt: number
+  /** Of each the last entry in time of one of these types. */
+  readonly types: readonly string[]
+}
+
+/** A thing, the job that the entry is for that named it, and the last entry asked for: null without one. */
+export type Last = {
+  readonly id: string
+  readonly job: string | null
+  readonly last: { readonly type: string; readonly at: number } | null
+}
+
 /**
  * The log: one sequence of entries a shop, that only ever grows at its end.
  *
@@ -73,6 +90,23 @@ export interface EventLog {
   byId(shop: string, entryId: string): Promise<Entry | null>
   /** The voids of any of some entries. */
   voidsOf(shop: string, entryIds: readonly string[]): Promise<readonly Entry[]>
+  /**
+   * The last in time, of those recorded at one time the last, of a thing's entries of one type that
+   * happened until an instant and were not voided; null without one.
+   */
+  lastBefore(
+    shop: string,
+    key: ThingKey,
+    id: string,
+    type: string,
+    toAt: number,
+  ): Promise<Entry | null>
+  /** Of many things at once, without reading their entries: which are over. What was voided does not count. */
+  lastOfEach(shop: string, asked: LastAsked): Promise<readonly Last[]>
+  /** The ids of one kind that entries name, sorted. It takes as long as there are ids. */
+  idsOf(shop: string, key: ThingKey): Promise<string[]>
+  /** The types that the log has entries of, sorted. */
+  types(shop: string): Promise<string[]>
   /** Every shop with an entry, sorted. */
   shops(): Promise<string[]>
   /** Releases the store. Every later call rejects with `closed`; a second close does nothing. */
@@ -188,4 +222,5 @@ export function checkPage(shop: string, { after, limit }: Page): void {
   throw new LogError({ op: 'read', shop }, 'program', what, REPORT)
 }
 
-export const sortedShops = (shops: Iterable<string>): string[] => [...shops].sort(compareText)
+/** Each once, in order. */
+export const sorted = (ids: Iterable<string>): string[] => [...new Set(ids)].sort(compareText)

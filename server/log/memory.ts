@@ -5,6 +5,8 @@ import {
   checkPage,
   closedError,
   type Head,
+  type Last,
+  type LastAsked,
   LogError,
   type LogOp,
   type Page,
@@ -12,7 +14,7 @@ import {
   type Row,
   type Snapshot,
   type Store,
-  sortedShops,
+  sorted,
 } from './log.ts'
 import { checkChain, entryOf, rowsOf } from './rows.ts'
 
@@ -40,6 +42,13 @@ export function memoryStore(): Store {
     rows(shop)
       .filter(wanted)
       .map((row) => entryOf(shop, row))
+
+  /** The rows that were not voided. */
+  function live(shop: string): Row[] {
+    const voids = entriesWhere(shop, ({ columns }) => columns.type === 'EntryVoided')
+    const voided = new Set(voids.map(({ data }) => data.entry))
+    return rows(shop).filter(({ columns }) => !voided.has(columns.id))
+  }
 
   function headOf(shop: string): Head {
     const last = rows(shop).at(-1)
@@ -124,9 +133,44 @@ export function memoryStore(): Store {
       return voids.filter(({ data }) => ids.has(data.entry))
     },
 
+    async lastBefore(shop, key, id, type, toAt) {
+      mustBeOpen('find', shop)
+      const fits = ({ columns }: Row) => columns[key] === id && columns.at <= toAt
+      const row = lastRow(live(shop), (one) => fits(one) && one.columns.type === type)
+      return row ? entryOf(shop, row) : null
+    },
+
+    async lastOfEach(shop, { key, named, fromAt, types }: LastAsked) {
+      mustBeOpen('find', shop)
+      const things = new Map<string, Last>()
+      const counted = live(shop)
+      for (const { columns } of rows(shop)) {
+        const { type, at, job, [key]: id } = columns
+        const isNamed = id !== null && named.includes(type) && at >= fromAt
+        if (!isNamed || things.has(`${id} ${job}`)) continue
+        const own = lastRow(
+          counted,
+          (row) => row.columns[key] === id && types.includes(row.columns.type),
+        )
+        const last = own ? { type: own.columns.type, at: own.columns.at } : null
+        things.set(`${id} ${job}`, { id, job, last })
+      }
+      return [...things.values()]
+    },
+
+    async idsOf(shop, key) {
+      mustBeOpen('find', shop)
+      return sorted(rows(shop).flatMap(({ columns }) => columns[key] ?? []))
+    },
+
+    async types(shop) {
+      mustBeOpen('find', shop)
+      return sorted(rows(shop).map(({ columns }) => columns.type))
+    },
+
     async shops() {
       mustBeOpen('shops', null)
-      return sortedShops(logs.keys())
+      return sorted(logs.keys())
     },
 
     async getSnapshot(shop, foldVersion) {
@@ -153,4 +197,12 @@ export function memoryStore(): Store {
       isOpen = false
     },
   }
+}
+
+/** The last in time of the rows that fit; of those of one instant the one that was recorded last. */
+function lastRow(all: readonly Row[], fits: (row: Row) => boolean): Row | null {
+  let last: Row | null = null
+  for (const row of all)
+    if (row.columns.at >= (last?.columns.at ?? -Infinity) && fits(row)) last = row
+  return last
 }

@@ -14,7 +14,7 @@ import {
   type Row,
   type Snapshot,
   type Store,
-  sortedShops,
+  sorted,
 } from './log.ts'
 
 /** A log that is only read: neither its file nor its folder is changed. */
@@ -112,7 +112,7 @@ function readerOn(db: Database, isLive: boolean, closed: () => void): LogReader 
           .all(shop, after, limit)
           .map(({ position, text, hash, ...columns }) => ({ position, text, hash, columns })),
       ),
-    shops: () => attempt('read', null, () => sortedShops(shops.all().map(({ shop }) => shop))),
+    shops: () => attempt('read', null, () => sorted(shops.all().map(({ shop }) => shop))),
     getSnapshot: (shop, foldVersion) =>
       attempt('read', shop, () => snapshot.get(shop, foldVersion)),
     getMeta: (key) => attempt('meta', null, () => meta.get(key)?.value ?? null),

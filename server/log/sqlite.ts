@@ -9,12 +9,14 @@ import {
   checkPage,
   closedError,
   type Head,
+  type Last,
+  type LastAsked,
   type LogOp,
   type Page,
   type Row,
   type Snapshot,
   type Store,
-  sortedShops,
+  sorted,
 } from './log.ts'
 import { checkChain, entryOf, type NewRow, rowsOf } from './rows.ts'
 
@@ -117,8 +119,23 @@ export function storeOn(db: Database): Store {
         parsed(shop, sql.voidsOf.all({ shop, ids: JSON.stringify(entryIds) })),
       ),
 
-    shops: () =>
-      attempt('shops', null, () => sortedShops(sql.shops.all().map((found) => found.shop))),
+    lastBefore: (shop, key, id, type, toAt) =>
+      attempt('find', shop, () => {
+        const found = sql.lastBefore[key].get({ shop, id, type, toAt })
+        return found && entryOf(shop, found)
+      }),
+
+    lastOfEach: (shop, { key, named, fromAt, types }: LastAsked) =>
+      attempt('find', shop, () => {
+        const asked = { shop, named: JSON.stringify(named), fromAt, types: JSON.stringify(types) }
+        return sql.lastOfEach[key].all(asked).map(toLast)
+      }),
+
+    idsOf: (shop, key) => attempt('find', shop, () => idsIn(sql.nextId[key], shop)),
+
+    types: (shop) => attempt('find', shop, () => idsIn(sql.nextType, shop)),
+
+    shops: () => attempt('shops', null, () => sorted(sql.shops.all().map((found) => found.shop))),
 
     getSnapshot: (shop, foldVersion) =>
       attempt('snapshot', shop, () => sql.getSnapshot.get({ shop, foldVersion })),
@@ -150,12 +167,64 @@ export function storeOn(db: Database): Store {
 
 const ALWAYS: Between = { fromAt: Number.MIN_SAFE_INTEGER, toAt: Number.MAX_SAFE_INTEGER }
 
+type NextId = { get: (asked: { shop: string; after: string }) => { id: string | null } | null }
+
+/** One look into the index for each id, however many entries name it. */
+function idsIn(next: NextId, shop: string): string[] {
+  const ids: string[] = []
+  for (let after = ''; ; ) {
+    const id = next.get({ shop, after })?.id
+    if (id === null || id === undefined) return sorted(ids)
+    ids.push(id)
+    after = id
+  }
+}
+
+type FoundLast = { id: string; job: string | null; type: string | null; at: number | null }
+
+const toLast = ({ id, job, type, at }: FoundLast): Last => ({
+  ...{ id, job },
+  last: type === null || at === null ? null : { type, at },
+})
+
 const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => ({
   position,
   text,
   hash,
   columns,
 })
+
+const NOT_VOIDED = `NOT EXISTS (SELECT 1 FROM entry v INDEXED BY entry_voided
+  WHERE v.shop = $shop AND v.type = 'EntryVoided' AND json_extract(v.text, '$.data.entry') = e.id)`
+
+/** Walks a thing's index back from its end: what it is about to end with is there. */
+export const lastOfEach = (key: ThingKey) => `
+  SELECT named.id, named.job, e.type, e.at FROM (
+    SELECT DISTINCT ${key} AS id, job FROM entry INDEXED BY entry_type
+    WHERE shop = $shop AND type IN (SELECT value FROM json_each($named)) AND at >= $fromAt
+      AND ${key} IS NOT NULL
+  ) named LEFT JOIN entry e ON e.rowid = (
+    SELECT e.rowid FROM entry e INDEXED BY entry_${key}
+    WHERE e.shop = $shop AND e.${key} = named.id
+      AND e.type IN (SELECT value FROM json_each($types)) AND ${NOT_VOIDED}
+    ORDER BY e.at DESC, e.rowid DESC LIMIT 1
+  )`
+
+export const lastBefore = (key: ThingKey) => `
+  SELECT e.position, e.text, e.hash FROM entry e INDEXED BY entry_${key}
+  WHERE e.shop = $shop AND e.${key} = $id AND e.at <= $toAt AND e.type = $type AND ${NOT_VOIDED}
+  ORDER BY e.at DESC, e.rowid DESC LIMIT 1`
+
+function forEachKey<T>(make: (key: ThingKey) => T): { readonly [K in ThingKey]: T } {
+  return {
+    job: make('job'),
+    panel: make('panel'),
+    cup: make('cup'),
+    gun: make('gun'),
+    zone: make('zone'),
+    sheet: make('sheet'),
+  }
+}
 
 function prepare(db: Database) {
   const byThing = (key: ThingKey) =>
@@ -184,14 +253,24 @@ function prepare(db: Database) {
        WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
     ),
     byCommand: db.prepare<Stored, { shop: string; command: string }>(BY_COMMAND),
-    byThing: {
-      job: byThing('job'),
-      panel: byThing('panel'),
-      cup: byThing('cup'),
-      gun: byThing('gun'),
-      zone: byThing('zone'),
-      sheet: byThing('sheet'),
-    },
+    byThing: forEachKey(byThing),
+    lastBefore: forEachKey((key) =>
+      db.prepare<Stored, { shop: string; id: string; type: string; toAt: number }>(lastBefore(key)),
+    ),
+    lastOfEach: forEachKey((key) =>
+      db.prepare<FoundLast, { shop: string; named: string; fromAt: number; types: string }>(
+        lastOfEach(key),
+      ),
+    ),
+    nextId: forEachKey((key) =>
+      db.prepare<{ id: string | null }, { shop: string; after: string }>(
+        `SELECT min(${key}) AS id FROM entry INDEXED BY entry_${key}
+         WHERE shop = $shop AND ${key} > $after`,
+      ),
+    ),
+    nextType: db.prepare<{ id: string | null }, { shop: string; after: string }>(
+      `SELECT min(type) AS id FROM entry INDEXED BY entry_type WHERE shop = $shop AND type > $after`,
+    ),
     byType: db.prepare<Stored, { shop: string; type: string } & Between>(BY_TYPE),
     byId: db.prepare<Stored, { shop: string; id: string }>(
       `${STORED} WHERE shop = $shop AND id = $id`,
