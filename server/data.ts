@@ -18,6 +18,12 @@ export const cacheFolderIn = (folder: string): string => join(folder, 'cache')
 export const markFileIn = (folder: string): string => join(folder, 'shop.mark')
 const lockFileIn = (folder: string): string => join(folder, 'lock.sqlite')
 
+/**
+ * Whether the last server on a folder was killed, or its computer: SQLite removes the write-ahead log
+ * when the file is closed in order. To be asked before the log is opened.
+ */
+export const wasKilled = (folder: string): boolean => sizeOf(`${logFileIn(folder)}-wal`) > 0
+
 export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))
 
 /** An error that the person who started the command can fix; the message says how. */

@@ -8,6 +8,7 @@ import type { Routes } from './http.ts'
 import { kioskFiles } from './kioskFiles.ts'
 import { type Fetch, listen } from './listen.ts'
 import { LogError } from './log/log.ts'
+import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
@@ -64,6 +65,8 @@ const askedToStop = (): Promise<void> =>
 
 const ANOTHER_PRACTICE = 'name another in FLASHBELL_PRACTICE_PORT'
 
+const look = (data: string) => lookThrough([process.execPath, '--bun', Bun.main], data)
+
 /** What both shops answer besides the API's core. */
 const routesOn = (data: string): Routes[] => [
   labelRoutes,
@@ -76,7 +79,7 @@ async function serve(settings: ServeSettings): Promise<number> {
   const kiosk = await kioskFiles(settings.cache ?? cacheFolderIn(settings.data))
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
   // The build is of the kiosk's files: a kiosk of another build has to be reloaded.
-  const deps = { listen, build: kiosk.build, timeZone, report }
+  const deps = { listen, build: kiosk.build, timeZone, report, look }
   const beside = (port: number, fetch: Fetch) =>
     listen(port, fetch, settings.isPractice ? undefined : ANOTHER_PRACTICE)
   /** @param own the address of the shop that practice is left for, where one is served */

@@ -1,13 +1,21 @@
 import { createApp } from './app.ts'
 import { openBackups, type RunBackup } from './backup/schedule.ts'
 import type { ServeSettings } from './cli.ts'
-import { lockFolder, logFileIn, markFileIn, photosFolderIn, refuseLostShop } from './data.ts'
+import {
+  lockFolder,
+  logFileIn,
+  markFileIn,
+  photosFolderIn,
+  refuseLostShop,
+  wasKilled,
+} from './data.ts'
 import type { App, Env, Routes } from './http.ts'
 import { watchDisk } from './log/disk.ts'
 import type { Store } from './log/log.ts'
 import { readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
 import { watchLog } from './log/watch.ts'
+import { type Look, watchWhole } from './log/wholeCheck.ts'
 import { photosIn } from './photos.ts'
 import { inEnglish } from './say.ts'
 import { openShops, type Shops } from './shops.ts'
@@ -34,6 +42,8 @@ export type ServeDeps = {
   readonly build: string
   readonly timeZone: string
   readonly report: (error: unknown) => void
+  /** Looks through the whole log of a folder, beside what is answered. */
+  readonly look: (data: string) => Look
   readonly more?: readonly Routes[]
   /** Makes a backup beside the server; without it, none are set up here. */
   readonly runBackup?: RunBackup
@@ -59,10 +69,11 @@ export async function startServer(
   let store: Store | undefined
   try {
     refuseLostShop(settings.data)
+    const isAfterKill = wasKilled(settings.data)
     store = sqliteStore(logFileIn(settings.data))
     const shop = await store.getMeta('shop')
     refuseLostShop(settings.data, shop === null)
-    return await startOn(store, lock.release, settings, deps)
+    return await startOn(store, lock.release, settings, { ...deps, isAfterKill })
   } catch (error) {
     await store?.close()
     lock.release()
@@ -74,9 +85,9 @@ async function startOn(
   store: Store,
   unlock: () => void,
   { port, data }: Pick<ServeSettings, 'port' | 'data'>,
-  deps: ServeDeps,
+  deps: ServeDeps & { readonly isAfterKill: boolean },
 ): Promise<Running> {
-  const { build, timeZone, report, more = [], runBackup } = deps
+  const { build, timeZone, report, isAfterKill, more = [], runBackup } = deps
   const path = markFileIn(data)
   const clock = deps.clock(await lastTime(store, path))
   // What is closed at the stop, or where the start fails half way: the last one opened first.
@@ -90,7 +101,11 @@ async function startOn(
     })
     const { ownWriter: writer } = shops
     keepTime(clock, writer, report)
-    const log = await watchLog({ path, log: store, writer, disk, clock, report })
+    const look = () => deps.look(data)
+    const whole = await watchWhole({ store, writer, clock, isAfterKill, look, report })
+    closing.unshift(whole.stop)
+    const standing = { trouble: () => disk.trouble() ?? whole.damage() }
+    const log = await watchLog({ path, log: store, writer, disk: standing, clock, report })
     closing.unshift(log.close)
     const loss = log.loss()
     if (loss) report(inEnglish(clock.now()).loss(loss))

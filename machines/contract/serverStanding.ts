@@ -32,7 +32,8 @@ export type LogLoss = { readonly kind: keyof LogHealthParams } & KnownLog
 
 /**
  * Why the server's disk keeps nothing that is pressed; `low`: it does, and will not for long. `gone`: the
- * log's file is not where it was; `failing`: the disk reports errors.
+ * log's file is not where it was; `failing`: the disk reports errors; `damaged`: it keeps what is pressed, and
+ * did not keep what it was given before.
  */
 export type DiskTroubleParams = {
   gone: object
@@ -40,6 +41,7 @@ export type DiskTroubleParams = {
   full: object
   low: { readonly freeMb: number }
   failing: object
+  damaged: { readonly position: number }
 }
 export type DiskTrouble = {
   [C in keyof DiskTroubleParams]: { readonly code: C; readonly params: DiskTroubleParams[C] }

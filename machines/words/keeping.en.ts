@@ -12,6 +12,8 @@ export const keeping: Pick<Words, 'disk' | 'backup' | 'backupLate'> = {
     low: ({ freeMb }) => `The server's disk has ${freeMb} MB left. Free some space on it.`,
     failing: () =>
       "The server's disk reports errors: nothing is recorded. Check the disk, then start the server again.",
+    damaged: ({ position }) =>
+      `The server's log is damaged at entry ${position}. Check the disk, stop the server and restore the newest backup.`,
   },
   backup: {
     folderMissing: ({ folder }) =>

@@ -12,6 +12,8 @@ export const keeping: Pick<Words, 'disk' | 'backup' | 'backupLate'> = {
     low: ({ freeMb }) => `Al disco del servidor le quedan ${freeMb} MB. Libere espacio.`,
     failing: () =>
       'El disco del servidor da errores: no se guarda nada. Revise el disco y luego inicie otra vez el servidor.',
+    damaged: ({ position }) =>
+      `El registro del servidor está dañado en la entrada ${position}. Revise el disco, detenga el servidor y restaure el respaldo más reciente.`,
   },
   backup: {
     folderMissing: ({ folder }) =>

@@ -1,5 +1,5 @@
 import { Database, SQLiteError } from 'bun:sqlite'
-import { statSync } from 'node:fs'
+import { closeSync, openSync, readSync, statSync } from 'node:fs'
 import { asLogError } from './faults.ts'
 import { LogError, type LogFault, RESTORE } from './log.ts'
 import { APPLICATION_ID, GUARDS, INDEXES, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
@@ -41,7 +41,8 @@ export function checkReadable(db: Database, path: string): void {
 
 function makeReady(db: Database, path: string): void {
   db.run('PRAGMA busy_timeout = 5000')
-  checkPages(db, path)
+  if (sizeOf(path) <= SMALL_BYTES) checkPages(db, path)
+  else checkLength(path)
   // Before anything is written, so that a file of another program stays as it is.
   const isEmpty = db.transaction(isNew)(db, path)
   setUp(db, path)
@@ -64,6 +65,32 @@ function refuseOrphanedWal(path: string): void {
 }
 
 const sizeOf = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0
+
+/**
+ * A file of some thousand entries is checked at once. One of years would keep its shop waiting: it is
+ * checked while the server runs (wholeCheck.ts).
+ */
+const SMALL_BYTES = 4_000_000
+
+/** Where the header of a file says how many pages it has, and how large they are (sqlite.org/fileformat.html). */
+const PAGE_SIZE_AT = 16
+const PAGES_AT = 28
+
+/** A file that was cut short shows it by its length; while a write-ahead log lies beside it, it may. */
+function checkLength(path: string): void {
+  if (sizeOf(`${path}-wal`) > 0) return
+  const header = Buffer.alloc(100)
+  const file = openSync(path, 'r')
+  try {
+    readSync(file, header, 0, header.length, 0)
+  } finally {
+    closeSync(file)
+  }
+  const pageSize = header.readUInt16BE(PAGE_SIZE_AT)
+  // 65,536 does not fit and is written as 1.
+  const wanted = header.readUInt32BE(PAGES_AT) * (pageSize === 1 ? 65_536 : pageSize)
+  if (sizeOf(path) < wanted) throw refused(path, 'damaged', 'the file was cut short.', RESTORE)
+}
 
 /** Reads every page: an overwritten one must be known now, not when an entry in it is asked for. */
 function checkPages(db: Database, path: string): void {

@@ -96,6 +96,9 @@ export const stateRoutes: Routes = (app, deps) => {
       await ownWriter.reader.page({ after: Math.max(0, head - 1), limit: 1 })
       if (disk === null || disk.code === 'low')
         return c.json(say.health({ ok: true, db: 'ok', ...about }))
+      // What is pressed is kept; what was kept before is not all there.
+      if (disk.code === 'damaged')
+        return sayProblem(c, unreadable(null), say.health({ ok: false, db: 'failed', ...about }))
       return sayProblem(c, notStored(null), say.health({ ok: false, db: 'failed', ...about }))
     } catch (error) {
       report(error)

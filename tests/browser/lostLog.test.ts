@@ -8,7 +8,7 @@ import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { type Running, startServer } from '../../server/serve.ts'
 import { timekeeper } from '../../server/time/timekeeper.ts'
 import { openBrowser, openPage, shot } from '../support/browser.ts'
-import { TestComputer } from '../support/clockedServer.ts'
+import { lookHere, TestComputer } from '../support/clockedServer.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { dataFolder, KIOSK_CACHE } from '../support/serverProcess.ts'
 
@@ -42,6 +42,7 @@ async function serve(): Promise<string> {
       listen,
       build: kiosk.build,
       timeZone: 'Europe/Madrid',
+      look: lookHere,
       report: () => {},
       more: [kioskRoutes(kiosk)],
     },

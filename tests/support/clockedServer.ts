@@ -1,5 +1,7 @@
+import type { Look } from '../../server/log/wholeCheck.ts'
 import { type ServeDeps, startServer } from '../../server/serve.ts'
 import { type ComputerClock, timekeeper } from '../../server/time/timekeeper.ts'
+import { verifyFolder } from '../../server/verifyLog.ts'
 import { START_MS } from './serverShop.ts'
 
 /** The clocks of a computer that a test moves: time passes on both, a step moves the wall clock. */
@@ -49,6 +51,12 @@ export class TestComputer implements ComputerClock {
   }
 }
 
+/** Looks through a whole log in this process. */
+export const lookHere = (data: string): Look => ({
+  done: verifyFolder(data).then((verdict) => (verdict.ok ? null : verdict)),
+  stop() {},
+})
+
 /** The whole server on a data folder, without a port, on clocks that a test moves. */
 export async function clockedServer(
   folder: string,
@@ -63,6 +71,7 @@ export async function clockedServer(
       listen: () => ({ url: 'http://127.0.0.1', pending: () => 0, stop: async () => {} }),
       build: 'test-build',
       timeZone: 'Europe/Madrid',
+      look: lookHere,
       report: (error) => reports.push(error),
       ...more,
     },
