@@ -156,7 +156,7 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   if ('error' in times) return { ready: state, decided: times }
   const { reader, mayEvict } = group
   // 3. What it needs and was evicted is folded again from the log.
-  const { named, things, voided, sinceMs } = await wantedBy(state, command, reader)
+  const { named, things, voided, sinceMs } = await wantedBy(state, command, now, reader)
   const asking = { command, now, times, named }
   const thenMs = times.isLive ? now : Math.min(sinceMs, now)
   const whole = async (from: State, refs: readonly ThingRef[]) =>

@@ -2,10 +2,11 @@ import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import type { AnyCommand } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { needs } from '../machines/needs.ts'
-import type { State } from '../machines/state.ts'
+import { contextOf, type State } from '../machines/state.ts'
 import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
 import { reload } from './reload.ts'
+import { nextTurn } from './turn.ts'
 
 /** What a command is about, of which the state may have evicted some. */
 export type Wanted = {
@@ -32,16 +33,22 @@ function timesIn(command: AnyCommand): number[] {
 
 /**
  * The things that a command names, and for a void those of the entries that it names.
+ * @param now UTC ms
  * @throws LogError
  */
-export async function wantedBy(state: State, command: AnyCommand, reader: Reader): Promise<Wanted> {
+export async function wantedBy(
+  state: State,
+  command: AnyCommand,
+  now: number,
+  reader: Reader,
+): Promise<Wanted> {
   const { things, entries, commands } = needs(command)
   const named = (await Promise.all(entries.map(reader.byId))).filter((e) => e !== null)
   // A pour is voided whole: the other entries of its command are wanted too.
   const causes = new Set([...commands, ...named.map((entry) => entry.command)])
   const voided = (await Promise.all([...causes].map(reader.byCommand))).flat()
   const streams = voided.flatMap(streamsOf)
-  const users = (await Promise.all(streams.map((ref) => usersOf(state, ref, reader)))).flat()
+  const users = (await Promise.all(streams.map((ref) => usersOf(state, ref, now, reader)))).flat()
   // A closed job's entries are not voided, whatever they are about; a bell comes with its thing.
   const about = voided.flatMap((entry) =>
     (['job', 'panel', 'cup'] as const).flatMap((kind): ThingRef[] => {
@@ -57,31 +64,57 @@ export async function wantedBy(state: State, command: AnyCommand, reader: Reader
   }
 }
 
-/** All times that a log can hold. */
-const EVER = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
+const DAY_MS = 86_400_000
+/** What was typed in later than it happened may be older than the sheet that it names, not by more. */
+const BEFORE_MS = 2 * DAY_MS
+/** So much is looked through at a time; what is asked meanwhile is answered between. */
+const STRETCH_MS = 7 * DAY_MS
 
-/** The cups and panels that ever named a sheet or job, the newest first. */
-async function namersOf(kind: 'sheet' | 'job', id: string, reader: Reader) {
-  const named = await reader.byThing(kind, id)
-  // A route names its sheets in its data: no key leads there.
-  const types = kind === 'sheet' ? ['PanelAdded', 'RouteSet'] : []
-  const routes = (await Promise.all(types.map((type) => reader.byType(type, EVER)))).flat()
+const usersIn = (entries: readonly Entry[]) =>
+  entries
+    .toSorted((a, b) => b.position - a.position)
+    .flatMap(streamsOf)
+    .flatMap(({ kind, id }) => (kind === 'cup' || kind === 'panel' ? [{ kind, id }] : []))
+
+/**
+ * The cups and panels that ever named a sheet or job, the newest first. A sheet is looked for back to when it
+ * was first saved: in its key, and in routes, which name their sheets in their data, where no key leads.
+ */
+async function* namersOf(
+  state: State,
+  ref: ThingRef<'sheet' | 'job'>,
+  now: number,
+  reader: Reader,
+) {
+  const { kind, id } = ref
+  if (kind === 'job') return yield* usersIn(await reader.byThing('job', id))
   const isNaming = ({ data }: Entry) =>
     (data.route as readonly { sheet?: string }[]).some((step) => step.sheet === id)
-  const entries = [...named, ...routes.filter(isNaming)].sort((a, b) => b.position - a.position)
-  const refs = entries
-    .flatMap(streamsOf)
-    .flatMap(({ kind: of, id: its }) =>
-      of === 'cup' || of === 'panel' ? [{ kind: of, id: its }] : [],
-    )
-  return [...new Map(refs.map((ref) => [`${ref.kind} ${ref.id}`, ref])).values()]
+  const saved = contextOf(state, 'sheet', id)?.versions ?? []
+  const savedMs = Math.min(now, ...saved.map(({ at }) => at)) - BEFORE_MS
+  for (let toAt = now; toAt >= savedMs; toAt -= STRETCH_MS) {
+    const between = { fromAt: Math.max(savedMs, toAt - STRETCH_MS + 1), toAt }
+    yield* usersIn(await reader.byThing('sheet', id, between))
+    for (const type of ['PanelAdded', 'RouteSet'])
+      yield* usersIn((await reader.byType(type, between)).filter(isNaming))
+    await nextTurn()
+  }
 }
 
 /** A cup or panel that rests on a sheet or job: one is enough to keep it, however long ago it was. */
-async function usersOf(state: State, ref: ThingRef, reader: Reader): Promise<ThingRef[]> {
+async function usersOf(
+  state: State,
+  ref: ThingRef,
+  now: number,
+  reader: Reader,
+): Promise<ThingRef[]> {
   const { kind, id } = ref
   if (kind !== 'sheet' && kind !== 'job') return []
-  for (const user of await namersOf(kind, id, reader)) {
+  const seen = new Set<string>()
+  for await (const user of namersOf(state, { kind, id }, now, reader)) {
+    const name = `${user.kind} ${user.id}`
+    if (seen.has(name)) continue
+    seen.add(name)
     const whole = await reload(state, [user], reader)
     if (restsOn(whole, ref, user)) return [user]
   }

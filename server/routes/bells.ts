@@ -1,9 +1,11 @@
 import { bellFigures, FIGURE_TYPES } from '../../machines/bell/figures.ts'
 import type { BellsAnswer } from '../../machines/contract.ts'
+import type { Entry } from '../../machines/envelope.ts'
 import { openHours } from '../../machines/shop/hours.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { unreadable } from '../problems.ts'
+import { nextTurn } from '../turn.ts'
 
 const DAY_MS = 86_400_000
 /** The period over which the shares of the classes are judged. */
@@ -23,12 +25,16 @@ export const bellRoutes: Routes = (app, { shops, clock, report }) => {
     const from = to - days * DAY_MS
     const isOpen = openHours(settingsOf(state))
     try {
-      const between = { fromAt: from, toAt: Number.MAX_SAFE_INTEGER }
-      const found = await Promise.all(
-        FIGURE_TYPES.map((type) => ownWriter.reader.byType(type, between)),
-      )
+      const found: Entry[] = []
+      // Day by day: a year of them at once would hold up every press.
+      for (let day = from; day < to; day += DAY_MS) {
+        const toAt = day + DAY_MS < to ? day + DAY_MS - 1 : Number.MAX_SAFE_INTEGER
+        for (const type of FIGURE_TYPES)
+          found.push(...(await ownWriter.reader.byType(type, { fromAt: day, toAt })))
+        await nextTurn()
+      }
       // What is in the store but not in the state is not committed yet.
-      const entries = found.flat().filter((entry) => entry.position <= state.head)
+      const entries = found.filter((entry) => entry.position <= state.head)
       const figures = bellFigures(entries, { from, to, ...(isOpen ? { isOpen } : {}) })
       return c.json({ days, hasHours: isOpen !== null, figures } satisfies BellsAnswer)
     } catch (error) {

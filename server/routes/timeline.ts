@@ -4,6 +4,7 @@ import type { TimelineAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { chartedIn, stepsIn } from '../../machines/job/steps.ts'
+import { joined } from '../../machines/spans.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
 import type { Reader } from '../reading.ts'
@@ -11,12 +12,18 @@ import type { Reader } from '../reading.ts'
 /** Entries of a gun further than this from a coat say nothing more about that coat. */
 const GUN_MS = 7 * 24 * 3_600_000
 
-/** The entries of a cup; of a gun, which serves for years, those around the job's own. */
-function entriesOf({ kind, id }: ThingRef, own: readonly Entry[], reader: Reader) {
-  if (kind === 'cup') return reader.byThing('cup', id)
-  const times = own.map(({ at }) => at)
-  const between = { fromAt: Math.min(...times) - GUN_MS, toAt: Math.max(...times) + GUN_MS }
-  return reader.byThing('gun', id, between)
+/**
+ * The entries of a cup; of a gun, which serves for years, those around each use of it that is known.
+ * A job that is spoken of years later does not ask for all that the gun sprayed in between.
+ */
+async function entriesOf({ kind, id }: ThingRef, known: readonly Entry[], reader: Reader) {
+  if (kind === 'cup') return await reader.byThing('cup', id)
+  const uses = known.filter(({ gun }) => gun === id)
+  const spans = joined(uses.map(({ at }) => ({ fromMs: at - GUN_MS, toMs: at + GUN_MS })))
+  const read = spans.map(({ fromMs, toMs }) =>
+    reader.byThing('gun', id, { fromAt: fromMs, toAt: toMs }),
+  )
+  return (await Promise.all(read)).flat()
 }
 
 const nameOf = ({ kind, id }: ThingRef): string => `${kind} ${id}`
@@ -27,7 +34,7 @@ type Timeline = Pick<TimelineAnswer, 'entries' | 'steps'>
 async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Timeline> {
   const known = new Map<string, readonly Entry[]>()
   const read = async (ref: ThingRef) => {
-    const found = await entriesOf(ref, own, reader)
+    const found = await entriesOf(ref, [...own, ...[...known.values()].flat()], reader)
     known.set(
       nameOf(ref),
       found.filter((entry) => entry.position <= head),

@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, test } from 'vitest'
 import { FOLD_VERSION } from '../../machines/state.ts'
-import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
+import { countingStore } from '../support/countingStore.ts'
 import { entriesAfter } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
 import { CUP, command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
@@ -17,37 +17,6 @@ const places: (() => void)[] = []
 afterEach(() => {
   for (const remove of places.splice(0)) remove()
 })
-
-/** A store that notes what it was asked for, and how many entries it gave. */
-function countingStore(store: Store) {
-  const asked: string[] = []
-  let rows = 0
-  const counted = async <T>(what: string, found: Promise<readonly T[]>) => {
-    asked.push(what)
-    const all = await found
-    rows += all.length
-    return all
-  }
-  return {
-    asked,
-    rows: () => rows,
-    store: {
-      ...store,
-      read: (shop, page) => counted('read', store.read(shop, page)),
-      raw: (shop, page) => counted('raw', store.raw(shop, page)),
-      byCommand: (shop, id) => counted(`command ${id}`, store.byCommand(shop, id)),
-      byThing: (shop, key, id, between) =>
-        counted(`${key} ${id}`, store.byThing(shop, key, id, between)),
-      byType: (shop, type, between) => counted(`type ${type}`, store.byType(shop, type, between)),
-      voidsOf: (shop, ids) => counted('voids', store.voidsOf(shop, ids)),
-      async byId(shop, id) {
-        const found = await store.byId(shop, id)
-        await counted(`entry ${id}`, Promise.resolve(found === null ? [] : [found]))
-        return found
-      },
-    } satisfies Store,
-  }
-}
 
 /** A shop a month after its one job was closed and its cup emptied, with so many readings since. */
 async function monthLater(readings: number) {

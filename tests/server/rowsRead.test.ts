@@ -1,0 +1,224 @@
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { COMMANDS, type CommandType } from '../../machines/commands.ts'
+import { deadlines } from '../../machines/deadlines.ts'
+import { sqliteStore } from '../../server/log/sqlite.ts'
+import { labelRoutes } from '../../server/routes/labels.ts'
+import { photoRoutes } from '../../server/routes/photos.ts'
+import { timelineRoutes } from '../../server/routes/timeline.ts'
+import { DAY_MS, dayId, QUIET } from '../support/bigDay.ts'
+import { writeBigLog } from '../support/bigLog.ts'
+import { countingStore } from '../support/countingStore.ts'
+import { logFolder } from '../support/logFiles.ts'
+import { patience } from '../support/randomRuns.ts'
+import { CUP, command, DOOR, JOB, QUARTER, ROUTE, vanInWork } from '../support/serverCommands.ts'
+import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+
+/**
+ * However long a log is, each command and each GET reads as many rows of it: as many as open work and
+ * the thing that is named need. Counted, not timed, on 2,000 entries and on 20,000.
+ */
+
+/** Where two thousand entries of a shop of one painter reach to, and twenty thousand. */
+const LENGTHS = [2_000, 20_000] as const
+
+const places: (() => void)[] = []
+afterAll(() => {
+  for (const remove of places) remove()
+})
+
+type Wish = readonly [type: CommandType, data: object | ((shop: Asking) => object)]
+
+const OLD = { job: dayId('J', 3, 0), panel: dayId('P', 3, 0), cup: dayId('C', 3, 1) }
+const OTHER_CUP = 'CCCC3333'
+const POURED = 'CCCC4444'
+const CLEAR_CUP = 'CCCC5555'
+const ALSO = 'PPPP3333'
+
+/** The key of a bell that is due soon, of one kind. */
+const bellOf =
+  (kind: string) =>
+  ({ shop }: Asking) => ({
+    key: deadlines(shop.shops.ownWriter.state()).find(({ bell }) => bell === kind)?.key ?? 'none',
+  })
+
+/** The entry that a command of today left. */
+const entryOf = (id: string) => ({ entry: `${id}.0`, reason: 'pressed by mistake' })
+
+/** A day on which everything is done that can be done. `wait` lets minutes go by. */
+const DAY: readonly (Wish | { readonly wait: number })[] = [
+  ['SaveSheet', { sheet: { ...BASE, sheet: 'base-new', name: 'Another base' } }],
+  ['SaveGun', { gun: 'gun-1', name: 'Gun of the base' }],
+  ['SaveZone', { zone: 'booth', name: 'Booth', clearanceMin: 20 }],
+  ['SaveAirSupply', { air: 'main', receiverL: 800, freeAirLpm: 1400, cutOutKpa: 1000 }],
+  ['ChangeSettings', { shopName: 'A shop' }],
+  ['TestSound', { pattern: 'prompt', heard: true }],
+  ['CommissionLevel', {}],
+  ['ReportSleep', { why: 'lost' }],
+  ['ReportClockJump', { fromMs: 1, toMs: 2 }],
+  ['ReportFlood', { isOn: true, count: 12 }],
+  ['ConfirmClock', ({ clock }) => ({ nowMs: clock.now() })],
+  ['ReadClimate', { zone: 'booth', airC: 22, rh: 0.5 }],
+  ['OpenJob', { job: 'JJJJ3333', title: 'Another van' }],
+  ['PauseJob', { job: JOB }],
+  ['ResumeJob', { job: JOB }],
+  ['AddNote', { job: JOB, text: 'Two chips under the handle' }],
+  ['AddPhoto', { job: JOB, photo: 'a'.repeat(64) }],
+  [
+    'AddPanel',
+    {
+      job: JOB,
+      panel: ALSO,
+      name: 'Sill',
+      operation: 'repair',
+      route: [{ stage: 'prep' }, ...ROUTE],
+    },
+  ],
+  ['DoPrepStep', { panel: ALSO, step: 0 }],
+  ['SetRoute', { panel: ALSO, route: [{ stage: 'prep' }, { stage: 'sand' }, ...ROUTE] }],
+  ['SkipStep', { panel: ALSO, step: 1, reason: 'smooth enough' }],
+  ['MovePanel', { panel: ALSO, zone: 'bench' }],
+  ['RemovePanel', { panel: ALSO }],
+  ['PrintLabel', { cup: CUP }],
+  ['LoadGun', { gun: 'gun-1', cup: CUP }],
+  ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
+  ['MixCup', { cup: OTHER_CUP, sheet: BASE.sheet, totalMl: 200, job: JOB }],
+  ['ContinueCoat', { panels: [DOOR, QUARTER], cup: OTHER_CUP }],
+  { wait: 5 },
+  ['FinishCoat', { panels: [DOOR, QUARTER] }],
+  { wait: 9 },
+  ['RingBell', bellOf('coatReady')],
+  ['SnoozeBell', (shop) => ({ ...bellOf('coatReady')(shop), minutes: 1 })],
+  ['EscalateBell', (shop) => ({ ...bellOf('coatReady')(shop), to: 'zone' })],
+  ['HoldBell', bellOf('coatReady')],
+  ['AcknowledgeBell', bellOf('coatReady')],
+  ['InspectCoat', { panel: DOOR, result: 'good' }],
+  ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
+  { wait: 5 },
+  ['FinishCoat', { panels: [DOOR, QUARTER] }],
+  ['CleanGun', { gun: 'gun-1' }],
+  ['PourCup', { cup: POURED, from: [{ cup: OTHER_CUP, ml: 50 }] }],
+  ['EmptyCup', { cup: POURED, how: 'discarded' }],
+  { wait: 20 },
+  ['MixCup', { cup: CLEAR_CUP, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' }],
+  ['StartCoat', { panels: [DOOR], cup: CLEAR_CUP }],
+  { wait: 5 },
+  ['FinishCoat', { panels: [DOOR] }],
+  ['ReachCover', { panel: DOOR, override: { reason: 'one wet coat is enough' } }],
+  ['AbradePanel', { panel: QUARTER, grit: 800 }],
+  ['StartCure', { panels: [DOOR], mode: 'bake', override: { reason: 'the lead said so' } }],
+  ['ReadPart', { panel: DOOR, partC: 61 }],
+  ['EndCure', { panels: [DOOR] }],
+  ['PolishPanel', { panel: DOOR }],
+  ['PassPanel', { panel: DOOR, override: { reason: 'sold as it is' } }],
+  ['SendBackPanel', { panel: DOOR, toStep: 1, done: 0, reason: 'dust' }],
+  ['CloseJob', { job: JOB, override: { reason: 'sold as it is' } }],
+  ['ReopenJob', { job: JOB }],
+  ['AddPerson', { person: 'p-ann', name: 'Ann', role: 'painter' }],
+  ['RetirePerson', { person: 'p-ann' }],
+  // What names something of long ago.
+  ['AddNote', { job: OLD.job, text: 'The customer called' }],
+  ['ReopenJob', { job: OLD.job }],
+  ['SendBackPanel', { panel: OLD.panel, toStep: 1, done: 0, reason: 'dust' }],
+  ['PrintLabel', { cup: OLD.cup }],
+  ['VoidEntry', entryOf('t-2-SaveGun')],
+  ['VoidEntry', entryOf('t-12-ReadClimate')],
+  ['VoidEntry', entryOf('t-15-AddNote')],
+  // A sheet that nobody used, and one that was always used.
+  ['VoidEntry', entryOf('t-1-SaveSheet')],
+  ['VoidEntry', entryOf('set-up-1')],
+  ['RetireSheet', { sheet: BASE.sheet }],
+]
+
+/** Asked and not accepted on this day: what they are about is read all the same. */
+const REFUSED: readonly CommandType[] = ['CommissionLevel', 'EndCure', 'EscalateBell', 'StartCure']
+
+/** What a GET is asked as. `null`: what it answers is a stretch that the one who asks names, in pages. */
+const GETS: Readonly<Record<string, readonly string[] | null>> = {
+  '/api/state': ['/api/state'],
+  '/healthz': ['/healthz'],
+  '/api/jobs/:id/timeline': [JOB, OLD.job].map((job) => `/api/jobs/${job}/timeline`),
+  '/api/labels/cup/:name': [CUP, OLD.cup].map((cup) => `/api/labels/cup/${cup}.svg`),
+  '/api/labels/panel/:name': [DOOR, OLD.panel].map((panel) => `/api/labels/panel/${panel}.svg`),
+  '/api/labels/command/:name': ['/api/labels/command/undo.svg'],
+  '/api/scan/:text': [CUP, OLD.cup, 'CC', DOOR].map((text) => `/api/scan/${text}`),
+  '/api/photos/:photo': [`/api/photos/${'a'.repeat(64)}`],
+  // The last days.
+  '/api/bells': ['/api/bells?days=1'],
+  // At most a thousand entries.
+  '/api/entries': ['/api/entries?after=3&limit=20', '/api/entries?after=3'],
+  // All behind a position, in pages that wait for the reader.
+  '/api/tail': null,
+}
+
+async function asking(entries: number) {
+  const { file, folder, remove } = logFolder()
+  places.push(remove)
+  const { days } = await writeBigLog(file, { ...QUIET, entries })
+  const clock = new TestClock()
+  clock.advance((days + 1) * DAY_MS - (clock.now() - START_MS))
+  const counting = countingStore(sqliteStore(file))
+  const more = [labelRoutes, timelineRoutes, photoRoutes(folder)]
+  const shop = await openTestShop({ store: counting.store, clock, more })
+  const counted = async (ask: () => Response | Promise<Response>) => {
+    const [rows, already] = [counting.rows(), counting.asked.length]
+    const { status } = await ask()
+    return { status, rows: counting.rows() - rows, asked: counting.asked.slice(already) }
+  }
+  return { shop, clock, counted, close: () => counting.store.close() }
+}
+type Asking = Awaited<ReturnType<typeof asking>>
+
+let shops: readonly Asking[] = []
+beforeAll(async () => {
+  shops = [await asking(LENGTHS[0]), await asking(LENGTHS[1])]
+}, patience)
+afterAll(async () => {
+  for (const { close } of shops) await close()
+})
+
+const POST = (body: object) => ({ method: 'POST', body: JSON.stringify(body) })
+
+test('every command reads as many rows of a long log as of a short one', {
+  timeout: patience,
+}, async () => {
+  for (const { shop } of shops)
+    for (const wish of vanInWork.slice(2))
+      expect((await shop.app.request('/api/commands', POST(wish))).status).toBe(200)
+  const [asked, done] = [new Set<string>(), new Set<string>()]
+  for (const [i, wish] of DAY.entries()) {
+    for (const { clock } of shops) clock.advance('wait' in wish ? wish.wait * MINUTE : 1_000)
+    if ('wait' in wish) continue
+    const [type, data] = wish
+    const answers = []
+    for (const one of shops) {
+      const given = typeof data === 'function' ? data(one) : data
+      const body = command(`t-${i + 1}-${type}`, type, given)
+      answers.push(await one.counted(() => one.shop.app.request('/api/commands', POST(body))))
+    }
+    const [short, long] = answers
+    expect({ type, i, rows: long?.rows, status: long?.status }, String(long?.asked)).toEqual({
+      ...{ type, i, rows: short?.rows, status: short?.status },
+    })
+    asked.add(type)
+    if (long?.status === 200) done.add(type)
+  }
+  const types = Object.keys(COMMANDS)
+  expect(types.filter((type) => !asked.has(type))).toEqual([])
+  expect(types.filter((type) => !done.has(type)).sort()).toEqual(REFUSED)
+})
+
+test('every GET reads as many rows of a long log as of a short one', async () => {
+  const routes = shops[0]?.shop.app.routes ?? []
+  const paths = new Set(routes.filter(({ method }) => method === 'GET').map(({ path }) => path))
+  expect([...paths].sort()).toEqual(Object.keys(GETS).sort())
+  for (const path of Object.values(GETS).flatMap((asked) => asked ?? [])) {
+    const [short, long] = [
+      await shops[0]?.counted(() => shops[0]?.shop.app.request(path) as Response),
+      await shops[1]?.counted(() => shops[1]?.shop.app.request(path) as Response),
+    ]
+    expect({ path, rows: long?.rows, status: long?.status }, String(long?.asked)).toEqual({
+      ...{ path, rows: short?.rows, status: short?.status },
+    })
+  }
+})
