@@ -2,6 +2,7 @@ import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { bells } from './bells.ts'
 import { growth } from './growth.ts'
+import { history } from './history.ts'
 import { http } from './http.ts'
 import { kiosks } from './kiosks.ts'
 import { lanes } from './lanes.ts'
@@ -42,7 +43,10 @@ function option(name: string, usual: number): number {
 }
 
 const options = { alerts: option('alerts', ALERTS), minutes: option('minutes', MINUTES) }
-const PARTS: readonly Part[] = [store, http, start, growth, transfer, paint, kiosks, bells, lanes]
+const PARTS: readonly Part[] = [
+  ...[store, http, start, growth, history],
+  ...[transfer, paint, kiosks, bells, lanes],
+]
 
 const known = PARTS.map(({ name }) => name)
 const other = asked.find((name) => !known.includes(name))
