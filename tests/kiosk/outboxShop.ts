@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals'
 import type { LinkState } from '../../kiosk/commands/link.ts'
-import { outbox } from '../../kiosk/commands/outbox.ts'
+import { type OutboxSources, outbox } from '../../kiosk/commands/outbox.ts'
 import type { Outbox } from '../../kiosk/commands/outboxContext.ts'
 import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import { objection, provisional } from '../../kiosk/commands/provisional.ts'
