@@ -31,6 +31,8 @@ export type NewFact = {
   readonly marks?: Marks
   readonly reason?: string
   readonly corrects?: string
+  /** Its number within the command, where another fact may be left out before it; else its place. */
+  readonly n?: number
 }
 
 /** No facts at all is an answer too: the command adds nothing to what is recorded. */

@@ -11,7 +11,7 @@ export function stamp(d: Deciding, facts: readonly NewFact[], first = 0): Draft[
   return facts.map((fact, i) =>
     asJson<Draft>({
       shop: d.state.shop,
-      id: `${command.id}.${first + i}`,
+      id: `${command.id}.${first + (fact.n ?? i)}`,
       type: fact.type,
       version: EVENTS[fact.type].version,
       at: fact.at ?? d.at,

@@ -72,7 +72,13 @@ function replacement(d: Void, state: State, target: Draft, decideAs: DecideAs): 
   if (at > d.now) return wrongAt(`${field}.at`, at, 'notAhead', { nowMs: d.now })
   const decided = decideAs({ ...d, state, command, data: parsed.value, at, isLive: false })
   if (!('facts' in decided)) return decided
-  return { facts: decided.facts.map((f) => ({ ...f, at: f.at ?? at, corrects: target.id })) }
+  // They are numbered after the voids.
+  const facts = decided.facts.map(({ n: _, ...f }) => ({
+    ...f,
+    at: f.at ?? at,
+    corrects: target.id,
+  }))
+  return { facts }
 }
 
 /** Whether a cup or panel depends on a sheet or job: its mix, its route, or the job that it belongs to. */

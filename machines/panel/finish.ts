@@ -168,7 +168,9 @@ export function finishCoat(d: Finish): Decision {
   const facts = found.flatMap((p, i) => {
     const at = ends[i] as number
     if (isSaidAlready(p.panel, d.data, d.data.cup, at, sprayMs(d.state, p.panel))) return []
-    return [p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)]
+    const fact = p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)
+    // A panel's finish has the same id, whichever others of the pass are known already.
+    return [{ ...fact, n: i }]
   })
   return { facts }
 }

@@ -17,6 +17,7 @@ import {
   shopWith,
   stateOf,
   vanWith,
+  WING,
   whereIs,
 } from '../../support/given.ts'
 import { deliver, interleavings, outcome, type Queue } from '../../support/interleavings.ts'
@@ -200,6 +201,17 @@ describe('in whatever order two kiosks come back', () => {
     expectSame(panelOf(gone).coats, panelOf(shop).coats)
     expectSame(gunOf(gone, 'gun-1')?.loads, gunOf(shop, 'gun-1')?.loads)
     expectSame(cupOf(gone, POURED), cupOf(shop, POURED))
+  })
+
+  test('a pass of which one panel is known to be finished has the same finishes', () => {
+    const shop = addPanel(vanWith([{ stage: 'clear' }]), [{ stage: 'clear' }], { panel: WING })
+    const after = inAnyOrder(
+      shop.at(120),
+      [[5, 'FinishCoat', { panels: [DOOR] }]],
+      [[5.5, 'FinishCoat', { panels: [DOOR, WING] }]],
+    )
+    expect([panelOf(after).coats.length, panelOf(after, WING).coats.length]).toEqual([1, 1])
+    expect(panelOf(after, WING).coats[0]?.entry).toBe('k2-0.1')
   })
 
   test('one finish that both pressed is one coat', () => {
