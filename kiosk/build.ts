@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
 import { fileURLToPath } from 'node:url'
+import { STATE_PATH } from '../machines/contract/packedState.ts'
 
 /**
  * Builds the kiosk into memory. The server hands the files out itself: Bun's HTML imports would
@@ -37,7 +38,7 @@ const NAMING = {
 }
 const BUILD_MARK = '%BUILD%'
 /** The shop is asked for while the scripts still come: a slow device draws that much sooner. */
-const STATE_SOON = '<link rel="preload" as="fetch" crossorigin href="/api/state">'
+const STATE_SOON = `<link rel="preload" as="fetch" crossorigin href="${STATE_PATH}">`
 const HASHED = /-([0-9a-z]{8})\.\w+$/
 
 type Output = { readonly path: string; readonly body: Uint8Array; readonly type: string }

@@ -71,6 +71,8 @@ export function parseCommand(given: unknown): Checked<AnyCommand> {
 export type * from './contract/answers.ts'
 export type { LabelProblem, LabelProblemCode } from './contract/labelProblem.ts'
 export { PROTOCOL } from './contract/lifts.ts'
+export type { PackedState } from './contract/packedState.ts'
+export { packed, STATE_PATH, unpacked } from './contract/packedState.ts'
 export type {
   ClockDoubt,
   ClockStanding,

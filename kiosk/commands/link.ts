@@ -1,13 +1,16 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
 import {
   lossIn,
+  type PackedStateAnswer,
   type ServerStanding,
+  STATE_PATH,
   type StateAnswer,
   TAIL_EVENTS,
   TAIL_KINDS,
   type TailMessage,
   type TailReset,
   tailMessage,
+  unpacked,
 } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
@@ -103,17 +106,17 @@ export function shopLink(from: LinkSources): Link {
   async function load(): Promise<string | null> {
     const renewed = copy.renew()
     try {
-      const response = await from.fetch('/api/state', {
+      const response = await from.fetch(STATE_PATH, {
         signal: AbortSignal.timeout(STATE_WITHIN_MS),
       })
       if (!response.ok) return null
-      const answer = (await response.json()) as StateAnswer
+      const answer = (await response.json()) as PackedStateAnswer
       hear(answer)
       if (answer.foldVersion !== FOLD_VERSION || answer.build !== from.build) {
         is.value = 'old'
         return null
       }
-      renewed(answer.state)
+      renewed(unpacked(answer.state))
       from.loaded(answer)
       return answer.tail
     } catch {

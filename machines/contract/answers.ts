@@ -4,6 +4,7 @@ import type { Step } from '../job/steps.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { BackupTrouble } from './backup.ts'
+import type { PackedState } from './packedState.ts'
 import type { ClockDoubt, DiskTrouble, LogLoss, ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
 
@@ -128,6 +129,9 @@ export type BellsAnswer = {
   readonly hasHours: boolean
   readonly figures: BellFigures
 }
+
+/** GET /api/state?entries=once: what a kiosk asks for. */
+export type PackedStateAnswer = Omit<StateAnswer, 'state'> & { readonly state: PackedState }
 
 /** GET /api/state. */
 export type StateAnswer = {

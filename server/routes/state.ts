@@ -1,4 +1,5 @@
 import { check, fields, sha256Hex } from '../../machines/accept.ts'
+import { packed } from '../../machines/contract/packedState.ts'
 import type {
   ClockHealth,
   EntriesAnswer,
@@ -51,15 +52,15 @@ export const stateRoutes: Routes = (app, deps) => {
 
   only(app, 'GET', '/api/state', (c) => {
     const state = ownWriter.state()
-    const answer: StateAnswer = {
-      state,
+    const answer: Omit<StateAnswer, 'state'> = {
       head: state.head,
       tail: tailId({ position: state.head, hash: state.headHash }),
       ...standingOf(deps),
       build,
       foldVersion: FOLD_VERSION,
     }
-    return c.json(answer)
+    const isPacked = c.req.query('entries') === 'once'
+    return c.json({ state: isPacked ? packed(state) : state, ...answer })
   })
 
   only(app, 'GET', '/api/entries', async (c) => {

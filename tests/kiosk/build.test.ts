@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { buildKiosk } from '../../kiosk/build.ts'
+import { STATE_PATH } from '../../machines/contract/packedState.ts'
 
 const text = (body: Uint8Array | undefined) => new TextDecoder().decode(body)
 
@@ -16,7 +17,7 @@ test('the page names only files that are served, and nothing of another origin',
   ].map((m) => m[1] ?? '')
   expect(named.length).toBeGreaterThanOrEqual(7)
   // The shop itself is not a file: the page asks its own server for it.
-  for (const url of named) expect([...files.keys(), '/api/state'], url).toContain(url)
+  for (const url of named) expect([...files.keys(), STATE_PATH], url).toContain(url)
   expect(files.has('/bells/tickWorker.js')).toBe(true)
   expect(files.get('/')).toBe(files.get('/index.html'))
 })

@@ -1,6 +1,7 @@
 import { afterEach, expect, test } from 'vitest'
 import { type Link, SILENT_MS, shopLink, type Tail } from '../../kiosk/commands/link.ts'
 import { lossIn } from '../../machines/contract.ts'
+import { withoutSeals } from '../support/seals.ts'
 import { CUP, DOOR, JOB as VAN, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
 import { TailClient } from '../support/serverTail.ts'
@@ -26,7 +27,7 @@ async function tidyShop() {
     expect(status).toBe(200)
   }
   for (const wish of vanInWork) await shop.shops.ownWriter.handle(wish)
-  const things = () => shop.shops.ownWriter.state().things
+  const things = () => withoutSeals(shop.shops.ownWriter.state().things)
   return { shop, say, things }
 }
 
@@ -81,7 +82,7 @@ async function kiosk(shop: TestShop, openTail = (after: string) => tailOf(shop, 
   return {
     link,
     asked: () => asked,
-    things: () => link.state.value?.things,
+    things: () => link.state.value && withoutSeals(link.state.value.things),
     /** Waits until the kiosk has every entry. */
     follows: () =>
       expect.poll(() => link.state.value?.head).toBe(shop.shops.ownWriter.state().head),

@@ -1,12 +1,31 @@
 import { describe, expect, test } from 'vitest'
+import { type PackedStateAnswer, STATE_PATH, unpacked } from '../../machines/contract.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
+import type { Thing } from '../../machines/things.ts'
 import { calculatorNames } from '../../machines/trade/registry.ts'
+import { withoutSeals } from '../support/seals.ts'
 import { vanInWork } from '../support/serverCommands.ts'
 import { openTestShop, START_MS } from '../support/serverShop.ts'
 
 const COMMANDS = '/api/commands'
 
 describe('reading', () => {
+  test('GET /api/state?entries=once gives a kiosk each entry once, without its seal', async () => {
+    const { get, post, shops } = await openTestShop()
+    await post(COMMANDS, vanInWork)
+    const { state, head } = (await get(STATE_PATH)).body as PackedStateAnswer
+    const whole = shops.ownWriter.state()
+    const things = Object.values(whole.things).flatMap((ofKind) => Object.values(ofKind))
+    const ids = new Set(things.flatMap((thing: Thing) => thing.entries.map(({ id }) => id)))
+    expect(head).toBe(8)
+    expect(state.entries.map(({ id }) => id).toSorted()).toEqual([...ids].toSorted())
+    for (const entry of state.entries) {
+      expect(entry).not.toHaveProperty('hash')
+      expect(entry).not.toHaveProperty('commandDigest')
+    }
+    expect(unpacked(state)).toEqual(withoutSeals(whole))
+  })
+
   test('GET /api/state gives open work, head, time, build and fold version', async () => {
     const { get, post, shops } = await openTestShop()
     await post(COMMANDS, vanInWork)
