@@ -69,7 +69,7 @@ export function Backup({ now }: SectionProps) {
   if (told.value?.kind === 'none') return <p>{say.none}</p>
   const answer = last.value
   return (
-    <section class="setup-form" data-backup={answer?.schedule ? 'set' : 'notSet'}>
+    <section class="stack" data-backup={answer?.schedule ? 'set' : 'notSet'}>
       <h2>{say.title}</h2>
       {answer === null ? (
         <p class="minor">{told.value === null ? say.reading : say.away}</p>
@@ -188,7 +188,7 @@ function ScheduleForm({ answer, told, take }: FormProps) {
   const error = told.value?.kind === 'not' ? told.value.error : undefined
   return (
     <form
-      class="setup-form"
+      class="stack"
       onSubmit={(event) => {
         event.preventDefault()
         void ask('/set', { schedule: { ...draft.value, folder: folder.trim() } })

@@ -23,7 +23,7 @@ export const en = {
       ? '1 photo is missing on the server and in the backups. Run verify on the server’s computer.'
       : `${n} photos are missing on the server and in the backups. Run verify on the server’s computer.`,
   failed: (when: string) => `The backup of ${when} failed.`,
-  again: 'It is tried again every hour.',
+  again: 'It is tried again by itself.',
   next: (when: string) => `Next: ${when}.`,
   path: (path: string) => `It is in ${path}`,
   sameDisk: 'This folder is on the disk of the log itself. If that disk fails, both are gone.',
@@ -61,7 +61,7 @@ export const es: typeof en = {
       ? 'Falta 1 foto en el servidor y en los respaldos. Ejecute verify en la computadora del servidor.'
       : `Faltan ${n} fotos en el servidor y en los respaldos. Ejecute verify en la computadora del servidor.`,
   failed: (when) => `Falló el respaldo del ${when}.`,
-  again: 'Se intenta otra vez cada hora.',
+  again: 'Se volverá a intentar.',
   next: (when) => `Siguiente: ${when}.`,
   path: (path) => `Está en ${path}`,
   sameDisk:

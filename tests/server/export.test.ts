@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import canonicalize from 'canonicalize'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { logFileIn } from '../../server/data.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { entriesOf, filled, note } from '../support/copies.ts'
@@ -19,6 +19,9 @@ afterEach(() => {
   place.remove()
   other.remove()
 })
+
+/** Each starts a dozen processes, one after another. */
+vi.setConfig({ testTimeout: 400_000 })
 
 const file = () => join(other.folder, 'shop.jsonl')
 const into = () => join(other.folder, 'imported')
