@@ -41,6 +41,7 @@ describe('reading', () => {
         loss: null,
         disk: null,
         kiosks: { open: 0, sounding: 0 },
+        backup: null,
         build: 'test-build',
         foldVersion: FOLD_VERSION,
       },

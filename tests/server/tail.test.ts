@@ -50,6 +50,7 @@ describe('a tail', () => {
         loss: null,
         disk: null,
         kiosks: { open: 0, sounding: 0 },
+        backup: null,
       },
     })
     const { body } = await shop.get('/api/entries')
@@ -111,6 +112,7 @@ describe('a tail', () => {
             loss: null,
             disk: null,
             kiosks: { open: 0, sounding: 0 },
+            backup: null,
           },
         })
     }
