@@ -23,14 +23,6 @@ const WEEK_MS = 7 * 24 * HOUR_MS
 /** A closed job stays for as long as a zone may take to be clear of what was sprayed on it. */
 const CLOSED_MS = CLEARANCE_MOST_MIN * MINUTE_MS
 const EMPTIED_MS = 12 * HOUR_MS
-/** For how long what is over is still held. */
-export const HELD_AFTER = {
-  closedMs: CLOSED_MS,
-  passedMs: WEEK_MS,
-  emptiedMs: EMPTIED_MS,
-  /** A cup that nobody empties, from its end on. */
-  endedMs: WEEK_MS,
-} as const
 /** A gun holds its loads since its last cleaning, and this many before it. */
 const LOADS_BEFORE = 20
 /** Of a gun that nobody ever cleans, so many. */

@@ -166,11 +166,15 @@ function passedOn(state: State, entries: readonly Draft[], seen: readonly string
   }, state)
 }
 
-/** The entries of a cup that may have taken something else from it before an entry was folded. */
+/**
+ * The entries of a cup that may have taken something else from it before an entry was folded: a cup is
+ * looked up with all that happened to it up to an instant, so that those of the same instant are among them.
+ */
 function laterIn({ entries }: Thing, entry: Draft): readonly Draft[] {
-  const isEnd = entries.at(-1)?.id === entry.id && entry.type !== 'EntryVoided'
-  if (isEnd) return 'into' in entry.data ? [entry] : []
-  return entry.type === 'EntryVoided' ? entries : entries.slice(placeOf(entries, entry) - 1)
+  if (entry.type === 'EntryVoided') return entries
+  const since = entries.slice(entries.findLastIndex((e) => e.at < entry.at) + 1)
+  const isAlone = since.length === 1 && !('into' in entry.data)
+  return isAlone ? [] : since
 }
 
 /** A sheet is known to the things that name it from its first version on, whenever that is sent. */

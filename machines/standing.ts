@@ -147,8 +147,17 @@ function clocksSince(state: State, ref: ThingRef, thenMs: number): Standing[] {
   const later = coats.map(({ finishedAt }) => finishedAt).filter((at) => at > thenMs)
   return [thenMs, ...later].flatMap((at) => {
     const thing = thingBefore(state, ref, at)
-    return thing ? clocksOf(withThing(state, ref, thing), ref) : []
+    return thing ? clocksOf(withThing(openThen(state, ref, at), ref, thing), ref) : []
   })
+}
+
+/** A state with the job of a panel as it was at an instant: what happened before its close still counts. */
+function openThen(state: State, ref: ThingRef, at: number): State {
+  const job = ref.kind === 'panel' ? contextOf(state, 'panel', ref.id)?.job : undefined
+  if (job === undefined) return state
+  const of = { kind: 'job', id: job } as const
+  const then = thingBefore(state, of, at)
+  return then ? withThing(state, of, then) : state
 }
 
 /** The air that clocks rest on and that was evicted before they began to be known, or to stand again. */

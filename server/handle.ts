@@ -7,7 +7,6 @@ import { type Asked, decideGroup, type First } from './group.ts'
 import { foldOn, type Loaded, loadShop } from './load.ts'
 import { commandDigest, emptyHead } from './log/chain.ts'
 import type { Store } from './log/log.ts'
-import { noteVersions } from './newer.ts'
 import { type Answer, notStored, problem, wrong } from './problems.ts'
 import { type Reader, readerOf } from './reading.ts'
 import { keepSnapshot } from './snapshot.ts'
@@ -75,7 +74,6 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   const listeners = new Set<(news: News) => void>()
   const silent = new Map<string, First>()
   let loaded: Loaded = await loadShop(shop, loadDeps())
-  await noteVersions(store, shop)
   let evictedAt = clock.now()
   let queue: Waiting[] = []
   let working: Promise<void> | null = null

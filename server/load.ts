@@ -1,4 +1,4 @@
-import { isEvent, streamsOf } from '../machines/catalog.ts'
+import { streamsOf } from '../machines/catalog.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { evict } from '../machines/evict.ts'
 import { fold } from '../machines/fold.ts'
@@ -7,10 +7,7 @@ import { clocksChangedBy } from '../machines/standing.ts'
 import { emptyState, type State } from '../machines/state.ts'
 import { emptyHead } from './log/chain.ts'
 import { checkedEnd } from './log/end.ts'
-import { inPages, type Row, type Store } from './log/log.ts'
-import { entryOf } from './log/rows.ts'
-import { mayBeNewer } from './newer.ts'
-import { openWork } from './openWork.ts'
+import { inPages, type Store } from './log/log.ts'
 import { isKnown, readerOf } from './reading.ts'
 import { reload, withAir } from './reload.ts'
 import { usableSnapshot } from './snapshot.ts'
@@ -41,34 +38,12 @@ export type LoadDeps = {
  */
 export async function loadShop(shop: string, deps: LoadDeps): Promise<Loaded> {
   const { store, now, mayEvict } = deps
-  const newest = await checkedEnd(store, shop)
+  await checkedEnd(store, shop)
   const snapshot = await usableSnapshot(store, shop, readerOf(store, shop))
-  const start = snapshot ?? (await withoutSnapshot(shop, newest, deps))
+  const start = snapshot ?? emptyState(shop, emptyHead(shop).hash)
   const from = { state: start, isNewer: false, snapshotAt: snapshot?.head ?? 0 }
   const loaded = await foldOn(from, deps)
   return mayEvict ? { ...loaded, state: evict(loaded.state, now) } : loaded
-}
-
-/** While the clock is in doubt, what was open so long before its time or the log's end is open. */
-const DOUBT_MS = 14 * 86_400_000
-
-/** What is open, by index; the empty state where the log is short, or a newer program has written in it. */
-async function withoutSnapshot(
-  shop: string,
-  newest: readonly Row[],
-  deps: LoadDeps,
-): Promise<State> {
-  const { store, every, now, mayEvict } = deps
-  const blank = emptyState(shop, emptyHead(shop).hash)
-  const head = await store.head(shop)
-  const isShort = head.position <= every
-  const isAllKnown =
-    newest.every((row) => isKnown(entryOf(shop, row))) &&
-    (await store.types(shop)).every(isEvent) &&
-    !(await mayBeNewer(store, shop))
-  if (isShort || !isAllKnown) return blank
-  const thenMs = mayEvict ? now : Math.min(now, head.recordedAt) - DOUBT_MS
-  return await openWork(store, blank, head, { now, thenMs })
 }
 
 /** Folds what the log has beyond a state. */

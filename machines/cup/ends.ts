@@ -1,6 +1,5 @@
 import { airOf } from '../climate/fold.ts'
 import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
-import { MINUTE_MS } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { CupContext, PotClock } from './machine.ts'
 
@@ -36,13 +35,3 @@ export function cupEndsAt(state: State, cup: CupContext): number | null {
 /** When the induction time of a mix is over; null when it has none. */
 export const inductionEndsAt = (state: State, cup: CupContext): number | null =>
   cup.induction === null ? null : clockEndsAt(state, cup.induction)
-
-/** The longest that a cup of any of the shop's sheets may be in use after it was mixed, ms. */
-export function longestCupMs({ things }: State): number {
-  const sheets = Object.values(things.sheet).flatMap(({ context }) => context.versions)
-  const minutes = sheets.flatMap(({ sheet }) => {
-    const lives = [sheet, ...sheet.activators, ...sheet.reducers].flatMap((s) => s.potLife ?? [])
-    return [(sheet.keepDays ?? 0) * 24 * 60, ...lives.map((point) => point.minutes)]
-  })
-  return MINUTE_MS * Math.max(0, ...minutes)
-}

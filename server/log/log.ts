@@ -38,23 +38,6 @@ export type Page = { readonly after: number; readonly limit: number }
 /** Only what happened from `fromAt` to `toAt`, both included, UTC ms. */
 export type Between = { readonly fromAt: number; readonly toAt: number }
 
-/** Which things, of one kind, and what is asked of each. */
-export type LastAsked = {
-  readonly key: ThingKey
-  /** Things that an entry of one of these types names, that happened at `fromAt` or later, UTC ms. */
-  readonly named: readonly string[]
-  readonly fromAt: number
-  /** Of each the last entry in time of one of these types. */
-  readonly types: readonly string[]
-}
-
-/** A thing, the job that the entry is for that named it, and the last entry asked for: null without one. */
-export type Last = {
-  readonly id: string
-  readonly job: string | null
-  readonly last: { readonly type: string; readonly at: number } | null
-}
-
 /**
  * The log: one sequence of entries a shop, that only ever grows at its end.
  *
@@ -101,12 +84,6 @@ export interface EventLog {
     type: string,
     toAt: number,
   ): Promise<Entry | null>
-  /** Of many things at once, without reading their entries: which are over. What was voided does not count. */
-  lastOfEach(shop: string, asked: LastAsked): Promise<readonly Last[]>
-  /** The ids of one kind that entries name, sorted. It takes as long as there are ids. */
-  idsOf(shop: string, key: ThingKey): Promise<string[]>
-  /** The types that the log has entries of, sorted. */
-  types(shop: string): Promise<string[]>
   /** Every shop with an entry, sorted. */
   shops(): Promise<string[]>
   /** Releases the store. Every later call rejects with `closed`; a second close does nothing. */

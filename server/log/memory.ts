@@ -5,8 +5,6 @@ import {
   checkPage,
   closedError,
   type Head,
-  type Last,
-  type LastAsked,
   LogError,
   type LogOp,
   type Page,
@@ -138,34 +136,6 @@ export function memoryStore(): Store {
       const fits = ({ columns }: Row) => columns[key] === id && columns.at <= toAt
       const row = lastRow(live(shop), (one) => fits(one) && one.columns.type === type)
       return row ? entryOf(shop, row) : null
-    },
-
-    async lastOfEach(shop, { key, named, fromAt, types }: LastAsked) {
-      mustBeOpen('find', shop)
-      const things = new Map<string, Last>()
-      const counted = live(shop)
-      for (const { columns } of rows(shop)) {
-        const { type, at, job, [key]: id } = columns
-        const isNamed = id !== null && named.includes(type) && at >= fromAt
-        if (!isNamed || things.has(`${id} ${job}`)) continue
-        const own = lastRow(
-          counted,
-          (row) => row.columns[key] === id && types.includes(row.columns.type),
-        )
-        const last = own ? { type: own.columns.type, at: own.columns.at } : null
-        things.set(`${id} ${job}`, { id, job, last })
-      }
-      return [...things.values()]
-    },
-
-    async idsOf(shop, key) {
-      mustBeOpen('find', shop)
-      return sorted(rows(shop).flatMap(({ columns }) => columns[key] ?? []))
-    },
-
-    async types(shop) {
-      mustBeOpen('find', shop)
-      return sorted(rows(shop).map(({ columns }) => columns.type))
     },
 
     async shops() {

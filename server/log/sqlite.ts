@@ -9,8 +9,6 @@ import {
   checkPage,
   closedError,
   type Head,
-  type Last,
-  type LastAsked,
   type LogOp,
   type Page,
   type Row,
@@ -125,16 +123,6 @@ export function storeOn(db: Database): Store {
         return found && entryOf(shop, found)
       }),
 
-    lastOfEach: (shop, { key, named, fromAt, types }: LastAsked) =>
-      attempt('find', shop, () => {
-        const asked = { shop, named: JSON.stringify(named), fromAt, types: JSON.stringify(types) }
-        return sql.lastOfEach[key].all(asked).map(toLast)
-      }),
-
-    idsOf: (shop, key) => attempt('find', shop, () => idsIn(sql.nextId[key], shop)),
-
-    types: (shop) => attempt('find', shop, () => idsIn(sql.nextType, shop)),
-
     shops: () => attempt('shops', null, () => sorted(sql.shops.all().map((found) => found.shop))),
 
     getSnapshot: (shop, foldVersion) =>
@@ -167,26 +155,6 @@ export function storeOn(db: Database): Store {
 
 const ALWAYS: Between = { fromAt: Number.MIN_SAFE_INTEGER, toAt: Number.MAX_SAFE_INTEGER }
 
-type NextId = { get: (asked: { shop: string; after: string }) => { id: string | null } | null }
-
-/** One look into the index for each id, however many entries name it. */
-function idsIn(next: NextId, shop: string): string[] {
-  const ids: string[] = []
-  for (let after = ''; ; ) {
-    const id = next.get({ shop, after })?.id
-    if (id === null || id === undefined) return sorted(ids)
-    ids.push(id)
-    after = id
-  }
-}
-
-type FoundLast = { id: string; job: string | null; type: string | null; at: number | null }
-
-const toLast = ({ id, job, type, at }: FoundLast): Last => ({
-  ...{ id, job },
-  last: type === null || at === null ? null : { type, at },
-})
-
 const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => ({
   position,
   text,
@@ -196,19 +164,6 @@ const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => (
 
 const NOT_VOIDED = `NOT EXISTS (SELECT 1 FROM entry v INDEXED BY entry_voided
   WHERE v.shop = $shop AND v.type = 'EntryVoided' AND json_extract(v.text, '$.data.entry') = e.id)`
-
-/** Walks a thing's index back from its end: what it is about to end with is there. */
-export const lastOfEach = (key: ThingKey) => `
-  SELECT named.id, named.job, e.type, e.at FROM (
-    SELECT DISTINCT ${key} AS id, job FROM entry INDEXED BY entry_type
-    WHERE shop = $shop AND type IN (SELECT value FROM json_each($named)) AND at >= $fromAt
-      AND ${key} IS NOT NULL
-  ) named LEFT JOIN entry e ON e.rowid = (
-    SELECT e.rowid FROM entry e INDEXED BY entry_${key}
-    WHERE e.shop = $shop AND e.${key} = named.id
-      AND e.type IN (SELECT value FROM json_each($types)) AND ${NOT_VOIDED}
-    ORDER BY e.at DESC, e.rowid DESC LIMIT 1
-  )`
 
 export const lastBefore = (key: ThingKey) => `
   SELECT e.position, e.text, e.hash FROM entry e INDEXED BY entry_${key}
@@ -256,20 +211,6 @@ function prepare(db: Database) {
     byThing: forEachKey(byThing),
     lastBefore: forEachKey((key) =>
       db.prepare<Stored, { shop: string; id: string; type: string; toAt: number }>(lastBefore(key)),
-    ),
-    lastOfEach: forEachKey((key) =>
-      db.prepare<FoundLast, { shop: string; named: string; fromAt: number; types: string }>(
-        lastOfEach(key),
-      ),
-    ),
-    nextId: forEachKey((key) =>
-      db.prepare<{ id: string | null }, { shop: string; after: string }>(
-        `SELECT min(${key}) AS id FROM entry INDEXED BY entry_${key}
-         WHERE shop = $shop AND ${key} > $after`,
-      ),
-    ),
-    nextType: db.prepare<{ id: string | null }, { shop: string; after: string }>(
-      `SELECT min(type) AS id FROM entry INDEXED BY entry_type WHERE shop = $shop AND type > $after`,
     ),
     byType: db.prepare<Stored, { shop: string; type: string } & Between>(BY_TYPE),
     byId: db.prepare<Stored, { shop: string; id: string }>(

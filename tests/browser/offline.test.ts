@@ -168,11 +168,12 @@ test('what the server refuses in the end is kept with its reason until a person 
   await isInstalled(page)
   await site.away()
   await page.waitForSelector('.outbox-status .away')
+  const before = site.clock.now()
   await press(page, QUARTER, 'StartCoat')
   await page.waitForSelector('[data-unsent="1"]')
-  // While this kiosk was cut off, somebody took the panel out of the job.
+  // While this kiosk was cut off, somebody took the panel out of the job, and before that press.
   await site.back()
-  await site.send('RemovePanel', { panel: QUARTER })
+  await site.send('RemovePanel', { panel: QUARTER }, { at: before })
   await page.waitForSelector('[data-refused="1"]')
   await page.reload()
   await page.click('[data-refused="1"]')

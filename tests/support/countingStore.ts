@@ -27,12 +27,6 @@ export function countingStore(store: Store) {
         counted(`${key} ${id}`, store.byThing(shop, key, id, between)),
       byType: (shop, type, between) => counted(`type ${type}`, store.byType(shop, type, between)),
       voidsOf: (shop, ids) => counted('voids', store.voidsOf(shop, ids)),
-      lastOfEach: (shop, of) => counted(`last of each ${of.key}`, store.lastOfEach(shop, of)),
-      idsOf: async (shop, key) => {
-        const ids = await store.idsOf(shop, key)
-        await counted(`ids ${key}`, Promise.resolve(ids))
-        return ids
-      },
       byId: (shop, id) => countedOne(`entry ${id}`, store.byId(shop, id)),
       lastBefore: (shop, key, id, type, toAt) =>
         countedOne(`last ${key} ${id}`, store.lastBefore(shop, key, id, type, toAt)),
