@@ -1,5 +1,5 @@
 import { createApp } from './app.ts'
-import { openBackups, type RunBackup } from './backup/schedule.ts'
+import { type Backups, openBackups, type RunBackup } from './backup/schedule.ts'
 import type { ServeSettings } from './cli.ts'
 import {
   lockFolder,
@@ -92,6 +92,7 @@ async function startOn(
   const clock = deps.clock(await lastTime(store, path))
   // What is closed at the stop, or where the start fails half way: the last one opened first.
   const closing = [clock.stop]
+  let backups: Backups | null = null
   try {
     const disk = watchDisk({ file: logFileIn(data), every: clock.every })
     closing.unshift(disk.stop)
@@ -109,7 +110,7 @@ async function startOn(
     closing.unshift(log.close)
     const loss = log.loss()
     if (loss) report(inEnglish(clock.now()).loss(loss))
-    const backups = runBackup
+    backups = runBackup
       ? await openBackups({ data, store, clock, writer, run: runBackup, report })
       : null
     const app = createApp({ shops, clock, log, build, report, more, backups })
@@ -130,6 +131,7 @@ async function startOn(
       },
     }
   } catch (error) {
+    await backups?.stop()
     for (const close of closing) close()
     throw error
   }
