@@ -1,13 +1,27 @@
 import type { Kind, ThingRef } from './catalog.ts'
 import { settledBy } from './complete.ts'
+import type { Draft } from './envelope.ts'
 import { around, takersOf } from './fold.ts'
 import { type State, thingOf, withThing } from './state.ts'
 
+/** Whether an entry takes something from one of some cups. The others are still there to be asked. */
+function takesFrom({ cup, data }: Draft, cups: readonly string[]): boolean {
+  const { load, from = [] } = data as {
+    load?: { cup?: string }
+    from?: readonly { cup?: string }[]
+  }
+  return [cup, load?.cup, ...from.map((one) => one.cup)].some(
+    (id) => id !== undefined && cups.includes(id),
+  )
+}
+
 /** A thing whose entries keep what they took from cups that will not be there. */
-function settledIn<K extends Kind>(state: State, ref: ThingRef<K>): State {
+function settledIn<K extends Kind>(state: State, ref: ThingRef<K>, cups: readonly string[]): State {
   const thing = thingOf(state, ref)
   if (!thing) return state
-  const entries = thing.entries.map((entry) => settledBy(entry, around(state)))
+  const entries = thing.entries.map((entry) =>
+    takesFrom(entry, cups) ? settledBy(entry, around(state)) : entry,
+  )
   const isSame = entries.every((entry, i) => entry === thing.entries[i])
   return isSame ? state : withThing(state, ref, { ...thing, entries })
 }
@@ -19,4 +33,4 @@ function settledIn<K extends Kind>(state: State, ref: ThingRef<K>): State {
 export const settled = (state: State, cups: readonly string[]): State =>
   cups
     .flatMap((id) => takersOf(thingOf(state, { kind: 'cup', id })?.entries ?? []))
-    .reduce(settledIn, state)
+    .reduce((whole, ref) => settledIn(whole, ref, cups), state)
