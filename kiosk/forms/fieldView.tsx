@@ -1,70 +1,14 @@
-import type { ComponentChildren } from 'preact'
-import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { Choice, worded } from '../ui/choice.tsx'
 import { Fold } from '../ui/fold.tsx'
 import { unitOf } from '../units/measure.ts'
 import { blank, changed, pointsIn } from './draft.ts'
+import { Framed, type Kind, nameOf, useWrong, type ViewOf, Wrong, wordOf } from './fieldFrame.tsx'
 import { Doubt } from './numberField.tsx'
 import type { Draft, Field as FieldSpec, Spec } from './spec.ts'
 import { Field } from './textField.tsx'
 
 /** Every field of every form: drawn from its description. */
-
-type Names = Readonly<Record<string, string>>
-/** What all fields of a form need: their words by path or name, and what is wrong where. */
-export type FormWords = {
-  readonly fields: Names
-  readonly choices: Names
-  /** Beside what may be left out. */
-  readonly optional: string | null
-}
-type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
-
-type Path = readonly (string | number)[]
-type ViewOf<S extends Spec> = {
-  readonly form: FormContext
-  readonly spec: S
-  readonly draft: Draft
-  readonly path: Path
-  readonly optional?: boolean
-  readonly onChange: (to: Draft) => void
-}
-type Kind<K extends Spec['kind']> = Extract<Spec, { kind: K }>
-
-const nameOf = (path: Path): string => path.join('.')
-
-/** The words of a field's whole path, else of its name; rows of a list are counted. */
-function wordOf({ form: { words }, path, optional }: ViewOf<Spec>): string {
-  const own = (at: Path): string => {
-    const last = at.at(-1)
-    const word = words.fields[nameOf(at)] ?? words.fields[`${last}`]
-    return (
-      word ?? (typeof last === 'number' ? `${own(at.slice(0, -1))} ${last + 1}` : `${last ?? ''}`)
-    )
-  }
-  return optional && words.optional !== null ? `${own(path)} (${words.optional})` : own(path)
-}
-
-/** What is wrong with one field, in a sentence that stands beside it. */
-function useWrong({ form: { wrong }, path }: ViewOf<Spec>, typed?: string): string | null {
-  const { words, format } = useShop()
-  const error = wrong.find(({ field }) => field === nameOf(path))
-  if (error === undefined) return null
-  const at = { name: null, ...(typed === undefined ? {} : { typed }) }
-  return wrongText(error, { words: words.value, format: format.value }, at)
-}
-
-function Wrong(props: ViewOf<Spec>) {
-  const sentence = useWrong(props)
-  return (
-    sentence !== null && (
-      <p class="sentence" role="alert">
-        {sentence}
-      </p>
-    )
-  )
-}
 
 function FieldView(props: ViewOf<Spec>) {
   const { spec } = props
@@ -89,17 +33,6 @@ function FieldView(props: ViewOf<Spec>) {
     case 'maybe':
       return <MaybeView {...props} spec={spec} />
   }
-}
-
-/** Several fields under one word. */
-function Framed({ children, ...props }: ViewOf<Spec> & { children: ComponentChildren }) {
-  return (
-    <fieldset class="group" data-field={nameOf(props.path)}>
-      <legend>{wordOf(props)}</legend>
-      {children}
-      <Wrong {...props} />
-    </fieldset>
-  )
 }
 
 function TypedView(props: ViewOf<Kind<'text' | 'number'>>) {
