@@ -153,6 +153,7 @@ sayPresence({
   fetch: askServer,
   device: db.then(({ device }) => device),
   isHeard: kiosk.speaker.soundReady,
+  zone: () => own.kept(POSITION) || null,
   link: link.is,
   every: (ms, run) => void setInterval(run, ms),
 })

@@ -12,6 +12,7 @@ import { commandRoutes } from './routes/commands.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
+import { watchingRoute } from './routes/watching.ts'
 
 const ROUTES: readonly Routes[] = [
   commandRoutes,
@@ -22,6 +23,7 @@ const ROUTES: readonly Routes[] = [
   bellRoutes,
   backupRoutes,
   kiosksRoute,
+  watchingRoute,
 ]
 
 /** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */

@@ -13,7 +13,7 @@ export type AppDeps = {
   readonly shops: Shops
   readonly clock: Clock
   /** What the log was found to lack. */
-  readonly log: Pick<LogWatch, 'loss' | 'disk' | 'dismiss'>
+  readonly log: Omit<LogWatch, 'close'>
   /** Names the program that answers: another build on a kiosk means that it has to reload. */
   readonly build: string
   readonly report: (error: unknown) => void

@@ -1,9 +1,12 @@
+import type { KioskHeard } from '../machines/contract/watching.ts'
 import type { KiosksHeard } from '../machines/contract.ts'
 
 /** Which kiosks are open and can be heard: known from what they say of themselves, and kept nowhere. */
 export type Kiosks = {
-  readonly heard: (device: string, sounds: boolean, nowMs: number) => void
+  readonly heard: (said: Omit<KioskHeard, 'sinceMs'>, nowMs: number) => void
   readonly open: (nowMs: number) => KiosksHeard
+  /** Those that sound first, each by when it began. */
+  readonly list: (nowMs: number) => readonly KioskHeard[]
 }
 
 /** A kiosk says so every fifteen seconds; one that missed three is not counted on. */
@@ -13,20 +16,32 @@ const DEVICES_MOST = 500
 
 /** @returns what is known, which is nothing at first */
 export function knownKiosks(): Kiosks {
-  const byDevice = new Map<string, { readonly sounds: boolean; readonly atMs: number }>()
+  const byDevice = new Map<string, KioskHeard & { readonly atMs: number }>()
+
+  function openAt(nowMs: number): readonly KioskHeard[] {
+    // Of later than now: the shop's time was put back since.
+    for (const [device, { atMs }] of byDevice)
+      if (Math.abs(nowMs - atMs) > SILENT_MS) byDevice.delete(device)
+    return [...byDevice.values()].map(({ atMs: _, ...one }) => one)
+  }
+
   return {
-    heard(device, sounds, atMs) {
+    heard(said, atMs) {
+      const { device, sounds } = said
+      const before = byDevice.get(device)
+      const isSame = before?.sounds === sounds && Math.abs(atMs - before.atMs) <= SILENT_MS
       byDevice.delete(device)
-      byDevice.set(device, { sounds, atMs })
+      byDevice.set(device, { ...said, sinceMs: isSame ? before.sinceMs : atMs, atMs })
       const [oldest] = byDevice.keys()
       if (byDevice.size > DEVICES_MOST && oldest !== undefined) byDevice.delete(oldest)
     },
     open(nowMs) {
-      // Of later than now: the shop's time was put back since.
-      for (const [device, { atMs }] of byDevice)
-        if (Math.abs(nowMs - atMs) > SILENT_MS) byDevice.delete(device)
-      const all = [...byDevice.values()]
+      const all = openAt(nowMs)
       return { open: all.length, sounding: all.filter(({ sounds }) => sounds).length }
     },
+    list: (nowMs) =>
+      openAt(nowMs).toSorted(
+        (a, b) => Number(b.sounds) - Number(a.sounds) || a.sinceMs - b.sinceMs,
+      ),
   }
 }

@@ -2,6 +2,9 @@ import { setPriority } from 'node:os'
 import type { Look } from './log/wholeCheck.ts'
 import type { LogVerdict } from './verifyLog.ts'
 
+/** How `verify` ends where it cannot say which entry is not as it was written. */
+const UNREADABLE = 1
+
 /** Only when nothing else wants the processor. */
 const LOWEST = 19
 
@@ -12,7 +15,7 @@ const LOWEST = 19
  */
 export function lookThrough(flashbell: readonly string[], data: string): Look {
   const child = Bun.spawn([...flashbell, 'verify', '--data', data], {
-    ...{ stdin: 'ignore', stdout: 'pipe', stderr: 'ignore' },
+    ...{ stdin: 'ignore', stdout: 'pipe', stderr: 'pipe' },
   })
   try {
     setPriority(child.pid, LOWEST)
@@ -22,10 +25,15 @@ export function lookThrough(flashbell: readonly string[], data: string): Look {
   return { done: verdictOf(child), stop: () => child.kill() }
 }
 
-async function verdictOf(child: Bun.Subprocess<'ignore', 'pipe', 'ignore'>) {
-  const said = await new Response(child.stdout).text()
-  await child.exited
-  // Stopped with the server, or the file cannot be read at all: nothing is known.
+async function verdictOf(child: Bun.Subprocess<'ignore', 'pipe', 'pipe'>) {
+  const [said, why] = await Promise.all([
+    new Response(child.stdout).text(),
+    new Response(child.stderr).text(),
+  ])
+  const code = await child.exited
+  // It looked, and the file cannot be read as a whole: no entry can be named.
+  if (said === '' && code === UNREADABLE) return { position: 0, why: why.trim() }
+  // Stopped, with the server or by somebody else: nothing is known.
   if (said === '') throw new Error('The log could not be looked through; it is tried again.')
   const verdict: LogVerdict = JSON.parse(said)
   return verdict.ok ? null : verdict

@@ -1,6 +1,6 @@
 import type { HonoRequest } from 'hono'
 import { parseAccept } from 'hono/utils/accept'
-import type { BackupTrouble } from '../machines/contract/backup.ts'
+import type { BackupHealth, BackupTrouble } from '../machines/contract/backup.ts'
 import type {
   ClockHealth,
   CommandAnswer,
@@ -64,6 +64,12 @@ export function sayIn(words: Words, now: number) {
     const times = words.health.clock(figures.instant(nowMs), figures.instant(wallMs))
     return { ...of, message: `${words.doubts[doubt]} ${times}` }
   }
+  const backup = (of: BackupHealth) => {
+    if (of.code === 'ok') return of
+    if (of.code === 'notSet') return { ...of, message: words.health.noBackup }
+    if (of.code === 'late') return { ...of, message: words.backupLate(of.params, figures) }
+    return { ...of, message: backupText(of.params.trouble, words) }
+  }
   return {
     fields,
     error,
@@ -83,6 +89,7 @@ export function sayIn(words: Words, now: number) {
         of.disk.code === 'ok'
           ? of.disk
           : { ...of.disk, message: diskText(of.disk, words, figures) },
+      backup: backup(of.backup),
     }),
     /** The answer to a command, in words. */
     answer({ status, body }: Answer): CommandAnswer {

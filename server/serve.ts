@@ -105,8 +105,10 @@ async function startOn(
     const look = () => deps.look(data)
     const whole = await watchWhole({ store, writer, clock, isAfterKill, look, report })
     closing.unshift(whole.stop)
-    const standing = { trouble: () => disk.trouble() ?? whole.damage() }
-    const log = await watchLog({ path, log: store, writer, disk: standing, clock, report })
+    const standing = { ...disk, trouble: () => disk.trouble() ?? whole.damage() }
+    const log = await watchLog({
+      ...{ path, log: store, writer, disk: standing, check: whole.last, clock, report },
+    })
     closing.unshift(log.close)
     const loss = log.loss()
     if (loss) report(inEnglish(clock.now()).loss(loss))

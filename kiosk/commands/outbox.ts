@@ -271,6 +271,7 @@ export function outbox(from: OutboxSources): Outbox {
     picture: async (name) => attached.get(name) ?? (await (await from.db).picture(name)),
     state,
     queue,
+    device,
     notKnown: computed(() => notKnownIn(queue.value, device.value)),
     storage,
     flush,

@@ -12,6 +12,8 @@ import type { Send } from './send.ts'
  * While nobody answers they wait here, in order, and the shop is shown as if they had been taken.
  */
 export type Outbox = {
+  /** The id of this device; empty until its storage is open. */
+  readonly device: ReadonlySignal<string>
   readonly send: Send
   /** Bytes for the next command that names them: kept with it, sent before it. */
   readonly attach: (name: string, picture: Picture) => void

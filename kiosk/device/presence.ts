@@ -10,15 +10,17 @@ type PresenceSources = {
   readonly fetch: Fetch
   readonly device: Promise<string>
   readonly isHeard: ReadonlySignal<boolean>
+  /** The zone that it stands in; null where none was chosen. */
+  readonly zone: () => string | null
   readonly link: ReadonlySignal<LinkState>
   /** Runs again and again. */
   readonly every: (ms: number, run: () => void) => void
 }
 
 /** At once when something changes, and then again and again while the server answers. */
-export function sayPresence({ fetch, device, isHeard, link, every }: PresenceSources): void {
+export function sayPresence({ fetch, device, isHeard, zone, link, every }: PresenceSources): void {
   const say = async (sounds: boolean) => {
-    const body = JSON.stringify({ device: await device, sounds })
+    const body = JSON.stringify({ device: await device, sounds, zone: zone() })
     const headers = { 'content-type': 'application/json' }
     // The next one tells it; a server that does not answer shows by its tail.
     await fetch('/api/kiosks', { method: 'POST', headers, body }).catch(() => null)

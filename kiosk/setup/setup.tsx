@@ -12,6 +12,7 @@ import { Sheets } from './sheets.tsx'
 import { ShopSettings } from './shopSettings.tsx'
 import { Compressors, Guns, People, type SectionProps, Zones } from './things.tsx'
 import { ThisKiosk } from './thisKiosk.tsx'
+import { Watching } from './watching.tsx'
 
 const SHOP_SECTIONS = {
   sheets: Sheets,
@@ -22,6 +23,7 @@ const SHOP_SECTIONS = {
   bells: Bells,
   shop: ShopSettings,
   backup: Backup,
+  watching: Watching,
 } as const satisfies Record<string, ComponentType<SectionProps>>
 type ShopSection = keyof typeof SHOP_SECTIONS
 

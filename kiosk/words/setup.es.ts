@@ -12,6 +12,7 @@ export const es: typeof en = {
     bells: 'Timbres',
     shop: 'Taller',
     backup: 'Respaldo',
+    watching: 'Vigilancia',
   },
   listen: 'Escuche cada timbre en todos los puestos',
   sounds: {

@@ -13,6 +13,7 @@ export const en = {
     bells: 'Bells',
     shop: 'Shop',
     backup: 'Backup',
+    watching: 'Watching itself',
   },
   // This kiosk
   listen: 'Listen to each bell at every work position',

@@ -3,7 +3,7 @@ import type { Entry } from '../envelope.ts'
 import type { Step } from '../job/steps.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
-import type { BackupTrouble } from './backup.ts'
+import type { BackupHealth, BackupTrouble } from './backup.ts'
 import type { PackedState } from './packedState.ts'
 import type { ClockDoubt, DiskTrouble, LogLoss, ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
@@ -110,6 +110,7 @@ export type Health = {
   readonly clock: ClockHealth
   readonly log: LogHealth
   readonly disk: DiskHealth
+  readonly backup: BackupHealth
 }
 
 /** GET /api/entries: a page of the log, up to its head. */

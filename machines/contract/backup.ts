@@ -98,5 +98,15 @@ export type BackupsAnswer = BackupPast & {
   readonly isSameDisk: boolean
 }
 
+/**
+ * How the backups stand, for whoever runs the server. `failed`: the last one did, and none was made
+ * since; `late`: none for two days, though a schedule is set.
+ */
+export type BackupHealth =
+  | { readonly code: 'ok' }
+  | { readonly code: 'notSet' }
+  | { readonly code: 'late'; readonly params: BackupLate }
+  | { readonly code: 'failed'; readonly params: { readonly trouble: BackupTrouble } }
+
 /** A schedule is set, and the last success is too long ago; null: there was none at all. */
 export type BackupLate = { readonly lastMs: number | null }

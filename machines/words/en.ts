@@ -260,5 +260,6 @@ export const en: Words = {
     clock: (shop, computer) =>
       `The shop's time is ${shop}, the computer's clock shows ${computer}. Confirm the time on a kiosk.`,
     log: 'Stop the server and restore the newest backup, or go on and dismiss this on a kiosk.',
+    noBackup: 'No backups are set. Set them on a kiosk: Setup, Backup.',
   },
 }

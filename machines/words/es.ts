@@ -289,5 +289,6 @@ export const es: Words = {
     clock: (shop, computer) =>
       `La hora del taller es ${shop}; el reloj de la computadora marca ${computer}. Confirme la hora en una terminal.`,
     log: 'Detenga el servidor y restaure el respaldo más reciente, o siga y descarte este aviso en una terminal.',
+    noBackup: 'No hay respaldos programados. Prográmelos en una terminal: Ajustes, Respaldo.',
   },
 }

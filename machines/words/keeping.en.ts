@@ -12,8 +12,9 @@ export const keeping: Pick<Words, 'disk' | 'backup' | 'backupLate'> = {
     low: ({ freeMb }) => `The server's disk has ${freeMb} MB left. Free some space on it.`,
     failing: () =>
       "The server's disk reports errors: nothing is recorded. Check the disk, then start the server again.",
+    // 0: the file cannot be read as a whole, and no entry can be named.
     damaged: ({ position }) =>
-      `The server's log is damaged at entry ${position}. Check the disk, stop the server and restore the newest backup.`,
+      `The server's log is damaged${position === 0 ? '' : ` at entry ${position}`}. Check the disk, stop the server and restore the newest backup.`,
   },
   backup: {
     folderMissing: ({ folder }) =>

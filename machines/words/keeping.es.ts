@@ -12,8 +12,9 @@ export const keeping: Pick<Words, 'disk' | 'backup' | 'backupLate'> = {
     low: ({ freeMb }) => `Al disco del servidor le quedan ${freeMb} MB. Libere espacio.`,
     failing: () =>
       'El disco del servidor da errores: no se guarda nada. Revise el disco y luego inicie otra vez el servidor.',
+    // 0: the file cannot be read as a whole, and no entry can be named.
     damaged: ({ position }) =>
-      `El registro del servidor está dañado en la entrada ${position}. Revise el disco, detenga el servidor y restaure el respaldo más reciente.`,
+      `El registro del servidor está dañado${position === 0 ? '' : ` en la entrada ${position}`}. Revise el disco, detenga el servidor y restaure el respaldo más reciente.`,
   },
   backup: {
     folderMissing: ({ folder }) =>

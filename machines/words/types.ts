@@ -68,5 +68,6 @@ export type Words = {
   readonly health: {
     readonly clock: (shop: string, computer: string) => string
     readonly log: string
+    readonly noBackup: string
   }
 }

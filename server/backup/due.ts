@@ -1,4 +1,9 @@
-import type { BackupLate, BackupPast, BackupSchedule } from '../../machines/contract/backup.ts'
+import type {
+  BackupHealth,
+  BackupLate,
+  BackupPast,
+  BackupSchedule,
+} from '../../machines/contract/backup.ts'
 import { minuteOfDayIn } from '../../machines/shop/hours.ts'
 
 /** When a backup is due by its schedule. Pure; times are UTC ms. */
@@ -59,4 +64,13 @@ export function dueSince(kept: Kept, now: number, zone: string | undefined): num
 export function lateOf({ schedule, sinceMs, lastDone }: Kept, now: number): BackupLate | null {
   if (schedule === null || now - Math.max(lastDone?.atMs ?? 0, sinceMs) <= LATE_MS) return null
   return { lastMs: lastDone?.atMs ?? null }
+}
+
+/** The failure first: it says why. */
+export function healthOf(kept: Kept, now: number): BackupHealth {
+  if (kept.schedule === null) return { code: 'notSet' }
+  const { lastFailed } = kept
+  if (lastFailed !== null) return { code: 'failed', params: { trouble: lastFailed.trouble } }
+  const late = lateOf(kept, now)
+  return late === null ? { code: 'ok' } : { code: 'late', params: late }
 }

@@ -1,5 +1,6 @@
 import { accessSync, constants, existsSync, statSync } from 'node:fs'
 import type {
+  BackupHealth,
   BackupKeep,
   BackupLate,
   BackupOutcome,
@@ -12,7 +13,7 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
 import type { SideStore } from '../log/log.ts'
-import { dueSince, type Kept, lateOf, NONE, nextMs } from './due.ts'
+import { dueSince, healthOf, type Kept, lateOf, NONE, nextMs } from './due.ts'
 import { makeFolder } from './make.ts'
 import { troubleOf } from './trouble.ts'
 
@@ -31,6 +32,7 @@ export type Backups = {
   readonly answer: () => BackupsAnswer
   /** What every kiosk says; null where nothing is wrong. */
   readonly late: () => BackupLate | null
+  readonly health: () => BackupHealth
   /** @returns why it cannot be so; null where it is kept. `null` sets no backups any more */
   readonly set: (schedule: BackupSchedule | null) => Promise<BackupTrouble | null>
   /** Begins one; where one is running, that one is meant. @returns false without a folder */
@@ -116,6 +118,7 @@ export async function openBackups(deps: BackupsDeps): Promise<Backups> {
       }
     },
     late: () => lateOf(kept, clock.now()),
+    health: () => healthOf(kept, clock.now()),
     async set(schedule) {
       const trouble = schedule && folderTrouble(schedule.folder, data)
       if (trouble) return trouble

@@ -6,6 +6,8 @@ import { LogError, type Store } from './log.ts'
 /** Watches whether the disk keeps what is committed: said before somebody presses, not only after. */
 export type DiskWatch = {
   readonly trouble: () => DiskTrouble | null
+  /** Space that is left beside the log, MB; null where it cannot be asked. */
+  readonly freeMb: () => number | null
   /** The same store: it commits nothing to a file that is gone, and what fails is remembered. */
   readonly guarded: (store: Store) => Store
   readonly stop: () => void
@@ -84,10 +86,19 @@ export function watchDisk({ file, every }: DiskDeps): DiskWatch {
     return free < LOW_MB ? { code: 'low', params: { freeMb: Math.floor(free) } } : null
   }
 
+  function freeNow(): number | null {
+    try {
+      return Math.floor(freeMb(file))
+    } catch {
+      return null
+    }
+  }
+
   look()
   const stop = every(LOOK_MS, look)
   return {
     trouble: () => failed ?? found,
+    freeMb: freeNow,
     guarded: (store) => ({
       ...store,
       async append(shop, expectedHead, entries) {

@@ -1,3 +1,4 @@
+import type { LogCheck } from '../../machines/contract/watching.ts'
 import type { DiskTrouble, LogLoss } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
@@ -12,6 +13,10 @@ export type LogWatch = {
   readonly loss: () => LogLoss | null
   /** What is wrong with the disk under the log; null where nothing is. */
   readonly disk: () => DiskTrouble | null
+  /** Space that is left for it, MB; null where it cannot be asked. */
+  readonly freeMb: () => number | null
+  /** How the last look through all of it ended; null where nobody looks. */
+  readonly check: () => LogCheck | null
   readonly dismiss: () => void
   readonly close: () => void
 }
@@ -24,14 +29,15 @@ type WatchDeps = {
   readonly path: string
   readonly log: EventLog
   readonly writer: Writer
-  readonly disk: Pick<DiskWatch, 'trouble'>
+  readonly disk: Pick<DiskWatch, 'trouble' | 'freeMb'>
+  readonly check: LogWatch['check']
   readonly clock: Clock
   readonly report: (error: unknown) => void
 }
 
 /** @throws where the mark cannot be read or written */
 export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
-  const { path, log, writer, disk, clock, report } = deps
+  const { path, log, writer, disk, check, clock, report } = deps
   const before = readMark(path)
   const found = before && (await missedBy(log, writer.shop, before))
   let missed: Mark | null = found?.mark ?? null
@@ -66,6 +72,8 @@ export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
   return {
     loss: () => loss,
     disk: disk.trouble,
+    freeMb: disk.freeMb,
+    check,
     dismiss() {
       missed = null
       loss = null

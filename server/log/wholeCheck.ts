@@ -1,3 +1,4 @@
+import type { LogCheck } from '../../machines/contract/watching.ts'
 import type { DiskTrouble } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
@@ -11,10 +12,14 @@ import type { SideStore } from './log.ts'
 export type WholeCheck = {
   /** What was found; null as long as all is as it was written. */
   readonly damage: () => DiskTrouble | null
+  readonly last: () => LogCheck
   readonly stop: () => void
 }
 
-/** A look through the whole log that runs; `done` is null where it is as it was written. */
+/**
+ * A look through the whole log that runs; `done` is null where it is as it was written, and of
+ * position 0 where it cannot be read as a whole.
+ */
 export type Look = {
   readonly done: Promise<{ readonly position: number; readonly why: string } | null>
   readonly stop: () => void
@@ -38,23 +43,40 @@ const EVERY_MS = 24 * 60 * MINUTE_MS
 
 const keyOf = (shop: string): string => `checked ${shop}`
 
+/** How the last look ended. */
+type Past = {
+  readonly atMs: number
+  /** Where the log was damaged; null where it was not. */
+  readonly position: number | null
+}
+
+/** What was kept of it; servers of an earlier build kept the time alone. */
+function pastIn(text: string | null): Past | null {
+  const kept: Past | number | null = JSON.parse(text ?? 'null')
+  return typeof kept === 'number' ? { atMs: kept, position: null } : kept
+}
+
+const damageOf = (past: Past | null): DiskTrouble | null =>
+  past === null || past.position === null
+    ? null
+    : { code: 'damaged', params: { position: past.position } }
+
 export async function watchWhole(deps: CheckDeps): Promise<WholeCheck> {
   const { store, writer, clock, look, report } = deps
-  let checkedAt = Number(await store.getMeta(keyOf(writer.shop)))
-  let isOwed = deps.isAfterKill
+  let past = pastIn(await store.getMeta(keyOf(writer.shop)))
+  // What was found stays said after a restart, and is looked at again: it may have been mended.
+  let isOwed = deps.isAfterKill || damageOf(past) !== null
   let pressedAt = clock.now()
   let running: Look | null = null
-  let damage: DiskTrouble | null = null
 
   async function check(): Promise<void> {
     running = look()
     try {
       const found = await running.done
-      damage = found && { code: 'damaged', params: { position: found.position } }
       if (found) report(new Error(`The log is damaged at entry ${found.position}: ${found.why}.`))
       isOwed = false
-      checkedAt = clock.now()
-      await store.putMeta(keyOf(writer.shop), String(checkedAt))
+      past = { atMs: clock.now(), position: found?.position ?? null }
+      await store.putMeta(keyOf(writer.shop), JSON.stringify(past))
     } finally {
       running = null
     }
@@ -64,7 +86,7 @@ export async function watchWhole(deps: CheckDeps): Promise<WholeCheck> {
     const now = clock.now()
     const isIdle = now - pressedAt >= IDLE_MS
     // The clock may have been put back meanwhile.
-    const isDue = isIdle && Math.abs(now - checkedAt) >= EVERY_MS
+    const isDue = isIdle && Math.abs(now - (past?.atMs ?? 0)) >= EVERY_MS
     if (running === null && (isOwed || isDue)) check().catch(report)
   }
 
@@ -73,7 +95,8 @@ export async function watchWhole(deps: CheckDeps): Promise<WholeCheck> {
   })
   const stopLooking = clock.every(MINUTE_MS, perhaps)
   return {
-    damage: () => damage,
+    damage: () => damageOf(past),
+    last: () => ({ lastMs: past?.atMs ?? null, isRunning: running !== null }),
     stop() {
       unfollow()
       stopLooking()

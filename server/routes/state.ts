@@ -47,7 +47,7 @@ export const lossRoute: Routes = (app, { log }) =>
 
 /** What is: the open work, the entries behind it, and whether the server is well. */
 export const stateRoutes: Routes = (app, deps) => {
-  const { shops, clock, log, build, report } = deps
+  const { shops, clock, log, backups, build, report } = deps
   const { ownWriter } = shops
 
   only(app, 'GET', '/api/state', (c) => {
@@ -90,6 +90,7 @@ export const stateRoutes: Routes = (app, deps) => {
       clock: clockHealth(clock),
       log: logHealth(log.loss()),
       disk: disk ?? { code: 'ok' },
+      backup: backups?.health() ?? { code: 'notSet' },
     }
     const say = sayFor(c, clock)
     try {

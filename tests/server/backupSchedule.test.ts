@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { KEEP } from '../../machines/contract/backup.ts'
 import { backupInChild } from '../../server/backup/child.ts'
-import { dueSince, type Kept, lateOf, NONE, nextMs } from '../../server/backup/due.ts'
+import { dueSince, healthOf, type Kept, lateOf, NONE, nextMs } from '../../server/backup/due.ts'
 import { type ClockedServer, clockedServer, TestComputer } from '../support/clockedServer.ts'
 import { note } from '../support/copies.ts'
 import { vanInWork } from '../support/serverCommands.ts'
@@ -69,6 +69,27 @@ describe('when a backup is due', () => {
   })
 })
 
+describe('the health of backups names', () => {
+  const last = at('2026-03-28T02:00Z')
+  const kept: Kept = {
+    ...NONE,
+    schedule: { folder: '/media/stick', hour: 3, keep: KEEP },
+    lastDone: { atMs: last, path: '/x', head: 1, missing: 0 },
+  }
+  test.each<[string, Kept, number]>([
+    ['notSet', NONE, 0],
+    ['ok', kept, 2 * DAY],
+    ['late', kept, 2 * DAY + 1],
+    [
+      'failed',
+      { ...kept, lastFailed: { atMs: last, trouble: { code: 'stopped', params: {} } } },
+      1,
+    ],
+  ])('%s', (code, given, afterMs) => {
+    expect(healthOf(given, last + afterMs)).toMatchObject({ code })
+  })
+})
+
 describe('a server with a schedule', () => {
   let place: ReturnType<typeof dataFolder>
   let stick: ReturnType<typeof dataFolder>
@@ -94,6 +115,7 @@ describe('a server with a schedule', () => {
   const set = (given: unknown) => server.post('/api/backup/set', { schedule: given })
   const standing = async () => (await server.get('/api/backup')).body
   const late = async () => (await server.get('/api/state')).body.backup
+  const health = async () => (await server.get('/healthz')).body.backup
   const settled = async () => {
     // It gives way to whatever else the computer does.
     await expect.poll(standing, { timeout: 90_000 }).toMatchObject({ running: null })
@@ -111,6 +133,7 @@ describe('a server with a schedule', () => {
     expect(first).toMatchObject({ lastDone: { head: 8, missing: 0 }, lastFailed: null })
     expect((await ran(['verify', '--data', first.lastDone.path])).code).toBe(0)
     expect(await late()).toBeNull()
+    expect(await health()).toEqual({ code: 'ok' })
 
     renameSync(stick.folder, `${stick.folder}-away`)
     computer.pass(DAY)
@@ -119,6 +142,11 @@ describe('a server with a schedule', () => {
       lastFailed: { trouble: { code: 'folderMissing', params: { folder: folder() } } },
     })
     expect(await late()).toBeNull()
+    expect(await health()).toEqual({
+      code: 'failed',
+      params: { trouble: { code: 'folderMissing', params: { folder: folder() } } },
+      message: expect.stringContaining('Connect its drive'),
+    })
     computer.pass(DAY)
     await settled()
     computer.pass(HOUR)
@@ -136,6 +164,7 @@ describe('a server with a schedule', () => {
     })
     expect(await settled()).toMatchObject({ lastFailed: null, lastDone: { head: 8 } })
     expect(await late()).toBeNull()
+    expect(await health()).toEqual({ code: 'ok' })
     expect(server.reports).toEqual([])
     // None of it is an entry.
     expect(server.state().head).toBe(8)

@@ -95,6 +95,7 @@ describe('reading', () => {
         clock: { code: 'ok' },
         log: { code: 'ok' },
         disk: { code: 'ok' },
+        backup: { code: 'notSet', message: expect.stringContaining('No backups are set') },
       },
     })
     await store.close()

@@ -22,6 +22,32 @@ test('kiosks are counted with their sound, until they are silent for long', asyn
   expect(await standing()).toEqual({ open: 0, sounding: 0 })
 })
 
+test('which kiosks sound, where and since when: those that sound first', async () => {
+  const { post, get, clock } = await openTestShop()
+  const list = async () => ((await get('/api/watching')).body as { kiosks: object[] }).kiosks
+  expect(await list()).toEqual([])
+  const [first, second] = [clock.now(), clock.now() + 20_000]
+  await post('/api/kiosks', { device: 'wall', sounds: false, zone: 'booth' })
+  clock.advance(20_000)
+  await post('/api/kiosks', { device: 'bench', sounds: true, zone: null })
+  await post('/api/kiosks', { device: 'wall', sounds: false, zone: 'booth' })
+  const bench = { device: 'bench', zone: null, sounds: true, sinceMs: second }
+  expect(await list()).toEqual([
+    bench,
+    { device: 'wall', zone: 'booth', sounds: false, sinceMs: first },
+  ])
+  clock.advance(20_000)
+  await post('/api/kiosks', { device: 'wall', sounds: true, zone: 'booth' })
+  expect(await list()).toEqual([
+    bench,
+    { device: 'wall', zone: 'booth', sounds: true, sinceMs: second + 20_000 },
+  ])
+  // One that was away comes back: not counted from before.
+  clock.advance(2 * MINUTE)
+  await post('/api/kiosks', { device: 'wall', sounds: true, zone: 'booth' })
+  expect(await list()).toMatchObject([{ device: 'wall', sinceMs: second + 20_000 + 2 * MINUTE }])
+})
+
 test('a thousand made-up kiosks do not make the list grow', async () => {
   const { post } = await openTestShop()
   let last: unknown

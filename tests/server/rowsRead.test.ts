@@ -137,6 +137,7 @@ const REFUSED: readonly CommandType[] = ['CommissionLevel', 'EndCure', 'Escalate
 const GETS: Readonly<Record<string, readonly string[] | null>> = {
   '/api/state': ['/api/state'],
   '/healthz': ['/healthz'],
+  '/api/watching': ['/api/watching'],
   '/api/jobs/:id/timeline': [JOB, OLD.job].map((job) => `/api/jobs/${job}/timeline`),
   '/api/labels/cup/:name': [CUP, OLD.cup].map((cup) => `/api/labels/cup/${cup}.svg`),
   '/api/labels/panel/:name': [DOOR, OLD.panel].map((panel) => `/api/labels/panel/${panel}.svg`),

@@ -1,4 +1,5 @@
 import { Database } from 'bun:sqlite'
+import { readFileSync, writeFileSync } from 'node:fs'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { watchWhole } from '../../server/log/wholeCheck.ts'
 import { lookThrough } from '../../server/lookThrough.ts'
@@ -68,14 +69,14 @@ test('else once a day when nobody has pressed anything for ten minutes, whatever
 })
 
 /** Changes a letter in the text of an entry, as a disk may. */
-function damage(file: string, id: string): void {
+function damage(file: string, id: string, [from, to] = ['Delivery', 'Relivery']): void {
   using db = new Database(file)
   const found = db.query<{ sql: string }, []>(
     "SELECT sql FROM sqlite_master WHERE name = 'entry_no_update'",
   )
   const { sql = '' } = found.get() ?? {}
   db.run('DROP TRIGGER entry_no_update')
-  db.run("UPDATE entry SET text = replace(text, 'Delivery', 'Relivery') WHERE id = ?", [id])
+  db.run('UPDATE entry SET text = replace(text, ?, ?) WHERE id = ?', [from, to, id])
   db.run(sql)
 }
 
@@ -114,6 +115,29 @@ test('what is damaged long before the end is said on every kiosk and in the heal
   const note = command('n', 'AddNote', { job: JOB, text: 'The customer called' })
   expect(await server.post('/api/commands', note)).toMatchObject({ status: 200 })
   await server.stop()
+  // It is known after a restart, and looked at again at once: it may have been mended.
+  const again = await clockedServer(place.folder, computer)
+  expect(await again.get('/api/state')).toMatchObject({ body: { disk: trouble } })
+  damage(`${place.folder}/shop.sqlite`, 'j-open.0', ['Relivery', 'Delivery'])
+  computer.pass(MINUTE)
+  await expect.poll(() => again.get('/api/state')).toMatchObject({ body: { disk: null } })
+  expect(await again.get('/api/watching')).toMatchObject({
+    body: { log: { check: { lastMs: expect.any(Number), isRunning: false } } },
+  })
+  await again.stop()
+})
+
+test('a file that cannot be read as a whole is said, though no entry can be named', async () => {
+  await damagedLog()
+  const file = `${place.folder}/shop.sqlite`
+  const bytes = readFileSync(file)
+  const pageSize = bytes.readUInt16BE(16)
+  bytes.fill(0xff, 5 * pageSize, 6 * pageSize)
+  writeFileSync(file, bytes)
+  expect(await ours(place.folder).done).toMatchObject({
+    position: 0,
+    why: expect.stringContaining('damaged'),
+  })
 })
 
 test('a log whose newest entries are damaged is not opened', async () => {

@@ -45,7 +45,13 @@ export class TestClock implements Clock {
 }
 
 /** A log that lacks nothing. */
-export const wholeLog = { loss: () => null, disk: () => null, dismiss() {} }
+export const wholeLog = {
+  loss: () => null,
+  disk: () => null,
+  freeMb: () => null,
+  check: () => null,
+  dismiss() {},
+}
 
 export type TestShop = {
   readonly store: Store

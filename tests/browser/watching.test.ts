@@ -1,0 +1,66 @@
+import type { Browser } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { CUP, command, vanInWork } from '../support/serverCommands.ts'
+import { dataFolder, killAll, post, serverProcess } from '../support/serverProcess.ts'
+
+/** Setup says how log, disk, backup, clock, kiosks and labels stand, on a server in a process of its own. */
+
+let browser: Browser
+let place: ReturnType<typeof dataFolder>
+beforeAll(async () => {
+  browser = await openBrowser()
+})
+afterAll(() => browser.close())
+beforeEach(() => {
+  place = dataFolder()
+})
+afterEach(() => {
+  killAll()
+  place.remove()
+})
+
+const open = (url: string) =>
+  openPage(
+    browser,
+    { url, stop: async () => {} },
+    { path: '/#/setup/watching', expected: /Failed to load resource|ERR_|EventSource/ },
+  )
+
+test('from the first day on: what is missing, where to go, and what changed, in both languages', async () => {
+  const server = await serverProcess(place.folder)
+  const kiosk = await open(server.url)
+  const { page } = kiosk
+  const part = (name: string) => page.locator(`[data-part=${name}]`)
+  await page.locator('[data-part=kiosks][data-is=todo]').waitFor({ timeout: 30_000 })
+  expect(await part('log').textContent()).toContain('1 entry.')
+  expect(await part('disk').textContent()).toContain('left.')
+  expect(await part('backup').textContent()).toContain('Never backed up.')
+  expect(await part('clock').textContent()).toContain('is that of the server')
+  expect(await part('kiosks').textContent()).toContain('(this kiosk): no sound since')
+  expect(await part('label').textContent()).toContain('No label has been printed')
+  await shot(page, 'watching-firstDay')
+  await page.setViewportSize({ width: 390, height: 844 })
+  await shot(page, 'watching-firstDay-narrow')
+  await page.setViewportSize({ width: 1280, height: 800 })
+
+  expect((await post(`${server.url}/api/commands`, vanInWork)).status).toBe(200)
+  await post(`${server.url}/api/commands`, [
+    command('print', 'PrintLabel', { cup: CUP }),
+    command('lang', 'ChangeSettings', { language: 'es' }),
+  ])
+  // A touch turns the sound on, as the page says.
+  await page.locator('h2').first().click()
+  await page.locator('[data-part=kiosks][data-is=good]').waitFor({ timeout: 30_000 })
+  expect(await part('kiosks').textContent()).toContain('con sonido desde')
+  await part('label').getByText(`Vaso ${CUP}`).waitFor({ timeout: 30_000 })
+  await shot(page, 'watching-es')
+  await page.setViewportSize({ width: 390, height: 844 })
+  await shot(page, 'watching-es-narrow')
+  await part('backup').getByRole('link', { name: 'PROGRAMAR RESPALDOS' }).press('Enter')
+  await page.locator('[data-backup=notSet]').waitFor()
+  await server.stop('SIGKILL')
+  await page.goBack()
+  await page.getByText('El servidor no contesta.').waitFor({ timeout: 30_000 })
+  await kiosk.close()
+})
