@@ -1,7 +1,7 @@
 import { bellOf } from '../../machines/bell/fold.ts'
 import type { State } from '../../machines/state.ts'
 import type { Send } from '../commands/send.ts'
-import type { Shown } from './open.ts'
+import type { Shown } from './openBells.ts'
 
 /**
  * Tells the log how a card was answered, bell by bell. One that was answered before its turn to

@@ -3,7 +3,6 @@ import { REARM_MS, type Reach, SILENCE_MS } from '../../machines/bell/kinds.ts'
 import type { BellSaid, Known } from '../../machines/bell/machine.ts'
 import type { BellRules } from '../../machines/bell/rules.ts'
 import type { Clock } from '../device/clock.ts'
-import { type Calm, calmOf, isStill } from './calm.ts'
 import {
   type Bell,
   byUrgency,
@@ -18,10 +17,9 @@ import {
 } from './cards.ts'
 import { Chatter } from './chatter.ts'
 import { LiveBell } from './liveBell.ts'
-import type { Bells, Open } from './open.ts'
+import { type Bells, type Calm, calmOf, isStill, type Open } from './openBells.ts'
 import { BellReporter, type RingerSaid } from './reporter.ts'
-import { durationMs, PATTERNS } from './sound/patterns.ts'
-import type { Playing } from './sound/schedule.ts'
+import { durationMs, PATTERNS, type Playing } from './sound/patterns.ts'
 import type { Speaker } from './sound/speaker.ts'
 import type { TickClock } from './ticker.ts'
 

@@ -8,8 +8,8 @@ import { Parts } from '../ui/benchParts.tsx'
 import type { ViewProps } from '../ui/view.ts'
 import { type Draft, draftSchema, filled, NEW_DRAFT } from './draft.ts'
 import { HowMuch } from './howMuch.tsx'
+import { Again } from './parts.tsx'
 import { Pouring } from './pouring.tsx'
-import { Again } from './steps.tsx'
 import { What } from './what.tsx'
 
 /** Mix a cup: what, how much, pour; then its label. */

@@ -8,8 +8,8 @@ import { useCommands } from '../commands/useCommands.ts'
 import { cupView } from '../lanes/cups.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
-import { MixCautions } from './cautions.tsx'
-import { type HandCopy, handCopyOf, sheetOfCup } from './handCopy.ts'
+import { type HandCopy, handCopyOf, sheetOfCup } from './cups.ts'
+import { MixCautions } from './parts.tsx'
 
 type Props = {
   readonly state: State

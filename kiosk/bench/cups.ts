@@ -1,7 +1,13 @@
-import type { CupContext } from '../../machines/cup/machine.ts'
+import { ratioText } from '../../labels/code.ts'
+import type { CommandType } from '../../machines/commands.ts'
+import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
+import { decide } from '../../machines/decide.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
+import type { Refusal } from '../../machines/refusals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import type { State } from '../../machines/state.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
 
 /** Every cup and gun with something in it, and what may be done with it. Pure. */
@@ -113,4 +119,107 @@ export function gunLines(state: State): GunLine[] {
   const rank = ({ state: is, endsAt }: GunLine) =>
     is === 'clean' ? Number.MAX_VALUE : (endsAt ?? Number.MAX_SAFE_INTEGER)
   return lines.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
+}
+
+/**
+ * What a command would make, by the same rules as the server's: to be shown before it is pressed,
+ * and where the server cannot say. Pure.
+ */
+type Preview =
+  | { readonly kind: 'cup'; readonly cup: CupContext }
+  | { readonly kind: 'refused'; readonly refusal: Refusal }
+  | { readonly kind: 'wrong' }
+
+/**
+ * The cup that MixCup or PourCup would make.
+ * @param at when it happens, UTC ms
+ */
+export function previewCup(
+  state: State,
+  type: Extract<CommandType, 'MixCup' | 'PourCup'>,
+  data: object,
+  at: number,
+): Preview {
+  const parsed = parseCommand({ id: 'preview', protocol: PROTOCOL, type, data })
+  if (!parsed.ok) return { kind: 'wrong' }
+  const command: AnyCommand = parsed.value
+  const decided = decide(state, command, at)
+  if ('refusal' in decided) return { kind: 'refused', refusal: decided.refusal }
+  if ('error' in decided) return { kind: 'wrong' }
+  const made = decided.drafts.find((draft) => draft.cup === (data as { cup: string }).cup)
+  if (!made) return { kind: 'wrong' }
+  return {
+    kind: 'cup',
+    cup: newCup(made.data as CupContents & typeof made.data, made.job ?? null, made.at),
+  }
+}
+
+/** What has to be written on a cup whose label does not print. Pure. */
+export type HandCopy = {
+  readonly id: string
+  readonly name: string
+  readonly ratio: string
+  readonly by: 'volume' | 'mass'
+  /** Null for a mix without pot life. */
+  readonly useByMs: number | null
+  readonly keepUntilMs: number | null
+  readonly hazards: NonNullable<Sheet['hazards']> | null
+  /** How many labels were printed after the first. */
+  readonly copies: number
+}
+
+/** The sheet by which a cup was mixed. */
+export function sheetOfCup(state: State, cup: CupContents): Sheet | undefined {
+  const versions = contextOf(state, 'sheet', cup.sheet)?.versions ?? []
+  return (versions.find((v) => v.version === cup.sheetVersion) ?? versions.at(-1))?.sheet
+}
+
+/**
+ * @param cup as the state holds it, or as it will when the server hears of it
+ * @param more the word after the count of a ratio's parts that are left out
+ */
+export function handCopyOf(state: State, id: string, cup: CupContext, more: string): HandCopy {
+  const print = cup.prints.at(-1)
+  const useByMs = print ? print.untilMs : cupEndsAt(state, cup)
+  return {
+    id,
+    name: cup.name,
+    ratio: ratioText(cup.ratio, more),
+    by: cup.by,
+    useByMs,
+    keepUntilMs: useByMs === null ? cup.keepUntilMs : null,
+    hazards: sheetOfCup(state, cup)?.hazards ?? null,
+    copies: Math.max(0, cup.prints.length - 1),
+  }
+}
+
+/** Which cautions a mix calls for. */
+type Caution = 'isocyanate' | 'solvent' | 'sealed' | 'first'
+
+const FLAME = /0?2$|flam/i
+
+/**
+ * Hazards that nobody typed in are treated as danger: every caution is shown.
+ * @param sheet undefined where it is not known
+ */
+export function cautionsFor(
+  sheet: Sheet | undefined,
+  isActivated: boolean,
+): { readonly isMissing: boolean; readonly names: readonly Caution[] } {
+  const hazards = sheet?.hazards
+  const isMissing = hazards === undefined
+  const hasIsocyanate = isMissing || hazards.isocyanate
+  const hasSolvent =
+    isMissing ||
+    sheet?.medium === 'solvent' ||
+    hazards.pictograms.some((pictogram) => FLAME.test(pictogram))
+  return {
+    isMissing,
+    names: [
+      ...(hasIsocyanate ? (['isocyanate'] as const) : []),
+      ...(hasSolvent ? (['solvent'] as const) : []),
+      ...(isActivated || isMissing ? (['sealed'] as const) : []),
+      'first',
+    ],
+  }
 }

@@ -7,12 +7,10 @@ import { Parts } from '../ui/benchParts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
 import { shortLength } from '../units/format.ts'
+import { EmptyForm, PourForm } from './cupForms.tsx'
 import { CupLabelScreen } from './cupLabel.tsx'
 import { leftMl } from './cups.ts'
-import { EmptyForm } from './emptyForm.tsx'
-import { GunList } from './gunList.tsx'
-import { LoadForm } from './loadForm.tsx'
-import { PourForm } from './pourForm.tsx'
+import { GunList, LoadForm } from './guns.tsx'
 
 /** Every cup and gun with something in it; one cup's label; what is done with one. */
 export function CupsAndGuns({ kiosk, rest }: ViewProps) {

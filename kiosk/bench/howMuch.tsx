@@ -1,7 +1,7 @@
 import { COMMANDS } from '../../machines/commands.ts'
 import { quantity } from '../../machines/trade/film.ts'
 import { useShop } from '../commands/shop.ts'
-import { NumberField } from '../forms/numberField.tsx'
+import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
 import { Choice } from '../ui/choice.tsx'
 import { Fold } from '../ui/fold.tsx'
@@ -9,7 +9,7 @@ import { shortLength } from '../units/format.ts'
 import { fieldText } from '../units/measure.ts'
 import { minutesMs } from './amount.ts'
 import type { Draft } from './draft.ts'
-import type { StepProps } from './steps.tsx'
+import type { StepProps } from './parts.tsx'
 
 /** Cup sizes of a bench; zero means not given. */
 const CUPS_ML = [0, 250, 400, 650, 1000, 2000] as const

@@ -1,12 +1,12 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { activator } from '../../machines/trade/activator.ts'
 import { useShop } from '../commands/shop.ts'
-import { NumberField } from '../forms/numberField.tsx'
+import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
 import { Choice } from '../ui/choice.tsx'
 import type { Draft, OptionChoice } from './draft.ts'
-import type { StepProps } from './steps.tsx'
+import type { StepProps } from './parts.tsx'
 
 const WARMEST = numberIn(activator.schema, 'warmestC')
 

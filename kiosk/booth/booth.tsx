@@ -1,5 +1,5 @@
 import { useShop } from '../commands/shop.ts'
-import { screenNow } from '../device/screenNow.ts'
+import { screenNow } from '../device/runtime.ts'
 import { hashOf } from '../ui/route.ts'
 import { Shape } from '../ui/shape.tsx'
 import type { ViewProps } from '../ui/view.ts'

@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import { type CalculatorName, calculatorNames, calculators } from '../../machines/trade/registry.ts'
 import { useShop } from '../commands/shop.ts'
 import { read } from '../forms/draft.ts'
-import type { FormWords } from '../forms/fieldFrame.tsx'
+import type { FormWords } from '../forms/fields.tsx'
 import { GroupView } from '../forms/fieldView.tsx'
 import { useFirstWrong, useFormDraft } from '../forms/form.tsx'
 import { Keypad } from '../forms/keypad.tsx'
@@ -13,9 +13,7 @@ import { PageHead } from '../ui/pageHead.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/view.ts'
 import * as own from '../words/calculator.ts'
-import { whyIn } from './answer.ts'
-import { formOf, startOf } from './form.ts'
-import { Result } from './result.tsx'
+import { formOf, type Saying, shownOf, startOf, type Table, whyIn } from './inAndOut.ts'
 
 const useCalculatorWords = () => useOwnWords(own)
 
@@ -148,5 +146,57 @@ function AboutIt({ name }: { name: CalculatorName }) {
         </div>
       ))}
     </dl>
+  )
+}
+
+type Names = Readonly<Record<string, string>>
+type Props = { readonly result: unknown; readonly say: Saying; readonly names: Names }
+
+/** An answer: single numbers large, lists as tables. */
+export function Result({ result, say, names }: Props) {
+  const { rows, tables } = shownOf(result, say)
+  return (
+    <>
+      <dl>
+        {rows.map(({ key, cell }) => (
+          <div key={key} data-answer={key}>
+            <dt class="minor">{names[key] ?? key}</dt>
+            <dd class={key === 'why' ? '' : 'digits'}>
+              {cell.text} {cell.unit}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {tables.map((table) => (
+        <Lines key={table.key} table={table} names={names} />
+      ))}
+    </>
+  )
+}
+
+function Lines({ table, names }: { table: Table; names: Names }) {
+  return (
+    <table class="targets" data-answer={table.key}>
+      <thead>
+        <tr>
+          {table.columns.map((column) => (
+            <th key={column} scope="col" class="minor">
+              {names[column] ?? column}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {table.rows.map((cells, row) => (
+          <tr key={`${table.key}-${String(row)}`}>
+            {cells.map((cell, i) => (
+              <td class="digits" key={table.columns[i]}>
+                {cell.text} {cell.unit}
+              </td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
   )
 }

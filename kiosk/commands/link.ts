@@ -14,8 +14,7 @@ import {
 } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
-import { shopCopy } from './copy.ts'
-import { keepLocalCopy, type LocalCopySources } from './localCopy.ts'
+import { keepLocalCopy, type LocalCopySources, shopCopy } from './copy.ts'
 
 /**
  * The kiosk's copy of the shop: the state from the server, then every committed entry folded

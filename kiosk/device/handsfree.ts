@@ -1,4 +1,6 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import { createContext } from 'preact'
+import { useContext } from 'preact/hooks'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
@@ -7,9 +9,11 @@ import { type Trouble, troubleText } from '../commands/refusalText.ts'
 import { isTaken, type Send, type Sent } from '../commands/send.ts'
 import { formatOf } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
+import type { PedalSettings } from './pedal.ts'
 import type { Kiosk } from './runtime.ts'
 import { mainAct, NOTHING_SCANNED, type Outcome, scanned, type Todo } from './scanPair.ts'
 import type { ScanPair } from './targets.ts'
+import type { Awake } from './wakeLock.ts'
 
 /** The result of a scan or a pedal, shown on every screen until the next one or for a while. */
 export type Said = {
@@ -167,4 +171,21 @@ export function handsfree(from: HandsfreeSources): Handsfree {
       said.value = null
     },
   }
+}
+
+type Hands = {
+  readonly hands: Handsfree
+  readonly pedal: PedalSettings
+  readonly awake: ReadonlySignal<Awake>
+}
+
+const Context = createContext<Hands | null>(null)
+
+export const HandsProvider = Context.Provider
+
+/** Scanner, camera, pedal and display of this kiosk. */
+export function useHands(): Hands {
+  const hands = useContext(Context)
+  if (hands === null) throw new Error('This screen stands outside its kiosk.')
+  return hands
 }

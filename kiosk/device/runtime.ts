@@ -1,12 +1,11 @@
-import { type ReadonlySignal, type Signal, signal } from '@preact/signals'
+import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import { USUAL_RULES } from '../../machines/bell/rules.ts'
-import type { Open } from '../bells/open.ts'
+import type { Open } from '../bells/openBells.ts'
 import type { RingerSaid } from '../bells/reporter.ts'
 import { Ringer, type RingerParts } from '../bells/ringer.ts'
 import { type Speaker, speaker } from '../bells/sound/speaker.ts'
 import { type Ticks, tickClock } from '../bells/ticker.ts'
 import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
-import { STEP_MS, stepOf } from './steps.ts'
 
 /** What a page runs on. Only main.tsx makes the real ones. */
 export type Sources = {
@@ -75,3 +74,31 @@ export function startKiosk(from: Sources): Kiosk {
   void loud.wake()
   return { clock, hear, reading, speaker: loud, ringer, open, stop }
 }
+
+/** What moves along a lane moves by less than two points of its screen in this time. */
+const SLOW_STEP_MS = 15_000
+
+type Clocks = { readonly now: ReadonlySignal<number>; readonly slow: ReadonlySignal<number> }
+
+const clocks = new WeakMap<Kiosk, Clocks>()
+
+function clocksOf(kiosk: Kiosk): Clocks {
+  const known = clocks.get(kiosk)
+  if (known) return known
+  const by = (stepMs: number) => computed(() => stepOf(kiosk.reading.value.nowMs, stepMs))
+  const made = { now: by(STEP_MS), slow: by(SLOW_STEP_MS) }
+  clocks.set(kiosk, made)
+  return made
+}
+
+/** Kiosk time in UTC ms for screens: it changes twice a second, not at every tick. */
+export const screenNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kiosk).now
+
+/** The same for what nobody reads by the second: it changes four times a minute. */
+export const slowNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kiosk).slow
+
+/** A countdown changes once a second; checking twice a second shows its end soon enough. */
+export const STEP_MS = 500
+
+/** The beginning of the step that an instant is in, both UTC ms. */
+export const stepOf = (ms: number, stepMs: number): number => Math.floor(ms / stepMs) * stepMs

@@ -3,10 +3,18 @@ import { Choice, worded } from '../ui/choice.tsx'
 import { Fold } from '../ui/fold.tsx'
 import { unitOf } from '../units/measure.ts'
 import { blank, changed, pointsIn } from './draft.ts'
-import { Framed, type Kind, nameOf, useWrong, type ViewOf, Wrong, wordOf } from './fieldFrame.tsx'
-import { Doubt } from './numberField.tsx'
+import {
+  Doubt,
+  Field,
+  Framed,
+  type Kind,
+  nameOf,
+  useWrong,
+  type ViewOf,
+  Wrong,
+  wordOf,
+} from './fields.tsx'
 import type { Draft, Field as FieldSpec, Spec } from './spec.ts'
-import { Field } from './textField.tsx'
 
 /** Every field of every form: drawn from its description. */
 

@@ -3,7 +3,7 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Choice, worded } from '../ui/choice.tsx'
-import { Field } from './textField.tsx'
+import { Field } from './fields.tsx'
 
 type Props = {
   readonly state: State

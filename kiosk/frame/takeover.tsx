@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { contextOf, type State } from '../../machines/state.ts'
 import { answerBell } from '../bells/answerBell.ts'
-import type { Shown } from '../bells/open.ts'
+import type { Shown } from '../bells/openBells.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'

@@ -7,13 +7,12 @@ import { asOneTouch } from '../commands/presses.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { Field } from '../forms/textField.tsx'
+import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Choice, Tick, worded } from '../ui/choice.tsx'
 import { PageHead } from '../ui/pageHead.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
-import { panelsSchema } from './draft.ts'
 import { OutlineView } from './outlineView.tsx'
 import { panelsOf } from './panelView.ts'
 import { jobsPath } from './paths.ts'
@@ -23,6 +22,7 @@ import {
   type Draft,
   type DraftPanel,
   newPanel,
+  panelsSchema,
   proposalsFor,
   toggled,
   without,

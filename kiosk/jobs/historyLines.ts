@@ -10,12 +10,10 @@ import {
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type Step, stepsIn } from '../../machines/job/steps.ts'
 import { type State, thingOf } from '../../machines/state.ts'
-import { airText, isRecord } from '../units/airText.ts'
 import type { Format } from '../units/format.ts'
-import { namesIn } from '../units/stageNames.ts'
-import { stateText } from '../units/stateText.ts'
 import type { Words } from '../words/en.ts'
-import type { Names } from './historyNames.ts'
+import type { Names } from './names.ts'
+import { airText, isRecord, stageNames, stateText } from './names.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
 
@@ -93,7 +91,7 @@ const ONE_OF = /^one of (.*)$/
 function textIn(text: string, words: Words): string {
   const { phrases, oneOf } = words.jobs.history
   const [, list] = ONE_OF.exec(text) ?? []
-  return list === undefined ? (namesIn(text, words) ?? phrases[text] ?? text) : oneOf(list)
+  return list === undefined ? (stageNames(text, words) ?? phrases[text] ?? text) : oneOf(list)
 }
 
 /** "flash not over: limit 12:10, was 12:04". */

@@ -1,13 +1,12 @@
-import type * as v from 'valibot'
+import * as v from 'valibot'
 import type { AsTyped, CommandInput, RouteStep } from '../../machines/commands.ts'
-import type { Operation } from '../../machines/panel/context.ts'
+import { OPERATIONS, type Operation } from '../../machines/panel/context.ts'
 import { blendProposals } from '../../machines/plan/blend.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
-import type { Sheet } from '../../machines/sheet/schema.ts'
+import { type Sheet, STAGES } from '../../machines/sheet/schema.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'
 import { FIRST_ZONE } from '../lanes/zones.ts'
 import { readNumber } from '../units/measure.ts'
-import type { panelsSchema } from './draft.ts'
 
 /** Panels that are being chosen for a job, before they are sent. Pure. */
 
@@ -90,3 +89,49 @@ export function addPanelData(
     route: routeFor(panel, sheets),
   }
 }
+
+/** What is typed stays through a reload: it lies in the page's own session until it is sent. */
+
+const coat = v.number()
+const stepSchema = v.object({
+  stage: v.picklist(STAGES),
+  sheet: v.optional(v.string()),
+  colour: v.optional(v.string()),
+  coats: v.optional(
+    v.object({ least: v.optional(coat), planned: v.optional(coat), most: v.optional(coat) }),
+  ),
+  face: v.picklist(['whole', 'edges', 'spot']),
+})
+
+const panelSchema = v.object({
+  on: v.nullable(v.string()),
+  id: v.string(),
+  name: v.string(),
+  operation: v.picklist(OPERATIONS),
+  substrate: v.string(),
+  area: v.string(),
+  zone: v.string(),
+  colour: v.string(),
+  route: v.nullable(v.array(stepSchema)),
+})
+export const panelsSchema = v.object({
+  body: v.string(),
+  panels: v.array(panelSchema),
+  other: v.string(),
+})
+
+const colourSchema = v.object({
+  key: v.string(),
+  code: v.string(),
+  kind: v.string(),
+  variant: v.string(),
+})
+export const jobSchema = v.object({
+  id: v.string(),
+  title: v.string(),
+  body: v.string(),
+  vehicle: v.string(),
+  colours: v.array(colourSchema),
+})
+export type JobDraft = v.InferOutput<typeof jobSchema>
+export const textSchema = v.string()

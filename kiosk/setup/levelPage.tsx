@@ -11,7 +11,7 @@ import { useOwnWords } from '../ui/ownWords.ts'
 import type { ViewProps } from '../ui/view.ts'
 import * as own from '../words/level.ts'
 import { LEVEL } from './forms.ts'
-import { BackHead } from './list.tsx'
+import { BackHead } from './parts.tsx'
 import { Level, SoundButtons } from './thisKiosk.tsx'
 
 type Props = ViewProps & { readonly state: State; readonly now: number }

@@ -14,7 +14,7 @@ import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { Curves } from './chart.tsx'
 import { SHEET } from './forms.ts'
-import { BackHead, Retire, Rows } from './list.tsx'
+import { BackHead, Retire, Rows } from './parts.tsx'
 
 const SECTION = 'sheets'
 const NEW = 'new'

@@ -12,9 +12,8 @@ import type { Fields } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { shortLength } from '../units/format.ts'
-import { feedOf } from './feeds.ts'
-import { AIR_SUPPLY, GUN, PERSON, READING, ZONE } from './forms.ts'
-import { BackHead, Retire, Rows } from './list.tsx'
+import { AIR_SUPPLY, feedOf, GUN, PERSON, READING, ZONE } from './forms.ts'
+import { BackHead, Retire, Rows } from './parts.tsx'
 
 /** Guns, compressors, zones and people: a list each, and a form for one more or for a change. */
 

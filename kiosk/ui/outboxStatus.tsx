@@ -1,6 +1,6 @@
 import { useOutbox } from '../commands/outboxContext.ts'
+import { panelsIn } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
-import { panelsIn } from '../commands/subject.ts'
 import { hashOf } from './route.ts'
 
 /** Shows on every screen that the server is away, that this device stores nothing, or what was not sent. */

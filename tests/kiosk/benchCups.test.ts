@@ -1,7 +1,14 @@
 import { describe, expect, test } from 'vitest'
-import { additionsFor, gunLines, leftMl, partnersOf, pourData } from '../../kiosk/bench/cups.ts'
-import { handCopyOf, sheetOfCup } from '../../kiosk/bench/handCopy.ts'
-import { previewCup } from '../../kiosk/bench/preview.ts'
+import {
+  additionsFor,
+  gunLines,
+  handCopyOf,
+  leftMl,
+  partnersOf,
+  pourData,
+  previewCup,
+  sheetOfCup,
+} from '../../kiosk/bench/cups.ts'
 import { parseCommand } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'

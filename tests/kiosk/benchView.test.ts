@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { lifeOf, neededMl, panelsFor } from '../../kiosk/bench/amount.ts'
-import { cautionsFor } from '../../kiosk/bench/caution.ts'
+import { cautionsFor } from '../../kiosk/bench/cups.ts'
 import { filled, lotsOf, NEW_DRAFT, partName, settled } from '../../kiosk/bench/draft.ts'
 import { linesOf, pouredBy, readWeight } from '../../kiosk/device/weight.ts'
 import { proposalOf } from '../../kiosk/lanes/activatorProposal.ts'

@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { shownOf, whyIn } from '../../kiosk/calculator/answer.ts'
-import { formOf } from '../../kiosk/calculator/form.ts'
+import { formOf, shownOf, whyIn } from '../../kiosk/calculator/inAndOut.ts'
 import { wrongText } from '../../kiosk/commands/refusalText.ts'
 import { read } from '../../kiosk/forms/draft.ts'
 import { type Spec, specOf } from '../../kiosk/forms/spec.ts'

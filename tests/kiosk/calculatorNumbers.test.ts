@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest'
-import { shownOf } from '../../kiosk/calculator/answer.ts'
-import { formOf } from '../../kiosk/calculator/form.ts'
+import { formOf, shownOf } from '../../kiosk/calculator/inAndOut.ts'
 import { read } from '../../kiosk/forms/draft.ts'
 import { localeOf, nextStep, weightText } from '../../kiosk/units/measure.ts'
 import { en } from '../../kiosk/words/en.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readCommandCode } from '../../kiosk/device/commandCodes.ts'
+import { readCommandCode } from '../../kiosk/device/scanPair.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { encodeCommandCode, PRINTED_COMMANDS } from '../../labels/code.ts'

@@ -7,7 +7,7 @@ import {
   reasonText,
   VOID_REASONS,
 } from '../../kiosk/jobs/historyLines.ts'
-import { namesIn } from '../../kiosk/jobs/historyNames.ts'
+import { namesIn } from '../../kiosk/jobs/names.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'

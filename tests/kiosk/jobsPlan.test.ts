@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
 import { readDraft } from '../../kiosk/forms/useDraft.ts'
-import { panelsSchema } from '../../kiosk/jobs/draft.ts'
 import {
   backSteps,
   cureModes,
@@ -17,6 +16,7 @@ import {
   changed,
   type Draft,
   newPanel,
+  panelsSchema,
   proposalsFor,
   routeFor,
   toggled,

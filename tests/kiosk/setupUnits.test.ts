@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { doubtOf } from '../../kiosk/units/doubt.ts'
+import { doubtOf } from '../../kiosk/forms/draft.ts'
 import { countdown, formatOf } from '../../kiosk/units/format.ts'
 import { type Measure, parseMeasure, readNumber, typedMeasure } from '../../kiosk/units/measure.ts'
 

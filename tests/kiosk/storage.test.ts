@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals'
 import { expect, test } from 'vitest'
-import { keepLocalCopy } from '../../kiosk/commands/localCopy.ts'
+import { keepLocalCopy } from '../../kiosk/commands/copy.ts'
 import { memoryOutboxDb, type OutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import { queuedIn } from '../../kiosk/commands/queuedCommand.ts'
 import { emptyState, type State } from '../../machines/state.ts'

@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { openBells } from '../../kiosk/bells/openBells.ts'
-import { isSpraying, withoutWaiting } from '../../kiosk/bells/spraying.ts'
+import { isSpraying, openBells, withoutWaiting } from '../../kiosk/bells/openBells.ts'
 import { asOneTouch, lastPress, noting, startedHere } from '../../kiosk/commands/presses.ts'
 import type { Send } from '../../kiosk/commands/send.ts'
 import { pressedBy, who } from '../../kiosk/commands/who.ts'

@@ -1,6 +1,5 @@
 import { shopCopy } from '../../kiosk/commands/copy.ts'
-import { memoryEntries } from '../../kiosk/commands/entryDb.ts'
-import { logMemory } from '../../kiosk/commands/logMemory.ts'
+import { logMemory, memoryEntries } from '../../kiosk/commands/logMemory.ts'
 import { dueBells } from '../../machines/deadlines.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { randomOf } from './labelImage.ts'

@@ -1,4 +1,4 @@
-import { startOf } from '../../kiosk/calculator/form.ts'
+import { startOf } from '../../kiosk/calculator/inAndOut.ts'
 import { blank, pointsIn } from '../../kiosk/forms/draft.ts'
 import type { Draft, Fields, Spec } from '../../kiosk/forms/spec.ts'
 

@@ -1,6 +1,10 @@
-import { durationMs, PATTERNS, type PatternName } from '../../../kiosk/bells/sound/patterns.ts'
-import { schedule } from '../../../kiosk/bells/sound/schedule.ts'
-import { playTestSignal, TEST_S } from '../../../kiosk/bells/sound/testSignal.ts'
+import {
+  durationMs,
+  PATTERNS,
+  type PatternName,
+  schedule,
+} from '../../../kiosk/bells/sound/patterns.ts'
+import { playTestSignal, TEST_S } from '../../../kiosk/bells/sound/speaker.ts'
 
 /** Renders a pattern without a loudspeaker and gives its samples, base64 of 32-bit floats. */
 async function render(name: PatternName, gainDb: number, stopAtS: number | null): Promise<string> {

@@ -1,4 +1,4 @@
-import { listenForScans } from '../../../kiosk/device/scannerKeys.ts'
+import { listenForScans } from '../../../kiosk/device/scanner.ts'
 
 /** A form as kiosk screens have them, and a scanner listened for. What happened is in `seen`. */
 const seen = {

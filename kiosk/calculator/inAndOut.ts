@@ -1,5 +1,7 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
-import type { CalculatorName } from '../../machines/trade/registry.ts'
+import { type CalculatorName, calculators } from '../../machines/trade/registry.ts'
+import { blank, changed } from '../forms/draft.ts'
+import { type Draft, type Fields, fieldsOf } from '../forms/spec.ts'
 import { proposalOf, type TemperatureOption, whyProposed } from '../lanes/activatorProposal.ts'
 import { localeOf, measureOf, numberText, unitOf, weightText } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
@@ -104,4 +106,16 @@ export function whyIn(
     `${numberText(fromSi(tempC), localeOf(words.locale))} ${word}`
   const why = whyProposed(proposalOf(options, nowC, warmestC), nowC, words, temperature)
   return { ...(result as object), why }
+}
+
+/** The form of a calculation, from its own schema: a new calculation has its form at once. */
+export const formOf = (name: CalculatorName): Fields =>
+  fieldsOf(calculators[name].schema, { asks: true })
+
+/** Nothing typed yet. Of what must be chosen the first is: a painter asks about numbers. */
+export function startOf(fields: Fields): Draft {
+  let draft = blank({ kind: 'group', fields })
+  for (const [key, { spec, optional }] of Object.entries(fields))
+    if (spec.kind === 'choice' && !optional) draft = changed(draft, [key], spec.of[0] ?? '')
+  return draft
 }

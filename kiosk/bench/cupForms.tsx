@@ -8,17 +8,24 @@ import { thingId } from '../commands/ids.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { NumberField } from '../forms/numberField.tsx'
+import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Choice } from '../ui/choice.tsx'
+import { Hold } from '../ui/hold.tsx'
 import { hashOf } from '../ui/route.ts'
-import { MixCautions } from './cautions.tsx'
-import { addedMl, additionsFor, leftMl, type PourPlan, partnersOf, pourData } from './cups.ts'
-import { type CupFormProps, FormHead } from './formParts.tsx'
-import { sheetOfCup } from './handCopy.ts'
-import { previewCup } from './preview.ts'
+import {
+  addedMl,
+  additionsFor,
+  leftMl,
+  type PourPlan,
+  partnersOf,
+  pourData,
+  previewCup,
+  sheetOfCup,
+} from './cups.ts'
+import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
 
 const VOLUME = numberIn(COMMANDS.MixCup, 'totalMl')
 const planSchema = v.object({
@@ -191,5 +198,60 @@ function Child({ state, made, now }: { state: State; made: CupContext; now: numb
         ? bench.childEnds(format.value.timeAndDay(endsAt, now))
         : made.keepUntilMs !== null && bench.childKeeps(format.value.date(made.keepUntilMs))}
     </p>
+  )
+}
+
+const LEFT = numberIn(COMMANDS.EmptyCup, 'leftMl')
+
+/** An end for a cup: used up, or discarded with what is left in it. */
+export function EmptyForm({ state, id, cup, now }: CupFormProps) {
+  const { words } = useShop()
+  const { bench } = words.value
+  const { sending, ask } = useCommands()
+  const left = useSignal<number | null>(leftMl(cup))
+  const empty = async (how: 'used' | 'discarded') => {
+    const leftNow = how === 'used' ? 0 : left.value
+    const sent = await ask('EmptyCup', {
+      cup: id,
+      how,
+      ...(leftNow === null ? {} : { leftMl: leftNow }),
+    })
+    if (isTaken(sent)) location.hash = hashOf('cups')
+  }
+  return (
+    <div class="form">
+      <FormHead title={`${bench.empty}: ${id.slice(0, 4)}, ${cup.name}`} />
+      <p class="sentence">{bench.neverSeal}</p>
+      <div class="acts">
+        <button
+          type="button"
+          class="main"
+          data-act="used"
+          disabled={sending.value.busy}
+          onClick={() => void empty('used')}
+        >
+          {bench.used}
+        </button>
+      </div>
+      <NumberField
+        name="leftMl"
+        word={bench.left}
+        value={left.value}
+        spec={LEFT}
+        onChange={(ml) => {
+          left.value = ml
+        }}
+      />
+      <Answer sending={sending.value} now={now} />
+      <div class="acts apart" data-act="discard">
+        <Hold onHeld={() => void empty('discarded')}>
+          <span>
+            {bench.discard}
+            <small>{bench.hold}</small>
+          </span>
+        </Hold>
+      </div>
+      <MixCautions sheet={sheetOfCup(state, cup)} isActivated={cup.clocks.length > 0} />
+    </div>
   )
 }

@@ -1,0 +1,223 @@
+import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
+import { useId } from 'preact/hooks'
+import { type ToldError, wrongText } from '../commands/refusalText.ts'
+import { useShop } from '../commands/shop.ts'
+import { dusted, fieldText, type Measure, nextStep, readNumber, unitOf } from '../units/measure.ts'
+import { doubtOf } from './draft.ts'
+import type { Draft, NumberSpec, Spec } from './spec.ts'
+
+/** What stands around every field of a form: its word, and what is wrong with it. */
+
+type Names = Readonly<Record<string, string>>
+/** What all fields of a form need: their words by path or name, and what is wrong where. */
+export type FormWords = {
+  readonly fields: Names
+  readonly choices: Names
+  /** Beside what may be left out. */
+  readonly optional: string | null
+}
+export type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
+
+export type Path = readonly (string | number)[]
+export type ViewOf<S extends Spec> = {
+  readonly form: FormContext
+  readonly spec: S
+  readonly draft: Draft
+  readonly path: Path
+  readonly optional?: boolean
+  readonly onChange: (to: Draft) => void
+}
+export type Kind<K extends Spec['kind']> = Extract<Spec, { kind: K }>
+
+export const nameOf = (path: Path): string => path.join('.')
+
+/** The words of a field's whole path, else of its name; rows of a list are counted. */
+export function wordOf({ form: { words }, path, optional }: ViewOf<Spec>): string {
+  const own = (at: Path): string => {
+    const last = at.at(-1)
+    const word = words.fields[nameOf(at)] ?? words.fields[`${last}`]
+    return (
+      word ?? (typeof last === 'number' ? `${own(at.slice(0, -1))} ${last + 1}` : `${last ?? ''}`)
+    )
+  }
+  return optional && words.optional !== null ? `${own(path)} (${words.optional})` : own(path)
+}
+
+/** What is wrong with one field, in a sentence that stands beside it. */
+export function useWrong({ form: { wrong }, path }: ViewOf<Spec>, typed?: string): string | null {
+  const { words, format } = useShop()
+  const error = wrong.find(({ field }) => field === nameOf(path))
+  if (error === undefined) return null
+  const at = { name: null, ...(typed === undefined ? {} : { typed }) }
+  return wrongText(error, { words: words.value, format: format.value }, at)
+}
+
+export function Wrong(props: ViewOf<Spec>) {
+  const sentence = useWrong(props)
+  return (
+    sentence !== null && (
+      <p class="sentence" role="alert">
+        {sentence}
+      </p>
+    )
+  )
+}
+
+/** Several fields under one word. */
+export function Framed({ children, ...props }: ViewOf<Spec> & { children: ComponentChildren }) {
+  return (
+    <fieldset class="group" data-field={nameOf(props.path)}>
+      <legend>{wordOf(props)}</legend>
+      {children}
+      <Wrong {...props} />
+    </fieldset>
+  )
+}
+
+type FieldProps = {
+  readonly name: string
+  readonly word: string
+  readonly value: string
+  readonly onInput: (text: string) => void
+  readonly required?: boolean
+  /** The most characters that it takes. */
+  readonly most?: number
+  readonly isNumber?: boolean
+  /** Written after what is typed. */
+  readonly unit?: string
+  /** What is wrong with it, in a sentence. */
+  readonly wrong?: string | null
+  /** A number to step with gloves on, up by 1 or down by -1. */
+  readonly onStep?: (by: 1 | -1) => void
+  readonly onLeave?: () => void
+  /** What stands below it. */
+  readonly children?: ComponentChildren
+}
+
+/** A line to type in. What is typed stays through a refusal and a lost server. */
+export function Field(props: FieldProps) {
+  const { name, word, value, unit = '', wrong = null, isNumber = false, onStep } = props
+  const id = useId()
+  const step = (by: 1 | -1, sign: string) =>
+    onStep && (
+      <button type="button" aria-label={`${word} ${sign}`} onClick={() => onStep(by)}>
+        {sign}
+      </button>
+    )
+  return (
+    <div class="field" data-field={name} data-repeat={onStep && ''}>
+      <label class="minor" for={id}>
+        {word}
+      </label>
+      <span class="with-unit">
+        {step(-1, '−')}
+        <input
+          type="text"
+          id={id}
+          name={name}
+          autocomplete="off"
+          inputmode={isNumber ? 'decimal' : 'text'}
+          required={props.required}
+          maxLength={props.most}
+          aria-invalid={wrong !== null}
+          aria-describedby={wrong === null ? undefined : `${id}-wrong`}
+          value={value}
+          onInput={(e) => props.onInput(e.currentTarget.value)}
+          onBlur={props.onLeave}
+        />
+        {unit !== '' && <span>{unit}</span>}
+        {step(1, '+')}
+      </span>
+      {props.children}
+      {wrong !== null && (
+        <p class="sentence" role="alert" id={`${id}-wrong`}>
+          {wrong}
+        </p>
+      )}
+    </div>
+  )
+}
+
+type Props = {
+  readonly name: string
+  readonly word: string
+  readonly spec: NumberSpec
+  /** In SI; null where nothing is known. */
+  readonly value: number | null
+  /** What one touch adds, in the shown unit; without it the unit's own. */
+  readonly step?: number
+  /** In SI; without it what the schema accepts, and one step where that is above zero. */
+  readonly least?: number
+  readonly onChange: (si: number | null) => void
+}
+
+/** A number to step with gloves on, or to type. */
+export function NumberField({ name, word, spec, value, onChange, ...props }: Props) {
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const unit = unitOf(spec.measure, format.value.units)
+  const step = props.step ?? unit.step
+  const least = props.least ?? (spec.least > 0 ? Math.max(spec.least, unit.toSi(step)) : spec.least)
+  // Text being typed stays as typed until the field is left: "1." is not a number yet, and not a mistake.
+  const typed = useSignal<string | null>(null)
+  const shown = value === null ? '' : fieldText(dusted(unit.fromSi(value)))
+  const text = typed.value ?? shown
+  const isWrong = text.trim() !== '' && readNumber(text) === null
+  const sentence = `${bench.noNumber(word, text, fieldText(12.5))} ${value === null ? '' : bench.numberStands}`
+  return (
+    <Field
+      name={name}
+      word={word}
+      value={text}
+      isNumber
+      unit={unit.word === '' ? words.value.said.unit(spec.unit) : unit.word}
+      wrong={isWrong ? sentence : null}
+      onInput={(to) => {
+        typed.value = to
+        const number = readNumber(to)
+        if (to.trim() === '') onChange(null)
+        else if (number !== null) onChange(dusted(unit.toSi(number)))
+      }}
+      onStep={(by) => {
+        typed.value = null
+        const next = nextStep(value === null ? 0 : unit.fromSi(value), step, by)
+        onChange(Math.max(least, dusted(unit.toSi(next))))
+      }}
+      onLeave={() => {
+        if (!isWrong) typed.value = null
+      }}
+    >
+      <Doubt
+        name={name}
+        text={text}
+        measure={spec.measure}
+        onMeant={(meant, si) => {
+          typed.value = meant
+          onChange(si)
+        }}
+      />
+    </Field>
+  )
+}
+
+type DoubtProps = {
+  readonly name: string
+  readonly text: string
+  readonly measure: Measure
+  readonly onMeant: (typed: string, si: number) => void
+}
+
+/** Asks whether a number was meant in the other unit: 29 as bar. A touch takes it. */
+export function Doubt({ name, text, measure, onMeant }: DoubtProps) {
+  const { words, format } = useShop()
+  const { units } = format.value
+  const doubt = doubtOf(text, measure, units)
+  if (doubt === null) return null
+  const meant = `${doubt.typed} ${unitOf(measure, units).word}`
+  return (
+    <button type="button" data-doubt={name} onClick={() => onMeant(doubt.typed, doubt.stored)}>
+      {words.value.setup.doubt(text, doubt.unit, meant)}
+    </button>
+  )
+}

@@ -1,0 +1,166 @@
+import { type ReadonlySignal, useSignal } from '@preact/signals'
+import { useEffect, useMemo } from 'preact/hooks'
+import { hasRung } from '../../machines/bell/fold.ts'
+import { readingsOf, surfacesOf } from '../../machines/climate/fold.ts'
+import { STALE_MS } from '../../machines/clock/line.ts'
+import { dewPointC } from '../../machines/clock/moistAir.ts'
+import { deadlines } from '../../machines/deadlines.ts'
+import { PART_HOLD_MS } from '../../machines/panel/climate.ts'
+import type { State } from '../../machines/state.ts'
+import { useServer } from '../commands/serverContext.ts'
+import { useShop } from '../commands/shop.ts'
+import { useHands } from '../device/handsfree.ts'
+import { type Kiosk, screenNow, slowNow } from '../device/runtime.ts'
+import { wantsWipe } from '../device/touchRules.ts'
+import { atMoments, type Moment } from '../lanes/moment.ts'
+import { countdown } from '../units/format.ts'
+import { breathingZones } from './breathing.ts'
+
+/** The zone that a Wall shows in its head: the one that coats are sprayed in. */
+const HEAD_ZONE = 'booth'
+
+/** The air of the head's zone, of those things that change only with a reading or as one grows old. */
+function headAir(state: State, moment: Moment) {
+  const zones = Object.keys(state.things.zone)
+  const zone = zones.includes(HEAD_ZONE) ? HEAD_ZONE : zones[0]
+  if (zone === undefined) return null
+  const readings = readingsOf(state, zone)
+  const air = readings.findLast(({ at }) => moment.isPast(at))
+  if (!air) return null
+  const surface = surfacesOf(readings).findLast(({ at }) => moment.isPast(at))
+  return {
+    zone: state.things.zone[zone]?.context.spec?.name ?? zone,
+    air,
+    surfaceC: surface && !moment.isPast(surface.at + PART_HOLD_MS) ? surface.partC : null,
+    isOld: moment.isPast(air.at + STALE_MS),
+  }
+}
+
+/** Air of the booth, its dew point and how far the surface lies above it; or that nothing is known. */
+export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
+  const { state, words, format } = useShop()
+  const head = useMemo(
+    () => atMoments(now, (moment) => state.value && headAir(state.value, moment)),
+    [now, state],
+  ).value
+  if (!state.value) return null
+  const { wall } = words.value
+  if (!head) return <p class="climate minor">{wall.noClimate}</p>
+  const { zone, air, surfaceC, isOld } = head
+  const dew = air.rh > 0 ? dewPointC(air.airC, air.rh) : null
+  return (
+    <p class="climate minor">
+      {zone}{' '}
+      <b>
+        {format.value.temperature(air.airC)} · {format.value.humidity(air.rh)}
+      </b>
+      {dew !== null && (
+        <>
+          {' '}
+          · {wall.dewPoint} <b>{format.value.temperature(dew)}</b>
+        </>
+      )}
+      {dew !== null && surfaceC !== null && (
+        <> · {wall.surfaceOver(`${format.value.degrees(surfaceC - dew)}`)}</>
+      )}
+      {isOld && <b> · {wall.blind}</b>}
+    </p>
+  )
+}
+
+/** Until when breathing air stays on, zone by zone, on every screen. It defers to sheet, maker and law. */
+export function BreathingLine({ kiosk }: { kiosk: Kiosk }) {
+  const { state, words, format } = useShop()
+  const breathing = useMemo(
+    () => atMoments(screenNow(kiosk), (at) => (state.value ? breathingZones(state.value, at) : [])),
+    [kiosk, state],
+  )
+  const zones = breathing.value
+  if (zones.length === 0) return null
+  const now = slowNow(kiosk).value
+  const { board } = words.value
+  return (
+    <p class="breathing" role="status">
+      {zones.map(({ zone, untilMs, clearanceMin }) => (
+        <b key={zone} data-breathing={zone}>
+          {untilMs === null
+            ? board.breathingSpraying(zone, clearanceMin)
+            : board.breathing(zone, format.value.timeAndDay(untilMs, now))}
+        </b>
+      ))}{' '}
+      <span>{board.breathingWhy}</span>
+    </p>
+  )
+}
+
+/** So long before a bell is due it is said that nobody would hear it. */
+const NEAR_MS = 5 * 60_000
+
+/** This kiosk is silent; worse where no other one sounds either and a bell is near. */
+export function NoSound({ kiosk }: { kiosk: Kiosk }) {
+  const { words, state } = useShop()
+  const heard = useServer()?.said.value?.kiosks ?? null
+  if (kiosk.speaker.sound.value !== 'silent') return null
+  const { nowMs } = kiosk.reading.value
+  const next = state.value && nextBellAt(state.value, nowMs)
+  const isNear = typeof next === 'number' && next - nowMs <= NEAR_MS
+  const { board } = words.value
+  const isNobody = heard?.sounding === 0 && isNear
+  return (
+    <div role="alert">
+      <button type="button" class="no-sound" onClick={() => void kiosk.speaker.wake()}>
+        {isNobody ? board.nobodySounds(Math.ceil((next - nowMs) / 60_000)) : board.noSound}
+      </button>
+    </div>
+  )
+}
+
+/** The next bell that is to come, or one that came in the last minutes and has not rung; null without one. */
+function nextBellAt(state: State, nowMs: number): number | null {
+  const near = deadlines(state).filter((one) => one.dueAt > nowMs - NEAR_MS && !hasRung(state, one))
+  return near[0]?.dueAt ?? null
+}
+
+const WIPE_S = 20
+
+/** Twenty seconds in which no touch counts, for wiping the glass. */
+export function Wipe() {
+  const { words } = useShop()
+  const left = useSignal(0)
+  const isOn = wantsWipe.value
+  useEffect(() => {
+    if (!isOn) return
+    left.value = WIPE_S
+    const timer = setInterval(() => {
+      left.value -= 1
+      if (left.value <= 0) wantsWipe.value = false
+    }, 1_000)
+    return () => clearInterval(timer)
+  }, [isOn])
+  if (!isOn) return null
+  return (
+    <div class="wipe" role="alertdialog" aria-modal="true" aria-labelledby="wipe-title">
+      <p id="wipe-title">{words.value.board.wiping(left.value)}</p>
+    </div>
+  )
+}
+
+/** What the last scan or the pedal came to, on every screen. */
+export function HandsSaid({ now }: { now: ReadonlySignal<number> }) {
+  const { words } = useShop()
+  const { hands } = useHands()
+  const said = hands.said.value
+  if (said === null) return null
+  const leftMs = said.clearsAt === undefined ? 0 : said.clearsAt - now.value
+  return (
+    <div class="hands-said" data-kind={said.kind} role={said.kind === 'done' ? 'status' : 'alert'}>
+      <p>
+        <b aria-hidden="true">{said.kind === 'done' ? '✓' : '!'}</b> {said.text}{' '}
+        {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
+      </p>
+      <button type="button" onClick={hands.close}>
+        {words.value.handsfree.close}
+      </button>
+    </div>
+  )
+}

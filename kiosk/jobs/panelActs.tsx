@@ -1,0 +1,227 @@
+import { useSignal } from '@preact/signals'
+import { coatsOn, dueStep } from '../../machines/panel/context.ts'
+import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import type { Commands } from '../commands/useCommands.ts'
+import { Field } from '../forms/fields.tsx'
+import { Choice, worded } from '../ui/choice.tsx'
+import { Fold } from '../ui/fold.tsx'
+import { parseMeasure, unitOf } from '../units/measure.ts'
+import type { Words } from '../words/en.ts'
+import { backSteps, cureModes, isCuring, type PanelView } from './panelView.ts'
+
+/** Coded, so that nobody types with gloves on: faults of the work first, then of its record. */
+const WHY = [
+  'WRONG_MIX',
+  'EQUIPMENT',
+  'CLIMATE',
+  'WAITED_FOR_BOOTH',
+  'BREAK',
+  'CUSTOMER_CHANGE',
+  'DELIBERATE_TECHNIQUE',
+  'WRONG_CUP',
+  'WRONG_PART',
+  'UNKNOWN',
+] as const
+
+const whyWord = (words: Words, code: string): string =>
+  (words.reasons as Record<string, string>)[code] ?? words.jobs.history.voidReasons[code] ?? code
+
+type SendBackProps = { readonly view: PanelView; readonly commands: Commands }
+
+/** Back to an earlier step: which, how many of its coats still count, and why. */
+export function SendBack({ view, commands }: SendBackProps) {
+  const { words } = useShop()
+  const { jobs, stage } = words.value
+  const { id, panel } = view
+  const toStep = useSignal<number | null>(null)
+  const done = useSignal(0)
+  const why = useSignal<string | null>(null)
+  const to = toStep.value
+  const most = to === null ? 0 : coatsOn(panel, to)
+  const word = (index: string) => {
+    const step = panel.route[Number(index)]
+    return step ? `${Number(index) + 1}. ${stage[step.stage]}` : index
+  }
+  const send = async () => {
+    if (to === null || why.value === null) return
+    const sent = await commands.ask('SendBackPanel', {
+      panel: id,
+      toStep: to,
+      done: Math.min(done.value, most),
+      reason: why.value,
+    })
+    if (!isTaken(sent)) return
+    toStep.value = null
+    why.value = null
+    done.value = 0
+  }
+  return (
+    <Fold word={jobs.sendBack} act="back">
+      <Choice
+        word={jobs.sendBackTo}
+        options={worded(backSteps(panel).map(String), word)}
+        picked={to === null ? null : String(to)}
+        onPick={(index) => {
+          toStep.value = Number(index)
+          done.value = 0
+        }}
+      />
+      {most > 0 && (
+        <Choice
+          word={jobs.stillCount}
+          options={worded(
+            Array.from({ length: most + 1 }, (_, n) => String(n)),
+            (n) => n,
+          )}
+          picked={String(done.value)}
+          onPick={(n) => {
+            done.value = Number(n)
+          }}
+        />
+      )}
+      <Choice
+        word={jobs.sendBackWhy}
+        options={worded(WHY, (code) => whyWord(words.value, code))}
+        picked={why.value}
+        onPick={(code) => {
+          why.value = code
+        }}
+      />
+      <div class="acts">
+        <button
+          type="button"
+          class="main"
+          data-act="SendBackPanel"
+          disabled={to === null || why.value === null || commands.sending.value.busy}
+          onClick={() => void send()}
+        >
+          {jobs.sendBackDo}
+        </button>
+      </div>
+    </Fold>
+  )
+}
+
+/** The step that is due is not done: with the reason, which is kept. One touch, and it can be undone. */
+export function SkipStep({ view, commands }: SendBackProps) {
+  const { words } = useShop()
+  const { jobs, stage } = words.value
+  const { id, panel } = view
+  const step = panel.route[dueStep(panel)]
+  if (!step) return null
+  return (
+    <Fold word={`${jobs.skip}: ${stage[step.stage]}`} act="skip">
+      <Choice
+        word={jobs.skipWhy}
+        options={worded(WHY, (code) => whyWord(words.value, code))}
+        picked={null}
+        onPick={(reason) =>
+          void commands.ask('SkipStep', { panel: id, step: dueStep(panel), reason })
+        }
+      />
+    </Fold>
+  )
+}
+
+type CurePartProps = {
+  readonly state: State
+  readonly view: PanelView
+  readonly commands: Commands
+  readonly now: number
+}
+
+/** The cure: started by air, heat or lamp, the part read while it bakes, and ended. */
+export function CurePart({ state, view, commands, now }: CurePartProps) {
+  const { words } = useShop()
+  const { jobs, cautions } = words.value
+  const { id, panel } = view
+  return (
+    <section class="framed cure-part">
+      <h2>{jobs.cure}</h2>
+      <p class="minor">{cautions.bake}</p>
+      {isCuring(view) ? (
+        <Running state={state} view={view} commands={commands} now={now} />
+      ) : (
+        <div class="acts">
+          {cureModes(state, panel).map((mode, i) => (
+            <button
+              type="button"
+              key={mode}
+              class={i === 0 ? 'main' : ''}
+              data-cure={mode}
+              disabled={commands.sending.value.busy}
+              onClick={() => void commands.ask('StartCure', { panels: [id], mode })}
+            >
+              {jobs.startCure(jobs.cures[mode] ?? mode)}
+            </button>
+          ))}
+        </div>
+      )}
+    </section>
+  )
+}
+
+function Running({ state, view, commands, now }: CurePartProps) {
+  const { words, format } = useShop()
+  const { jobs } = words.value
+  const { id, panel } = view
+  const typed = useSignal('')
+  if (!panel.cure) return null
+  const { units } = settingsOf(state)
+  const endsAt = cureEndsAt(state, panel)
+  const part = lastPart(panel)
+  const time = (ms: number) => format.value.timeAndDay(ms, now)
+  const said = [
+    jobs.curing(jobs.cures[panel.cure.mode] ?? panel.cure.mode, time(panel.cure.startedAt)),
+    endsAt === null ? '' : jobs.endsAt(time(endsAt)),
+    part ? format.value.temperature(part.partC) : jobs.unmeasured,
+    part?.isEstimated ? jobs.history.estimated : '',
+  ]
+  const read = async (event: Event) => {
+    event.preventDefault()
+    const partC = parseMeasure(typed.value, 'temperature', units) ?? typed.value
+    const sent = await commands.askTyped('ReadPart', { panel: id, partC })
+    if (isTaken(sent)) typed.value = ''
+  }
+  return (
+    <>
+      <p>{said.filter((text) => text !== '').join(' · ')}</p>
+      <form class="older" onSubmit={(e) => void read(e)}>
+        <Field
+          name="part"
+          word={jobs.partNow(unitOf('temperature', units).word)}
+          value={typed.value}
+          onInput={(text) => {
+            typed.value = text
+          }}
+        />
+        <button type="submit" data-act="ReadPart">
+          {jobs.readPart}
+        </button>
+      </form>
+      <div class="acts">
+        {panel.cure.mode === 'bake' && (
+          <button
+            type="button"
+            data-act="atTemperature"
+            onClick={() => void commands.ask('ReadPart', { panel: id })}
+          >
+            {jobs.atTemperature}
+          </button>
+        )}
+        <button
+          type="button"
+          class={endsAt !== null && now >= endsAt ? 'main' : ''}
+          data-act="EndCure"
+          onClick={() => void commands.ask('EndCure', { panels: [id] })}
+        >
+          {jobs.endCure}
+        </button>
+      </div>
+    </>
+  )
+}
