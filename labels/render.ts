@@ -1,67 +1,16 @@
-import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
-import { crc32, deflateSync } from 'node:zlib'
-import { Resvg } from '@resvg/resvg-js'
 import bwipjs from 'bwip-js/node'
-import { type Font, type PathCommand, parse } from 'opentype.js'
-import { advanceDots, CAP_UNITS } from './glyphs.ts'
+import { advanceDots } from './glyphs.ts'
+import { type Ink, inkOfPictogram, inkOfSign } from './ink.ts'
 import type { DrawItem, LabelLayout, PictogramItem, QrItem, TextItem } from './layout.ts'
+import { outlineOf } from './outlines.ts'
 import { PICTOGRAM_PATHS, PICTOGRAM_UNITS } from './pictograms.ts'
+import { type Bitmap, bitmapPng } from './png.ts'
 import { QR_LEVEL } from './qrSize.ts'
 import { mmOf } from './stock.ts'
 
-/**
- * Draws a layout. The only file that knows the barcode and font libraries. Text is drawn as outlines
- * of the font that is shipped with us, so that SVG and PNG are the same on every machine.
- */
+/** Draws a layout. Text is drawn as outlines of the font that is shipped with us, so that SVG and PNG are the same on every machine. */
 
-const require = createRequire(import.meta.url)
-/** Latin first; the other file has the rest of Latin Extended-A. SIL Open Font License. */
-const FONT_FILES = ['latin', 'latin-ext'].map(
-  (part) => `@fontsource/roboto-condensed/files/roboto-condensed-${part}-700-normal.woff`,
-)
-let fonts: readonly Font[] | undefined
-
-function labelFonts(): readonly Font[] {
-  fonts ??= FONT_FILES.map((name) => {
-    const bytes = readFileSync(require.resolve(name))
-    return parse(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength))
-  })
-  return fonts
-}
-
-const outlines = new Map<string, string>()
-
-/** A glyph's outline from its own origin: drawing a label again costs no font work. */
-function outlineOf(sign: string, capDots: number): string {
-  const key = `${capDots} ${sign}`
-  const kept = outlines.get(key)
-  if (kept !== undefined) return kept
-  const font = labelFonts().find((one) => one.charToGlyphIndex(sign) > 0) ?? labelFonts()[0]
-  const size = font ? (capDots / CAP_UNITS) * font.unitsPerEm : 0
-  const path = pathData(font?.charToGlyph(sign).getPath(0, 0, size).commands ?? [])
-  outlines.set(key, path)
-  return path
-}
-
-/** Written here: the library's own text (opentype.js 2.0.0) drops parts of some outlines, such as a small 2. */
-const pathData = (commands: readonly PathCommand[]): string => commands.map(commandData).join('')
-
-const at = (...numbers: readonly number[]) => numbers.map((n) => n.toFixed(3)).join(' ')
-
-function commandData(command: PathCommand): string {
-  switch (command.type) {
-    case 'M':
-    case 'L':
-      return command.type + at(command.x, command.y)
-    case 'Q':
-      return `Q${at(command.x1, command.y1, command.x, command.y)}`
-    case 'C':
-      return `C${at(command.x1, command.y1, command.x2, command.y2, command.x, command.y)}`
-    case 'Z':
-      return 'Z'
-  }
-}
+export type { Bitmap } from './png.ts'
 
 const escaped = (text: string) => text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`)
 
@@ -79,18 +28,24 @@ function textSvg(item: TextItem): string {
 const pictogramSvg = ({ picture, x, y, sizeDots }: PictogramItem): string =>
   `<path fill-rule="evenodd" transform="translate(${x} ${y}) scale(${sizeDots / PICTOGRAM_UNITS})" d="${PICTOGRAM_PATHS[picture]}"/>`
 
-/** One run of dark modules in a row is one rectangle: no seams between modules. */
 function qrSvg(item: QrItem): string {
-  const modules = qrModules(item)
-  let d = ''
-  for (let row = 0; row < item.modules; row += 1) {
-    const dark = modules.slice(row * item.modules, (row + 1) * item.modules).join('')
-    for (const run of dark.matchAll(/1+/g)) {
-      const width = run[0].length * item.moduleDots
-      d += `M${item.x + run.index * item.moduleDots} ${item.y + row * item.moduleDots}h${width}v${item.moduleDots}h${-width}z`
-    }
-  }
-  return `<path shape-rendering="crispEdges" d="${d}"/>`
+  const side = item.moduleDots
+  const d = qrRuns(item).map(({ x, y, width }) => `M${x} ${y}h${width}v${side}h${-width}z`)
+  return `<path shape-rendering="crispEdges" d="${d.join('')}"/>`
+}
+
+/** Dark modules in dots, one run of them in a row as one rectangle: no seams between modules. */
+function qrRuns(item: QrItem): { x: number; y: number; width: number }[] {
+  const { modules, moduleDots } = item
+  const all = qrModules(item)
+  return Array.from({ length: modules }, (_, row) => {
+    const dark = all.slice(row * modules, (row + 1) * modules).join('')
+    return [...dark.matchAll(/1+/g)].map((run) => ({
+      x: item.x + run.index * moduleDots,
+      y: item.y + row * moduleDots,
+      width: run[0].length * moduleDots,
+    }))
+  }).flat()
 }
 
 /** Dark modules as 1, row by row. The version is the layout's, so that the symbol has its size. */
@@ -124,78 +79,72 @@ export function labelSvg(layout: LabelLayout): string {
   return `<svg xmlns="http://www.w3.org/2000/svg" ${size} viewBox="0 0 ${widthDots} ${heightDots}"><rect width="${widthDots}" height="${heightDots}" fill="#fff"/>${layout.items.map(itemSvg).join('')}</svg>`
 }
 
-/** A label as a printer takes it: one bit a dot, eight in a byte, rows padded, 1 is black. */
-export type Bitmap = {
-  readonly widthDots: number
-  readonly heightDots: number
-  readonly dpi: number
-  readonly rowBytes: number
-  readonly bits: Uint8Array
-}
-
-const RGBA = 4
-const HALF = 128
-
 /**
- * A label as dots: one is black where half of it or more is covered. The QR lies on whole dots and
- * comes out exactly.
+ * A label as dots: one is black where half of it or more is covered. Letters and pictures are put where they
+ * belong as they were once drawn, the modules of the QR as whole squares of dots.
  */
 export function labelBitmap(layout: LabelLayout): Bitmap {
   const { widthDots, heightDots, dpi } = layout
-  const options = {
-    fitTo: { mode: 'width', value: widthDots },
-    font: { loadSystemFonts: false },
-  } as const
-  const { pixels } = new Resvg(labelSvg(layout), options).render()
+  const gray = new Uint8Array(widthDots * heightDots).fill(WHITE)
+  const sheet = { widthDots, heightDots, gray }
+  for (const item of layout.items) putItem(sheet, item)
   const rowBytes = Math.ceil(widthDots / 8)
   const bits = new Uint8Array(rowBytes * heightDots)
-  for (let dot = 0; dot < widthDots * heightDots; dot += 1) {
-    if ((pixels[dot * RGBA] ?? 0) >= HALF) continue
-    const x = dot % widthDots
-    const byte = Math.floor(dot / widthDots) * rowBytes + (x >> 3)
-    bits[byte] = (bits[byte] ?? 0) | (0x80 >> (x & 7))
+  for (let y = 0, dot = 0; y < heightDots; y += 1) {
+    for (let x = 0; x < widthDots; x += 1, dot += 1) {
+      if ((gray[dot] ?? WHITE) >= HALF) continue
+      const byte = y * rowBytes + (x >> 3)
+      bits[byte] = (bits[byte] ?? 0) | (0x80 >> (x & 7))
+    }
   }
   return { widthDots, heightDots, dpi, rowBytes, bits }
 }
 
-/** A label as a grayscale PNG of one bit, with its resolution in it (pHYs). */
-export const labelPng = (layout: LabelLayout): Uint8Array => bitmapPng(labelBitmap(layout))
+const WHITE = 255
+const HALF = 128
 
-const SIGNATURE = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]
-const METRE = 1
+type Sheet = Pick<LabelLayout, 'widthDots' | 'heightDots'> & { readonly gray: Uint8Array }
 
-/** Written here because encoders on npm keep neither one bit a dot nor the resolution (W3C PNG, 11.2, 11.3). */
-function bitmapPng({ widthDots, heightDots, dpi, rowBytes, bits }: Bitmap): Uint8Array {
-  const header = Buffer.alloc(13)
-  header.writeUInt32BE(widthDots, 0)
-  header.writeUInt32BE(heightDots, 4)
-  header[8] = 1
-  const resolution = Buffer.alloc(9)
-  const dotsPerMetre = Math.round(dpi / 0.0254)
-  resolution.writeUInt32BE(dotsPerMetre, 0)
-  resolution.writeUInt32BE(dotsPerMetre, 4)
-  resolution[8] = METRE
-  const rows = Buffer.alloc((rowBytes + 1) * heightDots)
-  for (let y = 0; y < heightDots; y += 1) {
-    for (let i = 0; i < rowBytes; i += 1) {
-      // In a grayscale PNG 1 is white.
-      rows[y * (rowBytes + 1) + 1 + i] = ~(bits[y * rowBytes + i] ?? 0) & 0xff
+function putItem(sheet: Sheet, item: DrawItem): void {
+  switch (item.kind) {
+    case 'text': {
+      let x = item.x
+      for (const sign of item.text) {
+        putInk(sheet, inkOfSign(sign, item.capDots), x, item.baseline)
+        x += advanceDots(sign, item.capDots)
+      }
+      break
+    }
+    case 'pictogram':
+      putInk(sheet, inkOfPictogram(item), item.x, item.y)
+      break
+    case 'qr':
+      for (const { x, y, width } of qrRuns(item)) {
+        for (let row = y; row < y + item.moduleDots; row += 1) {
+          const start = row * sheet.widthDots + x
+          sheet.gray.fill(0, start, start + width)
+        }
+      }
+  }
+}
+
+/** Where two letters share a dot, each covers its part of what the other left white. */
+function putInk(sheet: Sheet, ink: Ink | null, atX: number, atY: number): void {
+  if (ink === null) return
+  const [left, top] = [atX - ink.originX, atY - ink.originY]
+  const [fromX, fromY] = [Math.max(0, -left), Math.max(0, -top)]
+  const toX = Math.min(ink.widthDots, sheet.widthDots - left)
+  const toY = Math.min(ink.heightDots, sheet.heightDots - top)
+  for (let y = fromY; y < toY; y += 1) {
+    const from = y * ink.widthDots
+    const to = (top + y) * sheet.widthDots + left
+    for (let x = fromX; x < toX; x += 1) {
+      const gray = ink.gray[from + x] ?? WHITE
+      if (gray === WHITE) continue
+      sheet.gray[to + x] = Math.round(((sheet.gray[to + x] ?? WHITE) * gray) / WHITE)
     }
   }
-  return Buffer.concat([
-    Buffer.from(SIGNATURE),
-    chunk('IHDR', header),
-    chunk('pHYs', resolution),
-    chunk('IDAT', deflateSync(rows)),
-    chunk('IEND', Buffer.alloc(0)),
-  ])
 }
 
-function chunk(type: string, data: Buffer): Buffer {
-  const named = Buffer.concat([Buffer.from(type, 'latin1'), data])
-  const length = Buffer.alloc(4)
-  length.writeUInt32BE(data.length)
-  const crc = Buffer.alloc(4)
-  crc.writeUInt32BE(crc32(named))
-  return Buffer.concat([length, named, crc])
-}
+/** A label as a grayscale PNG of one bit, with its resolution in it (pHYs). */
+export const labelPng = (layout: LabelLayout): Uint8Array => bitmapPng(labelBitmap(layout))

@@ -5,6 +5,7 @@ import { growth } from './growth.ts'
 import { history } from './history.ts'
 import { http } from './http.ts'
 import { kiosks } from './kiosks.ts'
+import { labels } from './labels.ts'
 import { lanes } from './lanes.ts'
 import { paint } from './paint.ts'
 import { start } from './start.ts'
@@ -44,7 +45,7 @@ function option(name: string, usual: number): number {
 
 const options = { alerts: option('alerts', ALERTS), minutes: option('minutes', MINUTES) }
 const PARTS: readonly Part[] = [
-  ...[store, http, start, growth, history],
+  ...[store, http, start, labels, growth, history],
   ...[transfer, paint, kiosks, bells, lanes],
 ]
 

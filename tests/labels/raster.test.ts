@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
+import { Resvg } from '@resvg/resvg-js'
 import fc from 'fast-check'
 import { decode } from 'fast-png'
 import { type Font, parse } from 'opentype.js'
@@ -134,6 +135,36 @@ describe('the picture', () => {
       const white = [...bitmap.bits].map((byte) => ~byte & 0xff)
       expect([...png.data]).toEqual(white)
     }
+  })
+
+  /** Drawn whole by a general renderer from the SVG, one dot a pixel: 0 black to 255 white. */
+  function drawnWhole(layout: LabelLayout) {
+    const { widthDots, heightDots } = layout
+    const size = `width="${widthDots}" height="${heightDots}"`
+    const svg = labelSvg(layout).replace(/width="[^"]*mm" height="[^"]*mm"/, size)
+    const { pixels } = new Resvg(svg, { font: { loadSystemFonts: false } }).render()
+    return (x: number, y: number) => pixels[(y * widthDots + x) * 4] ?? 0
+  }
+  /** Where an edge leaves about half of a dot white, it may fall either way. */
+  const isAboutHalf = (gray: number) => Math.abs(gray - 127.5) < 40
+
+  test('put together from what was drawn once is, dot for dot, the picture drawn whole', () => {
+    fc.assert(
+      fc.property(anyLabel, anyPaper, anyStyle, (label, on, style) => {
+        const layout = layoutCupLabel(label, on, style)
+        const whole = drawnWhole(layout)
+        const bitmap = labelBitmap(layout)
+        const wrong: string[] = []
+        for (let y = 0; y < bitmap.heightDots; y += 1)
+          for (let x = 0; x < bitmap.widthDots; x += 1) {
+            const gray = whole(x, y)
+            if (gray < 128 !== isBlack(bitmap, x, y) && !isAboutHalf(gray))
+              wrong.push(`${x} ${y}: ${gray}`)
+          }
+        expect(wrong).toEqual([])
+      }),
+      { numRuns: 20 },
+    )
   })
 
   test('draws each module of the code as a whole square of dots', () => {
