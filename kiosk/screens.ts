@@ -1,7 +1,7 @@
 import { Booth } from './booth/booth.tsx'
 import type { Screen } from './frame/shell.tsx'
 import { Scan } from './scan/scan.tsx'
-import { later } from './ui/later.tsx'
+import { later } from './ui/screen.tsx'
 import { Unsent } from './unsent/unsent.tsx'
 import { Wall } from './wall/wall.tsx'
 

@@ -1,8 +1,11 @@
+import { bellOf } from '../../machines/bell/fold.ts'
 import type { Reach } from '../../machines/bell/kinds.ts'
 import type { Known } from '../../machines/bell/machine.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
-import type { SendExtra } from '../commands/send.ts'
+import type { State } from '../../machines/state.ts'
+import type { Send, SendExtra } from '../commands/send.ts'
 import type { Bell, Card } from './cards.ts'
+import type { Shown } from './openBells.ts'
 
 /** What a kiosk reports of its bells: each thing once, and nothing of a bell before its ring. */
 
@@ -112,5 +115,24 @@ export class BellReporter {
       this.#calm = null
       this.#inFlood = false
     }
+  }
+}
+
+/**
+ * Tells the log how a card was answered, bell by bell. One that was answered before its turn to
+ * sound came is not in the log yet: its ring is sent first, or the answer would have nothing to answer.
+ * @param snoozeMin for how long it is put off; null where it is acknowledged
+ */
+export async function answerBell(
+  send: Send,
+  state: State,
+  card: Shown,
+  snoozeMin: number | null = null,
+): Promise<void> {
+  for (const { key } of card.bells) {
+    const hasRung = (bellOf(state, key)?.rangAt ?? null) !== null
+    if (!hasRung) await send('RingBell', { key, wasHeard: false })
+    if (snoozeMin === null) await send('AcknowledgeBell', { key })
+    else await send('SnoozeBell', { key, minutes: snoozeMin })
   }
 }

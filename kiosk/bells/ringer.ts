@@ -15,8 +15,7 @@ import {
   nextSound,
   regroup,
 } from './cards.ts'
-import { Chatter } from './chatter.ts'
-import { LiveBell } from './liveBell.ts'
+import { Chatter, LiveBell } from './liveBell.ts'
 import { type Bells, type Calm, calmOf, isStill, type Open } from './openBells.ts'
 import { BellReporter, type RingerSaid } from './reporter.ts'
 import { durationMs, PATTERNS, type Playing } from './sound/patterns.ts'

@@ -4,8 +4,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import { BAUDS, type Connection, connectScale, hasSerial } from '../device/serialLine.ts'
 import { Keypad } from '../forms/keypad.tsx'
-import { Choice } from '../ui/choice.tsx'
-import { Fold } from '../ui/fold.tsx'
+import { Choice, Fold } from '../ui/parts.tsx'
 
 type ScaleProps = {
   /** How many pours went before. */

@@ -4,7 +4,7 @@ import { useShop } from '../commands/shop.ts'
 import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
-import { Choice } from '../ui/choice.tsx'
+import { Choice } from '../ui/parts.tsx'
 import type { Draft, OptionChoice } from './draft.ts'
 import type { StepProps } from './parts.tsx'
 

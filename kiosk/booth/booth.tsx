@@ -1,8 +1,8 @@
 import { useShop } from '../commands/shop.ts'
 import { screenNow } from '../device/runtime.ts'
+import { Shape } from '../ui/drawings.tsx'
 import { hashOf } from '../ui/route.ts'
-import { Shape } from '../ui/shape.tsx'
-import type { ViewProps } from '../ui/view.ts'
+import type { ViewProps } from '../ui/screen.tsx'
 import { boothTimers } from './boothView.ts'
 
 /** One or two timers with digits of 32 mm, to be read through the booth's window. */

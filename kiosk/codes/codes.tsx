@@ -5,8 +5,8 @@ import { useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsfree.ts'
 import { isPedalKey } from '../device/pedal.ts'
 import { lanesOf } from '../lanes/lanes.ts'
-import { Choice } from '../ui/choice.tsx'
-import type { ViewProps } from '../ui/view.ts'
+import { Choice } from '../ui/parts.tsx'
+import type { ViewProps } from '../ui/screen.tsx'
 
 /** The printable codes and panel tags, and the pedal of this kiosk. */
 export function Codes({ kiosk }: ViewProps) {

@@ -2,11 +2,9 @@ import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { Entry } from '../../machines/envelope.ts'
 import type { State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
-import { commandId } from './ids.ts'
 import { type Fetch, type LinkState, settled } from './link.ts'
 import { type OfflineRules, offlineRules } from './offlineRules.ts'
-import type { Outbox } from './outboxContext.ts'
-import { memoryOutboxDb, type OutboxDb } from './outboxDb.ts'
+import { memoryOutboxDb, type OtherPages, type OutboxDb } from './outboxDb.ts'
 import { batchOf, type Picture, pictureOf } from './picture.ts'
 import { deliver, deliverOne, type Posted } from './post.ts'
 import {
@@ -18,10 +16,11 @@ import {
   redated,
 } from './queuedCommand.ts'
 import type { Trouble } from './refusalText.ts'
-import type { Send, Sent } from './send.ts'
+import { commandId, type Send, type Sent } from './send.ts'
+import type { Outbox } from './shop.ts'
 
 /** What an outbox runs on: the browser's own, or a test's. */
-export type OutboxSources = {
+export type OutboxSources = OtherPages & {
   readonly db: Promise<OutboxDb>
   readonly fetch: Fetch
   readonly time: () => ClockReading
@@ -30,10 +29,6 @@ export type OutboxSources = {
   readonly taken: (entries: readonly Entry[]) => void
   readonly link: ReadonlySignal<LinkState>
   readonly wait: (ms: number) => Promise<void>
-  /** Runs work while no other page of this device does the same. */
-  readonly alone: (work: () => Promise<void>) => Promise<void>
-  /** Tells the other pages that the list has changed, and hears of it from them. */
-  readonly others: { readonly tell: () => void; readonly hear: (changed: () => void) => void }
   /** Fetches the rules of the shop, for what is pressed while nobody answers. */
   readonly rules: () => Promise<OfflineRules>
   /** A command was not taken, long after its press. */

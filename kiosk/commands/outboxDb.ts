@@ -150,3 +150,28 @@ export function memoryOutboxDb(): OutboxDb {
     keptState: async () => shop,
   }
 }
+
+export type OtherPages = {
+  /** Runs work while no other page of this device does the same. */
+  readonly alone: (work: () => Promise<void>) => Promise<void>
+  /** Tells the other pages that the list has changed, and hears of it from them. */
+  readonly others: { readonly tell: () => void; readonly hear: (changed: () => void) => void }
+}
+
+const PAGES = 'flashbell.outbox'
+
+/**
+ * The other pages of this device. Where the browser has locks, one of them sends at a time; without
+ * (plain http) two may send the same command, which the server answers as it did first.
+ */
+export function pagesOf(page: Window): OtherPages {
+  const { locks } = page.navigator as { locks?: LockManager }
+  const channel = new BroadcastChannel(PAGES)
+  return {
+    alone: (work) => (locks ? locks.request(PAGES, work) : work()),
+    others: {
+      tell: () => channel.postMessage(null),
+      hear: (changed) => channel.addEventListener('message', changed),
+    },
+  }
+}

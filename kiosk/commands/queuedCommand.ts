@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals'
 import type { CommandType } from '../../machines/commands.ts'
 import { PROTOCOL } from '../../machines/contract.ts'
 import type { Command } from '../../machines/envelope.ts'
@@ -5,7 +6,6 @@ import { contextOf, type State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
 import type { ToldError, ToldRefusal, Trouble } from './refusalText.ts'
 import type { SendExtra } from './send.ts'
-import { pressedBy } from './who.ts'
 
 /** A command as it was pressed; the device and its count are put to it when it is sent. */
 export type Pressed = Omit<Command<CommandType, object>, 'device' | 'seq'> & {
@@ -141,3 +141,24 @@ export function panelsIn(queue: readonly QueuedCommand[]): ReadonlySet<string> {
     }),
   )
 }
+
+/**
+ * Who presses on this kiosk: a person's id, null for nobody in particular. The frame's chooser sets
+ * it; send.ts puts it on every command that a person presses.
+ */
+export const who = signal<string | null>(null)
+
+/** Whether the chooser is open: a touch opens it, and so does a refusal that needs a name. */
+export const isChoosing = signal(false)
+
+/** A bell rings by itself, and a display goes dark by itself: nobody pressed it. */
+const BY_ITSELF: readonly CommandType[] = [
+  'RingBell',
+  'EscalateBell',
+  'HoldBell',
+  'ReportFlood',
+  'ReportSleep',
+]
+
+export const pressedBy = (type: CommandType): { by?: string } =>
+  who.value === null || BY_ITSELF.includes(type) ? {} : { by: who.value }

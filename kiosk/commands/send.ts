@@ -1,3 +1,5 @@
+import { customAlphabet } from 'nanoid'
+import { ID_ALPHABET } from '../../machines/accept.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import type { ToldError, ToldRefusal, Trouble } from './refusalText.ts'
@@ -58,3 +60,14 @@ export function meant(id: string, status: number, body: AnswerBody): Sent {
     return { kind: 'wrong', error, ...(errors.length > 1 ? { errors } : {}) }
   return { kind: 'away' }
 }
+
+/**
+ * Ids are made by the sender. nanoid takes them from crypto.getRandomValues, which also a page on
+ * plain http has.
+ */
+
+/** Id of a job, panel or cup, as printed on a label. */
+export const thingId = customAlphabet(ID_ALPHABET, 8)
+
+/** Id of a command. */
+export const commandId = customAlphabet(`${ID_ALPHABET}abcdefghjkmnpqrstvwxyz`, 16)

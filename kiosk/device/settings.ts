@@ -1,4 +1,5 @@
 import { check, number, oneOf } from '../../machines/accept.ts'
+import type { Speaker } from '../bells/sound/speaker.ts'
 
 /** What belongs to this one device and not to the shop: kept in the browser, never in the log. */
 
@@ -68,4 +69,36 @@ export function settings(store: Storage, root: HTMLElement): Settings {
       else store.setItem(KEPT + name, text)
     },
   }
+}
+
+/** How loud this kiosk is: dB under full scale, as set when it was commissioned. */
+
+/** Where the level is commissioned, below Setup. */
+export const LEVEL_PAGE = 'level'
+
+/** Under this name a kiosk keeps the zone that it is bound to. */
+export const POSITION = 'position'
+
+const LEVEL = 'levelDb'
+export const LEVEL_STEP_DB = 3
+/** Quieter than this a bell is lost in a booth fan. */
+const LEAST_DB = -24
+
+const within = (db: number): number => Math.min(0, Math.max(LEAST_DB, db))
+
+export function levelOf(settings: Settings): number {
+  const kept = Number(settings.kept(LEVEL) ?? 0)
+  return Number.isFinite(kept) ? within(kept) : 0
+}
+
+/** @returns the level as it now is: never above full scale, never too low to be heard */
+export function setLevel(
+  settings: Settings,
+  speaker: Pick<Speaker, 'setLevelDb'>,
+  db: number,
+): number {
+  const level = within(db)
+  settings.keep(LEVEL, String(level))
+  speaker.setLevelDb(level)
+  return level
 }

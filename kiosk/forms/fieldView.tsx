@@ -1,6 +1,5 @@
 import { useShop } from '../commands/shop.ts'
-import { Choice, worded } from '../ui/choice.tsx'
-import { Fold } from '../ui/fold.tsx'
+import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { unitOf } from '../units/measure.ts'
 import { blank, changed, pointsIn } from './draft.ts'
 import {

@@ -1,5 +1,5 @@
-import { useOwnWords } from '../ui/ownWords.ts'
 import * as own from '../words/calculator.ts'
+import { useOwnWords } from '../words/words.ts'
 
 /**
  * Keys of 20 mm that type into the field that has the focus: a system's own keyboard is too small

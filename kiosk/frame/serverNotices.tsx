@@ -1,13 +1,12 @@
 import { useSignal } from '@preact/signals'
 import { type Gone, jsonLines } from '../commands/logMemory.ts'
 import { backupLateText, diskText, lossText } from '../commands/refusalText.ts'
-import { type ServerView, useServer } from '../commands/serverContext.ts'
-import { useShop } from '../commands/shop.ts'
+import { type ServerView, useServer, useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Kiosk, screenNow } from '../device/runtime.ts'
 import { Answer } from '../ui/answer.tsx'
+import { saveFile } from '../ui/outboxParts.tsx'
 import { hashOf } from '../ui/route.ts'
-import { saveFile } from '../ui/saveFile.ts'
 
 /** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
 export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {

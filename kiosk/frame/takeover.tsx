@@ -1,13 +1,13 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { contextOf, type State } from '../../machines/state.ts'
-import { answerBell } from '../bells/answerBell.ts'
 import type { Shown } from '../bells/openBells.ts'
+import { answerBell } from '../bells/reporter.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Shape } from '../ui/drawings.tsx'
 import { Hold } from '../ui/hold.tsx'
-import { Shape } from '../ui/shape.tsx'
 import { countdown } from '../units/format.ts'
 
 /** The unanswered bell for a pot life past, if there is one: it takes the whole screen. */

@@ -1,8 +1,8 @@
 import { useEffect } from 'preact/hooks'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { State } from '../../machines/state.ts'
+import { isChoosing, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
-import { isChoosing, who } from '../commands/who.ts'
 import type { Settings } from '../device/settings.ts'
 
 const KEPT = 'who'

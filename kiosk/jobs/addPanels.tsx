@@ -2,20 +2,19 @@ import type { JobContext } from '../../machines/job/machine.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
 import { type BodyPanel, type BodyType, bodyTypes } from '../../machines/trade/panels.ts'
-import { thingId } from '../commands/ids.ts'
 import { asOneTouch } from '../commands/presses.ts'
-import { isTaken } from '../commands/send.ts'
+import { isTaken, thingId } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Choice, Tick, worded } from '../ui/choice.tsx'
-import { PageHead } from '../ui/pageHead.tsx'
+import { Choice, PageHead, Tick, worded } from '../ui/parts.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
+import { jobsPath } from './names.ts'
+import { areaText, bodyOfVehicle, bodyWithId, fullName, panelNamed } from './outline.ts'
 import { OutlineView } from './outlineView.tsx'
 import { panelsOf } from './panelView.ts'
-import { jobsPath } from './paths.ts'
 import {
   addPanelData,
   changed,
@@ -27,7 +26,6 @@ import {
   toggled,
   without,
 } from './plan.ts'
-import { areaText, bodyOfVehicle, bodyWithId, fullName, panelNamed } from './vehicle.ts'
 
 type Props = {
   readonly state: State

@@ -6,8 +6,8 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
-import { PageHead } from '../ui/pageHead.tsx'
-import { jobsPath, PANEL } from './paths.ts'
+import { PageHead } from '../ui/parts.tsx'
+import { jobsPath, PANEL } from './names.ts'
 
 /** How far ahead to look for windows where the shop has set no hours. */
 const AHEAD_MS = 86_400_000

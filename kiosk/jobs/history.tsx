@@ -8,14 +8,12 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { Answer } from '../ui/answer.tsx'
-import { Choice, worded } from '../ui/choice.tsx'
 import { Hold } from '../ui/hold.tsx'
-import { PageHead } from '../ui/pageHead.tsx'
-import { PhotoImage } from '../ui/photoImage.tsx'
+import { PhotoImage } from '../ui/outboxParts.tsx'
+import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
-import { namesIn } from './names.ts'
+import { jobsPath, namesIn } from './names.ts'
 import { jobOf } from './panelView.ts'
-import { jobsPath } from './paths.ts'
 
 type Props = { readonly state: State; readonly job: string; readonly now: number }
 

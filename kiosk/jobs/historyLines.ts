@@ -12,8 +12,7 @@ import { type Step, stepsIn } from '../../machines/job/steps.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import type { Format } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
-import type { Names } from './names.ts'
-import { airText, isRecord, stageNames, stateText } from './names.ts'
+import { airText, isRecord, type Names, stageNames, stateText } from './names.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
 

@@ -8,13 +8,12 @@ import { useCommands } from '../commands/useCommands.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold } from '../ui/hold.tsx'
-import { PageHead } from '../ui/pageHead.tsx'
-import { panelStateText } from './names.ts'
+import { PageHead } from '../ui/parts.tsx'
+import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
+import { areaText } from './outline.ts'
+import { StepMarks } from './panelParts.tsx'
 import { isAsked, type PanelView, panelsOf, prepDue, stepsOf } from './panelView.ts'
-import { HISTORY, jobsPath, PANEL, PANELS } from './paths.ts'
-import { StepMarks } from './steps.tsx'
-import { areaText } from './vehicle.ts'
 
 type Props = {
   readonly state: State

@@ -2,9 +2,9 @@ import type { Json } from '../../machines/envelope.ts'
 import type { ChartedKind } from '../../machines/job/steps.ts'
 import { type PanelState, sprayPhase, stageIn } from '../../machines/panel/where.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { hashOf } from '../ui/route.ts'
 import type { Format } from '../units/format.ts'
-import type { Words } from '../words/en.ts'
-import type { PanelStateName } from '../words/states.ts'
+import type { PanelStateName, Words } from '../words/en.ts'
 
 /** What the pages of a job call things, people, stages, states and air. Pure. */
 
@@ -77,3 +77,12 @@ export function stateText(
   const names: Readonly<Record<string, string>> = words.states[kind]
   return names[state] ?? state
 }
+
+/** The pages below Jobs. Ids are upper case, so no page's word can be one. */
+export const NEW_JOB = 'new'
+export const CLOSE_DAY = 'close-day'
+export const HISTORY = 'history'
+export const PANELS = 'panels'
+export const PANEL = 'panel'
+
+export const jobsPath = (...rest: readonly string[]): string => hashOf('jobs', ...rest)

@@ -1,17 +1,15 @@
 import type { CommandInput } from '../../machines/commands.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'
-import { thingId } from '../commands/ids.ts'
-import { isTaken } from '../commands/send.ts'
+import { isTaken, thingId } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Choice, worded } from '../ui/choice.tsx'
-import { PageHead } from '../ui/pageHead.tsx'
-import { jobsPath, PANELS } from './paths.ts'
+import { Choice, PageHead, worded } from '../ui/parts.tsx'
+import { jobsPath, PANELS } from './names.ts'
+import { vehicleText } from './outline.ts'
 import { type JobDraft, jobSchema } from './plan.ts'
-import { vehicleText } from './vehicle.ts'
 
 /** The most colors that a job may have (commands.ts). */
 const COLOURS_MOST = 12

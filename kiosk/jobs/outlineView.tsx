@@ -1,8 +1,15 @@
 import type { BodyType } from '../../machines/trade/panels.ts'
 import { useShop } from '../commands/shop.ts'
-import { Tick } from '../ui/choice.tsx'
-import { type Facing, type Field, type Outline, outlineOf, placed } from './outline.ts'
-import { fullName, shortName } from './vehicle.ts'
+import { Tick } from '../ui/parts.tsx'
+import {
+  type Facing,
+  type Field,
+  fullName,
+  type Outline,
+  outlineOf,
+  placed,
+  shortName,
+} from './outline.ts'
 
 type Props = {
   readonly body: BodyType

@@ -16,7 +16,7 @@ import {
 } from '../../machines/plan/routeEdit.ts'
 import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
-import { Choice, worded } from '../ui/choice.tsx'
+import { Choice, worded } from '../ui/parts.tsx'
 
 type Route = readonly RouteStep[]
 type Props = {

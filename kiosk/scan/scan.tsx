@@ -7,7 +7,7 @@ import { ActSheet } from '../lanes/actSheet.tsx'
 import { lanesOf } from '../lanes/lanes.ts'
 import { whatIs } from '../lanes/what.ts'
 import { hashOf } from '../ui/route.ts'
-import type { ViewProps } from '../ui/view.ts'
+import type { ViewProps } from '../ui/screen.tsx'
 import { CupScreen, LabelScreen } from './cup.tsx'
 
 const goTo = (text: string) => {

@@ -10,8 +10,8 @@ import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { Field, NumberField } from '../forms/fields.tsx'
 import type { NumberSpec } from '../forms/spec.ts'
-import { useOwnWords } from '../ui/ownWords.ts'
 import * as own from '../words/backup.ts'
+import { useOwnWords } from '../words/words.ts'
 import type { SectionProps } from './things.tsx'
 
 type Told =

@@ -4,7 +4,7 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Form } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
-import { Choice, worded } from '../ui/choice.tsx'
+import { Choice, worded } from '../ui/parts.tsx'
 import { SHOP } from './forms.ts'
 import type { SectionProps } from './things.tsx'
 

@@ -6,15 +6,21 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { useHands } from '../device/handsfree.ts'
-import { LEVEL_PAGE, LEVEL_STEP_DB, levelOf, setLevel } from '../device/level.ts'
-import { THEMES, type Theme } from '../device/settings.ts'
+import {
+  LEVEL_PAGE,
+  LEVEL_STEP_DB,
+  levelOf,
+  setLevel,
+  THEMES,
+  type Theme,
+} from '../device/settings.ts'
 import { wantsWipe } from '../device/touchRules.ts'
 import { Answer } from '../ui/answer.tsx'
-import { useOwnWords } from '../ui/ownWords.ts'
 import { hashOf } from '../ui/route.ts'
-import type { ViewProps } from '../ui/view.ts'
+import type { ViewProps } from '../ui/screen.tsx'
 import * as levelWords from '../words/level.ts'
 import * as meaningWords from '../words/meanings.ts'
+import { useOwnWords } from '../words/words.ts'
 import { MEANINGS, Position } from './parts.tsx'
 
 const SOUNDS: readonly SoundName[] = ['A', 'D', 'B1', 'B2', 'C1', 'C2']

@@ -1,10 +1,9 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { WatchingAnswer } from '../../machines/contract/watching.ts'
-import { useOutbox } from '../commands/outboxContext.ts'
-import { useShop } from '../commands/shop.ts'
-import { useOwnWords } from '../ui/ownWords.ts'
+import { useOutbox, useShop } from '../commands/shop.ts'
 import * as own from '../words/watching.ts'
+import { useOwnWords } from '../words/words.ts'
 import type { SectionProps } from './things.tsx'
 import { PARTS, type Part, type PartName, partsOf } from './watchingParts.ts'
 

@@ -1,10 +1,13 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
+import { useEffect } from 'preact/hooks'
+import { contextOf } from '../../machines/state.ts'
+import { lastPress } from '../commands/presses.ts'
+import { isChoosing } from '../commands/queuedCommand.ts'
 import { troubleText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import type { Sending } from '../commands/useCommands.ts'
-import { isChoosing } from '../commands/who.ts'
+import { type Sending, useCommands } from '../commands/useCommands.ts'
 import { countdown } from '../units/format.ts'
 
 /** The coded reasons of an override: nobody types with gloves on. */
@@ -81,5 +84,44 @@ export function Answer({ sending, now: given, onOverride }: Props) {
         </details>
       )}
     </div>
+  )
+}
+
+/** For this long one more touch undoes a press. */
+const UNDO_MS = 10_000
+
+/** What was just pressed here, and one touch that voids it. Nothing is deleted: a void is an entry. */
+export function UndoBar({ now }: { now: ReadonlySignal<number> }) {
+  const { words, state } = useShop()
+  const { sending, undo, clear } = useCommands()
+  const press = lastPress.value
+  useEffect(() => {
+    clear()
+    if (press === null) return
+    const timer = setTimeout(() => {
+      if (lastPress.value === press) lastPress.value = null
+    }, UNDO_MS)
+    return () => clearTimeout(timer)
+  }, [press])
+  if (press === null) return null
+  const names = press.panels.map(
+    (id) => (state.value && contextOf(state.value, 'panel', id)?.name) ?? id,
+  )
+  const { board, outbox } = words.value
+  return (
+    <section class="undo-bar" aria-label={board.undoing}>
+      <p role="status">
+        <b>{outbox.does[press.type] ?? press.type}</b> {names.join(', ')}
+      </p>
+      <button
+        type="button"
+        data-act="undo"
+        disabled={sending.value.busy}
+        onClick={() => void undo(press)}
+      >
+        {words.value.act.undo}
+      </button>
+      <Answer sending={sending.value} now={now} />
+    </section>
   )
 }

@@ -1,13 +1,11 @@
 import { useSignal } from '@preact/signals'
-import { type Outbox, useOutbox } from '../commands/outboxContext.ts'
 import { pictureOf } from '../commands/picture.ts'
 import { type QueuedCommand, subjectOf } from '../commands/queuedCommand.ts'
 import { troubleText, wrongText } from '../commands/refusalText.ts'
-import { useShop } from '../commands/shop.ts'
+import { type Outbox, useOutbox, useShop } from '../commands/shop.ts'
 import { Hold } from '../ui/hold.tsx'
-import { PhotoImage } from '../ui/photoImage.tsx'
-import { saveFile } from '../ui/saveFile.ts'
-import type { ViewProps } from '../ui/view.ts'
+import { PhotoImage, saveFile } from '../ui/outboxParts.tsx'
+import type { ViewProps } from '../ui/screen.tsx'
 
 /** What was pressed here and is not in the log: what waits, and what was not taken and why. */
 export function Unsent({ kiosk }: ViewProps) {

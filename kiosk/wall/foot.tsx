@@ -7,10 +7,9 @@ import { useCommands } from '../commands/useCommands.ts'
 import { type CupView, cupsOf, type GunView, loadedGunsOf, type TimeLeft } from '../lanes/cups.ts'
 import { atMoments } from '../lanes/moment.ts'
 import { type Coming, nextLine, nextUp } from '../lanes/nextUp.ts'
-import { Ring } from '../lanes/ring.tsx'
 import { Answer } from '../ui/answer.tsx'
+import { Ring, Shape } from '../ui/drawings.tsx'
 import { hashOf } from '../ui/route.ts'
-import { Shape } from '../ui/shape.tsx'
 import { shortLength } from '../units/format.ts'
 
 /** Cups and guns beside what comes next; the others on a touch. */

@@ -8,8 +8,8 @@ import { type Counting, chipOf, digitsOf, underText } from '../lanes/chip.ts'
 import type { Lane } from '../lanes/lanes.ts'
 import { sprayedWith } from '../lanes/pass.ts'
 import { Answer } from '../ui/answer.tsx'
-import { useUnsentMark } from '../ui/outboxStatus.tsx'
-import { Shape } from '../ui/shape.tsx'
+import { Shape } from '../ui/drawings.tsx'
+import { useUnsentMark } from '../ui/outboxParts.tsx'
 import { Timeline } from './timeline.tsx'
 
 type LaneRowProps = {

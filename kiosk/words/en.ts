@@ -1,15 +1,17 @@
+import type { PanelState, SprayPhase } from '../../machines/panel/where.ts'
+import type { SprayedStage } from '../../machines/sheet/schema.ts'
+import type { ValueOf } from '../../machines/things.ts'
 import { en as said } from '../../machines/words/en.ts'
 import type { Words as SaidWords } from '../../machines/words/types.ts'
 import { en as bench } from './bench.ts'
-import { en as calling } from './calling.ts'
+import { calling, outbox, practice, server } from './frame.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
-import { en as outbox } from './outbox.ts'
-import { en as practice } from './practice.ts'
-import { en as server } from './server.ts'
 import { en as setup } from './setup.ts'
-import { en as states } from './states.ts'
 import { en as board } from './wall.ts'
+
+/** The states of the charts, one name for each: the phases of a sprayed stage go after its name. */
+export type PanelStateName = Exclude<PanelState, `${SprayedStage}.${SprayPhase}`> | SprayPhase
 
 /** Every word of the kiosk, in English. The other languages have the same shape. */
 export const en = {
@@ -20,7 +22,41 @@ export const en = {
   board,
   server,
   setup,
-  states,
+  states: {
+    panel: {
+      unknown: 'not in the job yet',
+      prep: 'prep next',
+      due: 'no coat yet',
+      coating: 'being sprayed',
+      between: 'between coats',
+      abraded: 'abraded',
+      sentBack: 'sent back',
+      'cure.due': 'cure next',
+      'cure.running': 'curing',
+      sand: 'sanding next',
+      polish: 'polishing next',
+      finished: 'to inspect and pass',
+      passed: 'passed',
+      removed: 'removed',
+    } satisfies Record<PanelStateName, string>,
+    cup: {
+      unmixed: 'not mixed yet',
+      live: 'in use',
+      stored: 'in use, without pot life',
+      emptied: 'empty',
+    } satisfies Record<ValueOf<'cup'>, string>,
+    gun: {
+      clean: 'clean',
+      loaded: 'loaded',
+      dirty: 'holds another material: clean it',
+    } satisfies Record<ValueOf<'gun'>, string>,
+    job: {
+      unknown: 'not open yet',
+      open: 'open',
+      paused: 'prompts silenced',
+      closed: 'closed',
+    } satisfies Record<ValueOf<'job'>, string>,
+  },
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
   stage: {
     prep: 'prep',

@@ -1,14 +1,10 @@
 import { es as said } from '../../machines/words/es.ts'
 import { es as bench } from './bench.es.ts'
-import { es as calling } from './calling.es.ts'
 import type { Words } from './en.ts'
+import { calling, outbox, practice, server } from './frame.es.ts'
 import { es as handsfree } from './handsfree.es.ts'
 import { es as jobs } from './jobs.es.ts'
-import { es as outbox } from './outbox.es.ts'
-import { es as practice } from './practice.es.ts'
-import { es as server } from './server.es.ts'
 import { es as setup } from './setup.es.ts'
-import { es as states } from './states.es.ts'
 import { es as board } from './wall.es.ts'
 
 /** Todas las palabras de la terminal, en el español de México. */
@@ -20,7 +16,41 @@ export const es: Words = {
   board,
   server,
   setup,
-  states,
+  states: {
+    panel: {
+      unknown: 'aún no está en el trabajo',
+      prep: 'toca preparar',
+      due: 'aún sin manos',
+      coating: 'aplicándose',
+      between: 'entre manos',
+      abraded: 'lijado',
+      sentBack: 'devuelto',
+      'cure.due': 'toca curar',
+      'cure.running': 'curando',
+      sand: 'toca lijar',
+      polish: 'toca pulir',
+      finished: 'por revisar y aprobar',
+      passed: 'aprobado',
+      removed: 'quitado',
+    },
+    cup: {
+      unmixed: 'aún sin mezclar',
+      live: 'en uso',
+      stored: 'en uso, sin vida útil',
+      emptied: 'vacío',
+    },
+    gun: {
+      clean: 'limpia',
+      loaded: 'cargada',
+      dirty: 'tiene otro material: límpiela',
+    },
+    job: {
+      unknown: 'aún no está abierto',
+      open: 'abierto',
+      paused: 'avisos en silencio',
+      closed: 'cerrado',
+    },
+  },
   screens: {
     wall: 'Tablero',
     bench: 'Mezcla',

@@ -1,12 +1,58 @@
-import { es as day } from './day.es.ts'
 import { es as history } from './history.es.ts'
-import type { en } from './jobs.ts'
-import { es as vehicle } from './vehicle.es.ts'
+import { both, type en } from './jobs.ts'
 
 export const es: typeof en = {
-  day,
+  day: {
+    title: 'Cerrar el día',
+    opens: (time) => `El taller abre otra vez ${time}.`,
+    noHours: 'Sin horario (Ajustes): se muestran las ventanas de las próximas 24 h.',
+    nothing: 'No queda nada abierto. Buenas noches.',
+    cups: 'Vasos con producto',
+    cupWhy: 'Nunca tape el sobrante catalizado. Siga la ficha y las normas locales de residuos.',
+    discard: 'MANTENGA: DESECHADO',
+    used: 'GASTADO',
+    guns: 'Pistolas con producto',
+    cleaned: 'LIMPIA',
+    windows: 'Ventanas que se cierran antes',
+    shuts: (time) => `se cierra ${time}`,
+    shut: (time) => `se cerró ${time}`,
+    see: 'Ver el panel',
+    running: 'Todavía en marcha',
+    coat: 'una mano sin terminar',
+    cure: 'curando',
+    finished: 'TERMINAR',
+    ends: (time) => `vence ${time}`,
+    ended: (time) => `venció ${time}`,
+  },
   history,
-  vehicle,
+  vehicle: {
+    bodies: { car: 'Auto', van: 'Van', 'pick-up': 'Pickup' },
+    loose: 'Piezas sueltas',
+    front: 'frente',
+    sides: { left: 'lado izquierdo', right: 'lado derecho' },
+    sided: (name, side, isMasculine) => {
+      const word = side === 'left' ? 'izquierd' : 'derech'
+      return `${name} ${word}${isMasculine ? 'o' : 'a'}`
+    },
+    panels: {
+      hood: both('Cofre', true),
+      roof: both('Techo', true),
+      'trunk-lid': { short: 'Cajuela', full: 'Tapa de cajuela' },
+      tailgate: { short: 'Tapa tras.', full: 'Tapa trasera' },
+      'front-bumper': { short: 'Defensa', full: 'Defensa delantera' },
+      'rear-bumper': { short: 'Defensa', full: 'Defensa trasera' },
+      'front-fender': { short: 'Salpicadera', full: 'Salpicadera' },
+      'front-door': { short: 'Puerta del.', full: 'Puerta delantera' },
+      'rear-door': { short: 'Puerta tras.', full: 'Puerta trasera' },
+      'side-door': { short: 'Puerta lat.', full: 'Puerta o panel lateral' },
+      'rear-side': { short: 'Costado tras.', full: 'Costado trasero', isMasculine: true },
+      'quarter-panel': { short: 'Costado', full: 'Costado', isMasculine: true },
+      'cab-corner': { short: 'Esquina', full: 'Esquina de cabina' },
+      'bed-side': { short: 'Caja', full: 'Costado de la caja', isMasculine: true },
+      rocker: { short: 'Estribo', full: 'Estribo', isMasculine: true },
+      mirror: { short: 'Espejo', full: 'Espejo', isMasculine: true },
+    },
+  },
   title: 'Trabajos',
   back: 'Volver',
   none: 'No hay trabajos abiertos.',

@@ -1,14 +1,71 @@
-import { en as day } from './day.ts'
 import { en as history } from './history.ts'
-import { en as vehicle } from './vehicle.ts'
+
+type PanelName = { readonly short: string; readonly full: string; readonly isMasculine?: boolean }
+type Side = 'left' | 'right'
+
+/** A name that is the same alone and with its side. */
+export const both = (full: string, isMasculine = false): PanelName => ({
+  short: full,
+  full,
+  isMasculine,
+})
 
 type Names = Record<string, string>
 
 /** Jobs: opening them, their panels and routes, what is done by hand, closing the day. */
 export const en = {
-  day,
+  /** Closing the day: what must not be left overnight. */
+  day: {
+    title: 'Close the day',
+    opens: (time: string) => `The shop opens again ${time}.`,
+    noHours: 'No opening hours are set (Setup): windows of the next 24 h are shown.',
+    nothing: 'Nothing is left open. Good night.',
+    cups: 'Cups with material',
+    cupWhy:
+      'Never seal leftover activated material. Follow the sheet and the local rules for waste.',
+    discard: 'HOLD: DISCARDED',
+    used: 'USED UP',
+    guns: 'Guns with material',
+    cleaned: 'CLEANED',
+    windows: 'Windows that close before then',
+    shuts: (time: string) => `closes ${time}`,
+    shut: (time: string) => `closed ${time}`,
+    see: 'See the panel',
+    running: 'Still running',
+    coat: 'a coat was never finished',
+    cure: 'curing',
+    finished: 'FINISH',
+    ends: (time: string) => `ends ${time}`,
+    ended: (time: string) => `ended ${time}`,
+  },
   history,
-  vehicle,
+  /** Bodies and their panels. `short` is written on the drawing, which shows the side. */
+  vehicle: {
+    bodies: { car: 'Car', van: 'Van', 'pick-up': 'Pick-up' } as Record<string, string>,
+    loose: 'Loose parts',
+    front: 'front',
+    sides: { left: 'left side', right: 'right side' },
+    sided: (name: string, side: Side, _isMasculine?: boolean) =>
+      `${side === 'left' ? 'Left' : 'Right'} ${name.charAt(0).toLowerCase()}${name.slice(1)}`,
+    panels: {
+      hood: both('Hood'),
+      roof: both('Roof'),
+      'trunk-lid': both('Trunk lid'),
+      tailgate: both('Tailgate'),
+      'front-bumper': both('Front bumper'),
+      'rear-bumper': both('Rear bumper'),
+      'front-fender': both('Front fender'),
+      'front-door': both('Front door'),
+      'rear-door': both('Rear door'),
+      'side-door': { short: 'Side door', full: 'Side door or panel' },
+      'rear-side': { short: 'Rear side', full: 'Rear side panel' },
+      'quarter-panel': both('Quarter panel'),
+      'cab-corner': both('Cab corner'),
+      'bed-side': both('Bed side'),
+      rocker: both('Rocker'),
+      mirror: both('Mirror'),
+    } as Record<string, PanelName>,
+  },
   title: 'Jobs',
   back: 'Back',
   none: 'No job is open.',

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals'
-import { en, type Words } from './en.ts'
+import { useShop } from '../commands/shop.ts'
+import { en, en as inEnglish, type Words } from './en.ts'
 
 /** Spanish is fetched by the kiosks that want it: no first load carries a language that nobody reads. */
 const spanish = signal<Words | null>(null)
@@ -27,4 +28,13 @@ export function wordsIn(language: string | undefined): Words {
   if (language !== 'es') return en
   if (spanish.value === null) void fetchSpanish()
   return spanish.value ?? en
+}
+
+/**
+ * Words of a screen that is fetched when it is opened, in the shop's language: they come with it.
+ * Those of kiosk/words/en.ts and es.ts come with the Wall.
+ */
+export function useOwnWords<W>({ en, es }: { readonly en: W; readonly es: W }): W {
+  const { words } = useShop()
+  return words.value === inEnglish ? en : es
 }

@@ -1,12 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { type Field, type Outline, outlineOf, placed } from '../../kiosk/jobs/outline.ts'
 import {
   bodyOfVehicle,
+  type Field,
   fullName,
+  type Outline,
+  outlineOf,
   panelNamed,
+  placed,
   shortName,
   vehicleText,
-} from '../../kiosk/jobs/vehicle.ts'
+} from '../../kiosk/jobs/outline.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { type Note, PATTERNS, type Pattern } from '../../kiosk/bells/sound/patterns.ts'
-import { type Reserved, reserved } from '../../kiosk/bells/sound/reserved.ts'
 import { REPEATS } from '../../machines/bell/kinds.ts'
+import { type Reserved, reserved } from '../support/reserved.ts'
 
 const note = (onMs: number, offMs: number, more: Partial<Note> = {}): Note => ({
   onMs,

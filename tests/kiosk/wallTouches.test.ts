@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { isSpraying, openBells, withoutWaiting } from '../../kiosk/bells/openBells.ts'
 import { asOneTouch, lastPress, noting, startedHere } from '../../kiosk/commands/presses.ts'
+import { pressedBy, who } from '../../kiosk/commands/queuedCommand.ts'
 import type { Send } from '../../kiosk/commands/send.ts'
-import { pressedBy, who } from '../../kiosk/commands/who.ts'
 import {
   lifted,
   looksWiped,

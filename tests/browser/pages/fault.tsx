@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals'
 import { render } from 'preact'
 import { ShopProvider, type ShopView } from '../../../kiosk/commands/shop.ts'
-import { Guarded } from '../../../kiosk/ui/fault.tsx'
+import { Guarded } from '../../../kiosk/ui/screen.tsx'
 import { formatOf } from '../../../kiosk/units/format.ts'
 import { en } from '../../../kiosk/words/en.ts'
 

@@ -1,6 +1,44 @@
-import type { en } from './outbox.ts'
+import type * as en from './frame.ts'
 
-export const es: typeof en = {
+export const calling: typeof en.calling = {
+  due: (time, length) => `a las ${time}, hace ${length}`,
+  held: (left) => `Sonó una y otra vez: en silencio ${left}`,
+  reach: { zone: 'toda la zona', lead: 'el jefe de taller', shop: 'todo el taller' },
+  notShown: 'taller cerrado: solo en el registro',
+}
+
+export const practice: typeof en.practice = {
+  offer: 'Probar con un taller inventado',
+  offerHint: 'Tiene su propio registro: nada de ahí llega al suyo.',
+  starting: 'Preparando el taller de práctica …',
+  notStarted: 'El taller de práctica no arrancó.',
+  here: (speed) => `Taller de práctica. Todo es inventado; su reloj va ${speed} veces más rápido.`,
+  again: 'MANTENGA PARA EMPEZAR DE NUEVO',
+  leave: 'Volver a mi taller',
+}
+
+export const server: typeof en.server = {
+  clockTitle: 'Reloj sin confirmar',
+  counts: (time) => `El taller sigue contando desde las ${time}.`,
+  shows: (time) => `Esa computadora marca ${time}.`,
+  itIs: (time) => `SON LAS ${time}`,
+  other: 'OTRA HORA',
+  type: 'Fecha y hora de ahora',
+  confirm: 'CONFIRMAR',
+  steps: 'Saltos del reloj',
+  stepJumped: (at, from, to) => `${at}: pasó de ${from} a ${to}`,
+  stepConfirmed: (at, to) => `${at}: confirmado como ${to}`,
+  gone: (n, from, to) =>
+    `Al registro del servidor le ${n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`} que esta pantalla conoce, de ${from} a ${to}.`,
+  save: 'GUARDARLAS',
+  dismiss: 'DESCARTAR AVISO',
+  dismissUnsaved: 'DESCARTAR SIN GUARDAR',
+  replaced: (head) =>
+    `El registro del servidor se restauró o se reemplazó: ahora tiene ${head === 1 ? '1 entrada' : `${head} entradas`}.`,
+  restore: 'Restaure el respaldo más reciente, o siga con lo que hay.',
+}
+
+export const outbox: typeof en.outbox = {
   away: 'Sin servidor. Relojes y timbres siguen; lo que presione se guarda aquí y se envía después.',
   unsent: (n) => `${n} sin enviar`,
   refused: (n) => (n === 1 ? '1 rechazada' : `${n} rechazadas`),

@@ -1,6 +1,8 @@
-import { useOutbox } from '../commands/outboxContext.ts'
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import { pictureOf } from '../commands/picture.ts'
 import { panelsIn } from '../commands/queuedCommand.ts'
-import { useShop } from '../commands/shop.ts'
+import { useOutbox, useShop } from '../commands/shop.ts'
 import { hashOf } from './route.ts'
 
 /** Shows on every screen that the server is away, that this device stores nothing, or what was not sent. */
@@ -54,4 +56,40 @@ export function useIsUnsent(): (entry: string) => boolean {
   const waiting = new Set(queue.map(({ command }) => command.id))
   // An entry's id is that of its command and a count.
   return (entry) => waiting.has(entry.slice(0, entry.lastIndexOf('.')))
+}
+
+type Props = { readonly photo: string; readonly alt: string; readonly class?: string }
+
+/** A picture by its name: from this device while it waits here, from the server afterwards. */
+export function PhotoImage({ photo, alt, ...rest }: Props) {
+  const out = useOutbox()
+  const here = useSignal<string | null>(null)
+  const isHere = out?.queue.value.some(({ command }) => pictureOf(command) === photo) ?? false
+  useEffect(() => {
+    if (!isHere || out === null) return
+    let isOver = false
+    let url: string | null = null
+    void out.picture(photo).then((bytes) => {
+      if (isOver || bytes === null) return
+      url = URL.createObjectURL(new Blob([bytes]))
+      here.value = url
+    })
+    return () => {
+      isOver = true
+      here.value = null
+      if (url !== null) URL.revokeObjectURL(url)
+    }
+  }, [photo, isHere, out])
+  const src = here.value ?? (isHere ? undefined : `/api/photos/${photo}`)
+  return <img {...rest} src={src} alt={alt} loading="lazy" />
+}
+
+/** Hands a text to the browser as a download of that name. */
+export function saveFile(name: string, text: string, type: string): void {
+  const url = URL.createObjectURL(new Blob([text], { type }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = name
+  link.click()
+  URL.revokeObjectURL(url)
 }

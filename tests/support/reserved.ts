@@ -1,4 +1,4 @@
-import { durationMs, type Note, type Pattern } from './patterns.ts'
+import { durationMs, type Note, type Pattern } from '../../kiosk/bells/sound/patterns.ts'
 
 /** Why a pattern may not be used: people would take it for a signal that saves lives. */
 export type Reserved = {

@@ -1,4 +1,50 @@
-/** Words for what was pressed here and is not in the log yet. */
+/** Words of what stands around every screen: bells, the practice shop, the server, what was not sent. */
+
+/** How a bell calls: since when, how far it reached, and why it is quiet. */
+export const calling = {
+  due: (time: string, length: string) => `due ${time}, ${length} ago`,
+  held: (left: string) => `Rang again and again: quiet for ${left}`,
+  reach: { zone: 'the whole zone', lead: 'the lead', shop: 'the whole shop' } as Record<
+    string,
+    string
+  >,
+  notShown: 'shop closed: in the log only',
+}
+
+/** Words of the practice shop: how to enter it, the note that it is one, how to leave it. */
+export const practice = {
+  offer: 'Try it with an invented shop',
+  offerHint: 'It has its own log: nothing from it gets into yours.',
+  starting: 'Setting up the practice shop …',
+  notStarted: 'The practice shop did not start.',
+  here: (speed: number) =>
+    `Practice shop. Everything is invented; its clock runs ${speed} times as fast.`,
+  again: 'HOLD TO START OVER',
+  leave: 'Back to my own shop',
+}
+
+/** What the server says of its clock and its log, where something is wrong with them. */
+export const server = {
+  clockTitle: 'Clock not confirmed',
+  counts: (time: string) => `The shop counts on from ${time}.`,
+  shows: (time: string) => `That computer shows ${time}.`,
+  itIs: (time: string) => `IT IS ${time}`,
+  other: 'OTHER TIME',
+  type: 'Date and time now',
+  confirm: 'CONFIRM',
+  steps: 'Steps of the clock',
+  stepJumped: (at: string, from: string, to: string) => `${at}: went from ${from} to ${to}`,
+  stepConfirmed: (at: string, to: string) => `${at}: confirmed as ${to}`,
+  gone: (n: number, from: string, to: string) =>
+    `The server's log lacks entries that this kiosk knows: ${n === 1 ? '1 entry' : `${n} entries`} from ${from} to ${to}.`,
+  save: 'SAVE THEM',
+  dismiss: 'DISMISS',
+  dismissUnsaved: 'DISMISS WITHOUT SAVING',
+  replaced: (head: number) =>
+    `The server's log was restored or replaced: it has ${head === 1 ? '1 entry' : `${head} entries`} now.`,
+  restore: 'Restore the newest backup, or go on with what is there.',
+}
+
 const does: Readonly<Record<string, string>> = {
   SaveSheet: 'Sheet saved',
   RetireSheet: 'Sheet retired',
@@ -54,7 +100,8 @@ const does: Readonly<Record<string, string>> = {
   VoidEntry: 'Undone',
 }
 
-export const en = {
+/** Words for what was pressed here and is not in the log yet. */
+export const outbox = {
   away: 'Server away. Clocks and bells keep running; what you press is saved here and sent later.',
   unsent: (n: number) => `${n} not sent`,
   refused: (n: number) => `${n} refused`,
