@@ -4,7 +4,8 @@ import { createMiddleware } from 'hono/factory'
 import { headers, knownHost, sameOrigin } from './guard.ts'
 import { type App, type AppDeps, type Env, type Routes, sayProblem } from './http.ts'
 import { knownKiosks } from './kiosks.ts'
-import { fault, problem } from './problems.ts'
+import { LogError } from './log/log.ts'
+import { fault, problem, unreadable } from './problems.ts'
 import { backupRoutes } from './routes/backup.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
@@ -54,7 +55,7 @@ export function createApp(deps: AppDeps): App {
   })
   app.onError((error, c) => {
     deps.report(error)
-    return sayProblem(c, fault())
+    return sayProblem(c, error instanceof LogError ? unreadable(error) : fault())
   })
   return app
 }

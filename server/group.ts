@@ -16,6 +16,7 @@ import {
   newerLog,
   photoMissing,
   refusedBy,
+  unreadable,
   wrong,
 } from './problems.ts'
 import type { Reader } from './reading.ts'
@@ -132,6 +133,10 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
     const placed = place(ready, decided.drafts, digest, now)
     return { ...placed, answer: accepted(placed.state.head, placed.entries) }
   } catch (error) {
+    if (error instanceof LogError && error.op === 'fold') {
+      group.report(error)
+      return only(unreadable(error))
+    }
     if (error instanceof LogError && error.op !== 'seal') throw error
     // A fault of ours in one command must not fail the others of its group.
     group.report(error)

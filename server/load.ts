@@ -8,7 +8,7 @@ import { emptyState, type State } from '../machines/state.ts'
 import { emptyHead } from './log/chain.ts'
 import { checkedEnd } from './log/end.ts'
 import { inPages, type Store } from './log/log.ts'
-import { isKnown, readerOf } from './reading.ts'
+import { isKnown, readerOf, understood } from './reading.ts'
 import { reload, withAir } from './reload.ts'
 import { usableSnapshot } from './snapshot.ts'
 
@@ -67,9 +67,12 @@ export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
  */
 async function withEntry(store: Store, state: State, entry: Entry, now: number): Promise<State> {
   const reader = readerOf(store, state.shop, entry.position)
-  const refs = [...streamsOf(entry), ...evictedFor(state, entry)]
-  const after = fold(await reload(state, refs, reader), entry)
-  return await withAir(after, clocksChangedBy(after, entry, now), now, reader)
+  const known = <T>(make: () => T) => understood(state.shop, `entry ${entry.position}`, make)
+  const refs = known(() => [...streamsOf(entry), ...evictedFor(state, entry)])
+  const whole = await reload(state, refs, reader)
+  const after = known(() => fold(whole, entry))
+  const changed = known(() => clocksChangedBy(after, entry, now))
+  return await withAir(after, changed, now, reader)
 }
 
 /** The head moves on; the entry's content is for a newer program. */

@@ -38,7 +38,9 @@ const computer: ComputerClock = {
 /** For the person who runs the server: a store's errors say what to do, others where they came from. */
 const report = (error: unknown): void => {
   const isFault = error instanceof Error && !(error instanceof LogError)
-  const what = isFault ? (error.stack ?? error.message) : String(error)
+  const cause = error instanceof LogError && error.op === 'fold' ? error.cause : null
+  const from = cause instanceof Error ? `\n${cause.stack ?? cause.message}` : ''
+  const what = isFault ? (error.stack ?? error.message) : `${error}${from}`
   process.stderr.write(`${new Date().toISOString()} ${what}\n`)
 }
 

@@ -1,7 +1,7 @@
 import { EVENTS, isEvent } from '../machines/catalog.ts'
 import type { Entry, ThingKey } from '../machines/envelope.ts'
 import { defineUpcasts, isUnknown, type Lift } from '../machines/upcast.ts'
-import type { Between, EventLog, Page } from './log/log.ts'
+import { type Between, type EventLog, LogError, type Page } from './log/log.ts'
 
 /** For each type whose shape has changed: LIFTS[type][i] takes version i + 1 to i + 2. */
 const LIFTS: Readonly<Record<string, readonly Lift[]>> = {}
@@ -22,6 +22,24 @@ export const isKnown = (entry: Entry): boolean =>
 function lifted(stored: Entry): Entry {
   const read = upcasts.lift(stored)
   return isUnknown(read) ? read.entry : read
+}
+
+const NOT_UNDERSTOOD =
+  'Run verify: where it says that the log is ok, this is a fault of the program: report it, with the last lines it printed. Else restore the last backup.'
+
+/**
+ * What is made of stored entries. They may hold what no build has ever written, though their seal holds.
+ * @param what for the sentence, such as "entry 7"
+ * @throws LogError op `fold` where nothing can be made of them
+ */
+export function understood<T>(shop: string, what: string, make: () => T): T {
+  try {
+    return make()
+  } catch (cause) {
+    if (cause instanceof LogError) throw cause
+    const said = `The rules can make nothing of ${what} of shop ${shop}.`
+    throw new LogError({ op: 'fold', shop }, 'program', said, NOT_UNDERSTOOD, cause)
+  }
 }
 
 /** One shop's log as everything but verify reads it: old shapes lifted. */

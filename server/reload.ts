@@ -6,7 +6,7 @@ import { reloaded, withHeld } from '../machines/fold.ts'
 import { joined } from '../machines/spans.ts'
 import { airMissing, type ZoneSpan } from '../machines/standing.ts'
 import { type State, thingOf, withThing } from '../machines/state.ts'
-import type { Reader } from './reading.ts'
+import { type Reader, understood } from './reading.ts'
 
 /** What was evicted comes back from the log, by index: one thing, or a stretch of one zone's air. */
 
@@ -14,7 +14,8 @@ import type { Reader } from './reading.ts'
 export function withEntries(state: State, ref: ThingRef, entries: readonly Draft[]): State {
   const held: readonly Draft[] = thingOf(state, ref)?.entries ?? []
   const all = new Map([...entries, ...held].map((entry) => [entry.id, entry]))
-  return reloaded(state, ref, [...all.values()])
+  const what = `the entries of ${ref.kind} ${ref.id}`
+  return understood(state.shop, what, () => reloaded(state, ref, [...all.values()]))
 }
 
 /** A job comes back with all its panels: reopened, all of them are open work. */
@@ -72,7 +73,10 @@ export async function withAir(
   let whole = state
   // A clock may end later in the air that was found than it did without it.
   for (;;) {
-    const [span] = airMissing(whole, refs, now, thenMs)
+    const held = whole
+    const [span] = understood(state.shop, 'the air of its clocks', () =>
+      airMissing(held, refs, now, thenMs),
+    )
     if (span === undefined) return whole
     whole = await withSpan(whole, span, reader)
   }

@@ -11,7 +11,7 @@ import {
 } from './data.ts'
 import type { App, Env, Routes } from './http.ts'
 import { watchDisk } from './log/disk.ts'
-import type { Store } from './log/log.ts'
+import { LogError, RESTORE, type Store } from './log/log.ts'
 import { readMark } from './log/mark.ts'
 import { sqliteStore } from './log/sqlite.ts'
 import { watchLog } from './log/watch.ts'
@@ -73,12 +73,25 @@ export async function startServer(
     store = sqliteStore(logFileIn(settings.data))
     const shop = await store.getMeta('shop')
     refuseLostShop(settings.data, shop === null)
+    await refuseOtherShop(store, shop, settings.data)
     return await startOn(store, lock.release, settings, { ...deps, isAfterKill })
   } catch (error) {
     await store?.close()
     lock.release()
     throw error
   }
+}
+
+/**
+ * A log that holds entries, and none of the shop that it is said to be of: the disk changed one of the
+ * two. To go on would begin another shop beside the one that was.
+ * @throws LogError `damaged`
+ */
+async function refuseOtherShop(store: Store, shop: string | null, data: string): Promise<void> {
+  const shops = await store.shops()
+  if (shops.length === 0 || (shop !== null && shops.includes(shop))) return
+  const what = `${logFileIn(data)} holds the entries of shop ${shops.join(', ')}, but says that it is of ${shop ?? 'none'}.`
+  throw new LogError({ op: 'open', shop }, 'damaged', what, RESTORE)
 }
 
 async function startOn(

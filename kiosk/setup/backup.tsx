@@ -94,7 +94,7 @@ function Standing({ answer }: { answer: BackupsAnswer }) {
   const say = useOwnWords(own)
   const when = (ms: number) => `${format.value.date(ms)} ${format.value.time(ms)}`
   const { schedule, lastDone, lastFailed, running, nextMs, isSameDisk } = answer
-  if (schedule === null && lastDone === null)
+  if (schedule === null && lastDone === null && lastFailed === null)
     return (
       <>
         <p class="sentence">{say.notSet}</p>

@@ -85,7 +85,7 @@ function backupPart(backup: BackupsAnswer, nowMs: number, telling: Telling): Par
   const own = say.backup
   const last = lastDone ? [own.last(dayTime(lastDone.atMs, telling)), own.where(lastDone.path)] : []
   const setUp = { word: own.setUp, hash: BACKUP }
-  if (schedule === null)
+  if (schedule === null && lastFailed === null)
     return { is: 'todo', lines: [lastDone ? own.notSet : own.never, ...last], goTo: setUp }
   const goTo = { word: own.look, hash: BACKUP }
   const next = nextMs === null ? [] : [own.next(dayTime(nextMs, telling))]

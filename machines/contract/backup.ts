@@ -35,7 +35,8 @@ export type BackupSchedule = v.InferOutput<typeof scheduleSchema>
 
 /**
  * Why a backup was not made. What was there before is left as it is. `damaged`: the log itself, or
- * what was written of it, is not as it was recorded; `stopped`: it ended in the middle.
+ * what was written of it, is not as it was recorded; `stopped`: it ended in the middle; `scheduleLost`:
+ * the disk did not keep when and where backups are made.
  */
 export type BackupTroubleParams = {
   folderMissing: { readonly folder: string }
@@ -45,6 +46,7 @@ export type BackupTroubleParams = {
   damaged: { readonly position: number; readonly why: string }
   busy: object
   stopped: object
+  scheduleLost: object
   failed: { readonly reason: string }
 }
 export type BackupTrouble = {

@@ -29,6 +29,8 @@ export const keeping: Pick<Words, 'disk' | 'backup' | 'backupLate'> = {
       `The log is not as it was recorded, from entry ${position} on: ${why}. The backups before are kept: restore the newest of them.`,
     busy: () => 'Another backup of this shop is being made. Wait until it is done.',
     stopped: () => 'The backup was stopped before it was done. Start it again.',
+    scheduleLost: () =>
+      'The disk did not keep when and where backups are made. Check the disk, and set them again in Setup, Backup.',
     failed: ({ reason }) =>
       `The backup failed: ${reason.replace(/\.$/, '')}. Check the drive, then start it again.`,
   },

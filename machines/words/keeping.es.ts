@@ -29,6 +29,8 @@ export const keeping: Pick<Words, 'disk' | 'backup' | 'backupLate'> = {
       `El registro no está como se grabó, desde la entrada ${position}: ${why}. Los respaldos anteriores se conservan: restaure el más reciente.`,
     busy: () => 'Se está haciendo otro respaldo de este taller. Espere a que termine.',
     stopped: () => 'El respaldo se detuvo antes de terminar. Inícielo otra vez.',
+    scheduleLost: () =>
+      'El disco no conservó cuándo y dónde se hacen los respaldos. Revise el disco y prográmelos otra vez en Ajustes, Respaldo.',
     failed: ({ reason }) =>
       `Falló el respaldo: ${reason.replace(/\.$/, '')}. Revise la unidad y luego inícielo otra vez.`,
   },

@@ -60,16 +60,19 @@ export function dueSince(kept: Kept, now: number, zone: string | undefined): num
   return failedMs >= dueMs && now - failedMs < AGAIN_MS ? null : dueMs
 }
 
-/** Where there is a schedule, and none was made for two days. */
-export function lateOf({ schedule, sinceMs, lastDone }: Kept, now: number): BackupLate | null {
+/** Where there is a schedule, and none was made for two days; or there was one, and it is lost. */
+export function lateOf(kept: Kept, now: number): BackupLate | null {
+  const { schedule, sinceMs, lastDone, lastFailed } = kept
+  if (lastFailed?.trouble.code === 'scheduleLost') return { lastMs: null }
   if (schedule === null || now - Math.max(lastDone?.atMs ?? 0, sinceMs) <= LATE_MS) return null
   return { lastMs: lastDone?.atMs ?? null }
 }
 
 /** The failure first: it says why. */
 export function healthOf(kept: Kept, now: number): BackupHealth {
-  if (kept.schedule === null) return { code: 'notSet' }
   const { lastFailed } = kept
+  const isLost = lastFailed?.trouble.code === 'scheduleLost'
+  if (kept.schedule === null && !isLost) return { code: 'notSet' }
   if (lastFailed !== null) return { code: 'failed', params: { trouble: lastFailed.trouble } }
   const late = lateOf(kept, now)
   return late === null ? { code: 'ok' } : { code: 'late', params: late }

@@ -12,6 +12,7 @@ import type {
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
+import { keptText, readKeptOrBare } from '../log/keptJson.ts'
 import type { SideStore } from '../log/log.ts'
 import { dueSince, healthOf, type Kept, lateOf, NONE, nextMs } from './due.ts'
 import { makeFolder } from './make.ts'
@@ -60,14 +61,14 @@ const WAIT_MOST_MS = 2 * 3_600_000
 /** @throws LogError where the store cannot be read */
 export async function openBackups(deps: BackupsDeps): Promise<Backups> {
   const { data, store, clock, writer, run, report } = deps
-  let kept: Kept = { ...NONE, ...JSON.parse((await store.getMeta(KEY)) ?? '{}') }
+  let kept = keptIn(await store.getMeta(KEY), clock.now())
   let running: { backup: RunningBackup; progress: BackupProgress } | null = null
   let pressedMs = 0
   const zone = () => settingsOf(writer.state()).timeZone
 
   async function keep(change: Partial<Kept>): Promise<void> {
     kept = { ...kept, ...change }
-    await store.putMeta(KEY, JSON.stringify(kept))
+    await store.putMeta(KEY, keptText(kept))
   }
 
   function begin(): boolean {
@@ -123,7 +124,9 @@ export async function openBackups(deps: BackupsDeps): Promise<Backups> {
       const trouble = schedule && folderTrouble(schedule.folder, data)
       if (trouble) return trouble
       const isFirst = kept.schedule === null
+      const isLost = kept.lastFailed?.trouble.code === 'scheduleLost'
       await keep({
+        ...(isLost ? { lastFailed: null } : {}),
         schedule,
         sinceMs: schedule === null ? 0 : isFirst ? clock.now() : kept.sinceMs,
       })
@@ -138,6 +141,14 @@ export async function openBackups(deps: BackupsDeps): Promise<Backups> {
       await now?.outcome
     },
   }
+}
+
+/** What was kept; where a disk changed it, that is what went wrong last: somebody has to set it again. */
+function keptIn(text: string | null, nowMs: number): Kept {
+  if (text === null) return NONE
+  const kept = readKeptOrBare<Partial<Kept>>(text)
+  if (kept !== null) return { ...NONE, ...kept.value }
+  return { ...NONE, lastFailed: { atMs: nowMs, trouble: { code: 'scheduleLost', params: {} } } }
 }
 
 function folderTrouble(folder: string, data: string): BackupTrouble | null {

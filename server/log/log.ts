@@ -126,6 +126,7 @@ export type LogFault =
 export type LogOp =
   | 'open'
   | 'seal'
+  | 'fold'
   | 'head'
   | 'append'
   | 'read'

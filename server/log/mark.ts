@@ -1,5 +1,5 @@
 import { closeSync, fdatasync, fsyncSync, openSync, readFileSync, writeSync } from 'node:fs'
-import { sha256 } from './canonical.ts'
+import { keptText, readKept } from './keptJson.ts'
 
 /**
  * The mark beside the log: how far it reached. A log that was cut, emptied or replaced does not show
@@ -29,21 +29,6 @@ export type MarkFile = {
 const PLACE_BYTES = 1_024
 type Written = { readonly count: number; readonly kept: KeptMark }
 
-function textOf(written: Written): string {
-  const body = JSON.stringify(written)
-  return `${sha256(body).slice(0, 8)} ${body}`
-}
-
-function readIn(text: string): Written | null {
-  const body = text.slice(9).trimEnd()
-  if (sha256(body).slice(0, 8) !== text.slice(0, 8)) return null
-  try {
-    return JSON.parse(body)
-  } catch {
-    return null
-  }
-}
-
 function newestIn(path: string): Written | null {
   let bytes: Buffer
   try {
@@ -53,9 +38,11 @@ function newestIn(path: string): Written | null {
     throw error
   }
   const read = [0, 1].map((place) =>
-    readIn(bytes.subarray(place * PLACE_BYTES, (place + 1) * PLACE_BYTES).toString('utf8')),
+    readKept<Written>(
+      bytes.subarray(place * PLACE_BYTES, (place + 1) * PLACE_BYTES).toString('utf8'),
+    ),
   )
-  const whole = read.filter((one) => one !== null)
+  const whole = read.flatMap((one) => (one === null ? [] : [one.value]))
   return whole.sort((a, b) => b.count - a.count)[0] ?? null
 }
 
@@ -70,7 +57,7 @@ export function openMark(path: string): MarkFile {
   return {
     put(kept) {
       count += 1
-      const bytes = Buffer.from(textOf({ count, kept }).padEnd(PLACE_BYTES))
+      const bytes = Buffer.from(keptText({ count, kept }).padEnd(PLACE_BYTES))
       writeSync(file, bytes, 0, PLACE_BYTES, (count % 2) * PLACE_BYTES)
       isDirty = true
     },

@@ -2,6 +2,7 @@ import type { LogCheck } from '../../machines/contract/watching.ts'
 import type { DiskTrouble } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
+import { keptText, readKeptOrBare } from './keptJson.ts'
 import type { SideStore } from './log.ts'
 
 /**
@@ -50,10 +51,14 @@ type Past = {
   readonly position: number | null
 }
 
-/** What was kept of it; servers of an earlier build kept the time alone. */
+/**
+ * What was kept of it; servers of an earlier build kept the time alone. Null where nothing was, or it is
+ * damaged: then all of the log is looked through once more.
+ */
 function pastIn(text: string | null): Past | null {
-  const kept: Past | number | null = JSON.parse(text ?? 'null')
-  return typeof kept === 'number' ? { atMs: kept, position: null } : kept
+  const kept = text === null ? null : readKeptOrBare<Past | number>(text)
+  if (kept === null) return null
+  return typeof kept.value === 'number' ? { atMs: kept.value, position: null } : kept.value
 }
 
 const damageOf = (past: Past | null): DiskTrouble | null =>
@@ -76,7 +81,7 @@ export async function watchWhole(deps: CheckDeps): Promise<WholeCheck> {
       if (found) report(new Error(`The log is damaged at entry ${found.position}: ${found.why}.`))
       isOwed = false
       past = { atMs: clock.now(), position: found?.position ?? null }
-      await store.putMeta(keyOf(writer.shop), JSON.stringify(past))
+      await store.putMeta(keyOf(writer.shop), keptText(past))
     } finally {
       running = null
     }

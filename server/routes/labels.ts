@@ -17,6 +17,7 @@ import { routeState } from '../../machines/panel/where.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { problem } from '../problems.ts'
+import { understood } from '../reading.ts'
 import { reload, withAir } from '../reload.ts'
 import { wordsFor } from '../say.ts'
 
@@ -40,6 +41,12 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     return await withAir(state, refs, clock.now(), reader)
   }
 
+  /** What is made of that state. @throws LogError where the log holds what nothing can be made of */
+  const madeOf = async <T>(kind: 'cup' | 'panel', id: string, make: (state: State) => T) => {
+    const state = await withThing(kind, id)
+    return understood(state.shop, `${kind} ${id}`, () => make(state))
+  }
+
   only(app, 'GET', '/api/labels/cup/:name', async (c) => {
     const [, id, form] = NAME.exec(c.req.param('name') ?? '') ?? []
     const dpi = DPIS.find((one) => String(one) === (c.req.query('dpi') ?? '203'))
@@ -51,10 +58,11 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const words = DPIS.map(String)
       return sayWrong(c, wrongAt('dpi', c.req.query('dpi'), 'oneOf', { words }))
     }
-    const state = await withThing('cup', id)
-    const label = cupLabelOf(state, id)
-    if (!label) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))
-    const layout = layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
+    const layout = await madeOf('cup', id, (state) => {
+      const label = cupLabelOf(state, id)
+      return label && layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
+    })
+    if (!layout) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))
     const { labelPng, labelSvg } = await drawing()
     return form === 'svg'
       ? c.body(labelSvg(layout), 200, SVG)
@@ -67,19 +75,19 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const forms = ['PANEL.svg']
       return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
     }
-    const state = await withThing('panel', id)
-    const thing = thingOf(state, { kind: 'panel', id })
-    if (!thing || routeState(thing.value) === 'unknown') {
-      return sayProblem(c, problem('notFound', { what: 'panel', name: id }))
-    }
-    const { name, job } = thing.context
-    const title = contextOf(state, 'job', job)?.title
-    const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
-    const layout = layoutPanelTag(
-      title === undefined ? tag : { ...tag, title },
-      { stock: STOCKS['57x32'], dpi: DRAWN_DPI },
-      labelStyleOf(state).language,
-    )
+    const layout = await madeOf('panel', id, (state) => {
+      const thing = thingOf(state, { kind: 'panel', id })
+      if (!thing || routeState(thing.value) === 'unknown') return null
+      const { name, job } = thing.context
+      const title = contextOf(state, 'job', job)?.title
+      const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
+      return layoutPanelTag(
+        title === undefined ? tag : { ...tag, title },
+        { stock: STOCKS['57x32'], dpi: DRAWN_DPI },
+        labelStyleOf(state).language,
+      )
+    })
+    if (!layout) return sayProblem(c, problem('notFound', { what: 'panel', name: id }))
     const { labelSvg } = await drawing()
     return c.body(labelSvg(layout), 200, SVG)
   })
@@ -116,10 +124,12 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     }
     if (found.kind === 'panel' || found.kind === 'job') return c.json(foundAs(found))
     const id = found.kind === 'cup' ? found.id : text.trim().toUpperCase()
-    const state = await withThing('cup', id)
-    const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
     const label = read.kind === 'cup' ? read : null
-    if (cup) return c.json(cupAnswer(state, id, cup, label, now))
+    const answer = await madeOf('cup', id, (state) => {
+      const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
+      return cup && cupAnswer(state, id, cup, label, now)
+    })
+    if (answer) return c.json(answer)
     return sayProblem(c, problem('notFound', { what: 'cup', name: id }), { label })
   })
 }

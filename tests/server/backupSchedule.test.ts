@@ -1,3 +1,4 @@
+import { Database } from 'bun:sqlite'
 import { existsSync, readdirSync, renameSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
@@ -168,6 +169,26 @@ describe('a server with a schedule', () => {
     expect(server.reports).toEqual([])
     // None of it is an entry.
     expect(server.state().head).toBe(8)
+  })
+
+  test('starts though the disk did not keep the schedule, and says so until it is set again', async () => {
+    await set(schedule())
+    await server.stop()
+    {
+      using db = new Database(join(place.folder, 'shop.sqlite'))
+      db.run("UPDATE meta SET value = replace(value, 'lastDone', 'lastDoge') WHERE key = 'backup'")
+    }
+    server = await clockedServer(place.folder, computer, { runBackup })
+    expect(await standing()).toMatchObject({ schedule: null })
+    expect(await health()).toMatchObject({
+      code: 'failed',
+      params: { trouble: { code: 'scheduleLost' } },
+      message: expect.stringContaining('set them again'),
+    })
+    expect(await late()).toEqual({ lastMs: null })
+    await set(schedule())
+    expect(await health()).toEqual({ code: 'ok' })
+    expect(await late()).toBeNull()
   })
 
   test('waits until nobody has pressed for a minute, and two hours at most', async () => {
