@@ -207,7 +207,17 @@ const ROW = /^row (\d+) /
  * An index may be damaged where the entry itself is not: it would no longer be found. SQLite's
  * check names the row (sqlite.org/pragma.html#pragma_integrity_check).
  */
-function indexFault({ db }: LogReader): LogVerdict | null {
+function indexFault(log: LogReader): LogVerdict | null {
+  try {
+    return indexFaultIn(log)
+  } catch (cause) {
+    // The check itself ends where it cannot read on.
+    const why = `the file is damaged: ${cause instanceof Error ? cause.message : cause}`
+    return { ok: false, shop: null, position: 0, id: null, why }
+  }
+}
+
+function indexFaultIn({ db }: LogReader): LogVerdict | null {
   const said = db
     .query<{ integrity_check: string }, []>('PRAGMA integrity_check(1)')
     .get()?.integrity_check

@@ -5,6 +5,7 @@ import { encode } from 'fast-png'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { logFileIn, photosFolderIn } from '../../server/data.ts'
 import { sha256 } from '../../server/log/canonical.ts'
+import { LogError } from '../../server/log/log.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
@@ -88,6 +89,28 @@ describe('flashbell verify', () => {
       }
     },
   )
+
+  test('says of an index that cannot be read that the file is damaged', async () => {
+    await closedLog(false)
+    const file = logFileIn(place.folder)
+    const whole = readFileSync(file)
+    const pageSize = whole.readUInt16BE(16)
+    let indexes = 0
+    for (let page = pageSize; page < whole.length; page += pageSize) {
+      // sqlite.org/fileformat.html, 1.6: a leaf of an index, with cells.
+      if (whole[page] !== 10 || whole.readUInt16BE(page + 3) === 0) continue
+      const changed = Buffer.from(whole)
+      // Behind the length of its first cell: how long that record's header is.
+      const at = page + whole.readUInt16BE(page + 8) + 1
+      changed[at] = (changed[at] ?? 0) ^ 0x40
+      writeFileSync(file, changed)
+      indexes += 1
+      const said = await verifyFolder(place.folder).catch((error) => error)
+      const isSaid = said instanceof LogError || said.ok === false
+      expect({ at, said, isSaid }).toMatchObject({ isSaid: true })
+    }
+    expect(indexes).toBeGreaterThan(3)
+  })
 
   test('names the first entry that is missing at the end, by what the last snapshot saw', async () => {
     await closedLog(true)

@@ -1,3 +1,4 @@
+import { LogError } from '../../server/log/log.ts'
 import type { Look } from '../../server/log/wholeCheck.ts'
 import { type ServeDeps, startServer } from '../../server/serve.ts'
 import { type ComputerClock, timekeeper } from '../../server/time/timekeeper.ts'
@@ -51,9 +52,15 @@ export class TestComputer implements ComputerClock {
   }
 }
 
-/** Looks through a whole log in this process. */
+/** Looks through a whole log in this process; what cannot be read as a whole is damaged. */
 export const lookHere = (data: string): Look => ({
-  done: verifyFolder(data).then((verdict) => (verdict.ok ? null : verdict)),
+  done: verifyFolder(data).then(
+    (verdict) => (verdict.ok ? null : verdict),
+    (error) => {
+      if (!(error instanceof LogError)) throw error
+      return { position: 0, why: error.message }
+    },
+  ),
   stop() {},
 })
 

@@ -1,0 +1,97 @@
+import { readFileSync } from 'node:fs'
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { drill, drillPatience } from '../../support/drill.ts'
+import { RawTail } from '../../support/rawTail.ts'
+import { command, vanInWork } from '../../support/serverCommands.ts'
+import { dataFolder, get, killAll, post, serverProcess } from '../../support/serverProcess.ts'
+
+/** Many kiosks that come, stall and are cut: each has every entry once, and the server stays as large. */
+
+let place: ReturnType<typeof dataFolder>
+beforeEach(() => {
+  place = dataFolder()
+})
+afterEach(() => {
+  killAll()
+  place.remove()
+})
+
+/** Memory of a process that is its own, MB (proc(5), statm). */
+function memoryMb(pid: number): number {
+  const [, resident = '0'] = readFileSync(`/proc/${pid}/statm`, 'utf8').split(' ')
+  return (Number(resident) * 4_096) / 1_000_000
+}
+
+const median = (all: readonly number[]): number =>
+  all.toSorted((a, b) => a - b)[Math.floor(all.length / 2)] ?? 0
+
+const isLong = Boolean(process.env.FLASHBELL_LONG)
+const SECONDS = isLong ? 1_200 : 8
+/** What one painter's shop records in a busy minute, each second. */
+const PRESSES = 4
+
+test('each kiosk’s tail is whole, whatever becomes of its line, and memory stays flat', {
+  timeout: drillPatience,
+}, async () => {
+  const name = `kiosks for ${SECONDS} s`
+  const { rounds, dice, count, counted, done } = drill(name, { small: 20, long: 200 })
+  const seconds = isLong ? Math.round(SECONDS * (rounds / 200)) : SECONDS
+  const server = await serverProcess(place.folder)
+  await post(`${server.url}/api/commands`, vanInWork)
+  const kiosks = Array.from({ length: rounds }, () => new RawTail(server.url, dice.below(8)))
+  for (const kiosk of kiosks) kiosk.open()
+  const memory: number[] = []
+  const begun = performance.now()
+  let longestMs = 0
+  for (let second = 0; second < seconds; second += 1) {
+    const asked = performance.now()
+    const { status } = await post(`${server.url}/api/commands`, pressesOf(second))
+    longestMs = Math.max(longestMs, performance.now() - asked)
+    expect(status).toBe(200)
+    count('presses', PRESSES)
+    // A storm: all lines are cut at once, as by a switch that restarts.
+    const isStorm = second % 15 === 5
+    for (const kiosk of kiosks) {
+      if (isStorm || dice.chance(2)) {
+        kiosk.cut()
+        count('cuts')
+      } else if (dice.chance(3)) {
+        kiosk.stall()
+        count('stalls')
+      } else if (dice.chance(30)) kiosk.goOn()
+    }
+    memory.push(memoryMb(server.pid))
+    const left = begun + (second + 1) * 1_000 - performance.now()
+    await new Promise((next) => setTimeout(next, Math.max(0, left)))
+  }
+  for (const kiosk of kiosks) kiosk.goOn()
+  const { head } = (await get(`${server.url}/healthz`)).body
+  await expect
+    .poll(() => kiosks.filter(({ position }) => position < head).length, { timeout: 60_000 })
+    .toBe(0)
+  expect(kiosks.flatMap(({ wrong }) => wrong)).toEqual([])
+  const quarter = Math.max(1, Math.floor(memory.length / 4))
+  const [early, late] = [median(memory.slice(quarter, 2 * quarter)), median(memory.slice(-quarter))]
+  done({
+    entries: head,
+    connects: kiosks.reduce((sum, { connects }) => sum + connects, 0),
+    'MB in the second quarter': Math.round(early),
+    'MB in the last': Math.round(late),
+    'longest answer, ms': Math.round(longestMs),
+  })
+  for (const kiosk of kiosks) kiosk.close()
+  expect(counted('cuts')).toBeGreaterThan(rounds / 2)
+  // The rest is what the shop itself has recorded meanwhile, and what the collector has not taken yet.
+  expect(late).toBeLessThan(early * 1.25 + 40)
+  expect(await server.stop('SIGTERM')).toMatchObject({ code: 0 })
+})
+
+/** Readings that differ, so that none is left out; a cup and a note now and then would not tell more. */
+const pressesOf = (second: number) =>
+  Array.from({ length: PRESSES }, (_, n) =>
+    command(`air-${second}-${n}`, 'ReadClimate', {
+      zone: n % 2 ? 'booth' : 'bench',
+      airC: 18 + ((second + n) % 9),
+      rh: 0.5,
+    }),
+  )
