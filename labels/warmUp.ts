@@ -13,7 +13,7 @@ const LABEL: CupLabel = {
     pictograms: ['flame', 'exclamation', 'healthHazard'],
   },
 }
-const STYLE: LabelStyle = {
+const LABEL_STYLE: LabelStyle = {
   ...{ language: 'en', timeZone: 'UTC', clock: '24h', temperature: 'C', volume: 'mL' },
 }
 /** The engine compiles what has run a few times. */
@@ -35,7 +35,7 @@ export async function* warmUp(): AsyncGenerator<void, Uint8Array> {
   const paper = { stock: STOCKS['57x32'], dpi: 203 } as const
   for (let n = 1; ; n += 1) {
     // Another cup is another code.
-    const layout = layoutCupLabel({ ...LABEL, cup: `2222222${n + 1}` }, paper, STYLE)
+    const layout = layoutCupLabel({ ...LABEL, cup: `2222222${n + 1}` }, paper, LABEL_STYLE)
     yield
     labelSvg(layout)
     yield

@@ -69,6 +69,7 @@ export function parseCommand(given: unknown): Checked<AnyCommand> {
 }
 
 export type * from './contract/answers.ts'
+export type { LogLoss } from './contract/damage.ts'
 export type { LabelProblem, LabelProblemCode } from './contract/labelProblem.ts'
 export { PROTOCOL } from './contract/lifts.ts'
 export type { PackedState } from './contract/packedState.ts'
@@ -78,7 +79,6 @@ export type {
   ClockStanding,
   DiskTrouble,
   KiosksHeard,
-  LogLoss,
   ServerStanding,
 } from './contract/serverStanding.ts'
 export { lossIn } from './contract/serverStanding.ts'

@@ -167,7 +167,7 @@ async function verify(asked: Asked, io: Io): Promise<Code> {
   if (!hasLog(data)) throw new Usable(`There is no log in ${data}. Name its folder with --data.`)
   const { verifyFolder } = await import('./verifyLog.ts')
   const verdict = await verifyFolder(data)
-  io.out(`${JSON.stringify(verdict)}\n`)
+  io.out(`${JSON.stringify(inEnglish(io.now()).verdict(verdict))}\n`)
   if (!verdict.ok) return 1
   return verdict.warnings ? WARNED : 0
 }

@@ -1,7 +1,9 @@
 import { Database } from 'bun:sqlite'
 import { existsSync, mkdirSync, readdirSync, statSync } from 'node:fs'
 import { basename, join, resolve } from 'node:path'
+import type { StartTrouble } from '../machines/contract/damage.ts'
 import { isBackupName } from './backup/name.ts'
+import { inEnglish } from './say.ts'
 
 /** Where a server keeps what it must not lose. */
 export const logFileIn = (folder: string): string => join(folder, 'shop.sqlite')
@@ -29,28 +31,36 @@ export const hasLog = (folder: string): boolean => existsSync(logFileIn(folder))
 /** An error that the person who started the command can fix; the message says how. */
 export class Usable extends Error {}
 
+/** A shop that cannot be served, by code: the command line says it in English, a kiosk in its own words. */
+export class StartError extends Usable {
+  readonly trouble: StartTrouble
+
+  constructor(trouble: StartTrouble, cause?: unknown) {
+    super(inEnglish(0).start(trouble), { cause })
+    this.trouble = trouble
+  }
+}
+
 const sizeOf = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0
 
-/** What a shop has left in a folder beside its log, in words; null where there is nothing. */
-function leftIn(folder: string): string | null {
+/** What a shop has left in a folder beside its log; null where there is nothing. */
+function leftIn(folder: string) {
+  const mark = markFileIn(folder)
   const photos = photosFolderIn(folder)
-  const isMarked = sizeOf(markFileIn(folder)) > 0
+  if (sizeOf(mark) > 0) return { left: 'mark', at: mark } as const
   const hasPhotos = existsSync(photos) && readdirSync(photos).length > 0
-  if (isMarked) return `the mark of a shop's log (${markFileIn(folder)})`
-  return hasPhotos ? `the pictures of a shop (${photos})` : null
+  return hasPhotos ? ({ left: 'photos', at: photos } as const) : null
 }
 
 /**
  * Where a shop was and its log is gone, no new one is begun in its place.
  * @param isEmpty whether the log was opened and has no shop in it; without it, the file is looked at
- * @throws Usable
+ * @throws StartError
  */
 export function refuseLostShop(folder: string, isEmpty = sizeOf(logFileIn(folder)) === 0): void {
   const left = isEmpty ? leftIn(folder) : null
   if (left === null) return
-  throw new Usable(
-    `The folder ${folder} holds ${left}, but its log is missing or empty. Restore the newest backup as ${logFileIn(folder)}. To begin a new shop, choose an empty folder with --data.`,
-  )
+  throw new StartError({ code: 'shopLost', params: { folder, log: logFileIn(folder), ...left } })
 }
 
 export type Lock = { readonly release: () => void }
@@ -58,14 +68,14 @@ export type Lock = { readonly release: () => void }
 /**
  * Makes the folder and takes it for this process. The lock is SQLite's on an empty database of its
  * own: the system releases it whatever ends the process, so a kill leaves none behind.
- * @throws Usable where another server holds it, or the folder cannot be made
+ * @throws StartError where another server holds it, or the folder cannot be made
  */
 export function lockFolder(folder: string): Lock {
   try {
     mkdirSync(folder, { recursive: true })
     return lock(lockFileIn(folder))
   } catch (cause) {
-    throw new Usable(sentenceFor(folder, cause), { cause })
+    throw new StartError(lockTrouble(folder, cause), cause)
   }
 }
 
@@ -111,9 +121,8 @@ export function isServed(folder: string): boolean {
   }
 }
 
-function sentenceFor(folder: string, cause: unknown): string {
-  const code = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
-  return code.startsWith('SQLITE_BUSY')
-    ? `Another server is using ${folder}. Stop it first, or choose another folder with --data.`
-    : `The folder ${folder} cannot be written to (${code || 'no reason given'}). Choose another with --data.`
+function lockTrouble(folder: string, cause: unknown): StartTrouble {
+  if (isBusy(cause)) return { code: 'folderInUse', params: { folder } }
+  const errno = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
+  return { code: 'folderReadOnly', params: { folder, errno } }
 }

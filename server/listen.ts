@@ -1,4 +1,4 @@
-import { Usable } from './data.ts'
+import { StartError } from './data.ts'
 import type { Env } from './http.ts'
 import type { Listening } from './serve.ts'
 
@@ -10,14 +10,10 @@ export type Fetch = (request: Request, env: Env['Bindings']) => Response | Promi
 /**
  * Opens a port of this computer.
  * @param port 0 takes a free one
- * @param another how another port is chosen, for the sentence
- * @throws Usable where the port is taken or not allowed
+ * @param setting where another port is named
+ * @throws StartError where the port is taken or not allowed
  */
-export function listen(
-  port: number,
-  fetch: Fetch,
-  another = 'choose another with --port',
-): Listening {
+export function listen(port: number, fetch: Fetch, setting = '--port'): Listening {
   try {
     const server = Bun.serve({
       hostname: HOST,
@@ -34,12 +30,13 @@ export function listen(
       stop: () => server.stop(true),
     }
   } catch (cause) {
-    const code = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
-    throw new Usable(
-      code === 'EADDRINUSE'
-        ? `Port ${port} of ${HOST} is taken. Stop what uses it, or ${another}.`
-        : `Port ${port} of ${HOST} cannot be opened (${code || 'no reason given'}): ${another}.`,
-      { cause },
+    const errno = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
+    const at = { host: HOST, port, setting }
+    throw new StartError(
+      errno === 'EADDRINUSE'
+        ? { code: 'portTaken', params: at }
+        : { code: 'portRefused', params: { ...at, errno } },
+      cause,
     )
   }
 }

@@ -1,6 +1,7 @@
 import { setPriority } from 'node:os'
+import { damage } from '../machines/contract/damage.ts'
+import type { LogVerdict } from './log/chain.ts'
 import type { Look } from './log/wholeCheck.ts'
-import type { LogVerdict } from './verifyLog.ts'
 
 /** How `verify` ends where it cannot say which entry is not as it was written. */
 const UNREADABLE = 1
@@ -26,13 +27,14 @@ export function lookThrough(flashbell: readonly string[], data: string): Look {
 }
 
 async function verdictOf(child: Bun.Subprocess<'ignore', 'pipe', 'pipe'>) {
-  const [said, why] = await Promise.all([
+  const [said, error] = await Promise.all([
     new Response(child.stdout).text(),
     new Response(child.stderr).text(),
   ])
   const code = await child.exited
   // It looked, and the file cannot be read as a whole: no entry can be named.
-  if (said === '' && code === UNREADABLE) return { position: 0, why: why.trim() }
+  if (said === '' && code === UNREADABLE)
+    return { position: 0, damage: damage('unreadable', { said: error.trim() }) }
   // Stopped, with the server or by somebody else: nothing is known.
   if (said === '') throw new Error('The log could not be looked through; it is tried again.')
   const verdict: LogVerdict = JSON.parse(said)

@@ -65,7 +65,7 @@ const askedToStop = (): Promise<void> =>
     looking.unref()
   })
 
-const ANOTHER_PRACTICE = 'name another in FLASHBELL_PRACTICE_PORT'
+const PRACTICE_SETTING = 'FLASHBELL_PRACTICE_PORT'
 
 const look = (data: string) => lookThrough([process.execPath, '--bun', Bun.main], data)
 
@@ -83,7 +83,7 @@ async function serve(settings: ServeSettings): Promise<number> {
   // The build is of the kiosk's files: a kiosk of another build has to be reloaded.
   const deps = { listen, build: kiosk.build, timeZone, report, look }
   const beside = (port: number, fetch: Fetch) =>
-    listen(port, fetch, settings.isPractice ? undefined : ANOTHER_PRACTICE)
+    listen(port, fetch, settings.isPractice ? undefined : PRACTICE_SETTING)
   /** @param own the address of the shop that practice is left for, where one is served */
   const practiceOf = (port: number, data: string, own: () => string | null): PracticeShop => {
     const page = () => kioskRoutes(kiosk, { speed: PRACTICE_SPEED, own: own() })

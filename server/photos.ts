@@ -2,6 +2,7 @@ import { createHash, randomUUID } from 'node:crypto'
 import { existsSync } from 'node:fs'
 import { mkdir, open, readFile, rename, stat, unlink } from 'node:fs/promises'
 import { join } from 'node:path'
+import { type Damage, damage } from '../machines/contract/damage.ts'
 
 /**
  * Pictures of jobs, each kept once under the hash of its bytes: what the log names can never be
@@ -26,8 +27,8 @@ export type Photos = {
   readonly find: (
     photo: string,
   ) => Promise<{ readonly bytes: Uint8Array; readonly type: PhotoType } | null>
-  /** Why a picture is not as it was kept, as a clause; null for one that is. */
-  readonly faultOf: (photo: string) => Promise<string | null>
+  /** What is wrong with a picture; null for one that is as it was kept. */
+  readonly faultOf: (photo: string) => Promise<Damage | null>
   /** Whether nothing at all lies under a picture's name. */
   readonly isLost: (photo: string) => Promise<boolean>
 }
@@ -83,14 +84,15 @@ export function photosIn(folder: string): Photos {
     },
     isLost: async (photo) => HASH.test(photo) && !existsSync(fileOf(photo)),
     async faultOf(photo) {
-      if (!HASH.test(photo)) return `it names no picture: ${JSON.stringify(photo)}`
+      if (!HASH.test(photo)) return damage('photoName', { said: JSON.stringify(photo) })
+      const file = fileOf(photo)
       try {
-        const bytes = await readIfThere(fileOf(photo))
-        if (bytes === null) return `its picture is missing: ${fileOf(photo)}`
+        const bytes = await readIfThere(file)
+        if (bytes === null) return damage('photoMissing', { file })
         const hash = hashOf(bytes)
-        return hash === photo ? null : `the bytes of its picture ${fileOf(photo)} hash to ${hash}`
+        return hash === photo ? null : damage('photoBytes', { file, hash })
       } catch (error) {
-        return `its picture ${fileOf(photo)} cannot be read: ${error}`
+        return damage('photoUnreadable', { file, said: String(error) })
       }
     },
   }

@@ -1,3 +1,4 @@
+import type { StoreFault } from '../machines/contract/damage.ts'
 import type {
   CommandResult,
   ServerError,
@@ -11,6 +12,7 @@ import { wrongAt } from '../machines/contract.ts'
 import { distinct } from '../machines/distinct.ts'
 import type { Entry } from '../machines/envelope.ts'
 import type { Refusal } from '../machines/refusals.ts'
+import { LogError } from './log/log.ts'
 
 /**
  * The one table from a code to its HTTP status. Every refusal that is not named here is 409: the
@@ -101,6 +103,6 @@ export const unreadable = (error: unknown): ProblemAnswer<'unreadable'> =>
 export const fault = (isNothingRecorded = false): ProblemAnswer<'fault'> =>
   problem('fault', { isNothingRecorded })
 
-/** Only a store's own errors are written for people; others may carry private details. */
-const reasonOf = (error: unknown): string | null =>
-  error instanceof Error && error.name === 'LogError' ? error.message : null
+/** Only a store's own errors are codes; others may carry private details. */
+const reasonOf = (error: unknown): StoreFault | null =>
+  error instanceof LogError ? error.code : null

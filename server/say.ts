@@ -1,6 +1,7 @@
 import type { HonoRequest } from 'hono'
 import { parseAccept } from 'hono/utils/accept'
 import type { BackupHealth, BackupTrouble } from '../machines/contract/backup.ts'
+import type { Damage, StartTrouble } from '../machines/contract/damage.ts'
 import type {
   ClockHealth,
   CommandAnswer,
@@ -14,16 +15,19 @@ import { en } from '../machines/words/en.ts'
 import { es } from '../machines/words/es.ts'
 import {
   backupText,
+  damageText,
   diskText,
   lossText,
   refusalText,
   serverErrorText,
   serverRefusalText,
+  startText,
   wrongText,
 } from '../machines/words/say.ts'
 import { siFigures } from '../machines/words/si.ts'
 import type { Words } from '../machines/words/types.ts'
 import type { Clock } from './clock.ts'
+import type { LogVerdict } from './log/chain.ts'
 import type { Answer } from './problems.ts'
 
 /**
@@ -55,7 +59,7 @@ export function sayIn(words: Words, now: number) {
   }
   const error = (of: ServerError): Said<ServerError> => ({
     ...of,
-    message: serverErrorText(of, words),
+    message: serverErrorText(of, words, figures),
   })
   const loss = (of: LogLoss) => `${lossText(of, words, figures)} ${words.health.log}`
   const clock = (of: ClockHealth) => {
@@ -68,7 +72,7 @@ export function sayIn(words: Words, now: number) {
     if (of.code === 'ok') return of
     if (of.code === 'notSet') return { ...of, message: words.health.noBackup }
     if (of.code === 'late') return { ...of, message: words.backupLate(of.params, figures) }
-    return { ...of, message: backupText(of.params.trouble, words) }
+    return { ...of, message: backupText(of.params.trouble, words, figures) }
   }
   return {
     fields,
@@ -76,7 +80,22 @@ export function sayIn(words: Words, now: number) {
     /** What a log lacks and what to do, for the person who runs the server. */
     loss,
     /** Why no backup was made. */
-    backup: (of: BackupTrouble): string => backupText(of, words),
+    backup: (of: BackupTrouble): string => backupText(of, words, figures),
+    /** What is wrong with an entry or a picture, as a clause. */
+    damage: (of: Damage): string => damageText(of, words, figures),
+    /** Why a shop cannot be served, and what to do. */
+    start: (of: StartTrouble): string => startText(of, words, figures),
+    /** What `verify` found, with sentences where something is wrong. */
+    verdict: (of: LogVerdict) => {
+      if (!of.ok) return { ...of, why: damageText(of.damage, words, figures) }
+      if (!of.warnings) return of
+      const warnings = of.warnings.map((one) => ({
+        ...one,
+        what: damageText(one.damage, words, figures),
+        remedy: words.photoLost(one.photo, one.folder),
+      }))
+      return { ...of, warnings }
+    },
     /** How the server is, with sentences where something is wrong. */
     health: (of: Health) => ({
       ...of,

@@ -1,43 +1,13 @@
+import { damage } from '../machines/contract/damage.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { isServed, logFileIn, markFileIn, photosFolderOf } from './data.ts'
-import { type Verdict, verify } from './log/chain.ts'
+import { type LogVerdict, type LogWarning, type Verdict, verify } from './log/chain.ts'
 import { inPages, type Row } from './log/log.ts'
 import { missedBy } from './log/loss.ts'
 import { type KeptMark, readMark } from './log/mark.ts'
 import { type LogReader, openToRead } from './log/readOnly.ts'
 import { type Photos, photosIn } from './photos.ts'
-import { inEnglish } from './say.ts'
 import { readSnapshot } from './snapshot.ts'
-
-export type LogVerdict =
-  | {
-      readonly ok: true
-      readonly shop: string | null
-      readonly head: number
-      readonly count: number
-      /** Of the last entry: to compare with one that is known from elsewhere. */
-      readonly hash: string | null
-      /** What is lost although the log is whole; without it, nothing. */
-      readonly warnings?: readonly LogWarning[]
-    }
-  | {
-      readonly ok: false
-      readonly shop: string | null
-      readonly position: number
-      readonly id: string | null
-      readonly why: string
-    }
-
-/** An entry names a picture that is not there: the log itself is whole. */
-export type LogWarning = {
-  readonly code: 'photoMissing'
-  readonly shop: string
-  readonly position: number
-  readonly id: string
-  readonly photo: string
-  readonly what: string
-  readonly remedy: string
-}
 
 export type VerifyOptions = {
   /** How many entries were walked, now and then. */
@@ -153,13 +123,13 @@ async function against(
 ): Promise<Verdict> {
   const { position } = verdict.head
   if (position < seen.head) {
-    const why = `it is missing: there were entries up to ${seen.head} when the last snapshot was kept`
-    return { ok: false, position: position + 1, id: null, why }
+    const cut = damage('cut', { head: seen.head })
+    return { ok: false, position: position + 1, id: null, damage: cut }
   }
   const [then] = await log.raw(seen.shop, { after: seen.head - 1, limit: 1 })
   if (!then || then.hash === seen.headHash) return verdict
-  const why = 'its hash is not the one that it had when the last snapshot was kept'
-  return { ok: false, position: seen.head, id: then.columns.id, why }
+  const rewritten = damage('rewritten', {})
+  return { ok: false, position: seen.head, id: then.columns.id, damage: rewritten }
 }
 
 /** The mark beside the log knows of entries that are not there. */
@@ -169,7 +139,7 @@ async function cutFault(log: LogReader, kept: KeptMark): Promise<LogVerdict | nu
   if (!missed) return null
   const { loss } = missed
   const position = loss.kind === 'short' ? loss.head + 1 : loss.knownHead
-  return { ok: false, shop, position, id: null, why: inEnglish(0).loss(loss) }
+  return { ok: false, shop, position, id: null, damage: damage('lacks', { loss }) }
 }
 
 /**
@@ -183,23 +153,14 @@ async function photosOf(shop: string, named: readonly Named[], photos: Photos, f
   for (const { position, id, photo } of named) {
     if (seen.has(photo)) continue
     seen.add(photo)
-    const why = await photos.faultOf(photo)
-    if (why === null) continue
-    if (await photos.isLost(photo)) missing.push(lost({ shop, position, id, photo, why }, folder))
-    else return { fault: { ok: false, shop, position, id, why } as const, missing }
+    const found = await photos.faultOf(photo)
+    if (found === null) continue
+    const named = { shop, position, id, damage: found }
+    if (!(await photos.isLost(photo))) return { fault: { ok: false, ...named } as const, missing }
+    missing.push({ code: 'photoMissing', ...named, photo, folder })
   }
   return { fault: null, missing }
 }
-
-const lost = (
-  { why, ...named }: Named & { readonly shop: string; readonly why: string },
-  folder: string,
-): LogWarning => ({
-  code: 'photoMissing',
-  ...named,
-  what: why,
-  remedy: `Copy photos/${named.photo} from a backup into ${folder}. If no backup has it, take the picture again and void this entry.`,
-})
 
 const ROW = /^row (\d+) /
 
@@ -212,8 +173,8 @@ function indexFault(log: LogReader): LogVerdict | null {
     return indexFaultIn(log)
   } catch (cause) {
     // The check itself ends where it cannot read on.
-    const why = `the file is damaged: ${cause instanceof Error ? cause.message : cause}`
-    return { ok: false, shop: null, position: 0, id: null, why }
+    const said = cause instanceof Error ? cause.message : String(cause)
+    return { ok: false, shop: null, position: 0, id: null, damage: damage('file', { said }) }
   }
 }
 
@@ -227,6 +188,6 @@ function indexFaultIn({ db }: LogReader): LogVerdict | null {
       'SELECT shop, position, id FROM entry WHERE rowid = ?',
     )
     .get(Number(ROW.exec(said)?.[1] ?? 0))
-  const why = `the file is damaged: ${said}`
-  return row ? { ok: false, ...row, why } : { ok: false, shop: null, position: 0, id: null, why }
+  const at = row ?? { shop: null, position: 0, id: null }
+  return { ok: false, ...at, damage: damage('file', { said }) }
 }

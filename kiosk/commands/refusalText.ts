@@ -1,5 +1,11 @@
 import type { BackupLate } from '../../machines/contract/backup.ts'
-import type { DiskTrouble, LogLoss, Rule, WrongField } from '../../machines/contract.ts'
+import type {
+  DiskTrouble,
+  LogLoss,
+  Rule,
+  ServerError,
+  WrongField,
+} from '../../machines/contract.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import * as say from '../../machines/words/say.ts'
@@ -84,10 +90,10 @@ export function wrongText(
   const { said } = words
   if (!params || !(Object.hasOwn(said.rules, code) || Object.hasOwn(said.server, code)))
     return error.message ?? words.notSent
-  if (Object.hasOwn(said.server, code))
-    return (said.server[code as keyof typeof said.server] as (params: object) => string)(params)
-  const wrong = { code: code as Rule['code'], field, params } as WrongField
   const figures = figuresOf({ words, format, state: null, now: 0 })
+  if (Object.hasOwn(said.server, code))
+    return say.serverErrorText({ code, params } as ServerError, said, figures)
+  const wrong = { code: code as Rule['code'], field, params } as WrongField
   const { typed } = at
   const given = typed === undefined ? undefined : typed.trim() === '' ? null : `"${typed.trim()}"`
   return say.wrongText(wrong, said, figures, { name: at.name, given })

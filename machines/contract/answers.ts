@@ -4,8 +4,9 @@ import type { Step } from '../job/steps.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { BackupHealth, BackupTrouble } from './backup.ts'
+import type { LogLoss, StartTrouble, StoreFault } from './damage.ts'
 import type { PackedState } from './packedState.ts'
-import type { ClockDoubt, DiskTrouble, LogLoss, ServerStanding } from './serverStanding.ts'
+import type { ClockDoubt, DiskTrouble, ServerStanding } from './serverStanding.ts'
 import type { WrongField, WrongFields } from './wrongField.ts'
 
 /** What the server answers. A sentence is added at the edge, in the language that was asked for. */
@@ -28,20 +29,20 @@ export type ServerRefusal = {
   }
 }[keyof ServerRefusalParams]
 
-/** Errors that are about the request or the server. `reason` is a store's own, for whoever runs it. */
+/** Errors that are about the request or the server. `reason` is the store's own; null where it gave none. */
 export type ServerErrorParams = {
   crossSite: object
   unknownHost: { host: string; hosts: readonly string[] }
   notFound: { what: 'path' | 'job' | 'panel' | 'cup' | 'label' | 'photo'; name: string }
   wrongMethod: { method: string; allow: string }
   fault: { isNothingRecorded: boolean }
-  notStarted: { reason: string }
-  notStored: { reason: string | null }
+  notStarted: { trouble: StartTrouble }
+  notStored: { reason: StoreFault | null }
   photoNotStored: object
   noBackup: { trouble: BackupTrouble }
   noSchedule: object
   stopping: object
-  unreadable: { reason: string | null }
+  unreadable: { reason: StoreFault | null }
 }
 export type ServerErrorCode = keyof ServerErrorParams
 export type ServerError = {

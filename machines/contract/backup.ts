@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { fields, whole } from '../accept.ts'
+import type { Damage, StoreFault } from './damage.ts'
 import { rule } from './wrongField.ts'
 
 /** Backups as they cross HTTP and the command line. */
@@ -43,10 +44,15 @@ export type BackupTroubleParams = {
   insideData: { readonly folder: string }
   readOnly: { readonly folder: string }
   full: { readonly folder: string }
-  damaged: { readonly position: number; readonly why: string }
+  damaged: { readonly position: number; readonly damage: Damage }
+  /** The log has no entry yet. */
+  empty: object
+  /** The log itself could not be read. */
+  log: { readonly fault: StoreFault }
   busy: object
   stopped: object
   scheduleLost: object
+  /** `reason`: what the system says of it. */
   failed: { readonly reason: string }
 }
 export type BackupTrouble = {

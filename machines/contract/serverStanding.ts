@@ -1,4 +1,5 @@
 import type { BackupLate } from './backup.ts'
+import type { LogLoss } from './damage.ts'
 
 /**
  * Why the server's time has to be confirmed by a person. `behindLog`: its computer's clock was behind
@@ -15,20 +16,6 @@ export type ClockStanding = {
   /** Another number than before: the time was put right, and what was heard before is of no use. */
   readonly era: number
 }
-
-/** What is known of a log that lacks something. */
-type KnownLog = {
-  /** How many entries the log had then. */
-  readonly head: number
-  /** How many it is known to have had before, and when, UTC ms. */
-  readonly knownHead: number
-  readonly knownHash: string
-  readonly knownAtMs: number
-}
-/** `short`: it ends before what was acknowledged; `other`: it holds other entries. */
-export type LogHealthParams = { short: KnownLog; other: KnownLog }
-/** What a log was found to lack when its server started. */
-export type LogLoss = { readonly kind: keyof LogHealthParams } & KnownLog
 
 /**
  * Why the server's disk keeps nothing that is pressed; `low`: it does, and will not for long. `gone`: the

@@ -1,5 +1,6 @@
 import type { BackupsAnswer } from './backup.ts'
-import type { ClockStanding, DiskTrouble, LogLoss } from './serverStanding.ts'
+import type { LogLoss } from './damage.ts'
+import type { ClockStanding, DiskTrouble } from './serverStanding.ts'
 
 /** How the last look through the whole log ended. */
 export type LogCheck = {

@@ -1,3 +1,4 @@
+import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
@@ -60,11 +61,12 @@ function notVoided(limit: InUse): string {
     : `This cannot be undone: entry ${limit.entry} of ${limit.kind} ${limit.id} needs it.`
 }
 
-const entriesAre = (n: number): string => (n === 1 ? '1 entry is' : `${n} entries are`)
-
 const MIB = 1024 * 1024
 const size = (bytes: number): string =>
   bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
+
+const reasonIs = (reason: StoreFault | null): string =>
+  reason === null ? 'The store gave no reason.' : keeping.store[reason]
 
 export const en: Words = {
   unit: (unit) => UNITS[unit] ?? unit,
@@ -233,21 +235,14 @@ export const en: Words = {
     wrongMethod: ({ method, allow }) => `${method} won't work here. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
       `The server failed by a fault in its program. ${isNothingRecorded ? 'Nothing of this command was recorded. ' : ''}Report it.`,
-    notStarted: ({ reason }) => `The practice shop did not start. ${reason}`,
-    notStored: ({ reason }) =>
-      `Nothing was recorded; send it again. ${reason ?? 'The store gave no reason.'}`,
+    notStarted: ({ trouble: { code, params } }, figures) =>
+      `The practice shop did not start. ${(keeping.start[code] as (p: object, f: Figures) => string)(params, figures)}`,
+    notStored: ({ reason }) => `Nothing was recorded; send it again. ${reasonIs(reason)}`,
     photoNotStored: () => 'The picture could not be written; send it again. Is the disk full?',
-    noBackup: ({ trouble }) => backupSaid(trouble),
+    noBackup: ({ trouble }, figures) => backupSaid(trouble, figures),
     noSchedule: () => 'Choose a folder for the backups first.',
     stopping: () => 'The server is stopping.',
-    unreadable: ({ reason }) =>
-      `The log could not be read. ${reason ?? 'The store gave no reason.'}`,
-  },
-  log: {
-    short: ({ head, knownHead, knownAtMs }, { instant }) =>
-      `The server's log ends too early: ${entriesAre(knownHead - head)} missing. It had ${knownHead} on ${instant(knownAtMs)} and has ${head} now.`,
-    other: ({ head, knownHead, knownAtMs }, { instant }) =>
-      `The server's log is not the one from before: on ${instant(knownAtMs)} it had ${knownHead} other entries. It has ${head} now.`,
+    unreadable: ({ reason }) => `The log could not be read. ${reasonIs(reason)}`,
   },
   ...keeping,
   doubts: {

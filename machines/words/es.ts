@@ -1,3 +1,4 @@
+import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels } from './labels.es.ts'
@@ -80,11 +81,12 @@ function notVoided(limit: InUse): string {
     : `No se puede deshacer: el trabajo ${limit.id} tiene paneles o vasos.`
 }
 
-const missing = (n: number): string => (n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`)
-
 const MIB = 1024 * 1024
 const size = (bytes: number): string =>
   bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
+
+const reasonIs = (reason: StoreFault | null): string =>
+  reason === null ? '' : ` ${keeping.store[reason]}`
 
 export const es: Words = {
   unit: (unit) => UNITS[unit] ?? unit,
@@ -261,21 +263,14 @@ export const es: Words = {
     wrongMethod: ({ method, allow }) => `${method} no sirve aquí. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
       `El servidor falló por un error de su programa. ${isNothingRecorded ? 'No se registró nada de este comando. ' : ''}Avise.`,
-    notStarted: ({ reason }) => `El taller de práctica no arrancó. El servidor dice: ${reason}`,
-    notStored: ({ reason }) =>
-      `No se registró nada; envíelo otra vez.${reason === null ? '' : ` El servidor dice: ${reason}`}`,
+    notStarted: ({ trouble: { code, params } }, figures) =>
+      `El taller de práctica no arrancó. ${(keeping.start[code] as (p: object, f: Figures) => string)(params, figures)}`,
+    notStored: ({ reason }) => `No se registró nada; envíelo otra vez.${reasonIs(reason)}`,
     photoNotStored: () => 'No se pudo guardar la foto; envíela otra vez. ¿Está lleno el disco?',
-    noBackup: ({ trouble }) => backupSaid(trouble),
+    noBackup: ({ trouble }, figures) => backupSaid(trouble, figures),
     noSchedule: () => 'Primero elija una carpeta para los respaldos.',
     stopping: () => 'El servidor se está apagando.',
-    unreadable: ({ reason }) =>
-      `No se pudo leer el registro.${reason === null ? '' : ` El servidor dice: ${reason}`}`,
-  },
-  log: {
-    short: ({ head, knownHead, knownAtMs }, { instant }) =>
-      `El registro del servidor termina antes de tiempo: ${missing(knownHead - head)}. Tenía ${knownHead} el ${instant(knownAtMs)} y ahora tiene ${head}.`,
-    other: ({ head, knownHead, knownAtMs }, { instant }) =>
-      `El registro del servidor no es el de antes: el ${instant(knownAtMs)} tenía otras ${knownHead} entradas. Ahora tiene ${head}.`,
+    unreadable: ({ reason }) => `No se pudo leer el registro.${reasonIs(reason)}`,
   },
   ...keeping,
   doubts: {

@@ -1,6 +1,7 @@
 import type { ServerError, ServerRefusal } from '../contract/answers.ts'
 import type { BackupTrouble } from '../contract/backup.ts'
-import type { DiskTrouble, LogLoss } from '../contract/serverStanding.ts'
+import type { Damage, LogLoss, StartTrouble } from '../contract/damage.ts'
+import type { DiskTrouble } from '../contract/serverStanding.ts'
 import type { WrongField } from '../contract/wrongField.ts'
 import type { Refusal, ToldProblem } from '../refusals.ts'
 import type { Figures, Words } from './types.ts'
@@ -81,8 +82,22 @@ export const diskText = ({ code, params }: DiskTrouble, words: Words, figures: F
   (words.disk[code] as Take)(params, figures)
 
 /** Why no backup was made, and what to do. */
-export const backupText = ({ code, params }: BackupTrouble, words: Words): string =>
-  (words.backup[code] as (params: object) => string)(params)
+export const backupText = (
+  { code, params }: BackupTrouble,
+  words: Words,
+  figures: Figures,
+): string => (words.backup[code] as Take)(params, figures)
 
-export const serverErrorText = ({ code, params }: ServerError, words: Words): string =>
-  (words.server[code] as (params: object) => string)(params)
+/** What is wrong with an entry of a log, or with a picture that it names: a clause without its end. */
+export const damageText = ({ code, params }: Damage, words: Words, figures: Figures): string =>
+  (words.damage[code] as Take)(params, figures)
+
+/** Why a shop cannot be served, and what to do. */
+export const startText = ({ code, params }: StartTrouble, words: Words, figures: Figures): string =>
+  (words.start[code] as Take)(params, figures)
+
+export const serverErrorText = (
+  { code, params }: ServerError,
+  words: Words,
+  figures: Figures,
+): string => (words.server[code] as Take)(params, figures)

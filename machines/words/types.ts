@@ -4,8 +4,14 @@ import type {
   ServerRefusalParams,
 } from '../contract/answers.ts'
 import type { BackupLate, BackupTroubleParams } from '../contract/backup.ts'
+import type {
+  DamageParams,
+  LogHealthParams,
+  StartTroubleParams,
+  StoreFault,
+} from '../contract/damage.ts'
 import type { LabelProblemCode } from '../contract/labelProblem.ts'
-import type { ClockDoubt, DiskTroubleParams, LogHealthParams } from '../contract/serverStanding.ts'
+import type { ClockDoubt, DiskTroubleParams } from '../contract/serverStanding.ts'
 import type { RuleCode, RuleParams } from '../contract/wrongField.ts'
 import type { RefusalCode, RefusalParams } from '../refusals.ts'
 
@@ -58,9 +64,14 @@ export type Words = {
   /** What is wrong with the server's disk, and what to do. */
   readonly disk: Phrases<DiskTroubleParams>
   /** Why no backup was made, and what to do. */
-  readonly backup: {
-    readonly [C in keyof BackupTroubleParams]: (params: BackupTroubleParams[C]) => string
-  }
+  readonly backup: Phrases<BackupTroubleParams>
+  /** What is wrong with an entry of a log, or a picture: a clause without its end. */
+  readonly damage: Phrases<DamageParams>
+  /** Why the store could not do it, and what to do. */
+  readonly store: Readonly<Record<StoreFault, string>>
+  /** Why a shop cannot be served, and what to do. */
+  readonly start: Phrases<StartTroubleParams>
+  readonly photoLost: (photo: string, folder: string) => string
   readonly backupLate: (late: BackupLate, f: Figures) => string
   /** Why the time has to be confirmed. */
   readonly doubts: Readonly<Record<ClockDoubt, string>>

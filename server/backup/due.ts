@@ -3,6 +3,7 @@ import type {
   BackupLate,
   BackupPast,
   BackupSchedule,
+  BackupTrouble,
 } from '../../machines/contract/backup.ts'
 import { minuteOfDayIn } from '../../machines/shop/hours.ts'
 
@@ -16,6 +17,28 @@ export type Kept = BackupPast & {
 }
 
 export const NONE: Kept = { schedule: null, sinceMs: 0, lastDone: null, lastFailed: null }
+
+/** As servers of an earlier build kept it: what was found damaged as an English clause. */
+type DamagedOfBefore = { readonly code: 'damaged'; readonly params: { readonly why: string } }
+export type KeptOfBefore = Partial<Omit<Kept, 'lastFailed'>> & {
+  readonly lastFailed?: {
+    readonly atMs: number
+    readonly trouble: BackupTrouble | DamagedOfBefore
+  } | null
+}
+
+/** What was kept by this build or an earlier one, in today's shape. */
+export function todaysKept({ lastFailed = null, ...read }: KeptOfBefore): Kept {
+  const kept = { ...NONE, ...read }
+  if (lastFailed === null) return { ...kept, lastFailed }
+  const { atMs, trouble } = lastFailed
+  return { ...kept, lastFailed: { atMs, trouble: todaysTrouble(trouble) } }
+}
+
+const todaysTrouble = (trouble: BackupTrouble | DamagedOfBefore): BackupTrouble =>
+  trouble.code === 'damaged' && 'why' in trouble.params
+    ? { code: 'failed', params: { reason: trouble.params.why } }
+    : (trouble as BackupTrouble)
 
 const MINUTE = 60_000
 const HOUR = 60 * MINUTE

@@ -5,6 +5,7 @@ import { canonicalText } from '../log/canonical.ts'
 import { verify } from '../log/chain.ts'
 import { inPages, type Row } from '../log/log.ts'
 import { openToRead } from '../log/readOnly.ts'
+import { inEnglish } from '../say.ts'
 import { shopOf } from './content.ts'
 
 /** How far an export or import of a shop reaches. */
@@ -46,7 +47,7 @@ export async function exportLines(
       const verdict = await verify(shop, written())
       if (!verdict.ok)
         throw new Usable(
-          `Entry ${verdict.position} of shop ${shop} is not as it was written: ${verdict.why}. Restore the newest backup, and export that.`,
+          `Entry ${verdict.position} of shop ${shop} is not as it was written: ${inEnglish(0).damage(verdict.damage)}. Restore the newest backup, and export that.`,
         )
       reached.push({ shop, head: verdict.head.position, hash: verdict.head.hash })
     }

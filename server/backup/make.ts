@@ -76,7 +76,7 @@ async function madeUnder(ask: BackupAsk): Promise<BackupDone> {
   const log = openToRead(logFileIn(data), isServed(data))
   try {
     const shop = await shopOf(log)
-    if (shop === null) throw new Error(`The log in ${data} is empty.`)
+    if (shop === null) throw new BackupError({ code: 'empty', params: {} })
     removePartials(folder, shop)
     const name = freeName(folder, shop, ask.now)
     const partial = join(folder, partialName(name))
@@ -123,8 +123,8 @@ async function filled(making: Making): Promise<BackupDone> {
   checked(0)
   const verdict = await verifyFolder(partial, { photos: null, progress: checked })
   if (!verdict.ok) {
-    const { position, why } = verdict
-    throw new BackupError({ code: 'damaged', params: { position, why } })
+    const { position, damage } = verdict
+    throw new BackupError({ code: 'damaged', params: { position, damage } })
   }
   const photos = await copyPhotos(
     named,

@@ -11,6 +11,7 @@ import {
 } from '../data.ts'
 import { type Mark, openMark, readMark } from '../log/mark.ts'
 import { openToRead } from '../log/readOnly.ts'
+import { inEnglish } from '../say.ts'
 import { verifyFolder } from '../verifyLog.ts'
 import { contentOf } from './content.ts'
 import { backupsIn, flush } from './files.ts'
@@ -119,7 +120,7 @@ async function checkedCopy(source: string, partial: string) {
   const verdict = await verifyFolder(partial, { photos: null })
   if (!verdict.ok)
     throw new Usable(
-      `The backup ${source} is not as it was written, from entry ${verdict.position} on: ${verdict.why} Nothing was changed. Choose an older backup.`,
+      `The backup ${source} is not as it was written, from entry ${verdict.position} on: ${inEnglish(0).damage(verdict.damage)}. Nothing was changed. Choose an older backup.`,
     )
   const atMs = readMark(mark)?.mark.atMs ?? 0
   return { ...(await contentOf(logFileIn(partial))), atMs }

@@ -14,7 +14,16 @@ import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
 import { keptText, readKeptOrBare } from '../log/keptJson.ts'
 import type { SideStore } from '../log/log.ts'
-import { dueSince, healthOf, type Kept, lateOf, NONE, nextMs } from './due.ts'
+import {
+  dueSince,
+  healthOf,
+  type Kept,
+  type KeptOfBefore,
+  lateOf,
+  NONE,
+  nextMs,
+  todaysKept,
+} from './due.ts'
 import { makeFolder } from './make.ts'
 import { troubleOf } from './trouble.ts'
 
@@ -146,8 +155,8 @@ export async function openBackups(deps: BackupsDeps): Promise<Backups> {
 /** What was kept; where a disk changed it, that is what went wrong last: somebody has to set it again. */
 function keptIn(text: string | null, nowMs: number): Kept {
   if (text === null) return NONE
-  const kept = readKeptOrBare<Partial<Kept>>(text)
-  if (kept !== null) return { ...NONE, ...kept.value }
+  const kept = readKeptOrBare<KeptOfBefore>(text)
+  if (kept !== null) return todaysKept(kept.value)
   return { ...NONE, lastFailed: { atMs: nowMs, trouble: { code: 'scheduleLost', params: {} } } }
 }
 

@@ -23,7 +23,7 @@ export function troubleOf(error: unknown, folder: string): BackupTrouble {
   const code = error instanceof Error && 'code' in error ? String(error.code) : ''
   if (FULL.test(code)) return { code: 'full', params: { folder } }
   // Of the log, which is only read: what it says is about the log's own file.
-  if (error instanceof LogError) return { code: 'failed', params: { reason } }
+  if (error instanceof LogError) return { code: 'log', params: { fault: error.code } }
   if (READ_ONLY.test(code)) return { code: 'readOnly', params: { folder } }
   if (MISSING.test(code)) return { code: 'folderMissing', params: { folder } }
   return { code: 'failed', params: { reason } }

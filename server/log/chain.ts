@@ -1,3 +1,4 @@
+import { type Damage, damage } from '../../machines/contract/damage.ts'
 import type { Command, Entry, Json } from '../../machines/envelope.ts'
 import { canonicalText, keepWritten, sha256, writtenOf } from './canonical.ts'
 import { type Head, LogError, REPORT, type Row, type Unsealed } from './log.ts'
@@ -50,8 +51,40 @@ export type Verdict =
       readonly ok: false
       readonly position: number
       readonly id: string | null
-      readonly why: string
+      readonly damage: Damage
     }
+
+/** What is found of a whole log: of the first shop or picture that is not as it was written, else of the last shop. */
+export type LogVerdict =
+  | {
+      readonly ok: true
+      readonly shop: string | null
+      readonly head: number
+      readonly count: number
+      /** Of the last entry: to compare with one that is known from elsewhere. */
+      readonly hash: string | null
+      /** What is lost although the log is whole; without it, nothing. */
+      readonly warnings?: readonly LogWarning[]
+    }
+  | {
+      readonly ok: false
+      readonly shop: string | null
+      readonly position: number
+      readonly id: string | null
+      readonly damage: Damage
+    }
+
+/** An entry names a picture that is not there: the log itself is whole. */
+export type LogWarning = {
+  readonly code: 'photoMissing'
+  readonly shop: string
+  readonly position: number
+  readonly id: string
+  readonly photo: string
+  readonly damage: Damage
+  /** Where the pictures lie. */
+  readonly folder: string
+}
 
 /**
  * Walks a shop's rows from the first and names the first bad entry. An edit that was hashed again
@@ -70,34 +103,34 @@ export async function verify(
   for await (const row of rows) {
     const position = head.position + 1
     if (row.position !== position) {
-      const why = `entry ${position} is missing: ${row.position} comes in its place`
-      return { ok: false, position, id: null, why }
+      const gap = damage('gap', { came: row.position })
+      return { ok: false, position, id: null, damage: gap }
     }
-    const why = wrongWith(shop, head, row)
-    if (why !== null) return { ok: false, position, id: readableId(row), why }
+    const found = wrongWith(shop, head, row)
+    if (found !== null) return { ok: false, position, id: readableId(row), damage: found }
     head = { position, hash: row.hash, recordedAt: row.columns.recordedAt }
   }
   return { ok: true, head }
 }
 
-/** What is wrong with a row that follows `head`, in words; null if nothing is. */
-function wrongWith(shop: string, head: Head, row: Row): string | null {
-  if (row.hash !== link(head.hash, sha256(row.text)))
-    return 'the hash is not that of the previous hash and this text'
+/** What is wrong with a row that follows `head`; null if nothing is. */
+function wrongWith(shop: string, head: Head, row: Row): Damage | null {
+  if (row.hash !== link(head.hash, sha256(row.text))) return damage('hash', {})
   const said = objectOf(row.text)
-  if (said === null) return 'the text is not a JSON object'
-  if (!isCanonical(said, row.text)) return 'the text is not in its RFC 8785 form'
-  if (said.shop !== shop) return `the text is of shop ${JSON.stringify(said.shop)}`
-  if (said.position !== row.position) return `the text says position ${said.position}`
+  if (said === null) return damage('notJson', {})
+  if (!isCanonical(said, row.text)) return damage('notCanonical', {})
+  if (said.shop !== shop) return damage('otherShop', { said: written(said.shop) })
+  if (said.position !== row.position)
+    return damage('otherPosition', { said: written(said.position) })
   for (const [column, value] of Object.entries(row.columns)) {
     const inText = said[column] ?? null
     if (value !== inText)
-      return `the column ${column} says ${JSON.stringify(value)}, the text ${JSON.stringify(inText)}`
+      return damage('otherColumn', { column, has: written(value), said: written(inText) })
   }
-  if (row.columns.recordedAt < head.recordedAt)
-    return 'it is recorded before the entry in front of it'
-  return null
+  return row.columns.recordedAt < head.recordedAt ? damage('recordedBefore', {}) : null
 }
+
+const written = (value: Json | undefined): string => JSON.stringify(value) ?? 'undefined'
 
 type JsonObject = { readonly [key: string]: Json }
 

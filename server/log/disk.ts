@@ -52,7 +52,7 @@ const freeMb = (path: string): number => {
 function troubleOf(error: unknown): DiskTrouble | null {
   if (!(error instanceof LogError)) return null
   if (error.code === 'full' || error.code === 'readOnly') return { code: error.code, params: {} }
-  if (error.code === 'unreachable') return { code: 'gone', params: {} }
+  if (error.code === 'gone' || error.code === 'unreachable') return { code: 'gone', params: {} }
   return error.code === 'io' || error.code === 'damaged' ? { code: 'failing', params: {} } : null
 }
 
@@ -120,7 +120,7 @@ export function watchDisk({ file, every }: DiskDeps): DiskWatch {
 const goneError = (shop: string, file: string): LogError =>
   new LogError(
     { op: 'append', shop },
-    'unreachable',
+    'gone',
     `${file} was deleted, moved or replaced while the server ran.`,
     'Put it back and start the server again, or restore the newest backup.',
   )

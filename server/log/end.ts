@@ -1,3 +1,4 @@
+import { inEnglish } from '../say.ts'
 import { emptyHead, verify } from './chain.ts'
 import { type EventLog, type Head, LogError, RESTORE, type Row } from './log.ts'
 
@@ -15,7 +16,7 @@ export async function checkedEnd(log: EventLog, shop: string): Promise<readonly 
   const rows = await log.raw(shop, { after, limit: CHECKED })
   const verdict = await verify(shop, rows, await headAt(log, shop, after))
   if (verdict.ok) return rows
-  const what = `Entry ${verdict.position} of shop ${shop} is not as it was written: ${verdict.why}.`
+  const what = `Entry ${verdict.position} of shop ${shop} is not as it was written: ${inEnglish(0).damage(verdict.damage)}.`
   throw new LogError({ op: 'read', shop }, 'damaged', what, RESTORE)
 }
 

@@ -1,10 +1,11 @@
-import { LogError, type LogFault, type LogOp, REPORT, RESTORE } from './log.ts'
+import type { StoreFault } from '../../machines/contract/damage.ts'
+import { LogError, type LogOp, REPORT, RESTORE } from './log.ts'
 
 /**
  * SQLite's result codes by their beginning (sqlite.org/rescode.html), and what a shop can do about
  * each.
  */
-const FAULTS: readonly (readonly [begins: string, LogFault, what: string, hint: string])[] = [
+const FAULTS: readonly (readonly [begins: string, StoreFault, what: string, hint: string])[] = [
   [
     'SQLITE_FULL',
     'full',

@@ -1,7 +1,8 @@
 import { Database, SQLiteError } from 'bun:sqlite'
 import { closeSync, openSync, readSync, statSync } from 'node:fs'
+import type { StoreFault } from '../../machines/contract/damage.ts'
 import { asLogError } from './faults.ts'
-import { LogError, type LogFault, RESTORE } from './log.ts'
+import { LogError, RESTORE } from './log.ts'
 import { APPLICATION_ID, GUARDS, INDEXES, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
 
 /** As long as the busy timeout of what does wait. */
@@ -167,6 +168,6 @@ function switchToWal(db: Database): string | undefined {
 const isBusy = (cause: unknown): boolean =>
   cause instanceof SQLiteError && cause.code?.startsWith('SQLITE_BUSY') === true
 
-function refused(path: string, code: LogFault, what: string, hint: string): LogError {
+function refused(path: string, code: StoreFault, what: string, hint: string): LogError {
   return new LogError({ op: 'open', shop: null }, code, `${path}: ${what}`, hint)
 }

@@ -1,3 +1,4 @@
+import type { StoreFault } from '../../machines/contract/damage.ts'
 import { compareText, type Entry, type ThingKey } from '../../machines/envelope.ts'
 
 /** An entry that has its place but not yet its hash. */
@@ -107,22 +108,6 @@ export interface SideStore {
 
 export type Store = EventLog & SideStore
 
-/**
- * Why a store could not do what it was asked. `program` is a fault of ours; the rest is the shop's
- * to mend.
- */
-export type LogFault =
-  | 'full'
-  | 'readOnly'
-  | 'busy'
-  | 'damaged'
-  | 'foreign'
-  | 'newer'
-  | 'unreachable'
-  | 'io'
-  | 'closed'
-  | 'program'
-
 export type LogOp =
   | 'open'
   | 'seal'
@@ -144,12 +129,12 @@ export class LogError extends Error {
   readonly op: LogOp
   /** Null where no shop was asked for. */
   readonly shop: string | null
-  readonly code: LogFault
+  readonly code: StoreFault
   readonly hint: string
 
   constructor(
     at: { op: LogOp; shop: string | null },
-    code: LogFault,
+    code: StoreFault,
     what: string,
     hint: string,
     cause?: unknown,

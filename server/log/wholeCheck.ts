@@ -1,7 +1,9 @@
+import type { Damage } from '../../machines/contract/damage.ts'
 import type { LogCheck } from '../../machines/contract/watching.ts'
 import type { DiskTrouble } from '../../machines/contract.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
+import { inEnglish } from '../say.ts'
 import { keptText, readKeptOrBare } from './keptJson.ts'
 import type { SideStore } from './log.ts'
 
@@ -17,12 +19,14 @@ export type WholeCheck = {
   readonly stop: () => void
 }
 
+type Found = { readonly position: number; readonly damage: Damage }
+
 /**
  * A look through the whole log that runs; `done` is null where it is as it was written, and of
  * position 0 where it cannot be read as a whole.
  */
 export type Look = {
-  readonly done: Promise<{ readonly position: number; readonly why: string } | null>
+  readonly done: Promise<Found | null>
   readonly stop: () => void
 }
 
@@ -66,6 +70,10 @@ const damageOf = (past: Past | null): DiskTrouble | null =>
     ? null
     : { code: 'damaged', params: { position: past.position } }
 
+/** For whoever runs the server: where the log is damaged, and how. */
+const sentenceOf = ({ position, damage }: Found): string =>
+  `The log is damaged at entry ${position}: ${inEnglish(0).damage(damage)}.`
+
 export async function watchWhole(deps: CheckDeps): Promise<WholeCheck> {
   const { store, writer, clock, look, report } = deps
   let past = pastIn(await store.getMeta(keyOf(writer.shop)))
@@ -78,7 +86,7 @@ export async function watchWhole(deps: CheckDeps): Promise<WholeCheck> {
     running = look()
     try {
       const found = await running.done
-      if (found) report(new Error(`The log is damaged at entry ${found.position}: ${found.why}.`))
+      if (found) report(new Error(sentenceOf(found)))
       isOwed = false
       past = { atMs: clock.now(), position: found?.position ?? null }
       await store.putMeta(keyOf(writer.shop), keptText(past))

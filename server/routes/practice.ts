@@ -1,4 +1,4 @@
-import { Usable } from '../data.ts'
+import { StartError } from '../data.ts'
 import { only, type Routes, sayProblem } from '../http.ts'
 import { problem } from '../problems.ts'
 
@@ -16,8 +16,8 @@ export const practiceRoute =
         url.port = new URL((await open()).url).port
         return c.json({ url: url.href })
       } catch (error) {
-        if (!(error instanceof Usable)) throw error
-        return sayProblem(c, problem('notStarted', { reason: error.message }))
+        if (!(error instanceof StartError)) throw error
+        return sayProblem(c, problem('notStarted', { trouble: error.trouble }))
       }
     })
 

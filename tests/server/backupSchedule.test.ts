@@ -3,8 +3,17 @@ import { existsSync, readdirSync, renameSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { KEEP } from '../../machines/contract/backup.ts'
+import { damage } from '../../machines/contract/damage.ts'
 import { backupInChild } from '../../server/backup/child.ts'
-import { dueSince, healthOf, type Kept, lateOf, NONE, nextMs } from '../../server/backup/due.ts'
+import {
+  dueSince,
+  healthOf,
+  type Kept,
+  lateOf,
+  NONE,
+  nextMs,
+  todaysKept,
+} from '../../server/backup/due.ts'
 import { type ClockedServer, clockedServer, TestComputer } from '../support/clockedServer.ts'
 import { note } from '../support/copies.ts'
 import { vanInWork } from '../support/serverCommands.ts'
@@ -27,6 +36,18 @@ describe('when a backup is due', () => {
     ({
       lastFailed: { atMs, trouble: { code: 'stopped', params: {} } },
     }) as const
+
+  test('damage that an earlier build kept as a clause is still said', () => {
+    const clause = { code: 'damaged', params: { why: 'a byte' } } as const
+    expect(todaysKept({ ...set(), lastFailed: { atMs: 5, trouble: clause } })).toEqual({
+      ...set(),
+      lastFailed: { atMs: 5, trouble: { code: 'failed', params: { reason: 'a byte' } } },
+    })
+    const found = { position: 4, damage: damage('hash', {}) }
+    const lastFailed = { atMs: 5, trouble: { code: 'damaged', params: found } } as const
+    expect(todaysKept({ lastFailed })).toEqual({ ...NONE, lastFailed })
+    expect(todaysKept({})).toEqual(NONE)
+  })
 
   test('is the hour of the shop, once a day, and first the one after it was set', () => {
     const now = at('2026-03-27T12:00Z')

@@ -226,7 +226,7 @@ describe.each(Object.entries(stores))(
               body: {
                 error: {
                   code: 'notStored',
-                  params: { reason: expect.stringContaining('disk is full') },
+                  params: { reason: 'full' },
                 },
               },
             })

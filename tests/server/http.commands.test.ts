@@ -159,7 +159,7 @@ describe('POST /api/commands', () => {
       body: {
         error: {
           code: 'notStored',
-          params: { reason: expect.stringContaining('The disk is full.') },
+          params: { reason: 'full' },
           message: expect.stringMatching(
             /^Nothing was recorded; send it again\. .*The disk is full\./,
           ),
@@ -193,6 +193,23 @@ describe('the words of an answer', () => {
     const init = { method: 'POST', body: JSON.stringify(body), headers }
     return (await app.request(COMMANDS, init)).json()
   }
+  test('say in the asked language why the store kept nothing', async () => {
+    const { store, failNextAppend } = failingStore(memoryStore())
+    const { app } = await openTestShop({ store })
+    failNextAppend()
+    const headers = { 'Accept-Language': 'es' }
+    const answer = await app.request(COMMANDS, {
+      method: 'POST',
+      body: JSON.stringify(openJob('a')),
+      headers,
+    })
+    expect(await answer.json()).toMatchObject({
+      error: {
+        message: 'No se registró nada; envíelo otra vez. El disco está lleno. Libere espacio.',
+      },
+    })
+  })
+
   const english = `There is already a job ${JOB}. Use a new id.`
   const spanish = `Ya existe un trabajo ${JOB}. Hace falta un identificador nuevo.`
 

@@ -184,7 +184,7 @@ test('a missing entry is named by its position', async () => {
     ok: false,
     position: 3,
     id: null,
-    why: 'entry 3 is missing: 4 comes in its place',
+    damage: { code: 'gap', params: { came: 4 } },
   })
 })
 
@@ -197,30 +197,33 @@ test('an edited entry with a new hash is found at the entry after it', async () 
   expect(await verify('S1', rows.with(1, forged))).toMatchObject({ position: 3, id: 'pass-9.3' })
 })
 
-/** What a faulty program, not an edit, could have written: sealed correctly, and wrong. */
-async function whyOf(shop: string, content: Content, change: (text: string) => string) {
+/** What is found of what a faulty program, not an edit, could have written: sealed correctly, and wrong. */
+async function foundIn(shop: string, content: Content, change: (text: string) => string) {
   const [entry] = firstEntries('S1', [content])
   if (!entry) throw new Error('no entry')
   const [row] = rowsOfAll([entry])
   if (!row) throw new Error('no row')
   const text = change(row.text)
   const verdict = await verify(shop, [{ ...row, text, hash: link(sha256(shop), sha256(text)) }])
-  return verdict.ok ? null : verdict.why
+  return verdict.ok ? null : verdict.damage
 }
 
 test('a text that is not its own RFC 8785 form is named, though its hash is right', async () => {
-  const why = await whyOf('S1', {}, (text) => text.replace('"version":1', '"version":1.0'))
-  expect(why).toBe('the text is not in its RFC 8785 form')
-  const endless = await whyOf('S1', {}, (text) => text.replace('"version":1', '"version":1e999'))
-  expect(endless).toBe('the text is not in its RFC 8785 form')
-  expect(await whyOf('S1', {}, () => '[1')).toBe('the text is not a JSON object')
-  expect(await whyOf('S1', {}, () => 'null')).toBe('the text is not a JSON object')
+  const loose = await foundIn('S1', {}, (text) => text.replace('"version":1', '"version":1.0'))
+  expect(loose).toEqual({ code: 'notCanonical', params: {} })
+  const endless = await foundIn('S1', {}, (text) => text.replace('"version":1', '"version":1e999'))
+  expect(endless).toEqual({ code: 'notCanonical', params: {} })
+  expect(await foundIn('S1', {}, () => '[1')).toEqual({ code: 'notJson', params: {} })
+  expect(await foundIn('S1', {}, () => 'null')).toEqual({ code: 'notJson', params: {} })
 })
 
 test('an entry of another shop, or of another position, is named, though its hash is right', async () => {
-  expect(await whyOf('S2', {}, (text) => text)).toBe('the text is of shop "S1"')
-  const moved = await whyOf('S1', {}, (text) => text.replace('"position":1', '"position":2'))
-  expect(moved).toBe('the text says position 2')
+  expect(await foundIn('S2', {}, (text) => text)).toEqual({
+    code: 'otherShop',
+    params: { said: '"S1"' },
+  })
+  const moved = await foundIn('S1', {}, (text) => text.replace('"position":1', '"position":2'))
+  expect(moved).toEqual({ code: 'otherPosition', params: { said: '2' } })
 })
 
 test('a column that disagrees with the text is named with both values', async () => {
@@ -232,7 +235,7 @@ test('a column that disagrees with the text is named with both values', async ()
     ok: false,
     position: 3,
     id: 'pass-9.3',
-    why: 'the column cup says null, the text "CCCC2222"',
+    damage: { code: 'otherColumn', params: { column: 'cup', has: 'null', said: '"CCCC2222"' } },
   })
 })
 
@@ -241,7 +244,7 @@ test('an entry recorded before the one in front of it is named', async () => {
   const rows = rowsOfAll(firstEntries('S1', [{}, early, {}]))
   expect(await verify('S1', rows)).toMatchObject({
     position: 2,
-    why: 'it is recorded before the entry in front of it',
+    damage: { code: 'recordedBefore' },
   })
 })
 

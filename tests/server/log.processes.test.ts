@@ -58,7 +58,7 @@ async function headAfterRestart(): Promise<number> {
       'S1',
       inPages((page) => store.raw('S1', page)),
     )
-    if (!verdict.ok) throw new Error(`entry ${verdict.position}: ${verdict.why}`)
+    if (!verdict.ok) throw new Error(`entry ${verdict.position}: ${verdict.damage.code}`)
     const sizes = await nthOfEntries(store)
     expect(sizes).toEqual(sizes.map((_, i) => (i % GROUP) + 1))
     expect(sizes.length % GROUP).toBe(0)

@@ -135,7 +135,10 @@ describe('an edit behind the back of the log', () => {
     edit('entry_no_update', "UPDATE entry SET cup = 'DDDD2222' WHERE position = 7")
     expect(await verdictOf(open())).toMatchObject({
       position: 7,
-      why: 'the column cup says "DDDD2222", the text "CCCC2222"',
+      damage: {
+        code: 'otherColumn',
+        params: { column: 'cup', has: '"DDDD2222"', said: '"CCCC2222"' },
+      },
     })
   })
 
@@ -152,7 +155,7 @@ describe('an edit behind the back of the log', () => {
   test('that takes an entry out is named by verify', async () => {
     await closedLog(place.file)
     edit('entry_no_delete', 'DELETE FROM entry WHERE position = 5')
-    expect(await verdictOf(open())).toMatchObject({ position: 5, why: /entry 5 is missing/ })
+    expect(await verdictOf(open())).toMatchObject({ position: 5, damage: { code: 'gap' } })
   })
 
   test('while the server runs stops the next append', async () => {

@@ -76,7 +76,8 @@ test('where the practice port is taken, or its folder another’s, a sentence sa
     body: {
       error: {
         code: 'notStarted',
-        message: `The practice shop did not start. Port ${taken} of 127.0.0.1 is taken. Stop what uses it, or name another in FLASHBELL_PRACTICE_PORT.`,
+        params: { trouble: { code: 'portTaken' } },
+        message: `The practice shop did not start. Port ${taken} of 127.0.0.1 is taken. Stop what uses it, or choose another with FLASHBELL_PRACTICE_PORT.`,
       },
     },
   })

@@ -136,7 +136,7 @@ test('a file that cannot be read as a whole is said, though no entry can be name
   writeFileSync(file, bytes)
   expect(await ours(place.folder).done).toMatchObject({
     position: 0,
-    why: expect.stringContaining('damaged'),
+    damage: { code: 'unreadable', params: { said: expect.stringContaining('damaged') } },
   })
 })
 

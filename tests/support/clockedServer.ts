@@ -1,3 +1,4 @@
+import { damage } from '../../machines/contract/damage.ts'
 import { LogError } from '../../server/log/log.ts'
 import type { Look } from '../../server/log/wholeCheck.ts'
 import { type ServeDeps, startServer } from '../../server/serve.ts'
@@ -58,7 +59,7 @@ export const lookHere = (data: string): Look => ({
     (verdict) => (verdict.ok ? null : verdict),
     (error) => {
       if (!(error instanceof LogError)) throw error
-      return { position: 0, why: error.message }
+      return { position: 0, damage: damage('unreadable', { said: error.message }) }
     },
   ),
   stop() {},
