@@ -1,4 +1,4 @@
-import type { Deadline } from './bell/deadline.ts'
+import type { Deadline, IsAbout } from './bell/deadline.ts'
 import { hasRung } from './bell/fold.ts'
 import { cupDeadlines } from './cup/deadlines.ts'
 import { compareText } from './envelope.ts'
@@ -21,6 +21,20 @@ export function deadlines(state: State): readonly Deadline[] {
   )
   cached.set(state, all)
   return all
+}
+
+/**
+ * The deadline of one key, without the others: of a shop's lanes only those are calculated that it may be about.
+ * @returns undefined where nothing waits for it
+ */
+export function deadlineOf(state: State, key: string): Deadline | undefined {
+  const isAbout: IsAbout = (name) => key.includes(`:${name}`)
+  const own = cached.get(state) ?? [
+    ...panelDeadlines(state, isAbout),
+    ...cupDeadlines(state, isAbout),
+    ...gunDeadlines(state, isAbout),
+  ]
+  return own.find((deadline) => deadline.key === key)
 }
 
 /** The bells that are due and have not rung. */

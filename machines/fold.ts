@@ -66,8 +66,9 @@ export const stepOn = <K extends Kind>(
 
 /** A thing from its entries in order, as if the voided ones had never been. */
 function refold<K extends Kind>(kind: K, entries: readonly Draft[], by: Around): Thing<K> {
-  const { blank }: FolderOf<K> = folders[kind]
-  const folded = liveIn(entries).reduce((before, e) => step(kind, before, e, by), blank)
+  const { blank, whole }: FolderOf<K> = folders[kind]
+  const live = liveIn(entries)
+  const folded = whole?.(live) ?? live.reduce((before, e) => step(kind, before, e, by), blank)
   return { ...folded, entries }
 }
 
@@ -124,7 +125,7 @@ function take<K extends Kind>(
   const isPlainEnd =
     place === thing.entries.length &&
     entry.type !== 'EntryVoided' &&
-    !voidedIn(thing.entries).has(entry.id)
+    !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id)
   const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
   return isPlainEnd
     ? { ...step(kind, thing, entry, by), entries, ...kept }

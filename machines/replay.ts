@@ -18,6 +18,8 @@ export type Folded<C = unknown, V = unknown> = {
 export type Folder<C = unknown, V = unknown> = {
   readonly blank: Folded<C, V>
   step(folded: Folded<C, V>, entry: Draft): Folded<C, V>
+  /** The same as stepping through all of them, for things with so many entries that each step must not copy the last. */
+  readonly whole?: (entries: readonly Draft[]) => Folded<C, V>
   /** Whether the machine would take an entry from that state: asked before it is recorded. */
   can(from: Standing<C, V>, entry: Draft): boolean
 }
@@ -47,8 +49,14 @@ export function machineFolder<M extends AnyStateMachine>(
 export function plainFolder<C>(
   blank: C,
   reduce: (context: C, entry: Draft) => C,
+  whole?: (entries: readonly Draft[]) => C,
 ): Folder<C, 'plain'> {
   return {
+    ...(whole && {
+      whole: (entries: readonly Draft[]) => ({
+        ...{ value: 'plain' as const, context: whole(entries), notTaken: [] },
+      }),
+    }),
     blank: { value: 'plain', context: blank, notTaken: [] },
     can: () => true,
     step: (folded, entry) => ({ ...folded, context: reduce(folded.context, entry) }),

@@ -70,11 +70,16 @@ function panelClocks(state: State, id: string): Standing[] {
   const panel = thing.context
   if (isJobClosed(state, panel.job)) return []
   const { stays, cure } = panel
-  const climate = climateOf(state, panel)
+  // Only a clock whose end is asked for is calculated.
+  let climate: Climate | null = null
+  const air = () => {
+    climate ??= climateOf(state, panel)
+    return climate
+  }
   const coat = lastCoat(panel)
   const opens = coat?.opens ?? null
   const ends = (intervals: readonly Interval[], startMs: number) =>
-    Math.max(startMs, ...intervals.map((interval) => overAt(interval, startMs, climate)))
+    Math.max(startMs, ...intervals.map((interval) => overAt(interval, startMs, air())))
   const coatClock = coat &&
     opens && {
       startMs: coat.finishedAt,

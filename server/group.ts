@@ -164,8 +164,9 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   const { named, things, voided, sinceMs } = await wantedBy(state, command, now, reader)
   const asking = { command, now, times, named }
   const thenMs = times.isLive ? now : Math.min(sinceMs, now)
+  const lookedFor = new Set<string>()
   const whole = async (from: State, refs: readonly ThingRef[]) =>
-    await withAir(await reload(from, refs, reader), refs, now, reader, thenMs)
+    await withAir(await reload(from, refs, reader, lookedFor), refs, now, reader, thenMs)
   // What is said of long ago is judged by what is held by now, whenever the last eviction was.
   const isLongAgo = mayEvict && sinceMs < now - TAIL_MS
   const held = isLongAgo ? withTailsOf(evict(state, now), state) : state
@@ -195,7 +196,8 @@ async function settled(
   { now, mayEvict, reader }: Group,
 ): Promise<State> {
   if (entries.length === 0) return before
-  const refs = EVICTED_WHOLE.flatMap((kind) =>
+  const grown = EVICTED_WHOLE.filter((kind) => after.things[kind] !== before.things[kind])
+  const refs = grown.flatMap((kind) =>
     Object.keys(after.things[kind])
       .filter((id) => !Object.hasOwn(before.things[kind], id))
       .map((id) => ({ kind, id })),

@@ -54,7 +54,7 @@ export type Writer = {
 const SILENT_MOST = 1_000
 
 /** As seldom is open work told from what is over, unless a snapshot is kept. */
-const EVICT_EVERY_MS = 10 * 60_000
+const EVICT_EVERY_MS = 30 * 60_000
 
 type Waiting = Asked & { readonly answer: (answer: Answer) => void }
 

@@ -30,6 +30,7 @@ function companions(ref: ThingRef, entries: readonly Entry[]): ThingRef[] {
 /**
  * The state with the jobs, panels and cups that were evicted, and with their bells: without these a
  * deadline of weeks ago would ring once more.
+ * @param asked what the log was asked for already: a new thing is looked for once, not again with its entries
  * @returns the same state where nothing was missing
  * @throws LogError
  */
@@ -37,10 +38,10 @@ export async function reload(
   state: State,
   refs: readonly ThingRef[],
   reader: Reader,
+  asked: Set<string> = new Set(),
 ): Promise<State> {
   let whole = state
   const todo = [...refs]
-  const asked = new Set<string>()
   for (let ref = todo.shift(); ref; ref = todo.shift()) {
     const { kind, id } = ref
     const name = `${kind} ${id}`

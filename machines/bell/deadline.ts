@@ -15,6 +15,10 @@ export type Deadline = {
   readonly panels?: readonly string[]
 }
 
+/** Whether a bell that is asked for may be named by a thing's id or a pass. Of all bells it is always true. */
+export type IsAbout = (name: string) => boolean
+export const ofAll: IsAbout = () => true
+
 const MIN_MS = 60_000
 
 /**

@@ -1,5 +1,5 @@
 import type { CommandData } from '../commands.ts'
-import { deadlines } from '../deadlines.ts'
+import { deadlineOf } from '../deadlines.ts'
 import { type Deciding, type Decision, refused } from '../deciding.ts'
 import { THING_KEYS, type ThingKeys } from '../envelope.ts'
 import type { NotDue } from '../refusals.ts'
@@ -15,9 +15,6 @@ import * as kinds from './kinds.ts'
 const CLOSE_MS = 2_000
 const MINUTE_MS = 60_000
 
-const deadlineOf = (d: Deciding, key: string): Deadline | undefined =>
-  deadlines(d.state).find((deadline) => deadline.key === key)
-
 const notDue = (key: string, why: NotDue): Decision =>
   refused({ code: 'bellNotDue', limit: why, value: key })
 
@@ -29,7 +26,7 @@ function keysOf(deadline: Deadline): ThingKeys {
 /** A bell is recorded once, however many kiosks ring it. */
 export function ringBell(d: Deciding<'RingBell', CommandData<'RingBell'>>): Decision {
   const { key, wasHeard } = d.data
-  const deadline = deadlineOf(d, key)
+  const deadline = deadlineOf(d.state, key)
   if (!deadline) return notDue(key, 'gone')
   if (hasRung(d.state, deadline)) return { facts: [] }
   if (deadline.dueAt > d.at + CLOSE_MS) return notDue(key, 'early')
@@ -41,7 +38,7 @@ const kindOf = (key: string) => key.slice(0, key.indexOf(':')) as kinds.BellKind
 
 /** What a bell is about, also when its deadline is gone: its ring said so. */
 function keysOfBell(d: Deciding, key: string): ThingKeys {
-  const deadline = deadlineOf(d, key)
+  const deadline = deadlineOf(d.state, key)
   if (deadline) return keysOf(deadline)
   const entries = thingOf(d.state, { kind: 'bell', id: key })?.entries ?? []
   const rang = entries.findLast(({ type }) => type === 'BellRang')

@@ -7,13 +7,23 @@ import type { ZoneContext, ZoneReading, ZoneSpec } from './context.ts'
 /** The longest clearance time that a zone may have, minutes. */
 export const CLEARANCE_MOST_MIN = 240
 
-function reduce(context: ZoneContext, entry: Draft): ZoneContext {
-  if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
-  const data = entry.data as { airC: number; rh: number; surfaceC?: number }
-  return { ...context, readings: [...context.readings, { at: entry.at, ...data }] }
+function readingOf({ at, data }: Draft): ZoneReading {
+  return { at, ...(data as { airC: number; rh: number; surfaceC?: number }) }
 }
 
-export const zoneFolder = plainFolder<ZoneContext>({ spec: null, readings: [] }, reduce)
+function reduce(context: ZoneContext, entry: Draft): ZoneContext {
+  if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
+  return { ...context, readings: [...context.readings, readingOf(entry)] }
+}
+
+/** A sensor leaves thousands of readings in two days. */
+function whole(entries: readonly Draft[]): ZoneContext {
+  const saved = entries.findLast(({ type }) => type === 'ZoneSaved')
+  const readings = entries.filter(({ type }) => type !== 'ZoneSaved').map(readingOf)
+  return { spec: saved ? (saved.data as ZoneSpec) : null, readings }
+}
+
+export const zoneFolder = plainFolder<ZoneContext>({ spec: null, readings: [] }, reduce, whole)
 
 const NONE: readonly ZoneReading[] = []
 
@@ -33,6 +43,16 @@ export function readingAt(state: State, zone: string, at: number): ZoneReading |
   return isKnownAt(air, at) ? lastBefore(air.readings, at) : undefined
 }
 
+/** Every clock of a zone asks for them, and a zone's readings are never changed. */
+const surfaces = new WeakMap<readonly ZoneReading[], readonly PartReading[]>()
+
 /** The surfaces measured in a zone, as parts' readings. */
-export const surfacesOf = (readings: readonly ZoneReading[]): PartReading[] =>
-  readings.flatMap((r) => (r.surfaceC === undefined ? [] : [{ at: r.at, partC: r.surfaceC }]))
+export function surfacesOf(readings: readonly ZoneReading[]): readonly PartReading[] {
+  const known = surfaces.get(readings)
+  if (known) return known
+  const found = readings.flatMap((r) =>
+    r.surfaceC === undefined ? [] : [{ at: r.at, partC: r.surfaceC }],
+  )
+  surfaces.set(readings, found)
+  return found
+}

@@ -1,4 +1,4 @@
-import { type Deadline, isPrompt, nearAt } from '../bell/deadline.ts'
+import { type Deadline, type IsAbout, isPrompt, nearAt, ofAll } from '../bell/deadline.ts'
 import { type State, thingOf } from '../state.ts'
 import { cupEndsAt, inductionEndsAt } from './ends.ts'
 import type { CupContext } from './machine.ts'
@@ -23,9 +23,9 @@ function cupDues(state: State, id: string, cup: CupContext): Deadline[] {
 }
 
 /** Bells of cups. A paused job's prompts are silent; its alarms are not. */
-export function cupDeadlines(state: State): Deadline[] {
+export function cupDeadlines(state: State, isAbout: IsAbout = ofAll): Deadline[] {
   return Object.entries(state.things.cup).flatMap(([id, thing]) => {
-    if (thing.value !== 'live' && thing.value !== 'stored') return []
+    if (!isAbout(id) || (thing.value !== 'live' && thing.value !== 'stored')) return []
     const cup = thing.context
     const isQuiet =
       cup.job !== null && thingOf(state, { kind: 'job', id: cup.job })?.value === 'paused'

@@ -1,4 +1,4 @@
-import { type Deadline, isPrompt, nearAt } from '../bell/deadline.ts'
+import { type Deadline, type IsAbout, isPrompt, nearAt, ofAll } from '../bell/deadline.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import type { Thing } from '../things.ts'
@@ -114,8 +114,11 @@ function oneBellAPass(dues: readonly Deadline[]): Deadline[] {
 }
 
 /** Bells of panels. A paused job's prompts are silent; its alarms are not. */
-export function panelDeadlines(state: State): Deadline[] {
-  const dues = Object.entries(state.things.panel).flatMap(([id, thing]) =>
+export function panelDeadlines(state: State, isAbout: IsAbout = ofAll): Deadline[] {
+  const own = Object.entries(state.things.panel).filter(
+    ([id, { context }]) => isAbout(id) || isAbout(lastCoat(context)?.pass ?? id),
+  )
+  const dues = own.flatMap(([id, thing]) =>
     panelDues(state, id, thing).filter((due) => !(isPaused(thing.value) && isPrompt(due.bell))),
   )
   return oneBellAPass(dues)

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Deadline } from '../../../machines/bell/deadline.ts'
 import { parseCommand } from '../../../machines/contract.ts'
-import { deadlines, dueBells } from '../../../machines/deadlines.ts'
+import { deadlineOf, deadlines, dueBells } from '../../../machines/deadlines.ts'
 import { decide } from '../../../machines/decide.ts'
 import { dueStep } from '../../../machines/panel/context.ts'
 import { isSprayed } from '../../../machines/sheet/schema.ts'
@@ -48,6 +48,22 @@ describe('a kiosk that rings whatever falls due', { timeout: patience }, () => {
       tries(20),
     )
     expect(rings).toBeGreaterThan(runs(20))
+  })
+
+  test('finds a bell by its key, among what the key may be about, as among all', () => {
+    let found = 0
+    fc.assert(
+      fc.property(intents, (all) => {
+        const { state } = dayOf(all)
+        const every = deadlines(state)
+        // A copy: nothing was calculated of it yet.
+        for (const one of every) expect(deadlineOf({ ...state }, one.key)).toEqual(one)
+        expect(deadlineOf({ ...state }, 'coatReady:nothing')).toBeUndefined()
+        found += every.length
+      }),
+      tries(20),
+    )
+    expect(found).toBeGreaterThan(runs(20))
   })
 
   test('never rings before a bell is due', () => {
