@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import type { Entry } from '../../machines/envelope.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
+import { drill, drillPatience, type SeededDice } from '../support/drill.ts'
 import { command } from '../support/serverCommands.ts'
 import {
   dataFolder,
@@ -11,8 +12,8 @@ import {
   serverProcess,
 } from '../support/serverProcess.ts'
 
-const rounds = process.env.FLASHBELL_LONG ? 25 : 5
 const CLIENTS = 8
+const SHOP_ROUNDS = 10
 
 let place: ReturnType<typeof dataFolder>
 beforeEach(() => {
@@ -52,9 +53,14 @@ async function client(url: string, name: string, acknowledged: Acknowledged, tol
 }
 
 /** Loads a server and kills it after a number of answers, with others under way. */
-async function killedUnderLoad(server: ServerProcess, round: number, acknowledged: Acknowledged) {
+async function killedUnderLoad(
+  server: ServerProcess,
+  round: number,
+  acknowledged: Acknowledged,
+  dice: SeededDice,
+) {
   // How far a group is at that moment is up to the scheduler.
-  let left = 1 + Math.floor(Math.random() * 150)
+  let left = dice.between(1, 150)
   const told = () => {
     left -= 1
     if (left === 0) void server.stop('SIGKILL')
@@ -72,13 +78,22 @@ async function entriesAt(url: string): Promise<Entry[]> {
   }
 }
 
-test(`a server killed ${rounds} times under load loses nothing that it acknowledged`, {
-  timeout: 300_000,
+test('a server killed again and again under load loses nothing that it acknowledged', {
+  timeout: drillPatience,
 }, async () => {
+  const { rounds, dice, done } = drill('kills under load', { small: 5, long: 250 })
   const acknowledged: Acknowledged = new Map()
+  let all = 0
   for (let round = 0; round < rounds; round += 1) {
+    // What is compared grows with the log: another shop now and then.
+    if (round > 0 && round % SHOP_ROUNDS === 0) {
+      all += acknowledged.size
+      acknowledged.clear()
+      place.remove()
+      place = dataFolder()
+    }
     const server = await serverProcess(place.folder)
-    await killedUnderLoad(server, round, acknowledged)
+    await killedUnderLoad(server, round, acknowledged, dice)
     const verdict = await verifyFolder(place.folder)
     expect(verdict).toMatchObject({ ok: true })
 
@@ -104,5 +119,7 @@ test(`a server killed ${rounds} times under load loses nothing that it acknowled
     expect(Object.keys(state.state.things.gun).length).toBe(stored.length - 1)
     await again.stop('SIGKILL')
   }
-  expect(acknowledged.size).toBeGreaterThan(rounds)
+  all += acknowledged.size
+  expect(all).toBeGreaterThan(rounds)
+  done({ acknowledged: all })
 })

@@ -3,6 +3,7 @@ import { afterEach, beforeEach, expect, test } from 'vitest'
 import { verify } from '../../server/log/chain.ts'
 import { inPages, type Store } from '../../server/log/log.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { drill, drillPatience } from '../support/drill.ts'
 import { entriesAfter } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
 
@@ -73,14 +74,15 @@ async function nthOfEntries(store: Store): Promise<unknown[]> {
   return entries.map((entry) => entry.data.nth)
 }
 
-const rounds = process.env.FLASHBELL_LONG ? 25 : 5
-
-test(`a server killed ${rounds} times at any moment loses nothing that it acknowledged`, async () => {
+test('a store killed again and again at any moment loses nothing that it acknowledged', {
+  timeout: drillPatience,
+}, async () => {
+  const { rounds, dice, done } = drill('kills of a store', { small: 5, long: 250 })
   let acknowledged = 0
   for (let round = 0; round < rounds; round++) {
     const child = writer(0)
     // Any number of groups; how far the child is with the next one is up to the scheduler.
-    let left = 1 + Math.floor(Math.random() * 60)
+    let left = dice.between(1, 60)
     for await (const line of linesOf(child)) {
       acknowledged = positionIn(line)
       left -= 1
@@ -95,6 +97,7 @@ test(`a server killed ${rounds} times at any moment loses nothing that it acknow
   const store = sqliteStore(place.file)
   const next = entriesAfter('S1', await store.head('S1'), [{}])
   expect(await store.append('S1', acknowledged, next)).toBe('done')
+  done({ acknowledged })
   await store.close()
 })
 

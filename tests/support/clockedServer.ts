@@ -33,6 +33,12 @@ export class TestComputer implements ComputerClock {
     this.#wallMs += ms
   }
 
+  /** The computer sleeps: time passes on both clocks, and nothing runs meanwhile. */
+  sleep(ms: number): void {
+    this.#to(this.#monotonicMs + ms)
+    for (const timer of this.#timers) timer.next += ms
+  }
+
   /** Lets time pass, and everything run that is due on the way. */
   pass(ms: number): void {
     const until = this.#monotonicMs + ms

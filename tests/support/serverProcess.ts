@@ -18,8 +18,13 @@ export function dataFolder(): { folder: string; remove: () => void } {
 type Child = Bun.Subprocess<'pipe', 'pipe', 'pipe'>
 const children = new Set<Child>()
 
-function flashbell(args: readonly string[], env: Record<string, string> = {}): Child {
-  const child = Bun.spawn([process.execPath, '--bun', MAIN, ...args], {
+/** @param before words of a command that starts another one, such as one that sets limits */
+function flashbell(
+  args: readonly string[],
+  env: Record<string, string> = {},
+  before: readonly string[] = [],
+): Child {
+  const child = Bun.spawn([...before, process.execPath, '--bun', MAIN, ...args], {
     stdin: 'pipe',
     stdout: 'pipe',
     stderr: 'pipe',
@@ -81,11 +86,10 @@ export async function serverProcess(
   folder: string,
   env: Record<string, string> = {},
   port = 0,
+  before: readonly string[] = [],
 ): Promise<ServerProcess> {
-  const child = flashbell(['serve', '--port', String(port), '--data', folder], {
-    TZ: 'Europe/Madrid',
-    ...env,
-  })
+  const own = { TZ: 'Europe/Madrid', ...env }
+  const child = flashbell(['serve', '--port', String(port), '--data', folder], own, before)
   const err = new Response(child.stderr).text()
   const url = await addressFrom(child.stdout)
   if (url === null) throw new Error(`the server did not start: ${await err}`)
@@ -98,6 +102,16 @@ export async function serverProcess(
       return { code, err: await err }
     },
   }
+}
+
+/**
+ * A server whose files may not grow beyond a size; the signal that would kill it instead is ignored.
+ * @param mostKib of any file, KiB
+ */
+export const limitedServer = (folder: string, mostKib: number): Promise<ServerProcess> => {
+  // ulimit counts 512 bytes.
+  const limits = `trap "" XFSZ; ulimit -f ${mostKib * 2}; exec "$@"`
+  return serverProcess(folder, {}, 0, ['sh', '-c', limits, 'sh'])
 }
 
 const COMMAND = fileURLToPath(new URL('../../server/flashbell.mjs', import.meta.url))
