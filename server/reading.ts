@@ -38,7 +38,7 @@ export function understood<T>(shop: string, what: string, make: () => T): T {
   } catch (cause) {
     if (cause instanceof LogError) throw cause
     const said = `The rules can make nothing of ${what} of shop ${shop}.`
-    throw new LogError({ op: 'fold', shop }, 'program', said, NOT_UNDERSTOOD, cause)
+    throw new LogError({ op: 'fold', shop }, 'notUnderstood', said, NOT_UNDERSTOOD, cause)
   }
 }
 

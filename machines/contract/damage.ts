@@ -68,6 +68,8 @@ export type StoreFault =
   | 'io'
   | 'closed'
   | 'program'
+  /** What is stored is whole, and the rules can make nothing of it. */
+  | 'notUnderstood'
 
 /** Why a shop cannot be served from a folder or at a port. `errno` is the system's own code, if it gave one. */
 export type StartTroubleParams = {

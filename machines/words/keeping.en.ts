@@ -52,6 +52,8 @@ const store: Words['store'] = {
   io: 'The disk reported an error. Check its space and its health, then start the server again.',
   closed: 'The log is closed. Start the server again.',
   program: `The log failed. ${REPORT}`,
+  notUnderstood:
+    'The rules can make nothing of what the log says of this. Run verify on the server. Where it says that the log is ok, report this as a fault of the program; else restore the newest backup.',
 }
 
 /** What keeps the log: the server's disk, its store and the backups. */

@@ -49,6 +49,8 @@ const store: Words['store'] = {
   gone: 'El registro se borró, se movió o se cambió mientras el servidor corría. Devuélvalo a su sitio e inicie otra vez el servidor, o restaure el respaldo más reciente.',
   io: 'El disco dio un error. Revise su espacio y su estado, y luego inicie otra vez el servidor.',
   closed: 'El registro está cerrado. Inicie otra vez el servidor.',
+  notUnderstood:
+    'Las reglas no entienden lo que el registro dice de esto. Ejecute verify en el servidor. Si dice que el registro está bien, avise: es un error del programa; si no, restaure el respaldo más reciente.',
   program:
     'Falló el registro. Es un error del programa: avise, con las últimas líneas que imprimió.',
 }
