@@ -51,6 +51,17 @@ export class RawTail {
     })
   }
 
+  /** Opens it and takes nothing; it does not come again. */
+  openStalled(): void {
+    this.#connect()
+    this.#socket?.pause()
+  }
+
+  /** Whether the server has ended its line; known once what came before that was taken. */
+  get isLetGo(): boolean {
+    return this.#socket === null
+  }
+
   /** Takes nothing more from its socket, until it goes on. */
   stall(): void {
     this.#socket?.pause()

@@ -173,7 +173,7 @@ class Night {
 test('presses are taken, alarms stay and steps are recorded, whatever the clock does', {
   timeout: drillPatience,
 }, async () => {
-  const run = drill('clocks', { small: 12, long: 600 })
+  const run = drill('clocks', { small: 8, long: 600 })
   const { dice } = run
   for (let round = 0; round < run.rounds; round += 1) {
     const [timeZone, evening] = dice.of<readonly [string, string]>(NIGHTS)

@@ -106,7 +106,7 @@ test('a full disk refuses whole groups, and goes on when there is room again', {
 test('a file that the system lets grow no more loses nothing that was answered', {
   timeout: drillPatience,
 }, async () => {
-  const run = drill('failing disks', { small: 2, long: 100 })
+  const run = drill('failing disks', { small: 1, long: 100 })
   const { dice, count } = run
   const kept = new Map<string, readonly Entry[]>()
   const first = await serverProcess(place.folder)
