@@ -1,9 +1,11 @@
+import { canNow } from '../../machines/can.ts'
 import type { CommandInput } from '../../machines/commands.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
+import { gateOf, shutAt } from '../../machines/panel/gate.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
-import { cupsOf } from './cups.ts'
+import { type CupView, cupsOf } from './cups.ts'
 import type { Lane } from './lanes.ts'
 
 /** The commands that a lane offers. */
@@ -73,7 +75,10 @@ function startActs(state: State, lane: Lane, words: Words, now: number): ActOf<'
   }))
 }
 
-/** One more coat of the step just finished, while no coat of the next one is on. */
+/**
+ * One more coat of the step just finished, while no coat of the next one is on: where the panel's chart
+ * takes it and no window is shut. After a cure that is so once the panel is sanded.
+ */
 function oneMoreActs(
   state: State,
   lane: Lane,
@@ -83,9 +88,15 @@ function oneMoreActs(
 ): Act[] {
   const last = lastCoat(panel)
   const step = last && panel.route[last.step]
-  if (!last || !step || last.step >= dueStep(panel) || panel.curedAt !== null || panel.cure)
-    return []
+  if (!last || !step || last.step >= dueStep(panel)) return []
+  const gate = gateOf(state, panel, last.step, now)
+  if (gate && shutAt(gate, now)) return []
+  const isTaken = ({ cup: { sheet, stage } }: CupView) => {
+    const data = { sheet, stage, step: last.step }
+    return canNow(state, { kind: 'panel', id: lane.panel }, { type: 'CoatStarted', data }, now)
+  }
   return fittingCups(state, step.sheet ?? null, step.colour ?? null, now)
+    .filter(isTaken)
     .slice(0, 1)
     .map(({ id }) => ({
       key: `more-${id}`,
