@@ -12,8 +12,9 @@ export function OutboxStatus() {
   const queue = out?.queue.value ?? []
   const storage = out?.storage.value ?? null
   const isAway = link.value === 'away'
-  const refused = queue.filter(({ trouble }) => trouble !== null).length
-  const unsent = queue.length - refused
+  const notKnown = out?.notKnown.value.length ?? 0
+  const refused = queue.filter(({ trouble }) => trouble !== null).length - notKnown
+  const unsent = queue.length - refused - notKnown
   if (!isAway && storage === null && queue.length === 0) return null
   const { outbox } = words.value
   return (
@@ -29,10 +30,17 @@ export function OutboxStatus() {
         </p>
       )}
       {queue.length > 0 && (
-        <a class="button" href={hashOf('unsent')} data-unsent={unsent} data-refused={refused}>
+        <a
+          class="button"
+          href={hashOf('unsent')}
+          data-unsent={unsent}
+          data-refused={refused}
+          data-not-known={notKnown}
+        >
           {[
             unsent > 0 ? outbox.unsent(unsent) : '',
             refused > 0 ? `! ${outbox.refused(refused)}` : '',
+            notKnown > 0 ? `! ${outbox.needUpdate(notKnown)}` : '',
           ]
             .filter((text) => text !== '')
             .join(' · ')}

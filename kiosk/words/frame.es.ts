@@ -42,6 +42,8 @@ export const outbox: typeof en.outbox = {
   away: 'Sin servidor. Relojes y timbres siguen; lo que presione se guarda aquí y se envía después.',
   unsent: (n) => `${n} sin enviar`,
   refused: (n) => (n === 1 ? '1 rechazada' : `${n} rechazadas`),
+  needUpdate: (n) =>
+    n === 1 ? '1 espera un servidor actualizado' : `${n} esperan un servidor actualizado`,
   mark: 'aún sin enviar',
   title: 'Presionado aquí, no está en el registro',
   empty: 'Todo lo presionado aquí está en el registro.',

@@ -105,6 +105,7 @@ export const outbox = {
   away: 'Server away. Clocks and bells keep running; what you press is saved here and sent later.',
   unsent: (n: number) => `${n} not sent`,
   refused: (n: number) => `${n} refused`,
+  needUpdate: (n: number) => (n === 1 ? '1 needs a server update' : `${n} need a server update`),
   mark: 'not sent yet',
   title: 'Pressed here, not in the log',
   empty: 'All that was pressed here is in the log.',

@@ -67,7 +67,10 @@ test('what the server does not know stays, can be saved to a file and discarded 
     { ...wait, command: note('k3', 'refused long ago'), trouble: { is: 'refused', refusal } },
   ])
   const { page, close } = await openPage(browser, site, { prepare, expected: /status of 400/ })
-  await page.click('[data-unsent="0"][data-refused="2"]')
+  const chip = page.locator('[data-unsent="0"][data-refused="1"][data-not-known="1"]')
+  await chip.waitFor()
+  expect(await chip.textContent()).toBe('! 1 refused · ! 1 needs a server update')
+  await chip.click()
   const row = page.locator('[data-status="notKnown"]')
   await row.waitFor()
   expect(await row.locator('.sentence').textContent()).toContain(
