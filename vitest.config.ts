@@ -3,6 +3,8 @@ import { defineConfig } from 'vitest/config'
 /** It starts the linter, over a folder of its own. */
 const LINT = 'tests/machines/rules/lint.test.ts'
 
+const SEED = 'tests/support/randomSeed.ts'
+
 /**
  * Two projects. "pure" shares its workers: nothing there starts a process or changes a global.
  * "process" forks one worker a file: servers, browsers and SQLite files live there.
@@ -17,6 +19,7 @@ export default defineConfig({
           name: 'pure',
           include: ['tests/{machines,labels,contract}/**/*.test.ts', 'tests/*.test.ts'],
           exclude: [LINT],
+          setupFiles: SEED,
           pool: 'threads',
           isolate: false,
           testTimeout: 60_000,
@@ -26,6 +29,7 @@ export default defineConfig({
         test: {
           name: 'process',
           include: ['tests/{server,kiosk,browser}/**/*.test.ts', LINT],
+          setupFiles: SEED,
           globalSetup: 'tests/support/browserSetup.ts',
           pool: 'forks',
           // A page under load may need a while to show or tell what is waited for.

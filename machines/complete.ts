@@ -7,8 +7,8 @@ import type { GunLoad } from './gun/machine.ts'
 import { coversStart, dueStep, lastCoat, type PanelContext } from './panel/context.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
-import { opensAt } from './panel/opens.ts'
-import { placeCoat } from './panel/place.ts'
+import { cureFiguresAt, opensAt } from './panel/opens.ts'
+import { placeCoat, placeCure } from './panel/place.ts'
 import type { State } from './state.ts'
 
 /**
@@ -91,6 +91,13 @@ function completedFinish(entry: Draft, panel: PanelContext, around: Around): Dra
   })
 }
 
+/** A cure belongs to the next cure of the route, and to the product that is on, as both are known by now. */
+function completedCure(entry: Draft, panel: PanelContext, { state }: Around): Draft {
+  const step = placeCure(panel)
+  if (step === -1) return entry
+  return withData(entry, { step, figures: cureFiguresAt(state, panel, step, entry.at) })
+}
+
 type Child = {
   readonly from: readonly { readonly cup: string; readonly ml?: number }[]
   readonly add?: readonly Added[]
@@ -142,7 +149,8 @@ export const looksAround = ({ type, data }: Draft): boolean =>
   'from' in data ||
   (type === 'CoatStarted' && data.sheet === null && 'mixes' in data) ||
   (type === 'CoatContinued' && data.hold === null) ||
-  (type === 'CoatFinished' && 'mixes' in data)
+  (type === 'CoatFinished' && 'mixes' in data) ||
+  type === 'CureStarted'
 
 /**
  * An entry with the figures that its thing is folded with.
@@ -167,5 +175,6 @@ export function completed(
   const panel = before.context as PanelContext
   if (entry.type === 'CoatStarted') return completedStart(entry, panel, around)
   if (entry.type === 'CoatContinued') return completedContinue(entry, around)
+  if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
   return entry.type === 'CoatFinished' ? completedFinish(entry, panel, around) : entry
 }

@@ -46,7 +46,7 @@ export const REFUSALS = {
   nothingThere: fact,
   noRoom: fact,
   coatsMissing: chemistry,
-  noSuchCure: nonsense,
+  noSuchCure: fact,
   curing: fact,
   notCuring: fact,
   cureNotOver: chemistry,

@@ -9,6 +9,8 @@ const bun = ensureBun()
 const asked = process.argv.slice(2)
 const isLong = asked.includes('--long')
 const isBench = asked.includes('--bench')
+// The long runs try other cases every time; the seed that is printed brings them back.
+const seed = process.env.FLASHBELL_SEED ?? (isLong ? `${Math.floor(1e9 * Math.random())}` : '1')
 const names = asked.filter((a) => a !== '--long' && a !== '--bench')
 const tool = (...path) => join(root, 'node_modules', ...path)
 
@@ -29,12 +31,13 @@ const steps = [
 ]
 
 const chosen = isBench ? bench : names.length > 0 ? steps.slice(-1) : steps
+process.stdout.write(`\nrandom tests start from FLASHBELL_SEED=${seed}\n`)
 for (const [name, command, args] of chosen) {
   process.stdout.write(`\n== ${name}\n`)
   const done = spawnSync(command, args, {
     cwd: root,
     stdio: 'inherit',
-    env: { ...process.env, ...(isLong ? { FLASHBELL_LONG: '1' } : {}) },
+    env: { ...process.env, FLASHBELL_SEED: seed, ...(isLong ? { FLASHBELL_LONG: '1' } : {}) },
   })
   if (done.status !== 0) {
     process.stderr.write(`\n${name} failed\n`)

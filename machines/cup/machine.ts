@@ -47,7 +47,8 @@ export type CupContext = CupContents & {
   readonly parents: readonly string[]
   readonly prints: readonly Print[]
   readonly pouredMl: number
-  readonly usedOn: readonly { readonly panel: string; readonly at: number }[]
+  /** The panels that it was used on, each once: what was pressed twice counts once. */
+  readonly usedOn: readonly string[]
   /** When it was emptied: it is kept for hours after. That it is empty is its state. */
   readonly emptiedAt: number | null
 }
@@ -167,9 +168,9 @@ export const cupMachine = setup({
     pourOut: assign(({ context, event }) => pouredOut(context, event)),
     use: assign({
       usedOn: ({ context, event }) =>
-        event.panel === undefined
+        event.panel === undefined || context.usedOn.includes(event.panel)
           ? context.usedOn
-          : [...context.usedOn, { panel: event.panel, at: event.at }],
+          : [...context.usedOn, event.panel],
     }),
     print: assign({
       prints: ({ context, event }) =>

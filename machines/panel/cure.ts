@@ -3,26 +3,18 @@ import { wrongAt } from '../contract/wrongField.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
-import { sheetAt } from '../sheet/fold.ts'
-import { type CureFigures, curesOf, opensOf } from '../sheet/intervals.ts'
+import { type CureFigures, curesOf } from '../sheet/intervals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
-import { type CureMode, dueStep, lastCoat } from './context.ts'
+import { type CureMode, lastCoat } from './context.ts'
 import { bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
 import { notFrom } from './notFrom.ts'
-
-/** The figures of the product that is cured: as the last coat opened them, else as the route names it. */
-function figuresFor(d: Deciding, p: FoundPanel, step: number): CureFigures | null {
-  const opened = lastCoat(p.panel)?.opens?.cure
-  if (opened) return opened
-  const saved = sheetAt(d.state, p.panel.route[step]?.sheet, d.at)
-  return saved ? opensOf(saved.sheet, saved.version, []).cure : null
-}
+import { cureFiguresAt } from './opens.ts'
+import { placeCure } from './place.ts'
 
 /** The cures that every mix in the film allows. */
-function modesOf(figures: CureFigures | null): CureMode[] {
-  if (!figures) return []
+function modesOf(figures: CureFigures): CureMode[] {
   const cures = curesOf(figures)
   return [
     ...(cures.every((c) => c.air) ? ['air' as const] : []),
@@ -30,12 +22,6 @@ function modesOf(figures: CureFigures | null): CureMode[] {
     ...(cures.every((c) => c.infrared) ? ['infrared' as const] : []),
   ]
 }
-
-/** The next cure on the route. */
-const cureStepOf = ({ panel }: FoundPanel): number =>
-  panel.route.findIndex(
-    (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= dueStep(panel),
-  )
 
 function startProblems(
   d: Deciding,
@@ -73,8 +59,8 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
   const { found, problems } = findPanels(d, panels)
   if (problems.length > 0) return refused(...problems)
   const all = found.map((p) => {
-    const step = cureStepOf(p)
-    const figures = figuresFor(d, p, step)
+    const step = placeCure(p.panel)
+    const figures = cureFiguresAt(d.state, p.panel, step, d.at)
     return { p, step, figures, problems: startProblems(d, p, step, mode, modesOf(figures)) }
   })
   const verdict = judge({

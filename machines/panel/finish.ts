@@ -97,6 +97,10 @@ function factOf(
     },
     data: {
       ...data,
+      // What was said of the coat is kept also where a running one needs none of it: that one may
+      // turn out to have ended before.
+      ...(d.data.step === undefined ? {} : { step: d.data.step }),
+      ...(d.data.startedAt === undefined ? {} : { startedAt: d.data.startedAt }),
       opens,
       mixes: product.mixes,
       ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)) }),
@@ -148,8 +152,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
       kind: d.data.kind,
       sheet: product.sheet ?? null,
       stage: cup?.stage ?? step?.stage ?? null,
-      ...(d.data.step === undefined ? {} : { step: d.data.step }),
-      ...(d.data.startedAt === undefined ? { estimatedStartAt: startAt } : { startedAt: startAt }),
+      ...(d.data.startedAt === undefined ? { estimatedStartAt: startAt } : {}),
       judged: judgedBy(d, judged, cup),
     }),
     marks,

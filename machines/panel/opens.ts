@@ -1,6 +1,13 @@
 import { sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, type Opens, opensOfAll } from '../sheet/intervals.ts'
+import {
+  type CureFigures,
+  chosenOptions,
+  type Opens,
+  opensOf,
+  opensOfAll,
+} from '../sheet/intervals.ts'
 import type { State } from '../state.ts'
+import { lastCoat, type PanelContext } from './context.ts'
 import type { Product } from './hold.ts'
 
 /** What a coat opens: the figures of its product, from the sheet of that day. */
@@ -11,4 +18,20 @@ export function opensAt(state: State, { sheet, mixes }: Product, at: number): Op
     chosenOptions(saved.sheet, activator ?? undefined, reducer ?? undefined),
   )
   return opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]])
+}
+
+/** Of a film that nobody knows: no cure is foreseen. */
+const NO_CURE: CureFigures = { air: null, bake: [], infrared: null }
+
+/** The figures of the product that is cured: as the last coat opened them, else as the route names it. */
+export function cureFiguresAt(
+  state: State,
+  panel: PanelContext,
+  step: number,
+  at: number,
+): CureFigures {
+  const opened = lastCoat(panel)?.opens?.cure
+  if (opened) return opened
+  const saved = sheetAt(state, panel.route[step]?.sheet, at)
+  return saved ? opensOf(saved.sheet, saved.version, []).cure : NO_CURE
 }

@@ -55,3 +55,12 @@ export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
   }
   return null
 }
+
+/**
+ * The step that a cure belongs to: the next cure that is still open.
+ * @returns -1 when the route has none left
+ */
+export const placeCure = (panel: PanelContext): number =>
+  panel.route.findIndex(
+    (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= dueStep(panel),
+  )

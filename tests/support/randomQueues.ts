@@ -8,8 +8,18 @@ import { MINUTE } from './shop.ts'
 
 /** A day on which three devices were offline: what each of them kept, and what the bench said online. */
 
-/** Said at the bench or the desk, which are online: what the others work with. */
-const ONLINE: readonly CommandType[] = ['MixCup', 'PourCup', 'OpenJob', 'AddPanel', 'SaveSheet']
+/**
+ * Said at the bench or the desk, which are online: what the others work with. A limit of the shop is
+ * one that is known when a coat is decided.
+ */
+const ONLINE: readonly CommandType[] = [
+  'MixCup',
+  'PourCup',
+  'OpenJob',
+  'AddPanel',
+  'SaveSheet',
+  'ChangeSettings',
+]
 /**
  * Not in the queues: what says only "this step", "this cure is over" or "this panel is done" takes
  * its meaning from what is known when it is decided; and bells and voids name what others recorded.

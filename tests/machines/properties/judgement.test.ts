@@ -8,7 +8,8 @@ import { patience, runs, tries } from '../../support/randomRuns.ts'
 /** What a coat's start claims; null for an entry that is not the start of a coat. */
 function claimOf(e: Draft): Claim | null {
   const told = e.data.startedAt ?? e.data.estimatedStartAt
-  const isStart = e.type === 'CoatStarted' || (e.type === 'CoatFinished' && told !== undefined)
+  // A finish that was judged brought its own start.
+  const isStart = e.type === 'CoatStarted' || (e.type === 'CoatFinished' && 'judged' in e.data)
   if (!isStart || e.panel === undefined) return null
   return {
     panel: e.panel,

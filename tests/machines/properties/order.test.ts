@@ -36,6 +36,7 @@ const ROUTE = [
   { stage: 'sand' },
   { stage: 'base', sheet: BASE.sheet },
   { stage: 'clear', sheet: CLEAR.sheet },
+  { stage: 'cure' },
 ]
 const LATE_CUPS = ['FFFF2222', 'GGGG2222'] as const
 const CHILDREN = ['HHHH2222', 'KKKK2222'] as const
@@ -95,6 +96,7 @@ const press = fc.oneof(
   { weight: 1, arbitrary: fc.record({ type: fc.constant('AbradePanel'), panel }) },
   { weight: 1, arbitrary: fc.record({ type: fc.constant('MovePanel'), panel }) },
   { weight: 1, arbitrary: fc.record({ type: fc.constant('InspectCoat'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('StartCure'), panels }) },
 )
 type Pressed = Readonly<Record<string, unknown>> & { readonly type: string }
 
@@ -126,6 +128,8 @@ function dataOf({
       }
     case 'PourCup':
       return { cup: of, from: (from as string[]).map((cup) => ({ cup, ...some('ml', ml) })) }
+    case 'StartCure':
+      return { panels, mode: 'air' }
     case 'LoadGun':
       return { gun: GUN, cup: of }
     case 'CleanGun':
@@ -145,7 +149,8 @@ function dataOf({
 
 /** Two panels that were sealed, and two cups. Air was read, and is read by nobody offline. */
 function opened(): Shop {
-  let shop = shopWith()
+  // Every product may be cured in air: what a sheet never allows is refused, whenever it is sent.
+  let shop = shopWith([{ ...BASE, cure: CLEAR.cure }, CLEAR, { ...SEALER, cure: CLEAR.cure }])
   for (const [id, name] of [
     [DOOR, 'Rear door'],
     [WING, 'Wing'],

@@ -224,4 +224,40 @@ describe('in whatever order two kiosks come back', () => {
     )
     expect(panelOf(after).coats.map((c) => c.finishedAt)).toEqual([minute(5)])
   })
+
+  test('a cure that was begun before a new route was known is the cure of that route', () => {
+    const shop = vanWith([
+      { stage: 'prep' },
+      { stage: 'clear', sheet: CLEAR.sheet, coats: 1 },
+      { stage: 'sand' },
+      { stage: 'cure' },
+      { stage: 'polish' },
+    ]).at(120)
+    const route = [{ stage: 'clear', sheet: CLEAR.sheet, coats: 1 }, { stage: 'cure' }]
+    const after = inAnyOrder(
+      shop,
+      [[50, 'StartCure', { panels: [DOOR], mode: 'air' }]],
+      [
+        [5, 'SetRoute', { panel: DOOR, route }],
+        [10, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP }],
+        [14, 'FinishCoat', { panels: [DOOR], cup: CLEAR_CUP }],
+      ],
+    )
+    expect(whereIs(after)).toBe('cure.running')
+    expect(panelOf(after).cure?.figures.air).toEqual(panelOf(after).coats[0]?.opens?.cure?.air)
+  })
+
+  test('a coat with its own start is one of its own, though it was taken for the end of another', () => {
+    const shop = vanWith([{ stage: 'clear', sheet: CLEAR.sheet, coats: 3 }]).at(120)
+    const typed = { panels: [DOOR], cup: CLEAR_CUP, startedAt: minute(30) }
+    const after = inAnyOrder(
+      shop,
+      [
+        [31, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP }],
+        [31.5, 'FinishCoat', typed],
+      ],
+      [[31.25, 'FinishCoat', { panels: [DOOR], cup: CLEAR_CUP }]],
+    )
+    expect(panelOf(after).coats.map((c) => c.finishedAt)).toEqual([minute(31.25), minute(31.5)])
+  })
 })
