@@ -59,12 +59,16 @@ function logPart({ log, disk }: WatchingAnswer, telling: Telling): Part {
   const entries = say.log.entries(log.entries, format.number(log.entries, 0))
   if (log.loss)
     return { is: 'todo', lines: [lossText(log.loss, telling), say.log.restore, entries] }
-  if (disk.trouble?.code === 'damaged')
-    return { is: 'todo', lines: [diskText(disk.trouble, telling), entries] }
+  const { lastMs = null, isRunning = false } = log.check ?? {}
+  const when = lastMs === null ? null : dayTime(lastMs, telling)
+  const running = isRunning ? [say.log.running] : []
+  if (disk.trouble?.code === 'damaged') {
+    const checked = when === null ? [] : [say.log.checked(when)]
+    return { is: 'todo', lines: [diskText(disk.trouble, telling), entries, ...checked, ...running] }
+  }
   if (log.check === null) return { is: 'good', lines: [entries] }
-  const { lastMs, isRunning } = log.check
-  const checked = lastMs === null ? say.log.never : say.log.good(dayTime(lastMs, telling))
-  return { is: 'good', lines: [entries, isRunning ? say.log.running : checked] }
+  const checked = when === null ? say.log.never : say.log.good(when)
+  return { is: 'good', lines: [entries, ...(isRunning ? running : [checked])] }
 }
 
 function diskPart({ disk }: WatchingAnswer, telling: Telling): Part {

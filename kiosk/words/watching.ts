@@ -17,6 +17,7 @@ export const en = {
     good: (when: string) => `All of it was checked ${when}. Nothing is wrong.`,
     never:
       'Not all of it has been checked yet. That happens by itself when nobody has pressed anything for 10 minutes.',
+    checked: (when: string) => `Checked ${when}.`,
     running: 'It is being checked now.',
     restore: 'Restore the newest backup on the server’s computer, or dismiss the notice and go on.',
   },
@@ -89,6 +90,7 @@ export const es: typeof en = {
     good: (when) => `Se revisó completo el ${when}. Todo está bien.`,
     never:
       'Todavía no se ha revisado completo. Se hace solo cuando nadie ha tocado nada durante 10 minutos.',
+    checked: (when) => `Se revisó el ${when}.`,
     running: 'Se está revisando ahora.',
     restore:
       'Restaure el respaldo más reciente en la computadora del servidor, o descarte el aviso y siga.',

@@ -1,12 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import {
-  type CalculatorName,
-  calculate,
-  calculatorNames,
-  calculators,
-} from '../../../machines/trade/registry.ts'
+import { calculate, calculatorNames, calculators } from '../../../machines/trade/registry.ts'
 import { saidWrong } from '../../support/said.ts'
+import { soundInputs } from '../../support/soundInputs.ts'
 import { refusal } from './asking.ts'
 
 /** True when everything in a result survives JSON: no NaN, no infinity, nothing undefined. */
@@ -14,55 +10,6 @@ function isPlain(value: unknown): boolean {
   if (typeof value === 'number') return Number.isFinite(value)
   if (value === null || typeof value === 'string' || typeof value === 'boolean') return true
   return typeof value === 'object' && Object.values(value).every(isPlain)
-}
-
-const points = [{ atC: 20, minutes: 30 }]
-const component = {
-  parts: 2,
-  densityGPerMl: 1,
-  volatile: 0.6,
-  water: 0.2,
-  exempt: 0.1,
-  exemptDensity: 0.8,
-}
-
-/** One sound input for each name, every optional field given. */
-const sound: Record<CalculatorName, Record<string, unknown>> = {
-  interval: { kind: 'notAfter', points, atC: 25 },
-  clock: {
-    kind: 'notBefore',
-    points,
-    readings: [{ atMin: 5, airC: 22, rh: 0.5 }],
-    waterborne: { rhRef: 0.5 },
-  },
-  pour: {
-    ratio: '2:1',
-    by: 'mass',
-    totalMl: 300,
-    densities: [1.2, 1],
-    stepG: 0.1,
-    percentOf: 'base',
-  },
-  overPour: {
-    ratio: '2:1',
-    by: 'volume',
-    totalMl: 300,
-    densities: [1.2, 1],
-    stepG: 0.1,
-    percentOf: 'sum',
-    pouredG: [10, 200],
-    cupMl: 600,
-  },
-  quantity: { areaM2: 2, coats: 2, dryUmPerCoat: 30, solids: 0.5, transfer: 0.6, lossMl: 40 },
-  film: { wetUm: 100, solids: 0.5, thinnerPct: 10 },
-  dewPoint: { airC: 20, rh: 0.5, surfaceC: 18 },
-  voc: { components: [component] },
-  vocStages: { base: 500, mid: [450], clear: 400 },
-  colour: { panel: [50, 1, 2], card: [51, 1, 2] },
-  air: { receiverL: 100, freeAirLpm: 200, gunLpm: 300, cutOutKpa: 800, needKpa: 400 },
-  viscosity: { cup: 'ISO 4', seconds: 40 },
-  activator: { options: [{ name: 'slow', fromC: 20, toC: 30 }], nowC: 22, warmestC: 26 },
-  cupPlan: { coats: 2, sprayMinPerPanel: 4, panels: 3, flash: points, potLife: points, airC: 20 },
 }
 
 type Leaf = readonly (string | number)[]
@@ -93,7 +40,7 @@ describe('bad input', () => {
   test('a sound input is answered by each of the fourteen', () => {
     expect(calculatorNames.length).toBe(14)
     for (const name of calculatorNames)
-      expect(calculate(name, sound[name]), name).toHaveProperty('value')
+      expect(calculate(name, soundInputs[name]), name).toHaveProperty('value')
   })
 
   test('NaN, infinite, huge, empty and wordy values name their field, what was given and what is accepted', () => {
@@ -110,9 +57,9 @@ describe('bad input', () => {
       true,
     ]
     for (const name of calculatorNames) {
-      for (const path of numbersIn(sound[name])) {
+      for (const path of numbersIn(soundInputs[name])) {
         for (const bad of never) {
-          const error = refusal(name, withValue(sound[name], path, bad))
+          const error = refusal(name, withValue(soundInputs[name], path, bad))
           expect(error.field, `${name} ${String(bad)}`).toBe(path.join('.'))
           expect(error.message).toMatch(/(: .+ won't work|is missing)\. Use .+\.$/s)
         }
@@ -122,9 +69,9 @@ describe('bad input', () => {
 
   test('zero, negative and all but nothing are answered in plain numbers or refused with a field', () => {
     for (const name of calculatorNames) {
-      for (const path of numbersIn(sound[name])) {
+      for (const path of numbersIn(soundInputs[name])) {
         for (const odd of [0, -0, -1, Number.MIN_VALUE, 1e-6, 55]) {
-          const checked = calculate(name, withValue(sound[name], path, odd))
+          const checked = calculate(name, withValue(soundInputs[name], path, odd))
           if (checked.ok) expect(isPlain(checked.value), `${name} ${path} ${odd}`).toBe(true)
           else expect(checked.error.field).not.toBe('')
         }
@@ -134,8 +81,8 @@ describe('bad input', () => {
 
   test('a field left out is named when it is needed', () => {
     for (const name of calculatorNames) {
-      for (const key of Object.keys(sound[name])) {
-        const { [key]: _, ...without } = sound[name]
+      for (const key of Object.keys(soundInputs[name])) {
+        const { [key]: _, ...without } = soundInputs[name]
         if (optional.has(key)) continue
         expect(refusal(name, without).field, name).toBe(key)
         expect(refusal(name, without).message).toContain(' is missing. Use ')
@@ -151,9 +98,9 @@ describe('bad input', () => {
     const name = fc.constantFrom(...calculatorNames)
     fc.assert(
       fc.property(name, fc.nat(), fc.nat(), odd, odd, (name, i, j, first, second) => {
-        const leaves = numbersIn(sound[name])
+        const leaves = numbersIn(soundInputs[name])
         const at = (n: number) => leaves[n % leaves.length] as Leaf
-        const input = withValue(withValue(sound[name], at(i), first), at(j), second)
+        const input = withValue(withValue(soundInputs[name], at(i), first), at(j), second)
         const checked = calculate(name, input)
         if (checked.ok) expect(isPlain(checked.value)).toBe(true)
         else expect(checked.error.field).not.toBe('')

@@ -18,6 +18,7 @@ import {
 import { dayOf, evenIntents } from '../../support/randomDay.ts'
 import { CUP, JOB, vanInWork } from '../../support/serverCommands.ts'
 import type { TestShop } from '../../support/serverShop.ts'
+import { soundInputs } from '../../support/soundInputs.ts'
 import { openWholeShop, removeAll } from '../../support/wholeShop.ts'
 
 /**
@@ -49,6 +50,7 @@ type Case =
       readonly id: string | null
       readonly spoils: readonly Spoil[]
     }
+  | { readonly kind: 'calc'; readonly pick: number; readonly spoils: readonly Spoil[] }
   | { readonly kind: 'list'; readonly picks: readonly number[]; readonly spoils: readonly Spoil[] }
   | { readonly kind: 'body'; readonly route: number; readonly text: string }
   | { readonly kind: 'json'; readonly route: number; readonly value: Json }
@@ -61,6 +63,8 @@ type Case =
   | { readonly kind: 'scan'; readonly at: number; readonly put: string }
 
 const spoils = fc.array(spoil, { minLength: 1, maxLength: 3 })
+const calculations = Object.entries(soundInputs)
+
 const newId = fc.uuid().map((id) => id.slice(0, 36))
 const anyCase: fc.Arbitrary<Case> = fc.oneof(
   {
@@ -81,6 +85,10 @@ const anyCase: fc.Arbitrary<Case> = fc.oneof(
       id: fc.option(newId),
       spoils,
     }),
+  },
+  {
+    weight: 3,
+    arbitrary: fc.record({ kind: fc.constant('calc' as const), pick: fc.nat(), spoils }),
   },
   {
     weight: 2,
@@ -212,6 +220,11 @@ function requestOf(one: Case, { corpus, gets, posts, label }: Known): Request {
     }
     case 'graft':
       return POST('/api/commands', JSON.stringify(grafted(one, corpus)))
+    case 'calc': {
+      const [name, input] = at(calculations, one.pick)
+      const sound: Json = JSON.parse(JSON.stringify(input))
+      return POST(`/api/calc/${name}`, JSON.stringify(one.spoils.reduce(spoiled, sound)))
+    }
     case 'list': {
       const list: Json = one.picks.map((pick) => at(corpus, pick))
       return POST('/api/commands', JSON.stringify(one.spoils.reduce(spoiled, list)))
