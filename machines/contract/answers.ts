@@ -132,7 +132,7 @@ export type BellsAnswer = {
   readonly figures: BellFigures
 }
 
-/** GET /api/state?entries=once: what a kiosk asks for. */
+/** GET /api/state?as=packed: what a kiosk asks for. */
 export type PackedStateAnswer = Omit<StateAnswer, 'state'> & { readonly state: PackedState }
 
 /** GET /api/state. */

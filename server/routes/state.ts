@@ -59,7 +59,7 @@ export const stateRoutes: Routes = (app, deps) => {
       build,
       foldVersion: FOLD_VERSION,
     }
-    const isPacked = c.req.query('entries') === 'once'
+    const isPacked = c.req.query('as') === 'packed'
     return c.json({ state: isPacked ? packed(state) : state, ...answer })
   })
 

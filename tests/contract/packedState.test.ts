@@ -25,6 +25,10 @@ test('whatever happened in a shop, its state comes back from the wire, and folds
       expectSame(back, withoutSeals(state))
       const ids = wire.entries.map(({ id }) => id)
       expect(new Set(ids).size).toBe(ids.length)
+      const texts = wire.shared.map((one) => JSON.stringify(one))
+      expect(new Set(texts).size).toBe(texts.length)
+      // What an id, a time and the shop say is not said again.
+      expect(wire.entries.filter((e) => e.shop === state.shop || e.enteredAt === e.at)).toEqual([])
       shared += entriesOf(state).length - ids.length
       // A late fact is put among the entries of its thing, which is folded again from them all.
       const first = day.entries[0]

@@ -10,7 +10,7 @@ import { openTestShop, START_MS } from '../support/serverShop.ts'
 const COMMANDS = '/api/commands'
 
 describe('reading', () => {
-  test('GET /api/state?entries=once gives a kiosk each entry once, without its seal', async () => {
+  test('GET /api/state?as=packed gives a kiosk each entry once, without its seal', async () => {
     const { get, post, shops } = await openTestShop()
     await post(COMMANDS, vanInWork)
     const { state, head } = (await get(STATE_PATH)).body as PackedStateAnswer

@@ -120,7 +120,7 @@ const anyCase: fc.Arbitrary<Case> = fc.oneof(
       ),
       query: fc.oneof(
         hardText,
-        fc.constantFrom('after=-1', 'limit=0', 'days=x', 'after=1:zz', 'entries=once'),
+        fc.constantFrom('after=-1', 'limit=0', 'days=x', 'after=1:zz', 'as=packed'),
       ),
     }),
   },
