@@ -7,6 +7,7 @@ import { emptyHead } from './log/chain.ts'
 import { type StandingDeps, standingOf } from './standing.ts'
 import { readTailId, tailId } from './tailId.ts'
 import { openStream, type Stream } from './tailStream.ts'
+import { nextTurn } from './turn.ts'
 
 /** How often a client hears the server's time, and that the line is alive. */
 export const BEAT_MS = 5_000
@@ -58,6 +59,8 @@ export function createTails(deps: TailsDeps): Tails {
     const first = recent[0]?.position ?? Number.POSITIVE_INFINITY
     if (position >= first - 1) return recent.slice(position + 1 - first).slice(0, PAGE)
     const page = await writer.reader.page({ after: position, limit: PAGE })
+    // A quick reader of a long history is not to keep everybody else waiting for its end.
+    await nextTurn()
     // A slow store may show what its commit has not been answered for yet.
     return page.filter((entry) => entry.position <= head)
   }

@@ -38,6 +38,8 @@ const SLOW_MS = 10_000
 export function openStream(source: Source): Stream {
   let controller: Controller | null = null
   let position: number | null = null
+  /** What was read and waits for the client to take what is ready: it is not read again for each piece. */
+  let page: readonly Entry[] = []
   let isBeatDue = false
   let isEnded = false
   let fullSince: number | null = null
@@ -78,13 +80,17 @@ export function openStream(source: Source): Stream {
       to.enqueue(source.beatFrame())
       return true
     }
-    const entries = await source.after(position)
-    for (const entry of entries) {
+    if (page.length === 0) page = await source.after(position)
+    const isAny = page.length > 0
+    let sent = 0
+    for (const entry of page) {
       if (isEnded || (to.desiredSize ?? 0) <= 0) break
       to.enqueue(source.frameOf(entry))
       position = entry.position
+      sent += 1
     }
-    return entries.length > 0
+    page = page.slice(sent)
+    return isAny
   }
 
   async function pull(to: Controller): Promise<void> {

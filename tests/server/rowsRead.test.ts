@@ -45,6 +45,9 @@ const bellOf =
 /** The entry that a command of today left. */
 const entryOf = (id: string) => ({ entry: `${id}.0`, reason: 'pressed by mistake' })
 
+/** As many entries as the tail reads at a time. */
+const PAGE = 200
+
 /** A day on which everything is done that can be done. `wait` lets minutes go by. */
 const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['SaveSheet', { sheet: { ...BASE, sheet: 'base-new', name: 'Another base' } }],
@@ -166,7 +169,21 @@ async function asking(entries: number) {
     const { status } = await ask()
     return { status, rows: counting.rows() - rows, asked: counting.asked.slice(already) }
   }
-  return { shop, clock, counted, close: () => counting.store.close() }
+  /** The most rows that were read between two turns of whoever else waits. */
+  const mostInATurn = async (ask: () => Promise<unknown>) => {
+    let [most, before, isDone] = [0, counting.rows(), false]
+    const look = () => {
+      most = Math.max(most, counting.rows() - before)
+      before = counting.rows()
+      if (!isDone) setImmediate(look)
+    }
+    setImmediate(look)
+    await ask()
+    isDone = true
+    look()
+    return most
+  }
+  return { shop, clock, counted, mostInATurn, close: () => counting.store.close() }
 }
 type Asking = Awaited<ReturnType<typeof asking>>
 
@@ -222,4 +239,38 @@ test('every GET reads as many rows of a long log as of a short one', async () =>
       ...{ path, rows: short?.rows, status: short?.status },
     })
   }
+})
+
+/** A thousand rows are some ten milliseconds. */
+const MOST_ROWS = 1_000
+
+test.each([
+  ...['/api/entries?after=0&limit=1000', '/api/bells?days=366', '/api/bells?days=1'],
+  ...[`/api/jobs/${OLD.job}/timeline`, `/api/scan/${OLD.cup}`, '/api/state'],
+])('%s lets others have their turn after a thousand rows at the most', async (path) => {
+  const { shop, mostInATurn } = shops[1] as Asking
+  const most = await mostInATurn(async () => {
+    const answer = await shop.app.request(path)
+    expect(answer.status).toBe(200)
+    await answer.text()
+  })
+  expect(most).toBeLessThanOrEqual(MOST_ROWS)
+})
+
+test('the tail of a whole history lets others have their turn between two pages, however fast it is read', async () => {
+  const { shop, mostInATurn } = shops[1] as Asking
+  const { head } = shop.shops.ownWriter.state()
+  let sent = 0
+  const most = await mostInATurn(async () => {
+    const { body } = await shop.app.request('/api/tail?after=0')
+    const reader = (body as ReadableStream<Uint8Array>).getReader()
+    for (const text = new TextDecoder(); sent < head; ) {
+      const { value } = await reader.read()
+      sent += text.decode(value, { stream: true }).match(/^id:/gm)?.length ?? 0
+    }
+    await reader.cancel()
+  })
+  expect(sent).toBe(head)
+  expect(head).toBeGreaterThan(LENGTHS[1])
+  expect(most).toBeLessThanOrEqual(2 * PAGE)
 })

@@ -5,6 +5,7 @@ import { FOLD_VERSION } from '../../machines/state.ts'
 import { LogError, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { BEAT_MS } from '../../server/tail.ts'
+import { nextTurn } from '../../server/turn.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { openTestShop, START_MS, type TestShop } from '../support/serverShop.ts'
 import { gatedStore } from '../support/serverStores.ts'
@@ -267,6 +268,8 @@ describe('many entries and slow clients', () => {
     expect((await slow.next())?.event).toBe('hello')
     const quick = await follow(shop, '?after=590')
     await quick.until(at(600))
+    // What lies ready for the slow one was read from the log, in a turn of its own.
+    await nextTurn()
     for (let beat = 0; beat < 4; beat += 1) {
       shop.clock.advance(5_000)
       await quick.until(({ event }) => event === 'beat')
