@@ -2,7 +2,7 @@ import { Resvg } from '@resvg/resvg-js'
 
 /** The icons that app.webmanifest names, drawn from our own: installing wants them as PNG. */
 
-export type Icon = { readonly path: string; readonly body: Uint8Array }
+type Icon = { readonly path: string; readonly body: Uint8Array }
 
 /** A mask may cut a tenth off each side (W3C Web Application Manifest, "safe zone"). */
 const SAFE_ZONE = 0.8

@@ -20,7 +20,7 @@ import type { Bell, Card, Ringing } from './cards.ts'
 import type { TickClock } from './ticker.ts'
 
 /** The step that a bell has reached: only logged while the shop is closed. */
-export type Rise = { readonly to: Reach; readonly shown: boolean }
+type Rise = { readonly to: Reach; readonly shown: boolean }
 
 type LiveParts = {
   readonly delays: TickClock

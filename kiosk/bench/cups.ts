@@ -29,7 +29,7 @@ type Addition = {
 }
 
 /** A part of a cup. */
-export type Taken = { readonly cup: CupContext; readonly ml: number }
+type Taken = { readonly cup: CupContext; readonly ml: number }
 
 /**
  * What may be put into a cup: activators and reducers that its sheet names. The ratio gives the

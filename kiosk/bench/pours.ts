@@ -186,7 +186,7 @@ function overOf(
 }
 
 /** What the command says of a cup that was poured. */
-export type Poured = {
+type Poured = {
   readonly totalMl: number
   readonly pouredG?: readonly number[]
   /** When the activator went in, or the moment that counts instead: the pot life runs from then. */

@@ -120,7 +120,7 @@ type SerialScaleProps = {
 }
 
 /** A scale on a cable, where this browser can speak to one. Its reading is taken by a touch. */
-export function SerialScale({ grams, onTake }: SerialScaleProps) {
+function SerialScale({ grams, onTake }: SerialScaleProps) {
   const { words } = useShop()
   const { bench } = words.value
   const live = useSignal<number | null>(null)

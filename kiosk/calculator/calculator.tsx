@@ -152,7 +152,7 @@ type Names = Readonly<Record<string, string>>
 type Props = { readonly result: unknown; readonly say: Saying; readonly names: Names }
 
 /** An answer: single numbers large, lists as tables. */
-export function Result({ result, say, names }: Props) {
+function Result({ result, say, names }: Props) {
   const { rows, tables } = shownOf(result, say)
   return (
     <>

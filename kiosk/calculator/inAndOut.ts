@@ -11,13 +11,13 @@ import type { Words } from '../words/en.ts'
  */
 
 type Cell = { readonly text: string; readonly unit: string }
-export type Row = { readonly key: string; readonly cell: Cell }
+type Row = { readonly key: string; readonly cell: Cell }
 export type Table = {
   readonly key: string
   readonly columns: readonly string[]
   readonly rows: readonly (readonly Cell[])[]
 }
-export type Shown = { readonly rows: readonly Row[]; readonly tables: readonly Table[] }
+type Shown = { readonly rows: readonly Row[]; readonly tables: readonly Table[] }
 
 export type Saying = {
   readonly units: Settings['units']

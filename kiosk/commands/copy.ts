@@ -8,7 +8,7 @@ import type { State } from '../../machines/state.ts'
  * The kiosk's copy of the shop. It grows by the tail, entry by entry, and by the answers to this
  * kiosk's own commands, which may be here before the tail brings them. Each entry is folded once.
  */
-export type Copy = {
+type Copy = {
   /** With everything that is known to be in the log. */
   readonly state: ReadonlySignal<State | null>
   /** Up to its head without a gap: what is kept on the device. */

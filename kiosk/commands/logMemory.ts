@@ -19,7 +19,7 @@ export type Gone = {
 }
 
 /** Where the entries are kept on the device. */
-export type EntryStore = {
+type EntryStore = {
   /** In order of position. */
   readonly all: () => Promise<readonly Entry[]>
   readonly add: (entries: readonly Entry[]) => Promise<void>

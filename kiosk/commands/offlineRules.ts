@@ -11,7 +11,7 @@ export type OfflineRules = {
 }
 
 /** What the rules say against a command, once they are here. */
-export type Objects = (state: State | null, command: Pressed) => Trouble | null
+type Objects = (state: State | null, command: Pressed) => Trouble | null
 
 /**
  * The rules of the shop on a kiosk that nobody answers, fetched at once, and again whenever they are

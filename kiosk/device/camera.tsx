@@ -63,10 +63,10 @@ export function Camera() {
 /** Five to eight pictures a second are enough, and leave the page its time. */
 const EVERY_MS = 150
 
-export type CameraTrouble = 'insecure' | 'none' | 'denied' | 'reader'
+type CameraTrouble = 'insecure' | 'none' | 'denied' | 'reader'
 
 /** Why there is no camera at all; null where one may be asked for. */
-export function noCamera(page: Window): CameraTrouble | null {
+function noCamera(page: Window): CameraTrouble | null {
   if (!page.isSecureContext) return 'insecure'
   return (page.navigator as Partial<Navigator>).mediaDevices ? null : 'none'
 }
@@ -87,7 +87,7 @@ type Grabbing = {
  * Starts the camera and reads until a code is found or it is stopped.
  * @returns stops it
  */
-export function grab({ video, onText, onTrouble }: Grabbing): () => void {
+function grab({ video, onText, onTrouble }: Grabbing): () => void {
   const worker = new Worker('/device/cameraWorker.js')
   const canvas = document.createElement('canvas')
   const pen = canvas.getContext('2d', { willReadFrequently: true })

@@ -16,14 +16,14 @@ import type { ScanPair } from './targets.ts'
 import type { Awake } from './wakeLock.ts'
 
 /** The result of a scan or a pedal, shown on every screen until the next one or for a while. */
-export type Said = {
+type Said = {
   readonly kind: 'done' | 'problem'
   readonly text: string
   /** When a refusal ends by itself, UTC ms. */
   readonly clearsAt?: number
 }
 
-export type Handsfree = {
+type Handsfree = {
   readonly said: ReadonlySignal<Said | null>
   readonly hand: ReadonlySignal<ScanPair>
   /** A code, from wherever it was read. */

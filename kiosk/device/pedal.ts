@@ -4,7 +4,7 @@ import { id8 } from '../../machines/accept.ts'
 
 /** A foot pedal types one key. Which one, and for which panel, belongs to this device. */
 
-export type Pedal = {
+type Pedal = {
   /** As the browser names it, such as F13; null while none is set. */
   readonly key: string | null
   /** The panel that it works for; null for the one scanned last. */

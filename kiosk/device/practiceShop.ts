@@ -1,7 +1,7 @@
 import type { Sample } from './clock.ts'
 
 /** What a page says of its shop: a practice shop's server writes it into the head. */
-export type PracticeInfo = {
+type PracticeInfo = {
   /** How many times as fast its time runs. */
   readonly speed: number
   /** The address of the shop that it is left for; null where no other is served. */

@@ -8,7 +8,7 @@ import { type Ticks, tickClock } from '../bells/ticker.ts'
 import { type Clock, type ClockReading, kioskClock, type Sample } from './clock.ts'
 
 /** What a page runs on. Only main.tsx makes the real ones. */
-export type Sources = {
+type Sources = {
   readonly sample: () => Sample
   readonly rememberedOffsetMs: number
   readonly wait: (ms: number) => Promise<void>
@@ -98,7 +98,7 @@ export const screenNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kios
 export const slowNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kiosk).slow
 
 /** A countdown changes once a second; checking twice a second shows its end soon enough. */
-export const STEP_MS = 500
+const STEP_MS = 500
 
 /** The beginning of the step that an instant is in, both UTC ms. */
 export const stepOf = (ms: number, stepMs: number): number => Math.floor(ms / stepMs) * stepMs

@@ -130,7 +130,7 @@ export type Burst = {
   readonly isPrefixed: boolean
 }
 
-export type Step = {
+type Step = {
   readonly burst: Burst | null
   /** Whether the page must not see this key. */
   readonly swallow: boolean
@@ -179,7 +179,7 @@ const begun = (text: string, { atMs }: Stroke, isPrefixed: boolean): Burst => ({
   isPrefixed,
 })
 
-export type Scan = {
+type Scan = {
   /** Upper case, as labels are. */
   readonly text: string
   /** Holds signs that no label has: the scanner's keyboard layout is not this device's. */

@@ -6,7 +6,7 @@ import { readNumber } from '../units/measure.ts'
 const MOST_G = 50_000
 const G_PER_KG = 1000
 
-export type Weight =
+type Weight =
   | { readonly kind: 'weight'; readonly g: number }
   | { readonly kind: 'noNumber' }
   | { readonly kind: 'tooMuch' }

@@ -81,7 +81,7 @@ function writtenPoints({ words, item }: Points, value: unknown, units: Units): D
 }
 
 /** Whether it is empty. */
-export function isEmpty(draft: Draft): boolean {
+function isEmpty(draft: Draft): boolean {
   if (typeof draft === 'string') return draft.trim() === ''
   return (Array.isArray(draft) ? draft : Object.values(draft)).every(isEmpty)
 }

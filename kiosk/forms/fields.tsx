@@ -17,9 +17,9 @@ export type FormWords = {
   /** Beside what may be left out. */
   readonly optional: string | null
 }
-export type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
+type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
 
-export type Path = readonly (string | number)[]
+type Path = readonly (string | number)[]
 export type ViewOf<S extends Spec> = {
   readonly form: FormContext
   readonly spec: S

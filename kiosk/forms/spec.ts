@@ -44,7 +44,7 @@ export type Fields = Readonly<Record<string, Field>>
 export type Draft = string | readonly Draft[] | { readonly [key: string]: Draft }
 
 /** What a form is besides its schema. Paths are without indices: "components.water". */
-export type Shape = {
+type Shape = {
   /** What others fill, such as an id. */
   readonly without?: readonly string[]
   readonly more?: readonly string[]

@@ -140,7 +140,7 @@ const SNOOZE_MIN = 5
 const LATE_MS = 60_000
 
 /** What a card is about, as its bells say it. */
-export const cardLine = (state: State, card: Shown, words: Parameters<typeof bellLine>[2]) =>
+const cardLine = (state: State, card: Shown, words: Parameters<typeof bellLine>[2]) =>
   card.bells
     .map(({ key, kind, dueAt, thing }) => {
       const deadline = deadlines(state).find((d) => d.key === key)
@@ -164,7 +164,7 @@ type BellCardProps = {
 }
 
 /** One bell that rings: word, shape, color and place, and what answers it. */
-export function BellCard({ card, kiosk, state, now }: BellCardProps) {
+function BellCard({ card, kiosk, state, now }: BellCardProps) {
   const { words, format, send } = useShop()
   const { calling } = words.value
   const time = format.value.timeAndDay

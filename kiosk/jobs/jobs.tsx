@@ -47,7 +47,7 @@ function NoJob({ id }: { id: string }) {
 }
 
 /** The jobs that are open, and the ways to those that are not. */
-export function JobList({ state }: { state: State }) {
+function JobList({ state }: { state: State }) {
   const { jobs } = useShop().words.value
   const { open, closed } = jobsOf(state)
   return (

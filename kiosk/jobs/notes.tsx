@@ -131,7 +131,7 @@ type PhotoTakerProps = {
  * A photo taken or chosen, made smaller here, and kept: with the server, or on this device until the
  * server takes it. What could be kept in neither place stays in hand.
  */
-export function PhotoTaker({ job, of, now }: PhotoTakerProps) {
+function PhotoTaker({ job, of, now }: PhotoTakerProps) {
   const { jobs } = useShop().words.value
   const out = useOutbox()
   const { sending, ask } = useCommands()

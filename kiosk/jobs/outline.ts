@@ -95,7 +95,7 @@ export type Field = {
   /** The line that closes the shape, along and across by turns. */
   readonly shape: readonly Point[]
 }
-export type Point = readonly [along: number, across: number]
+type Point = readonly [along: number, across: number]
 export type Outline = {
   readonly length: number
   readonly width: number

@@ -60,7 +60,7 @@ export function armUntil(lanes: readonly Lane[], now: number): number | null {
 }
 
 /** What is to become of an armed start now: climate may have moved the end of flash. */
-export type Next =
+type Next =
   | { readonly kind: 'waits'; readonly untilMs: number }
   | { readonly kind: 'due' }
   /** Nobody confirmed it. */

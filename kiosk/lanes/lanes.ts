@@ -32,7 +32,7 @@ import { Moment } from './moment.ts'
  */
 
 /** What a lane waits for. Instants are UTC ms. */
-export type Waits =
+type Waits =
   | { readonly for: 'spraying'; readonly since: number }
   | { readonly for: 'flash'; readonly until: number }
   | { readonly for: 'noFlash' }
@@ -47,7 +47,7 @@ export type Waits =
   | { readonly for: 'cureEnd'; readonly since: number }
   | { readonly for: 'pass' }
 
-export type Mark = { readonly stage: Stage; readonly from: number; readonly to: number | null }
+type Mark = { readonly stage: Stage; readonly from: number; readonly to: number | null }
 
 /** From the last coat's finish: the flash, then the open window, then what follows it. */
 export type Band = {

@@ -5,7 +5,7 @@ import { type Lane, lanesOf } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
 
 /** A start that a cup can make. `mayGoOn`: this coat is due, and neither panel nor cup has to wait. */
-export type Start = {
+type Start = {
   readonly act: ActOf<'StartCoat'>
   readonly lane: Lane
   readonly mayGoOn: boolean

@@ -13,8 +13,8 @@ const BOTTOM = 40
 const FROM_C = 5
 const TO_C = 40
 
-export type Tick = { readonly at: number; readonly word: string }
-export type Drawing = {
+type Tick = { readonly at: number; readonly word: string }
+type Drawing = {
   readonly line: string
   readonly marks: readonly { readonly x: number; readonly y: number }[]
   readonly xTicks: readonly Tick[]

@@ -23,7 +23,7 @@ export type Part = {
   readonly goTo?: { readonly word: string; readonly hash: string }
 }
 
-export type Telling = {
+type Telling = {
   readonly say: typeof en
   readonly words: Words
   readonly format: Format

@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 
 /** How long a press must last: longer than a slip, short enough not to annoy. */
-export const HOLD_MS = 1_000
+const HOLD_MS = 1_000
 
 type Props = { readonly onHeld: () => void; readonly children: ComponentChildren }
 

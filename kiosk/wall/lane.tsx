@@ -182,7 +182,7 @@ type DigitsProps = {
   readonly class: string
 }
 
-export function Digits({ counting, now, class: name }: DigitsProps) {
+function Digits({ counting, now, class: name }: DigitsProps) {
   const box = useRef<HTMLSpanElement>(null)
   // After every drawing: it may have written a text of its own.
   useLayoutEffect(() => {
