@@ -4,6 +4,7 @@ import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useDraft } from '../forms/useDraft.ts'
+import { Press } from '../ui/buttons.tsx'
 import { Parts } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 import { type Draft, draftSchema, filled, NEW_DRAFT } from './draft.ts'
@@ -91,17 +92,16 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
       )}
       {step !== 'pour' && (
         <div class="acts">
-          <button
-            type="button"
-            class="main"
-            data-act="next"
-            onClick={() => {
+          <Press
+            act="next"
+            isMain
+            onPress={() => {
               draft.value = { ...draft.value, step: step === 'what' ? 'amount' : 'pour' }
               document.querySelector('main')?.scrollTo({ top: 0 })
             }}
           >
             {bench.next}
-          </button>
+          </Press>
           <Again onAgain={again} />
         </div>
       )}

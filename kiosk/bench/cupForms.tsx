@@ -11,7 +11,7 @@ import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Hold } from '../ui/hold.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { Choice } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import {
@@ -170,15 +170,14 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
         onOverride={(reason) => void again(reason).then(done)}
       />
       <div class="acts">
-        <button
-          type="button"
-          class="main"
-          data-act="PourCup"
-          disabled={sending.value.busy || Object.keys(from).length === 0}
-          onClick={() => void pour()}
+        <Press
+          act="PourCup"
+          isMain
+          isOff={sending.value.busy || Object.keys(from).length === 0}
+          onPress={pour}
         >
           {bench.pourNow}
-        </button>
+        </Press>
       </div>
       <MixCautions sheet={sheet} isActivated={cup.clocks.length > 0 || add.length > 0} />
     </div>
@@ -222,15 +221,9 @@ export function EmptyForm({ state, id, cup, now }: CupFormProps) {
       <FormHead title={`${bench.empty}: ${id.slice(0, 4)}, ${cup.name}`} />
       <p class="sentence">{bench.neverSeal}</p>
       <div class="acts">
-        <button
-          type="button"
-          class="main"
-          data-act="used"
-          disabled={sending.value.busy}
-          onClick={() => void empty('used')}
-        >
+        <Press act="used" isMain isOff={sending.value.busy} onPress={() => empty('used')}>
           {bench.used}
-        </button>
+        </Press>
       </div>
       <NumberField
         name="leftMl"

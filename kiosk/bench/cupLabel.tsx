@@ -6,7 +6,8 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { cupView } from '../lanes/cups.ts'
-import { Answer } from '../ui/answer.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import { type HandCopy, handCopyOf, sheetOfCup } from './cups.ts'
 import { MixCautions } from './parts.tsx'
@@ -42,12 +43,10 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
       </h2>
       {labelReadsLate && (
         <div class="acts">
-          <p class="sentence" role="alert">
-            {bench.late}
-          </p>
-          <button type="button" class="main" data-act="newLabel" onClick={print}>
+          <Sentence>{bench.late}</Sentence>
+          <Press act="newLabel" isMain onPress={print}>
             {bench.newLabel}
-          </button>
+          </Press>
         </div>
       )}
       <div class="label-and-copy">
@@ -66,9 +65,9 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
           {cup.prints.at(-1)?.byHand ? (
             <p role="status">{bench.wasByHand}</p>
           ) : (
-            <button type="button" data-act="byHand" disabled={sending.value.busy} onClick={byHand}>
+            <Press act="byHand" isOff={sending.value.busy} onPress={byHand}>
               {bench.notPrinted}
-            </button>
+            </Press>
           )}
         </ByHand>
       </div>
@@ -77,12 +76,12 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
         <a class="button main" href={hashOf('cups')}>
           {bench.toCups}
         </a>
-        <button type="button" data-act="reprint" disabled={sending.value.busy} onClick={print}>
+        <Press act="reprint" isOff={sending.value.busy} onPress={print}>
           <span>
             {bench.reprint}
             <small>{bench.reprintSmall}</small>
           </span>
-        </button>
+        </Press>
         <a class="button" href={hashOf('bench')}>
           {bench.mixAnother}
         </a>

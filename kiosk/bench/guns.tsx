@@ -12,6 +12,7 @@ import { Field, NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { dusted, fieldText, unitOf } from '../units/measure.ts'
@@ -100,15 +101,9 @@ function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: numbe
       />
       <Answer sending={sending.value} now={now} />
       <div class="acts">
-        <button
-          type="button"
-          class="main"
-          data-act="CleanGun"
-          disabled={sending.value.busy}
-          onClick={() => void clean()}
-        >
+        <Press act="CleanGun" isMain isOff={sending.value.busy} onPress={clean}>
           {bench.cleaned}
-        </button>
+        </Press>
       </div>
       <MixCautions sheet={sheet} isActivated />
     </div>
@@ -235,15 +230,14 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
         onOverride={(reason) => void again(reason).then(done)}
       />
       <div class="acts">
-        <button
-          type="button"
-          class="main"
-          data-act="LoadGun"
-          disabled={sending.value.busy || set.gun === '' || isDoubtful}
-          onClick={() => void ask('LoadGun', data).then(isTaken).then(done)}
+        <Press
+          act="LoadGun"
+          isMain
+          isOff={sending.value.busy || set.gun === '' || isDoubtful}
+          onPress={() => ask('LoadGun', data).then(isTaken).then(done)}
         >
           {bench.loaded}
-        </button>
+        </Press>
       </div>
       <MixCautions sheet={sheet} isActivated={cup.clocks.length > 0} />
     </div>

@@ -3,6 +3,8 @@ import { quantity } from '../../machines/trade/film.ts'
 import { useShop } from '../commands/shop.ts'
 import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
+import { Sentence } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 import { shortLength } from '../units/format.ts'
 import { fieldText } from '../units/measure.ts'
@@ -91,9 +93,7 @@ export function HowMuch({ draft, it }: StepProps) {
             onChange={(totalMl) => set({ totalMl })}
           />
           {it.neededMl !== null && it.mix.totalMl !== it.neededMl && (
-            <button type="button" onClick={() => set({ totalMl: null })}>
-              {bench.useEstimate}
-            </button>
+            <Press onPress={() => set({ totalMl: null })}>{bench.useEstimate}</Press>
           )}
         </div>
         <Choice
@@ -109,9 +109,7 @@ export function HowMuch({ draft, it }: StepProps) {
           }
         />
         {it.mix.cupMl !== null && it.mix.totalMl > it.mix.cupMl && (
-          <p class="sentence" role="alert">
-            {bench.fitsNot(format.value.volume(it.mix.cupMl))}
-          </p>
+          <Sentence>{bench.fitsNot(format.value.volume(it.mix.cupMl))}</Sentence>
         )}
         <Lives it={it} onFirst={(firstMl) => set({ firstMl })} />
       </div>
@@ -159,9 +157,9 @@ function Lives({ it, onFirst }: LivesProps) {
             ))}
           </ol>
           {first && (
-            <button type="button" onClick={() => onFirst(Math.ceil(first.share * it.wholeMl))}>
+            <Press onPress={() => onFirst(Math.ceil(first.share * it.wholeMl))}>
               {bench.firstCup(volume(first.share))}
-            </button>
+            </Press>
           )}
         </>
       )}

@@ -3,6 +3,7 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
+import { Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { cautionsFor } from './cups.ts'
@@ -41,9 +42,9 @@ export type StepProps = {
 export function Again({ onAgain }: { onAgain: () => void }) {
   const { words } = useShop()
   return (
-    <button type="button" class="apart" data-act="again" onClick={onAgain}>
+    <Press act="again" isApart onPress={onAgain}>
       {words.value.bench.again}
-    </button>
+    </Press>
   )
 }
 

@@ -5,7 +5,8 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { pouredBy, type Reading } from '../device/weight.ts'
 import { Field } from '../forms/fields.tsx'
-import { Answer } from '../ui/answer.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
@@ -66,26 +67,24 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
   }
   const mixed = (
     <div class="acts">
-      <button
-        type="button"
-        class={view === null || view.isAllIn ? 'main' : ''}
-        data-act="MixCup"
-        disabled={sending.value.busy || (view !== null && !view.isAllIn)}
-        onClick={() => void mix()}
+      <Press
+        act="MixCup"
+        isMain={view === null || view.isAllIn}
+        isOff={sending.value.busy || (view !== null && !view.isAllIn)}
+        onPress={mix}
       >
         {bench.mixed}
-      </button>
+      </Press>
       {pours.length > 0 && (
-        <button
-          type="button"
-          data-act="undoPour"
-          onClick={() => {
+        <Press
+          act="undoPour"
+          onPress={() => {
             wrong.value = null
             set({ pours: pours.slice(0, -1) })
           }}
         >
           {bench.undo}
-        </button>
+        </Press>
       )}
     </div>
   )
@@ -192,11 +191,7 @@ function Said({ view, it }: ViewProps) {
           {bench.newTotal(format.value.volume(view.totalMl))} {fits === true && bench.fits(cup)}
         </p>
       )}
-      {fits === false && (
-        <p class="sentence" role="alert">
-          {bench.fitsNot(cup)}
-        </p>
-      )}
+      {fits === false && <Sentence>{bench.fitsNot(cup)}</Sentence>}
       {errorPct !== null && (
         <p class="sentence" role="status" data-error={errorPct.toFixed(1)}>
           {bench.error(errorPct.toFixed(1))} {view.next?.isTopUp && bench.mayTopUp}

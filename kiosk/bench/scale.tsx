@@ -4,6 +4,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import { BAUDS, type Connection, connectScale, hasSerial } from '../device/serialLine.ts'
 import { Keypad } from '../forms/keypad.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 
 type ScaleProps = {
@@ -48,9 +49,9 @@ export function Scale({
     onAsShown()
   }
   const asShown = (
-    <button type="button" class="main" data-act="asShown" onClick={shown}>
+    <Press act="asShown" isMain onPress={shown}>
       {bench.asShown}
-    </button>
+    </Press>
   )
   if (!isWeighed)
     return (
@@ -155,11 +156,10 @@ function SerialScale({ grams, onTake }: SerialScaleProps) {
   if (isOn.value)
     return (
       <div class="acts">
-        <button
-          type="button"
-          class="main"
-          disabled={live.value === null}
-          onClick={() => live.value !== null && onTake(live.value)}
+        <Press
+          isMain
+          isOff={live.value === null}
+          onPress={() => live.value !== null && onTake(live.value)}
         >
           <span>
             {bench.take}
@@ -167,10 +167,8 @@ function SerialScale({ grams, onTake }: SerialScaleProps) {
               {bench.live(live.value === null ? '…' : grams(live.value))}
             </small>
           </span>
-        </button>
-        <button type="button" onClick={stop}>
-          {bench.disconnect}
-        </button>
+        </Press>
+        <Press onPress={stop}>{bench.disconnect}</Press>
       </div>
     )
   return (
@@ -184,9 +182,7 @@ function SerialScale({ grams, onTake }: SerialScaleProps) {
           baud.value = Number(b)
         }}
       />
-      <button type="button" onClick={() => void connect()}>
-        {bench.connect}
-      </button>
+      <Press onPress={connect}>{bench.connect}</Press>
       {isLost.value && <p class="sentence">{bench.serialLost}</p>}
     </Fold>
   )

@@ -7,6 +7,7 @@ import type { FormWords } from '../forms/fields.tsx'
 import { GroupView } from '../forms/fieldView.tsx'
 import { useFirstWrong, useFormDraft } from '../forms/form.tsx'
 import { Keypad } from '../forms/keypad.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { PageHead, Parts } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
@@ -104,16 +105,15 @@ function One({ name }: { name: CalculatorName }) {
             <button type="submit" class="main" data-act="calculate">
               {calculator.calculate}
             </button>
-            <button
-              type="button"
-              class="apart"
-              onClick={() => {
+            <Press
+              isApart
+              onPress={() => {
                 typed.value = startOf(fields)
                 asked.value = false
               }}
             >
               {calculator.clear}
-            </button>
+            </Press>
           </div>
           {checked?.ok && (
             <section class="framed raised answer" role="status" ref={answer}>

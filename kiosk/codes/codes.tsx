@@ -5,6 +5,8 @@ import { useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsfree.ts'
 import { isPedalKey } from '../device/pedal.ts'
 import { lanesOf } from '../lanes/lanes.ts'
+import { Sentence } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 
@@ -18,9 +20,7 @@ export function Codes({ kiosk }: ViewProps) {
       <section>
         <div class="codes-head">
           <h2>{handsfree.sheetTitle}</h2>
-          <button type="button" onClick={() => window.print()}>
-            {handsfree.print}
-          </button>
+          <Press onPress={() => window.print()}>{handsfree.print}</Press>
         </div>
         <p class="minor">{handsfree.sheetHint}</p>
         <ul class="code-sheet">
@@ -80,11 +80,7 @@ function PedalSetup({ lanes }: { lanes: readonly { panel: string; name: string }
     <section class="pedal">
       <h2>{handsfree.pedal}</h2>
       <p class="minor">{handsfree.pedalHint}</p>
-      {refused.value !== null && (
-        <p class="sentence" role="alert">
-          {handsfree.pedalRefused(refused.value)}
-        </p>
-      )}
+      {refused.value !== null && <Sentence>{handsfree.pedalRefused(refused.value)}</Sentence>}
       <div class="choices">
         <p role="status">
           {isLearning.value
@@ -103,9 +99,9 @@ function PedalSetup({ lanes }: { lanes: readonly { panel: string; name: string }
           {handsfree.pedalLearn}
         </button>
         {key !== null && (
-          <button type="button" onClick={() => pedal.set({ key: null, panel: null })}>
+          <Press onPress={() => pedal.set({ key: null, panel: null })}>
             {handsfree.pedalForget}
-          </button>
+          </Press>
         )}
       </div>
       {key !== null && (

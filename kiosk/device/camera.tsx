@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
+import { Sentence } from '../ui/answer.tsx'
 import type { Words } from '../words/en.ts'
 import { useHands } from './handsfree.ts'
 
@@ -42,11 +43,7 @@ export function Camera() {
       <button type="button" aria-pressed={isOn.value} data-act="camera" onClick={press}>
         {isOn.value ? handsfree.cameraStop : handsfree.camera}
       </button>
-      {trouble.value !== null && (
-        <p class="sentence" role="alert">
-          {sentenceOf(words.value)[trouble.value]}
-        </p>
-      )}
+      {trouble.value !== null && <Sentence>{sentenceOf(words.value)[trouble.value]}</Sentence>}
       {isOn.value && (
         <>
           <p class="minor">{handsfree.cameraHint}</p>

@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact'
 import { useId } from 'preact/hooks'
 import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
+import { Sentence } from '../ui/answer.tsx'
 import { dusted, fieldText, type Measure, nextStep, readNumber, unitOf } from '../units/measure.ts'
 import { doubtOf } from './draft.ts'
 import type { Draft, NumberSpec, Spec } from './spec.ts'
@@ -55,13 +56,7 @@ export function useWrong({ form: { wrong }, path }: ViewOf<Spec>, typed?: string
 
 export function Wrong(props: ViewOf<Spec>) {
   const sentence = useWrong(props)
-  return (
-    sentence !== null && (
-      <p class="sentence" role="alert">
-        {sentence}
-      </p>
-    )
-  )
+  return sentence !== null && <Sentence>{sentence}</Sentence>
 }
 
 /** Several fields under one word. */

@@ -8,7 +8,7 @@ import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { Answer } from '../ui/answer.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
 import { read, written } from './draft.ts'
 import { GroupView } from './fieldView.tsx'
 import type { Draft, Fields } from './spec.ts'
@@ -123,13 +123,13 @@ export function FormOf<T extends CommandType, V>({
       />
       {children}
       {first && (
-        <p class="sentence" role="alert">
+        <Sentence>
           {wrongText(
             first,
             { words: words.value, format: format.value },
             { name: setup.fields[nameIn(first)] ?? nameIn(first) },
           )}
-        </p>
+        </Sentence>
       )}
       {sending.value.sent?.kind !== 'wrong' && <Answer sending={sending.value} now={now} />}
       {isSaved.value && <p role="status">{setup.saved}</p>}

@@ -7,6 +7,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import type { Settings } from '../device/settings.ts'
 import { type Armed, arm, armed, disarm, nextOf, readArmed, retimed } from '../lanes/armed.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { countdown } from '../units/format.ts'
 
 const KEPT = 'armed'
@@ -49,14 +50,13 @@ export function ArmedStarts({ state, now: ticking, settings }: Props) {
           <p>
             <b>{board.armedForgotten(label)}</b>
           </p>
-          <button
-            type="button"
-            onClick={() => {
+          <Press
+            onPress={() => {
               forgotten.value = forgotten.value.toSpliced(i, 1)
             }}
           >
             {act.close}
-          </button>
+          </Press>
         </div>
       ))}
     </>
@@ -85,19 +85,13 @@ function ArmedStart({ start, state, now }: StartProps) {
         {!isDue && board.armed(countdown(Math.max(0, start.untilMs - now)))}
       </p>
       {isDue && (
-        <button
-          type="button"
-          class="main"
-          data-act="startArmed"
-          disabled={busy}
-          onClick={() => void press()}
-        >
+        <Press act="startArmed" isMain isOff={busy} onPress={press}>
           {board.start}
-        </button>
+        </Press>
       )}
-      <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
+      <Press act="disarm" onPress={() => disarm(start.panels)}>
         {board.cancel}
-      </button>
+      </Press>
       {sent !== null && !isTaken(sent) && (
         <>
           <p>{board.armedLost}</p>

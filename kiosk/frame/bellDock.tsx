@@ -10,6 +10,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { bellLine } from '../lanes/nextUp.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press, Toggle } from '../ui/buttons.tsx'
 import { Shape } from '../ui/drawings.tsx'
 import { countdown, shortLength } from '../units/format.ts'
 
@@ -51,21 +52,14 @@ export function BellDock({ kiosk, state, now }: BellDockProps) {
             {silencedUntilMs > now.value ? (
               <p role="status">{board.silent(countdown(silencedUntilMs - now.value))}</p>
             ) : (
-              <button type="button" data-act="silence" onClick={() => kiosk.ringer.silence()}>
+              <Press act="silence" onPress={() => kiosk.ringer.silence()}>
                 {board.silence}
-              </button>
+              </Press>
             )}
             {rest > 0 && (
-              <button
-                type="button"
-                data-act="more"
-                aria-expanded={isOpen.value}
-                onClick={() => {
-                  isOpen.value = !isOpen.value
-                }}
-              >
+              <Toggle act="more" isOpen={isOpen}>
                 {isOpen.value ? board.fewer : board.more(rest)}
-              </button>
+              </Toggle>
             )}
           </div>
         </div>
@@ -92,9 +86,7 @@ function PutOff({ cards, kiosk, state, now }: ListProps) {
             countdown(card.snoozedUntilMs - now.value),
           )}
         </p>
-        <button type="button" onClick={() => kiosk.ringer.unsnooze(card.key)}>
-          {words.value.board.ringAgain}
-        </button>
+        <Press onPress={() => kiosk.ringer.unsnooze(card.key)}>{words.value.board.ringAgain}</Press>
       </div>
     ))
 }
@@ -111,15 +103,14 @@ function Missed({ cards, kiosk, state }: ListProps) {
   }
   if (!isOpen.value) {
     return (
-      <button
-        type="button"
-        data-act="missed"
-        onClick={() => {
+      <Press
+        act="missed"
+        onPress={() => {
           isOpen.value = true
         }}
       >
         {words.value.board.missed(missed.length)}
-      </button>
+      </Press>
     )
   }
   return (
@@ -129,9 +120,9 @@ function Missed({ cards, kiosk, state }: ListProps) {
           <li key={card.key}>{cardLine(state, card, words.value)}</li>
         ))}
       </ul>
-      <button type="button" data-act="seen" onClick={see}>
+      <Press act="seen" onPress={see}>
         {words.value.board.seen}
-      </button>
+      </Press>
     </div>
   )
 }
@@ -193,16 +184,16 @@ function BellCard({ card, kiosk, state, now }: BellCardProps) {
       </span>
       <span class="answers">
         {maySleep && (
-          <button type="button" data-act="snooze" onClick={snooze}>
+          <Press act="snooze" onPress={snooze}>
             {words.value.act.snooze}
-          </button>
+          </Press>
         )}
         {card.kind === 'look' ? (
           <LookButtons panels={panelsOf(state, card)} now={now} />
         ) : (
-          <button type="button" class="main" data-act="acknowledge" onClick={acknowledge}>
+          <Press act="acknowledge" isMain onPress={acknowledge}>
             {words.value.act.acknowledge}
-          </button>
+          </Press>
         )}
       </span>
     </li>

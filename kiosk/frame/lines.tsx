@@ -12,6 +12,7 @@ import { useHands } from '../device/handsfree.ts'
 import { type Kiosk, screenNow, slowNow } from '../device/runtime.ts'
 import { wantsWipe } from '../device/touchRules.ts'
 import { atMoments, type Moment } from '../lanes/moment.ts'
+import { Press } from '../ui/buttons.tsx'
 import { countdown } from '../units/format.ts'
 import { breathingZones } from './breathing.ts'
 
@@ -157,9 +158,7 @@ export function HandsSaid({ now }: { now: ReadonlySignal<number> }) {
         <b aria-hidden="true">{said.kind === 'done' ? '✓' : '!'}</b> {said.text}{' '}
         {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </p>
-      <button type="button" onClick={hands.close}>
-        {words.value.handsfree.close}
-      </button>
+      <Press onPress={hands.close}>{words.value.handsfree.close}</Press>
     </div>
   )
 }

@@ -5,6 +5,7 @@ import { type ServerView, useServer, useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Kiosk, screenNow } from '../device/runtime.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press, Toggle } from '../ui/buttons.tsx'
 import { saveFile } from '../ui/outboxParts.tsx'
 import { hashOf } from '../ui/route.ts'
 
@@ -52,21 +53,13 @@ function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
         {say.shows(dayTime(wallMs))}
       </p>
       <div class="keys">
-        <button type="button" disabled={busy} onClick={() => confirm(nowMs)}>
+        <Press isOff={busy} onPress={() => confirm(nowMs)}>
           {say.itIs(dayTime(nowMs))}
-        </button>
-        <button type="button" disabled={busy} onClick={() => confirm(wallMs)}>
+        </Press>
+        <Press isOff={busy} onPress={() => confirm(wallMs)}>
           {say.itIs(dayTime(wallMs))}
-        </button>
-        <button
-          type="button"
-          aria-expanded={isTyping.value}
-          onClick={() => {
-            isTyping.value = !isTyping.value
-          }}
-        >
-          {say.other}
-        </button>
+        </Press>
+        <Toggle isOpen={isTyping}>{say.other}</Toggle>
       </div>
       {isTyping.value && (
         <form
@@ -139,9 +132,7 @@ function LossNotice({ server }: { server: ServerView }) {
         <b>{lossText(loss, { words: words.value, format: format.value })}</b> {say.restore}
       </p>
       <div class="keys">
-        <button type="button" onClick={() => void server.dismissLoss(loss.knownHash)}>
-          {say.dismiss}
-        </button>
+        <Press onPress={() => server.dismissLoss(loss.knownHash)}>{say.dismiss}</Press>
       </div>
     </section>
   )
@@ -165,24 +156,22 @@ function GoneNotice({ server }: { server: ServerView }) {
         {say.restore}
       </p>
       <div class="keys">
-        <button
-          type="button"
-          onClick={() => {
+        <Press
+          onPress={() => {
             save(gone)
             isSaved.value = true
           }}
         >
           {say.save}
-        </button>
-        <button
-          type="button"
-          onClick={() => {
+        </Press>
+        <Press
+          onPress={() => {
             if (isSure) void server.memory.dismiss()
             else isAsked.value = true
           }}
         >
           {isAsked.value && !isSaved.value ? say.dismissUnsaved : say.dismiss}
-        </button>
+        </Press>
       </div>
     </section>
   )
@@ -201,9 +190,7 @@ function ResetNotice({ server }: { server: ServerView }) {
         <b>{say.replaced(reset.value.params.head)}</b> {say.restore}
       </p>
       <div class="keys">
-        <button type="button" onClick={dismissReset}>
-          {say.dismiss}
-        </button>
+        <Press onPress={dismissReset}>{say.dismiss}</Press>
       </div>
     </section>
   )

@@ -6,8 +6,8 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { Shape } from '../ui/drawings.tsx'
-import { Hold } from '../ui/hold.tsx'
 import { countdown } from '../units/format.ts'
 
 /** The unanswered bell for a pot life past, if there is one: it takes the whole screen. */
@@ -67,18 +67,18 @@ export function Takeover({ card, kiosk, state, now }: Props) {
       </p>
       <Answer sending={sending.value} now={now} />
       <div class="takeover-acts">
-        <button type="button" data-act="wasEmpty" class="main" onClick={() => empty('used')}>
+        <Press act="wasEmpty" isMain onPress={() => empty('used')}>
           {board.wasEmpty}
-        </button>
-        <button type="button" data-act="carryOn" onClick={carryOn}>
+        </Press>
+        <Press act="carryOn" onPress={carryOn}>
           {board.carryOn}
-        </button>
+        </Press>
         {silencedUntilMs > now ? (
           <p role="status">{board.silent(countdown(silencedUntilMs - now))}</p>
         ) : (
-          <button type="button" data-act="silence" onClick={() => kiosk.ringer.silence()}>
+          <Press act="silence" onPress={() => kiosk.ringer.silence()}>
             {board.silence}
-          </button>
+          </Press>
         )}
         <Hold onHeld={() => empty('discarded')}>
           <span>

@@ -4,6 +4,7 @@ import type { State } from '../../machines/state.ts'
 import { isChoosing, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
+import { Press } from '../ui/buttons.tsx'
 
 const KEPT = 'who'
 
@@ -65,18 +66,15 @@ export function Who({ state, settings }: Props) {
                 </span>
               </button>
             ))}
-            <button type="button" onClick={() => choose(null)}>
-              {board.nobody}
-            </button>
+            <Press onPress={() => choose(null)}>{board.nobody}</Press>
           </div>
-          <button
-            type="button"
-            onClick={() => {
+          <Press
+            onPress={() => {
               isChoosing.value = false
             }}
           >
             {board.back}
-          </button>
+          </Press>
         </div>
       )}
     </>

@@ -9,6 +9,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, PageHead, Tick, worded } from '../ui/parts.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
 import { jobsPath } from './names.ts'
@@ -177,15 +178,9 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
         <Answer sending={sending.value} now={now} />
         {panels.length > 0 && (
           <div class="acts">
-            <button
-              type="button"
-              class="main"
-              data-act="AddPanel"
-              disabled={sending.value.busy}
-              onClick={() => void send()}
-            >
+            <Press act="AddPanel" isMain isOff={sending.value.busy} onPress={send}>
               {jobs.addThese(panels.length)}
-            </button>
+            </Press>
           </div>
         )}
       </div>

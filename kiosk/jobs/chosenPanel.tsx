@@ -5,6 +5,7 @@ import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { Field } from '../forms/fields.tsx'
+import { Press, Toggle } from '../ui/buttons.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
 import { ZoneChoice } from './panelParts.tsx'
 import { type DraftPanel, routeFor, SUBSTRATES } from './plan.ts'
@@ -29,9 +30,9 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
     <section class="framed chosen" data-chosen={panel.on ?? panel.name} aria-label={panel.name}>
       <div class="page-head">
         <h2>{panel.name}</h2>
-        <button type="button" class="apart" onClick={onDrop}>
+        <Press isApart onPress={onDrop}>
           {jobs.takeOut}
-        </button>
+        </Press>
       </div>
       <Choice
         word={jobs.operation}
@@ -73,20 +74,11 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
         <b>{route.map((step) => words.value.stage[step.stage]).join(' → ')}</b>
       </p>
       <div class="acts">
-        <button
-          type="button"
-          data-act="changeRoute"
-          aria-expanded={isOpen.value}
-          onClick={() => {
-            isOpen.value = !isOpen.value
-          }}
-        >
+        <Toggle act="changeRoute" isOpen={isOpen}>
           {jobs.changeRoute}
-        </button>
+        </Toggle>
         {panel.route !== null && (
-          <button type="button" onClick={() => onChange({ route: null })}>
-            {jobs.usual}
-          </button>
+          <Press onPress={() => onChange({ route: null })}>{jobs.usual}</Press>
         )}
       </div>
       {isOpen.value && (

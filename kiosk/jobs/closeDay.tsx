@@ -5,7 +5,7 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Hold } from '../ui/hold.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { jobsPath, PANEL } from './names.ts'
 
@@ -32,9 +32,7 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
         {closing.running.map(({ panel, name, job, what, endsAt }) => (
           <Item key={panel} id={panel} name={name} said={[day[what], end(endsAt)]}>
             {what === 'coat' && (
-              <button type="button" onClick={() => void ask('FinishCoat', { panels: [panel] })}>
-                {day.finished}
-              </button>
+              <Press onPress={() => ask('FinishCoat', { panels: [panel] })}>{day.finished}</Press>
             )}
             <SeePanel job={job} panel={panel} />
           </Item>
@@ -49,13 +47,9 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
             name={id.slice(0, 4)}
             said={[cup.name, format.value.volume(cup.totalMl), end(endsAt)]}
           >
-            <button
-              type="button"
-              data-act="used"
-              onClick={() => void ask('EmptyCup', { cup: id, how: 'used' })}
-            >
+            <Press act="used" onPress={() => ask('EmptyCup', { cup: id, how: 'used' })}>
               {day.used}
-            </button>
+            </Press>
             <span class="apart">
               <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
                 {day.discard}
@@ -67,13 +61,9 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
       <Group title={day.guns} many={closing.guns.length}>
         {closing.guns.map(({ id, name, holds, endsAt }) => (
           <Item key={id} id={id} name={name} said={[holds, end(endsAt)]}>
-            <button
-              type="button"
-              data-act="CleanGun"
-              onClick={() => void ask('CleanGun', { gun: id })}
-            >
+            <Press act="CleanGun" onPress={() => ask('CleanGun', { gun: id })}>
               {day.cleaned}
-            </button>
+            </Press>
           </Item>
         ))}
       </Group>

@@ -7,8 +7,8 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
-import { Answer } from '../ui/answer.tsx'
-import { Hold } from '../ui/hold.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
@@ -76,9 +76,7 @@ export function History({ state, job, now }: Props) {
         </p>
       )}
       {told.value.kind === 'unknown' && lines.length === 0 && (
-        <p class="sentence" role="alert">
-          {words.value.jobs.unknown(job)}
-        </p>
+        <Sentence>{words.value.jobs.unknown(job)}</Sentence>
       )}
       <Lines lines={lines} now={now} />
       {told.value.kind !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
@@ -105,9 +103,9 @@ function Reopen({ job, now }: { job: string; now: number }) {
   }
   return (
     <div class="acts">
-      <button type="button" data-act="ReopenJob" onClick={() => void reopen()}>
+      <Press act="ReopenJob" onPress={reopen}>
         {jobs.reopen}
-      </button>
+      </Press>
       <Answer sending={sending.value} now={now} />
     </div>
   )

@@ -7,7 +7,7 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Hold } from '../ui/hold.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
@@ -63,15 +63,14 @@ export function JobPage({ state, id, job, now }: Props) {
       {is !== 'closed' && (
         <div class="acts">
           {due.length > 0 && (
-            <button
-              type="button"
-              class="main"
-              data-act="prepDone"
-              disabled={sending.value.busy}
-              onClick={() => void all('DoPrepStep', due)}
+            <Press
+              act="prepDone"
+              isMain
+              isOff={sending.value.busy}
+              onPress={() => all('DoPrepStep', due)}
             >
               {jobs.prepDone(due.length)}
-            </button>
+            </Press>
           )}
           <a class={due.length > 0 ? 'button' : 'button main'} href={jobsPath(id, PANELS)}>
             {jobs.addPanels}
@@ -84,21 +83,20 @@ export function JobPage({ state, id, job, now }: Props) {
           {jobs.history.title}
         </a>
         {is === 'closed' ? (
-          <button type="button" data-act="ReopenJob" onClick={() => void reopen()}>
+          <Press act="ReopenJob" onPress={reopen}>
             {jobs.reopen}
-          </button>
+          </Press>
         ) : (
           <>
-            <button
-              type="button"
-              data-act={is === 'paused' ? 'ResumeJob' : 'PauseJob'}
-              onClick={() => void ask(is === 'paused' ? 'ResumeJob' : 'PauseJob', { job: id })}
+            <Press
+              act={is === 'paused' ? 'ResumeJob' : 'PauseJob'}
+              onPress={() => ask(is === 'paused' ? 'ResumeJob' : 'PauseJob', { job: id })}
             >
               <span>
                 {is === 'paused' ? jobs.resume : jobs.pause}
                 {is !== 'paused' && <small>{jobs.pauseWhy}</small>}
               </span>
-            </button>
+            </Press>
             <span class="apart" data-act="CloseJob">
               {hasBell ? (
                 <Hold onHeld={closeNow}>
@@ -108,9 +106,7 @@ export function JobPage({ state, id, job, now }: Props) {
                   </span>
                 </Hold>
               ) : (
-                <button type="button" onClick={closeNow}>
-                  {jobs.closeJob}
-                </button>
+                <Press onPress={closeNow}>{jobs.closeJob}</Press>
               )}
             </span>
           </>

@@ -7,7 +7,8 @@ import { useOutbox, useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
-import { Answer } from '../ui/answer.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { PhotoImage, useIsUnsent } from '../ui/outboxParts.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
 import { panelsOf } from './panelView.ts'
@@ -186,19 +187,11 @@ function PhotoTaker({ job, of, now }: PhotoTakerProps) {
           {jobs.photoBusy}
         </p>
       )}
-      {isBad.value && (
-        <p class="sentence" role="alert">
-          {jobs.photoBad}
-        </p>
-      )}
+      {isBad.value && <Sentence>{jobs.photoBad}</Sentence>}
       {picture && !isBusy.value && (
-        <button
-          type="button"
-          data-act="photoAgain"
-          onClick={() => void during(() => send(picture))}
-        >
+        <Press act="photoAgain" onPress={() => during(() => send(picture))}>
           {jobs.photoAgain}
-        </button>
+        </Press>
       )}
       <Answer sending={sending.value} now={now} />
       {isLeft.value && <p class="minor">{jobs.photoLeft}</p>}

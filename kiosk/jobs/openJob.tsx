@@ -6,6 +6,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { jobsPath, PANELS } from './names.ts'
 import { vehicleText } from './outline.ts'
@@ -88,13 +89,12 @@ export function OpenJob({ now }: { now: number }) {
           />
         ))}
         {colours.length < COLOURS_MOST && (
-          <button
-            type="button"
-            data-act="addColour"
-            onClick={() => change({ colours: [...colours, newColour(colours.length)] })}
+          <Press
+            act="addColour"
+            onPress={() => change({ colours: [...colours, newColour(colours.length)] })}
           >
             {jobs.addColour}
-          </button>
+          </Press>
         )}
         <Answer sending={sending.value} now={now} />
         <button type="submit" class="main" disabled={sending.value.busy}>
@@ -156,9 +156,9 @@ function ColourRow({ n, colour, isOnly, onChange, onDrop }: ColourProps) {
         onPick={(kind) => onChange({ kind: colour.kind === kind ? '' : kind })}
       />
       {!isOnly && (
-        <button type="button" class="apart" onClick={onDrop}>
+        <Press isApart onPress={onDrop}>
           {jobs.dropColour}
-        </button>
+        </Press>
       )}
     </fieldset>
   )

@@ -7,6 +7,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { parseMeasure, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
@@ -91,15 +92,14 @@ export function SendBack({ view, commands }: SendBackProps) {
         }}
       />
       <div class="acts">
-        <button
-          type="button"
-          class="main"
-          data-act="SendBackPanel"
-          disabled={to === null || why.value === null || commands.sending.value.busy}
-          onClick={() => void send()}
+        <Press
+          act="SendBackPanel"
+          isMain
+          isOff={to === null || why.value === null || commands.sending.value.busy}
+          onPress={send}
         >
           {jobs.sendBackDo}
-        </button>
+        </Press>
       </div>
     </Fold>
   )
@@ -204,22 +204,17 @@ function Running({ state, view, commands, now }: CurePartProps) {
       </form>
       <div class="acts">
         {panel.cure.mode === 'bake' && (
-          <button
-            type="button"
-            data-act="atTemperature"
-            onClick={() => void commands.ask('ReadPart', { panel: id })}
-          >
+          <Press act="atTemperature" onPress={() => commands.ask('ReadPart', { panel: id })}>
             {jobs.atTemperature}
-          </button>
+          </Press>
         )}
-        <button
-          type="button"
-          class={endsAt !== null && now >= endsAt ? 'main' : ''}
-          data-act="EndCure"
-          onClick={() => void commands.ask('EndCure', { panels: [id] })}
+        <Press
+          act="EndCure"
+          isMain={endsAt !== null && now >= endsAt}
+          onPress={() => commands.ask('EndCure', { panels: [id] })}
         >
           {jobs.endCure}
-        </button>
+        </Press>
       </div>
     </>
   )

@@ -12,7 +12,7 @@ import { useShop } from '../commands/shop.ts'
 import { type Commands, useCommands } from '../commands/useCommands.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
-import { Hold } from '../ui/hold.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { Fold, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { jobsPath, panelStateText } from './names.ts'
@@ -99,9 +99,9 @@ function Now({ view, commands }: { view: PanelView; commands: Commands }) {
   const stage = panel.route[dueStep(panel)]?.stage
   const main = (act: string, word: string, run: () => void) => (
     <div class="acts">
-      <button type="button" class="main" data-act={act} disabled={sending.value.busy} onClick={run}>
+      <Press act={act} isMain isOff={sending.value.busy} onPress={run}>
         {word}
-      </button>
+      </Press>
     </div>
   )
   if (isCoating(where) || (stage && isSprayed(stage)))
@@ -160,9 +160,9 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
       />
       {changed.value !== null && (
         <div class="acts">
-          <button type="button" class="main" data-act="SetRoute" onClick={() => void save()}>
+          <Press act="SetRoute" isMain onPress={save}>
             {jobs.saveRoute}
-          </button>
+          </Press>
         </div>
       )}
     </Fold>

@@ -16,6 +16,7 @@ import {
 } from '../../machines/plan/routeEdit.ts'
 import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
+import { Press } from '../ui/buttons.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
 
 type Route = readonly RouteStep[]
@@ -85,16 +86,15 @@ export function RouteEditor({ route, sheets, colours, fixed, onChange }: Props) 
           onPick={(stage) => add(stage as Stage)}
         />
       ) : (
-        <button
-          type="button"
-          data-act="addStep"
-          disabled={route.length >= STEPS_MOST}
-          onClick={() => {
+        <Press
+          act="addStep"
+          isOff={route.length >= STEPS_MOST}
+          onPress={() => {
             isAdding.value = true
           }}
         >
           {jobs.addStep}
-        </button>
+        </Press>
       )}
     </div>
   )
@@ -141,29 +141,19 @@ function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
     <div class="step-keys">
       {!isFixed && (
         <div class="acts">
-          <button
-            type="button"
-            disabled={at <= fixed}
-            onClick={() => take(movedStep(route, at, -1), at - 1)}
-          >
+          <Press isOff={at <= fixed} onPress={() => take(movedStep(route, at, -1), at - 1)}>
             {jobs.earlier}
-          </button>
-          <button
-            type="button"
-            disabled={at === route.length - 1}
-            onClick={() => take(movedStep(route, at, 1), at + 1)}
+          </Press>
+          <Press
+            isOff={at === route.length - 1}
+            onPress={() => take(movedStep(route, at, 1), at + 1)}
           >
             {jobs.later}
-          </button>
+          </Press>
           {route.length > 1 && (
-            <button
-              type="button"
-              class="apart"
-              data-act="dropStep"
-              onClick={() => take(withoutStep(route, at), null)}
-            >
+            <Press act="dropStep" isApart onPress={() => take(withoutStep(route, at), null)}>
               {jobs.dropStep}
-            </button>
+            </Press>
           )}
         </div>
       )}

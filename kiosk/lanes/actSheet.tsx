@@ -2,6 +2,7 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
@@ -62,9 +63,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     <section class="framed raised act-sheet" aria-label={nameOf(lanes, words.value)}>
       <div class="act-head">
         <h2>{nameOf(lanes, words.value)}</h2>
-        <button type="button" onClick={onDone}>
-          {words.value.act.close}
-        </button>
+        <Press onPress={onDone}>{words.value.act.close}</Press>
       </div>
       <Answer
         sending={sending.value}
@@ -78,26 +77,21 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
             <b>{words.value.board.armedTitle(start.label)}</b>{' '}
             {words.value.board.armed(countdown(Math.max(0, start.untilMs - now)))}
           </p>
-          <button type="button" data-act="disarm" onClick={() => disarm(start.panels)}>
+          <Press act="disarm" onPress={() => disarm(start.panels)}>
             {words.value.board.cancel}
-          </button>
+          </Press>
         </div>
       )}
       <div class="acts">
         {ready && untilMs !== null && (
-          <button
-            type="button"
-            class="main"
-            data-act="arm"
-            onClick={() => getReady(ready, untilMs)}
-          >
+          <Press act="arm" isMain onPress={() => getReady(ready, untilMs)}>
             <span>
               {words.value.board.arm}
               <small>
                 {ready.label} · {words.value.board.armed(countdown(untilMs - now))}
               </small>
             </span>
-          </button>
+          </Press>
         )}
         {buttons()}
         {wantsMix && <MixFirst lane={first} />}

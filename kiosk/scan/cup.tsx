@@ -11,8 +11,8 @@ import type { Act } from '../lanes/acts.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { percentLeft, Ring, Shape } from '../ui/drawings.tsx'
-import { Hold } from '../ui/hold.tsx'
 import { countdown, shortLength } from '../units/format.ts'
 import { startsFrom } from './starts.ts'
 
@@ -206,11 +206,10 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
         </button>
       ))}
       {guns.slice(0, 3).map((gun) => (
-        <button
-          type="button"
+        <Press
           key={gun}
-          disabled={sending.value.busy}
-          onClick={() => void ask('LoadGun', { gun, cup: id })}
+          isOff={sending.value.busy}
+          onPress={() => ask('LoadGun', { gun, cup: id })}
         >
           <span>
             {words.value.act.loadGun}
@@ -219,7 +218,7 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
                 gun}
             </small>
           </span>
-        </button>
+        </Press>
       ))}
       <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
         <span>

@@ -6,6 +6,7 @@ import { Camera } from '../device/camera.tsx'
 import { ActSheet } from '../lanes/actSheet.tsx'
 import { lanesOf } from '../lanes/lanes.ts'
 import { whatIs } from '../lanes/what.ts'
+import { Sentence } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import { CupScreen, LabelScreen } from './cup.tsx'
@@ -70,26 +71,16 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
     case 'problem':
       return (
         <>
-          <p class="sentence" role="alert">
-            {words.value.said.labels[what.problem.code](...what.problem.names)}
-          </p>
+          <Sentence>{words.value.said.labels[what.problem.code](...what.problem.names)}</Sentence>
           {what.problem.says?.kind === 'cup' && (
             <LabelScreen label={what.problem.says} now={nowMs} />
           )}
         </>
       )
     case 'unknown':
-      return (
-        <p class="sentence" role="alert">
-          {scan.unknown(what.id)}
-        </p>
-      )
+      return <Sentence>{scan.unknown(what.id)}</Sentence>
     case 'many':
-      return (
-        <p class="sentence" role="alert">
-          {scan.many(what.prefix)}
-        </p>
-      )
+      return <Sentence>{scan.many(what.prefix)}</Sentence>
     case 'label':
       return <LabelScreen label={what.label} now={nowMs} />
     case 'cup':

@@ -10,6 +10,8 @@ import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { Field, NumberField } from '../forms/fields.tsx'
 import type { NumberSpec } from '../forms/spec.ts'
+import { Sentence } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import * as own from '../words/backup.ts'
 import { useOwnWords } from '../words/words.ts'
 import type { SectionProps } from './things.tsx'
@@ -214,11 +216,11 @@ function ScheduleForm({ answer, told, take }: FormProps) {
         {count('months', say.months)}
       </div>
       {error !== undefined && (
-        <p class="sentence" role="alert">
+        <Sentence>
           {error === null
             ? say.away
             : wrongText(error, { words: words.value, format: format.value })}
-        </p>
+        </Sentence>
       )}
       {isSaved.value && <p role="status">{say.saved}</p>}
       <div class="choices">
@@ -226,26 +228,24 @@ function ScheduleForm({ answer, told, take }: FormProps) {
           {say.save}
         </button>
         {answer.schedule && (
-          <button
-            type="button"
-            data-act="backUpNow"
-            disabled={isBusy.value || answer.running !== null}
-            onClick={() => void ask('/now', {})}
+          <Press
+            act="backUpNow"
+            isOff={isBusy.value || answer.running !== null}
+            onPress={() => ask('/now', {})}
           >
             {say.now}
-          </button>
+          </Press>
         )}
         {answer.schedule && (
-          <button
-            type="button"
-            disabled={isBusy.value}
-            onClick={() => {
+          <Press
+            isOff={isBusy.value}
+            onPress={() => {
               if (isSure.value) void ask('/set', { schedule: null })
               else isSure.value = true
             }}
           >
             {isSure.value ? say.offSure : say.off}
-          </button>
+          </Press>
         )}
       </div>
     </form>

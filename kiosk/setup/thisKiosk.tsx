@@ -16,6 +16,7 @@ import {
 } from '../device/settings.ts'
 import { wantsWipe } from '../device/touchRules.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as levelWords from '../words/level.ts'
@@ -48,15 +49,14 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
       <Light settings={settings} />
       <ClockSteps />
       <section class="stack">
-        <button
-          type="button"
-          data-act="wipe"
-          onClick={() => {
+        <Press
+          act="wipe"
+          onPress={() => {
             wantsWipe.value = true
           }}
         >
           {words.value.board.wipe}
-        </button>
+        </Press>
       </section>
       <CodesLink />
     </div>
@@ -154,12 +154,8 @@ export function Level({ kiosk, settings, children }: LevelProps) {
     <section class="stack" data-repeat>
       <h2>{setup.level}</h2>
       <div class="choices">
-        <button type="button" onClick={() => move(-LEVEL_STEP_DB)}>
-          {setup.quieter}
-        </button>
-        <button type="button" onClick={() => move(LEVEL_STEP_DB)}>
-          {setup.louder}
-        </button>
+        <Press onPress={() => move(-LEVEL_STEP_DB)}>{setup.quieter}</Press>
+        <Press onPress={() => move(LEVEL_STEP_DB)}>{setup.louder}</Press>
       </div>
       <p class="minor">{setup.decibels(level.value)}</p>
       {children}
@@ -180,18 +176,10 @@ function Size({ settings }: Pick<ViewProps, 'settings'>) {
       <h2>{setup.ruler}</h2>
       <div class="ruler" />
       <div class="choices">
-        <button type="button" onClick={() => scaleBy(1 / COARSE)}>
-          − 5 mm
-        </button>
-        <button type="button" onClick={() => scaleBy(1 / STEP)}>
-          − 0.5 mm
-        </button>
-        <button type="button" onClick={() => scaleBy(STEP)}>
-          + 0.5 mm
-        </button>
-        <button type="button" onClick={() => scaleBy(COARSE)}>
-          + 5 mm
-        </button>
+        <Press onPress={() => scaleBy(1 / COARSE)}>− 5 mm</Press>
+        <Press onPress={() => scaleBy(1 / STEP)}>− 0.5 mm</Press>
+        <Press onPress={() => scaleBy(STEP)}>+ 0.5 mm</Press>
+        <Press onPress={() => scaleBy(COARSE)}>+ 5 mm</Press>
       </div>
       <p class="minor">
         {settings.scale() === null ? `${setup.notMeasured} ` : ''}

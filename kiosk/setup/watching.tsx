@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { WatchingAnswer } from '../../machines/contract/watching.ts'
 import { useOutbox, useShop } from '../commands/shop.ts'
+import { Sentence } from '../ui/answer.tsx'
 import * as own from '../words/watching.ts'
 import { useOwnWords } from '../words/words.ts'
 import type { SectionProps } from './things.tsx'
@@ -46,9 +47,7 @@ export function Watching({ state, now }: SectionProps) {
   return (
     <>
       {isAway.value && (
-        <p class="sentence" role="alert">
-          {say.asOf(`${date(answer.nowMs)} ${time(answer.nowMs)}`)}
-        </p>
+        <Sentence>{say.asOf(`${date(answer.nowMs)} ${time(answer.nowMs)}`)}</Sentence>
       )}
       <div class="columns watching">
         {PARTS.map((name) => (

@@ -9,6 +9,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { type Sending, useCommands } from '../commands/useCommands.ts'
 import { countdown } from '../units/format.ts'
+import { Press } from './buttons.tsx'
 
 /** The coded reasons of an override: nobody types with gloves on. */
 const REASONS = [
@@ -28,7 +29,8 @@ type Props = {
   readonly onOverride?: (reason: string) => void
 }
 
-const Sentence = ({ children }: { children: ComponentChildren }) => (
+/** What is wrong, said aloud by a screen reader too. */
+export const Sentence = ({ children }: { children: ComponentChildren }) => (
   <p class="sentence" role="alert">
     {children}
   </p>
@@ -61,24 +63,23 @@ export function Answer({ sending, now: given, onOverride }: Props) {
         {said} {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </Sentence>
       {code === 'noPerson' && (
-        <button
-          type="button"
-          data-act="who"
-          onClick={() => {
+        <Press
+          act="who"
+          onPress={() => {
             isChoosing.value = true
           }}
         >
           {words.value.board.who}
-        </button>
+        </Press>
       )}
       {overridable && onOverride && (
         <details>
           <summary class="button">{words.value.act.overrideAsk}</summary>
           <div class="reasons">
             {REASONS.map((reason) => (
-              <button type="button" key={reason} onClick={() => onOverride(reason)}>
+              <Press key={reason} onPress={() => onOverride(reason)}>
                 {words.value.reasons[reason]}
-              </button>
+              </Press>
             ))}
           </div>
         </details>
@@ -113,14 +114,9 @@ export function UndoBar({ now }: { now: ReadonlySignal<number> }) {
       <p role="status">
         <b>{outbox.does[press.type] ?? press.type}</b> {names.join(', ')}
       </p>
-      <button
-        type="button"
-        data-act="undo"
-        disabled={sending.value.busy}
-        onClick={() => void undo(press)}
-      >
+      <Press act="undo" isOff={sending.value.busy} onPress={() => undo(press)}>
         {words.value.act.undo}
-      </button>
+      </Press>
       <Answer sending={sending.value} now={now} />
     </section>
   )

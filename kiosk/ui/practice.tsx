@@ -2,7 +2,8 @@ import { useSignal } from '@preact/signals'
 import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { practiceOn } from '../device/practiceShop.ts'
-import { Hold } from './hold.tsx'
+import { Sentence } from './answer.tsx'
+import { Hold, Press } from './buttons.tsx'
 
 type Asked = 'no' | 'asking' | { readonly failed: string }
 
@@ -35,9 +36,7 @@ function Said({ asked }: { asked: Asked }) {
   return asked === 'asking' ? (
     <p role="status">{words.value.practice.starting}</p>
   ) : (
-    <p class="sentence" role="alert">
-      {asked.failed}
-    </p>
+    <Sentence>{asked.failed}</Sentence>
   )
 }
 
@@ -50,9 +49,9 @@ export function TryPractice() {
   if (practiceOn(document)) return null
   return (
     <div class="try-practice">
-      <button type="button" data-act="practice" disabled={asked === 'asking'} onClick={ask}>
+      <Press act="practice" isOff={asked === 'asking'} onPress={ask}>
         {words.value.practice.offer}
-      </button>
+      </Press>
       <p class="minor">{words.value.practice.offerHint}</p>
       <Said asked={asked} />
     </div>

@@ -4,6 +4,7 @@ import { useEffect, useErrorBoundary } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import type { Settings } from '../device/settings.ts'
+import { Press } from './buttons.tsx'
 import { hashOf } from './route.ts'
 
 /** What every screen is given by the frame around it. */
@@ -58,9 +59,9 @@ export function Guarded({ children }: { children: ComponentChildren }) {
       <p class="sentence">{board.fault}</p>
       <p class="minor">{String(fault)}</p>
       <div class="choices">
-        <button type="button" class="main" data-act="again" onClick={() => again()}>
+        <Press act="again" isMain onPress={() => again()}>
           {board.faultAgain}
-        </button>
+        </Press>
         <a class="button" href={hashOf('wall')} onClick={() => again()}>
           {board.faultWall}
         </a>

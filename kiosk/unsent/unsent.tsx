@@ -3,7 +3,7 @@ import { pictureOf } from '../commands/picture.ts'
 import { type QueuedCommand, subjectOf } from '../commands/queuedCommand.ts'
 import { troubleText, wrongText } from '../commands/refusalText.ts'
 import { type Outbox, useOutbox, useShop } from '../commands/shop.ts'
-import { Hold } from '../ui/hold.tsx'
+import { Hold, Press } from '../ui/buttons.tsx'
 import { PhotoImage, saveFile } from '../ui/outboxParts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 
@@ -21,9 +21,9 @@ export function Unsent({ kiosk }: ViewProps) {
       {out !== null && out.notKnown.value.length > 0 && (
         <div class="not-known">
           <p>{outbox.notKnownHint}</p>
-          <button type="button" data-act="saveNotKnown" onClick={() => save(out.notKnown.value)}>
+          <Press act="saveNotKnown" onPress={() => save(out.notKnown.value)}>
             {outbox.saveNotKnown(out.notKnown.value.length)}
-          </button>
+          </Press>
         </div>
       )}
       <ul>
@@ -76,9 +76,9 @@ function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }
           <span class="minor">{wrongText(trouble.error, seen)}</span>
         )}
       </div>
-      <button type="button" disabled={isBusy.value} onClick={() => void again()}>
+      <Press isOff={isBusy.value} onPress={again}>
         {outbox.tryAgain}
-      </button>
+      </Press>
       <Hold onHeld={() => void out.discard(one)}>
         <span>
           {outbox.discard}

@@ -8,6 +8,7 @@ import { type CupView, cupsOf, type GunView, loadedGunsOf, type TimeLeft } from 
 import { atMoments } from '../lanes/moment.ts'
 import { type Coming, nextLine, nextUp } from '../lanes/nextUp.ts'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Ring, Shape } from '../ui/drawings.tsx'
 import { hashOf } from '../ui/route.ts'
 import { shortLength } from '../units/format.ts'
@@ -149,14 +150,13 @@ function GunCard({ gun, now }: { gun: GunView; now: ReadonlySignal<number> }) {
         )}
         <Answer sending={sending.value} now={now} />
       </span>
-      <button
-        type="button"
-        data-act="CleanGun"
-        disabled={sending.value.busy}
-        onClick={() => void ask('CleanGun', { gun: gun.id })}
+      <Press
+        act="CleanGun"
+        isOff={sending.value.busy}
+        onPress={() => ask('CleanGun', { gun: gun.id })}
       >
         {words.value.act.cleanGun}
-      </button>
+      </Press>
     </div>
   )
 }

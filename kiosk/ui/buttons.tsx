@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
 
@@ -44,3 +44,49 @@ export function Hold({ onHeld, children }: Props) {
     </button>
   )
 }
+
+type PressProps = {
+  /** Tells this button from others on the page. */
+  readonly act?: string
+  /** What is expected next: drawn largest. */
+  readonly isMain?: boolean
+  /** Kept away from the others: it takes something back or away. */
+  readonly isApart?: boolean
+  readonly isOff?: boolean
+  /** What it returns is not waited for. */
+  readonly onPress: () => unknown
+  readonly children: ComponentChildren
+}
+
+/** A button that does one thing at a touch. */
+export const Press = ({ act, isMain, isApart, isOff, onPress, children }: PressProps) => (
+  <button
+    type="button"
+    class={isMain ? 'main' : isApart ? 'apart' : undefined}
+    data-act={act}
+    disabled={isOff}
+    onClick={() => void onPress()}
+  >
+    {children}
+  </button>
+)
+
+type ToggleProps = {
+  readonly act?: string
+  readonly isOpen: Signal<boolean>
+  readonly children: ComponentChildren
+}
+
+/** A button that shows more, and hides it again. */
+export const Toggle = ({ act, isOpen, children }: ToggleProps) => (
+  <button
+    type="button"
+    data-act={act}
+    aria-expanded={isOpen.value}
+    onClick={() => {
+      isOpen.value = !isOpen.value
+    }}
+  >
+    {children}
+  </button>
+)
