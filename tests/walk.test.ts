@@ -53,7 +53,7 @@ test('every hop is joined to one above it: by an import, or by the address that 
   expect(loose.map(({ path }) => path)).toEqual([])
 })
 
-test('files that are named in passing stand beside a hop', () => {
+test('files that are named in passing lie in the folder of a hop', () => {
   const all = hops()
   const folders = new Set(all.map(({ path }) => dirname(path)))
   const named = all.flatMap(({ path, says }) =>

@@ -33,7 +33,7 @@ function mixed(cup: string, minutesAgo: number) {
   return { ...command(`mix-${cup}`, 'MixCup', data), at, reason: 'LATE_ENTRY' }
 }
 
-test('bells that fell due while all was off are raised with when and how long ago; answered and snoozed stay so', async () => {
+test('bells that fell due while everything was off are raised with when and how long ago; answered and snoozed ones stay so', async () => {
   const first = await serverProcess(place.folder)
   const late = mixed(WHILE_OFF, 52)
   const { body } = await post(`${first.url}/api/commands`, [

@@ -227,7 +227,7 @@ test('a cup is discarded by holding, with what is left in it; leftovers are neve
   await close()
 })
 
-test('a label that reads late is offered again', async () => {
+test('a new label is offered where the printed one names a time that has become too late', async () => {
   const own = await openShop()
   await own.send('ReadClimate', { zone: 'bench', airC: 34, rh: 0.5 })
   const { page, close } = await openPage(browser, own, { path: `/#/cups/${CUP}`, ...TOUCH })
@@ -249,7 +249,7 @@ const looks = [
   { name: 'phone-dark', size: 'phone', colorScheme: 'dark', language: 'en' },
 ] as const
 
-test.each(looks)('the Bench stands on a $name', async ({ name, language, ...look }) => {
+test.each(looks)('the Bench fits a $name', async ({ name, language, ...look }) => {
   const own = await openShop({ language })
   const large = 'isLarge' in look ? { viewport: { width: 1920, height: 1080 } } : {}
   const { page, close } = await openPage(browser, own, {

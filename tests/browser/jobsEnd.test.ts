@@ -169,7 +169,7 @@ test('with the server away the history of an open job is what this kiosk knows o
   await opened.close()
 })
 
-test('in Spanish and in the dark the drawing, the list and the history speak and show the same', async () => {
+test('in Spanish and in the dark theme the drawing, the list and the history say and show the same', async () => {
   await site.send('ChangeSettings', { language: 'es' })
   const opened = await openPage(browser, site, {
     path: `/#/jobs/${JOB}/panels`,

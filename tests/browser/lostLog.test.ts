@@ -149,7 +149,7 @@ test('a mark ahead of the log is said on every kiosk until one dismisses it', as
   await kiosk.close()
 })
 
-test('a clock that jumped is not followed until somebody confirms it, with the keyboard', async () => {
+test('a clock that jumped is not followed until a person confirms it, with the keyboard', async () => {
   const kiosk = await open(await serve())
   await kiosk.page.waitForSelector('nav')
   computer.step(3_600_000)

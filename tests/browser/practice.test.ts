@@ -38,7 +38,7 @@ async function holdToStartOver(page: Page): Promise<void> {
   await page.mouse.up()
 }
 
-test('an empty Wall leads with one touch to an invented shop, which says that it is one, and back', async () => {
+test('one touch leads from an empty Wall to an invented shop, which says that it is one, and back', async () => {
   const { url } = await start()
   const page = await open(url)
   await page.waitForSelector('[data-act=practice]')

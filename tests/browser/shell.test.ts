@@ -36,7 +36,7 @@ const looks = (['wall', 'phone'] as const).flatMap((size) =>
   (['light', 'dark'] as const).map((colorScheme) => ({ size, colorScheme })),
 )
 
-test.each(looks)('the kiosk stands on a $size in the $colorScheme', async (look) => {
+test.each(looks)('the kiosk fits a $size in the $colorScheme', async (look) => {
   const { page, close } = await openPage(browser, kiosk, { ...alone, ...look })
   await page.waitForSelector('.no-sound')
   await shot(page, `kiosk-silent-${look.size}-${look.colorScheme}`)
@@ -47,7 +47,7 @@ test.each(looks)('the kiosk stands on a $size in the $colorScheme', async (look)
   await close()
 })
 
-test.each(looks)('every bell’s chip stands on a $size in the $colorScheme', async (look) => {
+test.each(looks)('every bell’s chip fits a $size in the $colorScheme', async (look) => {
   const { page, close } = await openPage(browser, chips, look)
   await page.waitForSelector('.bell')
   await shot(page, `chips-${look.size}-${look.colorScheme}`)

@@ -34,7 +34,7 @@ async function untilUntouched(page: Page, expression: string): Promise<void> {
     await new Promise((again) => setTimeout(again, 50))
 }
 
-test('a kiosk that nobody has touched says NO SOUND across the screen within 2 s', async () => {
+test('a kiosk that was never touched says NO SOUND across the screen within 2 s', async () => {
   // The page's own clock, moved by hand: a slow machine does not make the kiosk late.
   const { page, close } = await openPage(browser, kiosk, {
     ...alone,

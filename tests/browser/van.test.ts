@@ -112,7 +112,7 @@ test('a start before flash is over is refused with its reason and when it clears
   await close()
 })
 
-test('a cup typed on Scan shows what it has left, and starts the coat that may go on', async () => {
+test('a cup typed on Scan shows what it has left, and starts the coat that is due', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/scan' })
   await page.fill('[name=code]', CUP.slice(0, 4).toLowerCase())
   await page.keyboard.press('Enter')
@@ -128,7 +128,7 @@ test('a cup typed on Scan shows what it has left, and starts the coat that may g
   await close()
 })
 
-test('another shop, a wrong checksum, a label from the future, a cup of nobody: a sentence, and nothing done', async () => {
+test('another shop, a wrong checksum, a label from the future, an unknown cup: a sentence, and nothing done', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/scan', size: 'phone' })
   // Until the shop is there nobody can say what a code is of.
   await page.waitForSelector('.scan h2')

@@ -147,7 +147,7 @@ test('in the last two minutes of flash a start is refused, or got ready: its key
   await close()
 })
 
-test('a start that was got ready and that nobody confirms is forgotten after a minute, and says so', async () => {
+test('a prepared start that is not confirmed is dropped after a minute, and the screen says so', async () => {
   await van(1)
   await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()

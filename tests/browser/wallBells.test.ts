@@ -39,7 +39,7 @@ test('a LOOK bell is answered by what was seen, straight from its card', async (
   await close()
 })
 
-test('a pot life past takes the whole screen of every kiosk until somebody says what became of the cup', async () => {
+test('a pot life past takes the whole screen of every kiosk until the cup is answered for', async () => {
   await van(1)
   const { page, close } = await open({ path: '/#/scan' })
   await page.waitForSelector('.scan')
@@ -94,7 +94,7 @@ test('silence lasts a minute on this kiosk, a snoozed bell is listed with the ti
   await close()
 })
 
-test('an alarm that ended before anybody answered leaves a quiet badge until it is seen', async () => {
+test('an alarm that ended unanswered leaves a quiet badge until it is seen', async () => {
   await van(1)
   const { page, close } = await open()
   shop.site.clock.move(49 * MINUTE)

@@ -105,7 +105,7 @@ test('after a silence a prompt goes on with the reminders that are left', () => 
   expect(r.plays()).toEqual([0, 120, 300])
 })
 
-test('a prompt that was silenced before anybody heard it still sounds', () => {
+test('a prompt that was silenced before it was heard still sounds', () => {
   const r = ring('coatReady', { turns: false })
   r.due()
   r.silence()
@@ -113,7 +113,7 @@ test('a prompt that was silenced before anybody heard it still sounds', () => {
   expect(r.bell.getSnapshot().hasTag('wantsTurn')).toBe(true)
 })
 
-test('a prompt that cleared itself is gone; an alarm leaves a badge until somebody looks', () => {
+test('a prompt that cleared itself is gone; an alarm leaves a badge until it is seen', () => {
   const prompt = ring('coatReady')
   prompt.due()
   prompt.send({ type: 'CLEAR' })

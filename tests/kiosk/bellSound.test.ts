@@ -13,7 +13,7 @@ const first10min: [BellKind, string, number[]][] = [
   ['windowClosing', 'C1', [0, 10, 20, 30, 40, 50, 110, 170, 230, 290, 350, 410, 470, 530, 590]],
   ['windowShut', 'C2', [0, 30, 60, 90, 120]],
 ]
-test.each(first10min)('%s plays %s at its own times while nobody answers', (kind, sound, at) => {
+test.each(first10min)('%s plays %s at its own times until it is answered', (kind, sound, at) => {
   const r = ring(kind)
   r.due()
   r.wait(10 * MIN)
@@ -100,7 +100,7 @@ const reaches: [BellKind, (string | number)[][]][] = [
     ],
   ],
 ]
-test.each(reaches)('%s reaches further while nobody answers', (kind, steps) => {
+test.each(reaches)('%s reaches further until it is answered', (kind, steps) => {
   const r = ring(kind)
   r.due()
   r.wait(20 * MIN)

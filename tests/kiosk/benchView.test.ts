@@ -69,7 +69,7 @@ describe('what is left open is proposed', () => {
     expect(fill(shop, { warmestC: 31 }).activator.picked).toBe('slow')
   })
 
-  test('the job’s only color for the base, none for a clear', () => {
+  test('the job’s only color for the base, and none for a clear', () => {
     const shop = vanShop()
     expect(fill(shop, { sheet: BASE.sheet, job: JOB }).colour).toBe('silver')
     expect(fill(shop, { sheet: CLEAR.sheet, job: JOB }).colour).toBe('')

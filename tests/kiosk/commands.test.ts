@@ -69,7 +69,7 @@ test('one undo takes back all that one touch sent', async () => {
   expect((await shop.log()).filter(({ type }) => type === 'EntryVoided')).toHaveLength(2)
 })
 
-test('what was typed and is no number is not sent, and named', async () => {
+test('what was typed and is not a number is not sent, and is named', async () => {
   const { shop, sending, askTyped } = await page()
   const before = shop.received.length
   await askTyped('ReadPart', { panel: DOOR, partC: 'warm' })

@@ -169,7 +169,7 @@ describe('what is not a code of ours', () => {
     expect(outcome.todo).toMatchObject({ kind: 'problem', says: expect.stringMatching(/\w.*\.$/) })
   })
 
-  test('another shop’s panel tag is a problem in words, and nothing is started from it', () => {
+  test('another shop’s panel tag is refused in words, and starts nothing', () => {
     const shop = van()
     const foreign = encodePanelCode({ shopTag: 'ZZZ', panel: DOOR })
     const { todo } = scanned(NOTHING_SCANNED, foreign, {

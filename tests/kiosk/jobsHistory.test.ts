@@ -103,7 +103,7 @@ describe('a line of the history', () => {
     })
   })
 
-  test('of a late fact says both times, what it broke, and what nobody could judge', () => {
+  test('of a late fact says both times, what it broke, and what could not be judged', () => {
     const shop = vanShop()
     shop.do('DoPrepStep', { panel: DOOR, step: 0 })
     shop.do('StartCoat', { panels: [DOOR], cup: CUP })

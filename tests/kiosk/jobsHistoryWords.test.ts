@@ -98,7 +98,7 @@ describe.each([
     expect(lines.find(({ type }) => type === 'GunLoaded')?.by).toBe('Painter One')
   })
 
-  test('every state of every chart has a name: no more and no fewer', () => {
+  test('exactly the states of the charts have names', () => {
     const names = (kind: keyof typeof MACHINES) => Object.keys(words.states[kind]).sort()
     for (const kind of ['job', 'cup', 'gun'] as const)
       expect(names(kind)).toEqual(leavesOf(MACHINES[kind]).sort())

@@ -67,7 +67,7 @@ describe('with its server', () => {
 })
 
 describe('without its server', () => {
-  test('where the rules could not be fetched a press is kept all the same, and shown once they are here', async () => {
+  test('where the rules could not be fetched a press is still kept, and shown once they are here', async () => {
     const { shop } = await van()
     let isHere = false
     const rules = async () => {
@@ -184,7 +184,7 @@ describe('without its server', () => {
     expect(await page.db.all()).toEqual([])
   })
 
-  test('a bell that nothing waits for any more is nobody’s to settle', async () => {
+  test('a bell that nothing waits for any more needs no answer from a person', async () => {
     const { shop, page } = await van()
     await page.out.send('StartCoat', start)
     await page.out.send('FinishCoat', finish)

@@ -188,7 +188,7 @@ describe('a server that has no such picture', () => {
     )
   })
 
-  test('gets it again from the kiosk that holds it, and nobody is asked', async () => {
+  test('gets it again from the kiosk that holds it, without a question', async () => {
     const { shop, page, take, onServer } = await van()
     let times = 0
     shop.line.onWay = async (path) => {
@@ -205,7 +205,7 @@ describe('a server that has no such picture', () => {
     expect(page.notTaken).toEqual([])
   })
 
-  test('leaves it before a person where no kiosk holds it', async () => {
+  test('leaves it to a person where no kiosk holds it', async () => {
     const { page } = await van()
     const sent = await page.out.send('AddPhoto', { job: JOB, photo: nameOf(NIB) })
     expect(sent).toMatchObject({ kind: 'refused', refusal: { code: 'photoMissing' } })
@@ -235,7 +235,7 @@ test('a device without room says so; the photo stays in hand and goes when there
   expect(photosIn(shop.state())).toEqual([nameOf(RUN)])
 })
 
-test('the server’s answer to a picture is understood, or means that nobody is there', async () => {
+test('the server’s answer to a picture is understood, or means that the server is away', async () => {
   const answers = (status: number, body: object) => async () => Response.json(body, { status })
   const send = (fetcher: () => Promise<Response>) => sendPicture(fetcher, RUN)
   expect(await send(answers(200, { photo: 'ab' }))).toEqual({ kind: 'there' })

@@ -66,7 +66,7 @@ describe('before a server that is older', () => {
     expect(await page.db.all()).toEqual([])
   })
 
-  test('one among many that waited holds up none of them', async () => {
+  test('one among many that waited does not hold up the others', async () => {
     const { shop, page, note, notes } = await van()
     page.away()
     for (const text of ['one', 'two', 'three']) await note(text)

@@ -83,7 +83,7 @@ describe('a refusal', () => {
     expect(said[1]).not.toMatch(/\b(the|with|Clean|first|held|comes next)\b/)
   })
 
-  test('that clears is told from one that does not', () => {
+  test('that clears by itself reads differently from one that does not', () => {
     const flash = (more: More) => refusalText(refusalOf([problem('flashNotOver', more)]), spanish)
     expect(flash({ clearsAt: NOW + MINUTE })).toBe('Aún no ha evaporado.')
     expect(flash({})).toBe('No evapora con este aire: hay demasiada humedad.')

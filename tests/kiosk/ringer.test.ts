@@ -145,7 +145,7 @@ test('a silence that nothing ends is over after a minute', () => {
   expect(k.ringer.bells.value.silencedUntilMs).toBe(0)
 })
 
-test('a window alarm that ended unanswered is shown as missed until somebody looks', () => {
+test('a window alarm that ended unanswered is shown as missed until it is seen', () => {
   const k = bellKiosk()
   k.set(bell('windowClosing', 'P1', 1))
   k.wait(2 * S)
@@ -175,7 +175,7 @@ test('a kiosk elsewhere in the zone shows a bell at once and sounds it when it r
   expect(k.said).toMatchObject([{ type: 'rang' }, { type: 'escalated', to: 'zone' }])
 })
 
-test('without sound a bell is shown and told as not heard, and sounds as soon as somebody wakes it', () => {
+test('without sound a bell is shown and logged as not heard, and sounds as soon as the sound is on', () => {
   const k = bellKiosk({ isLoud: false })
   k.set(bell('coatReady', 'P1', 1))
   k.wait(10 * MIN)

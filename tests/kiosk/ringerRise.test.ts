@@ -9,7 +9,7 @@ const rose = (k: Kiosk) =>
 const reach = (k: Kiosk) => k.ringer.bells.value.cards[0]?.reach
 const rises = (k: Kiosk) => [...new Set(k.plays.map((p) => p.riseDb))]
 
-test('a bell that nobody acknowledges reaches further after one and three minutes, and each step is logged', () => {
+test('an unacknowledged bell reaches further after one and three minutes, and each step is logged', () => {
   const k = bellKiosk()
   k.set(bell('potOver', 'CUP1', 1))
   k.wait(4 * MIN)
@@ -60,7 +60,7 @@ test('a prompt never reaches further', () => {
   expect([rose(k), rises(k)]).toEqual([[], [0]])
 })
 
-test('the level rises by 5 dB a step and by no more in all than there is room for', () => {
+test('the level rises by 5 dB a step, and never above the headroom that there is', () => {
   const level = (rules: object) => {
     const k = bellKiosk({ rules })
     k.set(bell('potOver', 'CUP1', 1))
@@ -86,7 +86,7 @@ test('in a closed shop a bell rings as usual, and rises in the log only', () => 
   expect(k.plays.length).toBeGreaterThan(20)
 })
 
-test('what rose in a closed shop does so when it opens, one step at a time', () => {
+test('what escalated in a closed shop is shown when it opens, one step at a time', () => {
   const k = bellKiosk({ rules: { isOpen: (ms) => ms >= start + 10 * MIN } })
   k.set(bell('potOver', 'CUP1', 1))
   k.wait(10 * MIN - TICK)

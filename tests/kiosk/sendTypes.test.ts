@@ -61,7 +61,7 @@ test('the compiler takes the fields of a command and no others', () => {
   expect([...COMPILES, ...REFUSED, ...OF_ASK]).not.toContain(undefined)
 })
 
-test('what was typed and is no number is answered by the name of its field', () => {
+test('what was typed and is not a number is answered by the name of its field', () => {
   const data = { panel: 'DRSKN222', partC: 'warm' }
   expect(checkInput('ReadPart', data)).toMatchObject({ ok: false, error: { field: 'data.partC' } })
   expect(checkInput('ReadPart', { ...data, partC: 60 })).toMatchObject({ ok: true })

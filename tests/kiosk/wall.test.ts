@@ -155,7 +155,7 @@ describe('cups and guns', () => {
     expect(cupsOf(shop.state, minute(6))[0]?.labelReadsLate).toBe(true)
   })
 
-  test('a loaded gun is shown until it is cleaned, whatever became of its cup', () => {
+  test('a loaded gun is shown until it is cleaned, also once its cup is emptied', () => {
     const shop = vanShop(CLEAR_AND_CURE)
     shop.do('LoadGun', { gun: 'gun-1', cup: CUP })
     shop.do('EmptyCup', { cup: CUP, how: 'used' })

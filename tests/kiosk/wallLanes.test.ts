@@ -219,7 +219,7 @@ describe('the line that says how long the air-fed mask stays on', () => {
     expect(breathingZones(shop.state, minute(5)).map((z) => z.zone)).toEqual(['Booth'])
   })
 
-  test('outlasts the job: closed, and trimmed by a server that was started again, it is still breathed', () => {
+  test('outlasts the job: it is still shown once the job is closed and evicted by a restarted server', () => {
     const shop = clear()
     shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
     shop.at(3).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })

@@ -56,7 +56,7 @@ describe('what was pressed here', () => {
     expect(lastPress.value).toMatchObject({ commands: ['q1'] })
   })
 
-  test('carries who pressed it; a bell that rings by itself carries nobody', () => {
+  test('carries who pressed it; a bell that rings by itself carries no person', () => {
     who.value = 'p1'
     expect(pressedBy('StartCoat')).toEqual({ by: 'p1' })
     expect(pressedBy('RingBell')).toEqual({})
@@ -96,7 +96,7 @@ describe('while a painter sprays', () => {
       expect(held).toContain(alarm)
   })
 
-  test('another kiosk’s prompts do not wait, and after the finish nobody’s do', () => {
+  test('another kiosk’s prompts do not wait, and after the finish no prompts wait', () => {
     const shop = flashing()
     expect(isSpraying(shop.state, ['another-start'])).toBe(false)
     shop.at(7).do('FinishCoat', { panels: [panel(1)] })
@@ -129,7 +129,7 @@ describe('a touch', () => {
     expect(press(NO_TOUCHES, [1], 31).isPalm).toBe(true)
   })
 
-  test('that was wrong more than ten times in five seconds is somebody wiping', () => {
+  test('that was wrong more than ten times in five seconds is a cloth wiping the glass', () => {
     const wrong = (times: number, everyMs: number) =>
       Array.from({ length: times }).reduce<Touches>(
         (t, _, n) => lifted(touched(t, 1, 50, n * everyMs), 1),

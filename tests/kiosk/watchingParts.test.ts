@@ -166,7 +166,7 @@ test('a clock that is off says by how much, and one in doubt what to do', () => 
   )
 })
 
-test('kiosks are named by where they stand, with since when they sound or do not', () => {
+test('kiosks are named by their work position, with since when they sound or do not', () => {
   const here = { device: TELLING.device, zone: 'z-1', sounds: true, sinceMs: NOW - MINUTE }
   const other = { device: 'DEVICEBBBBBBM2XV', zone: null, sounds: false, sinceMs: NOW }
   expect(said('kiosks', { kiosks: [here, other] })).toMatch(

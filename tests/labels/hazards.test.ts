@@ -29,7 +29,7 @@ test('a two-part mix with isocyanate says so on every stock, in both languages',
   )
 })
 
-test('a hardener whose hazards nobody entered counts as one of isocyanate, on the label and in the code', () => {
+test('a hardener without entered hazards counts as one with isocyanate, on the label and in the code', () => {
   const layout = clear({ hazard: hazardOf(undefined) })
   expect(said(layout)).toContain('HAZARD DATA MISSING – TREAT AS DANGER')
   expect(said(layout)).toContain('ISOCYANATE')

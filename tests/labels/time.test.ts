@@ -57,7 +57,7 @@ describe('a clock time on a label', () => {
     expect(spanish.join(' ')).toBe('ENE FEB MAR ABR MAY JUN JUL AGO SEP OCT NOV DIC')
   })
 
-  test('a zone that nobody knows is an error, not another time', () => {
+  test('an unknown zone is an error, not another time', () => {
     expect(() => at('2026-11-25T14:05', { ...MADRID, timeZone: 'Europe/Nowhere' })).toThrow(
       RangeError,
     )

@@ -25,11 +25,11 @@ function readyShop(): Shop {
 const start = { panels: [PANEL], cup: CUP }
 
 describe('people', () => {
-  test('until a shop knows its people, anybody may start a coat', () => {
+  test('until a shop has people, a coat starts without a name', () => {
     readyShop().do('StartCoat', start)
   })
 
-  test('from then on a coat is somebody’s who has not left', () => {
+  test('from then on a coat needs the name of a person who has not left', () => {
     const shop = readyShop()
     shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
     shop.do('AddPerson', { person: 'ben', name: 'B. Lead', role: 'lead' })
@@ -40,7 +40,7 @@ describe('people', () => {
     expect(started?.by).toBe('ana')
   })
 
-  test('a queued start of nobody is kept, and says so', () => {
+  test('a queued start without a person is kept, and says so', () => {
     const shop = readyShop()
     shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
     const at = shop.now
@@ -49,7 +49,7 @@ describe('people', () => {
     expect(started?.outside).toMatchObject([{ code: 'noPerson', value: null }])
   })
 
-  test('nobody leaves twice, and nobody unknown', () => {
+  test('a person leaves once, and an unknown one never', () => {
     const shop = readyShop()
     expect(shop.refused('RetirePerson', { person: 'ana' })).toBe('unknownThing')
   })

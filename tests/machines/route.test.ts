@@ -27,7 +27,7 @@ describe('the usual route', () => {
     expect(stages('new-part', true, sheets)).toEqual(['prep', 'base', 'clear', 'cure'])
   })
 
-  test('of a blend bases the spot and clears the whole panel, in the job’s colour', () => {
+  test('of a blend bases the spot and clears the whole panel, in the job’s color', () => {
     const route = usualRoute('blend', false, sheets, 'body')
     expect(route.find((s) => s.stage === 'base')).toMatchObject({ face: 'spot', colour: 'body' })
     expect(route.find((s) => s.stage === 'clear')).toMatchObject({ face: 'whole' })

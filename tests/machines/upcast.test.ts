@@ -43,12 +43,12 @@ test('what was stored stays as it is: the hash goes along, the old entry is unto
   expect(old).toEqual(before)
 })
 
-test('an entry of a type nobody knows yet is kept and marked, not folded and not dropped', () => {
+test('an entry of an unknown type is kept and marked, not folded and not dropped', () => {
   const entry = stored('RobotArmMoved', 1, { axis: 2 })
   expect(upcasts.lift(entry)).toEqual({ unknown: true, why: 'type', entry })
 })
 
-test('a type named like a part of the language is still a type nobody knows', () => {
+test('a type named like a part of the language is still an unknown type', () => {
   const entry = stored('constructor', 1, {})
   expect(upcasts.lift(entry)).toEqual({ unknown: true, why: 'type', entry })
 })
@@ -76,7 +76,7 @@ test('start fails on a gap, naming the type and the version that nothing lifts',
   expect(() => defineUpcasts(current, {}).check()).toThrow('no lift from version 1')
 })
 
-test('start fails on a lift too many: someone forgot to raise the version', () => {
+test('start fails on a lift too many: the version was not raised', () => {
   const surplus = defineUpcasts(current, { CureEnded: [toMs, toCounted], NoteAdded: [toCounted] })
   expect(() => surplus.check()).toThrow('NoteAdded is of version 1 and has a lift too many')
 })

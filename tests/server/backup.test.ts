@@ -60,7 +60,7 @@ function writers(url: string, count: number) {
 }
 
 describe('flashbell backup while four clients write', () => {
-  test('is of one moment, whole, with mark and pictures, and nobody is turned away', async () => {
+  test('is of one moment, whole, with mark and pictures, and every client is answered', async () => {
     const server = await serverProcess(place.folder)
     const photos = await filled(server, [40, 80])
     const stop = writers(server.url, 4)
@@ -175,7 +175,7 @@ describe('a backup is refused with a sentence', () => {
     expect(await asked(join(stick.folder, 'new'))).toMatchObject({ code: 0 })
   })
 
-  test('of what is no number of days', async () => {
+  test('of what is not a number of days', async () => {
     const server = await serverProcess(place.folder)
     await filled(server)
     const given = ['--keep-days', 'all']
@@ -213,7 +213,7 @@ describe('a backup is refused with a sentence', () => {
   })
 })
 
-describe('what a backup lets go of', () => {
+describe('what a backup removes', () => {
   /** A backup as it would lie there if it had been made then. */
   async function madeAt(date: string): Promise<string> {
     const { path } = await backedUp(place.folder, stick.folder)
@@ -240,7 +240,7 @@ describe('what a backup lets go of', () => {
     expect(namesIn(stick.folder)).toEqual([basename(path), names[2], foreign].sort())
   })
 
-  test('is none that has entries which the new one lacks: the log was cut since', async () => {
+  test('is never one with entries that the new one lacks: the log was cut since', async () => {
     const server = await serverProcess(place.folder)
     await filled(server)
     const short = await madeAt('2026-01-05')

@@ -77,7 +77,7 @@ describe('when a backup is due', () => {
     expect(nextMs(set(), at('2026-03-28T12:00Z'), 'Asia/Kolkata')).toBe(at('2026-03-28T21:30Z'))
   })
 
-  test('is not put off by a clock that was ahead when the last one was made', () => {
+  test('is not delayed by a clock that was ahead when the last one was made', () => {
     const due = at('2026-03-28T02:00Z')
     expect(dueSince(set(done(due + 400 * DAY)), due, MADRID)).toBe(due)
   })

@@ -3,7 +3,7 @@ import { oursAtMost, part, ratioAtLeast, rowOf, tableOf } from '../bench/table.t
 
 const OPTIONS = { alerts: 1, minutes: 1 }
 
-test('a row is never dropped: one that was not come to says why, one that was measured before stays', async () => {
+test('a row is never dropped: one that was not reached says why, one that was measured before stays', async () => {
   const broken = part(
     'disk',
     { 'a commit': ratioAtLeast(0.6), 'a read': oursAtMost(5) },
@@ -38,7 +38,7 @@ test('a target of the ratio is judged by the ratio, one of our figure by that, b
   expect(verdict(null, { ours: 201, unit: 'us' })).toBe('no target')
 })
 
-test('a figure that is no number is not taken for one that is good enough', () => {
+test('a figure that is not a number does not meet a target', () => {
   const row = rowOf('disk', 'a commit', oursAtMost(5), { ours: Number.NaN, unit: 'ms' })
   expect(row.verdict).toBe('not measured')
   const noRatio = rowOf('disk', 'a commit', ratioAtLeast(0.6), { ours: 3, unit: 'ms' })

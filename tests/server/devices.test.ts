@@ -51,7 +51,7 @@ test('a sound test of the day before yesterday can be voided, once', async () =>
   await shops.close()
 })
 
-test('a kiosk that was offline then tells nothing twice', async () => {
+test('a kiosk that was offline then reports nothing twice', async () => {
   const { handle, clock, shops } = await restartedAfter(47)
   const late = (id: string, seq: number, min: number) => {
     const at = START_MS + min * MINUTE

@@ -76,7 +76,7 @@ describe.each([
   })
 })
 
-test('a file that nobody may write to is said before somebody presses, and so is its mending', async () => {
+test('a file that cannot be written to is reported before a press, and so is its repair', async () => {
   const { folder, health, heard } = await working()
   chmodSync(logFileIn(folder), 0o444)
   await heard('readOnly')
@@ -86,7 +86,7 @@ test('a file that nobody may write to is said before somebody presses, and so is
   expect(await health()).toMatchObject({ status: 200, body: { ok: true, disk: { code: 'ok' } } })
 })
 
-test('a full disk stays said until a press was kept again', async () => {
+test('a full disk is reported until a press is stored again', async () => {
   const file = join(place.folder, 'log.sqlite')
   const db = openLogFile(file)
   const disk = watchDisk({ file, every: () => () => {} })

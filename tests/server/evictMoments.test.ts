@@ -86,7 +86,7 @@ async function answerAlike(all: readonly Act[], often: number, seldom: number): 
   }
 }
 
-test('servers that trim at other moments answer alike', { timeout: patience }, () =>
+test('servers that evict at other moments answer alike', { timeout: patience }, () =>
   fc.assert(
     fc.asyncProperty(
       acts,

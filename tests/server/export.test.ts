@@ -108,7 +108,7 @@ test('a bad line is named by its number, and nothing is left of the others', asy
   )
 })
 
-test('a log of several shops keeps each its own, the one that is served first', async () => {
+test('a log of several shops keeps each shop’s entries, the served shop first', async () => {
   const server = await serverProcess(place.folder)
   await filled(server)
   await server.stop('SIGTERM')

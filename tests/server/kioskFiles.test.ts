@@ -65,7 +65,7 @@ test('the copy of other sources is removed, and nothing else is', async () => {
   expect(left).not.toContain('kiosk-0123456789abcdef.bin')
 })
 
-test('a folder that cannot be made is no hindrance: the kiosk is served from memory', async () => {
+test('where the folder cannot be made the kiosk is served from memory', async () => {
   const folder = folderOfOwn()
   const file = join(folder, 'a-file')
   writeFileSync(file, '')

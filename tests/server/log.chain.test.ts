@@ -72,7 +72,7 @@ test('an entry sealed again from itself has the same hash', () => {
   expect(seal('S1', emptyHead('S1').hash, entry)).toEqual(entry)
 })
 
-test('what an entry was sealed of is not asked of a changed copy of it', () => {
+test('a changed copy of an entry is not sealed by the digest of the original', () => {
   const [entry] = firstEntries('S1', [everyField])
   if (entry === undefined) throw new Error('no entry')
   const changed = { ...entry, at: entry.at + 1 }
@@ -159,7 +159,7 @@ function changesOf(row: Row): [what: string, changed: Row][] {
   ]
 }
 
-test('whatever single field of whatever entry is changed, verify names that entry', async () => {
+test('whichever field of whichever entry is changed, verify names that entry', async () => {
   await fc.assert(
     fc.asyncProperty(logs, fc.nat(), async (contents, pick) => {
       const rows = rowsOfAll(firstEntries('S1', contents))

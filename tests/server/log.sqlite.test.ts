@@ -168,7 +168,7 @@ describe('an edit behind the back of the log', () => {
     await expect(store.append('S1', 2, next)).rejects.toThrow('not sealed upon the entry in front')
   })
 
-  test('that leaves no JSON is reported on reading, with the position', async () => {
+  test('that leaves text which is not JSON is reported on reading, with the position', async () => {
     await closedLog(place.file)
     edit('entry_no_update', "UPDATE entry SET text = '{' WHERE position = 3")
     const reading = open().read('S1', { after: 0, limit: 10 })
@@ -176,7 +176,7 @@ describe('an edit behind the back of the log', () => {
   })
 })
 
-describe('a disk that does not play along', () => {
+describe('a disk that refuses a commit', () => {
   const big = { data: { note: 'x'.repeat(30_000) } }
 
   test('when it is full, the group is refused with what to do, and passes once there is room', async () => {

@@ -123,7 +123,7 @@ describe('a log whose last entries were cut between stop and start', () => {
   })
 })
 
-test('a mark behind the log is no error: the last write of a power cut is missing', async () => {
+test('a mark behind the log is not an error: its last write was lost in a power cut', async () => {
   const server = await serve()
   await server.post('/api/commands', vanInWork)
   const kept = readMark(markFileIn(place.folder))

@@ -57,7 +57,7 @@ test('a sealed entry that no rule can read keeps the server from starting, with 
   )
 })
 
-test('one that can be read and makes no sense is answered as such, and is no fault of the page', async () => {
+test('one that can be read and makes no sense is answered as such, and is not blamed on the page', async () => {
   const store = await storeWith('SheetSaved', () => ({ sheet: 5 }))
   const { get } = await openTestShop({ store, more: [labelRoutes] })
   expect(await get(`/api/scan/${CUP}`)).toMatchObject({

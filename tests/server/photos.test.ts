@@ -69,7 +69,7 @@ describe('a picture', () => {
     expect(await kept()).toEqual(before)
   })
 
-  test('is what its bytes say, whatever was promised of them', async () => {
+  test('is what its bytes say, whatever type was declared', async () => {
     const before = await kept()
     for (const [bytes, says] of [
       ['', 'the body is missing. '],
@@ -106,7 +106,7 @@ describe('a picture', () => {
     }
   })
 
-  test('is not handed out where the file beside the log is no picture any more', async () => {
+  test('is not served where the file beside the log is not a picture any more', async () => {
     const bytes = picture(160)
     const { body } = await said(await post(bytes))
     await writeFile(join(data, 'photos', String(body.photo)), 'torn')

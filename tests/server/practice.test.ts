@@ -31,7 +31,7 @@ test('the practice shop is laid out: one lane rings within 30 seconds of ours, a
   expect(rung.map((d) => d.bell)).toContain('coatReady')
 })
 
-test('one panel refuses its next coat, and the cup of clear is dying', async () => {
+test('one panel refuses its next coat, and the cup of clear is near its pot life', async () => {
   const { clock, writer } = await practiceShop()
   const refused = await writer.handle({
     id: 'try',

@@ -184,7 +184,7 @@ describe('a request without a name that can be read', () => {
 })
 
 describe('flashbell verify', () => {
-  test('tells head and count, also while the server runs', async () => {
+  test('gives head and count, also while the server runs', async () => {
     const { url, stop } = await serverProcess(place.folder)
     await post(`${url}/api/commands`, vanInWork)
     const { code, out } = await verify()

@@ -99,7 +99,7 @@ test('the drill: the disk of the shop is lost with its newest entries, and a kio
   expect(await verified(place.folder)).toBe(0)
 })
 
-test('a log that is there is not overwritten untold, and then moved aside whole', async () => {
+test('a log that is there is overwritten only on request, and is then moved aside whole', async () => {
   const server = await serverProcess(place.folder)
   await filled(server, [40])
   const backup = await backedUp(place.folder, stick.folder)

@@ -93,7 +93,7 @@ describe('a shop that starts', () => {
     expect(await reopened(store)).toEqual(kept)
   })
 
-  test('leaves a snapshot aside that is kept for another version of the fold', async () => {
+  test('ignores a snapshot of another version of the fold', async () => {
     const { store, own, kept } = await closedShop()
     await store.putSnapshot(own, String(FOLD_VERSION + 1), kept.head, sealed(marked(kept)))
     expect(await reopened(store)).toEqual(kept)

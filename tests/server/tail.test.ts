@@ -159,7 +159,7 @@ describe('a tail goes on', () => {
     await second.close()
   })
 
-  test('behind ?after, an id or a bare position; what the browser says by itself goes first', async () => {
+  test('behind ?after, an id or a bare position; the browser’s own Last-Event-ID goes first', async () => {
     const shop = await workingShop()
     const ids = (await shop.shops.ownWriter.reader.page({ after: 0, limit: 8 })).map(
       ({ position, hash }) => `${position}:${hash.slice(0, 8)}`,
@@ -262,7 +262,7 @@ describe('many entries and slow clients', () => {
     await tail.close()
   })
 
-  test('a client that takes nothing holds up nobody, and is dropped', async () => {
+  test('a client that takes nothing does not hold up the others, and is dropped', async () => {
     const shop = await longLog(600)
     const slow = await follow(shop)
     expect((await slow.next())?.event).toBe('hello')

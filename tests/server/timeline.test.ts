@@ -31,7 +31,7 @@ async function vanShop(given: Parameters<typeof openTestShop>[0] = {}) {
 const types = ({ entries }: Timeline) => entries.map(({ type }) => type)
 
 describe('the timeline of a job', () => {
-  test('has its own entries and nobody else’s', async () => {
+  test('has its own entries and those of no other job', async () => {
     const { timeline, must } = await vanShop()
     await must('other', 'OpenJob', { job: 'VANJAB33', title: 'Another van' })
     await must('note', 'AddNote', { job: JOB, text: 'The sill is dented too' })
@@ -79,7 +79,7 @@ describe('the timeline of a job', () => {
     })
   })
 
-  describe('tells of the cups and guns that its coats were sprayed from', () => {
+  describe('includes the cups and guns that its coats were sprayed from', () => {
     const [STOCK, FRESH, CHILD, OTHER] = ['STCK2222', 'FRSH2222', 'KKKK2222', 'THER2222']
     const told = ({ entries }: Timeline) =>
       entries
@@ -139,7 +139,7 @@ describe('the timeline of a job', () => {
       })
     })
 
-    test('as a kiosk tells it from its own state while the server is away', async () => {
+    test('is the same as what a kiosk shows from its own state while the server is away', async () => {
       const { timeline, shops } = await sprayed()
       const here = entriesHere(shops.ownWriter.state(), JOB)
       expect(here).toEqual((await timeline()).entries)
@@ -213,7 +213,7 @@ describe('the timeline of a job', () => {
     expect((await timeline()).entries).toEqual((answer.body as Timeline).entries)
   })
 
-  test('of a job that nobody knows, or of no job at all, is a sentence', async () => {
+  test('of an unknown job, or of no job at all, is a sentence', async () => {
     const shop = await openTestShop({ more: [timelineRoutes] })
     expect(await shop.get('/api/jobs/ZZZZZZZZ/timeline')).toMatchObject({
       status: 404,

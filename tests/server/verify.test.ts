@@ -58,7 +58,7 @@ describe('flashbell verify', () => {
     expect(await verifyFolder(place.folder)).toMatchObject({ ok: true, shop, head: 8, count: 8 })
   })
 
-  test('finds an empty log well', async () => {
+  test('finds nothing wrong with an empty log', async () => {
     await sqliteStore(logFileIn(place.folder)).close()
     expect(await verifyFolder(place.folder)).toEqual({
       ok: true,
@@ -261,7 +261,7 @@ describe('flashbell verify', () => {
       expect(JSON.parse(out)).toMatchObject({ ok: true, head: 8 })
     })
 
-    test('beside the server that runs: what is committed meanwhile is no fault', async () => {
+    test('beside the server that runs: what is committed meanwhile is not reported as damage', async () => {
       const server = await serverProcess(place.folder)
       await post(`${server.url}/api/commands`, vanInWork)
       const verdict = verifyFolder(place.folder)

@@ -8,7 +8,7 @@ test('what is drawn ahead of the first label takes the codes, the fonts and the 
   expect([...png.slice(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10])
 })
 
-test('between any two of its steps whoever waits has a turn', async () => {
+test('between any two of its steps a waiting request has its turn', async () => {
   let steps = 0
   for await (const _ of warmUp()) steps += 1
   let [turns, isDone] = [0, false]

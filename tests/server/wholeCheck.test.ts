@@ -47,7 +47,7 @@ test('after a kill the log is looked through within a minute, also while the sho
   expect(whole.damage()).toBeNull()
 })
 
-test('else once a day when nobody has pressed anything for ten minutes, whatever is restarted', async () => {
+test('otherwise it is looked through once a day, after ten minutes without a press, also across restarts', async () => {
   const { clock, looks, shops, whole, open } = await watched(false)
   for (let minutes = 0; minutes < 30; minutes += 5) {
     clock.advance(5 * MINUTE)

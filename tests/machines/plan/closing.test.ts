@@ -31,7 +31,7 @@ describe('before the shop is left', () => {
     })
   })
 
-  test('cups with a pot life, loaded guns, a coat that nobody finished', () => {
+  test('cups with a pot life, loaded guns, a coat that was never finished', () => {
     const shop = vanShop()
     shop.do('SaveGun', { gun: 'gun-1', name: 'Clear gun' })
     shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' })
@@ -52,7 +52,7 @@ describe('before the shop is left', () => {
     expect(closingOf(shop.state, minute(900))).toMatchObject({ cups: [], guns: [] })
   })
 
-  test('windows that shut before somebody is there again, and no later ones', () => {
+  test('windows that shut before the shop opens again, and no later ones', () => {
     const shop = vanShop()
     shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' })
     shop.do('StartCoat', { panels: [DOOR], cup: CUP })

@@ -53,7 +53,7 @@ describe('the state of a shop', { timeout: patience }, () => {
     )
   })
 
-  test('goes on from a snapshot as from the state that was trimmed for it', () => {
+  test('goes on from a snapshot as from the state that was evicted for it', () => {
     fc.assert(
       fc.property(intents, part, (all, where) => {
         const { entries } = dayOf(all)

@@ -77,7 +77,7 @@ describe('going to heat', () => {
     )
   })
 
-  test('makes no sense where the sheet gives no bake', () => {
+  test('is refused where the sheet gives no bake', () => {
     const refusal = refusalOf(heat(cleared({ cure: { air: CLEAR.cure.air } }).at(60)))
     expect(refusal.code).toBe('noSuchCure')
     expect(refusal.message).toBe('Rear door: The sheet gives no bake cure. It gives: air.')

@@ -28,7 +28,7 @@ function rung(settings: object = {}): Shop {
   return shop.at(61)
 }
 
-describe('a bell that nobody acknowledges', () => {
+describe('an unacknowledged bell', () => {
   test('reaches further, and is logged once for each reach, however many kiosks report it', () => {
     const shop = rung()
     expect(shop.do('EscalateBell', { key: POT, to: 'lead' }, onKiosk(1))).toMatchObject([
@@ -52,7 +52,7 @@ describe('a bell that nobody acknowledges', () => {
     expect(escalate()).toBe(`Bell ${POT} is not due. It was acknowledged.`)
   })
 
-  test('is kept where a kiosk without a server tells late what was so before the answer', () => {
+  test('is kept where a kiosk without a server reports late what was so before the answer', () => {
     const shop = rung().at(70)
     shop.do('AcknowledgeBell', { key: POT })
     const told = (atMin: number) => ({ at: minute(atMin), enteredAt: minute(atMin) })
@@ -134,7 +134,7 @@ describe('a flood', () => {
     expect(floods(shop)).toHaveLength(3)
   })
 
-  test('that a kiosk tells late is judged by what was known then', () => {
+  test('that a kiosk reports late is judged by what was known then', () => {
     const shop = new Shop().at(30)
     say(shop, true, 1)
     const before = { at: minute(20), enteredAt: minute(20), device: 'kiosk-1', seq: 2 }

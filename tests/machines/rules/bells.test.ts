@@ -113,7 +113,7 @@ describe('which bells there are', () => {
     expect(bells(shop, 'windowClosing', 'windowShut')).toEqual([])
   })
 
-  test.each(['sand', 'cure', 'polish'])('before a %s step nobody waits for a coat', (stage) => {
+  test.each(['sand', 'cure', 'polish'])('before a %s step no coat is waited for', (stage) => {
     const shop = vanWith([{ ...CLEAR_ONLY[0], coats: 1 }, { stage }, ...CLEAR_ONLY])
     coat(shop, CLEAR_CUP, 1, 5)
     expect(bells(shop, 'coatReady', 'windowClosing', 'windowShut')).toEqual([])
@@ -152,7 +152,7 @@ describe('ringing', () => {
     expect([at(2_001), at(2_000), at(0)]).toEqual(['bellNotDue', 'done', 'done'])
   })
 
-  test('not of what nobody waits for', () => {
+  test('not of what is not waited for', () => {
     expect(refusalOf(cleared().send('RingBell', { key: 'potOver:ZZZZ2222' })).message).toBe(
       'Bell potOver:ZZZZ2222 is not due. Its wait is over or was called off.',
     )
@@ -172,7 +172,7 @@ describe('ringing', () => {
     expect(dueBells(shop.state, shop.now).map((d) => d.bell)).toEqual(due)
   })
 
-  test('again is a new notice: nobody has acknowledged it', () => {
+  test('again is a new notice, not acknowledged yet', () => {
     const shop = cleared().at(15)
     const key = keyOf(shop, 'coatReady')
     ring(shop, key)

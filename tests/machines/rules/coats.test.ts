@@ -186,7 +186,7 @@ describe('a coat that goes on from another cup', () => {
     expect(goOn(running([{ stage: 'base' }]), CLEAR_CUP)).toBe('wrongProduct')
   })
 
-  test('must hold the same colour', () => {
+  test('must hold the same color', () => {
     const shop = running([{ ...BASE_CLEAR[0], colour: 'white' }])
     mix(shop, 'GGGG2222', BASE.sheet, { colour: 'grey' })
     expect(goOn(shop, 'GGGG2222')).toBe('wrongColour')

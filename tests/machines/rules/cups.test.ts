@@ -236,7 +236,7 @@ describe('emptying a cup', () => {
 })
 
 describe('a cup and its time', () => {
-  test('a coat from before it was mixed is a coat from a cup that nobody knew', () => {
+  test('a coat from before it was mixed is a coat from an unknown cup', () => {
     const shop = vanWith(CLEAR_ONLY)
     mix(shop.at(30), 'FFFF2222', CLEAR.sheet)
     const early = { panels: [DOOR], cup: 'FFFF2222' }

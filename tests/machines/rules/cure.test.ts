@@ -140,18 +140,18 @@ describe('a zone that bakes', () => {
     const shop = addPanel(baking(), CLEAR_CURE, { panel: WING, name: 'Side', zone }).at(31)
     return said(shop.send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))
   }
-  test('nobody sprays there, but elsewhere', () => {
+  test('no coat starts there, but elsewhere it does', () => {
     expect([startSide('booth'), startSide('bay')]).toEqual(['zoneBaking', 'done'])
   })
 
-  test('nobody sprays the panel that bakes', () => {
+  test('no coat starts on the panel that bakes', () => {
     const answer = baking()
       .at(31)
       .send('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
     expect(said(answer)).toBe('zoneBaking')
   })
 
-  test('is free again once its panel is passed early or taken out of the job', () => {
+  test('is free again once its panel is passed early or removed from the job', () => {
     const ends = [
       ['PassPanel', { panel: DOOR, override: { reason: 'CUSTOMER_CHANGE' } }],
       ['RemovePanel', { panel: DOOR }],
@@ -165,7 +165,7 @@ describe('a zone that bakes', () => {
     }
   })
 
-  test('an air cure keeps nobody out, and the end of the bake lets them in', () => {
+  test('an air cure blocks no coat, and after the end of the bake coats start again', () => {
     const open = addPanel(curing('air'), CLEAR_CURE, { panel: WING, name: 'Side' }).at(31)
     expect(said(open.send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))).toBe('done')
     const ended = addPanel(baking(), CLEAR_CURE, { panel: WING, name: 'Side' })

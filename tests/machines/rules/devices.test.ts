@@ -157,7 +157,7 @@ describe('a display that may go dark while a timer runs', () => {
     expect(slept(shop).map(({ device }) => device)).toEqual(['kiosk-1', 'kiosk-2', 'kiosk-1'])
   })
 
-  test('also where the kiosk had no server then, and tells it late', () => {
+  test('also where the kiosk had no server then, and reports it late', () => {
     const shop = new Shop()
     say(shop, 30)
     expect(say(shop, 31, 'kiosk-1', { at: minute(25), enteredAt: minute(25) })).toEqual([])

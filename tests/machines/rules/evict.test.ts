@@ -81,7 +81,7 @@ describe('a closed job', () => {
   })
 })
 
-describe('a job that nobody closed', () => {
+describe('a job that was never closed', () => {
   const PASSED = 20
   /** A door with its coat on, passed; its cups are empty. */
   const passed = (): Shop => {
@@ -153,7 +153,7 @@ describe('a cup', () => {
     expect(cups(at(shop, 8 * DAY + WEEK))).toEqual([])
   })
 
-  test('comes back for whoever still asks for it', () => {
+  test('comes back when it is still asked for', () => {
     const shop = vanWith(CLEAR_ONLY)
     const again = back(evicted(shop, 100 * DAY), 'cup', CLEAR_CUP)
     expect(again.state.things.cup[CLEAR_CUP]).toEqual(shop.state.things.cup[CLEAR_CUP])

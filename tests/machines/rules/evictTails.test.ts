@@ -160,7 +160,7 @@ describe('climate', () => {
     expect(kept(later.state)).toEqual([2 * DAY, 4 * DAY, 5 * DAY, 5 * DAY + 5])
   })
 
-  test('that was taken back stays so, also where that was said to be before what was evicted', () => {
+  test('that was voided stays so, also where that was said to be before what was evicted', () => {
     const shop = air(air(air(shopWith(), 0, 20), 3 * DAY, 25), 6 * DAY, 33)
     const [wrong] = air(shop, 6 * DAY + 20, 30).entries.slice(-1)
     const reason = 'The sensor lay in the sun'
@@ -183,7 +183,7 @@ describe('climate', () => {
     expect(heard(late(between)).slice(-2)).toEqual(wanted)
   })
 
-  test('that holds stays, however old: nothing may go on sooner for a restart', () => {
+  test('that is still in force stays, however old: no coat may start sooner for a restart', () => {
     // Cold air was read once, days before the coat.
     const shop = read(addPanel(shopWith([{ ...CLEAR, limits: {} }]), CLEAR_ONLY), 0)
     air(shop, 1, 10)
@@ -278,7 +278,7 @@ describe('a gun', () => {
     expect(count(at(gun(30), 2 * DAY))).toBe(31)
   })
 
-  test('that nobody ever cleans holds its last two hundred loads', () => {
+  test('that is never cleaned holds its last two hundred loads', () => {
     const shop = vanWith(CLEAR_ONLY)
     for (let i = 1; i <= 300; i += 1)
       shop.at(i).do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP, override })

@@ -99,7 +99,7 @@ describe('the same entries give the same state', () => {
     expect(foldAll(turned).things).toEqual(state.things)
   })
 
-  test.each(days)('each told twice: %s', (_, day) => {
+  test.each(days)('each delivered twice: %s', (_, day) => {
     const { entries, state } = day()
     expect(foldAll(entries.flatMap((e) => [e, e])).things).toEqual(state.things)
     expect(foldAll([...entries, ...entries]).things).toEqual(state.things)

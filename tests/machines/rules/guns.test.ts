@@ -123,7 +123,7 @@ describe('what may follow in the gun', () => {
     expect([refusal.code, refusal.also]).toEqual(['potLifeOver', []])
   })
 
-  test('nothing over what nobody knows', () => {
+  test('nothing over an unknown material', () => {
     const shop = vanWith(CLEAR_ONLY)
     const [draft] = queued(shop.at(60), 5, 'LoadGun', { gun: GUN, cup: 'ZZZZ2222' })
     expect(outsideOf(draft)).toEqual(['cupUnknown'])

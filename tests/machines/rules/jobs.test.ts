@@ -191,7 +191,7 @@ describe('making things', () => {
     ).toBe('done')
   })
 
-  test('a cup of a job has one of its colours', () => {
+  test('a cup of a job has one of its colors', () => {
     const shop = shopWith()
     shop.do('OpenJob', { job: JOB, title: 'Van', colours: [{ key: 'white', code: 'van white' }] })
     const of = (colour: string) =>

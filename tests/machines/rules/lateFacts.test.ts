@@ -214,7 +214,7 @@ describe('where a late coat goes', () => {
     expect(cupOf(shop, CLEAR_CUP).usedOn).toEqual([DOOR])
   })
 
-  test('a coat from a cup that nobody knows counts for the step that is due', () => {
+  test('a coat from an unknown cup counts for the step that is due', () => {
     const shop = vanWith(CLEAR_ONLY)
     const [draft] = queued(shop.at(60), 2, 'StartCoat', { panels: [DOOR], cup: FRESH })
     queued(shop, 4, 'FinishCoat', { panels: [DOOR] })
@@ -222,7 +222,7 @@ describe('where a late coat goes', () => {
     expect(panelOf(shop).coats).toHaveLength(1)
   })
 
-  test('live, a cup that nobody knows is refused', () => {
+  test('live, an unknown cup is refused', () => {
     expect(vanWith(CLEAR_ONLY).refused('StartCoat', { panels: [DOOR], cup: FRESH })).toBe(
       'cupUnknown',
     )

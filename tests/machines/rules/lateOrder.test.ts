@@ -86,7 +86,7 @@ describe('in whatever order two kiosks come back', () => {
     ])
   })
 
-  test('a coat whose cup nobody ever knew flashes as what its step names', () => {
+  test('a coat whose cup never becomes known flashes as what its step names', () => {
     const shop = coat(vanWith(SANDED), SEALER_CUP, 1, 3).at(120)
     const after = inAnyOrder(
       shop,

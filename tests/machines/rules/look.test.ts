@@ -30,7 +30,7 @@ const look = (shop: Shop, min: number, result: string): Shop => {
   return shop
 }
 
-describe('a base that must go matt', () => {
+describe('a base that must go matte', () => {
   test('the bell says LOOK at the forecast, not that the coat is ready', () => {
     expect(bells(wetBase(), 'look', 'coatReady')).toEqual([['look', 11]])
   })
@@ -42,13 +42,13 @@ describe('a base that must go matt', () => {
     expect(refusal.overridable).toBe(true)
   })
 
-  test('seen matt after the floor, the next coat goes on at once, also before the forecast', () => {
+  test('seen matte after the floor, the next coat is taken at once, also before the forecast', () => {
     const shop = look(wetBase(), 7, 'matt')
     expect(said(startCoat(BASE_CUP)(shop))).toBe('done')
     expect(bells(shop, 'look', 'coatReady')).toEqual([])
   })
 
-  test('seen matt before the floor, the floor is the least', () => {
+  test('seen matte before the floor, the floor still counts', () => {
     const shop = look(wetBase(), 4, 'matt')
     expect(around(shop, 6, startCoat(BASE_CUP))).toEqual(['flashNotOver', 'done'])
     expect(bells(shop, 'look', 'coatReady')).toEqual([['coatReady', 6]])
@@ -92,14 +92,14 @@ describe('a base that must go matt', () => {
     expect(dueMin(shop, 'look')).toBe(25)
   })
 
-  test('a coat that went on without a look and comes late keeps that it was not looked at', () => {
+  test('a coat started without a look that arrives late is marked as not looked at', () => {
     const shop = wetBase()
     const [draft] = queued(shop.at(20), 12, 'StartCoat', { panels: [DOOR], cup: BASE_CUP })
     expect(outsideOf(draft)).toEqual(['lookFirst'])
     expect(minuteOf(Number(draft?.outside?.[0]?.limit))).toBe(11)
   })
 
-  test('in air in which it does not flash there is nothing to forecast, but eyes still open the gate', () => {
+  test('in air in which it does not flash there is no forecast, but a look still opens the gate', () => {
     const shop = air(wetBase({ medium: 'waterborne', limits: {} }), 3, 20, 0.96)
     expect(bells(shop, 'look', 'coatReady')).toEqual([])
     expect(said(startCoat(BASE_CUP)(shop.at(8)))).toBe('lookFirst')

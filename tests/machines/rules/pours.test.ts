@@ -111,7 +111,7 @@ describe('what cannot be poured', () => {
     expect(outsideOf(queued(shop().at(60), 30, 'PourCup', data)[0])).toEqual(['noRoom'])
   })
 
-  test('different products, different colours', () => {
+  test('different products, different colors', () => {
     expect(said(pour(shop(), [{ cup: CLEAR_CUP }, { cup: BASE_CUP }]))).toBe('wrongProduct')
     const base = mix(shop(), 'GGGG2222', BASE.sheet, { colour: 'white' })
     mix(base, 'HHHH2222', BASE.sheet, { colour: 'grey' })
@@ -176,7 +176,7 @@ describe('activating what was stored', () => {
     expect(endOf(shop)).toBe(30 * 1440)
   })
 
-  test('with an activator that the sheet does not name is refused: nobody knows its pot life', () => {
+  test('with an activator that the sheet does not name is refused: its pot life is unknown', () => {
     const refusal = refusalOf(pour(stored(), [{ cup: BASE_CUP }], add('other')))
     expect(refusal.message).toBe('There is no activator other here. Use one of hardener.')
     expect(said(pour(stored({ activators: [] }), [{ cup: BASE_CUP }], add('any')))).toBe(

@@ -41,7 +41,7 @@ const later: readonly [string, Device][] = [
 ]
 
 describe('in one and the same millisecond', () => {
-  test.each(later)('a coat from %s stands on the cup that was mixed for it', (_, device) => {
+  test.each(later)('a coat from %s finds the cup that was mixed for it', (_, device) => {
     const shop = addPanel(shopWith(), CLEAR_ONLY).at(1)
     mixBy(shop, 'kiosk-z', 1)
     shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP }, by(device, 1))

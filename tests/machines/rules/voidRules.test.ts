@@ -252,7 +252,7 @@ describe('a void with a replacement', () => {
     expect(shop.entries.at(-1)).toMatchObject({ at: minute(10), corrects: reading })
   })
 
-  test('carries what rests on the old one: a finish between two coats, told again', () => {
+  test('carries what rests on the old one: a finish between two coats, sent again', () => {
     const shop = coat(cleared(), CLEAR_CUP, 15, 17)
     const again = replace('FinishCoat', { panels: [DOOR] }, minute(4))
     expect(said(voided(shop, idOf(shop, 'CoatFinished'), again))).toBe('done')

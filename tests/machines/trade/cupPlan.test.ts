@@ -37,12 +37,12 @@ describe('one cup for the work', () => {
     expect([warm.livesUntilMin, warm.lastCoatAtMin]).toEqual([30, 15])
   })
 
-  test('the air is taken to stay: a cup of two hours at 10 °C lives two hours', () => {
+  test('the air is taken to stay: a cup of two hours at 10 °C lasts two hours', () => {
     const potLife = [...at20(60), { atC: 10, minutes: 120 }]
     expect(answer('cupPlan', { ...work, potLife, airC: 10 }).livesUntilMin).toBe(120)
   })
 
-  test('a cup must live to the finish of the last coat, not only to its start', () => {
+  test('a cup must last to the finish of the last coat, not only to its start', () => {
     expect(answer('cupPlan', { ...work, potLife: at20(20) }).enough).toBe(true)
     expect(answer('cupPlan', { ...work, potLife: at20(19) }).enough).toBe(false)
   })
@@ -54,7 +54,7 @@ describe('one cup for the work', () => {
   })
 })
 
-describe('a cup that does not live long enough', () => {
+describe('a cup that does not last long enough', () => {
   test('the next is mixed when its first coat starts', () => {
     const plan = answer('cupPlan', { ...work, coats: 3, potLife: at20(25) })
     expect(plan.enough).toBe(false)
@@ -109,7 +109,7 @@ describe('whatever is planned', () => {
     airC: 20,
   })
 
-  test('no cup is sprayed past its life, no coat starts before its flash, all coats are there', () => {
+  test('no cup is sprayed past its pot life, no coat starts before its flash, all coats are there', () => {
     fc.assert(
       fc.property(asked, (asked) => {
         const plan = answer('cupPlan', input(asked))

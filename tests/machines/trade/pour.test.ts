@@ -136,7 +136,7 @@ describe('whatever is poured', () => {
     )
   })
 
-  test('more of everything in proportion is no error of the ratio', () => {
+  test('more of everything in proportion is not an error of the ratio', () => {
     fc.assert(
       fc.property(input, fc.double({ min: 0.5, max: 2, noNaN: true }), (asked, factor) => {
         const grams = answer('pour', asked).parts.map((p) => p.g as number)

@@ -44,7 +44,7 @@ describe('flow cups against published values', () => {
 })
 
 describe('a flow time at the bench', () => {
-  test('out of the cup’s range is answered and said; a time too short to tell is 0, never below', () => {
+  test('a time out of the cup’s range is answered and marked; one too short to measure is 0, never below', () => {
     expect(answer('viscosity', { cup: 'Ford 4', seconds: 12 }).inRange).toBe(false)
     expect(answer('viscosity', { cup: 'ISO 4', seconds: 2 })).toEqual({
       mm2PerS: 0,

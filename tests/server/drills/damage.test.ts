@@ -166,7 +166,7 @@ async function harmed(base: Base, side: '' | '-wal', harm: Harm, { dice, count }
   }
 }
 
-describe('every one is told, or does not matter', { timeout: drillPatience }, () => {
+describe('every damaged byte is reported, or changes nothing', { timeout: drillPatience }, () => {
   test.each([
     ['flipped bytes of a closed file', () => closed, '', flip, { small: 8, long: 200 }],
     ['flipped bytes of a file of many', () => large, '', flip, { small: 3, long: 200 }],

@@ -103,7 +103,7 @@ test('a full disk refuses whole groups, and goes on when there is room again', {
   await store.close()
 })
 
-test('a file that the system lets grow no more loses nothing that was answered', {
+test('a file that the system does not let grow loses nothing that was answered', {
   timeout: drillPatience,
 }, async () => {
   const run = drill('failing disks', { small: 1, long: 100 })

@@ -36,7 +36,7 @@ const STALLED = 20
 /** What one painter's shop records in a busy minute, each second. */
 const PRESSES = 4
 
-test('each kiosk’s tail is whole, whatever becomes of its line, and memory stays flat', {
+test('each kiosk’s tail is whole, whatever its line does, and memory stays flat', {
   timeout: drillPatience,
 }, async () => {
   const name = `kiosks for ${SECONDS} s`

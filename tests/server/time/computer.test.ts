@@ -35,7 +35,7 @@ const ahead = (
   return now.wallMs - first.wallMs - (now.monotonicMs - first.monotonicMs)
 }
 
-test('a night’s sleep of the computer is no step of its clock, to the whole second', () => {
+test('a night’s sleep of the computer is not a step of its clock, to the whole second', () => {
   const one = computer()
   const first = one.sample()
   one.pass(3_000)

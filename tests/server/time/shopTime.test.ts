@@ -60,7 +60,7 @@ describe('the shop’s time while the server runs', () => {
     expect(clocks.jumps).toEqual([])
   })
 
-  test('follows a step forward of up to five minutes at once, and tells of it', () => {
+  test('follows a step forward of up to five minutes at once, and reports it', () => {
     const clocks = open()
     clocks.step(5 * MINUTE)
     expect(clocks.now).toBe(NOON + 5 * MINUTE)
@@ -140,7 +140,7 @@ describe('the shop’s time while the server runs', () => {
 })
 
 describe('the shop’s time at the start', () => {
-  test('is the wall clock’s after a night or a weekend, and nobody is asked', () => {
+  test('is the wall clock’s after a night or a weekend, without a confirmation', () => {
     for (const last of [NOON - 14 * HOUR, NOON - 3 * DAY, NOON - 14 * DAY, NOON, null]) {
       const clocks = new Clocks(NOON, last)
       expect([clocks.now, clocks.time.doubt]).toEqual([NOON, null])

@@ -69,7 +69,7 @@ describe('the clock of the computer steps back two minutes in the middle of a co
     ])
   })
 
-  test('also for a client that says no time of its own', async () => {
+  test('also for a client that gives no time of its own', async () => {
     await send({ id: 's', type: 'StartCoat', data: coat })
     computer.pass(MINUTE)
     computer.step(-2 * MINUTE)
@@ -142,7 +142,7 @@ describe('the clock of the computer goes forward an hour and back', () => {
     expect(await standing()).toMatchObject({ doubt: null })
   })
 
-  test('a confirmation that waited on a kiosk for long says nothing any more', async () => {
+  test('a confirmation that waited on a kiosk for long has no effect', async () => {
     const before = await now()
     computer.pass(MINUTE)
     const [answer] = await send(press('ConfirmClock', { nowMs: before + HOUR }, before))
@@ -217,7 +217,7 @@ describe('a board without a battery', () => {
     expect(alarms()).toEqual(before)
   })
 
-  test('started weeks later it asks, and evicts nothing until somebody has answered', async () => {
+  test('started weeks later it asks, and evicts nothing until a person has answered', async () => {
     await send(press('EmptyCup', { cup: CUP, how: 'discarded' }, await now()))
     await again(START_MS + 30 * 24 * HOUR)
     expect(await standing()).toMatchObject({ doubt: 'longSince' })
