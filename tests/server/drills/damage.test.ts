@@ -83,10 +83,10 @@ type Harm = (path: string, dice: SeededDice) => string
 
 /** One bit, within a stretch that is chosen in the bytes. */
 const flipIn =
-  (stretch: (bytes: Buffer) => readonly [from: number, to: number]): Harm =>
+  (stretch: (bytes: Buffer, dice: SeededDice) => readonly [from: number, to: number]): Harm =>
   (path, dice) => {
     const bytes = readFileSync(path)
-    const [from, to] = stretch(bytes)
+    const [from, to] = stretch(bytes, dice)
     const at = dice.between(from, to - 1)
     bytes[at] = (bytes[at] ?? 0) ^ (1 << dice.below(8))
     writeFileSync(path, bytes)
@@ -101,6 +101,15 @@ const flipBeside = flipIn((bytes) => {
   const at = bytes.toString('latin1').search(/backup[0-9a-f]{8} /)
   expect(at).toBeGreaterThan(0)
   return [at - 80, at + 200]
+})
+
+/** How the text of an entry ends; in a snapshot its hash follows. */
+const END_OF_ENTRY = '"type":"ClimateRead","version":1,"zone":"booth"}'
+/** In the text of an entry, wherever in the file that lies. */
+const flipEntry = flipIn((bytes, dice) => {
+  const found = bytes.indexOf(END_OF_ENTRY, dice.below(bytes.length))
+  const end = (found === -1 ? bytes.indexOf(END_OF_ENTRY) : found) + END_OF_ENTRY.length
+  return [end - 200, end]
 })
 
 const cut: Harm = (path, dice) => {
@@ -131,7 +140,9 @@ async function outcomeOf(folder: string, { entries, schedule }: Base): Promise<s
     // After a kill within a minute, else when nobody has pressed for ten.
     computer.pass(11 * MINUTE)
     const checked = async () => (await server.get('/api/watching')).body.log.check
-    await expect.poll(checked).toMatchObject({ lastMs: expect.any(Number), isRunning: false })
+    await expect
+      .poll(checked, { timeout: drillPatience / 4 })
+      .toMatchObject({ lastMs: expect.any(Number), isRunning: false })
     if (await told()) return 'said when idle'
     expect(await servedBy(server)).toEqual(entries)
     expect((await server.get('/api/backup')).body.schedule).toEqual(schedule)
@@ -169,7 +180,8 @@ async function harmed(base: Base, side: '' | '-wal', harm: Harm, { dice, count }
 describe('every damaged byte is reported, or changes nothing', { timeout: drillPatience }, () => {
   test.each([
     ['flipped bytes of a closed file', () => closed, '', flip, { small: 8, long: 200 }],
-    ['flipped bytes of a file of many', () => large, '', flip, { small: 3, long: 200 }],
+    ['flipped bytes of a file of many', () => large, '', flip, { small: 1, long: 100 }],
+    ['flipped bytes of entries among many', () => large, '', flipEntry, { small: 2, long: 100 }],
     ['flipped bytes of a killed server’s file', () => killed, '', flip, { small: 4, long: 100 }],
     ['flipped bytes of a write-ahead log', () => killed, '-wal', flip, { small: 6, long: 100 }],
     ['flipped bytes of a file’s header', () => closed, '', flipHeader, { small: 3, long: 50 }],
@@ -183,5 +195,7 @@ describe('every damaged byte is reported, or changes nothing', { timeout: drillP
     run.done()
     const outcomes = ['not started', 'said at start', 'said when idle', 'does not matter']
     expect(outcomes.reduce((sum, one) => sum + run.counted(one), 0)).toBe(run.rounds)
+    // Of an entry every bit matters.
+    if (harm === flipEntry) expect(run.counted('does not matter')).toBe(0)
   })
 })

@@ -94,7 +94,9 @@ test('each kiosk’s tail is whole, whatever its line does, and memory stays fla
   })
   // Their lines were ended long ago: what lay in the network by then is all that they get.
   for (const one of stalled) one.goOn()
-  await expect.poll(() => stalled.filter(({ isLetGo }) => !isLetGo).length).toBe(0)
+  await expect
+    .poll(() => stalled.filter(({ isLetGo }) => !isLetGo).length, { timeout: 60_000 })
+    .toBe(0)
   for (const { position } of stalled) expect(position).toBeLessThan(first)
   for (const kiosk of [...kiosks, ...stalled]) kiosk.close()
   expect(counted('cuts')).toBeGreaterThan(rounds / 2)
