@@ -167,11 +167,15 @@ function passedOn(state: State, entries: readonly Draft[], seen: readonly string
   }, state)
 }
 
+/** What says only where a cup was used: nothing that others take from it changes. */
+const USES: readonly string[] = ['CoatStarted', 'CoatContinued', 'CoatFinished', 'GunLoaded']
+
 /**
  * The entries of a cup that may have taken something else from it before an entry was folded: a cup is
  * looked up with all that happened to it up to an instant, so that those of the same instant are among them.
  */
 function laterIn({ entries }: Thing, entry: Draft): readonly Draft[] {
+  if (USES.includes(entry.type)) return []
   if (entry.type === 'EntryVoided') return entries
   const since = entries.slice(entries.findLastIndex((e) => e.at < entry.at) + 1)
   const isAlone = since.length === 1 && !('into' in entry.data)
