@@ -43,8 +43,12 @@ export async function loadShop(shop: string, deps: LoadDeps): Promise<Loaded> {
   const start = snapshot ?? emptyState(shop, emptyHead(shop).hash)
   const from = { state: start, isNewer: false, snapshotAt: snapshot?.head ?? 0 }
   const loaded = await foldOn(from, deps)
-  return mayEvict ? { ...loaded, state: evict(loaded.state, now) } : loaded
+  return mayEvict ? { ...loaded, state: openWork(loaded.state, now) } : loaded
 }
+
+/** @throws LogError where what is stored cannot be told to be open or over */
+const openWork = (state: State, now: number): State =>
+  understood(state.shop, 'what is open work', () => evict(state, now))
 
 /** Folds what the log has beyond a state. */
 export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
@@ -56,7 +60,7 @@ export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
     const then = Math.min(now, entry.recordedAt)
     state = isKnown(entry) ? await withEntry(store, state, entry, then) : passing(state, entry)
     // A log of years would else be held whole while it is folded.
-    if (mayEvict && entry.position % every === 0) state = evict(state, then)
+    if (mayEvict && entry.position % every === 0) state = openWork(state, then)
   }
   return { ...from, state, isNewer }
 }

@@ -2,7 +2,7 @@ import { Database } from 'bun:sqlite'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { logFileIn } from '../../server/data.ts'
 import { emptyHead, seal } from '../../server/log/chain.ts'
-import { inPages } from '../../server/log/log.ts'
+import { inPages, LogError } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { clockedServer, TestComputer } from '../support/clockedServer.ts'
@@ -64,4 +64,22 @@ test('one that can be read and makes no sense is answered as such, and is not bl
     status: 503,
     body: { error: { code: 'unreadable', message: expect.stringContaining('Run verify') } },
   })
+})
+
+test('whatever one field of a cup holds, the shop is opened or refused with a sentence', async () => {
+  const { shops } = await openTestShop()
+  for (const wish of vanInWork) await shops.ownWriter.handle(wish)
+  const page = await shops.ownWriter.reader.page({ after: 0, limit: 100 })
+  const mixed = page.find(({ type }) => type === 'CupMixed')
+  const said = new Set<string>()
+  for (const key of Object.keys(mixed?.data ?? {}))
+    for (const value of [-1, null, {}, 'x']) {
+      const store = await storeWith('CupMixed', (before) => ({ ...before, [key]: value }))
+      const opened = await openTestShop({ store }).then(
+        () => 'opened',
+        (error) => (error instanceof LogError ? error.code : `${key}: ${error}`),
+      )
+      said.add(opened)
+    }
+  expect([...said].sort()).toEqual(['notUnderstood', 'opened'])
 })

@@ -158,6 +158,7 @@ describe('over HTTP', { timeout: drillPatience }, () => {
     await fc.assert(
       fc.asyncProperty(anyCase, async (one) => {
         shop.clock.advance(1_000)
+        await atRest()
         const before = shop.shops.ownWriter.state()
         const request = asked(one)
         const response = await shop.app.request(request)
@@ -176,6 +177,11 @@ describe('over HTTP', { timeout: drillPatience }, () => {
     await verified(shop.store, shop.shops.own)
   })
 })
+
+/** What is evicted after an answer is no change by the next command. */
+async function atRest(): Promise<void> {
+  for (let turn = 0; turn < 3; turn += 1) await new Promise((done) => setImmediate(done))
+}
 
 /** How many entries a list's answers tell of that are behind a position: a first answer may be given again. */
 function entriesIn(text: string, head: number): number {
