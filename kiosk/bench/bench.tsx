@@ -2,7 +2,7 @@ import { useEffect } from 'preact/hooks'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useDraft } from '../forms/useDraft.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Parts } from '../ui/parts.tsx'
@@ -47,8 +47,7 @@ type MixProps = {
 const STEPS = ['what', 'amount', 'pour'] as const
 
 function Mix({ state, sheets, now, wanted }: MixProps) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const draft = useDraft<Draft>('bench', draftSchema, () => NEW_DRAFT, localStorage)
   const [wantedSheet, wantedJob] = wanted
   useEffect(() => {

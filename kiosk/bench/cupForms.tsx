@@ -5,7 +5,7 @@ import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken, thingId } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { NumberField } from '../forms/fields.tsx'
 import { numberIn } from '../forms/spec.ts'
@@ -203,8 +203,7 @@ const LEFT = numberIn(COMMANDS.EmptyCup, 'leftMl')
 
 /** An end for a cup: used up, or discarded with what is left in it. */
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const { sending, ask } = useCommands()
   const left = useSignal<number | null>(leftMl(cup))
   const empty = async (how: 'used' | 'discarded') => {

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { contextOf, type State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
 import { percentLeft, Ring } from '../ui/drawings.tsx'
 import { Parts } from '../ui/parts.tsx'
@@ -56,8 +56,7 @@ function OneCup({ state, id, doing, now }: OneProps) {
 }
 
 function Both({ state, now }: { state: State; now: number }) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const open = useSignal<string | null>(null)
   const cups = cupsOf(state, now)
   return (

@@ -5,7 +5,7 @@ import { currentSheets } from '../../machines/plan/route.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { doubtOf } from '../forms/draft.ts'
 import { Field, NumberField } from '../forms/fields.tsx'
@@ -61,8 +61,7 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
 }
 
 function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const { sending, ask } = useCommands()
   const solvent = useSignal(bench.solvents[0] ?? '')
   const ml = useSignal<number | null>(null)
@@ -127,8 +126,7 @@ const START: GunSet = { gun: '', isOther: false, needleMm: null, inletKpa: null,
 
 /** Material from a cup into a gun: needle, pressure and turns as they are set, the sheet's beside them. */
 export function LoadForm({ state, id, cup, now }: CupFormProps) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const { sending, ask, again, clear } = useCommands()
   const kept = useDraft<GunSet>(`bench.load.${id}`, setSchema, () => START, localStorage)
   const { units } = settingsOf(state)

@@ -2,7 +2,7 @@ import type { Signal } from '@preact/signals'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -17,8 +17,7 @@ type Props = {
 
 /** What hurts here, where the work is. It defers to the maker's sheets and the law. */
 export function MixCautions({ sheet, isActivated }: Props) {
-  const { words } = useShop()
-  const { cautions, bench } = words.value
+  const { cautions, bench } = useWords()
   const { isMissing, names } = cautionsFor(sheet, isActivated)
   return (
     <section class="cautions minor" data-cautions={names.join(' ')}>

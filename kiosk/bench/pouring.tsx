@@ -1,7 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { isTaken, thingId } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { pouredBy, type Reading } from '../device/weight.ts'
 import { Field } from '../forms/fields.tsx'
@@ -234,8 +234,7 @@ function Lines({ view, it }: ViewProps) {
 
 /** Lot numbers, for shops that keep them; out of the way of those that do not. */
 function Lots({ sheet, draft }: { sheet: Sheet; draft: Signal<Draft> }) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   return (
     <Fold word={bench.lots} act="lots">
       {sheet.components.map(({ name }) => (

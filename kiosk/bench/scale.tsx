@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect, useRef } from 'preact/hooks'
-import { useShop } from '../commands/shop.ts'
+import { useWords } from '../commands/shop.ts'
 import { BAUDS, type Connection, connectScale, hasSerial } from '../device/serialLine.ts'
 import { Keypad } from '../forms/keypad.tsx'
 import { Press } from '../ui/buttons.tsx'
@@ -32,8 +32,7 @@ export function Scale({
   onReading,
   children,
 }: ScaleProps) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const text = useSignal('')
   const field = useRef<HTMLInputElement>(null)
   // A scale that types does it into the field: it has the focus from the start and after each pour,
@@ -122,8 +121,7 @@ type SerialScaleProps = {
 
 /** A scale on a cable, where this browser can speak to one. Its reading is taken by a touch. */
 function SerialScale({ grams, onTake }: SerialScaleProps) {
-  const { words } = useShop()
-  const { bench } = words.value
+  const { bench } = useWords()
   const live = useSignal<number | null>(null)
   const isLost = useSignal(false)
   const isOn = useSignal(false)

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { type CalculatorName, calculatorNames, calculators } from '../../machines/trade/registry.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { read } from '../forms/draft.ts'
 import type { FormWords } from '../forms/fields.tsx'
 import { GroupView } from '../forms/fieldView.tsx'
@@ -49,7 +49,7 @@ function All() {
 
 /** The words of its form: Setup's, and those that only a calculation has. */
 function useFormWords(): FormWords {
-  const { setup } = useShop().words.value
+  const { setup } = useWords()
   const { fields, options, optional } = useCalculatorWords()
   return {
     fields: { ...setup.fields, ...fields },

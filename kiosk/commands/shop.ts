@@ -31,6 +31,9 @@ export function useShop(): ShopView {
   return shop
 }
 
+/** The words of the shop's language. */
+export const useWords = (): Words => useShop().words.value
+
 /** How the server's clock and log stand, and what to do about it. */
 export type ServerView = {
   readonly said: ReadonlySignal<ServerStanding | null>

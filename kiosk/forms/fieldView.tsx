@@ -1,4 +1,4 @@
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { unitOf } from '../units/measure.ts'
 import { blank, changed, pointsIn } from './draft.ts'
@@ -86,7 +86,7 @@ function ChoiceView(props: ViewOf<Kind<'choice'>>) {
 }
 
 function YesNoView(props: ViewOf<Kind<'yesNo'>>) {
-  const { yes, no } = useShop().words.value.setup
+  const { yes, no } = useWords().setup
   return (
     <div data-field={nameOf(props.path)}>
       <Choice
@@ -146,7 +146,7 @@ type RowsProps = ViewOf<Spec> & {
 
 /** Rows to add and to remove, between the fewest and the most that are accepted. */
 function Rows({ form, path, item, rows, least, most, one, onRows, ...props }: RowsProps) {
-  const { setup } = useShop().words.value
+  const { setup } = useWords()
   const word = wordOf({ form, path, ...props })
   return (
     <>
@@ -214,7 +214,7 @@ function ListView(props: ViewOf<Kind<'list'>>) {
 /** Minutes at temperatures, in a row each; or one of the words that stand for a value. */
 function PointsView(props: ViewOf<Kind<'points'>>) {
   const { form, spec, draft, optional, onChange } = props
-  const { setup } = useShop().words.value
+  const { setup } = useWords()
   const { word, points } = pointsIn(draft)
   const offered = Object.keys(spec.words)
   return (
@@ -243,7 +243,7 @@ function PointsView(props: ViewOf<Kind<'points'>>) {
 
 function MaybeView(props: ViewOf<Kind<'maybe'>>) {
   const { spec, draft, onChange } = props
-  const { leaveOut, give } = useShop().words.value.setup
+  const { leaveOut, give } = useWords().setup
   return (
     <div class="maybe">
       <Choice

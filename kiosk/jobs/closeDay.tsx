@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { type Closing, closingOf, opensNextAt } from '../../machines/plan/closing.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
@@ -87,7 +87,7 @@ const isClear = ({ cups, guns, windows, running }: Closing): boolean =>
   cups.length + guns.length + windows.length + running.length === 0
 
 function SeePanel({ job, panel }: { job: string; panel: string }) {
-  const { day } = useShop().words.value.jobs
+  const { day } = useWords().jobs
   return (
     <a class="button" href={jobsPath(job, PANEL, panel)}>
       {day.see}

@@ -4,7 +4,7 @@ import type { TimelineAnswer } from '../../machines/contract.ts'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import type { Step } from '../../machines/job/steps.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { Answer, Sentence } from '../ui/answer.tsx'
@@ -93,7 +93,7 @@ const openedAs = (entries: readonly Draft[]): string | null => {
 
 /** A job closed long ago: this kiosk gets it again only with a new state. */
 function Reopen({ job, now }: { job: string; now: number }) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const { sending, ask: send } = useCommands()
   const reopen = async () => {
     const sent = await send('ReopenJob', { job })
@@ -112,7 +112,7 @@ function Reopen({ job, now }: { job: string; now: number }) {
 }
 
 function Lines({ lines, now }: { lines: readonly Line[]; now: number }) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const at = useSignal<string | null>(null)
   if (lines.length === 0) return <p class="minor">{jobs.history.empty}</p>
   return (
@@ -184,7 +184,7 @@ const OTHER = 'OTHER'
 
 /** A mistake: a coded reason, then held. The entry stays to be seen. */
 function VoidIt({ line, now }: { line: Line; now: number }) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const { sending, ask: send } = useCommands()
   const why = useSignal<string | null>(null)
   const text = useSignal('')

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { Field } from '../forms/fields.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
@@ -34,7 +34,7 @@ export function Jobs({ kiosk, rest }: ViewProps) {
 }
 
 function NoJob({ id }: { id: string }) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   return (
     <div class="form jobs">
       <PageHead title={id} back={jobs.title} backTo={jobsPath()} />
@@ -48,7 +48,7 @@ function NoJob({ id }: { id: string }) {
 
 /** The jobs that are open, and the ways to those that are not. */
 function JobList({ state }: { state: State }) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const { open, closed } = jobsOf(state)
   return (
     <div class="form jobs">
@@ -90,8 +90,7 @@ type RowProps = {
 }
 
 function JobRow({ state, id, title, isPaused }: RowProps) {
-  const { words } = useShop()
-  const { jobs, wall } = words.value
+  const { jobs, wall } = useWords()
   const panels = panelsOf(state, id)
   const passed = panels.filter(({ where }) => where === 'passed').length
   const said = [
@@ -112,7 +111,7 @@ function JobRow({ state, id, title, isPaused }: RowProps) {
 
 /** A job closed long ago is no longer on the kiosk; the log has its history. */
 function OlderJob() {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const id = useSignal('')
   const show = (event: Event) => {
     event.preventDefault()

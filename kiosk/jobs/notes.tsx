@@ -3,7 +3,7 @@ import type { JobContext, JobNote } from '../../machines/job/machine.ts'
 import type { State } from '../../machines/state.ts'
 import type { Picture } from '../commands/picture.ts'
 import { isTaken } from '../commands/send.ts'
-import { useOutbox, useShop } from '../commands/shop.ts'
+import { useOutbox, useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
@@ -26,8 +26,7 @@ const WHOLE = ''
 
 /** What was written and photographed of a job; a closed one takes more: defects show weeks later. */
 export function Notes({ state, id, job, now }: NotesProps) {
-  const { words } = useShop()
-  const { jobs } = words.value
+  const { jobs } = useWords()
   const { sending, ask } = useCommands()
   const text = useDraft(`draft.note.${id}`, textSchema, () => '')
   const about = useSignal(WHOLE)
@@ -133,7 +132,7 @@ type PhotoTakerProps = {
  * server takes it. What could be kept in neither place stays in hand.
  */
 function PhotoTaker({ job, of, now }: PhotoTakerProps) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const out = useOutbox()
   const { sending, ask } = useCommands()
   const inHand = useSignal<Picture | null>(null)

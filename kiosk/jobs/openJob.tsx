@@ -1,7 +1,7 @@
 import type { CommandInput } from '../../machines/commands.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'
 import { isTaken, thingId } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
@@ -127,7 +127,7 @@ type ColourProps = {
 }
 
 function ColourRow({ n, colour, isOnly, onChange, onDrop }: ColourProps) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   return (
     <fieldset class="framed colour">
       <legend class="minor">{`${jobs.colour} ${n + 1}`}</legend>

@@ -4,7 +4,7 @@ import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { Press } from '../ui/buttons.tsx'
@@ -135,8 +135,7 @@ type CurePartProps = {
 
 /** The cure: started by air, heat or lamp, the part read while it bakes, and ended. */
 export function CurePart({ state, view, commands, now }: CurePartProps) {
-  const { words } = useShop()
-  const { jobs, cautions } = words.value
+  const { jobs, cautions } = useWords()
   const { id, panel } = view
   return (
     <section class="framed cure-part">

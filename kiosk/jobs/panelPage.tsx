@@ -8,7 +8,7 @@ import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, useCommands } from '../commands/useCommands.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -92,8 +92,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
 
 /** What is expected next, as one large key. */
 function Now({ view, commands }: { view: PanelView; commands: Commands }) {
-  const { words } = useShop()
-  const { jobs, stage: stages } = words.value
+  const { jobs, stage: stages } = useWords()
   const { id, panel, where } = view
   const { sending, ask, all } = commands
   const stage = panel.route[dueStep(panel)]?.stage
@@ -136,7 +135,7 @@ type RouteProps = {
 }
 
 function ChangeRoute({ state, job, view, commands }: RouteProps) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const { id, panel } = view
   // Until something is changed, the current route is shown.
   const changed = useSignal<readonly RouteStep[] | null>(null)

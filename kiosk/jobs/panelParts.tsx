@@ -3,7 +3,7 @@ import { LATEST } from '../../machines/panel/gate.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { Field } from '../forms/fields.tsx'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Choice, worded } from '../ui/parts.tsx'
@@ -21,7 +21,7 @@ const OTHER = '+'
 
 /** The zone of a panel: one that the shop knows, or one typed in. A zone may be used before it is saved. */
 export function ZoneChoice({ state, picked, name, onPick }: Props) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const typed = useSignal('')
   const isTyping = useSignal(false)
   const known = knownZones(state)
@@ -86,8 +86,7 @@ export function StepMarks({ steps }: { steps: readonly StepView[] }) {
 
 /** A route step by step, with what is known of each. */
 export function StepList({ steps, state }: { steps: readonly StepView[]; state: State }) {
-  const { words } = useShop()
-  const { jobs, stage } = words.value
+  const { jobs, stage } = useWords()
   return (
     <ol class="rows step-list">
       {steps.map(({ index, step, status, coatsOn }) => (

@@ -15,7 +15,7 @@ import {
   withStep,
 } from '../../machines/plan/routeEdit.ts'
 import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
 
@@ -108,8 +108,7 @@ type TextProps = {
 }
 
 function StepText({ n, step, sheets, isFixed }: TextProps) {
-  const { words } = useShop()
-  const { jobs, stage } = words.value
+  const { jobs, stage } = useWords()
   const coats = coatsOfStep(step, sheets)
   const said = [
     sheets.find((sheet) => sheet.sheet === step.sheet)?.name ?? step.sheet ?? '',
@@ -132,7 +131,7 @@ type KeysProps = Omit<Props, 'onChange'> & {
 }
 
 function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
-  const { jobs } = useShop().words.value
+  const { jobs } = useWords()
   const step = route[at] as RouteStep
   const coats = coatsOfStep(step, sheets)
   const own = sheetsFor(step.stage, sheets)

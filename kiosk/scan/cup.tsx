@@ -5,7 +5,7 @@ import { lastBefore } from '../../machines/clock/line.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Act } from '../lanes/acts.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
@@ -160,8 +160,7 @@ function Life({ endsAt, view, now }: LifeProps) {
 }
 
 function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
-  const { words } = useShop()
-  const { cautions } = words.value
+  const { cautions } = useWords()
   return (
     <p class="cautions minor">
       {[

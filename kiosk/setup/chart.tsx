@@ -1,6 +1,6 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { type Curve, sheetCurves } from '../../machines/trade/curves.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { drawing, FRAME, HEIGHT, minutesWord, WIDTH } from './chart.ts'
 
 type Points = readonly { readonly atC: number; readonly minutes: number }[]
@@ -14,8 +14,7 @@ function ownPoints(sheet: Sheet, name: string): Points {
 
 /** Every interval of a sheet from 5 to 40 °C: the maker's figures as dots, the curve as a line. */
 export function Curves({ sheet }: { sheet: Sheet }) {
-  const { words } = useShop()
-  const { setup } = words.value
+  const { setup } = useWords()
   return (
     <section class="curves">
       <h2>{setup.curves}</h2>

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { BELLS, type BellKind } from '../../machines/bell/kinds.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { POSITION, type Settings } from '../device/settings.ts'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Hold } from '../ui/buttons.tsx'
@@ -97,7 +97,7 @@ export function Rows({ section, rows }: { section: string; rows: readonly Row[] 
 
 /** The head of what is below a list: the way back to it, and what this is. */
 export function BackHead({ section, title }: { section: string; title: string }) {
-  const { setup } = useShop().words.value
+  const { setup } = useWords()
   return <PageHead title={title} back={setup.back} backTo={hashOf('setup', section)} />
 }
 

@@ -5,7 +5,7 @@ import type { Sheet } from '../../machines/sheet/schema.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { wrongText } from '../commands/refusalText.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { idFrom, written } from '../forms/draft.ts'
 import { FormOf, useForm } from '../forms/form.tsx'
@@ -45,8 +45,7 @@ export function Sheets({ state, now, rest: [id, act] }: Props) {
 }
 
 function SheetList({ state }: { state: State }) {
-  const { words } = useShop()
-  const { setup, stage } = words.value
+  const { setup, stage } = useWords()
   const rows = sheetsOf(state).flatMap(({ id, context }) => {
     const sheet = context.versions.at(-1)?.sheet
     if (!sheet) return []
@@ -106,8 +105,7 @@ function SheetPage({ sheet, context, now }: PageProps) {
 type FormProps = { readonly state: State; readonly now: number; readonly original?: Sheet }
 
 function SheetForm({ state, now, original }: FormProps) {
-  const { words } = useShop()
-  const { setup } = words.value
+  const { setup } = useWords()
   const name = `sheet.${original?.sheet ?? NEW}`
   const draft = useForm(name, SHEET, original)
   const taken = sheetsOf(state).map(({ id }) => id)

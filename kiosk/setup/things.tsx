@@ -4,7 +4,7 @@ import type { GunContext } from '../../machines/gun/machine.ts'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { AirSupply } from '../../machines/shop/airSupply.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { idFrom } from '../forms/draft.ts'
 import { Form } from '../forms/form.tsx'
@@ -190,8 +190,7 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
 }
 
 export function Zones({ state, now, rest: [id] }: SectionProps) {
-  const { words } = useShop()
-  const { setup } = words.value
+  const { setup } = useWords()
   const zones = Object.entries(state.things.zone).map(([zone, thing]) => ({
     id: zone,
     spec: thing.context.spec,

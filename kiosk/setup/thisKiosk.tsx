@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact'
 import type { SoundName } from '../../machines/bell/kinds.ts'
 import { devicesOf } from '../../machines/devices/fold.ts'
 import { isTaken } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { useHands } from '../device/handsfree.ts'
 import {
@@ -128,7 +128,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
 
 /** Each pattern once, on request. */
 export function SoundButtons({ onPlay }: { onPlay: (sound: SoundName) => void }) {
-  const { setup } = useShop().words.value
+  const { setup } = useWords()
   return (
     <div class="choices">
       {SOUNDS.map((sound) => (

@@ -113,7 +113,6 @@ export const es: typeof en = {
   later: 'Después',
   dropStep: 'Quitar',
   sheet: 'Ficha',
-  noSheet: 'sin ficha',
   face: 'Cara',
   faces: { whole: 'completa', edges: 'cantos', spot: 'parche' },
   coats: { least: 'mínimo', planned: 'previstas', most: 'máximo' },

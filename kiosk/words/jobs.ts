@@ -126,7 +126,6 @@ export const en = {
   later: 'Later',
   dropStep: 'Remove',
   sheet: 'Sheet',
-  noSheet: 'no sheet',
   face: 'Face',
   faces: { whole: 'whole', edges: 'edges', spot: 'spot' } as Names,
   coats: { least: 'least', planned: 'planned', most: 'most' } as Names,
