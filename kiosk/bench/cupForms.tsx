@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import * as v from 'valibot'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
@@ -20,6 +19,7 @@ import {
   leftMl,
   type PourPlan,
   partnersOf,
+  planSchema,
   pourData,
   previewCup,
   sheetOfCup,
@@ -27,10 +27,6 @@ import {
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
 
 const VOLUME = numberIn(COMMANDS.MixCup, 'totalMl')
-const planSchema = v.object({
-  from: v.record(v.string(), v.nullable(v.number())),
-  add: v.array(v.object({ role: v.string(), name: v.string(), ml: v.nullable(v.number()) })),
-})
 /** The preview's cup id: the new cup has none until it is poured. */
 const PREVIEW = '22222222'
 

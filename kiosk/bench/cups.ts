@@ -1,3 +1,4 @@
+import * as v from 'valibot'
 import { ratioText } from '../../labels/code.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
@@ -55,16 +56,14 @@ export function additionsFor(sheet: Sheet | undefined, taken: readonly Taken[]):
   })
 }
 
-export type PourPlan = {
+const amount = v.nullable(v.number())
+export const planSchema = v.object({
   /** Cup by cup; null for all that is in it. */
-  readonly from: Readonly<Record<string, number | null>>
+  from: v.record(v.string(), amount),
   /** Null as long as no other amount than the ratio's was put. */
-  readonly add: readonly {
-    readonly role: string
-    readonly name: string
-    readonly ml: number | null
-  }[]
-}
+  add: v.array(v.object({ role: v.string(), name: v.string(), ml: amount })),
+})
+export type PourPlan = v.InferOutput<typeof planSchema>
 
 /** How much of an addition goes in, mL; null where neither the ratio nor the painter gave it. */
 export const addedMl = (

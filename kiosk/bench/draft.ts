@@ -12,53 +12,37 @@ import type { Mix } from './pours.ts'
 
 /** A cup as it is being planned and poured; what the painter left open is proposed. Pure. */
 
-const maybe = v.nullable(v.number())
+const text = v.optional(v.string(), '')
+/** Null: as proposed. */
+const proposed = v.optional(v.nullable(v.string()), null)
+const figure = v.optional(v.nullable(v.number()), null)
+const pour = v.object({ part: v.number(), g: v.nullable(v.number()), at: v.number() })
 export const draftSchema = v.object({
-  step: v.picklist(['what', 'amount', 'pour']),
-  sheet: v.string(),
-  job: v.string(),
-  colour: v.string(),
-  /** Null: as proposed. Empty: none. */
-  activator: v.nullable(v.string()),
-  reducer: v.nullable(v.string()),
-  warmestC: maybe,
-  panels: v.nullable(v.array(v.string())),
-  areaM2: maybe,
-  coats: maybe,
-  dryUm: maybe,
-  solids: maybe,
-  transfer: maybe,
-  totalMl: maybe,
+  step: v.optional(v.picklist(['what', 'amount', 'pour']), 'what'),
+  sheet: text,
+  job: text,
+  colour: text,
+  /** Empty: none. */
+  activator: proposed,
+  reducer: proposed,
+  warmestC: figure,
+  panels: v.optional(v.nullable(v.array(v.string())), null),
+  areaM2: figure,
+  coats: figure,
+  dryUm: figure,
+  solids: figure,
+  transfer: figure,
+  totalMl: figure,
   /** The share of the whole that is mixed now, where only the first of several cups is. */
-  firstMl: v.optional(maybe, null),
-  cupMl: maybe,
-  stepG: v.number(),
-  pours: v.array(v.object({ part: v.number(), g: maybe, at: v.number() })),
-  lots: v.record(v.string(), v.string()),
+  firstMl: figure,
+  cupMl: figure,
+  stepG: v.optional(v.number(), 0.1),
+  pours: v.optional(v.array(pour), []),
+  lots: v.optional(v.record(v.string(), v.string()), {}),
 })
 export type Draft = v.InferOutput<typeof draftSchema>
 
-export const NEW_DRAFT: Draft = {
-  step: 'what',
-  sheet: '',
-  job: '',
-  colour: '',
-  activator: null,
-  reducer: null,
-  warmestC: null,
-  panels: null,
-  areaM2: null,
-  coats: null,
-  dryUm: null,
-  solids: null,
-  transfer: null,
-  totalMl: null,
-  firstMl: null,
-  cupMl: null,
-  stepG: 0.1,
-  pours: [],
-  lots: {},
-}
+export const NEW_DRAFT: Draft = v.parse(draftSchema, {})
 
 const USUAL_ML = 300
 /** Without a reading or a typed figure: the temperature of most sheets' figures. */

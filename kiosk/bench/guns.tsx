@@ -113,16 +113,16 @@ const NEEDLE = numberIn(COMMANDS.LoadGun, 'needleMm')
 const PRESSURE = numberIn(COMMANDS.LoadGun, 'inletKpa')
 const TURNS = numberIn(COMMANDS.LoadGun, 'turns')
 
-const maybe = v.nullable(v.number())
+const figure = v.optional(v.nullable(v.number()), null)
 const setSchema = v.object({
-  gun: v.string(),
-  isOther: v.boolean(),
-  needleMm: maybe,
-  inletKpa: maybe,
-  turns: maybe,
+  gun: v.optional(v.string(), ''),
+  isOther: v.optional(v.boolean(), false),
+  needleMm: figure,
+  inletKpa: figure,
+  turns: figure,
 })
 type GunSet = v.InferOutput<typeof setSchema>
-const START: GunSet = { gun: '', isOther: false, needleMm: null, inletKpa: null, turns: null }
+const START: GunSet = v.parse(setSchema, {})
 
 /** Material from a cup into a gun: needle, pressure and turns as they are set, the sheet's beside them. */
 export function LoadForm({ state, id, cup, now }: CupFormProps) {
