@@ -138,6 +138,7 @@ export const es: typeof en = {
     coatRunning: 'mano en curso',
     curing: 'curando',
     notCuring: 'sin curar',
+    noSuchCure: 'curado que la ficha no da',
     nothingThere: 'ninguna mano que revisar',
     noRoom: 'el vaso no tiene tanto',
   },

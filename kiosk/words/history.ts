@@ -145,6 +145,7 @@ export const en = {
     coatRunning: 'coat running',
     curing: 'curing',
     notCuring: 'not curing',
+    noSuchCure: 'cure that the sheet does not give',
     nothingThere: 'no coat to look at',
     noRoom: 'not enough in the cup',
   } as Names,
