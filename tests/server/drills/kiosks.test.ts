@@ -39,8 +39,7 @@ const PRESSES = 4
 test('each kiosk’s tail is whole, whatever its line does, and memory stays flat', {
   timeout: drillPatience,
 }, async () => {
-  const name = `kiosks for ${SECONDS} s`
-  const { rounds, dice, count, counted, done } = drill(name, { small: 20, long: 200 })
+  const { rounds, dice, count, counted, done } = drill('kiosks', { small: 20, long: 200 })
   const seconds = isLong ? Math.round(SECONDS * (rounds / 200)) : SECONDS
   if (isLong) await writeBigLog(logFileIn(place.folder), { ...QUIET, entries: LARGE })
   const server = await serverProcess(place.folder)
@@ -85,6 +84,7 @@ test('each kiosk’s tail is whole, whatever its line does, and memory stays fla
   const quarter = Math.max(1, Math.floor(memory.length / 4))
   const [early, late] = [median(memory.slice(quarter, 2 * quarter)), median(memory.slice(-quarter))]
   done({
+    seconds,
     entries: head,
     'let go of': stalled.length,
     connects: kiosks.reduce((sum, { connects }) => sum + connects, 0),
