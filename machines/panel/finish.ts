@@ -170,10 +170,13 @@ export function finishCoat(d: Finish): Decision {
   }
   const facts = found.flatMap((p, i) => {
     const at = ends[i] as number
-    if (isSaidAlready(p.panel, d.data, d.data.cup, at, sprayMs(d.state, p.panel))) return []
+    const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, at, sprayMs(d.state, p.panel))
+    if (isSaid && d.isLive) return []
     const fact = p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)
-    // A panel's finish has the same id, whichever others of the pass are known already.
-    return [{ ...fact, n: i }]
+    // A late one is kept, for the panel's chart to weigh: what it repeats may turn out to be another's
+    // end. It breaks no rule for being said twice. A panel's finish has the same id, whichever others
+    // of the pass are known already.
+    return [{ ...fact, n: i, ...(isSaid ? { marks: {} } : {}) }]
   })
   return { facts }
 }

@@ -91,9 +91,7 @@ function startHold({ data: { sheet, stage, mixes } }: FactOf<'CoatStarted'>): Ho
   return sheet === null || stage === null || mixes === undefined ? null : { sheet, stage, mixes }
 }
 
-export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
-  const last = lastCoat(panel)
-  if (coversStart(last, fact.at)) return replaceStart(panel, last, fact)
+function opened(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
   const place = placeCoat(panel, fact.data)
   if (!place) return panel
   const open = {
@@ -108,6 +106,11 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
   // A coat over a film that cures ends that cure: the film is wet again.
   const next = { ...panel, open, cure: null }
   return withStatus(next, place.skipped, 'skipped')
+}
+
+export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
+  const last = lastCoat(panel)
+  return coversStart(last, fact.at) ? replaceStart(panel, last, fact) : opened(panel, fact)
 }
 
 export function continued(panel: PanelContext, fact: FactOf<'CoatContinued'>): PanelContext {
@@ -126,9 +129,9 @@ function withStart(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelCont
   if (panel.open) return panel
   const { startedAt, estimatedStartAt } = fact.data
   const at = startedAt ?? estimatedStartAt ?? fact.at
-  const opened = started(panel, { ...fact, type: 'CoatStarted', at })
-  if (!opened.open) return panel
-  return { ...opened, open: { ...opened.open, isEstimated: startedAt === undefined } }
+  const begun = opened(panel, { ...fact, type: 'CoatStarted', at })
+  if (!begun.open) return panel
+  return { ...begun, open: { ...begun.open, isEstimated: startedAt === undefined } }
 }
 
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {

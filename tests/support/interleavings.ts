@@ -38,7 +38,8 @@ export function deliver(
     return {
       id: command.id,
       refused: !('drafts' in answer),
-      outside: 'drafts' in answer ? JSON.stringify(answer.drafts.map((d) => d.outside ?? [])) : '',
+      outside:
+        'drafts' in answer ? JSON.stringify(answer.drafts.flatMap((d) => d.outside ?? [])) : '',
     }
   })
   return { shop, told }

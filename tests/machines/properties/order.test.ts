@@ -66,7 +66,7 @@ const press = fc.oneof(
     weight: 4,
     arbitrary: fc.record({
       type: fc.constant('FinishCoat'),
-      panels: fc.constantFrom([DOOR], [WING]),
+      panels,
       cup: maybe(cup),
     }),
   },
@@ -155,7 +155,7 @@ function opened(): Shop {
     [DOOR, 'Rear door'],
     [WING, 'Wing'],
   ] as const) {
-    shop = addPanel(shop, ROUTE, { panel: id, name, areaM2: 1 })
+    shop = addPanel(shop, ROUTE, { panel: id, name, areaM2: 1.013 })
   }
   shop = mix(mix(shop, CLEAR_CUP, CLEAR.sheet), SEALER_CUP, SEALER.sheet)
   coat(shop, SEALER_CUP, 1, 4, { panels: [DOOR] })
