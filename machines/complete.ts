@@ -4,7 +4,7 @@ import type { Added, CupContents, CupContext, PouredOut } from './cup/machine.ts
 import type { Draft, Json } from './envelope.ts'
 import { loadOf } from './gun/load.ts'
 import type { GunLoad } from './gun/machine.ts'
-import { coversStart, dueStep, lastCoat, type PanelContext } from './panel/context.ts'
+import { dueStep, type PanelContext } from './panel/context.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
@@ -44,18 +44,12 @@ function completedLoad(entry: Draft, around: Around): Draft {
 const holdAt = (around: Around, cup: string | undefined, at: number): Hold | null =>
   cup === undefined ? null : holdOf(around.cupAt(cup, at))
 
-/** A start from a cup that was not known; one that lies after its finish gives that coat its product. */
-function completedStart(entry: Draft, panel: PanelContext, around: Around): Draft {
+/** A start from a cup that was not known. */
+function completedStart(entry: Draft, around: Around): Draft {
   const { data } = entry as FactOf<'CoatStarted'>
   const isUnknown = data.sheet === null && data.mixes !== undefined
   const hold = isUnknown ? holdAt(around, entry.cup, entry.at) : null
-  const whole = hold ? withData(entry, hold) : entry
-  const last = lastCoat(panel)
-  if (!coversStart(last, entry.at) || last.cups.length > 0) return whole
-  const { sheet, stage, mixes } = whole.data as FactOf<'CoatStarted'>['data']
-  if (sheet === null || stage === null || mixes === undefined) return whole
-  const opens = opensAt(around.state, { sheet, mixes }, last.finishedAt)
-  return withData(whole, { opens })
+  return hold ? withData(entry, hold) : entry
 }
 
 function completedContinue(entry: Draft, around: Around): Draft {
@@ -173,7 +167,7 @@ export function completed(
   }
   if (kind !== 'panel') return entry
   const panel = before.context as PanelContext
-  if (entry.type === 'CoatStarted') return completedStart(entry, panel, around)
+  if (entry.type === 'CoatStarted') return completedStart(entry, around)
   if (entry.type === 'CoatContinued') return completedContinue(entry, around)
   if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
   return entry.type === 'CoatFinished' ? completedFinish(entry, panel, around) : entry

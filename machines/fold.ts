@@ -2,6 +2,8 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { type Around, completed, looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
+import type { PanelContext } from './panel/context.ts'
+import { isStartBehind, withStartFirst } from './panel/spread.ts'
 import type { Folded, Folder } from './replay.ts'
 import { FOREVER_MS, isWithin, type Span } from './spans.ts'
 import { type State, thingOf, withThing } from './state.ts'
@@ -56,20 +58,32 @@ function step<K extends Kind>(
   return folder.step(before, completed(entry, kind, before, by))
 }
 
-/** A thing with one more of its entries, folded on what it came to before. */
-export const stepOn = <K extends Kind>(
-  state: State,
+/**
+ * Where a thing comes to, entry by entry: in order, as if the voided ones had never been.
+ * @param seen is called with each entry as it is folded, and what it led to
+ */
+export function foldThrough<K extends Kind>(
   kind: K,
-  before: Folded<ContextOf<K>, ValueOf<K>>,
-  entry: Draft,
-): Folded<ContextOf<K>, ValueOf<K>> => step(kind, before, entry, around(state))
+  live: readonly Draft[],
+  by: Around,
+  seen: (entry: Draft, after: Folded<ContextOf<K>, ValueOf<K>>) => void = () => {},
+): Folded<ContextOf<K>, ValueOf<K>> {
+  let { blank: folded }: FolderOf<K> = folders[kind]
+  let left = live
+  for (let i = 0; i < left.length; i += 1) {
+    if (kind === 'panel') left = withStartFirst(folded.context as PanelContext, left, i)
+    const entry = left[i] as Draft
+    folded = step(kind, folded, entry, by)
+    seen(entry, folded)
+  }
+  return folded
+}
 
-/** A thing from its entries in order, as if the voided ones had never been. */
+/** A thing from its entries. */
 function refold<K extends Kind>(kind: K, entries: readonly Draft[], by: Around): Thing<K> {
-  const { blank, whole }: FolderOf<K> = folders[kind]
+  const { whole }: FolderOf<K> = folders[kind]
   const live = liveIn(entries)
-  const folded = whole?.(live) ?? live.reduce((before, e) => step(kind, before, e, by), blank)
-  return { ...folded, entries }
+  return { ...(whole?.(live) ?? foldThrough(kind, live, by)), entries }
 }
 
 /** Where an entry belongs among entries in order of occurrence. */
@@ -125,7 +139,8 @@ function take<K extends Kind>(
   const isPlainEnd =
     place === thing.entries.length &&
     entry.type !== 'EntryVoided' &&
-    !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id)
+    !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id) &&
+    !(kind === 'panel' && isStartBehind(thing.context as PanelContext, entry))
   const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
   return isPlainEnd
     ? { ...step(kind, thing, entry, by), entries, ...kept }

@@ -1,6 +1,6 @@
 import { type Kind, streamsOf, type ThingRef } from '../catalog.ts'
 import type { Draft } from '../envelope.ts'
-import { type FolderOf, foldThing, liveIn, reloaded, stepOn } from '../fold.ts'
+import { around, foldThing, foldThrough, liveIn, reloaded } from '../fold.ts'
 import { folders } from '../folders.ts'
 import { routeState } from '../panel/where.ts'
 import { emptyState, type State } from '../state.ts'
@@ -24,18 +24,15 @@ const stateOf = (value: unknown): string => (typeof value === 'string' ? value :
 
 /** A thing's way through its chart: where it came to another state, and what was not taken. */
 function ofThing<K extends ChartedKind>(cups: State, kind: K, thing: Thing<K>): Step[] {
-  const folder: FolderOf<K> = folders[kind]
   const left = new Set(thing.notTaken)
   const found: Step[] = []
-  let folded = folder.blank
-  for (const entry of liveIn(thing.entries)) {
-    const { id } = entry
-    const before = stateOf(folded.value)
-    folded = stepOn(cups, kind, folded, entry)
-    const state = stateOf(folded.value)
+  let before = stateOf(folders[kind].blank.value)
+  foldThrough(kind, liveIn(thing.entries), around(cups), ({ id }, { value }) => {
+    const state = stateOf(value)
     const isTaken = !left.has(id)
     if (!isTaken || state !== before) found.push({ entry: id, kind, state, isTaken })
-  }
+    before = state
+  })
   return found
 }
 

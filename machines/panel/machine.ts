@@ -40,12 +40,7 @@ const base = setup({
       const coat = as(event, 'CoatStarted') ?? as(event, 'CoatFinished')
       return coat !== null && placeCoat(context, coat.data) !== null
     },
-    /** The real start of a coat whose finish is known already. */
-    isStartOfLast: ({ context, event }: Guarded) => {
-      const last = lastCoat(context)
-      return coversStart(last, event.at) && last.isEstimated
-    },
-    /** A second start of such a coat: it counts once. */
+    /** A second start of a coat whose finish was spread to before it: it counts once. */
     isSaidOfLast: ({ context, event }: Guarded) => coversStart(lastCoat(context), event.at),
     /** The finish of a coat whose earlier finish came later: it is the same one. */
     isSaidAlready: ({ context, event }: Guarded) => {
@@ -147,11 +142,7 @@ const seen = when('hasCoat', noted)
 
 /** A coat that begins, or one that is only reported when it is on. */
 const coats = {
-  CoatStarted: [
-    when('isStartOfLast', onwards),
-    when('isSaidOfLast', {}),
-    when('hasPlace', to('spraying')),
-  ],
+  CoatStarted: [when('isSaidOfLast', {}), when('hasPlace', to('spraying'))],
   CoatFinished: [when('isSaidAlready', {}), when('hasPlace', onwards)],
 } as const
 

@@ -1,5 +1,5 @@
 import type { FinishedCoat, PanelContext, StepStatus } from './context.ts'
-import { coatsOn, coversStart, dueStep, lastCoat } from './context.ts'
+import { coatsOn, dueStep } from './context.ts'
 import type { FactOf } from './events.ts'
 import type { Hold } from './hold.ts'
 import { placeCoat } from './place.ts'
@@ -60,38 +60,12 @@ export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): Pan
 export const skipped = (panel: PanelContext, { data }: FactOf<'StepSkipped'>): PanelContext =>
   withStatus(panel, [data.step], 'skipped')
 
-/** The real start of a coat whose spread finish lies before it: a finish never precedes its start. */
-function replaceStart(
-  panel: PanelContext,
-  coat: FinishedCoat,
-  fact: FactOf<'CoatStarted'>,
-): PanelContext {
-  const cups =
-    fact.cup === undefined ? coat.cups : [fact.cup, ...coat.cups.filter((id) => id !== fact.cup)]
-  const replaced: FinishedCoat = {
-    ...coat,
-    cups,
-    startedAt: fact.at,
-    finishedAt: fact.at,
-    isEstimated: false,
-    kind: fact.data.kind,
-    gun: fact.gun ?? null,
-  }
-  return {
-    ...panel,
-    coats: panel.coats.with(-1, replaced),
-    abradedAt: null,
-    mattAt: null,
-    notYetAt: null,
-  }
-}
-
 /** What a start's cup holds. Starts of before did not say which mixes: their finishes carry the figures. */
 function startHold({ data: { sheet, stage, mixes } }: FactOf<'CoatStarted'>): Hold | null {
   return sheet === null || stage === null || mixes === undefined ? null : { sheet, stage, mixes }
 }
 
-function opened(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
+export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
   const place = placeCoat(panel, fact.data)
   if (!place) return panel
   const open = {
@@ -106,11 +80,6 @@ function opened(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext 
   // A coat over a film that cures ends that cure: the film is wet again.
   const next = { ...panel, open, cure: null }
   return withStatus(next, place.skipped, 'skipped')
-}
-
-export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): PanelContext {
-  const last = lastCoat(panel)
-  return coversStart(last, fact.at) ? replaceStart(panel, last, fact) : opened(panel, fact)
 }
 
 export function continued(panel: PanelContext, fact: FactOf<'CoatContinued'>): PanelContext {
@@ -129,7 +98,7 @@ function withStart(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelCont
   if (panel.open) return panel
   const { startedAt, estimatedStartAt } = fact.data
   const at = startedAt ?? estimatedStartAt ?? fact.at
-  const begun = opened(panel, { ...fact, type: 'CoatStarted', at })
+  const begun = started(panel, { ...fact, type: 'CoatStarted', at })
   if (!begun.open) return panel
   return { ...begun, open: { ...begun.open, isEstimated: startedAt === undefined } }
 }

@@ -1,6 +1,7 @@
 import type { CommandType } from '../../machines/commands.ts'
 import type { AnyCommand } from '../../machines/contract.ts'
 import { dueStep } from '../../machines/panel/context.ts'
+import { routeState } from '../../machines/panel/where.ts'
 import type { State } from '../../machines/state.ts'
 import { isAccepted, RandomDay, type Sent } from './randomDay.ts'
 import type { Intent } from './randomDice.ts'
@@ -119,10 +120,9 @@ export function standing({ things }: State): object {
     const panel = t.context
     const { status, coats, open } = panel
     const counted = coats.filter((c) => c.counts).map((c) => c.step)
-    return [
-      id,
-      { value: t.value, due: dueStep(panel), status, counted, open: open?.step ?? null },
-    ] as const
+    // Whether a removed panel's prompts are on says nothing: it has none.
+    const value = routeState(t.value) === 'removed' ? 'removed' : t.value
+    return [id, { value, due: dueStep(panel), status, counted, open: open?.step ?? null }] as const
   })
   const cup = Object.entries(things.cup).map(([id, t]) => {
     return [

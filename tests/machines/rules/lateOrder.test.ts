@@ -260,4 +260,24 @@ describe('in whatever order two kiosks come back', () => {
     )
     expect(panelOf(after).coats.map((c) => c.finishedAt)).toEqual([minute(31.25), minute(31.5)])
   })
+
+  test('a pass that was finished before its start was known is of the product that was started', () => {
+    const route = [
+      { stage: 'sealer', sheet: SEALER.sheet, coats: 1 },
+      { stage: 'sand' },
+      { stage: 'clear', sheet: CLEAR.sheet },
+    ]
+    const shop = addPanel(vanWith(route), route, { panel: WING, areaM2: 1 })
+    for (const panel of [DOOR, WING]) coat(shop, SEALER_CUP, 1, 3, { panels: [panel] })
+    const after = inAnyOrder(
+      shop.at(120),
+      [[20.5, 'StartCoat', { panels: [DOOR, WING], cup: CLEAR_CUP }]],
+      [[21, 'FinishCoat', { panels: [DOOR, WING] }]],
+    )
+    const last = [DOOR, WING].map((id) => panelOf(after, id).coats.at(-1))
+    expect(last.map((c) => [c?.step, c?.opens?.sheet, c?.startedAt])).toEqual([
+      [2, CLEAR.sheet, minute(20.5)],
+      [2, CLEAR.sheet, minute(20.5)],
+    ])
+  })
 })
