@@ -159,6 +159,15 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   }
 }
 
+/**
+ * A late finish that repeats another is kept, for the panel's chart to weigh: what it repeats may turn
+ * out to be another coat's end. It breaks no rule for being said twice.
+ */
+function notJudged(fact: NewFact): NewFact {
+  const { judged: _, ...data } = fact.data as { judged?: unknown }
+  return { ...fact, data, marks: {} }
+}
+
 /** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
 export function finishCoat(d: Finish): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
@@ -173,10 +182,8 @@ export function finishCoat(d: Finish): Decision {
     const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, at, sprayMs(d.state, p.panel))
     if (isSaid && d.isLive) return []
     const fact = p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)
-    // A late one is kept, for the panel's chart to weigh: what it repeats may turn out to be another's
-    // end. It breaks no rule for being said twice. A panel's finish has the same id, whichever others
-    // of the pass are known already.
-    return [{ ...fact, n: i, ...(isSaid ? { marks: {} } : {}) }]
+    // A panel's finish has the same id, whichever others of the pass are known already.
+    return [{ ...(isSaid ? notJudged(fact) : fact), n: i }]
   })
   return { facts }
 }
