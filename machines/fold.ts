@@ -38,7 +38,9 @@ export function around(state: State, within: readonly string[] = []): Around {
       cupOf(id, (all) => ((all.at(-1)?.at ?? 0) <= at ? all : until(all, (e) => e.at <= at))),
     beforePour: (id, command) =>
       cupOf(id, (all) => {
-        const place = all.findIndex((e) => e.command === command && e.data.role === 'parent')
+        const voided = voidedIn(all)
+        const isPour = (e: Draft) => e.command === command && e.data.role === 'parent'
+        const place = all.findIndex((e) => isPour(e) && !voided.has(e.id))
         return place === -1 ? null : until(all, (_, i) => i < place)
       }),
   }
