@@ -2,8 +2,6 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { type Around, completed, looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
-import type { PanelContext } from './panel/context.ts'
-import { isStartBehind, withStartFirst } from './panel/spread.ts'
 import type { Folded, Folder } from './replay.ts'
 import { FOREVER_MS, isWithin, type Span } from './spans.ts'
 import { type State, thingOf, withThing } from './state.ts'
@@ -70,10 +68,11 @@ export function foldThrough<K extends Kind>(
   by: Around,
   seen: (entry: Draft, after: Folded<ContextOf<K>, ValueOf<K>>) => void = () => {},
 ): Folded<ContextOf<K>, ValueOf<K>> {
-  let { blank: folded }: FolderOf<K> = folders[kind]
+  const { blank, order }: FolderOf<K> = folders[kind]
+  let folded = blank
   let left = live
   for (let i = 0; i < left.length; i += 1) {
-    if (kind === 'panel') left = withStartFirst(folded.context as PanelContext, left, i)
+    left = order?.arranged(folded.context, left, i) ?? left
     const entry = left[i] as Draft
     folded = step(kind, folded, entry, by)
     seen(entry, folded)
@@ -135,6 +134,7 @@ function take<K extends Kind>(
   const by = around(state)
   if (!thing) return refold(kind, [entry], by)
   if (!isHeld(thing, entry)) return thing
+  const folder: FolderOf<K> = folders[kind]
   const place = placeOf(thing.entries, entry)
   if (thing.entries[place - 1]?.id === entry.id) return thing
   const entries = thing.entries.toSpliced(place, 0, entry)
@@ -142,7 +142,7 @@ function take<K extends Kind>(
     place === thing.entries.length &&
     entry.type !== 'EntryVoided' &&
     !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id) &&
-    !(kind === 'panel' && isStartBehind(thing.context as PanelContext, entry))
+    !folder.order?.isBehind(thing.context, entry)
   const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
   return isPlainEnd
     ? { ...step(kind, thing, entry, by), entries, ...kept }

@@ -5,6 +5,7 @@ import { devicesFolder } from './devices/fold.ts'
 import { gunMachine } from './gun/machine.ts'
 import { jobMachine } from './job/machine.ts'
 import { panelMachine } from './panel/machine.ts'
+import { isStartBehind, withStartFirst } from './panel/spread.ts'
 import { personFolder } from './people/fold.ts'
 import { machineFolder } from './replay.ts'
 import { sheetFolder } from './sheet/fold.ts'
@@ -21,7 +22,10 @@ export const folders: Folders = {
   air: airSupplyFolder,
   person: personFolder,
   job: machineFolder(jobMachine),
-  panel: machineFolder(panelMachine),
+  panel: {
+    ...machineFolder(panelMachine),
+    order: { arranged: withStartFirst, isBehind: isStartBehind },
+  },
   cup: machineFolder(cupMachine),
   bell: bellFolder,
   devices: devicesFolder,

@@ -20,6 +20,13 @@ export type Folder<C = unknown, V = unknown> = {
   step(folded: Folded<C, V>, entry: Draft): Folded<C, V>
   /** The same as stepping through all of them, for things with so many entries that each step must not copy the last. */
   readonly whole?: (entries: readonly Draft[]) => Folded<C, V>
+  /** For things whose entries are not folded in the order of their happening alone. */
+  readonly order?: {
+    /** The entries, where what has to come before the one at a place is moved there. */
+    arranged(before: C, entries: readonly Draft[], place: number): readonly Draft[]
+    /** Whether an entry that is the last to have happened has to come before others. */
+    isBehind(context: C, entry: Draft): boolean
+  }
   /** Whether the machine would take an entry from that state: asked before it is recorded. */
   can(from: Standing<C, V>, entry: Draft): boolean
 }

@@ -212,10 +212,7 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
         >
           <span>
             {words.value.act.loadGun}
-            <small>
-              {(state.things.gun[gun]?.context as { spec: { name?: string } | null })?.spec?.name ??
-                gun}
-            </small>
+            <small>{state.things.gun[gun]?.context.spec?.name ?? gun}</small>
           </span>
         </Press>
       ))}
