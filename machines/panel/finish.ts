@@ -59,18 +59,16 @@ function finishRunning(
 ): NewFact {
   const open = p.panel.open as NonNullable<typeof p.panel.open>
   const named = findCup(d, d.data.cup)
-  const holds = open.cups.map((id) => holdOf(findCup(d, id)))
+  // A coat keeps what its cups held: over a night they may have been evicted.
+  const held = open.cups.map((id, i) => open.holds?.[i] ?? holdOf(findCup(d, id)))
+  const holds = d.data.cup === undefined ? held : [...held, holdOf(named)]
   const step = p.panel.route[open.step]
-  const product = productOf(
-    d.data.cup === undefined ? holds : [...holds, holdOf(named)],
-    step?.sheet,
-  )
-  const last = findCup(d, d.data.cup ?? open.cups.at(-1))
+  const product = productOf(holds, step?.sheet)
   return {
     ...factOf(d, found, p, at, product, {
       kind: open.kind,
       sheet: product.sheet ?? null,
-      stage: last?.stage ?? step?.stage ?? null,
+      stage: holds.at(-1)?.stage ?? step?.stage ?? null,
     }),
     marks: lateCupMarks(d, p, at, named),
   }

@@ -39,6 +39,20 @@ function back(shop: Shop, kind: 'job' | 'panel' | 'cup', id: string): Shop {
   return shop
 }
 
+describe('a coat that ran over a night', () => {
+  test('is finished with what its cup held, though that cup was evicted', () => {
+    const shop = mix(addPanel(shopWith(), CLEAR_ONLY), CLEAR_CUP, CLEAR.sheet, {
+      activator: 'slow',
+    })
+    shop.at(1).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    shop.at(2).do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
+    const morning = evicted(shop, 16 * HOUR)
+    expect(cups(morning.state)).toEqual([])
+    const [finish] = morning.do('FinishCoat', { panels: [DOOR] })
+    expect(finish?.data.mixes).toEqual([{ activator: 'slow', reducer: null }])
+  })
+})
+
 describe('a closed job', () => {
   const OVER = 5 + 4 * HOUR
   const closed = (): Shop => {
