@@ -25,6 +25,8 @@ afterEach(() => site.stop())
 
 /** Puts commands into the device's database before the page opens it for the first time. */
 const keeping = (kept: readonly object[]) => async (page: Page) => {
+  // Only a way to the database: a browser of the system asks such a page for an icon.
+  await page.route('**/favicon.ico', (route) => route.fulfill({ status: 204 }))
   await page.goto(`${site.url}/healthz`)
   await page.evaluate(
     (all) =>
