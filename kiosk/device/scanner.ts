@@ -1,7 +1,4 @@
-/**
- * How long after the last key a burst without an end is given back as typing. Longer than a
- * scanner's gap, since a busy page hears of keys late while their time stamps are right.
- */
+/** How long after the last key what is held of a burst is given to the field as typing. */
 const GIVE_BACK_MS = 120
 /** Fields that keys write into. */
 const TYPED = ['text', 'search', 'tel', 'url', 'email', 'password', 'number', 'textarea']
@@ -33,7 +30,7 @@ export function listenForScans(
     if (step.scan !== null) putBack(before)
     burst = step.burst
     page.clearTimeout(timer)
-    if (burst !== null) timer = page.setTimeout(giveBack, GIVE_BACK_MS)
+    if (burst !== null && burst.held !== '') timer = page.setTimeout(giveBack, GIVE_BACK_MS)
     if (step.scan !== null) onScan(scanOf(step.scan))
   }
   const giveBack = () => take(paused(burst, page.performance.now(), rules))
@@ -122,7 +119,7 @@ type Stroke = {
   readonly isCombined?: boolean
 }
 
-/** Keys that may become a scan. `held` is what the page has not been given: all but the first. */
+/** Keys that may become a scan. `held` is what the page has not been given: at first all but the first. */
 export type Burst = {
   readonly text: string
   readonly held: string
@@ -163,10 +160,14 @@ export function stroke(burst: Burst | null, key: Stroke, rules: Rules = WEDGE): 
   return { ...NOTHING, burst: { ...running, text, held, lastMs: key.atMs }, swallow: true }
 }
 
-/** What is to be done when no key came for a while: a burst that has no end was typing. */
+/**
+ * What is to be done when no key came for a while: what is held of a burst was typing, it seems. A
+ * busy device hears of keys late while their time stamps are right: the burst goes on if they say so.
+ */
 export function paused(burst: Burst | null, atMs: number, rules: Rules = WEDGE): Step {
   const isOver = burst !== null && atMs - burst.lastMs > gapOf(burst, rules)
-  return isOver ? { ...NOTHING, release: burst.held } : { ...NOTHING, burst }
+  if (!isOver) return { ...NOTHING, burst }
+  return { ...NOTHING, burst: { ...burst, held: '' }, release: burst.held }
 }
 
 const gapOf = (burst: Burst, rules: Rules) => (burst.isPrefixed ? PREFIXED_GAP_MS : rules.maxGapMs)

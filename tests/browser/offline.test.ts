@@ -172,8 +172,10 @@ test('what the server refuses in the end is kept with its reason until a person 
   await press(page, QUARTER, 'StartCoat')
   await page.waitForSelector('[data-unsent="1"]')
   // While this kiosk was cut off, somebody took the panel out of the job, and before that press.
+  await page.context().setOffline(true)
   await site.back()
   await site.send('RemovePanel', { panel: QUARTER }, { at: before })
+  await page.context().setOffline(false)
   await page.waitForSelector('[data-refused="1"]')
   await page.reload()
   await page.click('[data-refused="1"]')

@@ -21,12 +21,17 @@ afterAll(async () => {
   await site.stop()
 })
 
-/** Real key events, stamped as the keyboard would: a slow machine delays their arrival, not their stamps. */
+/** Types with real key events, the last of them just now. */
 async function press(keys: readonly string[], gapMs: number): Promise<void> {
   const lengthMs = keys.length * gapMs
   // A key cannot have been pressed before there was a page: such stamps would be cut to its beginning.
   await page.waitForFunction((ms) => performance.now() > ms, lengthMs)
-  const start = (Date.now() - lengthMs) / 1000
+  await pressFrom(Date.now() - lengthMs, keys, gapMs)
+}
+
+/** Keys are stamped as the keyboard would: a slow machine delays their arrival, not their stamps. */
+async function pressFrom(fromMs: number, keys: readonly string[], gapMs: number): Promise<void> {
+  const start = fromMs / 1000
   const sent = keys.flatMap((key, n) => {
     const timestamp = start + (n * gapMs) / 1000
     const text = key === 'Enter' ? '\r' : key
@@ -51,6 +56,19 @@ test('a scan at 8 ms a key with the focus on a text field leaves the field alone
   expect(await seen()).toMatchObject({ scans: ['K7QD-2M'], submits: 0 })
   expect(await value('note')).toBe('two nibs')
   expect((await seen()).inputs.at(-1)).toBe('two nibs')
+})
+
+test('a scan that a stalled page took for typing at first is heard whole, and the field is put back', async () => {
+  await page.focus('#note')
+  await page.waitForFunction(() => performance.now() > 200)
+  const fromMs = Date.now() - 100
+  await pressFrom(fromMs, label.slice(0, 3), 8)
+  // The rest of the keys was pressed at once, and arrives only after the first were given back.
+  await page.waitForFunction(() => window.seen.inputs.at(-1)?.includes('K7Q'))
+  await pressFrom(fromMs + 3 * 8, label.slice(3), 8)
+  await page.waitForFunction(() => window.seen.scans.length > 0)
+  expect(await seen()).toMatchObject({ scans: ['K7QD-2M'], submits: 0 })
+  expect(await value('note')).toBe('two nibs')
 })
 
 test('a scan over a selection gives the selected text back, with the caret where it was', async () => {

@@ -9,7 +9,14 @@ import {
   WEDGE,
 } from '../../kiosk/device/scanner.ts'
 
-type Typed = { key: string; gapMs: number; isRepeat?: boolean; isCombined?: boolean }
+type Typed = {
+  key: string
+  gapMs: number
+  isRepeat?: boolean
+  isCombined?: boolean
+  /** The page heard of nothing for a long time after it, though the next key was on its way. */
+  isStalled?: boolean
+}
 
 /** Feeds keys to the detector as the page does, and keeps what a text field would have got. */
 function type(keys: readonly Typed[], rules: Rules = WEDGE) {
@@ -19,7 +26,7 @@ function type(keys: readonly Typed[], rules: Rules = WEDGE) {
   let beforeBurst = ''
   const scans: string[] = []
   const pressed: string[] = []
-  for (const { gapMs, ...key } of keys) {
+  for (const { gapMs, isStalled, ...key } of keys) {
     atMs += gapMs
     const step = stroke(burst, { ...key, atMs }, rules)
     field += step.release
@@ -31,6 +38,10 @@ function type(keys: readonly Typed[], rules: Rules = WEDGE) {
     if (!step.swallow && key.key.length === 1) field += key.key
     if (!step.swallow && key.key.length > 1) pressed.push(key.key)
     burst = step.burst
+    if (!isStalled) continue
+    const pause = paused(burst, atMs + 10_000, rules)
+    field += pause.release
+    burst = pause.burst
   }
   field += paused(burst, atMs + 10_000, rules).release
   return { scans, field, pressed }
@@ -41,6 +52,26 @@ const enter = (gapMs: number): Typed => ({ key: 'Enter', gapMs })
 test.each([2, 8, 16, 35])('a label scanned with %i ms between keys is a scan', (gapMs) => {
   const typed = type([...keys('K7QD-2M', gapMs), enter(gapMs)])
   expect(typed).toEqual({ scans: ['K7QD-2M'], field: '', pressed: [] })
+})
+
+test.each([0, 1, 3, 6])('a page that stalls after key %i hears the whole scan', (n) => {
+  const label = [...keys('K7QD-2M', 8), enter(8)]
+  const stalled = label.map((key, i) => ({ ...key, isStalled: i === n }))
+  expect(type(stalled)).toEqual({ scans: ['K7QD-2M'], field: '', pressed: [] })
+})
+
+test('stalls of the page change nothing of what is scanned and what is typed', () => {
+  const key = fc.record({
+    key: fc.constantFrom('A', 'b', '7', '-', 'Enter', 'Shift'),
+    gapMs: fc.oneof(fc.integer({ min: 1, max: 35 }), fc.integer({ min: 1, max: 90 })),
+    isStalled: fc.boolean(),
+  })
+  fc.assert(
+    fc.property(fc.array(key, { maxLength: 60 }), (stalled) => {
+      const smooth = stalled.map(({ key, gapMs }) => ({ key, gapMs }))
+      expect(type(stalled)).toEqual(type(smooth))
+    }),
+  )
 })
 
 test.each([36, 60, 180])('the same keys %i ms apart are typing', (gapMs) => {
