@@ -94,8 +94,14 @@ const without = <T>(of: { readonly [id: string]: T }, gone: ReadonlySet<string>)
   Object.fromEntries(Object.entries(of).filter(([id]) => !gone.has(id)))
 
 /** Evicts those of some things that are not open. */
-export function evictThings(state: State, refs: readonly ThingRef[], now: number): State {
-  const gone = refs.filter((ref) => thingOf(state, ref) && !isOpen(state, ref, now))
+export const evictThings = (state: State, refs: readonly ThingRef[], now: number): State =>
+  evictedAlso(
+    state,
+    refs.filter((ref) => thingOf(state, ref) && !isOpen(state, ref, now)),
+  )
+
+/** The state without some jobs, panels, cups and bells. What took its figures from these cups keeps them. */
+export function evictedAlso(state: State, gone: readonly ThingRef[]): State {
   if (gone.length === 0) return state
   const of = (kind: Kind) => new Set(gone.flatMap((ref) => (ref.kind === kind ? [ref.id] : [])))
   const whole = settled(state, [...of('cup')])
@@ -112,7 +118,7 @@ export function evictThings(state: State, refs: readonly ThingRef[], now: number
 /** What is evicted whole. */
 export const EVICTED_WHOLE = ['job', 'panel', 'cup', 'bell'] as const
 
-const refsOf = <K extends Kind>(state: State, kinds: readonly K[]): ThingRef<K>[] =>
+export const refsOf = <K extends Kind>(state: State, kinds: readonly K[]): ThingRef<K>[] =>
   kinds.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id })))
 
 /** Air from the reading on that held when a stretch of it began; from the first one where none did. */

@@ -7,6 +7,7 @@ import { type Asked, decideGroup, type First } from './group.ts'
 import { foldOn, type Loaded, loadShop } from './load.ts'
 import { commandDigest, emptyHead } from './log/chain.ts'
 import type { Store } from './log/log.ts'
+import { keepOpenWork } from './openWork.ts'
 import { type Answer, notStored, problem, wrong } from './problems.ts'
 import { type Reader, readerOf } from './reading.ts'
 import { keepSnapshot } from './snapshot.ts'
@@ -180,6 +181,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     evictNow()
     try {
       await keepSnapshot(store, loaded.state)
+      await keepOpenWork(store, loaded.state)
     } catch (error) {
       // A cache only: the next one is tried as many entries later.
       report(error)

@@ -8,6 +8,7 @@ import { emptyState, type State } from '../machines/state.ts'
 import { emptyHead } from './log/chain.ts'
 import { checkedEnd } from './log/end.ts'
 import { inPages, type Store } from './log/log.ts'
+import { openWorkOf } from './openWork.ts'
 import { isKnown, readerOf, understood } from './reading.ts'
 import { reload, withAir } from './reload.ts'
 import { usableSnapshot } from './snapshot.ts'
@@ -33,21 +34,23 @@ export type LoadDeps = {
 }
 
 /**
- * Folds a shop: from its snapshot if that can be used, else from the log alone.
+ * Folds a shop: from its snapshot if that can be used, else from what was open when the last one was kept,
+ * else from its first entry on.
  * @throws LogError
  */
 export async function loadShop(shop: string, deps: LoadDeps): Promise<Loaded> {
   const { store, now, mayEvict } = deps
   await checkedEnd(store, shop)
   const snapshot = await usableSnapshot(store, shop, readerOf(store, shop))
-  const start = snapshot ?? emptyState(shop, emptyHead(shop).hash)
+  const start =
+    snapshot ?? (await openWorkOf(store, shop)) ?? emptyState(shop, emptyHead(shop).hash)
   const from = { state: start, isNewer: false, snapshotAt: snapshot?.head ?? 0 }
   const loaded = await foldOn(from, deps)
-  return mayEvict ? { ...loaded, state: openWork(loaded.state, now) } : loaded
+  return mayEvict ? { ...loaded, state: onlyOpen(loaded.state, now) } : loaded
 }
 
 /** @throws LogError where what is stored cannot be told to be open or over */
-const openWork = (state: State, now: number): State =>
+const onlyOpen = (state: State, now: number): State =>
   understood(state.shop, 'what is open work', () => evict(state, now))
 
 /** Folds what the log has beyond a state. */
@@ -60,7 +63,7 @@ export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
     const then = Math.min(now, entry.recordedAt)
     state = isKnown(entry) ? await withEntry(store, state, entry, then) : passing(state, entry)
     // A log of years would else be held whole while it is folded.
-    if (mayEvict && entry.position % every === 0) state = openWork(state, then)
+    if (mayEvict && entry.position % every === 0) state = onlyOpen(state, then)
   }
   return { ...from, state, isNewer }
 }

@@ -17,13 +17,15 @@ const ROUNDS = 7
 const SCAN = `scan of a cup of the third day, ${LONG} entries`
 const NOTE = `a note on a job of the third day, ${LONG} entries`
 const SNAPSHOT = `open from a snapshot, ${LONG} entries`
-const BLANK = `open without a snapshot, ${LONG} entries`
+const BLANK = `open without a snapshot, as after an update, ${LONG} entries`
+const ALONE = `open with the log alone, as after an import, ${LONG} entries`
 
 const PROMISED = {
   [SCAN]: ratioAtMost(1.5),
   [NOTE]: ratioAtMost(1.5),
   [SNAPSHOT]: ratioAtMost(0.2),
   [BLANK]: ratioAtMost(1.5),
+  [ALONE]: null,
 } as const
 
 /** A shop of years, opened late on its last day. */
@@ -89,6 +91,8 @@ export const history = part('history', PROMISED, async (put) => {
   const long = await writeBigLog(files.long, { ...BUSY, entries: LONG })
   say('making of 100,000 entries', ((performance.now() - start) * 100) / long.entries, 's')
 
+  await openMs(files.short, short)
+  const alone = await openMs(files.long, long)
   const opens = { blank: [] as number[], snapshot: [] as number[], scan: [] as number[] }
   const blankShort: number[] = []
   for (let round = 0; round < ROUNDS; round += 1) {
@@ -102,6 +106,7 @@ export const history = part('history', PROMISED, async (put) => {
   put(SNAPSHOT, { ours: median(opens.snapshot), unit: 'ms', limit })
   const shorter = { what: `with ${SHORT} entries`, value: median(blankShort) }
   put(BLANK, { ours: median(opens.blank), unit: 'ms', limit: shorter })
+  put(ALONE, { ours: alone, unit: 'ms', limit })
 
   const shops = [await opened(files.short, short), await opened(files.long, long)] as const
   const took = { scan: [[], []] as number[][], note: [[], []] as number[][] }

@@ -1,0 +1,189 @@
+import { EVENTS, type Kind, streamsOf, type ThingRef } from '../machines/catalog.ts'
+import { DEVICES } from '../machines/devices/fold.ts'
+import type { Draft, Entry, ThingKey } from '../machines/envelope.ts'
+import { EVICTED_WHOLE, evictedAlso, refsOf } from '../machines/evict.ts'
+import { SETS_UP, withHeld } from '../machines/fold.ts'
+import { FOREVER_MS, type Span } from '../machines/spans.ts'
+import { emptyState, type State, thingOf, withThing } from '../machines/state.ts'
+import { emptyHead } from './log/chain.ts'
+import { keptText, readKept } from './log/keptJson.ts'
+import type { SideStore, Store } from './log/log.ts'
+import { type Reader, readerOf, understood } from './reading.ts'
+import { reload, withEntries } from './reload.ts'
+
+/**
+ * What was open work at a position of the log: the ids alone, and of which times zones, guns and devices
+ * are held. With every new version of the fold the snapshots of before cannot be used; by these ids open
+ * work is read from the log and folded, and not the years that are over. A cache like the snapshot:
+ * whatever is odd about it, the whole log is folded.
+ */
+
+type Whole = (typeof EVICTED_WHOLE)[number]
+type InPart = (typeof IN_PART)[number]
+type Held = { readonly [id: string]: readonly Span[] | null }
+
+type OpenWork = {
+  /** Up to where the log was folded, and the hash that stands there. */
+  readonly head: number
+  readonly headHash: string
+  /** UTC ms, as State has it. */
+  readonly recordedAt: number
+  readonly whole: { readonly [K in Whole]: readonly string[] }
+  /** Null where all times are held. */
+  readonly inPart: { readonly [K in InPart]: Held }
+}
+
+/** Of these only some times are held. */
+const IN_PART = ['zone', 'gun', 'devices'] as const
+/** Of these everything is held, however old it is. */
+const KEPT: readonly Kind[] = ['settings', 'sheet', 'air', 'person']
+
+const typesOf = (fits: (kinds: readonly Kind[], type: string) => boolean): string[] =>
+  Object.entries(EVENTS).flatMap(([type, { of }]) => (fits(of, type) ? [type] : []))
+const SETS_UP_TYPES = typesOf(
+  (kinds, type) => SETS_UP.includes(type) || kinds.some((kind) => KEPT.includes(kind)),
+)
+const DEVICE_TYPES = typesOf((kinds) => kinds.includes('devices'))
+const EVER: Span = { fromMs: 0, toMs: FOREVER_MS }
+
+const keyOf = (shop: string): string => `open ${shop}`
+
+/** Keeps which things a state holds. @throws LogError */
+export async function keepOpenWork(store: SideStore, state: State): Promise<void> {
+  const { shop, head, headHash, recordedAt, things } = state
+  const held = (kind: InPart): Held =>
+    Object.fromEntries(Object.entries(things[kind]).map(([id, { heldMs }]) => [id, heldMs ?? null]))
+  const { job, panel, cup, bell } = things
+  const open: OpenWork = {
+    ...{ head, headHash, recordedAt },
+    whole: {
+      ...{ job: Object.keys(job), panel: Object.keys(panel) },
+      ...{ cup: Object.keys(cup), bell: Object.keys(bell) },
+    },
+    inPart: { zone: held('zone'), gun: held('gun'), devices: held('devices') },
+  }
+  await store.putMeta(keyOf(shop), keptText(open))
+}
+
+/**
+ * Open work, folded from its entries in the log.
+ * @returns as the fold of the whole log had it at the position up to which it was kept; null where nothing
+ *   was kept of this log
+ * @throws LogError
+ */
+export async function openWorkOf(store: Store, shop: string): Promise<State | null> {
+  const text = await store.getMeta(keyOf(shop))
+  const open = text === null ? null : readKept<OpenWork>(text)?.value
+  if (!open || open.head < 1) return null
+  const { head, headHash, recordedAt } = open
+  const reader = readOnce(readerOf(store, shop, head + 1))
+  const [last] = await reader.page({ after: head - 1, limit: 1 })
+  if (last?.hash !== headHash) return null
+  const blank = { ...emptyState(shop, emptyHead(shop).hash), head, headHash, recordedAt }
+  let state = await withTypes(blank, SETS_UP_TYPES, [EVER], reader)
+  state = await withParts(state, open, reader)
+  const refs = (['cup', 'job', 'panel'] as const).flatMap((kind) =>
+    open.whole[kind].map((id) => ({ kind, id })),
+  )
+  // Also cups that are over, where open work took its figures from them: they are evicted again below.
+  const cups = await cupsUnder(state, refs, reader)
+  const whole = await reload(state, [...cups, ...refs], reader)
+  const isOver = ({ kind, id }: ThingRef<Whole>) => !open.whole[kind].includes(id)
+  const over = refsOf(whole, EVICTED_WHOLE).filter(isOver)
+  return understood(shop, 'what is open work', () => evictedAlso(whole, over))
+}
+
+/** The cups that entries name, and those that these were poured from: the cup's own figures may come from there. */
+async function cupsUnder(
+  state: State,
+  refs: readonly ThingRef<ThingKey>[],
+  reader: Reader,
+): Promise<ThingRef[]> {
+  const cups = new Set<string>()
+  const guns = Object.values(state.things.gun).flatMap(({ entries }) => entries)
+  for (const cup of guns.flatMap(cupsIn)) cups.add(cup)
+  for (const { kind, id } of refs)
+    for (const cup of (await reader.byThing(kind, id)).flatMap(cupsIn)) cups.add(cup)
+  // A set goes on to what is added on the way.
+  for (const id of cups)
+    for (const cup of (await reader.byThing('cup', id)).flatMap(cupsIn)) cups.add(cup)
+  return [...cups].map((id) => ({ kind: 'cup', id }))
+}
+
+function cupsIn({ cup, data }: Draft): string[] {
+  const from = Array.isArray(data.from) ? (data.from as readonly { cup?: string }[]) : []
+  const load = data.load as { cup?: string } | undefined
+  return [cup, load?.cup, ...from.map((one) => one.cup)].filter((id) => id !== undefined)
+}
+
+/** What names a thing is asked for once, for its cups and for itself. */
+function readOnce(reader: Reader): Reader {
+  const found = new Map<string, Promise<readonly Entry[]>>()
+  return {
+    ...reader,
+    byThing(key, id, between) {
+      const name = `${key} ${id}`
+      const known = between ? undefined : found.get(name)
+      const entries = known ?? reader.byThing(key, id, between)
+      if (!between) found.set(name, entries)
+      return entries
+    },
+  }
+}
+
+/** The state with all things that entries of some types are of. */
+async function withTypes(
+  state: State,
+  types: readonly string[],
+  spans: readonly Span[],
+  reader: Reader,
+): Promise<State> {
+  const found: Entry[] = []
+  for (const type of types)
+    for (const { fromMs, toMs } of spans)
+      found.push(...(await reader.byType(type, { fromAt: fromMs, toAt: toMs })))
+  return await withStreams(state, found.flatMap(streamsOf), found, reader)
+}
+
+async function withStreams(
+  state: State,
+  refs: readonly ThingRef[],
+  found: readonly Entry[],
+  reader: Reader,
+): Promise<State> {
+  const voids = await reader.voidsOf(found.map(({ id }) => id))
+  const each = new Map(refs.map((ref) => [`${ref.kind} ${ref.id}`, ref]))
+  return [...each.values()].reduce(
+    (whole, ref) => withEntries(whole, ref, [...found, ...voids]),
+    state,
+  )
+}
+
+/** The state with zones, guns and devices, of the times that were held. */
+async function withParts(state: State, { inPart }: OpenWork, reader: Reader): Promise<State> {
+  const { [DEVICES.id]: ofDevices = null } = inPart.devices
+  let whole = heldOnly(
+    await withTypes(state, DEVICE_TYPES, ofDevices ?? [EVER], reader),
+    DEVICES,
+    ofDevices,
+  )
+  for (const kind of ['zone', 'gun'] as const)
+    for (const [id, spans] of Object.entries(inPart[kind])) {
+      const found: Entry[] = []
+      for (const { fromMs, toMs } of spans ?? [EVER])
+        found.push(...(await reader.byThing(kind, id, { fromAt: fromMs, toAt: toMs })))
+      const bells = found.flatMap(streamsOf).filter((ref) => ref.kind === 'bell')
+      whole = await withStreams(whole, [{ kind, id }, ...bells], found, reader)
+      whole = heldOnly(whole, { kind, id }, spans)
+    }
+  return whole
+}
+
+function heldOnly<K extends InPart>(
+  state: State,
+  ref: ThingRef<K>,
+  spans: readonly Span[] | null,
+): State {
+  const thing = thingOf(state, ref)
+  return thing && spans ? withThing(state, ref, withHeld(state, ref, thing, spans)) : state
+}
