@@ -23,13 +23,19 @@ export type KioskBuild = {
   readonly files: ReadonlyMap<string, KioskFile>
 }
 
+/** A font as its package has it. */
+function whole(part: string): string {
+  const family = `@fontsource/atkinson-hyperlegible-${part.slice(0, 4)}`
+  const file = `${family}/files/atkinson-hyperlegible-${part}-normal.woff2`
+  return fileURLToPath(import.meta.resolve(file))
+}
+
 const here = (name: string) => fileURLToPath(new URL(name, import.meta.url))
-/** Weights and the one subset that the style sheet names; Latin-1 covers English and Spanish. */
+/** Weights that the style sheets name: cut to English and Spanish, and whole for what else is typed. */
 const FONTS = [
-  '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-500-normal.woff2',
-  '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-700-normal.woff2',
-  '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-500-normal.woff2',
-  '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-700-normal.woff2',
+  ...['next-500', 'next-700', 'mono-700'].map((font) => here(`./fonts/${font}-core-1.woff2`)),
+  ...['next-latin-500', 'next-latin-700', 'next-latin-ext-500', 'next-latin-ext-700'].map(whole),
+  ...['mono-latin-700', 'mono-latin-ext-700'].map(whole),
 ]
 const NAMING = {
   entry: '[dir]/[name].[ext]',
@@ -122,7 +128,7 @@ async function fonts(): Promise<readonly Output[]> {
   return Promise.all(
     FONTS.map(async (font) => ({
       path: `/fonts/${font.split('/').at(-1)}`,
-      body: await readFile(fileURLToPath(import.meta.resolve(font))),
+      body: await readFile(font),
       type: 'font/woff2',
     })),
   )

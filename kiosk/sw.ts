@@ -45,7 +45,7 @@ async function takeOver(): Promise<void> {
   await self.clients.claim()
 }
 
-/** Fonts come from packages of fixed versions, assets carry a hash: what is kept is right. */
+/** Fonts come from packages of fixed versions or carry a number, assets a hash: what is kept is right. */
 const isNamedByContent = (path: string): boolean =>
   path.startsWith('/assets/') || path.startsWith('/fonts/')
 

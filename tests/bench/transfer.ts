@@ -1,8 +1,9 @@
 import { gzipSync } from 'node:zlib'
 import { buildKiosk } from '../../kiosk/build.ts'
 import { STATE_PATH } from '../../machines/contract.ts'
-import { type ServedFile, served } from '../../server/kioskFiles.ts'
+import { served } from '../../server/kioskFiles.ts'
 import { CUP, panelId } from '../browser/busyShop.ts'
+import { firstWall } from '../support/firstWall.ts'
 import { openJobs } from './busy.ts'
 import { note, title } from './figures.ts'
 import { oursAtMost, type Put, part } from './table.ts'
@@ -15,9 +16,6 @@ const STATE_WIRE_KB = 60
 const STATE_KB = 150
 const KB = 1_000
 const LANES = 40
-
-/** What an HTML page, a style sheet or a script names to be fetched with it, by file name. */
-const NAMED = /(?:src=|rel="stylesheet"[^>]*href=|\bfrom\s*|\bimport\s*)"([^"]+\.(?:js|css))"/g
 
 const FILES = 'files of a first Wall with its fonts, brotli'
 const WIRE = `the state at ${LANES} lanes, gzip`
@@ -32,13 +30,7 @@ export const transfer = part(
   },
   async (put) => {
     title('First transfer of the kiosk')
-    const { files } = await served(await buildKiosk())
-    const fonts = [...files.keys()].filter((path) => path.startsWith('/fonts/'))
-    const sizes = [...fetchedWith(files, '/index.html'), ...fonts].map((path) => {
-      const { bodies } = files.get(path) as ServedFile
-      const plain = bodies.identity.byteLength
-      return { path, plain, wire: bodies.br?.byteLength ?? plain }
-    })
+    const sizes = firstWall(await served(await buildKiosk()))
     const sum = (of: 'plain' | 'wire') => sizes.reduce((total, size) => total + size[of], 0) / KB
     const limit = { what: 'unpacked', value: sum('plain') }
     put(FILES, { ours: sum('wire'), unit: 'kB', limit })
@@ -66,17 +58,4 @@ async function state(put: Put<typeof WIRE | typeof PARSED>): Promise<void> {
   const zipped = (body: Buffer) => gzipSync(body).byteLength
   put(WIRE, { ours: zipped(own) / KB, unit: 'kB', limit: limit(zipped(whole)) })
   put(PARSED, { ours: own.byteLength / KB, unit: 'kB', limit: limit(whole.byteLength) })
-}
-
-/** All files that come with one, itself left out. What is imported when a screen is opened is not among them. */
-function fetchedWith(files: ReadonlyMap<string, ServedFile>, start: string): readonly string[] {
-  const found = new Set([start])
-  for (const path of found) {
-    const text = new TextDecoder().decode(files.get(path)?.bodies.identity)
-    for (const [, name = ''] of text.matchAll(NAMED)) {
-      const named = new URL(name, `http://kiosk${path}`).pathname
-      if (files.has(named)) found.add(named)
-    }
-  }
-  return [...found].slice(1)
 }

@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { CORE } from '../../kiosk/fonts/core.ts'
 import {
   openBrowser,
   openPage,
@@ -118,6 +119,42 @@ test('capitals of ordinary text are 4.5 mm high, from our own font', async () =>
   })
   expect(measured?.loaded.join()).toContain('Atkinson Hyperlegible Next')
   expect((measured?.capsPx ?? 0) / CSS_PX_PER_MM).toBeGreaterThanOrEqual(4.45)
+  await close()
+})
+
+/** Which fonts draw the text of the body: the browser's own word for it. */
+async function drawnBy(page: Page) {
+  const cdp = await page.context().newCDPSession(page)
+  await cdp.send('DOM.enable')
+  await cdp.send('CSS.enable')
+  const { root } = await cdp.send('DOM.getDocument')
+  const { nodeId } = await cdp.send('DOM.querySelector', { nodeId: root.nodeId, selector: '.said' })
+  const { fonts } = await cdp.send('CSS.getPlatformFontsForNode', { nodeId })
+  return fonts.filter(({ glyphCount }) => glyphCount > 0).map(({ isCustomFont }) => isCustomFont)
+}
+
+test.each([
+  ['words', 'text', CORE],
+  ['figures', 'digits', CORE],
+  ['names of other countries', 'text', 'Łukasz Gärtner, Çelik & Šarić: Ø 3'],
+])('every letter of %s is of our own font, as %s', async (_what, kind, said) => {
+  const { page, close } = await openPage(browser, chips)
+  const fetched: string[] = []
+  page.on('request', (request) => fetched.push(request.url()))
+  await page.evaluate(
+    async ([said = '', kind = '']) => {
+      const line = document.createElement('pre')
+      line.className = `said ${kind}`
+      if (kind === 'text') line.style.font = 'inherit'
+      line.textContent = said
+      document.body.replaceChildren(line)
+      await document.fonts.ready
+    },
+    [said, kind],
+  )
+  await expect.poll(() => drawnBy(page)).not.toContain(false)
+  const more = fetched.filter((url) => url.includes('-latin-'))
+  expect(more.length > 0).toBe(said !== CORE)
   await close()
 })
 

@@ -1,9 +1,12 @@
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { buildKiosk } from '../../kiosk/build.ts'
+import { CORE, unicodeRange } from '../../kiosk/fonts/core.ts'
 import { STATE_PATH } from '../../machines/contract/packedState.ts'
+import { served } from '../../server/kioskFiles.ts'
+import { firstWall } from '../support/firstWall.ts'
 
 const text = (body: Uint8Array | undefined) => new TextDecoder().decode(body)
 
@@ -22,11 +25,47 @@ test('the page names only files that are served, and nothing of another origin',
   expect(files.get('/')).toBe(files.get('/index.html'))
 })
 
-test('fonts are woff2, of the few weights in use, and small', async () => {
+test('fonts are woff2, of the few weights in use', async () => {
   const { files } = await buildKiosk()
   const fonts = [...files].filter(([, f]) => f.type === 'font/woff2')
-  expect(fonts).toHaveLength(4)
+  expect(fonts.map(([path]) => path).filter((path) => path.includes('-core-'))).toHaveLength(3)
+  expect(fonts).toHaveLength(9)
   for (const [, { body }] of fonts) expect(text(body.subarray(0, 4))).toBe('wOF2')
+})
+
+/** No cut of these fonts has the first ones: the device's own letters step in. § comes with the whole font. */
+const BY_OTHERS = 'µ→✓ΔΣγ§'
+
+test('the fonts of a first Wall have every character of the words in English and Spanish', () => {
+  const folders = ['../../kiosk/words/', '../../machines/words/'].map(
+    (folder) => new URL(folder, import.meta.url),
+  )
+  const words = folders.flatMap((folder) =>
+    readdirSync(folder).map((name) => readFileSync(new URL(name, folder), 'utf8')),
+  )
+  const isKnown = (c: string) => CORE.includes(c) || BY_OTHERS.includes(c) || c === '\n'
+  expect(words.length).toBeGreaterThan(30)
+  expect([...new Set(words.join(''))].filter((c) => !isKnown(c))).toEqual([])
+})
+
+test('the style sheet names exactly the characters that the cut fonts have', async () => {
+  const css = readFileSync(new URL('../../kiosk/fonts/fonts.css', import.meta.url), 'utf8')
+  const faces = css.split('@font-face').filter((face) => face.includes('-core-'))
+  expect(faces).toHaveLength(3)
+  for (const face of faces) {
+    const range = /unicode-range:\s*([^;]+);/.exec(face)?.[1]?.replace(/\s+/g, ' ')
+    expect(range).toBe(unicodeRange(CORE))
+  }
+})
+
+/** Thousands of bytes, as networks count them. */
+const FIRST_WALL_MOST_KB = 150
+
+test('a first Wall takes little of the network: its files, fonts included, the camera reader not', async () => {
+  const sizes = firstWall(await served(await buildKiosk()))
+  expect(sizes.map(({ path }) => path).filter((path) => path.includes('/fonts/'))).toHaveLength(3)
+  expect(sizes.length).toBeGreaterThan(10)
+  expect(sizes.reduce((sum, { wire }) => sum + wire, 0) / 1_000).toBeLessThan(FIRST_WALL_MOST_KB)
 })
 
 test('only files whose name changes with their content may be kept forever', async () => {
