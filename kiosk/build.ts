@@ -108,11 +108,13 @@ async function drawnIcons(): Promise<readonly Output[]> {
   return drawn.map((icon) => ({ ...icon, type: 'image/png' }))
 }
 
-async function built(config: Bun.BuildConfig): Promise<readonly Output[]> {
+async function built({ define, ...config }: Bun.BuildConfig): Promise<readonly Output[]> {
   const { outputs } = await Bun.build({
     target: 'browser',
     minify: true,
     jsx: { runtime: 'automatic', importSource: 'preact', development: false },
+    // Else packages come as they are developed with: XState then is larger, and writes to the console.
+    define: { 'process.env.NODE_ENV': '"production"', ...define },
     ...config,
   })
   return Promise.all(

@@ -68,6 +68,15 @@ test('a first Wall takes little of the network: its files, fonts included, the c
   expect(sizes.reduce((sum, { wire }) => sum + wire, 0) / 1_000).toBeLessThan(FIRST_WALL_MOST_KB)
 })
 
+test('packages come as they are built for use, not as they are developed with', async () => {
+  const { files } = await buildKiosk()
+  const scripts = [...files].filter(([path]) => path.endsWith('.js'))
+  expect(scripts.length).toBeGreaterThan(10)
+  // What XState says to a developer alone.
+  for (const [path, { body }] of scripts)
+    expect(text(body).includes('console.warn'), path).toBe(false)
+})
+
 test('only files whose name changes with their content may be kept forever', async () => {
   const { files } = await buildKiosk()
   for (const [path, { immutable }] of files)
