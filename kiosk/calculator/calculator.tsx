@@ -69,7 +69,7 @@ function One({ name }: { name: CalculatorName }) {
   const asked = useSignal(false)
   const { page, show } = useFirstWrong()
   const answer = useRef<HTMLElement>(null)
-  const input = read(spec, typed.value, units)
+  const input = read(spec, typed.value)
   const checked = asked.value ? calculators[name].answer(input) : null
   useEffect(() => {
     // On a small screen the answer is below what was typed.

@@ -9,24 +9,31 @@ import {
 } from '../units/measure.ts'
 import type { Draft, Field, Fields, Spec } from './spec.ts'
 
-/** Between a stored value and the text in a form's fields, in the shop's units. Pure. */
+/**
+ * Between a stored value and a form's contents. Contents are the value as far as it is given, in SI,
+ * so that a reload or another unit changes no digit; text stays where it means no number. Pure.
+ */
 
 type Units = Settings['units']
-type Points = Extract<Spec, { kind: 'points' }>
+type Group = Readonly<Record<string, Draft>>
 
 /** The temperature that a maker's single figure is for. */
 const USUAL_C = 20
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
-const rowsIn = (draft: Draft | undefined): readonly Draft[] => (Array.isArray(draft) ? draft : [])
+const isGroup = (draft: Draft | undefined): draft is Group => isObject(draft)
+export const groupIn = (draft: Draft): Group => (isGroup(draft) ? draft : {})
+export const rowsIn = (draft: Draft | undefined): readonly Draft[] =>
+  Array.isArray(draft) ? draft : []
 
 /** What points are as a draft: one of the words, or the rows; the rows stay while a word is picked. */
 export function pointsIn(draft: Draft): {
   readonly word: string
   readonly points: readonly Draft[]
 } {
-  const { word, points } = isObject(draft) ? (draft as Readonly<Record<string, Draft>>) : {}
+  if (typeof draft === 'number') return { word: '', points: [{ minutes: draft, atC: USUAL_C }] }
+  const { word, points } = groupIn(draft)
   return { word: typeof word === 'string' ? word : '', points: rowsIn(points) }
 }
 
@@ -47,120 +54,92 @@ export function blank(spec: Spec, optional = false): Draft {
 const mapped = (fields: Fields, of: (field: Field, key: string) => Draft): Draft =>
   Object.fromEntries(Object.entries(fields).map(([key, field]) => [key, of(field, key)]))
 
-/** A stored value as a form shows it. */
-export function written(spec: Spec, value: unknown, units: Units, optional = false): Draft {
+/** A stored value as a form's contents. What is of another shape than the form asks for stays as it is. */
+export function written(spec: Spec, value: unknown, optional = false): Draft {
   if (value === undefined) return blank(spec, optional)
   switch (spec.kind) {
-    case 'text':
-      return Array.isArray(value) ? value.join(', ') : String(value)
-    case 'choice':
-      return String(value)
-    case 'yesNo':
-      return value === true ? 'yes' : 'no'
-    case 'number':
-      return typeof value === 'number' ? typedMeasure(value, spec.measure, units) : ''
-    case 'group': {
-      const given = isObject(value) ? value : {}
-      return mapped(spec.fields, (field, key) =>
-        written(field.spec, given[key], units, field.optional),
-      )
-    }
+    case 'group':
+      return isObject(value)
+        ? mapped(spec.fields, (field, key) => written(field.spec, value[key], field.optional))
+        : (value as Draft)
     case 'list':
-      return Array.isArray(value) ? value.map((item) => written(spec.item, item, units)) : []
-    case 'points':
-      return writtenPoints(spec, value, units)
+      return rowsIn(value as Draft).map((item) => written(spec.item, item))
+    case 'points': {
+      const word = Object.keys(spec.words).find((name) => spec.words[name] === value)
+      if (word === undefined && !Array.isArray(value)) return value as Draft
+      return {
+        word: word ?? '',
+        points: rowsIn(value as Draft).map((point) => written(spec.item, point)),
+      }
+    }
     case 'maybe':
-      return written(spec.of, value, units)
+      return written(spec.of, value)
+    default:
+      return value as Draft
   }
 }
 
-function writtenPoints({ words, item }: Points, value: unknown, units: Units): Draft {
-  const word = Object.keys(words).find((name) => words[name] === value) ?? ''
-  const list = typeof value === 'number' ? [{ atC: USUAL_C, minutes: value }] : value
-  return { word, points: Array.isArray(list) ? list.map((p) => written(item, p, units)) : [] }
-}
-
-/** Whether it is empty. */
+/** Whether nothing is given. */
 function isEmpty(draft: Draft): boolean {
   if (typeof draft === 'string') return draft.trim() === ''
-  return (Array.isArray(draft) ? draft : Object.values(draft)).every(isEmpty)
+  return typeof draft === 'object' && Object.values(draft).every(isEmpty)
 }
 
-const isSame = (a: Draft, b: Draft): boolean => JSON.stringify(a) === JSON.stringify(b)
-const isUntouched = (spec: Spec, draft: Draft, units: Units, original: unknown): boolean =>
-  original !== undefined && isSame(written(spec, original, units), draft)
-
 /**
- * What a form says, for the schema to check. Text that is not a number stays text, so that the schema's
- * sentence can show what was given.
- * @param original the value that the form was filled from: what was not touched stays as it is, with
- *   every digit
+ * What a form says, for the schema to check. Text that means no number stays text, so that the
+ * schema's sentence can show what was given.
  */
-export function read(spec: Spec, draft: Draft, units: Units, original?: unknown): unknown {
-  if (isUntouched(spec, draft, units, original)) return original
+export function read(spec: Spec, draft: Draft): unknown {
   switch (spec.kind) {
-    case 'text': {
-      const text = String(draft).trim()
-      if (text === '') return undefined
+    case 'text':
+      if (typeof draft !== 'string') return draft
       // A ratio's parts are numbers: comma and point both mark their decimals, as everywhere.
-      return spec.isRatio ? text.replaceAll(',', '.') : text
-    }
-    case 'choice':
-      return draft === '' ? undefined : draft
-    case 'yesNo':
-      return draft === '' ? undefined : draft === 'yes'
-    case 'number':
-      if (typeof draft !== 'string' || draft.trim() === '') return undefined
-      return parseMeasure(draft, spec.measure, units) ?? draft
+      return given(spec.isRatio ? draft.trim().replaceAll(',', '.') : draft.trim())
     case 'group':
-      return readGroup(spec.fields, draft, units, original)
+      // What is of another shape than the form asks for stands there empty, and stays.
+      return typeof draft === 'string' && !isEmpty(draft) ? draft : readGroup(spec.fields, draft)
     case 'list':
-      return readRows(spec.item, rowsIn(draft), spec.least, units, original)
-    case 'points':
-      return readPoints(spec, draft, units, original)
+      return readRows(spec.item, rowsIn(draft), spec.least)
+    case 'points': {
+      if (typeof draft === 'number') return draft
+      const { word, points } = pointsIn(draft)
+      return word in spec.words ? spec.words[word] : readRows(spec.item, points, 1)
+    }
     case 'maybe':
-      return draft === '' ? undefined : read(spec.of, draft, units, original)
+      return draft === '' ? undefined : read(spec.of, draft)
+    default:
+      return given(draft)
   }
 }
 
-function readGroup(fields: Fields, draft: Draft, units: Units, original: unknown): unknown {
-  const given = isObject(draft) ? (draft as Readonly<Record<string, Draft>>) : {}
-  const olds = isObject(original) ? original : {}
-  const entries = Object.entries(fields).flatMap(([key, field]): [string, unknown][] => {
-    const own = given[key] ?? blank(field.spec, field.optional)
-    // What is of another shape than the form asks for stands there empty, and stays.
-    const isLeftOut =
-      field.optional &&
-      field.spec.kind !== 'maybe' &&
-      isEmpty(own) &&
-      !isUntouched(field.spec, own, units, olds[key])
-    const value = isLeftOut ? undefined : read(field.spec, own, units, olds[key])
-    return value === undefined ? [] : [[key, value]]
+const given = (draft: Draft): Draft | undefined => (isEmpty(draft) ? undefined : draft)
+
+function readGroup(fields: Fields, draft: Draft): unknown {
+  const own = groupIn(draft)
+  const entries = Object.entries(fields).flatMap(([key, { spec, optional }]) => {
+    const at = own[key] ?? blank(spec, optional)
+    const isLeftOut = optional && spec.kind !== 'maybe' && isEmpty(at)
+    const value = isLeftOut ? undefined : read(spec, at)
+    return value === undefined ? [] : [[key, value] as const]
   })
   return Object.fromEntries(entries)
 }
 
 /** Rows that were added and not filled in are left out, but for the fewest that are accepted. */
-function readRows(
-  item: Spec,
-  rows: readonly Draft[],
-  least: number,
-  units: Units,
-  original: unknown,
-): unknown[] {
-  const olds: readonly unknown[] = Array.isArray(original) ? original : []
+function readRows(item: Spec, rows: readonly Draft[], least: number): unknown[] {
   const count = Math.max(least, rows.findLastIndex((row) => !isEmpty(row)) + 1)
-  // Rows move up when one is removed: each is compared with the one that it was.
-  const was = (row: Draft, i: number) =>
-    olds.find((old) => isSame(written(item, old, units), row)) ?? olds[i]
-  return rows.slice(0, count).map((row, i) => read(item, row, units, was(row, i)))
+  return rows.slice(0, count).map((row) => read(item, row))
 }
 
-function readPoints(spec: Points, draft: Draft, units: Units, original: unknown): unknown {
-  const { word, points } = pointsIn(draft)
-  if (word !== '' && word in spec.words) return spec.words[word]
-  const olds = typeof original === 'number' ? [{ atC: USUAL_C, minutes: original }] : original
-  return readRows(spec.item, points, 1, units, olds)
+/** What is typed into a number's field, as contents: SI, or the text where it means no number. */
+export const meantBy = (text: string, measure: Measure, units: Units): string | number =>
+  text.trim() === '' ? '' : (parseMeasure(text, measure, units) ?? text)
+
+/** A field's contents as the text in it. */
+export function shownIn(spec: Spec, draft: Draft, units: Units): string {
+  if (spec.kind === 'number' && typeof draft === 'number')
+    return typedMeasure(draft, spec.measure, units)
+  return Array.isArray(draft) ? draft.join(', ') : isGroup(draft) ? '' : String(draft)
 }
 
 /** A draft with one place changed. @param path keys and indices from the top */
@@ -170,7 +149,7 @@ export function changed(draft: Draft, path: readonly (string | number)[], to: Dr
   if (Array.isArray(draft)) {
     return draft.map((item, i) => (i === Number(key) ? changed(item, rest, to) : item))
   }
-  const at = isObject(draft) ? (draft as Readonly<Record<string, Draft>>) : {}
+  const at = groupIn(draft)
   return { ...at, [key]: changed(at[key] ?? '', rest, to) }
 }
 

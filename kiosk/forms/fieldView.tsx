@@ -1,7 +1,8 @@
+import { useSignal } from '@preact/signals'
 import { useShop, useWords } from '../commands/shop.ts'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { unitOf } from '../units/measure.ts'
-import { blank, changed, pointsIn } from './draft.ts'
+import { blank, changed, groupIn, meantBy, pointsIn, rowsIn, shownIn } from './draft.ts'
 import {
   Doubt,
   Field,
@@ -45,10 +46,17 @@ function FieldView(props: ViewOf<Spec>) {
 function TypedView(props: ViewOf<Kind<'text' | 'number'>>) {
   const { spec, draft, path, onChange } = props
   const { words, format } = useShop()
-  const text = String(draft)
-  const isNumber = spec.kind === 'number'
   const { units } = format.value
+  const isNumber = spec.kind === 'number'
   const unit = isNumber ? unitOf(spec.measure, units).word || words.value.said.unit(spec.unit) : ''
+  const meant = (text: string) => (isNumber ? meantBy(text, spec.measure, units) : text)
+  // As it was typed, as long as that is what the form holds: "1." and "1" are one number.
+  const typed = useSignal('')
+  const text = meant(typed.value) === draft ? typed.value : shownIn(spec, draft, units)
+  const put = (to: string) => {
+    typed.value = to
+    onChange(meant(to))
+  }
   return (
     <Field
       name={nameOf(path)}
@@ -57,10 +65,18 @@ function TypedView(props: ViewOf<Kind<'text' | 'number'>>) {
       isNumber={isNumber}
       unit={unit}
       wrong={useWrong(props, text)}
-      onInput={onChange}
+      onInput={put}
     >
       {isNumber && (
-        <Doubt name={nameOf(path)} text={text} measure={spec.measure} onMeant={onChange} />
+        <Doubt
+          name={nameOf(path)}
+          text={text}
+          measure={spec.measure}
+          onMeant={(to, si) => {
+            typed.value = to
+            onChange(si)
+          }}
+        />
       )}
     </Field>
   )
@@ -92,8 +108,8 @@ function YesNoView(props: ViewOf<Kind<'yesNo'>>) {
       <Choice
         word={wordOf(props)}
         options={worded(['yes', 'no'], (value) => (value === 'yes' ? yes : no))}
-        picked={String(props.draft)}
-        onPick={props.onChange}
+        picked={props.draft === '' ? null : props.draft === true ? 'yes' : 'no'}
+        onPick={(value) => props.onChange(value === 'yes')}
       />
       <Wrong {...props} />
     </div>
@@ -103,7 +119,7 @@ function YesNoView(props: ViewOf<Kind<'yesNo'>>) {
 /** The fields of a group: first what it is of no use without, then the others on a touch. */
 export function GroupView({ form, spec, draft, path, onChange }: ViewOf<Kind<'group'>>) {
   const { words } = useShop()
-  const given = draft as Readonly<Record<string, Draft>>
+  const given = groupIn(draft)
   const shown = (fields: [string, FieldSpec][]) =>
     fields.map(([key, field]) => (
       <FieldView
@@ -203,7 +219,7 @@ function ListView(props: ViewOf<Kind<'list'>>) {
         {...spec}
         least={optional ? 0 : spec.least}
         spec={spec}
-        rows={Array.isArray(draft) ? draft : []}
+        rows={rowsIn(draft)}
         one={wordOf({ ...props, optional: false })}
         onRows={onChange}
       />

@@ -38,18 +38,13 @@ type Props<T extends CommandType, V> = {
   readonly children?: ComponentChildren
 }
 
-/** What was typed, kept under a name and the units that it was typed in. */
-export function useFormDraft(name: string, empty: () => Draft, store?: Storage): Signal<Draft> {
-  const { units } = useShop().format.value
-  return useDraft(`draft.${name}.${JSON.stringify(units ?? {})}`, draftSchema, empty, store)
-}
+/** What was typed, kept under a name. */
+export const useFormDraft = (name: string, empty: () => Draft, store?: Storage): Signal<Draft> =>
+  useDraft(`form.${name}`, draftSchema, empty, store)
 
 /** A form of Setup, filled from a stored value. */
-export function useForm(name: string, fields: Fields, original?: unknown): Signal<Draft> {
-  const { units } = useShop().format.value
-  const empty = () => written({ kind: 'group', fields }, original, units)
-  return useFormDraft(`setup.${name}`, empty)
-}
+export const useForm = (name: string, fields: Fields, original?: unknown): Signal<Draft> =>
+  useFormDraft(`setup.${name}`, () => written({ kind: 'group', fields }, original))
 
 /** @returns brings the first wrong field into view, when the page shows it */
 export function useFirstWrong() {
@@ -74,7 +69,6 @@ export function FormOf<T extends CommandType, V>({
 }: Props<T, V> & { readonly draft: Signal<Draft> }) {
   const { words, format } = useShop()
   const { fields, original, now, word, children } = props
-  const { units } = format.value
   const { setup, stage } = words.value
   const wrong = useSignal<readonly ToldError[]>([])
   const isSaved = useSignal(false)
@@ -88,7 +82,7 @@ export function FormOf<T extends CommandType, V>({
   const submit = async (event: Event) => {
     event.preventDefault()
     clear()
-    const value = read(spec, draft.value, units, original) as object
+    const value = read(spec, draft.value) as object
     const checked = check(props.schema, props.complete?.(value) ?? value)
     if (!checked.ok) return say(checked.errors)
     wrong.value = []
@@ -96,7 +90,7 @@ export function FormOf<T extends CommandType, V>({
     if (sent.kind === 'wrong')
       say((sent.errors ?? [sent.error]).map((error) => ownField(error, props.under ?? 'data.')))
     if (!isTaken(sent)) return
-    draft.value = written(spec, original, units)
+    draft.value = written(spec, original)
     isSaved.value = true
     props.onSaved?.()
   }

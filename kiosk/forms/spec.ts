@@ -13,7 +13,10 @@ export type NumberSpec = {
   readonly unit: string
   /** The least that is accepted, in SI; a hair above zero where zero is not. */
   readonly least: number
+  /** Keys to step it with gloves on: what one touch adds, in the shown unit, or the unit's own step. */
+  readonly step?: Step
 }
+type Step = number | 'unit'
 export type Spec =
   | { readonly kind: 'text'; readonly isRatio: boolean }
   | NumberSpec
@@ -40,8 +43,11 @@ export type Field = {
 }
 export type Fields = Readonly<Record<string, Field>>
 
-/** A form's contents: text as typed, lists, groups. Plain JSON, so that it can be kept. */
-export type Draft = string | readonly Draft[] | { readonly [key: string]: Draft }
+/**
+ * A form's contents: a value as far as it is given, with empty text where nothing is. Plain JSON, so
+ * that it can be kept.
+ */
+export type Draft = string | number | boolean | readonly Draft[] | { readonly [key: string]: Draft }
 
 /** What a form is besides its schema. Paths are without indices: "components.water". */
 type Shape = {
@@ -50,6 +56,7 @@ type Shape = {
   readonly more?: readonly string[]
   /** Whether a group in which nothing is required is asked for first. */
   readonly asks?: boolean
+  readonly steps?: Readonly<Record<string, Step>>
 }
 
 /** What is looked at of a schema; valibot keeps its parts as plain data. */
@@ -94,7 +101,7 @@ export function specOf(schema: unknown, shape: Shape = {}, path = ''): Spec {
     case 'string':
       return { kind: 'text', isRatio: ruleIn(seen).code === 'ratio' }
     case 'number':
-      return numberSpec(seen, path)
+      return numberSpec(seen, shape, path)
     case 'boolean':
       return { kind: 'yesNo' }
     case 'picklist':
@@ -146,7 +153,7 @@ const AIR = /(^|\.)(airC|surfaceC|fromC|toC|minC|maxC|nowC|warmestC)$/
 /** They say what is counted, as the field's own word does. */
 const COUNTED = ['coats', 'panels', 'parts', 'parts by volume', 'L*', 'a*, b*']
 
-function numberSpec(seen: Seen, path: string): NumberSpec {
+function numberSpec(seen: Seen, { steps }: Shape, path: string): NumberSpec {
   const rule = ruleIn(seen)
   const { unit = '', min } = rule.params as { unit?: string; min?: number }
   const measure = measureOf(unit)
@@ -155,6 +162,7 @@ function numberSpec(seen: Seen, path: string): NumberSpec {
     measure: measure === 'temperature' && AIR.test(path) ? 'airTemperature' : measure,
     unit: COUNTED.includes(unit) ? '' : unit,
     least: rule.code === 'above0' ? Number.EPSILON : (min ?? 0),
+    ...(steps?.[path] === undefined ? {} : { step: steps[path] }),
   }
 }
 

@@ -72,12 +72,8 @@ function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
 /** The form, and its result before it is saved. */
 function Measured({ now }: { now: number }) {
   const say = useOwnWords(own)
-  const { units } = useShop().format.value
   const draft = useForm('level', LEVEL)
-  const typed = check<LevelData>(
-    levelSchema,
-    read({ kind: 'group', fields: LEVEL }, draft.value, units),
-  )
+  const typed = check<LevelData>(levelSchema, read({ kind: 'group', fields: LEVEL }, draft.value))
   return (
     <FormOf
       name="level"

@@ -156,7 +156,7 @@ function LoadFile({ draft }: { draft: Signal<Draft> }) {
     const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
     const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
     if (!checked.ok) return wrongText(checked.error, { words: words.value, format: format.value })
-    draft.value = written({ kind: 'group', fields: SHEET }, checked.value, format.value.units)
+    draft.value = written({ kind: 'group', fields: SHEET }, checked.value)
     return setup.loaded
   }
   return (

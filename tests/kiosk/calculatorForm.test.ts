@@ -16,7 +16,7 @@ import { type Typed, typedInto } from '../support/typed.ts'
 type Name = keyof typeof calculators
 const form = (name: Name): Spec => ({ kind: 'group', fields: formOf(name) })
 const inputOf = (name: Name, typed: Typed, units: Settings['units'] = {}) =>
-  read(form(name), typedInto(formOf(name), typed), units)
+  read(form(name), typedInto(formOf(name), typed, units))
 const answerTo = (name: Name, typed: Typed, units: Settings['units'] = {}) =>
   calculators[name].answer(inputOf(name, typed, units))
 

@@ -8,7 +8,7 @@ import { type Typed, typedInto } from '../support/typed.ts'
 
 const { pour } = calculators
 const fields = formOf('pour')
-const inputFrom = (typed: Typed) => read({ kind: 'group', fields }, typedInto(fields, typed), {})
+const inputFrom = (typed: Typed) => read({ kind: 'group', fields }, typedInto(fields, typed, {}))
 
 test('a ratio may be typed with a decimal comma or point', () => {
   const input = inputFrom({ ratio: '2:1:0,5', totalMl: '350' })
