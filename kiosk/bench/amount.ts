@@ -45,14 +45,14 @@ export function panelsFor(state: State, job: string, sheet: Sheet, colour: strin
 type Need = {
   readonly areaM2: number | null
   readonly coats: number
-  readonly dryUm: number | null
+  readonly dryUmPerCoat: number | null
   readonly solids: number | null
   readonly transfer: number
 }
 
 /** mL for it, rounded up; null where something is not known or out of range. */
-export function neededMl({ areaM2, coats, dryUm, solids, transfer }: Need): number | null {
-  const answer = quantity.answer({ areaM2, coats, dryUmPerCoat: dryUm, solids, transfer })
+export function neededMl(need: Need): number | null {
+  const answer = quantity.answer(need)
   return answer.ok ? Math.ceil(answer.value.volumeMl / ROUND_UP_ML) * ROUND_UP_ML : null
 }
 

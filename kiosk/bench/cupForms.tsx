@@ -1,32 +1,36 @@
 import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken, thingId } from '../commands/send.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { NumberField } from '../forms/fields.tsx'
-import { numberIn } from '../forms/spec.ts'
-import { useDraft } from '../forms/useDraft.ts'
+import { read } from '../forms/draft.ts'
+import { FieldsOf, FormOf, useFormDraft } from '../forms/form.tsx'
+import { type Draft, fieldsOf } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
-import { Choice } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import {
-  addedMl,
   additionsFor,
   leftMl,
+  oneOfEachRole,
   type PourPlan,
   partnersOf,
-  planSchema,
   pourData,
   previewCup,
+  proposedIn,
   sheetOfCup,
+  withoutGone,
 } from './cups.ts'
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
 
-const VOLUME = numberIn(COMMANDS.MixCup, 'totalMl')
+const POUR = fieldsOf(COMMANDS.PourCup, {
+  only: ['from', 'add'],
+  steps: { 'from.ml': 'unit', 'add.ml': 'unit' },
+})
 /** The preview's cup id: the new cup has none until it is poured. */
 const PREVIEW = '22222222'
 
@@ -34,147 +38,81 @@ const PREVIEW = '22222222'
 export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { words, format } = useShop()
   const { bench } = words.value
-  const { sending, ask, again, clear } = useCommands()
-  const start: PourPlan = { from: { [id]: null }, add: [] }
-  const kept = useDraft<PourPlan>(`bench.pour.${id}`, planSchema, () => start, localStorage)
-  const partners = partnersOf(state, id, cup, now)
-  const known = [{ id, cup }, ...partners]
-  const from = Object.fromEntries(
-    Object.entries(kept.value.from).filter(([other]) => known.some((k) => k.id === other)),
-  )
-  const plan: PourPlan = { ...kept.value, from }
-  const { add } = plan
-  const sheet = sheetOfCup(state, cup)
-  const taken = known
-    .filter((k) => k.id in from)
-    .map((k) => ({ cup: k.cup, ml: from[k.id] ?? leftMl(k.cup) }))
-  const additions = additionsFor(sheet, taken)
-  const put = (change: Partial<PourPlan>) => {
-    // An override is of what was refused: after a change it is asked anew.
-    clear()
-    kept.value = { ...plan, ...change }
-  }
-  const preview = previewCup(state, 'PourCup', pourData(PREVIEW, plan, additions), now)
+  const { volume } = format.value
+  const { ask } = useCommands()
   const newId = useSignal('')
-  const pour = async () => {
-    newId.value = thingId()
-    await done(isTaken(await ask('PourCup', pourData(newId.value, plan, additions))))
-  }
-  const done = async (isTaken: boolean) => {
-    if (!isTaken) return
-    kept.value = start
-    await ask('PrintLabel', { cup: newId.value })
-    location.hash = hashOf('cups', newId.value)
-  }
+  const start = { from: [{ cup: id, ml: '' }], add: [] }
+  const draft = useFormDraft(`pour.${id}`, () => start, localStorage)
+  const partners = partnersOf(state, id, cup, now)
+  const cups = new Map([{ id, cup }, ...partners].map((view) => [view.id, view.cup]))
+  const kept = withoutGone(draft.value, cups)
+  // A cup that was emptied meanwhile is not poured.
+  useEffect(() => {
+    if (kept !== draft.value) draft.value = kept
+  })
+  const plan = read({ kind: 'group', fields: POUR }, kept) as PourPlan
+  const sheet = sheetOfCup(state, cup)
+  const additions = additionsFor(sheet, plan.from, cups)
+  const data = (child: string) => pourData(child, plan, additions)
+  const preview = previewCup(state, 'PourCup', data(PREVIEW), now)
+  const { from, add = [] } = plan
+  const short = (other: string) => other.slice(0, 4)
   return (
     <div class="form">
-      <FormHead title={bench.pourTitle(`${id.slice(0, 4)}, ${cup.name}`)} />
-      {partners.length === 0 ? (
-        <p class="minor">{bench.pourNone}</p>
-      ) : (
-        <Choice
-          name="with"
-          word={bench.pourWith}
-          picked={Object.keys(from)}
-          options={partners.map((view) => ({
-            value: view.id,
-            word: view.id.slice(0, 4),
-            small: format.value.volume(leftMl(view.cup)),
-          }))}
-          onPick={(other) => {
-            const { [other]: had, ...others } = from
-            put({ from: had === undefined ? { ...from, [other]: null } : others })
-          }}
-        />
-      )}
-      {known
-        .filter((k) => k.id in from)
-        .map((k) => {
-          const ml = from[k.id] ?? null
-          return (
-            <div class="numbers" key={k.id}>
-              <Choice
-                name={`from-${k.id}`}
-                word={bench.howMuch(k.id.slice(0, 4))}
-                picked={ml === null ? 'all' : 'some'}
-                options={[
-                  { value: 'all', word: bench.all, small: format.value.volume(leftMl(k.cup)) },
-                  { value: 'some', word: bench.some },
-                ]}
-                onPick={(how) =>
-                  put({
-                    from: { ...from, [k.id]: how === 'all' ? null : Math.round(leftMl(k.cup) / 2) },
-                  })
-                }
-              />
-              {ml !== null && (
-                <NumberField
-                  name={`ml-${k.id}`}
-                  word={bench.howMuch(k.id.slice(0, 4))}
-                  value={ml}
-                  spec={VOLUME}
-                  least={1}
-                  onChange={(value) => put({ from: { ...from, [k.id]: value ?? leftMl(k.cup) } })}
-                />
-              )}
-            </div>
-          )
-        })}
-      {additions.length > 0 && (
-        <Choice
-          name="add"
-          word={bench.addTo}
-          picked={add.map((a) => a.name)}
-          options={additions.map((a) => ({
-            value: a.name,
-            word: a.name,
-            small: bench[a.role === 'activator' ? 'activator' : 'reducer'],
-          }))}
-          onPick={(name) => {
-            const had = add.some((a) => a.name === name)
-            const wanted = additions.find((a) => a.name === name)
-            // One activator and one reducer: a different one replaces the first.
-            const others = add.filter((a) => a.name !== name && a.role !== wanted?.role)
-            put({
-              add:
-                had || !wanted
-                  ? add.filter((a) => a.name !== name)
-                  : [...others, { role: wanted.role, name, ml: null }],
-            })
-          }}
-        />
-      )}
-      {add.map((a) => (
-        <NumberField
-          key={a.name}
-          name={`add-${a.name}`}
-          word={bench.addMl(a.name)}
-          value={addedMl(a, additions)}
-          spec={VOLUME}
-          least={1}
-          onChange={(ml) =>
-            put({
-              add: add.map((other) => (other.name === a.name ? { ...a, ml } : other)),
-            })
-          }
-        />
-      ))}
-      {preview.kind === 'cup' && <Child state={state} made={preview.cup} now={now} />}
-      <Answer
-        sending={sending.value}
+      <FormHead title={bench.pourTitle(`${short(id)}, ${cup.name}`)} />
+      {partners.length === 0 && <p class="minor">{bench.pourNone}</p>}
+      <FormOf
+        name={`pour.${id}`}
+        draft={draft}
+        original={start}
+        fields={POUR}
+        schema={COMMANDS.PourCup}
+        complete={() => {
+          newId.value = thingId()
+          return data(newId.value)
+        }}
+        type="PourCup"
+        data={(value) => value}
         now={now}
-        onOverride={(reason) => void again(reason).then(done)}
-      />
-      <div class="acts">
-        <Press
-          act="PourCup"
-          isMain
-          isOff={sending.value.busy || Object.keys(from).length === 0}
-          onPress={pour}
-        >
-          {bench.pourNow}
-        </Press>
-      </div>
+        word={bench.pourNow}
+        fieldWords={{
+          from: bench.pourWith,
+          add: bench.addTo,
+          ...Object.fromEntries(
+            from.map((part, i) => {
+              const of = cups.get(part.cup)
+              return [`from.${i}.ml`, bench.howMuch(short(part.cup), of ? volume(leftMl(of)) : '')]
+            }),
+          ),
+          ...Object.fromEntries(add.map(({ name }, i) => [`add.${i}.ml`, bench.addMl(name)])),
+        }}
+        proposed={proposedIn(plan, additions, cups)}
+        offers={{
+          from: {
+            fills: ['cup'],
+            options: partners.map((view) => ({
+              value: view.id,
+              word: short(view.id),
+              small: volume(leftMl(view.cup)),
+            })),
+          },
+          add: {
+            fills: ['name', 'role'],
+            options: additions.map(({ name, role }) => ({
+              value: name,
+              word: name,
+              small: bench[role === 'activator' ? 'activator' : 'reducer'],
+            })),
+          },
+        }}
+        settle={(to) => oneOfEachRole(to, additions)}
+        onSaved={async () => {
+          await ask('PrintLabel', { cup: newId.value })
+          location.hash = hashOf('cups', newId.value)
+        }}
+      >
+        {preview.kind === 'cup' && <Child state={state} made={preview.cup} now={now} />}
+      </FormOf>
       <MixCautions sheet={sheet} isActivated={cup.clocks.length > 0 || add.length > 0} />
     </div>
   )
@@ -195,20 +133,20 @@ function Child({ state, made, now }: { state: State; made: CupContext; now: numb
   )
 }
 
-const LEFT = numberIn(COMMANDS.EmptyCup, 'leftMl')
+const LEFT = fieldsOf(COMMANDS.EmptyCup, { only: ['leftMl'], steps: { leftMl: 'unit' } })
 
 /** An end for a cup: used up, or discarded with what is left in it. */
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
-  const { bench } = useWords()
-  const { sending, ask } = useCommands()
-  const left = useSignal<number | null>(leftMl(cup))
+  const { bench } = useShop().words.value
+  const { sending, askTyped } = useCommands()
+  const draft = useSignal<Draft>({ leftMl: '' })
+  const left = { leftMl: leftMl(cup) }
   const empty = async (how: 'used' | 'discarded') => {
-    const leftNow = how === 'used' ? 0 : left.value
-    const sent = await ask('EmptyCup', {
-      cup: id,
-      how,
-      ...(leftNow === null ? {} : { leftMl: leftNow }),
-    })
+    const typed =
+      how === 'used'
+        ? { leftMl: 0 }
+        : (read({ kind: 'group', fields: LEFT }, draft.value) as object)
+    const sent = await askTyped('EmptyCup', { cup: id, how, ...left, ...typed })
     if (isTaken(sent)) location.hash = hashOf('cups')
   }
   return (
@@ -220,13 +158,13 @@ export function EmptyForm({ state, id, cup, now }: CupFormProps) {
           {bench.used}
         </Press>
       </div>
-      <NumberField
-        name="leftMl"
-        word={bench.left}
-        value={left.value}
-        spec={LEFT}
-        onChange={(ml) => {
-          left.value = ml
+      <FieldsOf
+        fields={LEFT}
+        draft={draft.value}
+        fieldWords={{ leftMl: bench.left }}
+        proposed={left}
+        onChange={(to) => {
+          draft.value = to
         }}
       />
       <Answer sending={sending.value} now={now} />

@@ -1,4 +1,3 @@
-import * as v from 'valibot'
 import { ratioText } from '../../labels/code.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
@@ -9,6 +8,8 @@ import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { groupIn, rowsIn } from '../forms/draft.ts'
+import type { Draft } from '../forms/spec.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
 
 /** Every cup and gun with something in it, and what may be done with it. Pure. */
@@ -29,23 +30,32 @@ type Addition = {
   readonly ml: number | null
 }
 
-/** A part of a cup. */
-type Taken = { readonly cup: CupContext; readonly ml: number }
+/** What the form of a pour says; an amount that is not given is the proposed one. */
+export type PourPlan = {
+  readonly from: readonly { readonly cup: string; readonly ml?: unknown }[]
+  readonly add?: readonly { readonly role: string; readonly name: string; readonly ml?: unknown }[]
+}
+type Cups = ReadonlyMap<string, CupContext>
 
 /**
  * What may be put into a cup: activators and reducers that its sheet names. The ratio gives the
  * amount for what is not activated yet. All else was mixed by it already: how much more goes in is
  * for the painter and the sheet to say.
  */
-export function additionsFor(sheet: Sheet | undefined, taken: readonly Taken[]): Addition[] {
+export function additionsFor(
+  sheet: Sheet | undefined,
+  from: PourPlan['from'],
+  cups: Cups,
+): Addition[] {
   if (!sheet) return []
   const { components } = sheet
   const part = components.find((c) => c.role === 'activator')?.parts ?? 0
   const others = components.filter((c) => c.role !== 'activator')
   const all = others.reduce((sum, c) => sum + c.parts, 0)
-  const plainMl = taken
-    .filter(({ cup }) => cup.clocks.length === 0)
-    .reduce((sum, { ml }) => sum + ml, 0)
+  const plainMl = from.reduce((sum, { cup, ml }) => {
+    const of = cups.get(cup)
+    return of?.clocks.length === 0 ? sum + (typeof ml === 'number' ? ml : leftMl(of)) : sum
+  }, 0)
   // Parts by weight are not volumes.
   const isSaid = sheet.by === 'volume' && part > 0 && all > 0 && plainMl > 0
   return (['activator', 'reducer'] as const).flatMap((role) => {
@@ -56,33 +66,56 @@ export function additionsFor(sheet: Sheet | undefined, taken: readonly Taken[]):
   })
 }
 
-const amount = v.nullable(v.number())
-export const planSchema = v.object({
-  /** Cup by cup; null for all that is in it. */
-  from: v.record(v.string(), amount),
-  /** Null as long as no other amount than the ratio's was put. */
-  add: v.array(v.object({ role: v.string(), name: v.string(), ml: amount })),
-})
-export type PourPlan = v.InferOutput<typeof planSchema>
+const additionIn = (additions: readonly Addition[], name: string) =>
+  additions.find((a) => a.name === name)
 
-/** How much of an addition goes in, mL; null where neither the ratio nor the painter gave it. */
-export const addedMl = (
-  add: PourPlan['add'][number],
+/** What counts where no amount is given, by the form's paths: all that is in a cup, and the ratio's share. */
+export const proposedIn = (
+  { from, add = [] }: PourPlan,
   additions: readonly Addition[],
-): number | null =>
-  add.ml ?? additions.find((a) => a.name === add.name && a.role === add.role)?.ml ?? null
+  cups: Cups,
+): Readonly<Record<string, number | null>> => ({
+  ...Object.fromEntries(
+    from.map(({ cup }, i) => {
+      const of = cups.get(cup)
+      return [`from.${i}.ml`, of ? leftMl(of) : null]
+    }),
+  ),
+  ...Object.fromEntries(
+    add.map(({ name }, i) => [`add.${i}.ml`, additionIn(additions, name)?.ml ?? null]),
+  ),
+})
 
-/** The command that pours them into a new cup. */
+/** The command that pours them into a new cup. Without an amount a cup is poured whole. */
 export const pourData = (
   cup: string,
-  { from, add }: PourPlan,
+  { from, add = [] }: PourPlan,
   additions: readonly Addition[] = [],
 ) => ({
   cup,
-  from: Object.entries(from).map(([id, ml]) => (ml === null ? { cup: id } : { cup: id, ml })),
+  from,
   // A missing amount is asked for by the rules' own sentence.
-  ...(add.length > 0 ? { add: add.map((a) => ({ ...a, ml: addedMl(a, additions) ?? 0 })) } : {}),
+  ...(add.length > 0
+    ? { add: add.map((a) => ({ ...a, ml: a.ml ?? additionIn(additions, a.name)?.ml ?? 0 })) }
+    : {}),
 })
+
+/** A form of a pour without the cups that are not there any more; the same where all are. */
+export function withoutGone(draft: Draft, cups: Cups): Draft {
+  const rows = rowsIn(groupIn(draft).from)
+  const left = rows.filter((row) => cups.has(String(groupIn(row).cup)))
+  return left.length === rows.length ? draft : { ...groupIn(draft), from: left }
+}
+
+/** One activator and one reducer: one that is chosen replaces the other. */
+export function oneOfEachRole(draft: Draft, additions: readonly Addition[]): Draft {
+  const rows = rowsIn(groupIn(draft).add).map((row) => {
+    const { name, role = '' } = groupIn(row)
+    return { ...groupIn(row), role: additionIn(additions, String(name))?.role ?? role }
+  })
+  const add = rows.filter((row, i) => !rows.slice(i + 1).some((later) => later.role === row.role))
+  return { ...groupIn(draft), add }
+}
 
 export type GunLine = {
   readonly id: string

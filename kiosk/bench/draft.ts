@@ -1,41 +1,64 @@
 import * as v from 'valibot'
 import { readingsOf } from '../../machines/climate/fold.ts'
 import { type AirReading, lastBefore, STALE_MS } from '../../machines/clock/line.ts'
+import { COMMANDS } from '../../machines/commands.ts'
 import type { JobColour } from '../../machines/job/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { SPRAY_MIN_PER_M2, settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
+import { activator } from '../../machines/trade/activator.ts'
+import { quantity } from '../../machines/trade/film.ts'
+import { overPour } from '../../machines/trade/overPour.ts'
+import { fieldsOf } from '../forms/spec.ts'
 import { type Proposal, proposalOf } from '../lanes/activatorProposal.ts'
 import { type Life, lifeOf, neededMl, type PanelChoice, panelsFor, TRANSFER } from './amount.ts'
 import type { Mix } from './pours.ts'
 
 /** A cup as it is being planned and poured; what the painter left open is proposed. Pure. */
 
-const text = v.optional(v.string(), '')
-/** Null: as proposed. */
-const proposed = v.optional(v.nullable(v.string()), null)
-const figure = v.optional(v.nullable(v.number()), null)
+/** What is asked for before the first pour. */
+export const MIX = {
+  ...fieldsOf(COMMANDS.MixCup, {
+    only: ['sheet', 'job', 'colour', 'activator', 'reducer', 'totalMl'],
+    steps: { totalMl: 'unit' },
+  }),
+  ...fieldsOf(activator.schema, { only: ['warmestC'], steps: { warmestC: 'unit' } }),
+  ...fieldsOf(COMMANDS.FinishCoat, { only: ['panels'] }),
+  ...fieldsOf(quantity.schema, {
+    steps: { areaM2: 0.1, coats: 1, dryUmPerCoat: 1, solids: 1, transfer: 5 },
+  }),
+  ...fieldsOf(overPour.schema, { only: ['cupMl'] }),
+}
+
+/** In a choice that is proposed: none of what is offered. */
+export const NONE = '-'
+
+/** Empty: as proposed. An older page kept null for that. */
+const text = v.nullish(v.string(), '')
+const figure = v.nullish(v.union([v.string(), v.number()]), '')
 const pour = v.object({ part: v.number(), g: v.nullable(v.number()), at: v.number() })
-export const draftSchema = v.object({
-  step: v.optional(v.picklist(['what', 'amount', 'pour']), 'what'),
+const formSchema = v.object({
   sheet: text,
   job: text,
   colour: text,
-  /** Empty: none. */
-  activator: proposed,
-  reducer: proposed,
+  activator: text,
+  reducer: text,
   warmestC: figure,
-  panels: v.optional(v.nullable(v.array(v.string())), null),
+  panels: v.nullish(v.union([v.literal(''), v.array(v.string())]), ''),
   areaM2: figure,
   coats: figure,
-  dryUm: figure,
+  dryUmPerCoat: figure,
   solids: figure,
   transfer: figure,
   totalMl: figure,
   /** The share of the whole that is mixed now, where only the first of several cups is. */
   firstMl: figure,
   cupMl: figure,
+})
+export const draftSchema = v.object({
+  ...formSchema.entries,
+  step: v.optional(v.picklist(['what', 'amount', 'pour']), 'what'),
   stepG: v.optional(v.number(), 0.1),
   pours: v.optional(v.array(pour), []),
   lots: v.optional(v.record(v.string(), v.string()), {}),
@@ -43,6 +66,46 @@ export const draftSchema = v.object({
 export type Draft = v.InferOutput<typeof draftSchema>
 
 export const NEW_DRAFT: Draft = v.parse(draftSchema, {})
+
+/** What is chosen and typed for one product, job or choice of panels does not hold for another. */
+const HOLDS_FOR = {
+  sheet: [
+    ...(['activator', 'reducer', 'panels', 'areaM2', 'coats', 'dryUmPerCoat'] as const),
+    ...(['solids', 'totalMl', 'lots'] as const),
+  ],
+  job: ['colour', 'panels', 'areaM2', 'coats'],
+  panels: ['areaM2', 'coats'],
+} as const
+
+type Form = v.InferOutput<typeof formSchema>
+
+/** What the form shows of a draft: a job, a color and panels as they are now. */
+export const shownOf = (draft: Draft, it: Filled): Form => ({
+  ...v.parse(formSchema, draft),
+  sheet: it.sheet.sheet,
+  job: it.job,
+  colour: it.colour,
+  panels: draft.panels === '' ? '' : [...it.chosen],
+  totalMl: draft.firstMl === '' ? draft.totalMl : draft.firstMl,
+})
+
+/** A draft after its form was changed, from what it showed. */
+export function afterChange(draft: Draft, shown: Form, to: unknown): Draft {
+  const form = v.parse(formSchema, to)
+  const names = Object.keys(form) as (keyof Form)[]
+  const changed = names.filter((name) => form[name] !== shown[name])
+  const gone = changed.flatMap((name): readonly (keyof Draft)[] =>
+    name in HOLDS_FOR ? HOLDS_FOR[name as keyof typeof HOLDS_FOR] : [],
+  )
+  // With another amount the first cup is a different one.
+  const first = changed.some((name) => name !== 'cupMl') ? { firstMl: '' } : {}
+  const own = Object.fromEntries(changed.map((name) => [name, form[name]]))
+  const fresh = Object.fromEntries(gone.map((name) => [name, NEW_DRAFT[name]]))
+  return { ...draft, ...first, ...own, ...fresh }
+}
+
+const numberIn = (given: string | number): number | null =>
+  typeof given === 'number' ? given : null
 
 const USUAL_ML = 300
 /** Without a reading or a typed figure: the temperature of most sheets' figures. */
@@ -66,7 +129,7 @@ export type Filled = {
   readonly chosen: readonly string[]
   readonly areaM2: number | null
   readonly coats: number
-  readonly dryUm: number | null
+  readonly dryUmPerCoat: number | null
   readonly solids: number | null
   readonly transfer: number
   /** As calculated from the panels; null where something for it is not known. */
@@ -83,15 +146,18 @@ function airAt(state: State, now: number): AirReading | null {
   return last('bench') ?? last('booth') ?? null
 }
 
+/** @param isPoured then nothing is proposed any more */
 function choiceOf(
   options: Sheet['activators'],
-  picked: string | null,
+  picked: string,
+  isPoured: boolean,
   nowC: number,
   warmestC: number,
 ): OptionChoice {
   if (options.length === 0) return { option: null, warmestC, suitsNow: false, picked: '' }
   const proposal = proposalOf(options, nowC, warmestC)
-  return { ...proposal, picked: picked ?? proposal.option?.name ?? '' }
+  const own = isPoured ? picked : picked || (proposal.option?.name ?? '')
+  return { ...proposal, picked: own === NONE ? '' : own }
 }
 
 function jobsOf(state: State): Filled['jobs'] {
@@ -147,24 +213,26 @@ export function filled(
   const only = COLOURED.includes(sheet.stage) && colours.length === 1 ? colours[0]?.key : undefined
   const colour = colours.some((c) => c.key === draft.colour) ? draft.colour : (only ?? '')
   const air = airAt(state, now)
-  const nowC = air?.airC ?? draft.warmestC ?? USUAL_C
-  const warmestC = draft.warmestC ?? nowC
-  const activator = choiceOf(sheet.activators, draft.activator, nowC, warmestC)
-  const reducer = choiceOf(sheet.reducers, draft.reducer, nowC, warmestC)
+  const typedC = numberIn(draft.warmestC)
+  const nowC = air?.airC ?? typedC ?? USUAL_C
+  const warmestC = typedC ?? nowC
+  const isPoured = draft.pours.length > 0
+  const activator = choiceOf(sheet.activators, draft.activator, isPoured, nowC, warmestC)
+  const reducer = choiceOf(sheet.reducers, draft.reducer, isPoured, nowC, warmestC)
   const panels = job === '' ? [] : panelsFor(state, job, sheet, colour)
-  const chosen = (draft.panels ?? panels.map((p) => p.id)).filter((id) =>
+  const chosen = (draft.panels === '' ? panels.map((p) => p.id) : draft.panels).filter((id) =>
     panels.some((p) => p.id === id),
   )
   const left = panels.filter((p) => chosen.includes(p.id)).map((p) => p.coatsLeft)
   const need = {
-    areaM2: draft.areaM2 ?? areaOf(panels, chosen),
-    coats: draft.coats ?? (left.length > 0 ? Math.max(...left) : sheet.coats.planned),
-    dryUm: draft.dryUm ?? sheet.dryUmPerCoat ?? null,
-    solids: draft.solids ?? sheet.solids ?? null,
-    transfer: draft.transfer ?? TRANSFER,
+    areaM2: numberIn(draft.areaM2) ?? areaOf(panels, chosen),
+    coats: numberIn(draft.coats) ?? (left.length > 0 ? Math.max(...left) : sheet.coats.planned),
+    dryUmPerCoat: numberIn(draft.dryUmPerCoat) ?? sheet.dryUmPerCoat ?? null,
+    solids: numberIn(draft.solids) ?? sheet.solids ?? null,
+    transfer: numberIn(draft.transfer) ?? TRANSFER,
   }
   const needed = neededMl(need)
-  const wholeMl = draft.totalMl ?? needed ?? USUAL_ML
+  const wholeMl = numberIn(draft.totalMl) ?? needed ?? USUAL_ML
   const potC = Math.max(warmestC, nowC)
   const { limits } = settingsOf(state)
   return {
@@ -197,9 +265,9 @@ export function filled(
     wholeMl,
     mix: {
       sheet,
-      totalMl: draft.firstMl ?? wholeMl,
+      totalMl: numberIn(draft.firstMl) ?? wholeMl,
       stepG: draft.stepG,
-      cupMl: draft.cupMl,
+      cupMl: numberIn(draft.cupMl),
     },
   }
 }

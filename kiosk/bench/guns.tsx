@@ -1,25 +1,15 @@
-import { useSignal } from '@preact/signals'
-import * as v from 'valibot'
 import { COMMANDS } from '../../machines/commands.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
-import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
-import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
-import { doubtOf } from '../forms/draft.ts'
-import { Field, NumberField } from '../forms/fields.tsx'
-import { numberIn } from '../forms/spec.ts'
-import { useDraft } from '../forms/useDraft.ts'
-import { Answer } from '../ui/answer.tsx'
-import { Press } from '../ui/buttons.tsx'
-import { Choice, Fold } from '../ui/parts.tsx'
+import { blank, doubtOf, groupIn } from '../forms/draft.ts'
+import { Form, FormOf, useFormDraft } from '../forms/form.tsx'
+import { fieldsOf } from '../forms/spec.ts'
+import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
-import { dusted, fieldText, unitOf } from '../units/measure.ts'
+import { fieldText, typedMeasure } from '../units/measure.ts'
 import { type GunLine, gunLines, sheetOfCup } from './cups.ts'
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
-
-const SOLVENT = numberIn(COMMANDS.CleanGun, 'solventMl')
 
 /** Guns, the one to clean first before the others. */
 export function GunList({ state, now }: { state: State; now: number }) {
@@ -60,183 +50,103 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
   )
 }
 
+const CLEAN = fieldsOf(COMMANDS.CleanGun, { without: ['gun'], steps: { solventMl: 'unit' } })
+
 function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
   const { bench } = useWords()
-  const { sending, ask } = useCommands()
-  const solvent = useSignal(bench.solvents[0] ?? '')
-  const ml = useSignal<number | null>(null)
+  const { solvents } = bench
   const sheet = currentSheets(state).find((s) => s.sheet === gun.sheet)
-  const clean = async () => {
-    const sent = await ask('CleanGun', {
-      gun: gun.id,
-      ...(solvent.value === '' ? {} : { solvent: solvent.value }),
-      ...(ml.value === null || ml.value <= 0 ? {} : { solventMl: ml.value }),
-    })
-    if (isTaken(sent)) ml.value = null
-  }
   return (
-    <div class="form">
-      <Choice
-        name="solvent"
-        word={bench.cleanTitle}
-        picked={solvent.value}
-        options={[
-          ...bench.solvents.map((name) => ({ value: name, word: name })),
-          { value: '', word: bench.notSaid },
-        ]}
-        onPick={(name) => {
-          solvent.value = name
+    <>
+      <Form
+        name={`clean.${gun.id}`}
+        fields={CLEAN}
+        original={{ solvent: solvents[0] }}
+        schema={COMMANDS.CleanGun}
+        complete={(value) => ({ ...value, gun: gun.id })}
+        type="CleanGun"
+        data={(value) => value}
+        now={now}
+        word={bench.cleaned}
+        fieldWords={{ solvent: bench.cleanTitle, solventMl: bench.solventMl }}
+        offers={{
+          solvent: { options: [...worded(solvents, String), { value: '', word: bench.notSaid }] },
         }}
       />
-      <NumberField
-        name="solventMl"
-        word={bench.solventMl}
-        value={ml.value}
-        spec={SOLVENT}
-        least={0}
-        onChange={(value) => {
-          ml.value = value
-        }}
-      />
-      <Answer sending={sending.value} now={now} />
-      <div class="acts">
-        <Press act="CleanGun" isMain isOff={sending.value.busy} onPress={clean}>
-          {bench.cleaned}
-        </Press>
-      </div>
       <MixCautions sheet={sheet} isActivated />
-    </div>
+    </>
   )
 }
 
-const NEEDLE = numberIn(COMMANDS.LoadGun, 'needleMm')
-const PRESSURE = numberIn(COMMANDS.LoadGun, 'inletKpa')
-const TURNS = numberIn(COMMANDS.LoadGun, 'turns')
-
-const figure = v.optional(v.nullable(v.number()), null)
-const setSchema = v.object({
-  gun: v.optional(v.string(), ''),
-  isOther: v.optional(v.boolean(), false),
-  needleMm: figure,
-  inletKpa: figure,
-  turns: figure,
+const LOAD = fieldsOf(COMMANDS.LoadGun, {
+  without: ['cup', 'override'],
+  steps: { needleMm: 0.1, inletKpa: 'unit', turns: 0.25 },
 })
-type GunSet = v.InferOutput<typeof setSchema>
-const START: GunSet = v.parse(setSchema, {})
 
 /** Material from a cup into a gun: needle, pressure and turns as they are set, the sheet's beside them. */
 export function LoadForm({ state, id, cup, now }: CupFormProps) {
-  const { bench } = useWords()
-  const { sending, ask, again, clear } = useCommands()
-  const kept = useDraft<GunSet>(`bench.load.${id}`, setSchema, () => START, localStorage)
-  const { units } = settingsOf(state)
+  const { words, format } = useShop()
+  const { bench } = words.value
+  const { units, pressure } = format.value
   const sheet = sheetOfCup(state, cup)
   const guns = gunLines(state)
-  const set = kept.value
+  const draft = useFormDraft(
+    `load.${id}`,
+    () => blank({ kind: 'group', fields: LOAD }),
+    localStorage,
+  )
+  const set = groupIn(draft.value)
   const picked = guns.find((g) => g.id === set.gun)
-  const pressure = unitOf('pressure', units)
-  const needleMm = set.needleMm ?? picked?.needleMm ?? sheet?.gun?.needleMm ?? null
-  const inletKpa = set.inletKpa ?? picked?.inletKpa ?? sheet?.gun?.inletKpa ?? null
-  const turns = set.turns ?? sheet?.gun?.turns ?? null
+  const proposed = {
+    needleMm: picked?.needleMm ?? sheet?.gun?.needleMm,
+    inletKpa: picked?.inletKpa ?? sheet?.gun?.inletKpa,
+    turns: sheet?.gun?.turns,
+  }
+  const inletKpa = set.inletKpa === '' ? proposed.inletKpa : set.inletKpa
   const isDoubtful =
-    inletKpa !== null &&
-    doubtOf(fieldText(dusted(pressure.fromSi(inletKpa))), 'pressure', units) !== null
-  const put = (change: Partial<GunSet>) => {
-    // An override is of what was refused: after a change it is asked anew.
-    clear()
-    kept.value = { ...kept.value, ...change }
-  }
-  const data = {
-    gun: set.gun,
-    cup: id,
-    ...(needleMm === null ? {} : { needleMm }),
-    ...(inletKpa === null ? {} : { inletKpa }),
-    ...(turns === null ? {} : { turns }),
-  }
-  const done = (isTaken: boolean) => {
-    if (!isTaken) return
-    kept.value = START
-    location.hash = hashOf('cups')
-  }
-  const shownPressure = (kpa: number) => `${fieldText(pressure.fromSi(kpa), 1)} ${pressure.word}`
+    typeof inletKpa === 'number' &&
+    doubtOf(typedMeasure(inletKpa, 'pressure', units), 'pressure', units) !== null
   const says = sheet?.gun && [
     `${fieldText(sheet.gun.needleMm)} mm`,
-    shownPressure(sheet.gun.inletKpa),
+    pressure(sheet.gun.inletKpa),
     `${sheet.gun.distanceCm} cm`,
   ]
   return (
     <div class="form">
       <FormHead title={bench.loadTitle(`${id.slice(0, 4)}, ${cup.name}`)} />
-      <Choice
-        name="gun"
-        word={bench.gun}
-        picked={set.isOther ? 'other' : `gun ${set.gun}`}
-        options={[
-          ...guns.map((g) => ({
-            value: `gun ${g.id}`,
-            word: g.name,
-            small: g.holds === null ? bench.clean : bench.holds(g.holds),
-          })),
-          { value: 'other', word: bench.otherGun },
-        ]}
-        onPick={(value) => {
-          put(
-            value === 'other'
-              ? { gun: '', isOther: true }
-              : { gun: value.slice('gun '.length), isOther: false, needleMm: null, inletKpa: null },
-          )
-        }}
-      />
-      {set.isOther && (
-        <Field
-          name="gun"
-          word={bench.gunName}
-          value={set.gun}
-          onInput={(gun) => put({ gun: gun.trim() })}
-        />
-      )}
       {says && <p class="minor">{bench.sheetSays(says.join(', '))}</p>}
-      <div class="numbers">
-        <NumberField
-          name="needleMm"
-          word={bench.needle}
-          value={needleMm}
-          spec={NEEDLE}
-          step={0.1}
-          onChange={(value) => put({ needleMm: value })}
-        />
-        <NumberField
-          name="inletKpa"
-          word={bench.pressure}
-          value={inletKpa}
-          spec={PRESSURE}
-          onChange={(value) => put({ inletKpa: value })}
-        />
-        <NumberField
-          name="turns"
-          word={bench.turns}
-          value={turns}
-          spec={TURNS}
-          step={0.25}
-          onChange={(value) => put({ turns: value })}
-        />
-      </div>
-      <p class="minor">{bench.gunPressure}</p>
-      <Answer
-        sending={sending.value}
+      <FormOf
+        name={`load.${id}`}
+        draft={draft}
+        fields={LOAD}
+        schema={COMMANDS.LoadGun}
+        complete={(value) => ({ ...proposed, ...value, cup: id })}
+        type="LoadGun"
+        data={(value) => value}
         now={now}
-        onOverride={(reason) => void again(reason).then(done)}
-      />
-      <div class="acts">
-        <Press
-          act="LoadGun"
-          isMain
-          isOff={sending.value.busy || set.gun === '' || isDoubtful}
-          onPress={() => ask('LoadGun', data).then(isTaken).then(done)}
-        >
-          {bench.loaded}
-        </Press>
-      </div>
+        word={bench.loaded}
+        isOff={set.gun === '' || isDoubtful}
+        proposed={proposed}
+        offers={{
+          gun: {
+            options: guns.map((g) => ({
+              value: g.id,
+              word: g.name,
+              small: g.holds === null ? bench.clean : bench.holds(g.holds),
+            })),
+            other: { word: bench.otherGun, asks: bench.gunName },
+          },
+        }}
+        settle={(to) =>
+          // Another gun has another needle and pressure.
+          groupIn(to).gun === set.gun ? to : { ...groupIn(to), needleMm: '', inletKpa: '' }
+        }
+        onSaved={() => {
+          location.hash = hashOf('cups')
+        }}
+      >
+        <p class="minor">{bench.gunPressure}</p>
+      </FormOf>
       <MixCautions sheet={sheet} isActivated={cup.clocks.length > 0} />
     </div>
   )

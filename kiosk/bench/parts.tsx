@@ -3,11 +3,13 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
+import type { Around } from '../forms/fields.tsx'
+import { FieldsOf } from '../forms/form.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { cautionsFor } from './cups.ts'
-import type { Draft, Filled } from './draft.ts'
+import { afterChange, type Draft, type Filled, MIX, NONE, shownOf } from './draft.ts'
 
 type Props = {
   readonly sheet: Sheet | undefined
@@ -35,6 +37,38 @@ export type StepProps = {
   readonly draft: Signal<Draft>
   readonly it: Filled
   readonly now: number
+}
+
+type MixFieldsProps = Pick<StepProps, 'draft' | 'it'> & {
+  readonly of: readonly (keyof typeof MIX)[]
+  readonly offers?: Around['offers']
+}
+
+/** Some of what is asked for before the first pour; what is left open shows what is proposed. */
+export function MixFields({ draft, it, of, offers = {} }: MixFieldsProps) {
+  const { bench } = useWords()
+  const shown = shownOf(draft.value, it)
+  const { warmestC, areaM2, coats, dryUmPerCoat, solids, transfer } = it
+  const figures = { warmestC, areaM2, coats, dryUmPerCoat, solids, transfer }
+  return (
+    <FieldsOf
+      fields={Object.fromEntries(of.flatMap((name) => (MIX[name] ? [[name, MIX[name]]] : [])))}
+      draft={shown}
+      fieldWords={bench.fields}
+      proposed={{
+        ...figures,
+        panels: it.chosen,
+        activator: it.activator.picked || NONE,
+        reducer: it.reducer.picked || NONE,
+        totalMl: it.mix.totalMl,
+      }}
+      offers={offers}
+      isLive
+      onChange={(to) => {
+        draft.value = afterChange(draft.value, shown, to)
+      }}
+    />
+  )
 }
 
 /** Empties the form; what was poured by it is forgotten. */

@@ -2,12 +2,14 @@ import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import {
   dusted,
   type Measure,
+  nextStep,
   parseMeasure,
   readNumber,
   typedMeasure,
+  type Unit,
   unitOf,
 } from '../units/measure.ts'
-import type { Draft, Field, Fields, Spec } from './spec.ts'
+import type { Draft, Field, Fields, NumberSpec, Spec } from './spec.ts'
 
 /**
  * Between a stored value and a form's contents. Contents are the value as far as it is given, in SI,
@@ -134,6 +136,18 @@ function readRows(item: Spec, rows: readonly Draft[], least: number): unknown[] 
 /** What is typed into a number's field, as contents: SI, or the text where it means no number. */
 export const meantBy = (text: string, measure: Measure, units: Units): string | number =>
   text.trim() === '' ? '' : (parseMeasure(text, measure, units) ?? text)
+
+/**
+ * A number after a touch of a stepper, SI: the next whole step, and never below what is accepted. Where
+ * zero is not, it stays at one step, or at what is less than that already.
+ * @param si what counts now; null for nothing
+ */
+export function stepped(spec: NumberSpec, unit: Unit, si: number | null, by: 1 | -1): number {
+  const step = spec.step === undefined || spec.step === 'unit' ? unit.step : spec.step
+  const next = dusted(unit.toSi(nextStep(si === null ? 0 : unit.fromSi(si), step, by)))
+  const least = spec.least > 0 ? Math.min(si ?? Number.MAX_VALUE, unit.toSi(step)) : spec.least
+  return Math.max(least, next)
+}
 
 /** A field's contents as the text in it. */
 export function shownIn(spec: Spec, draft: Draft, units: Units): string {

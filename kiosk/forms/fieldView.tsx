@@ -1,29 +1,34 @@
-import { useSignal } from '@preact/signals'
 import { useShop, useWords } from '../commands/shop.ts'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
-import { unitOf } from '../units/measure.ts'
-import { blank, changed, groupIn, meantBy, pointsIn, rowsIn, shownIn } from './draft.ts'
+import { blank, changed, groupIn, pointsIn, rowsIn } from './draft.ts'
+import { countsIn, Framed, type Kind, nameOf, type ViewOf, Wrong, wordOf } from './fields.tsx'
 import {
-  Doubt,
-  Field,
-  Framed,
-  type Kind,
-  nameOf,
-  useWrong,
-  type ViewOf,
-  Wrong,
-  wordOf,
-} from './fields.tsx'
+  ChoiceView,
+  NumberView,
+  type OfferProps,
+  OfferView,
+  TypedView,
+  YesNoView,
+} from './oneValue.tsx'
 import type { Draft, Field as FieldSpec, Spec } from './spec.ts'
 
 /** Every field of every form: drawn from its description. */
 
-function FieldView(props: ViewOf<Spec>) {
-  const { spec } = props
+/** One field of a form. */
+export function FieldView(props: ViewOf<Spec>) {
+  const { form, spec, path } = props
+  const offer = form.offers?.[nameOf(path)]
+  if (offer)
+    return spec.kind === 'list' ? (
+      <ChosenRows {...props} spec={spec} offer={offer} />
+    ) : (
+      <OfferView {...props} offer={offer} />
+    )
   switch (spec.kind) {
     case 'text':
-    case 'number':
       return <TypedView {...props} spec={spec} />
+    case 'number':
+      return <NumberView {...props} spec={spec} />
     case 'choice':
       return <ChoiceView {...props} spec={spec} />
     case 'yesNo':
@@ -43,76 +48,46 @@ function FieldView(props: ViewOf<Spec>) {
   }
 }
 
-function TypedView(props: ViewOf<Kind<'text' | 'number'>>) {
-  const { spec, draft, path, onChange } = props
-  const { words, format } = useShop()
-  const { units } = format.value
-  const isNumber = spec.kind === 'number'
-  const unit = isNumber ? unitOf(spec.measure, units).word || words.value.said.unit(spec.unit) : ''
-  const meant = (text: string) => (isNumber ? meantBy(text, spec.measure, units) : text)
-  // As it was typed, as long as that is what the form holds: "1." and "1" are one number.
-  const typed = useSignal('')
-  const text = meant(typed.value) === draft ? typed.value : shownIn(spec, draft, units)
-  const put = (to: string) => {
-    typed.value = to
-    onChange(meant(to))
-  }
+/** Rows of which each is chosen by a touch; what an option does not fill in is asked for. */
+function ChosenRows({ offer, ...props }: OfferProps & ViewOf<Kind<'list'>>) {
+  const { form, spec, path, onChange } = props
+  const { options, fills = [] } = offer
+  const { item } = spec
+  const rows = rowsIn(countsIn(props))
+  const [key] = fills
+  const optionOf = (row: Draft) => String(key === undefined ? row : groupIn(row)[key])
+  const asked =
+    item.kind === 'group'
+      ? Object.entries(item.fields).filter(([name]) => !fills.includes(name))
+      : []
   return (
-    <Field
-      name={nameOf(path)}
-      word={wordOf(props)}
-      value={text}
-      isNumber={isNumber}
-      unit={unit}
-      wrong={useWrong(props, text)}
-      onInput={put}
-    >
-      {isNumber && (
-        <Doubt
+    <>
+      {options.length > 0 && (
+        <Choice
           name={nameOf(path)}
-          text={text}
-          measure={spec.measure}
-          onMeant={(to, si) => {
-            typed.value = to
-            onChange(si)
+          word={wordOf(props)}
+          picked={rows.map(optionOf)}
+          options={options}
+          onPick={(value) => {
+            const others = rows.filter((row) => optionOf(row) !== value)
+            const row = key === undefined ? value : changed(blank(item), [key], value)
+            onChange(others.length < rows.length ? others : [...rows, row])
           }}
         />
       )}
-    </Field>
-  )
-}
-
-function ChoiceView(props: ViewOf<Kind<'choice'>>) {
-  const { form, spec, draft, path, optional, onChange } = props
-  const { choices } = form.words
-  // The base of a percentage is not the stage of that name.
-  const say = (value: string) => choices[`${path.at(-1)}.${value}`] ?? choices[value] ?? value
-  return (
-    <div data-field={nameOf(path)}>
-      <Choice
-        word={wordOf(props)}
-        options={worded(spec.of, say)}
-        picked={String(draft)}
-        // The same choice once more clears it: an optional field can be left open again.
-        onPick={(value) => onChange(optional && value === draft ? '' : value)}
-      />
       <Wrong {...props} />
-    </div>
-  )
-}
-
-function YesNoView(props: ViewOf<Kind<'yesNo'>>) {
-  const { yes, no } = useWords().setup
-  return (
-    <div data-field={nameOf(props.path)}>
-      <Choice
-        word={wordOf(props)}
-        options={worded(['yes', 'no'], (value) => (value === 'yes' ? yes : no))}
-        picked={props.draft === '' ? null : props.draft === true ? 'yes' : 'no'}
-        onPick={(value) => props.onChange(value === 'yes')}
-      />
-      <Wrong {...props} />
-    </div>
+      {asked.length > 0 &&
+        rows.map((row, i) => (
+          <GroupView
+            key={optionOf(row)}
+            form={form}
+            spec={{ kind: 'group', fields: Object.fromEntries(asked) }}
+            draft={row}
+            path={[...path, i]}
+            onChange={(to) => onChange(rows.map((other, n) => (n === i ? to : other)))}
+          />
+        ))}
+    </>
   )
 }
 

@@ -1,12 +1,12 @@
-import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useId } from 'preact/hooks'
 import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { Sentence } from '../ui/answer.tsx'
-import { dusted, fieldText, type Measure, nextStep, readNumber, unitOf } from '../units/measure.ts'
+import type { Option } from '../ui/parts.tsx'
+import { type Measure, unitOf } from '../units/measure.ts'
 import { doubtOf } from './draft.ts'
-import type { Draft, NumberSpec, Spec } from './spec.ts'
+import type { Draft, Spec } from './spec.ts'
 
 /** What stands around every field of a form: its word, and what is wrong with it. */
 
@@ -18,7 +18,23 @@ export type FormWords = {
   /** Beside what may be left out. */
   readonly optional: string | null
 }
-type FormContext = { readonly words: FormWords; readonly wrong: readonly ToldError[] }
+/** What a field is chosen from by touch, instead of being typed. */
+export type Offer = {
+  readonly options: readonly Option[]
+  /** A key for what is not offered, and the word of the field that it is then typed into. */
+  readonly other?: { readonly word: string; readonly asks: string }
+  /** Of rows that are chosen: what an option fills in of its row, its value first. The rest is asked for. */
+  readonly fills?: readonly string[]
+}
+/** What a page knows about the fields of its form, by their paths. */
+export type Around = {
+  /** What counts where nothing is given: it is shown in the field, and moves with what it comes from. */
+  readonly proposed?: Readonly<Record<string, Draft | null | undefined>>
+  readonly offers?: Readonly<Record<string, Offer>>
+  /** Whether the page calculates with what is typed as it is typed. */
+  readonly isLive?: boolean
+}
+type FormContext = Around & { readonly words: FormWords; readonly wrong: readonly ToldError[] }
 
 type Path = readonly (string | number)[]
 export type ViewOf<S extends Spec> = {
@@ -32,6 +48,10 @@ export type ViewOf<S extends Spec> = {
 export type Kind<K extends Spec['kind']> = Extract<Spec, { kind: K }>
 
 export const nameOf = (path: Path): string => path.join('.')
+
+/** What counts for a field: what is given, else what is proposed. */
+export const countsIn = ({ form, path, draft }: ViewOf<Spec>): Draft =>
+  draft === '' ? (form.proposed?.[nameOf(path)] ?? '') : draft
 
 /** The words of a field's whole path, else of its name; rows of a list are counted. */
 export function wordOf({ form: { words }, path, optional }: ViewOf<Spec>): string {
@@ -84,7 +104,7 @@ type FieldProps = {
   /** What is wrong with it, in a sentence. */
   readonly wrong?: string | null
   /** A number to step with gloves on, up by 1 or down by -1. */
-  readonly onStep?: (by: 1 | -1) => void
+  readonly onStep?: ((by: 1 | -1) => void) | null
   readonly onLeave?: () => void
   /** What stands below it. */
   readonly children?: ComponentChildren
@@ -131,68 +151,6 @@ export function Field(props: FieldProps) {
         </p>
       )}
     </div>
-  )
-}
-
-type Props = {
-  readonly name: string
-  readonly word: string
-  readonly spec: NumberSpec
-  /** In SI; null where nothing is known. */
-  readonly value: number | null
-  /** What one touch adds, in the shown unit; without it the unit's own. */
-  readonly step?: number
-  /** In SI; without it what the schema accepts, and one step where that is above zero. */
-  readonly least?: number
-  readonly onChange: (si: number | null) => void
-}
-
-/** A number to step with gloves on, or to type. */
-export function NumberField({ name, word, spec, value, onChange, ...props }: Props) {
-  const { words, format } = useShop()
-  const { bench } = words.value
-  const unit = unitOf(spec.measure, format.value.units)
-  const step = props.step ?? unit.step
-  const least = props.least ?? (spec.least > 0 ? Math.max(spec.least, unit.toSi(step)) : spec.least)
-  // Text being typed stays as typed until the field is left: "1." is not a number yet, and not a mistake.
-  const typed = useSignal<string | null>(null)
-  const shown = value === null ? '' : fieldText(dusted(unit.fromSi(value)))
-  const text = typed.value ?? shown
-  const isWrong = text.trim() !== '' && readNumber(text) === null
-  const sentence = `${bench.noNumber(word, text, fieldText(12.5))} ${value === null ? '' : bench.numberStands}`
-  return (
-    <Field
-      name={name}
-      word={word}
-      value={text}
-      isNumber
-      unit={unit.word === '' ? words.value.said.unit(spec.unit) : unit.word}
-      wrong={isWrong ? sentence : null}
-      onInput={(to) => {
-        typed.value = to
-        const number = readNumber(to)
-        if (to.trim() === '') onChange(null)
-        else if (number !== null) onChange(dusted(unit.toSi(number)))
-      }}
-      onStep={(by) => {
-        typed.value = null
-        const next = nextStep(value === null ? 0 : unit.fromSi(value), step, by)
-        onChange(Math.max(least, dusted(unit.toSi(next))))
-      }}
-      onLeave={() => {
-        if (!isWrong) typed.value = null
-      }}
-    >
-      <Doubt
-        name={name}
-        text={text}
-        measure={spec.measure}
-        onMeant={(meant, si) => {
-          typed.value = meant
-          onChange(si)
-        }}
-      />
-    </Field>
   )
 }
 

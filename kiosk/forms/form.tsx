@@ -6,10 +6,11 @@ import { check } from '../../machines/accept.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { read, written } from './draft.ts'
+import type { Around } from './fields.tsx'
 import { GroupView } from './fieldView.tsx'
 import type { Draft, Fields } from './spec.ts'
 import { useDraft } from './useDraft.ts'
@@ -19,10 +20,15 @@ const isDraft = (value: unknown): value is Draft =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
 const draftSchema = v.custom<Draft>(isDraft)
 
-type Props<T extends CommandType, V> = {
+type FieldsProps = Around & {
+  readonly fields: Fields
+  /** The words of its fields, by path or name, where Setup's do not fit. */
+  readonly fieldWords?: Readonly<Record<string, string>>
+}
+
+type Props<T extends CommandType, V> = FieldsProps & {
   /** Names what is kept through a reload. */
   readonly name: string
-  readonly fields: Fields
   /** The stored value that is being changed. */
   readonly original?: unknown
   readonly schema: v.GenericSchema<unknown, V>
@@ -34,6 +40,10 @@ type Props<T extends CommandType, V> = {
   readonly under?: string
   readonly now: number
   readonly word: string
+  /** Whether it cannot be sent as it is, for a reason that the page shows. */
+  readonly isOff?: boolean
+  /** What a change of one field does to others. */
+  readonly settle?: (draft: Draft) => Draft
   readonly onSaved?: () => void
   readonly children?: ComponentChildren
 }
@@ -56,6 +66,32 @@ export function useFirstWrong() {
   return { page, show }
 }
 
+type FieldsOfProps = FieldsProps & {
+  readonly draft: Draft
+  readonly wrong?: readonly ToldError[]
+  readonly onChange: (to: Draft) => void
+}
+
+/** The fields of a form, where its page has its own keys. */
+export function FieldsOf(props: FieldsOfProps) {
+  const { fields, draft, wrong = [], fieldWords, onChange, ...around } = props
+  const { setup, stage } = useWords()
+  const words = {
+    fields: { ...setup.fields, ...fieldWords },
+    choices: { ...stage, ...setup.choices },
+    optional: null,
+  }
+  return (
+    <GroupView
+      form={{ ...around, words, wrong }}
+      spec={{ kind: 'group', fields }}
+      draft={draft}
+      path={[]}
+      onChange={onChange}
+    />
+  )
+}
+
 /** A form that says in a sentence what is wrong, and keeps what was typed until it is accepted. */
 export function Form<T extends CommandType, V>(props: Props<T, V>) {
   const draft = useForm(props.name, props.fields, props.original)
@@ -68,12 +104,12 @@ export function FormOf<T extends CommandType, V>({
   ...props
 }: Props<T, V> & { readonly draft: Signal<Draft> }) {
   const { words, format } = useShop()
-  const { fields, original, now, word, children } = props
-  const { setup, stage } = words.value
+  const { fields, original, now, word, children, settle = (to) => to } = props
+  const { setup } = words.value
   const wrong = useSignal<readonly ToldError[]>([])
   const isSaved = useSignal(false)
   const { page, show } = useFirstWrong()
-  const { sending, give, clear } = useCommands()
+  const { sending, give, again, clear } = useCommands()
   const spec = { kind: 'group', fields } as const
   const say = (errors: readonly ToldError[]) => {
     wrong.value = errors
@@ -89,7 +125,9 @@ export function FormOf<T extends CommandType, V>({
     const sent = await give(props.type, props.data(checked.value))
     if (sent.kind === 'wrong')
       say((sent.errors ?? [sent.error]).map((error) => ownField(error, props.under ?? 'data.')))
-    if (!isTaken(sent)) return
+    if (isTaken(sent)) saved()
+  }
+  const saved = () => {
     draft.value = written(spec, original)
     isSaved.value = true
     props.onSaved?.()
@@ -102,17 +140,15 @@ export function FormOf<T extends CommandType, V>({
       data-form={props.name}
       onSubmit={(e) => void submit(e)}
     >
-      <GroupView
-        form={{
-          words: { fields: setup.fields, choices: { ...stage, ...setup.choices }, optional: null },
-          wrong: wrong.value,
-        }}
-        spec={spec}
+      <FieldsOf
+        {...props}
+        wrong={wrong.value}
         draft={draft.value}
-        path={[]}
         onChange={(to) => {
+          // An override is of what was refused: after a change it is asked for again.
+          clear()
           isSaved.value = false
-          draft.value = to
+          draft.value = settle(to)
         }}
       />
       {children}
@@ -121,13 +157,24 @@ export function FormOf<T extends CommandType, V>({
           {wrongText(
             first,
             { words: words.value, format: format.value },
-            { name: setup.fields[nameIn(first)] ?? nameIn(first) },
+            { name: nameIn(first, { ...setup.fields, ...props.fieldWords }) },
           )}
         </Sentence>
       )}
-      {sending.value.sent?.kind !== 'wrong' && <Answer sending={sending.value} now={now} />}
+      {sending.value.sent?.kind !== 'wrong' && (
+        <Answer
+          sending={sending.value}
+          now={now}
+          onOverride={(reason) => void again(reason).then((isDone) => isDone && saved())}
+        />
+      )}
       {isSaved.value && <p role="status">{setup.saved}</p>}
-      <button type="submit" class="main" data-act={props.type} disabled={sending.value.busy}>
+      <button
+        type="submit"
+        class="main"
+        data-act={props.type}
+        disabled={sending.value.busy || props.isOff}
+      >
         {word}
       </button>
     </form>
@@ -140,6 +187,8 @@ const ownField = ({ field = '', ...error }: ToldError, under: string): ToldError
   field: field.startsWith(under) ? field.slice(under.length) : field,
 })
 
-/** The field's own name: of "components.0.parts" it is parts. */
-const nameIn = ({ field = '' }: ToldError): string =>
-  field.split('.').findLast((part) => !/^\d+$/.test(part)) ?? field
+/** A wrong field's word: that of its path, else of its own name, which is parts in "components.0.parts". */
+function nameIn({ field = '' }: ToldError, words: Readonly<Record<string, string>>): string {
+  const name = field.split('.').findLast((part) => !/^\d+$/.test(part)) ?? field
+  return words[field] ?? words[name] ?? name
+}

@@ -53,6 +53,8 @@ export type Draft = string | number | boolean | readonly Draft[] | { readonly [k
 type Shape = {
   /** What others fill, such as an id. */
   readonly without?: readonly string[]
+  /** The only ones that are asked for. */
+  readonly only?: readonly string[]
   readonly more?: readonly string[]
   /** Whether a group in which nothing is required is asked for first. */
   readonly asks?: boolean
@@ -77,19 +79,6 @@ type Seen = {
 /** The fields of a form that fills an object. @param schema made with `fields` of machines/accept.ts */
 export const fieldsOf = (schema: unknown, shape: Shape = {}): Fields =>
   fieldsUnder(schema as Seen, shape, '')
-
-/**
- * One number of a form, such as "totalMl" of a cup.
- * @throws RangeError where the schema has no such number
- */
-export function numberIn(schema: unknown, name: string): NumberSpec {
-  const spec = fieldsOf({
-    ...(schema as Seen),
-    entries: { [name]: (schema as Seen).entries?.[name] },
-  })[name]?.spec
-  if (spec?.kind !== 'number') throw new RangeError(`The schema has no number ${name}.`)
-  return spec
-}
 
 /**
  * The description of anything that a schema of machines/accept.ts takes.
@@ -128,7 +117,8 @@ export function specOf(schema: unknown, shape: Shape = {}, path = ''): Spec {
 function fieldsUnder(seen: Seen, shape: Shape, path: string): Fields {
   const entries = Object.entries(seen.entries ?? {}).flatMap(([key, entry]): [string, Field][] => {
     const own = path === '' ? key : `${path}.${key}`
-    if (shape.without?.includes(own)) return []
+    const isAside = path === '' && shape.only?.includes(key) === false
+    if (isAside || shape.without?.includes(own)) return []
     const { type, default: otherwise } = entry as Seen
     const optional = type === 'optional'
     const spec = specOf(entry, shape, own)

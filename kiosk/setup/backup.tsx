@@ -5,11 +5,14 @@ import {
   type BackupSchedule,
   type BackupsAnswer,
   KEEP,
+  keepSchema,
+  scheduleSchema,
 } from '../../machines/contract/backup.ts'
 import { type ToldError, wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
-import { Field, NumberField } from '../forms/fields.tsx'
-import type { NumberSpec } from '../forms/spec.ts'
+import { read, written } from '../forms/draft.ts'
+import { FieldsOf } from '../forms/form.tsx'
+import { fieldsOf } from '../forms/spec.ts'
 import { Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import * as own from '../words/backup.ts'
@@ -153,21 +156,21 @@ type FormProps = {
   readonly take: (answer: Told) => void
 }
 
-const COUNT: NumberSpec = { kind: 'number', measure: 'plain', unit: '', least: 0 }
+const SCHEDULE = {
+  ...fieldsOf(scheduleSchema, { only: ['folder', 'hour'], steps: { hour: 1 } }),
+  ...fieldsOf(keepSchema, { steps: { days: 1, weeks: 1, months: 1 } }),
+}
+const FORM = { kind: 'group', fields: SCHEDULE } as const
 const FIRST: BackupSchedule = { folder: '', hour: 3, keep: KEEP }
 
 function ScheduleForm({ answer, told, take }: FormProps) {
   const { words, format } = useShop()
   const say = useOwnWords(own)
-  const draft = useSignal<BackupSchedule>(answer.schedule ?? FIRST)
+  const { keep, ...schedule } = answer.schedule ?? FIRST
+  const draft = useSignal(written(FORM, { ...schedule, ...keep }))
   const isBusy = useSignal(false)
   const isSure = useSignal(false)
   const isSaved = useSignal(false)
-  const { folder, hour, keep } = draft.value
-  const change = (part: Partial<BackupSchedule>) => {
-    isSaved.value = false
-    draft.value = { ...draft.value, ...part }
-  }
   const ask = async (path: string, body: object) => {
     isBusy.value = true
     isSaved.value = false
@@ -176,46 +179,32 @@ function ScheduleForm({ answer, told, take }: FormProps) {
     isSaved.value = answered.kind === 'told' && path === '/set'
     take(answered)
   }
-  const count = (name: keyof BackupSchedule['keep'], word: string) => (
-    <NumberField
-      name={name}
-      word={word}
-      value={keep[name]}
-      spec={COUNT}
-      least={name === 'days' ? 1 : 0}
-      onChange={(value) => change({ keep: { ...keep, [name]: value ?? 0 } })}
-    />
-  )
+  const set = () => {
+    const { folder, hour, ...kept } = read(FORM, draft.value) as Readonly<Record<string, unknown>>
+    return ask('/set', { schedule: { folder, hour, keep: kept } })
+  }
   const error = told.value?.kind === 'not' ? told.value.error : undefined
+  const field = error?.field?.split('.').at(-1)
+  const isOfField = field !== undefined && field in SCHEDULE
   return (
     <form
       class="stack"
       onSubmit={(event) => {
         event.preventDefault()
-        void ask('/set', { schedule: { ...draft.value, folder: folder.trim() } })
+        void set()
       }}
     >
-      <Field
-        name="folder"
-        word={say.folder}
-        value={folder}
-        required
-        most={400}
-        onInput={(text) => change({ folder: text })}
+      <FieldsOf
+        fields={SCHEDULE}
+        draft={draft.value}
+        fieldWords={say.fields}
+        wrong={isOfField ? [{ ...error, field }] : []}
+        onChange={(to) => {
+          isSaved.value = false
+          draft.value = to
+        }}
       />
-      <div class="fields">
-        <NumberField
-          name="hour"
-          word={say.hour}
-          value={hour}
-          spec={COUNT}
-          onChange={(value) => change({ hour: value ?? 0 })}
-        />
-        {count('days', say.days)}
-        {count('weeks', say.weeks)}
-        {count('months', say.months)}
-      </div>
-      {error !== undefined && (
+      {error !== undefined && !isOfField && (
         <Sentence>
           {error === null
             ? say.away

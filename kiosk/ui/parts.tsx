@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { useShop } from '../commands/shop.ts'
 import { hashOf } from './route.ts'
 
-type Option = { readonly value: string; readonly word: string; readonly small?: string }
+export type Option = { readonly value: string; readonly word: string; readonly small?: string }
 type ChoiceProps = {
   /** Tells this choice from others on the page. */
   readonly name?: string

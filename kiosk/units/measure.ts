@@ -31,7 +31,7 @@ const MEASURES: Readonly<Record<string, Measure>> = {
 export const measureOf = (unit: string): Measure => MEASURES[unit] ?? 'plain'
 
 /** A unit on the screen and the way from and to the SI number. */
-type Unit = {
+export type Unit = {
   readonly word: string
   readonly fromSi: (si: number) => number
   readonly toSi: (shown: number) => number

@@ -191,7 +191,7 @@ test('two cups are poured together: the new cup ends with the earlier one, and h
 test('a gun is loaded with its needle, pressure and turns, and cleaned with a solvent', async () => {
   await site.send('MixCup', { cup: 'GGNDM2XV', sheet: CLEAR.sheet, totalMl: 200 })
   const { page, close } = await openPage(browser, site, { path: '/#/cups/GGNDM2XV/load', ...TOUCH })
-  await pick(page, 'gun', 'gun gun-1')
+  await pick(page, 'gun', 'gun-1')
   await page.fill('[name=inletKpa]', '29')
   await page.waitForSelector('[data-doubt=inletKpa] >> text=29 psi: did you mean 2 bar?')
   expect(await page.isDisabled('[data-act=LoadGun]')).toBe(true)

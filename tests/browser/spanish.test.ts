@@ -71,14 +71,15 @@ test('a start in air that the sheet does not allow is refused in Spanish, with b
 test('a field that holds no number says so, and what still counts, in Spanish', async () => {
   const { page, close } = await openPage(browser, site, {
     size: 'phone',
-    path: `/#/cups/${CUP}/empty`,
+    path: `/#/bench/${CLEAR.sheet}`,
   })
-  const field = page.locator('.field[data-repeat] input').first()
+  await page.click('[data-step=amount]')
+  const field = page.locator('[data-field=coats] input')
   await field.fill('dos')
-  const said = page.locator('.field[data-repeat] [role=alert]').first()
+  const said = page.locator('[data-field=coats] [role=alert]')
   await said.waitFor()
   expect(await said.textContent()).toMatch(
-    /: «dos» no es un número\. Escriba uno como 12\.5\. Se usa el último número válido\.$/,
+    /^Manos: «dos» no es un número\. Escriba uno como 12\.5\. Cuenta el número propuesto\.$/,
   )
   await shot(page, 'no-number-phone-es')
   await field.fill('2,5')

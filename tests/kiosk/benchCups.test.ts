@@ -4,14 +4,17 @@ import {
   gunLines,
   handCopyOf,
   leftMl,
+  oneOfEachRole,
+  type PourPlan,
   partnersOf,
   pourData,
   previewCup,
+  proposedIn,
   sheetOfCup,
+  withoutGone,
 } from '../../kiosk/bench/cups.ts'
 import { parseCommand } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { MINUTE, minute, Shop } from '../support/shop.ts'
@@ -41,7 +44,7 @@ describe('pouring', () => {
 
   test('the new cup is shown before it is poured: it ends with its earliest parent', () => {
     const shop = cupShop()
-    const data = pourData(NEW, { from: { [CUP]: null, [OTHER]: 50 }, add: [] })
+    const data = pourData(NEW, { from: [{ cup: CUP }, { cup: OTHER, ml: 50 }] })
     expect(data).toEqual({ cup: NEW, from: [{ cup: CUP }, { cup: OTHER, ml: 50 }] })
     const shown = previewCup(shop.state, 'PourCup', data, shop.now)
     if (shown.kind !== 'cup') throw new Error(shown.kind)
@@ -54,55 +57,88 @@ describe('pouring', () => {
 
   test('what the server would refuse is refused in the preview as well', () => {
     const shop = cupShop()
-    const mixed = pourData(NEW, { from: { [CUP]: null, BASEM2XV: null }, add: [] })
+    const mixed = pourData(NEW, { from: [{ cup: CUP }, { cup: 'BASEM2XV' }] })
     expect(previewCup(shop.state, 'PourCup', mixed, shop.now)).toMatchObject({
       kind: 'refused',
       refusal: { code: 'wrongProduct' },
     })
-    const none = pourData(NEW, { from: {}, add: [] })
+    const none = pourData(NEW, { from: [] })
     expect(previewCup(shop.state, 'PourCup', none, shop.now)).toEqual({ kind: 'wrong' })
   })
 
   test('activator and reducer are offered as the sheet names them, the activator by its ratio', () => {
     const shop = cupShop()
     const [clear, base] = currentSheets(shop.state)
-    const plain = { cup: cup(shop, 'BASEM2XV'), ml: 200 }
+    const cups = new Map([['BASEM2XV', cup(shop, 'BASEM2XV')]])
+    const plain = [{ cup: 'BASEM2XV', ml: 200 }]
     // 2:1: half of what the base takes.
-    expect(additionsFor(clear, [plain])).toEqual([
+    expect(additionsFor(clear, plain, cups)).toEqual([
       { role: 'activator', name: 'standard', ml: 100 },
       { role: 'activator', name: 'slow', ml: 100 },
     ])
     // It was mixed with its reducer: nobody but the painter knows how much more is wanted.
-    expect(additionsFor(base, [plain])).toEqual([{ role: 'reducer', name: 'reducer', ml: null }])
+    expect(additionsFor(base, plain, cups)).toEqual([
+      { role: 'reducer', name: 'reducer', ml: null },
+    ])
     const byMass = clear && { ...clear, by: 'mass' as const }
-    expect(additionsFor(byMass, [plain])[0]?.ml).toBeNull()
-    expect(additionsFor(undefined, [plain])).toEqual([])
+    expect(additionsFor(byMass, plain, cups)[0]?.ml).toBeNull()
+    expect(additionsFor(undefined, plain, cups)).toEqual([])
   })
 
   test('the amount goes with what is poured together, but for what is activated already', () => {
     const shop = cupShop()
     const [clear] = currentSheets(shop.state)
-    const plain = { cup: cup(shop, 'BASEM2XV'), ml: 200 }
-    const active = { cup: cup(shop, CUP), ml: 300 }
-    const ml = (...taken: { cup: CupContext; ml: number }[]) => additionsFor(clear, taken)[0]?.ml
-    expect([ml(plain), ml(plain, plain), ml(plain, active), ml(active)]).toEqual([
-      100,
-      200,
-      100,
-      null,
+    const base = cup(shop, 'BASEM2XV')
+    const cups = new Map([
+      ['BASEM2XV', base],
+      ['BASE2222', base],
+      [CUP, cup(shop, CUP)],
     ])
-    const add = [{ role: 'activator', name: 'standard', ml: null }]
-    const both = pourData(NEW, { from: {}, add }, additionsFor(clear, [plain, plain]))
-    expect(both.add).toEqual([{ role: 'activator', name: 'standard', ml: 200 }])
+    const plain = { cup: 'BASEM2XV', ml: 200 }
+    const other = { cup: 'BASE2222', ml: 200 }
+    const active = { cup: CUP }
+    const given = (...from: PourPlan['from']) => additionsFor(clear, from, cups)
+    expect([
+      given(plain)[0]?.ml,
+      given(plain, other)[0]?.ml,
+      given(plain, active)[0]?.ml,
+      given(active)[0]?.ml,
+      // Without an amount all of it is poured.
+      given({ cup: 'BASEM2XV' })[0]?.ml,
+    ]).toEqual([100, 200, 100, null, 150])
+    const add = [{ role: 'activator', name: 'standard' }]
+    const both = { from: [plain, other], add }
+    expect(pourData(NEW, both, given(plain, other)).add).toEqual([{ ...add[0], ml: 200 }])
+    expect(proposedIn(both, given(plain, other), cups)).toEqual({
+      'from.0.ml': 300,
+      'from.1.ml': 300,
+      'add.0.ml': 200,
+    })
     // What was typed stays as it was typed; what nobody has said is refused with a sentence.
-    const own = { from: {}, add: [{ role: 'activator', name: 'standard', ml: 30 }] }
-    expect(pourData(NEW, own, additionsFor(clear, [plain])).add?.[0]?.ml).toBe(30)
+    const own = { from: [plain], add: [{ role: 'activator', name: 'standard', ml: 30 }] }
+    expect(pourData(NEW, own, given(plain)).add?.[0]?.ml).toBe(30)
     const unsaid = parseCommand({
       id: 'c1',
       type: 'PourCup',
-      data: pourData(NEW, { from: { [CUP]: null }, add }, additionsFor(clear, [active])),
+      data: pourData(NEW, { from: [active], add }, given(active)),
     })
     expect(unsaid).toMatchObject({ ok: false, error: { field: 'data.add.0.ml' } })
+  })
+
+  test('an activator that is chosen replaces the other; a cup that is gone leaves the form', () => {
+    const shop = cupShop()
+    const [clear] = currentSheets(shop.state)
+    const cups = new Map([[CUP, cup(shop, CUP)]])
+    const row = (name: string, role: string) => ({ name, role, ml: '' })
+    const from = [{ cup: CUP, ml: '' }]
+    const draft = { from, add: [row('standard', 'activator'), row('slow', '')] }
+    expect(oneOfEachRole(draft, additionsFor(clear, from, cups))).toEqual({
+      from,
+      add: [row('slow', 'activator')],
+    })
+    const two = { ...draft, from: [...from, { cup: OTHER, ml: 50 }] }
+    expect(withoutGone(two, cups)).toEqual(draft)
+    expect(withoutGone(draft, cups)).toBe(draft)
   })
 
   test('a stored base that is activated gets a clock of its own', () => {
@@ -118,7 +154,7 @@ describe('pouring', () => {
     shop.do('MixCup', { cup: CUP, sheet: 'base-2k', totalMl: 200 })
     shop.at(30)
     const add = [{ role: 'activator', name: 'hardener', ml: 20 }]
-    const data = pourData(NEW, { from: { [CUP]: null }, add })
+    const data = pourData(NEW, { from: [{ cup: CUP }], add })
     const shown = previewCup(shop.state, 'PourCup', data, shop.now)
     if (shown.kind !== 'cup') throw new Error(shown.kind)
     expect(cupEndsAt(shop.state, shown.cup)).toBe(minute(75))

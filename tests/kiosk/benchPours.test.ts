@@ -1,5 +1,6 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { type Mix, type Pour, pouredOf, pourView, whenMixed } from '../../kiosk/bench/pours.ts'
+import { linesOf, pouredBy, readWeight } from '../../kiosk/device/weight.ts'
 import { reasonText } from '../../kiosk/jobs/historyLines.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
@@ -126,4 +127,37 @@ test('a mix finished long after its activator went in says so in every language'
   expect(at).toBe(100_000)
   expect(reasonText(reason ?? '', en)).toBe('entered late')
   expect(reasonText(reason ?? '', es)).toBe('anotado tarde')
+})
+
+describe('what a scale says', () => {
+  test.each([
+    ['212.4', 212.4],
+    ['+00212,4 g', 212.4],
+    ['S S   0.2124 kg', 212.4],
+    ['ST,+  12.0 G', 12],
+    ['0', 0],
+  ])('%s is %s g', (text, g) => {
+    expect(readWeight(text)).toEqual({ kind: 'weight', g })
+  })
+
+  test.each(['', 'stable', '--', '7.5 oz', '0.4 lb', '1,234.5 g', '1.234,5'])(
+    '%s is no weight in grams',
+    (text) => {
+      expect(readWeight(text)).toEqual({ kind: 'noNumber' })
+    },
+  )
+
+  test('a bar code is not a weight', () => {
+    expect(readWeight('4006381333931')).toEqual({ kind: 'tooMuch' })
+  })
+
+  test('what was poured is what the scale shows more than before', () => {
+    expect(pouredBy('305', 200)).toEqual({ kind: 'poured', g: 105 })
+    expect(pouredBy('199.9', 200)).toEqual({ kind: 'wrong', code: 'tooFew' })
+    expect(pouredBy('much', 200)).toEqual({ kind: 'wrong', code: 'noNumber' })
+  })
+
+  test('lines are taken whole, whatever ends them; the last one waits for its end', () => {
+    expect(linesOf('12.0 g\r\n13.5 g\n14.')).toEqual({ lines: ['12.0 g', '13.5 g'], rest: '14.' })
+  })
 })

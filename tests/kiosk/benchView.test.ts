@@ -1,8 +1,18 @@
+import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
 import { lifeOf, neededMl, panelsFor } from '../../kiosk/bench/amount.ts'
 import { cautionsFor } from '../../kiosk/bench/cups.ts'
-import { filled, lotsOf, NEW_DRAFT, partName, settled } from '../../kiosk/bench/draft.ts'
-import { linesOf, pouredBy, readWeight } from '../../kiosk/device/weight.ts'
+import {
+  afterChange,
+  draftSchema,
+  filled,
+  lotsOf,
+  NEW_DRAFT,
+  NONE,
+  partName,
+  settled,
+  shownOf,
+} from '../../kiosk/bench/draft.ts'
 import { proposalOf } from '../../kiosk/lanes/activatorProposal.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
@@ -114,6 +124,45 @@ describe('what is left open is proposed', () => {
   })
 })
 
+describe('what is typed and chosen', () => {
+  const shop = vanShop()
+  const change = (draft: Partial<typeof NEW_DRAFT>, to: object) => {
+    const own = { ...NEW_DRAFT, ...draft }
+    const shown = shownOf(own, fill(shop, own))
+    return afterChange(own, shown, { ...shown, ...to })
+  }
+
+  test('leaves what is proposed open, and text that means no number counts as nothing', () => {
+    expect(change({}, { coats: 3 })).toEqual({ ...NEW_DRAFT, coats: 3 })
+    expect(change({ coats: 3 }, { coats: 'three' }).coats).toBe('three')
+    expect(fill(shop, { coats: 'three' }).coats).toBe(fill(shop).coats)
+  })
+
+  test('for one product, job or choice of panels does not hold for another', () => {
+    const typed = { sheet: CLEAR.sheet, job: JOB, areaM2: 2, solids: 0.5, totalMl: 400, cupMl: 650 }
+    expect(change(typed, { sheet: BASE.sheet })).toEqual({
+      ...NEW_DRAFT,
+      ...{ sheet: BASE.sheet, job: JOB, cupMl: 650 },
+    })
+    expect(change(typed, { job: '' })).toEqual({ ...NEW_DRAFT, ...typed, job: '', areaM2: '' })
+    expect(change(typed, { panels: [DOOR] })).toMatchObject({ panels: [DOOR], areaM2: '' })
+    const first = { ...typed, firstMl: 120 }
+    expect(change(first, { cupMl: 400 })).toMatchObject({ firstMl: 120, totalMl: 400, cupMl: 400 })
+    expect(change(first, { totalMl: 300 })).toMatchObject({ firstMl: '', totalMl: 300 })
+  })
+
+  test('a draft that an older page kept is read: null was as proposed', () => {
+    const old = { sheet: CLEAR.sheet, activator: null, panels: null, areaM2: null, totalMl: 250 }
+    expect(v.parse(draftSchema, old)).toEqual({ ...NEW_DRAFT, sheet: CLEAR.sheet, totalMl: 250 })
+  })
+
+  test('none of the activators is a choice of its own, and what was poured without one stays so', () => {
+    expect(fill(shop, { activator: NONE }).activator.picked).toBe('')
+    const pours = [{ part: 0, g: 140, at: shop.now }]
+    expect(fill(shop, { activator: '', pours }).activator.picked).toBe('')
+  })
+})
+
 describe('how much', () => {
   test('the panels that still need the product, with their missing coats', () => {
     const shop = vanShop()
@@ -132,9 +181,9 @@ describe('how much', () => {
 
   // Volume balance: m² × coats × µm / (solids × transfer), here rounded up to 10 mL.
   test('millilitres for the panels chosen, by film, solids and transfer', () => {
-    const need = { areaM2: 1.2, coats: 2, dryUm: 25, solids: 0.45, transfer: 0.65 }
+    const need = { areaM2: 1.2, coats: 2, dryUmPerCoat: 25, solids: 0.45, transfer: 0.65 }
     expect(neededMl(need)).toBe(210)
-    expect(neededMl({ ...need, dryUm: null })).toBeNull()
+    expect(neededMl({ ...need, dryUmPerCoat: null })).toBeNull()
     expect(neededMl({ ...need, areaM2: 0 })).toBeNull()
     const shop = vanShop()
     expect(fill(shop, { job: JOB })).toMatchObject({ neededMl: 210, mix: { totalMl: 210 } })
@@ -216,39 +265,6 @@ describe('whether the cup lasts for its coats', () => {
     const water: Sheet = { ...input.sheet, medium: 'waterborne' }
     expect(lifeOf({ ...input, sheet: water, air: damp }).kind).toBe('noFlash')
     expect(lifeOf({ ...input, coats: 0 }).kind).toBe('unknown')
-  })
-})
-
-describe('what a scale says', () => {
-  test.each([
-    ['212.4', 212.4],
-    ['+00212,4 g', 212.4],
-    ['S S   0.2124 kg', 212.4],
-    ['ST,+  12.0 G', 12],
-    ['0', 0],
-  ])('%s is %s g', (text, g) => {
-    expect(readWeight(text)).toEqual({ kind: 'weight', g })
-  })
-
-  test.each(['', 'stable', '--', '7.5 oz', '0.4 lb', '1,234.5 g', '1.234,5'])(
-    '%s is no weight in grams',
-    (text) => {
-      expect(readWeight(text)).toEqual({ kind: 'noNumber' })
-    },
-  )
-
-  test('a bar code is not a weight', () => {
-    expect(readWeight('4006381333931')).toEqual({ kind: 'tooMuch' })
-  })
-
-  test('what was poured is what the scale shows more than before', () => {
-    expect(pouredBy('305', 200)).toEqual({ kind: 'poured', g: 105 })
-    expect(pouredBy('199.9', 200)).toEqual({ kind: 'wrong', code: 'tooFew' })
-    expect(pouredBy('much', 200)).toEqual({ kind: 'wrong', code: 'noNumber' })
-  })
-
-  test('lines are taken whole, whatever ends them; the last one waits for its end', () => {
-    expect(linesOf('12.0 g\r\n13.5 g\n14.')).toEqual({ lines: ['12.0 g', '13.5 g'], rest: '14.' })
   })
 })
 
