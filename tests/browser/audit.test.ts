@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage } from '../support/browser.ts'
+import type { Page } from 'playwright-core'
+import { expect, test } from 'vitest'
+import { openPage } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { AXE, problemsNow, problemsStretched, SCREEN_PATHS } from './audit.ts'
@@ -14,11 +15,7 @@ import { type Rules, rulesFor } from './targets.ts'
  * and room for longer words.
  */
 
-let browser: Browser
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
+const browser = browserForTests(SOUND)
 
 const SECTIONS = [
   'kiosk',

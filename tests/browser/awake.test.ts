@@ -1,7 +1,8 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterEach, beforeEach, expect, test } from 'vitest'
 import type { Entry } from '../../machines/envelope.ts'
-import { openBrowser, openPage } from '../support/browser.ts'
+import { openPage } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
 
@@ -10,12 +11,8 @@ import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
  * grants a wake lock only where the test lets it (openPage); the lock itself is its own.
  */
 
-let browser: Browser
+const browser = browserForTests()
 let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 beforeEach(async () => {
   site = await serveShop(START)
   await setUp(site)

@@ -1,28 +1,16 @@
 import { renameSync } from 'node:fs'
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { backedUp, filled, note } from '../support/copies.ts'
-import { dataFolder, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { folderForTests } from '../support/folderForTests.ts'
+import { post, ran, serverProcess } from '../support/serverProcess.ts'
 
 /** Backups as a kiosk shows them, on servers in processes of their own. */
 
-let browser: Browser
-let place: ReturnType<typeof dataFolder>
-let stick: ReturnType<typeof dataFolder>
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
-beforeEach(() => {
-  place = dataFolder()
-  stick = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-  stick.remove()
-})
+const browser = browserForTests()
+const place = folderForTests()
+const stick = folderForTests()
 
 const open = (url: string, path = '/') =>
   openPage(

@@ -1,26 +1,16 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { command } from '../support/serverCommands.ts'
-import { dataFolder, killAll, post, serverProcess } from '../support/serverProcess.ts'
+import { post, serverProcess } from '../support/serverProcess.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { MINUTE } from './busyShop.ts'
 
 /** After a power cut every bell is where the log left it. Real processes, killed. */
 
-let browser: Browser
-let place: ReturnType<typeof dataFolder>
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const browser = browserForTests(SOUND)
+const place = folderForTests()
 
 const OVER = 'AAAA2222'
 const PUT_OFF = 'BBBB2222'

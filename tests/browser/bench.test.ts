@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { madeContext } from '../support/things.ts'
@@ -14,7 +15,7 @@ const CUP = 'K7QDM2XV'
 const OTHER = 'M3TDM2XV'
 const TOUCH = { hasTouch: true } as const
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
 
 async function openShop(settings: object = {}): Promise<ShopSite> {
@@ -46,13 +47,9 @@ async function openShop(settings: object = {}): Promise<ShopSite> {
 }
 
 beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
   site = await openShop()
 })
-afterAll(async () => {
-  await browser.close()
-  await site.stop()
-})
+afterAll(() => site.stop())
 
 /** What the log will hold: it comes when it comes. */
 const SOON = { timeout: 30_000 }
@@ -177,7 +174,7 @@ test('two cups are poured together: the new cup ends with the earlier one, and h
   const ends = cupIn(CUP).prints[0]?.untilMs
   await page.tap(`[data-cup="${OTHER}"] .cup-row`)
   await page.tap(`[data-cup="${OTHER}"] [data-act=pour]`)
-  await pick(page, 'with', CUP)
+  await pick(page, 'from', CUP)
   await page.waitForSelector(`[data-child="${ends}"]`)
   expect(await page.textContent('[data-child]')).toContain('600 mL')
   await page.tap('[data-act=PourCup]')

@@ -1,24 +1,21 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { calculatorNames } from '../../machines/trade/registry.ts'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 
 /** The Calculator by touch: right input, wrong input, without a server, on every screen. */
 
 const START = Date.UTC(2026, 10, 25, 8)
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
 beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
   site = await serveShop(START)
   await site.send('ReadClimate', { zone: 'bench', airC: 20, rh: 0.5 })
 })
-afterAll(async () => {
-  await browser.close()
-  await site.stop()
-})
+afterAll(() => site.stop())
 
 const answer = (page: Page, name: string) => page.textContent(`[data-answer="${name}"]`)
 const calculate = (page: Page) => page.tap('[data-act=calculate]')

@@ -1,5 +1,5 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterEach, beforeEach, expect, test } from 'vitest'
 import { PATTERNS } from '../../kiosk/bells/sound/patterns.ts'
 import {
   encodeCommandCode,
@@ -9,7 +9,8 @@ import {
 } from '../../labels/code.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
 import { layoutCupLabel, STOCKS } from '../../labels/layout.ts'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
 
@@ -21,13 +22,8 @@ const JOB = 'VANREAR2'
 const QUARTER = 'REARQTR2'
 const CUP = 'K7QDM2XV'
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
-
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
 
 beforeEach(async () => {
   site = await serveShop(START)

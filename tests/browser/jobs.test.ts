@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto'
 import { encode } from 'fast-png'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { JobContext } from '../../machines/job/machine.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 import { madeContext } from '../support/things.ts'
@@ -15,13 +16,12 @@ const START = Date.UTC(2026, 10, 25, 8)
 const SIDE = 'Right rear side panel'
 const DOOR = 'Right rear door'
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
 let page: Page
 let closePage: () => Promise<void>
 
 beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
   site = await serveShop(START)
   for (const sheet of [BASE, CLEAR, SEALER]) await site.send('SaveSheet', { sheet })
   await site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
@@ -34,10 +34,7 @@ beforeAll(async () => {
   page = opened.page
   closePage = opened.close
 })
-afterAll(async () => {
-  await browser.close()
-  await site.stop()
-})
+afterAll(() => site.stop())
 
 const state = () => site.shops.ownWriter.state()
 const theJob = (): { id: string; job: JobContext } => {

@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { madeContext } from '../support/things.ts'
@@ -15,13 +16,12 @@ const DOOR = 'RRDDR222'
 const CUP = 'K7QDM2XV'
 const BASE_CUP = 'BASE3W9K'
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
 let page: Page
 let closePage: () => Promise<void>
 
 beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
   site = await serveShop(START)
   for (const sheet of [BASE, CLEAR]) await site.send('SaveSheet', { sheet })
   await site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
@@ -45,10 +45,7 @@ beforeAll(async () => {
   page = opened.page
   closePage = opened.close
 })
-afterAll(async () => {
-  await browser.close()
-  await site.stop()
-})
+afterAll(() => site.stop())
 
 const state = () => site.shops.ownWriter.state()
 const side = () => madeContext(state(), 'panel', SIDE)

@@ -1,17 +1,13 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { afterEach, expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
 
 /** A label that does not print is written by hand, and that is logged. */
 
-let browser: Browser
+const browser = browserForTests()
 let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 afterEach(() => site.stop())
 
 async function cupMixed(language = 'en'): Promise<void> {

@@ -1,28 +1,24 @@
 import { copyFileSync, readFileSync, rmSync } from 'node:fs'
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, expect, test } from 'vitest'
 import { logFileIn, markFileIn } from '../../server/data.ts'
 import { kioskFiles } from '../../server/kioskFiles.ts'
 import { listen } from '../../server/listen.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { type Running, startServer } from '../../server/serve.ts'
 import { timekeeper } from '../../server/time/timekeeper.ts'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { lookHere, TestComputer } from '../support/clockedServer.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { dataFolder, KIOSK_CACHE } from '../support/serverProcess.ts'
 
 /** A kiosk whose server lost entries, or does not know the time: said on every screen. */
 
-let browser: Browser
+const browser = browserForTests()
 let place: ReturnType<typeof dataFolder>
 let running: Running | null = null
 let computer: TestComputer
 let port = 0
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 beforeEach(() => {
   place = dataFolder()
   port = 0

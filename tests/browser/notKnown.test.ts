@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterEach, beforeEach, expect, test } from 'vitest'
 import { PROTOCOL } from '../../machines/contract.ts'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 
 /** Commands on a device that another build put there: what is not known is kept, and said in words. */
@@ -10,13 +11,9 @@ import { type ShopSite, serveShop } from '../support/browserShop.ts'
 const START = Date.UTC(2026, 10, 25, 8)
 const JOB = 'VANREAR2'
 
-let browser: Browser
+const browser = browserForTests()
 let site: ShopSite
 
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 beforeEach(async () => {
   site = await serveShop(START)
   await site.send('OpenJob', { job: JOB, title: 'Delivery van, rear right corner' })

@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import type { Page } from 'playwright-core'
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { installProblems } from '../support/browserInstall.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
@@ -14,13 +15,8 @@ const QUARTER = 'REARQTR2'
 const DOOR = 'SDEDR222'
 const CUP = 'K7QDM2XV'
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
-
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
 
 beforeEach(async () => {
   site = await serveShop(START)

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto'
 import { encode } from 'fast-png'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterEach, beforeEach, expect, test } from 'vitest'
 import { contextOf } from '../../machines/state.ts'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { openPage, type PageOptions, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 
 /** A photo taken while the server is away: kept on the device, seen there, and sent when it is back. */
@@ -11,13 +12,9 @@ import { type ShopSite, serveShop } from '../support/browserShop.ts'
 const START = Date.UTC(2026, 10, 25, 8)
 const JOB = 'VANREAR2'
 
-let browser: Browser
+const browser = browserForTests()
 let site: ShopSite
 
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 beforeEach(async () => {
   site = await serveShop(START)
   await site.send('OpenJob', { job: JOB, title: 'Delivery van, rear right corner' })

@@ -1,24 +1,15 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, SIZES, shot } from '../support/browser.ts'
-import { dataFolder, get, killAll, post, serverProcess } from '../support/serverProcess.ts'
+import type { Page } from 'playwright-core'
+import { expect, test } from 'vitest'
+import { SIZES, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
+import { folderForTests } from '../support/folderForTests.ts'
+import { get, post, serverProcess } from '../support/serverProcess.ts'
 import { lane, overflowPx, waitsFor } from './onScreen.ts'
 
 /** The first minute: from an empty Wall into the practice shop, through it, and back. */
 
-let browser: Browser
-let place: ReturnType<typeof dataFolder>
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const browser = browserForTests()
+const place = folderForTests()
 
 const DOOR = 'SDEDR222'
 const QUARTER = 'REARQTR2'

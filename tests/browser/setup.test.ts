@@ -1,19 +1,16 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterEach, expect, test } from 'vitest'
 import { air } from '../../machines/trade/air.ts'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { openPage, type PageOptions, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { MINUTE, START, setUp } from './busyShop.ts'
 
 /** What is set up once: sheets, guns, compressor, zones, people, units, and the sound of this kiosk. */
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
 afterEach(() => site.stop())
 
 const US = { units: { temperature: 'F', volume: 'flOz', pressure: 'psi' } }

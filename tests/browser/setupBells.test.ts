@@ -1,7 +1,7 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import { afterEach, expect, test } from 'vitest'
 import { memoryStore } from '../../server/log/memory.ts'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { openPage, type PageOptions, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { MINUTE, START, setUp } from './busyShop.ts'
@@ -9,12 +9,8 @@ import { overflowPx } from './onScreen.ts'
 
 /** How the bells did, as Setup shows it. */
 
-let browser: Browser
+const browser = browserForTests()
 let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 afterEach(() => site.stop())
 
 const CUPS = ['CCCC2222', 'CCCC3333', 'CCCC4444']

@@ -1,19 +1,16 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { afterEach, expect, test } from 'vitest'
 import { devicesOf } from '../../machines/devices/fold.ts'
-import { openBrowser, openPage, type PageOptions, shot } from '../support/browser.ts'
+import { openPage, type PageOptions, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { START, setUp } from './busyShop.ts'
 import { overflowPx } from './onScreen.ts'
 
 /** Commissioning the level at the work positions, and undoing a sound test. */
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
-beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-})
-afterAll(() => browser.close())
 afterEach(() => site.stop())
 
 async function open(options: PageOptions = {}, settings: object = {}, section = 'level') {

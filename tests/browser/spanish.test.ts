@@ -1,6 +1,7 @@
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import type { Page } from 'playwright-core'
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
 
@@ -11,13 +12,9 @@ const JOB = 'VANREAR2'
 const DOOR = 'SDEDR222'
 const CUP = 'K7QDM2XV'
 
-let browser: Browser
+const browser = browserForTests()
 let site: ShopSite
 
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
 beforeEach(async () => {
   site = await serveShop(START)
   await site.send('ChangeSettings', { language: 'es' })

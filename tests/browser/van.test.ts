@@ -1,7 +1,8 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { shopTag } from '../../labels/code.ts'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 
@@ -14,11 +15,10 @@ const QUARTER = 'REARQTR2'
 const DOOR = 'SDEDR222'
 const CUP = 'K7QDM2XV'
 
-let browser: Browser
+const browser = browserForTests(SOUND)
 let site: ShopSite
 
 beforeAll(async () => {
-  browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
   site = await serveShop(START)
   const route = [
     { stage: 'clear', sheet: CLEAR.sheet },
@@ -42,10 +42,7 @@ beforeAll(async () => {
   })
   await site.send('PrintLabel', { cup: CUP })
 })
-afterAll(async () => {
-  await browser.close()
-  await site.stop()
-})
+afterAll(() => site.stop())
 
 const lane = (panel: string) => `[data-panel="${panel}"]`
 const waitsFor = (page: Page, panel: string, what: string) =>

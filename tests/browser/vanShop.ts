@@ -1,18 +1,14 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll } from 'vitest'
+import { afterEach } from 'vitest'
 import type { Entry } from '../../machines/envelope.ts'
-import { openBrowser, openPage, type PageOptions } from '../support/browser.ts'
+import { openPage, type PageOptions } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { openVan, START, setUp } from './busyShop.ts'
 
 /** One browser for a file of tests, and a shop with the van for each of them. */
 export function vanShop() {
-  let browser: Browser
+  const browser = browserForTests(SOUND)
   let site: ShopSite
-  beforeAll(async () => {
-    browser = await openBrowser(['--autoplay-policy=no-user-gesture-required'])
-  })
-  afterAll(() => browser.close())
   afterEach(() => site.stop())
   return {
     /** Of the test that runs. */

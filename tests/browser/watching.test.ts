@@ -1,24 +1,14 @@
-import type { Browser } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { CUP, command, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, killAll, post, serverProcess } from '../support/serverProcess.ts'
+import { post, serverProcess } from '../support/serverProcess.ts'
 
 /** Setup says how log, disk, backup, clock, kiosks and labels stand, on a server in a process of its own. */
 
-let browser: Browser
-let place: ReturnType<typeof dataFolder>
-beforeAll(async () => {
-  browser = await openBrowser()
-})
-afterAll(() => browser.close())
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const browser = browserForTests()
+const place = folderForTests()
 
 const open = (url: string) =>
   openPage(

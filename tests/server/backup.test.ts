@@ -10,31 +10,16 @@ import {
   writeFileSync,
 } from 'node:fs'
 import { basename, join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { logFileIn, markFileIn, photosFolderIn } from '../../server/data.ts'
 import { readMark } from '../../server/log/mark.ts'
 import { backedUp, entriesOf, filled, note } from '../support/copies.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { withLittleRoom } from '../support/media.ts'
-import {
-  dataFolder,
-  killAll,
-  killedAt,
-  post,
-  ran,
-  serverProcess,
-} from '../support/serverProcess.ts'
+import { dataFolder, killedAt, post, ran, serverProcess } from '../support/serverProcess.ts'
 
-let place: ReturnType<typeof dataFolder>
-let stick: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-  stick = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-  stick.remove()
-})
+const place = folderForTests()
+const stick = folderForTests()
 
 const verified = async (folder: string) => {
   const { code, out, err } = await ran(['verify', '--data', folder])

@@ -1,21 +1,15 @@
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import packageJson from '../../package.json' with { type: 'json' }
 import { logFileIn } from '../../server/data.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { readSnapshot } from '../../server/snapshot.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { command, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, get, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { dataFolder, get, post, ran, serverProcess } from '../support/serverProcess.ts'
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 const usage = expect.stringContaining('flashbell serve [--port N] [--data DIR]')
 

@@ -1,25 +1,19 @@
 import { chmodSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { logFileIn } from '../../server/data.ts'
 import { watchDisk } from '../../server/log/disk.ts'
 import { openLogFile } from '../../server/log/file.ts'
 import { storeOn } from '../../server/log/sqlite.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { entriesAfter, firstEntries } from '../support/logEntries.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, get, killAll, post, serverProcess } from '../support/serverProcess.ts'
+import { get, post, serverProcess } from '../support/serverProcess.ts'
 import { TailClient } from '../support/serverTail.ts'
 
 /** A server whose disk fails under it says so by itself, and answers no press that is not kept. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 const note = (id: string) => command(id, 'AddNote', { job: JOB, text: id })
 

@@ -1,24 +1,16 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import canonicalize from 'canonicalize'
-import { afterEach, beforeEach, expect, test, vi } from 'vitest'
+import { expect, test, vi } from 'vitest'
 import { logFileIn } from '../../server/data.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { entriesOf, filled, note } from '../support/copies.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { entriesAfter } from '../support/logEntries.ts'
-import { dataFolder, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { post, ran, serverProcess } from '../support/serverProcess.ts'
 
-let place: ReturnType<typeof dataFolder>
-let other: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-  other = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-  other.remove()
-})
+const place = folderForTests()
+const other = folderForTests()
 
 /** Each starts a dozen processes, one after another. */
 vi.setConfig({ testTimeout: 400_000 })

@@ -1,28 +1,15 @@
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import type { Entry } from '../../machines/envelope.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { drill, drillPatience, type SeededDice } from '../support/drill.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { command } from '../support/serverCommands.ts'
-import {
-  dataFolder,
-  get,
-  killAll,
-  post,
-  type ServerProcess,
-  serverProcess,
-} from '../support/serverProcess.ts'
+import { get, post, type ServerProcess, serverProcess } from '../support/serverProcess.ts'
 
 const CLIENTS = 8
 const SHOP_ROUNDS = 10
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 type Sent = ReturnType<typeof command>
 type Acknowledged = Map<string, { readonly sent: Sent; readonly entries: readonly Entry[] }>
@@ -89,8 +76,7 @@ test('a server killed again and again under load loses nothing that it acknowled
     if (round > 0 && round % SHOP_ROUNDS === 0) {
       all += acknowledged.size
       acknowledged.clear()
-      place.remove()
-      place = dataFolder()
+      place.renew()
     }
     const server = await serverProcess(place.folder)
     await killedUnderLoad(server, round, acknowledged, dice)

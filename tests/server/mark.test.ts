@@ -1,23 +1,17 @@
 import { Database } from 'bun:sqlite'
 import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { logFileIn, markFileIn, photosFolderIn } from '../../server/data.ts'
 import { type KeptMark, openMark, readMark } from '../../server/log/mark.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { clockedServer, TestComputer } from '../support/clockedServer.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { JOB, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, killAll, ran, serverProcess } from '../support/serverProcess.ts'
+import { ran, serverProcess } from '../support/serverProcess.ts'
 import { MINUTE, START_MS } from '../support/serverShop.ts'
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 const logFile = () => logFileIn(place.folder)
 const note = (id: string) => ({ id, type: 'AddNote', data: { job: JOB, text: id } })

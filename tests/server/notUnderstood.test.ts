@@ -1,22 +1,18 @@
 import { Database } from 'bun:sqlite'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { logFileIn } from '../../server/data.ts'
 import { emptyHead, seal } from '../../server/log/chain.ts'
 import { inPages, LogError } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { clockedServer, TestComputer } from '../support/clockedServer.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { CUP, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder } from '../support/serverProcess.ts'
 import { openTestShop } from '../support/serverShop.ts'
 
 /** Logs whose parts contradict each other: said with a sentence, and nothing is begun beside them. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => place.remove())
+const place = folderForTests()
 
 test('a log that says it is of another shop than its entries is not opened as a new one', async () => {
   const server = await clockedServer(place.folder, new TestComputer())

@@ -1,20 +1,14 @@
 import { existsSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { freshFolder } from '../../server/practice/folder.ts'
-import { dataFolder, get, killAll, post, serverProcess } from '../support/serverProcess.ts'
+import { folderForTests } from '../support/folderForTests.ts'
+import { get, post, serverProcess } from '../support/serverProcess.ts'
 import { TailClient } from '../support/serverTail.ts'
 
 /** The way from a shop to the practice shop and back, on a server in a process of its own. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 const FREE = { FLASHBELL_PRACTICE_PORT: '0' }
 const jobsOf = async (url: string) =>

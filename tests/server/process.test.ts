@@ -1,21 +1,15 @@
 import { existsSync, readdirSync, readFileSync, readlinkSync, writeFileSync } from 'node:fs'
 import { connect } from 'node:net'
 import { networkInterfaces } from 'node:os'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { logFileIn } from '../../server/data.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { command, DOOR, JOB, QUARTER, ROUTE, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, get, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { get, post, ran, serverProcess } from '../support/serverProcess.ts'
 import { TailClient } from '../support/serverTail.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 const verify = () => ran(['verify', '--data', place.folder])
 const positions = (tail: TailClient) => tail.entries.map(({ id }) => Number(id?.split(':')[0]))

@@ -8,24 +8,16 @@ import {
   writeFileSync,
 } from 'node:fs'
 import { basename, join } from 'node:path'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { logMemory, memoryEntries } from '../../kiosk/commands/logMemory.ts'
 import { logFileIn, markFileIn, photosFolderIn } from '../../server/data.ts'
 import { readMark } from '../../server/log/mark.ts'
 import { backedUp, entriesOf, filled, note } from '../support/copies.ts'
-import { dataFolder, get, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { folderForTests } from '../support/folderForTests.ts'
+import { get, post, ran, serverProcess } from '../support/serverProcess.ts'
 
-let place: ReturnType<typeof dataFolder>
-let stick: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-  stick = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-  stick.remove()
-})
+const place = folderForTests()
+const stick = folderForTests()
 
 const restore = (from: string, ...more: readonly string[]) =>
   ran(['restore', from, '--data', place.folder, ...more])

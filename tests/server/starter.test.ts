@@ -1,25 +1,11 @@
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
+import { folderForTests } from '../support/folderForTests.ts'
 import { vanInWork } from '../support/serverCommands.ts'
-import {
-  dataFolder,
-  get,
-  killAll,
-  post,
-  ran,
-  serverProcess,
-  startedByCommand,
-} from '../support/serverProcess.ts'
+import { get, post, ran, serverProcess, startedByCommand } from '../support/serverProcess.ts'
 
 /** The command `flashbell` is a process of its own in front of the server's. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 test('a server stops in order when the command that started it is killed', async () => {
   const { url, kill } = await startedByCommand(place.folder)

@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
-import { afterAll, afterEach, beforeEach, expect, test } from 'vitest'
+import { afterAll, expect, test } from 'vitest'
 import type { StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { evict } from '../../machines/evict.ts'
@@ -9,7 +9,8 @@ import { emptyState, type State } from '../../machines/state.ts'
 import { logFileIn } from '../../server/data.ts'
 import { emptyHead } from '../../server/log/chain.ts'
 import { type CommandLine, rehearse } from '../../server/rehearse.ts'
-import { dataFolder, get, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { folderForTests } from '../support/folderForTests.ts'
+import { get, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
 import { MINUTE, START_MS } from '../support/serverShop.ts'
 import { TailClient } from '../support/serverTail.ts'
 
@@ -57,11 +58,7 @@ const panels = (state: State) =>
     }),
   )
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => place.remove())
+const place = folderForTests()
 afterAll(killAll)
 
 test('the van’s job is sent, followed to the end of the tail, verified, and found damaged when one byte is changed', async () => {

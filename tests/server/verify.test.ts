@@ -2,27 +2,21 @@ import { Database } from 'bun:sqlite'
 import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { basename, join } from 'node:path'
 import { encode } from 'fast-png'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { logFileIn, photosFolderIn } from '../../server/data.ts'
 import { sha256 } from '../../server/log/canonical.ts'
 import { LogError } from '../../server/log/log.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { entriesAfter } from '../support/logEntries.ts'
 import { onReadOnlyMedium } from '../support/media.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, killAll, post, ran, serverProcess } from '../support/serverProcess.ts'
+import { post, ran, serverProcess } from '../support/serverProcess.ts'
 import { openTestShop } from '../support/serverShop.ts'
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 /** A real picture: two by two gray points. */
 const picture = (grey: number): Uint8Array =>

@@ -1,16 +1,12 @@
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { clockedServer, TestComputer } from '../support/clockedServer.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { CUP, command, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder } from '../support/serverProcess.ts'
 import { MINUTE, openTestShop } from '../support/serverShop.ts'
 
 /** GET /api/watching: how what keeps the shop's record stands. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => place.remove())
+const place = folderForTests()
 
 const DAY = 24 * 60 * MINUTE
 const print = (id: string) => command(id, 'PrintLabel', { cup: CUP })

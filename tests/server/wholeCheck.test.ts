@@ -1,24 +1,18 @@
 import { Database } from 'bun:sqlite'
 import { readFileSync, writeFileSync } from 'node:fs'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { watchWhole } from '../../server/log/wholeCheck.ts'
 import { lookThrough } from '../../server/lookThrough.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { clockedServer, TestComputer } from '../support/clockedServer.ts'
+import { folderForTests } from '../support/folderForTests.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
-import { dataFolder, killAll, MAIN, post, serverProcess } from '../support/serverProcess.ts'
+import { MAIN, post, serverProcess } from '../support/serverProcess.ts'
 import { MINUTE, openTestShop } from '../support/serverShop.ts'
 
 /** The whole log is looked through beside a shop's work: an old entry that a disk lost is known in time. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 /** A shop with the van in work, and how often its whole log was looked through. */
 async function watched(isAfterKill: boolean) {

@@ -94,7 +94,7 @@ export type Opened = {
  * @param path with its hash
  */
 export async function openPage(
-  browser: Browser,
+  browser: Pick<Browser, 'newContext'>,
   site: Site,
   { size = 'wall', path = '/', prepare, expected, ...options }: PageOptions = {},
 ): Promise<Opened> {

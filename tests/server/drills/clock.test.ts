@@ -1,11 +1,11 @@
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { deadlines } from '../../../machines/deadlines.ts'
 import { verifyFolder } from '../../../server/verifyLog.ts'
 import { type ClockedServer, clockedServer, TestComputer } from '../../support/clockedServer.ts'
 import { type Drill, drill, drillPatience } from '../../support/drill.ts'
+import { folderForTests } from '../../support/folderForTests.ts'
 import { idOf } from '../../support/randomView.ts'
 import { vanInWork } from '../../support/serverCommands.ts'
-import { dataFolder } from '../../support/serverProcess.ts'
 import { MINUTE } from '../../support/serverShop.ts'
 import { CLEAR } from '../../support/sheets.ts'
 
@@ -15,11 +15,7 @@ import { CLEAR } from '../../support/sheets.ts'
  * cup loses its alarms, the shop's time runs back for nobody but a person, and every step is recorded.
  */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => place.remove())
+const place = folderForTests()
 
 const SECOND = 1_000
 const HOUR = 60 * MINUTE
@@ -193,8 +189,7 @@ test('presses are taken, alarms stay and steps are recorded, whatever the clock 
       await night.checkLast()
     }
     await night.end()
-    place.remove()
-    place = dataFolder()
+    place.renew()
   }
   run.done()
 })

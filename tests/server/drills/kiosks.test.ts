@@ -1,23 +1,17 @@
 import { readFileSync } from 'node:fs'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { logFileIn } from '../../../server/data.ts'
 import { QUIET } from '../../support/bigDay.ts'
 import { writeBigLog } from '../../support/bigLog.ts'
 import { drill, drillPatience } from '../../support/drill.ts'
+import { folderForTests } from '../../support/folderForTests.ts'
 import { RawTail } from '../../support/rawTail.ts'
 import { command, vanInWork } from '../../support/serverCommands.ts'
-import { dataFolder, get, killAll, post, serverProcess } from '../../support/serverProcess.ts'
+import { get, post, serverProcess } from '../../support/serverProcess.ts'
 
 /** Many kiosks that come, stall and are cut: each has every entry once, and the server stays as large. */
 
-let place: ReturnType<typeof dataFolder>
-beforeEach(() => {
-  place = dataFolder()
-})
-afterEach(() => {
-  killAll()
-  place.remove()
-})
+const place = folderForTests()
 
 /** Memory of a process that is its own, MB (proc(5), statm). */
 function memoryMb(pid: number): number {
