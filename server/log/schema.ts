@@ -14,8 +14,8 @@ const thingIndexes = THING_KEYS.map(
 ).join('\n')
 
 /**
- * The text is what counts; every column beside it can be derived from it, and verify does.
- * entry_command ends in the position: without it SQLite would rather walk the whole log in order.
+ * The text is what counts; every column beside it can be derived from it, and verify does. The entries
+ * of a command are found by their ids, which begin with its own: each index is one more page in a commit.
  */
 export const SCHEMA = `
 CREATE TABLE entry (
@@ -32,7 +32,6 @@ CREATE TABLE entry (
   PRIMARY KEY (shop, position),
   UNIQUE (shop, id)
 ) STRICT;
-CREATE INDEX entry_command ON entry (shop, command, position);
 ${thingIndexes}
 CREATE TABLE snapshot (
   shop TEXT NOT NULL,
@@ -46,8 +45,9 @@ PRAGMA application_id = ${APPLICATION_ID};
 PRAGMA user_version = ${SCHEMA_VERSION};
 `
 
-/** Indexes that came after the first files: each gets them when it is next opened. */
+/** Indexes that came and went after the first files: each gets or loses them when it is next opened. */
 export const INDEXES = `
+DROP INDEX IF EXISTS entry_command;
 CREATE INDEX IF NOT EXISTS entry_type ON entry (shop, type, at);
 CREATE INDEX IF NOT EXISTS entry_voided ON entry (shop, json_extract(text, '$.data.entry'))
   WHERE type = 'EntryVoided';

@@ -10,8 +10,12 @@ beforeEach(() => {
 })
 afterEach(() => place.remove())
 
-test('what a command caused is found without walking the log, however long that is', async () => {
+test('what a command caused is found without walking the log, however long that is, also in a file of before', async () => {
+  const before = openLogFile(place.file)
+  before.run('CREATE INDEX entry_command ON entry (shop, command, position)')
+  before.close()
   const db = openLogFile(place.file)
+  expect(db.query("SELECT name FROM sqlite_master WHERE name = 'entry_command'").all()).toEqual([])
   const store = storeOn(db)
   const plan = () =>
     db
@@ -20,7 +24,10 @@ test('what a command caused is found without walking the log, however long that 
       )
       .all({ shop: 'S1', command: 'c7' })
       .map(({ detail }) => detail)
-  const wanted = ['SEARCH entry USING INDEX entry_command (shop=? AND command=?)']
+  const wanted = [
+    'SEARCH entry USING INDEX sqlite_autoindex_entry_2 (shop=? AND id>? AND id<?)',
+    'USE TEMP B-TREE FOR ORDER BY',
+  ]
   expect(plan()).toEqual(wanted)
   const many = Array.from({ length: 2_000 }, () => ({}))
   await store.append('S1', 0, firstEntries('S1', many))
