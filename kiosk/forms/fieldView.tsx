@@ -178,7 +178,7 @@ function Rows({ form, path, item, rows, least, most, one, onRows, ...props }: Ro
           data-repeat
           onClick={() => onRows([...rows, blank(item)])}
         >
-          + {one}
+          + {form.words.fields[`${nameOf(path)}.+`] ?? one}
         </button>
       )}
     </>

@@ -1,165 +1,89 @@
-import type { CommandInput } from '../../machines/commands.ts'
+import { useMemo } from 'preact/hooks'
+import { COMMANDS } from '../../machines/commands.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'
-import { isTaken, thingId } from '../commands/send.ts'
-import { useShop, useWords } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
-import { Field } from '../forms/fields.tsx'
-import { useDraft } from '../forms/useDraft.ts'
-import { Answer } from '../ui/answer.tsx'
-import { Press } from '../ui/buttons.tsx'
-import { Choice, PageHead, worded } from '../ui/parts.tsx'
+import { thingId } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import { groupIn, rowsIn } from '../forms/draft.ts'
+import { FormOf, useFormDraft } from '../forms/form.tsx'
+import { type Draft, type Fields, fieldsOf } from '../forms/spec.ts'
+import { PageHead, worded } from '../ui/parts.tsx'
 import { jobsPath, PANELS } from './names.ts'
 import { vehicleText } from './outline.ts'
-import { type JobDraft, jobSchema } from './plan.ts'
 
-/** The most colors that a job may have (commands.ts). */
-const COLOURS_MOST = 12
 const KINDS = ['solid', 'metallic', 'pearl'] as const
 
-type Colour = JobDraft['colours'][number]
+/** The body is a part of the text that OpenJob keeps of the vehicle. */
+const FIELDS: Fields = {
+  ...fieldsOf(COMMANDS.OpenJob, { only: ['title'] }),
+  body: { spec: { kind: 'text', isRatio: false } },
+  ...fieldsOf(COMMANDS.OpenJob, { only: ['vehicle', 'colours'] }),
+}
 
-/** A job with its colours. Its panels are chosen next. */
+type Read = {
+  readonly body?: string
+  readonly vehicle?: string
+  readonly colours?: readonly { readonly code?: string }[]
+}
+
+/** A job with its colors. Its panels are chosen next. */
 export function OpenJob({ now }: { now: number }) {
   const { words } = useShop()
-  const { jobs } = words.value
-  const { sending, ask } = useCommands()
-  const newColour = (n: number): Colour => ({
-    key: jobs.colourKeys[n] ?? `${jobs.colour} ${n + 1}`,
-    code: '',
-    kind: '',
-    variant: '',
-  })
-  const empty = (): JobDraft => ({
-    id: thingId(),
-    title: '',
-    body: 'van',
-    vehicle: '',
-    colours: [newColour(0)],
-  })
-  const draft = useDraft('draft.job', jobSchema, empty)
-  const change = (part: Partial<JobDraft>) => {
-    draft.value = { ...draft.value, ...part }
+  const { jobs, bench } = words.value
+  const id = useMemo(() => thingId(), [])
+  const newColour = (n: number) => ({ key: jobs.colourKeys[n] ?? `${jobs.colour} ${n + 1}` })
+  const start = { body: 'van', colours: [newColour(0)] }
+  const draft = useFormDraft('job', () => start)
+  const rows = rowsIn(groupIn(draft.value).colours)
+  const complete = (value: object) => {
+    const { body = null, vehicle: said = '', colours = [], ...job } = value as Read
+    const vehicle = vehicleText(words.value, body, said)
+    return {
+      ...job,
+      job: id,
+      // A color without a code was left empty.
+      colours: colours.filter(({ code }) => code !== undefined),
+      ...(vehicle === '' ? {} : { vehicle }),
+    }
   }
-  const { id, title, body, vehicle, colours } = draft.value
-  const submit = async (event: Event) => {
-    event.preventDefault()
-    const sent = await ask(
-      'OpenJob',
-      openJobData(draft.value, vehicleText(words.value, body, vehicle)),
-    )
-    if (!isTaken(sent)) return
-    draft.value = empty()
-    location.hash = jobsPath(id, PANELS)
+  /** A color that was added is that of the next part. */
+  const settle = (to: Draft): Draft => {
+    const colours = rowsIn(groupIn(to).colours)
+    if (colours.length <= rows.length) return to
+    const added = { ...groupIn(colours.at(-1) ?? ''), ...newColour(rows.length) }
+    return { ...groupIn(to), colours: [...rows, added] }
+  }
+  const kind = {
+    options: worded(['', ...KINDS], (value) => jobs.kinds[value] ?? bench.notSaid),
   }
   return (
     <div class="form jobs">
       <PageHead title={jobs.newJob} back={jobs.back} backTo={jobsPath()} />
-      <form onSubmit={(e) => void submit(e)}>
-        <Field
-          name="title"
-          word={jobs.name}
-          value={title}
-          onInput={(text) => change({ title: text })}
-          required
-        />
-        <Choice
-          word={jobs.body}
-          options={worded(
-            [...bodyTypes.map((one) => one.id), ''],
-            (value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose,
-          )}
-          picked={body}
-          onPick={(value) => change({ body: value })}
-        />
-        <Field
-          name="vehicle"
-          word={jobs.vehicleSaid}
-          value={vehicle}
-          onInput={(text) => change({ vehicle: text })}
-        />
-        <h2>{jobs.colours}</h2>
-        {colours.map((colour, i) => (
-          <ColourRow
-            key={i}
-            n={i}
-            colour={colour}
-            isOnly={colours.length === 1}
-            onChange={(part) => change({ colours: colours.with(i, { ...colour, ...part }) })}
-            onDrop={() => change({ colours: colours.toSpliced(i, 1) })}
-          />
-        ))}
-        {colours.length < COLOURS_MOST && (
-          <Press
-            act="addColour"
-            onPress={() => change({ colours: [...colours, newColour(colours.length)] })}
-          >
-            {jobs.addColour}
-          </Press>
-        )}
-        <Answer sending={sending.value} now={now} />
-        <button type="submit" class="main" disabled={sending.value.busy}>
-          {jobs.open}
-        </button>
-      </form>
+      <FormOf
+        name="job"
+        draft={draft}
+        original={start}
+        fields={FIELDS}
+        schema={COMMANDS.OpenJob}
+        complete={complete}
+        type="OpenJob"
+        data={(value) => value}
+        now={now}
+        word={jobs.open}
+        fieldWords={jobs.fields}
+        offers={{
+          body: {
+            options: worded(
+              [...bodyTypes.map((one) => one.id), ''],
+              (value) => jobs.vehicle.bodies[value] ?? jobs.vehicle.loose,
+            ),
+          },
+          ...Object.fromEntries(rows.map((_, n) => [`colours.${n}.kind`, kind])),
+        }}
+        settle={settle}
+        onSaved={() => {
+          location.hash = jobsPath(id, PANELS)
+        }}
+      />
     </div>
-  )
-}
-
-/** Colours without a code are not sent: the line was left empty. */
-function openJobData({ id, title, colours }: JobDraft, vehicle: string): CommandInput<'OpenJob'> {
-  const said = colours
-    .filter(({ code }) => code.trim() !== '')
-    .map(({ key, code, kind, variant }) => ({
-      key: key.trim(),
-      code: code.trim(),
-      ...(kind === '' ? {} : { kind }),
-      ...(variant.trim() === '' ? {} : { variant: variant.trim() }),
-    }))
-  return { job: id, title, colours: said, ...(vehicle === '' ? {} : { vehicle }) }
-}
-
-type ColourProps = {
-  readonly n: number
-  readonly colour: Colour
-  readonly isOnly: boolean
-  readonly onChange: (part: Partial<Colour>) => void
-  readonly onDrop: () => void
-}
-
-function ColourRow({ n, colour, isOnly, onChange, onDrop }: ColourProps) {
-  const { jobs } = useWords()
-  return (
-    <fieldset class="framed colour">
-      <legend class="minor">{`${jobs.colour} ${n + 1}`}</legend>
-      <Field
-        name={`colour-key-${n}`}
-        word={jobs.colourKey}
-        value={colour.key}
-        onInput={(key) => onChange({ key })}
-      />
-      <Field
-        name={`colour-code-${n}`}
-        word={jobs.colourCode}
-        value={colour.code}
-        onInput={(code) => onChange({ code })}
-      />
-      <Field
-        name={`colour-variant-${n}`}
-        word={jobs.variant}
-        value={colour.variant}
-        onInput={(variant) => onChange({ variant })}
-      />
-      <Choice
-        word={jobs.colourKind}
-        options={worded(KINDS, (kind) => jobs.kinds[kind] ?? kind)}
-        picked={colour.kind}
-        onPick={(kind) => onChange({ kind: colour.kind === kind ? '' : kind })}
-      />
-      {!isOnly && (
-        <Press isApart onPress={onDrop}>
-          {jobs.dropColour}
-        </Press>
-      )}
-    </fieldset>
   )
 }

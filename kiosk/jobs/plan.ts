@@ -119,19 +119,4 @@ export const panelsSchema = v.object({
   panels: v.array(panelSchema),
   other: v.string(),
 })
-
-const colourSchema = v.object({
-  key: v.string(),
-  code: v.string(),
-  kind: v.string(),
-  variant: v.string(),
-})
-export const jobSchema = v.object({
-  id: v.string(),
-  title: v.string(),
-  body: v.string(),
-  vehicle: v.string(),
-  colours: v.array(colourSchema),
-})
-export type JobDraft = v.InferOutput<typeof jobSchema>
 export const textSchema = v.string()
