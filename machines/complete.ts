@@ -146,6 +146,15 @@ export const looksAround = ({ type, data }: Draft): boolean =>
   (type === 'CoatFinished' && 'mixes' in data) ||
   type === 'CureStarted'
 
+/** The cups that entries take their figures from, as far as these are not among their own. */
+export function cupsNamedIn(entries: readonly Draft[]): string[] {
+  const named = entries.filter(looksAround).flatMap(({ data, cup }) => {
+    const { load, from = [] } = data as Partial<Child> & { readonly load?: GunLoad | null }
+    return [cup, load?.cup, ...from.map((one) => one.cup)]
+  })
+  return [...new Set(named)].filter((id) => typeof id === 'string')
+}
+
 /**
  * An entry with the figures that its thing is folded with.
  * @param before the thing just before it

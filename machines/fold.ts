@@ -1,91 +1,12 @@
 import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
-import { type Around, completed, looksAround } from './complete.ts'
+import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
-import type { Folded, Folder } from './replay.ts'
+import { around, type FolderOf, refold, step, until } from './refold.ts'
+import type { Folded } from './replay.ts'
 import { FOREVER_MS, isWithin, type Span } from './spans.ts'
 import { type State, thingOf, withThing } from './state.ts'
-import type { ContextOf, Thing, ValueOf } from './things.ts'
-
-export type FolderOf<K extends Kind> = Folder<ContextOf<K>, ValueOf<K>>
-
-/** The ids that a thing's voids name. */
-function voidedIn(entries: readonly Draft[]): Set<unknown> {
-  return new Set(entries.filter((e) => e.type === 'EntryVoided').map((e) => e.data.entry))
-}
-
-/** The entries of a thing that count: neither voided nor voids. */
-export function liveIn(entries: readonly Draft[]): Draft[] {
-  const voided = voidedIn(entries)
-  return entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
-}
-
-/** What an entry may take from other things. `within` are the cups that are being looked up already. */
-export function around(state: State, within: readonly string[] = []): Around {
-  const cupOf = (id: string, isThen: (entries: readonly Draft[]) => readonly Draft[] | null) => {
-    const thing = within.includes(id) ? undefined : thingOf(state, { kind: 'cup', id })
-    const then = thing && isThen(thing.entries)
-    if (!thing || !then) return null
-    const isNow = then.length === thing.entries.length && within.length === 0
-    const cup = isNow ? thing : refold('cup', then, around(state, [...within, id]))
-    return cup.value === 'unmixed' ? null : cup.context
-  }
-  return {
-    state,
-    cupAt: (id, at) =>
-      cupOf(id, (all) => ((all.at(-1)?.at ?? 0) <= at ? all : until(all, (e) => e.at <= at))),
-    beforePour: (id, command) =>
-      cupOf(id, (all) => {
-        const voided = voidedIn(all)
-        const isPour = (e: Draft) => e.command === command && e.data.role === 'parent'
-        const place = all.findIndex((e) => isPour(e) && !voided.has(e.id))
-        return place === -1 ? null : until(all, (_, i) => i < place)
-      }),
-  }
-}
-
-/** Entries up to an instant. A void counts whatever its time: the mistake was never there. */
-const until = (entries: readonly Draft[], isBy: (e: Draft, i: number) => boolean): Draft[] =>
-  entries.filter((e, i) => isBy(e, i) || e.type === 'EntryVoided')
-
-function step<K extends Kind>(
-  kind: K,
-  before: Folded<ContextOf<K>, ValueOf<K>>,
-  entry: Draft,
-  by: Around,
-): Folded<ContextOf<K>, ValueOf<K>> {
-  const folder: FolderOf<K> = folders[kind]
-  return folder.step(before, completed(entry, kind, before, by))
-}
-
-/**
- * Where a thing comes to, entry by entry: in order, as if the voided ones had never been.
- * @param seen is called with each entry as it is folded, and what it led to
- */
-export function foldThrough<K extends Kind>(
-  kind: K,
-  live: readonly Draft[],
-  by: Around,
-  seen: (entry: Draft, after: Folded<ContextOf<K>, ValueOf<K>>) => void = () => {},
-): Folded<ContextOf<K>, ValueOf<K>> {
-  const { blank, order }: FolderOf<K> = folders[kind]
-  let folded = blank
-  let left = live
-  for (let i = 0; i < left.length; i += 1) {
-    left = order?.arranged(folded.context, left, i) ?? left
-    const entry = left[i] as Draft
-    folded = step(kind, folded, entry, by)
-    seen(entry, folded)
-  }
-  return folded
-}
-
-/** A thing from its entries. */
-function refold<K extends Kind>(kind: K, entries: readonly Draft[], by: Around): Thing<K> {
-  const { whole }: FolderOf<K> = folders[kind]
-  const live = liveIn(entries)
-  return { ...(whole?.(live) ?? foldThrough(kind, live, by)), entries }
-}
+import type { Thing } from './things.ts'
 
 /** Where an entry belongs among entries in order of occurrence. */
 function placeOf(entries: readonly Draft[], entry: Draft): number {
@@ -247,6 +168,18 @@ function isOvertakenIn<K extends Kind>(state: State, ref: ThingRef<K>, entry: Dr
   return where(take(state, ref, thing, entry)) !== where(last)
 }
 
+/** The state with the cups besides a thing itself that entries are of, where it does not hold them. */
+function withCupsOf(state: State, { kind, id }: ThingRef, entries: readonly Draft[]): State {
+  const named = entries.flatMap(streamsOf).flatMap((ref) => (ref.kind === 'cup' ? [ref.id] : []))
+  return [...new Set(named)]
+    .map((cup) => ({ kind: 'cup', id: cup }) as const)
+    .filter((ref) => !(kind === 'cup' && ref.id === id) && !thingOf(state, ref))
+    .reduce((known, ref) => {
+      const cup = foldThing(known, ref, entries)
+      return cup ? passedOn(withThing(known, ref, cup), cup.entries, [ref.id]) : known
+    }, state)
+}
+
 /**
  * A thing folded from all its entries in the log; undefined where none of these is one of it.
  * @param state where its entries may look up what they name
@@ -262,13 +195,17 @@ export function foldThing<K extends Kind>(
   return own.length === 0 ? undefined : refold(ref.kind, own, around(state))
 }
 
-/** The state with a thing folded again from those of its entries that are given. */
+/**
+ * The state with a thing folded again from those of its entries that are given.
+ * @param entries among others those of the cups that they take from: where the state does not hold
+ *   such a cup it is looked up in these, and not kept
+ */
 export function reloaded<K extends Kind>(
   state: State,
   ref: ThingRef<K>,
   entries: readonly Draft[],
 ): State {
-  const thing = foldThing(state, ref, entries)
+  const thing = foldThing(withCupsOf(state, ref, entries), ref, entries)
   const heldMs = thingOf(state, ref)?.heldMs
   if (!thing) return state
   const next = withThing(state, ref, { ...thing, ...(heldMs ? { heldMs } : {}) })

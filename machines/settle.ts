@@ -1,7 +1,8 @@
 import type { Kind, ThingRef } from './catalog.ts'
 import { settledBy } from './complete.ts'
 import type { Draft } from './envelope.ts'
-import { around, takersOf } from './fold.ts'
+import { takersOf } from './fold.ts'
+import { around } from './refold.ts'
 import { type State, thingOf, withThing } from './state.ts'
 
 /** Whether an entry takes something from one of some cups. The others are still there to be asked. */

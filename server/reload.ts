@@ -1,6 +1,7 @@
 import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import { readingsOf } from '../machines/climate/fold.ts'
 import { lastBefore } from '../machines/clock/line.ts'
+import { cupsNamedIn } from '../machines/complete.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
 import { reloaded, withHeld } from '../machines/fold.ts'
 import { joined } from '../machines/spans.ts'
@@ -27,6 +28,28 @@ function companions(ref: ThingRef, entries: readonly Entry[]): ThingRef[] {
   })
 }
 
+/** The entries of the cups that a thing takes from and that were evicted: they are read, and not kept. */
+async function cupsOf(
+  state: State,
+  ref: ThingRef,
+  entries: readonly Entry[],
+  reader: Reader,
+): Promise<Entry[]> {
+  const todo = cupsNamedIn(entries).filter((id) => ref.kind !== 'cup' || id !== ref.id)
+  const seen = new Set([...todo, ref.id])
+  const found: Entry[] = []
+  for (let id = todo.shift(); id !== undefined; id = todo.shift()) {
+    if (thingOf(state, { kind: 'cup', id })) continue
+    const own = await reader.byThing('cup', id)
+    found.push(...own)
+    for (const more of cupsNamedIn(own)) {
+      if (!seen.has(more)) todo.push(more)
+      seen.add(more)
+    }
+  }
+  return found
+}
+
 /**
  * The state with the jobs, panels and cups that were evicted, and with their bells: without these a
  * deadline of weeks ago would ring once more.
@@ -51,7 +74,8 @@ export async function reload(
     const entries = await reader.byThing(kind, id)
     const bells = entries.flatMap(streamsOf).filter((one) => one.kind === 'bell')
     const each = new Map([ref, ...bells].map((one) => [one.id, one]))
-    for (const one of each.values()) whole = withEntries(whole, one, entries)
+    const looked = [...entries, ...(await cupsOf(whole, ref, entries, reader))]
+    for (const one of each.values()) whole = withEntries(whole, one, looked)
     todo.push(...companions(ref, entries))
   }
   return whole

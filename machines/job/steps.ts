@@ -1,8 +1,9 @@
 import { type Kind, streamsOf, type ThingRef } from '../catalog.ts'
 import type { Draft } from '../envelope.ts'
-import { around, foldThing, foldThrough, liveIn, reloaded } from '../fold.ts'
+import { foldThing, reloaded } from '../fold.ts'
 import { folders } from '../folders.ts'
 import { routeState } from '../panel/where.ts'
+import { around, foldThrough, liveIn } from '../refold.ts'
 import { emptyState, type State } from '../state.ts'
 import type { Thing } from '../things.ts'
 

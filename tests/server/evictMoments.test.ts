@@ -126,3 +126,34 @@ test('a start from before a later coat is judged by the air of the coat before i
     5,
   )
 })
+
+test('a job that is reopened after its cups were evicted has what its coats took from them, also where a cup was told of late', async () => {
+  const [never, often] = await Promise.all([1_000, 1].map(shopThatTrims))
+  if (!never || !often) throw new Error('no shop')
+  const [cup] = CUPS
+  const day: readonly (readonly [after: number, ago: number, type: string, data: object])[] = [
+    [60, 5, 'StartCoat', { panels: [DOOR], cup, step: 1 }],
+    [3, 4, 'FinishCoat', { panels: [DOOR], cup, step: 1 }],
+    [1, 20, 'MixCup', { cup, sheet: BASE.sheet, totalMl: 300, zone: ZONE }],
+    [1, 0, 'EmptyCup', { cup, how: 'used' }],
+    [1, 0, 'CloseJob', { job: JOB, override: { reason: 'sold as it is' } }],
+    [40 * 24 * HOUR, 0, 'ReadClimate', { zone: ZONE, airC: 20, rh: 0.5 }],
+    [1, 0, 'ReopenJob', { job: JOB }],
+  ]
+  for (const [i, [after, ago, type, data]] of day.entries()) {
+    for (const { clock, shops } of [never, often]) {
+      clock.advance(after * MINUTE)
+      const at = clock.now() - ago * MINUTE
+      const late = ago === 0 ? {} : { at, enteredAt: at }
+      const input = command(`d${i}`, type, data, late)
+      const answer = await shops.ownWriter.handle(input)
+      expect(answer, JSON.stringify(answer.body)).toMatchObject({ status: 200 })
+      if (shops === often.shops && type === 'ReadClimate') {
+        expect(shops.ownWriter.state().things.panel).toEqual({})
+      }
+    }
+  }
+  const panelOf = ({ shops }: TestShop) => shops.ownWriter.state().things.panel[DOOR]
+  expect(panelOf(often)?.context.coats[0]?.opens?.sheet).toBe(BASE.sheet)
+  expect(panelOf(often)).toEqual(panelOf(never))
+})
