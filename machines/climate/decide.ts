@@ -3,7 +3,9 @@ import type { Deciding, Decision } from '../deciding.ts'
 import type { ZoneReading } from './context.ts'
 import { readingAt } from './fold.ts'
 
-const KEEP_MS = 600_000
+/** What a command that a sensor sent names as its source. Without it a person read the instrument. */
+export const SENSOR = 'sensor'
+const KEEP_MS = 300_000
 const SAME_MILLI_C = 200
 const SAME_MILLI_RH = 10
 
@@ -11,7 +13,7 @@ const SAME_MILLI_RH = 10
 const isNear = (a: number | undefined, b: number | undefined, withinMilli: number): boolean =>
   a === undefined || b === undefined ? a === b : Math.round(Math.abs(a - b) * 1000) <= withinMilli
 
-/** A reading that adds nothing: near the last recorded one, and less than 10 min after it. */
+/** A reading of the air that adds nothing: near the last recorded one, and less than 5 min after it. */
 function isRepeated(
   last: ZoneReading | undefined,
   at: number,
@@ -19,17 +21,20 @@ function isRepeated(
 ): boolean {
   return (
     last !== undefined &&
+    now.surfaceC === undefined &&
     at - last.at < KEEP_MS &&
     isNear(last.airC, now.airC, SAME_MILLI_C) &&
-    isNear(last.rh, now.rh, SAME_MILLI_RH) &&
-    isNear(last.surfaceC, now.surfaceC, SAME_MILLI_C)
+    isNear(last.rh, now.rh, SAME_MILLI_RH)
   )
 }
 
-/** A sensor speaks every minute; what repeats the last reading is answered and not recorded. */
+/**
+ * A sensor speaks every minute; what repeats the last reading is answered and not recorded. What a
+ * person reads is always recorded, also the same again: it is known to hold until a later moment.
+ */
 export function readClimate(d: Deciding<'ReadClimate', CommandData<'ReadClimate'>>): Decision {
   const { zone, ...reading } = d.data
   const last = readingAt(d.state, zone, d.at)
-  if (isRepeated(last, d.at, d.data)) return { facts: [] }
+  if (d.command.source === SENSOR && isRepeated(last, d.at, d.data)) return { facts: [] }
   return { facts: [{ type: 'ClimateRead', keys: { zone }, data: reading }] }
 }

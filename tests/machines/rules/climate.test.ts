@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { SENSOR } from '../../../machines/climate/decide.ts'
 import { readingsOf } from '../../../machines/climate/fold.ts'
 import {
   air,
@@ -165,28 +166,45 @@ describe('a waterborne base', () => {
 
 describe('readings that repeat themselves', () => {
   const kept = (shop: Shop) => readingsOf(shop.state, 'booth').map((r) => minuteOf(r.at))
+  const read = (shop: Shop, data: object, extra: object = { source: SENSOR }) =>
+    shop.do('ReadClimate', { zone: 'booth', ...data }, extra)
+
   test.each([
-    ['the same', 9, 20, 0.5, {}, false],
-    ['0.2 °C more', 9, 20.2, 0.5, {}, false],
-    ['0.3 °C more', 9, 20.3, 0.5, {}, true],
-    ['1 % RH more', 9, 20, 0.51, {}, false],
-    ['2 % RH more', 9, 20, 0.52, {}, true],
-    ['with a surface', 9, 20, 0.5, { surfaceC: 18 }, true],
-    ['0.2 °C less', 9, 19.8, 0.5, {}, false],
-    ['0.201 °C more', 9, 20.201, 0.5, {}, true],
-    ['1.1 % RH less', 9, 20, 0.489, {}, true],
-    ['1 % RH less', 9, 20, 0.49, {}, false],
-    ['the same, ten minutes younger', 10, 20, 0.5, {}, true],
-  ])('%s', (_, min, airC, rh, more, isKept) => {
+    ['the same', 4, 20, 0.5, {}, false],
+    ['0.2 °C more', 4, 20.2, 0.5, {}, false],
+    ['0.3 °C more', 4, 20.3, 0.5, {}, true],
+    ['1 % RH more', 4, 20, 0.51, {}, false],
+    ['2 % RH more', 4, 20, 0.52, {}, true],
+    ['with a surface', 4, 20, 0.5, { surfaceC: 18 }, true],
+    ['0.2 °C less', 4, 19.8, 0.5, {}, false],
+    ['0.201 °C more', 4, 20.201, 0.5, {}, true],
+    ['1.1 % RH less', 4, 20, 0.489, {}, true],
+    ['1 % RH less', 4, 20, 0.49, {}, false],
+    ['the same, a second before five minutes', 5 - 1 / 60, 20, 0.5, {}, false],
+    ['the same, after five minutes', 5, 20, 0.5, {}, true],
+  ])('from a sensor: %s', (_, min, airC, rh, more, isKept) => {
     const shop = air(vanWith(CLEAR_ONLY), 0, 20)
-    const drafts = shop.at(min).do('ReadClimate', { zone: 'booth', airC, rh, ...more })
+    const drafts = read(shop.at(min), { airC, rh, ...more })
     expect(drafts).toHaveLength(isKept ? 1 : 0)
     expect(kept(shop)).toEqual(isKept ? [0, min] : [0])
   })
 
+  test('are recorded where a person read them, so that the air does not count as old', () => {
+    const shop = air(vanWith(CLEAR_ONLY), 0, 20)
+    for (const min of [1, 29]) read(shop.at(min), { airC: 20, rh: 0.5 }, {})
+    expect(kept(shop)).toEqual([0, 1, 29])
+  })
+
+  test('are recorded where a part was measured, also by a sensor', () => {
+    const shop = air(vanWith(CLEAR_ONLY), 0, 20)
+    for (const min of [1, 2]) read(shop.at(min), { airC: 20, rh: 0.5, surfaceC: 18 })
+    expect(kept(shop)).toEqual([0, 1, 2])
+  })
+
   test('are compared with the last one that was kept, so that a slow drift is seen', () => {
     const shop = air(vanWith(CLEAR_ONLY), 0, 20)
-    for (const [i, airC] of [20.1, 20.2, 20.3, 20.4].entries()) air(shop, i + 1, airC)
+    for (const [i, airC] of [20.1, 20.2, 20.3, 20.4].entries())
+      read(shop.at(i + 1), { airC, rh: 0.5 })
     expect(kept(shop)).toEqual([0, 3])
   })
 
@@ -194,12 +212,12 @@ describe('readings that repeat themselves', () => {
   test('at the very edge every temperature and humidity behaves alike', () => {
     const repeats = (from: object, to: object) => {
       const shop = shopWith([])
-      shop.do('ReadClimate', { zone: 'booth', ...from })
-      return shop.at(1).do('ReadClimate', { zone: 'booth', ...to }).length === 0
+      read(shop, from)
+      return read(shop.at(1), to).length === 0
     }
     for (let tenths = 0; tenths < 300; tenths += 7) {
       const [was, near, far] = [tenths / 10, (tenths + 2) / 10, (tenths + 3) / 10]
-      const of = (airC: number) => ({ airC, rh: 0.5, surfaceC: airC })
+      const of = (airC: number) => ({ airC, rh: 0.5 })
       expect([was, repeats(of(was), of(near)), repeats(of(was), of(far))]).toEqual([
         was,
         true,
@@ -219,6 +237,6 @@ describe('readings that repeat themselves', () => {
 
   test('another zone is another zone', () => {
     const shop = air(vanWith(CLEAR_ONLY), 0, 20)
-    expect(shop.do('ReadClimate', { zone: 'bench', airC: 20, rh: 0.5 })).toHaveLength(1)
+    expect(read(shop, { zone: 'bench', airC: 20, rh: 0.5 })).toHaveLength(1)
   })
 })
