@@ -78,6 +78,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   let evictedAt = clock.now()
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
+  let keeping: Promise<void> | null = null
   let isClosing = false
 
   /** What is durable stays durable, even when a follower throws. */
@@ -115,7 +116,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       for (const [i, waiting] of group.entries()) waiting.answer(answers[i] ?? notStored(null))
       // The answers go out first.
       await nextTurn()
-      if (loaded.state.head - loaded.snapshotAt >= snapshotEvery) await snapshot()
+      if (loaded.state.head - loaded.snapshotAt >= snapshotEvery) keepBeside()
       else if (loaded.state.head > head && clock.now() - evictedAt >= EVICT_EVERY_MS) evictNow()
     }
     working = null
@@ -178,15 +179,24 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   async function snapshot(): Promise<void> {
     // An entry that was not folded would be lost to the program that knows it.
     if (loaded.isNewer || loaded.state.head === loaded.snapshotAt) return
-    evictNow()
     try {
-      await keepSnapshot(store, loaded.state)
-      await keepOpenWork(store, loaded.state)
+      evictNow()
+      // It never changes: what is pressed while it is written makes another one.
+      const { state } = loaded
+      loaded = { ...loaded, snapshotAt: state.head }
+      await keepOpenWork(store, state)
+      await keepSnapshot(store, state)
     } catch (error) {
       // A cache only: the next one is tried as many entries later.
       report(error)
     }
-    loaded = { ...loaded, snapshotAt: loaded.state.head }
+  }
+
+  /** One at a time, part by part, while commands are decided and answered. */
+  function keepBeside(): void {
+    keeping ??= snapshot().finally(() => {
+      keeping = null
+    })
   }
 
   function evictNow(): void {
@@ -208,6 +218,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     async close() {
       isClosing = true
       await working
+      await keeping
       await snapshot()
       tell({ kind: 'closed' })
     },

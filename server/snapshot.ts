@@ -3,19 +3,54 @@ import { FOLD_VERSION, type State } from '../machines/state.ts'
 import { sha256 } from './log/canonical.ts'
 import type { SideStore } from './log/log.ts'
 import type { Reader } from './reading.ts'
+import { nextTurn } from './turn.ts'
 
-/** A snapshot is a cache: whatever is odd about one, it is left aside and the log folded instead. */
+/**
+ * A snapshot is a cache: whatever is odd about one, it is left aside and the log folded instead. It is written
+ * in parts, so that a shop with many open jobs keeps nobody waiting; a row in front of them lists their digests.
+ */
 
 const KEY = String(FOLD_VERSION)
+const partKey = (n: number): string => `${KEY} part ${n}`
 
-const before = (digest: string): string => `{"digest":"${digest}","state":`
+/** Characters of a part, unless one thing alone has more. */
+const PART_LEAST = 128 * 1_024
 
-type Sealed = { readonly digest: string; readonly state: State }
+type Listed = { readonly digests: readonly string[] }
 
+/** Keeps a state, part by part: others have their turn between two of them. @throws LogError */
 export async function keepSnapshot(store: SideStore, state: State): Promise<void> {
-  const text = JSON.stringify(state)
-  const json = `${before(sha256(text))}${text}}`
-  await store.putSnapshot(state.shop, KEY, state.head, json)
+  const { shop, head } = state
+  const digests: string[] = []
+  for (const text of partsOf(state)) {
+    await store.putSnapshot(shop, partKey(digests.length), head, text)
+    digests.push(sha256(text))
+    await nextTurn()
+  }
+  await store.putSnapshot(shop, KEY, head, JSON.stringify({ digests } satisfies Listed))
+}
+
+/** The JSON of a state in parts. */
+function* partsOf(state: State): Generator<string> {
+  let part = ''
+  for (const piece of piecesOf(state)) {
+    part += piece
+    if (part.length < PART_LEAST) continue
+    yield part
+    part = ''
+  }
+  yield part
+}
+
+/** The JSON of a state, thing by thing. */
+function* piecesOf({ things, ...rest }: State): Generator<string> {
+  yield `${JSON.stringify(rest).slice(0, -1)},"things":{`
+  for (const [nth, kind] of KINDS.entries()) {
+    yield `${nth === 0 ? '' : '},'}"${kind}":{`
+    for (const [i, [id, thing]] of Object.entries(things[kind]).entries())
+      yield `${i === 0 ? '' : ','}${JSON.stringify(id)}:${JSON.stringify(thing)}`
+  }
+  yield '}}}'
 }
 
 /**
@@ -27,8 +62,17 @@ export async function readSnapshot(
   shop: string,
 ): Promise<State | null> {
   const found = await store.getSnapshot(shop, KEY)
-  const state = found && stateIn(found.json)
-  return state?.shop === shop && state.head === found?.position ? state : null
+  const digests = found && listIn(found.json)
+  if (!digests) return null
+  const parts: string[] = []
+  for (const [n, digest] of digests.entries()) {
+    const part = await store.getSnapshot(shop, partKey(n))
+    // One of another moment: the writing of the next snapshot was cut short.
+    if (part === null || sha256(part.json) !== digest) return null
+    parts.push(part.json)
+  }
+  const state = stateIn(parts.join(''))
+  return state?.shop === shop && state.head === found.position ? state : null
 }
 
 /** The snapshot to fold on from: one whose head the log has. */
@@ -43,12 +87,19 @@ export async function usableSnapshot(
   return last?.hash === state.headHash ? state : null
 }
 
+function listIn(json: string): readonly string[] | null {
+  try {
+    const { digests }: Listed = JSON.parse(json)
+    return Array.isArray(digests) ? digests : null
+  } catch {
+    return null
+  }
+}
+
 function stateIn(json: string): State | null {
   try {
-    const { digest, state }: Sealed = JSON.parse(json)
-    // The digest is of the text as it stands there: to write a shop's state once more takes as long as to read it.
+    const state: State = JSON.parse(json)
     const isWhole =
-      digest === sha256(json.slice(before(digest).length, -1)) &&
       state.foldVersion === FOLD_VERSION &&
       KINDS.every((kind) => typeof state.things[kind] === 'object')
     return isWhole ? state : null

@@ -5,6 +5,7 @@ import { sha256 } from '../../server/log/canonical.ts'
 import { LogError, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { keepSnapshot, readSnapshot } from '../../server/snapshot.ts'
+import { countingStore } from '../support/countingStore.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop } from '../support/serverShop.ts'
 
@@ -29,8 +30,17 @@ const marked = (state: State): State => ({
     settings: { marked: { value: 'plain', context: {}, notTaken: [], entries: [] } },
   },
 })
+/** A store's way of keeping snapshots, under other names. */
+const put =
+  (store: Store, named: (key: string) => string): Store['putSnapshot'] =>
+  (shop, key, ...rest) =>
+    store.putSnapshot(shop, named(key), ...rest)
 const text = (state: State) => JSON.stringify(state)
-const sealed = (state: State) => `{"digest":"${sha256(text(state))}","state":${text(state)}}`
+/** A snapshot of one part, as its writer would have it. */
+async function putSealed(store: Store, own: string, at: number, json: string, of = json) {
+  await store.putSnapshot(own, `${KEY} part 0`, at, json)
+  await store.putSnapshot(own, KEY, at, JSON.stringify({ digests: [sha256(of)] }))
+}
 const isMarked = (state: State): boolean => 'marked' in state.things.settings
 
 const reopened = async (store: Store): Promise<State> =>
@@ -39,7 +49,7 @@ const reopened = async (store: Store): Promise<State> =>
 describe('a shop that starts', () => {
   test('folds on from its last snapshot', async () => {
     const { store, own, kept } = await closedShop()
-    await store.putSnapshot(own, KEY, kept.head, sealed(marked(kept)))
+    await putSealed(store, own, kept.head, text(marked(kept)))
     expect(isMarked(await reopened(store))).toBe(true)
   })
 
@@ -53,49 +63,53 @@ describe('a shop that starts', () => {
     expect(await reopened(store)).toEqual(evict(state(), clock.now()))
   })
 
-  const useless: Readonly<Record<string, (kept: State) => { at: number; json: string }>> = {
-    'that is not JSON': (kept) => ({ at: kept.head, json: sealed(marked(kept)).slice(0, -9) }),
+  const useless: Readonly<
+    Record<string, (kept: State) => { at: number; json: string; of?: string }>
+  > = {
+    'that is not JSON': (kept) => ({ at: kept.head, json: text(marked(kept)).slice(0, -9) }),
     'that is other JSON': (kept) => ({ at: kept.head, json: '[1,2,3]' }),
     'of which a letter was changed': (kept) => ({
       at: kept.head,
-      json: sealed(marked(kept)).replace('"marked"', '"marled"'),
+      json: text(marked(kept)).replace('"marked"', '"marled"'),
+      of: text(marked(kept)),
     }),
     'that says another position than it was kept under': (kept) => ({
       at: kept.head - 1,
-      json: sealed(marked(kept)),
+      json: text(marked(kept)),
     }),
     'beyond the end of the log': (kept) => ({
       at: kept.head + 5,
-      json: sealed(marked({ ...kept, head: kept.head + 5 })),
+      json: text(marked({ ...kept, head: kept.head + 5 })),
     }),
     'whose hash the log does not have': (kept) => ({
       at: kept.head,
-      json: sealed(marked({ ...kept, headHash: 'f'.repeat(64) })),
+      json: text(marked({ ...kept, headHash: 'f'.repeat(64) })),
     }),
     'of another shop': (kept) => ({
       at: kept.head,
-      json: sealed(marked({ ...kept, shop: 'THERSHAP' })),
+      json: text(marked({ ...kept, shop: 'THERSHAP' })),
     }),
     'that another version of the fold made': (kept) => ({
       at: kept.head,
-      json: sealed(marked({ ...kept, foldVersion: FOLD_VERSION - 1 })),
+      json: text(marked({ ...kept, foldVersion: FOLD_VERSION - 1 })),
     }),
     'without one of the kinds of things': (kept) => {
       const { cup: _, ...things } = marked(kept).things
-      return { at: kept.head, json: sealed({ ...kept, things } as State) }
+      return { at: kept.head, json: text({ ...kept, things } as State) }
     },
   }
 
   test.each(Object.entries(useless))('leaves a snapshot aside %s', async (_name, make) => {
     const { store, own, kept } = await closedShop()
-    const { at, json } = make(kept)
-    await store.putSnapshot(own, KEY, at, json)
+    const { at, json, of } = make(kept)
+    await putSealed(store, own, at, json, of)
     expect(await reopened(store)).toEqual(kept)
   })
 
   test('ignores a snapshot of another version of the fold', async () => {
     const { store, own, kept } = await closedShop()
-    await store.putSnapshot(own, String(FOLD_VERSION + 1), kept.head, sealed(marked(kept)))
+    const next = { ...store, putSnapshot: put(store, (key) => key.replace(KEY, `${KEY}1`)) }
+    await putSealed(next, own, kept.head, text(marked(kept)))
     expect(await reopened(store)).toEqual(kept)
   })
 })
@@ -114,10 +128,9 @@ describe('a shop that runs', () => {
     expect(state().head).toBe(499)
     expect(await store.getSnapshot(shops.own, KEY)).toBeNull()
     await Promise.all([500, 501, 502].map(read))
-    // The next command is decided after the snapshot was kept.
     await read(503)
+    await expect.poll(async () => (await readSnapshot(store, shops.own))?.head).toBe(502)
     const kept = await readSnapshot(store, shops.own)
-    expect(kept?.head).toBe(502)
     const readings = (of: State | null) =>
       of?.things.zone.booth?.entries.filter((entry) => entry.type === 'ClimateRead').length
     // Two days of readings every 12 min, and the one that held when they began.
@@ -146,13 +159,97 @@ describe('a shop that runs', () => {
 
   test('keeps none when nothing has happened since the last one', async () => {
     const { store, own, kept } = await closedShop()
-    const { json } = (await store.getSnapshot(own, KEY)) ?? {}
     const { shops } = await openTestShop({ store })
     await store.putSnapshot(own, KEY, kept.head, 'overwritten')
     await shops.close()
     expect(await store.getSnapshot(own, KEY)).toMatchObject({ json: 'overwritten' })
-    expect(json).toBe(sealed(kept))
     await keepSnapshot(store, kept)
     expect(await readSnapshot(store, own)).toEqual(kept)
+  })
+})
+
+describe('a snapshot of many things', () => {
+  /** As much open work as hundreds of jobs: the same job, under other ids. */
+  function grown(kept: State): State {
+    const job = Object.values(kept.things.job)[0]
+    const panel = Object.values(kept.things.panel)[0]
+    if (!job || !panel) throw new Error('the shop has no work')
+    const many = <T>(one: T) =>
+      Object.fromEntries(Array.from({ length: 1_000 }, (_, n) => [`MANY${n}`, one]))
+    return { ...kept, things: { ...kept.things, job: many(job), panel: many(panel) } }
+  }
+
+  test('is written part by part, and others have their turn between any two', async () => {
+    const { store, own, kept } = await closedShop()
+    const state = grown(kept)
+    const written: { length: number; turn: number }[] = []
+    let [turn, isDone] = [0, false]
+    const count = () => {
+      turn += 1
+      if (!isDone) setImmediate(count)
+    }
+    setImmediate(count)
+    const watched: Store = {
+      ...store,
+      putSnapshot(shop, key, position, json) {
+        written.push({ length: json.length, turn })
+        return store.putSnapshot(shop, key, position, json)
+      },
+    }
+    await keepSnapshot(watched, state)
+    isDone = true
+    expect(await readSnapshot(store, own)).toEqual(state)
+    const whole = JSON.stringify(state).length
+    const most = Math.max(...written.map(({ length }) => length))
+    expect(whole).toBeGreaterThan(1_000_000)
+    expect(most / whole).toBeLessThan(0.2)
+    const turns = written.map((one) => one.turn)
+    expect(new Set(turns).size).toBe(turns.length)
+  })
+
+  test('holds up no command while it is written', async () => {
+    const inner = memoryStore()
+    let goOn = () => {}
+    const held = new Promise<void>((done) => {
+      goOn = done
+    })
+    const store: Store = {
+      ...inner,
+      async putSnapshot(...given) {
+        await held
+        await inner.putSnapshot(...given)
+      },
+    }
+    const { shops } = await openTestShop({ store, snapshotEvery: 3 })
+    for (const wish of vanInWork) {
+      const { status } = await shops.ownWriter.handle(wish)
+      expect(status).toBe(200)
+    }
+    expect(await readSnapshot(store, shops.own)).toBeNull()
+    goOn()
+    await shops.close()
+    expect(await readSnapshot(store, shops.own)).toEqual(shops.ownWriter.state())
+  })
+
+  test('of which the writing was cut short is left aside, and open work is read by its ids', async () => {
+    const { store, own, kept } = await closedShop()
+    const { shops, clock } = await openTestShop({ store })
+    await shops.ownWriter.handle(command('pause', 'PauseJob', { job: JOB }))
+    const state = shops.ownWriter.state()
+    let parts = 0
+    const killed: Store = {
+      ...store,
+      async putSnapshot(...given) {
+        parts += 1
+        if (parts > 2) throw new Error('killed')
+        await store.putSnapshot(...given)
+      },
+    }
+    await expect(keepSnapshot(killed, grown(state))).rejects.toThrow('killed')
+    expect(await readSnapshot(store, own)).toBeNull()
+    const counting = countingStore(store)
+    expect(await reopened(counting.store)).toEqual(evict(state, clock.now()))
+    expect(counting.asked).toContain(`job ${JOB}`)
+    expect(kept.head).toBeLessThan(state.head)
   })
 })
