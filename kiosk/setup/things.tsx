@@ -1,9 +1,10 @@
+import type { ComponentChildren } from 'preact'
 import type * as v from 'valibot'
 import { COMMANDS, type CommandData } from '../../machines/commands.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { AirSupply } from '../../machines/shop/airSupply.ts'
-import { contextOf, type State } from '../../machines/state.ts'
+import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { idFrom } from '../forms/draft.ts'
@@ -25,123 +26,129 @@ export type SectionProps = {
 
 type ThingType = 'SaveGun' | 'SaveAirSupply' | 'SaveZone' | 'AddPerson'
 
-type ThingFormProps = {
+/** One of the things in a section, and what its form is filled from. */
+type Thing = {
+  readonly id: string
+  readonly name: string
+  readonly about: string
+  readonly original: object
+}
+
+type ThingsProps = Pick<SectionProps, 'now' | 'rest'> & {
   readonly section: string
-  readonly now: number
   readonly fields: Fields
   readonly type: ThingType
   /** The name of the id in the command. */
   readonly idKey: 'gun' | 'air' | 'zone' | 'person'
+  readonly things: readonly Thing[]
+  /** Ids that a new one may not have, where more than the shown things have one. */
+  readonly taken?: readonly string[]
+  /** What stands above the form of one. */
+  readonly above?: (thing: Thing) => ComponentChildren
+  /** What stands below every form. */
+  readonly children?: ComponentChildren
+}
+
+/** The things of a section with a form for one more; or one of them, to be changed. */
+function Things({ section, things, above, children, rest: [id], ...form }: ThingsProps) {
+  const own = things.find((thing) => thing.id === id)
+  const taken = form.taken ?? things.map((thing) => thing.id)
+  return (
+    <>
+      {own ? (
+        <BackHead section={section} title={own.name} />
+      ) : (
+        <Rows section={section} rows={things} />
+      )}
+      {own && above?.(own)}
+      <ThingForm key={own?.id ?? ''} {...form} section={section} own={own} taken={taken} />
+      {children}
+    </>
+  )
+}
+
+type ThingFormProps = Pick<ThingsProps, 'section' | 'now' | 'fields' | 'type' | 'idKey'> & {
+  readonly own: Thing | undefined
   readonly taken: readonly string[]
-  readonly id?: string
-  readonly original?: object
 }
 
 /** A new one gets an id of its name; a changed one keeps its own. */
-function ThingForm({ section, now, fields, type, idKey, taken, id, original }: ThingFormProps) {
-  const { words } = useShop()
+function ThingForm({ section, now, fields, type, idKey, own, taken }: ThingFormProps) {
+  const { setup } = useWords()
   const schema: v.GenericSchema<unknown, CommandData<ThingType>> = COMMANDS[type]
   const complete = (value: object) => {
     const { name } = value as { name?: string }
-    return { ...value, [idKey]: id ?? idFrom(name ?? section, taken) }
+    return { ...value, [idKey]: own?.id ?? idFrom(name ?? section, taken) }
   }
   return (
     <Form
-      key={id ?? 'new'}
-      name={`${section}.${id ?? 'new'}`}
+      name={`${section}.${own?.id ?? 'new'}`}
       fields={fields}
-      {...(original ? { original } : {})}
+      original={own?.original}
       schema={schema}
       complete={complete}
       type={type}
       data={(value) => value}
       now={now}
-      word={id === undefined ? words.value.setup.add : words.value.setup.save}
+      word={own ? setup.save : setup.add}
       onSaved={() => {
-        if (id !== undefined) location.hash = hashOf('setup', section)
+        if (own) location.hash = hashOf('setup', section)
       }}
     />
   )
 }
 
-export function Guns({ state, now, rest: [id] }: SectionProps) {
-  const { format } = useShop()
-  const guns = Object.entries(state.things.gun).map(([gun, thing]) => ({
-    id: gun,
-    spec: thing.context.spec,
-  }))
-  const own = guns.find((gun) => gun.id === id)
-  const form = { section: 'guns', now, fields: GUN, type: 'SaveGun', idKey: 'gun' } as const
-  const taken = guns.map((gun) => gun.id)
-  if (own) {
-    return (
-      <>
-        <BackHead section="guns" title={own.spec?.name ?? own.id} />
-        <ThingForm {...form} taken={taken} id={own.id} original={{ name: own.id, ...own.spec }} />
-      </>
-    )
-  }
+export function Guns({ state, now, rest }: SectionProps) {
+  const { number, pressure } = useShop().format.value
   const about = (spec: GunContext['spec']) =>
     [
-      spec?.needleMm && `${format.value.number(spec.needleMm, 1)} mm`,
+      spec?.needleMm && `${number(spec.needleMm, 1)} mm`,
       spec?.airLpm && `${spec.airLpm} L/min`,
-      spec?.inletKpa && format.value.pressure(spec.inletKpa),
+      spec?.inletKpa && pressure(spec.inletKpa),
     ]
       .filter(Boolean)
       .join(' · ')
+  const things = Object.entries(state.things.gun).map(
+    ([
+      id,
+      {
+        context: { spec },
+      },
+    ]) => ({
+      id,
+      name: spec?.name ?? id,
+      about: about(spec),
+      original: { name: id, ...spec },
+    }),
+  )
   return (
-    <>
-      <Rows
-        section="guns"
-        rows={guns.map((gun) => ({
-          id: gun.id,
-          name: gun.spec?.name ?? gun.id,
-          about: about(gun.spec),
-        }))}
-      />
-      <ThingForm {...form} taken={taken} />
-    </>
+    <Things {...{ now, rest, things }} section="guns" fields={GUN} type="SaveGun" idKey="gun" />
   )
 }
 
-export function Compressors({ state, now, rest: [id] }: SectionProps) {
-  const all = Object.entries(state.things.air).flatMap(([air, thing]) => {
-    const { spec } = thing.context
-    return spec ? [{ id: air, spec }] : []
-  })
-  const own = all.find((supply) => supply.id === id)
-  const form = {
-    section: 'air',
-    now,
-    fields: AIR_SUPPLY,
-    type: 'SaveAirSupply',
-    idKey: 'air',
-  } as const
-  const taken = all.map((supply) => supply.id)
-  if (own) {
-    const { air: _, ...original } = own.spec
-    return (
-      <>
-        <BackHead section="air" title={own.spec.name ?? own.id} />
-        <Feeds state={state} supply={own.spec} />
-        <ThingForm {...form} taken={taken} id={own.id} original={original} />
-      </>
-    )
-  }
+export function Compressors({ state, now, rest }: SectionProps) {
+  const supplies = Object.values(state.things.air).flatMap(({ context: { spec } }) => spec ?? [])
+  const things = supplies.map(({ air: id, ...spec }) => ({
+    id,
+    name: spec.name ?? id,
+    about: `${spec.receiverL} L · ${spec.freeAirLpm} L/min`,
+    original: spec,
+  }))
+  const shown = supplies.filter(({ air }) => air === rest[0])
   return (
     <>
-      {all.map((supply) => (
-        <Feeds key={supply.id} state={state} supply={supply.spec} />
-      ))}
-      <Rows
+      {shown.length === 0 &&
+        supplies.map((supply) => <Feeds key={supply.air} state={state} supply={supply} />)}
+      <Things
+        {...{ now, rest, things }}
         section="air"
-        rows={all.map(({ id: air, spec }) => ({
-          id: air,
-          name: spec.name ?? air,
-          about: `${spec.receiverL} L · ${spec.freeAirLpm} L/min`,
-        }))}
+        fields={AIR_SUPPLY}
+        type="SaveAirSupply"
+        idKey="air"
+        above={() =>
+          shown.map((supply) => <Feeds key={supply.air} state={state} supply={supply} />)
+        }
       />
-      <ThingForm {...form} taken={taken} />
     </>
   )
 }
@@ -189,87 +196,76 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
   )
 }
 
-export function Zones({ state, now, rest: [id] }: SectionProps) {
+export function Zones({ state, now, rest }: SectionProps) {
   const { setup } = useWords()
-  const zones = Object.entries(state.things.zone).map(([zone, thing]) => ({
-    id: zone,
-    spec: thing.context.spec,
-  }))
-  const own = zones.find((zone) => zone.id === id)
-  const form = { section: 'zones', now, fields: ZONE, type: 'SaveZone', idKey: 'zone' } as const
-  const taken = zones.map((zone) => zone.id)
-  if (own) {
-    return (
-      <>
-        <BackHead section="zones" title={own.spec?.name ?? own.id} />
-        <h2>{setup.readAir}</h2>
-        <Form
-          name={`reading.${own.id}`}
-          fields={READING}
-          schema={COMMANDS.ReadClimate}
-          complete={(value) => ({ ...value, zone: own.id })}
-          type="ReadClimate"
-          data={(value) => value}
-          now={now}
-          word={setup.read}
-        />
-        <ThingForm {...form} taken={taken} id={own.id} original={{ name: own.id, ...own.spec }} />
-        <p class="minor">{setup.clearanceNote}</p>
-      </>
-    )
-  }
+  const things = Object.entries(state.things.zone).map(
+    ([
+      id,
+      {
+        context: { spec },
+      },
+    ]) => ({
+      id,
+      name: spec?.name ?? id,
+      about:
+        spec?.clearanceMin === undefined
+          ? ''
+          : `${setup.fields.clearanceMin} ${spec.clearanceMin} min`,
+      original: { name: id, ...spec },
+    }),
+  )
   return (
-    <>
-      <Rows
-        section="zones"
-        rows={zones.map((zone) => ({
-          id: zone.id,
-          name: zone.spec?.name ?? zone.id,
-          about:
-            zone.spec?.clearanceMin === undefined
-              ? ''
-              : `${setup.fields.clearanceMin} ${zone.spec.clearanceMin} min`,
-        }))}
-      />
-      <ThingForm {...form} taken={taken} />
+    <Things
+      {...{ now, rest, things }}
+      section="zones"
+      fields={ZONE}
+      type="SaveZone"
+      idKey="zone"
+      above={({ id: zone }) => (
+        <>
+          <h2>{setup.readAir}</h2>
+          <Form
+            name={`reading.${zone}`}
+            fields={READING}
+            schema={COMMANDS.ReadClimate}
+            complete={(value) => ({ ...value, zone })}
+            type="ReadClimate"
+            data={(value) => value}
+            now={now}
+            word={setup.read}
+          />
+        </>
+      )}
+    >
       <p class="minor">{setup.clearanceNote}</p>
-    </>
+    </Things>
   )
 }
 
-export function People({ state, now, rest: [id] }: SectionProps) {
-  const { words } = useShop()
+export function People({ state, now, rest }: SectionProps) {
+  const { board } = useWords()
   const { sending, ask } = useCommands()
-  const person = contextOf(state, 'person', id)
-  const form = {
-    section: 'people',
-    now,
-    fields: PERSON,
-    type: 'AddPerson',
-    idKey: 'person',
-  } as const
-  const taken = Object.keys(state.things.person)
-  if (id !== undefined && isPresent(person)) {
+  const things = Object.entries(state.things.person).flatMap(([id, { context: person }]) => {
+    if (!isPresent(person)) return []
     const { name, role } = person
-    return (
-      <>
-        <BackHead section="people" title={name} />
-        <ThingForm {...form} taken={taken} id={id} original={{ name, role }} />
-        <Answer sending={sending.value} now={now} />
-        <Retire onHeld={() => void ask('RetirePerson', { person: id })} />
-      </>
-    )
-  }
-  const rows = Object.entries(state.things.person).flatMap(([key, thing]) => {
-    const one = thing.context
-    return isPresent(one)
-      ? [{ id: key, name: one.name, about: words.value.board.roles[one.role] }]
-      : []
+    return [{ id, name, about: board.roles[role], original: { name, role } }]
   })
+  const own = things.find(({ id }) => id === rest[0])
   return (
-    <>
-      <Rows section="people" rows={rows} />
-      <ThingForm {...form} taken={taken} />
-    </>
+    <Things
+      {...{ now, rest, things }}
+      section="people"
+      fields={PERSON}
+      type="AddPerson"
+      idKey="person"
+      taken={Object.keys(state.things.person)}
+    >
+      {own && (
+        <>
+          <Answer sending={sending.value} now={now} />
+          <Retire onHeld={() => void ask('RetirePerson', { person: own.id })} />
+        </>
+      )}
+    </Things>
   )
 }

@@ -13,11 +13,7 @@ const place = folderForTests()
 const stick = folderForTests()
 
 const open = (url: string, path = '/') =>
-  openPage(
-    browser,
-    { url, stop: async () => {} },
-    { path, expected: /Failed to load resource|ERR_|EventSource/ },
-  )
+  openPage(browser, { url }, { path, expected: /Failed to load resource|ERR_|EventSource/ })
 
 /** How many entries the kiosk remembers of the log. */
 const KNOWN = `new Promise((done) => {

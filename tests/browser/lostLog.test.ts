@@ -67,11 +67,7 @@ function restoreOlder(): void {
 }
 
 const open = (url: string) =>
-  openPage(
-    browser,
-    { url, stop: async () => {} },
-    { expected: /Failed to load resource|ERR_|EventSource/ },
-  )
+  openPage(browser, { url }, { expected: /Failed to load resource|ERR_|EventSource/ })
 
 test.each(['shorter', 'as long, with other entries'])(
   'a log that is replaced by an older copy (%s) is said, through a reload, and what is gone can be saved',

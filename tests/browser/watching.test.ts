@@ -13,7 +13,7 @@ const place = folderForTests()
 const open = (url: string) =>
   openPage(
     browser,
-    { url, stop: async () => {} },
+    { url },
     { path: '/#/setup/watching', expected: /Failed to load resource|ERR_|EventSource/ },
   )
 

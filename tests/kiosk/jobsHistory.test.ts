@@ -7,37 +7,14 @@ import {
   reasonText,
   VOID_REASONS,
 } from '../../kiosk/jobs/historyLines.ts'
-import { namesIn } from '../../kiosk/jobs/names.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { INSPECTIONS } from '../../machines/panel/events.ts'
 import { REFUSALS } from '../../machines/refusals.ts'
-import { BASE, CLEAR } from '../support/sheets.ts'
-import { minute, Shop } from '../support/shop.ts'
+import { minute, type Shop } from '../support/shop.ts'
+import { CUP, DOOR, JOB, SAY, vanShop } from './historyShop.ts'
 
-const JOB = 'VANREAR2'
-const DOOR = 'SDEDR222'
-const CUP = 'K7QDM2XV'
-const SAY = {
-  words: en,
-  format: formatOf({ timeZone: 'UTC' }),
-  names: namesIn(new Shop().state),
-}
-
-function vanShop(): Shop {
-  const shop = new Shop()
-  for (const sheet of [BASE, CLEAR]) shop.do('SaveSheet', { sheet })
-  shop.do('OpenJob', { job: JOB, title: 'Delivery van' })
-  const route = [
-    { stage: 'prep' },
-    { stage: 'clear', sheet: CLEAR.sheet },
-    { stage: 'cure', sheet: CLEAR.sheet },
-  ]
-  shop.do('AddPanel', { job: JOB, panel: DOOR, name: 'Sliding door', operation: 'repair', route })
-  shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 500, activator: 'standard', job: JOB })
-  return shop
-}
 const lines = (shop: Shop): Line[] =>
   linesOf(
     shop.entries.filter((entry) => entry.job === JOB),

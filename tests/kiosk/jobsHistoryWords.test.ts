@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { entriesHere, type Line, linesOf, stepsHere } from '../../kiosk/jobs/historyLines.ts'
 import { namesIn, stateText } from '../../kiosk/jobs/names.ts'
-import { formatOf } from '../../kiosk/units/format.ts'
 import { en, type Words } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { EVENTS, type EventType } from '../../machines/catalog.ts'
@@ -12,33 +11,11 @@ import { jobMachine } from '../../machines/job/machine.ts'
 import { panelMachine } from '../../machines/panel/machine.ts'
 import { SPRAYED } from '../../machines/sheet/schema.ts'
 import { leavesOf } from '../machines/graph/paths.ts'
-import { BASE, CLEAR } from '../support/sheets.ts'
-import { minute, Shop } from '../support/shop.ts'
+import { minute, type Shop } from '../support/shop.ts'
+import { CUP, DOOR, JOB, SAY, vanShop } from './historyShop.ts'
 
 /** That no entry is without words in the history, and what it says of one that does not count. */
 
-const JOB = 'VANREAR2'
-const DOOR = 'SDEDR222'
-const CUP = 'K7QDM2XV'
-const SAY = {
-  words: en,
-  format: formatOf({ timeZone: 'UTC' }),
-  names: namesIn(new Shop().state),
-}
-
-function vanShop(): Shop {
-  const shop = new Shop()
-  for (const sheet of [BASE, CLEAR]) shop.do('SaveSheet', { sheet })
-  shop.do('OpenJob', { job: JOB, title: 'Delivery van' })
-  const route = [
-    { stage: 'prep' },
-    { stage: 'clear', sheet: CLEAR.sheet },
-    { stage: 'cure', sheet: CLEAR.sheet },
-  ]
-  shop.do('AddPanel', { job: JOB, panel: DOOR, name: 'Sliding door', operation: 'repair', route })
-  shop.do('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 500, activator: 'standard', job: JOB })
-  return shop
-}
 describe.each([
   ['English', en],
   ['Spanish', es],

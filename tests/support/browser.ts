@@ -95,7 +95,7 @@ export type Opened = {
  */
 export async function openPage(
   browser: Pick<Browser, 'newContext'>,
-  site: Site,
+  site: Pick<Site, 'url'>,
   { size = 'wall', path = '/', prepare, expected, ...options }: PageOptions = {},
 ): Promise<Opened> {
   const context = await browser.newContext({
