@@ -101,7 +101,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
             options: additions.map(({ name, role }) => ({
               value: name,
               word: name,
-              small: bench[role === 'activator' ? 'activator' : 'reducer'],
+              small: bench.fields[role === 'activator' ? 'activator' : 'reducer'],
             })),
           },
         }}

@@ -35,8 +35,12 @@ export const MIX = {
 export const NONE = '-'
 
 /** Empty: as proposed. An older page kept null for that. */
-const text = v.nullish(v.string(), '')
-const figure = v.nullish(v.union([v.string(), v.number()]), '')
+const text = v.fallback(v.string(), '')
+const figure = v.fallback(
+  v.custom<string | number>((given) => typeof given === 'string' || typeof given === 'number'),
+  '',
+)
+const isText = (given: unknown) => typeof given === 'string'
 const pour = v.object({ part: v.number(), g: v.nullable(v.number()), at: v.number() })
 const formSchema = v.object({
   sheet: text,
@@ -45,7 +49,10 @@ const formSchema = v.object({
   activator: text,
   reducer: text,
   warmestC: figure,
-  panels: v.nullish(v.union([v.literal(''), v.array(v.string())]), ''),
+  panels: v.fallback(
+    v.custom<'' | string[]>((given) => Array.isArray(given) && given.every(isText)),
+    '',
+  ),
   areaM2: figure,
   coats: figure,
   dryUmPerCoat: figure,
@@ -67,17 +74,16 @@ export type Draft = v.InferOutput<typeof draftSchema>
 
 export const NEW_DRAFT: Draft = v.parse(draftSchema, {})
 
-/** What is chosen and typed for one product, job or choice of panels does not hold for another. */
-const HOLDS_FOR = {
-  sheet: [
-    ...(['activator', 'reducer', 'panels', 'areaM2', 'coats', 'dryUmPerCoat'] as const),
-    ...(['solids', 'totalMl', 'lots'] as const),
-  ],
-  job: ['colour', 'panels', 'areaM2', 'coats'],
-  panels: ['areaM2', 'coats'],
-} as const
-
 type Form = v.InferOutput<typeof formSchema>
+
+const OF_PANELS = ['areaM2', 'coats'] as const
+const OF_SHEET = ['activator', 'reducer', 'dryUmPerCoat', 'solids', 'totalMl', 'lots'] as const
+/** What is chosen and typed for one product, job or choice of panels does not hold for another. */
+const HOLDS_FOR: Partial<Record<keyof Form, readonly (keyof Draft)[]>> = {
+  sheet: [...OF_SHEET, 'panels', ...OF_PANELS],
+  job: ['colour', 'panels', ...OF_PANELS],
+  panels: OF_PANELS,
+}
 
 /** What the form shows of a draft: a job, a color and panels as they are now. */
 export const shownOf = (draft: Draft, it: Filled): Form => ({
@@ -94,9 +100,7 @@ export function afterChange(draft: Draft, shown: Form, to: unknown): Draft {
   const form = v.parse(formSchema, to)
   const names = Object.keys(form) as (keyof Form)[]
   const changed = names.filter((name) => form[name] !== shown[name])
-  const gone = changed.flatMap((name): readonly (keyof Draft)[] =>
-    name in HOLDS_FOR ? HOLDS_FOR[name as keyof typeof HOLDS_FOR] : [],
-  )
+  const gone = changed.flatMap((name) => HOLDS_FOR[name] ?? [])
   // With another amount the first cup is a different one.
   const first = changed.some((name) => name !== 'cupMl') ? { firstMl: '' } : {}
   const own = Object.fromEntries(changed.map((name) => [name, form[name]]))

@@ -24,8 +24,6 @@ export const en = {
   },
   stock: 'STOCK',
   none: 'none',
-  activator: 'Activator',
-  reducer: 'Reducer',
   proposed: 'proposed',
   airNow: (air: string) => `The bench air is ${air} now.`,
   airOld: (air: string) => `The last reading of the bench air, ${air}, is more than 30 min old.`,

@@ -8,7 +8,6 @@ export const es: typeof en = {
   unread: 'No se pudo leer el historial.',
   again: 'Reintentar',
   voided: (time, reason) => `ANULADO ${time}: ${reason}`,
-  void: 'Anular',
   voidAsk: '¿Por qué es un error? Se seguirá viendo, tachado.',
   voidHold: 'MANTENGA PARA ANULAR',
   otherText: 'En pocas palabras',

@@ -13,7 +13,6 @@ export const en = {
   unread: 'The history could not be read.',
   again: 'Try again',
   voided: (time: string, reason: string) => `VOIDED ${time}: ${reason}`,
-  void: 'Void',
   voidAsk: 'Why is this entry a mistake? It stays visible, struck through.',
   voidHold: 'HOLD TO VOID',
   otherText: 'In a few words',
