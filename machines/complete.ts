@@ -9,6 +9,8 @@ import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
 import { placeCoat, placeCure } from './panel/place.ts'
+import { hasSettings, sprayMs } from './panel/spraying.ts'
+import type { Spraying } from './replay.ts'
 import type { State } from './state.ts'
 
 /**
@@ -20,7 +22,7 @@ import type { State } from './state.ts'
  */
 
 /** Where the fold looks up what an entry names. */
-export type Around = {
+export type Around = Spraying & {
   readonly state: State
   /** A cup as it was at an instant; null for one that is not known, or was not mixed yet. */
   readonly cupAt: (id: string, at: number) => CupContext | null
@@ -77,7 +79,9 @@ function completedFinish(entry: Draft, panel: PanelContext, around: Around): Dra
     (data.opens?.sheet ?? undefined) === product.sheet &&
     JSON.stringify(data.mixes) === JSON.stringify(product.mixes)
   const opens = isSame ? data.opens : opensAt(around.state, product, entry.at)
+  const takes = data.sprayMs !== undefined && hasSettings(around.state)
   return withData(entry, {
+    ...(takes ? { sprayMs: sprayMs(around.state, panel, data.passEndsAt ?? entry.at) } : {}),
     sheet: own?.sheet ?? null,
     stage: own?.stage ?? null,
     mixes: own?.mixes ?? [],

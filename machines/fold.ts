@@ -62,11 +62,11 @@ function take<K extends Kind>(
   const isPlainEnd =
     place === thing.entries.length &&
     entry.type !== 'EntryVoided' &&
-    !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id) &&
-    !folder.order?.isBehind(thing.context, entry)
+    !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id)
+  const last = isPlainEnd ? (folder.order ? folder.order.last(thing, entry, by) : entry) : undefined
   const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
-  return isPlainEnd
-    ? { ...step(kind, thing, entry, by), entries, ...kept }
+  return last
+    ? { ...step(kind, thing, last, by), entries, ...kept }
     : { ...refold(kind, entries, by), ...kept }
 }
 
@@ -120,8 +120,11 @@ function laterIn({ entries }: Thing, entry: Draft): readonly Draft[] {
   return isAlone ? [] : since
 }
 
-/** A sheet is known to the things that name it from its first version on, whenever that is sent. */
-function ofSheets(state: State): State {
+/**
+ * A sheet is known to the things that name it from its first version on, and a limit of the shop to
+ * what was pressed while it was in force, whenever they are sent.
+ */
+function ofAllThings(state: State): State {
   const refs = (['cup', 'panel'] as const).flatMap((kind) =>
     Object.keys(state.things[kind]).map((id): ThingRef => ({ kind, id })),
   )
@@ -138,7 +141,9 @@ export function fold(state: State, entry: Draft | Entry): State {
   let next = state
   for (const ref of refs) next = foldInto(next, ref, entry)
   for (const ref of refs) {
-    if (ref.kind === 'sheet') next = ofSheets(next)
+    const isLimit =
+      ref.kind === 'settings' && ('limits' in entry.data || entry.type === 'EntryVoided')
+    if (ref.kind === 'sheet' || isLimit) next = ofAllThings(next)
     const cup = ref.kind === 'cup' ? thingOf(next, ref) : undefined
     if (cup) next = passedOn(next, laterIn(cup, entry), [ref.id])
   }

@@ -5,7 +5,7 @@ import { devicesFolder } from './devices/fold.ts'
 import { gunMachine } from './gun/machine.ts'
 import { jobMachine } from './job/machine.ts'
 import { panelMachine } from './panel/machine.ts'
-import { isStartBehind, withStartFirst } from './panel/spread.ts'
+import { asPressed, lastPressed } from './panel/spread.ts'
 import { personFolder } from './people/fold.ts'
 import { machineFolder } from './replay.ts'
 import { sheetFolder } from './sheet/fold.ts'
@@ -24,7 +24,7 @@ export const folders: Folders = {
   job: machineFolder(jobMachine),
   panel: {
     ...machineFolder(panelMachine),
-    order: { arranged: withStartFirst, isBehind: isStartBehind },
+    order: { arranged: asPressed, last: lastPressed },
   },
   cup: machineFolder(cupMachine),
   bell: bellFolder,

@@ -2,6 +2,8 @@ import type { Kind } from './catalog.ts'
 import { type Around, completed } from './complete.ts'
 import type { Draft } from './envelope.ts'
 import { folders } from './folders.ts'
+import { liveIn, voidedIn } from './live.ts'
+import { sprayMsOf } from './panel/spraying.ts'
 import type { Folded, Folder } from './replay.ts'
 import { type State, thingOf } from './state.ts'
 import type { ContextOf, Thing, ValueOf } from './things.ts'
@@ -9,17 +11,6 @@ import type { ContextOf, Thing, ValueOf } from './things.ts'
 /** Where one thing comes to by its entries, with what these take from other things of a state. */
 
 export type FolderOf<K extends Kind> = Folder<ContextOf<K>, ValueOf<K>>
-
-/** The ids that a thing's voids name. */
-function voidedIn(entries: readonly Draft[]): Set<unknown> {
-  return new Set(entries.filter((e) => e.type === 'EntryVoided').map((e) => e.data.entry))
-}
-
-/** The entries of a thing that count: neither voided nor voids. */
-export function liveIn(entries: readonly Draft[]): Draft[] {
-  const voided = voidedIn(entries)
-  return entries.filter((e) => e.type !== 'EntryVoided' && !voided.has(e.id))
-}
 
 /** What an entry may take from other things. `within` are the cups that are being looked up already. */
 export function around(state: State, within: readonly string[] = []): Around {
@@ -33,6 +24,7 @@ export function around(state: State, within: readonly string[] = []): Around {
   }
   return {
     state,
+    sprayMs: (panel, at) => sprayMsOf(state, panel, at),
     cupAt: (id, at) =>
       cupOf(id, (all) => ((all.at(-1)?.at ?? 0) <= at ? all : until(all, (e) => e.at <= at))),
     beforePour: (id, command) =>
@@ -70,12 +62,11 @@ export function foldThrough<K extends Kind>(
   seen: (entry: Draft, after: Folded<ContextOf<K>, ValueOf<K>>) => void = () => {},
 ): Folded<ContextOf<K>, ValueOf<K>> {
   const { blank, order }: FolderOf<K> = folders[kind]
+  const taken = (before: Folded<ContextOf<K>, ValueOf<K>>, entry: Draft) =>
+    step(kind, before, entry, by)
   let folded = blank
-  let left = live
-  for (let i = 0; i < left.length; i += 1) {
-    left = order?.arranged(folded.context, left, i) ?? left
-    const entry = left[i] as Draft
-    folded = step(kind, folded, entry, by)
+  for (const entry of order?.arranged(live, by, blank, taken) ?? live) {
+    folded = taken(folded, entry)
     seen(entry, folded)
   }
   return folded

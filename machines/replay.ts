@@ -15,6 +15,9 @@ export type Folded<C = unknown, V = unknown> = {
   readonly notTaken: readonly string[]
 }
 
+/** How long a panel takes to spray, by what the shop had set at an instant; null where that is not known. */
+export type Spraying = { readonly sprayMs: (panel: string, at: number) => number | null }
+
 export type Folder<C = unknown, V = unknown> = {
   readonly blank: Folded<C, V>
   step(folded: Folded<C, V>, entry: Draft): Folded<C, V>
@@ -22,10 +25,19 @@ export type Folder<C = unknown, V = unknown> = {
   readonly whole?: (entries: readonly Draft[]) => Folded<C, V>
   /** For things whose entries are not folded in the order of their happening alone. */
   readonly order?: {
-    /** The entries, where what has to come before the one at a place is moved there. */
-    arranged(before: C, entries: readonly Draft[], place: number): readonly Draft[]
-    /** Whether an entry that is the last to have happened has to come before others. */
-    isBehind(context: C, entry: Draft): boolean
+    /** The entries as they are folded: in their order, each at its time. */
+    arranged(
+      entries: readonly Draft[],
+      by: Spraying,
+      blank: Folded<C, V>,
+      step: (before: Folded<C, V>, entry: Draft) => Folded<C, V>,
+    ): readonly Draft[]
+    /** An entry that is behind all others, as it is folded after them; undefined where it comes before some. */
+    last(
+      before: { readonly context: C; readonly entries: readonly Draft[] },
+      entry: Draft,
+      by: Spraying,
+    ): Draft | undefined
   }
   /** Whether the machine would take an entry from that state: asked before it is recorded. */
   can(from: Standing<C, V>, entry: Draft): boolean

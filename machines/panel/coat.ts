@@ -1,17 +1,22 @@
+import type { ThingRef } from '../catalog.ts'
 import type { CommandData } from '../commands.ts'
 import { cupEndsAt } from '../cup/ends.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
+import { foldThing } from '../fold.ts'
 import { loadOf } from '../gun/load.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
-import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
+import { type FoundPanel, findPanels } from './find.ts'
 import { shutsAt } from './gate.ts'
 import { holdOf } from './hold.ts'
 import { notFrom } from './notFrom.ts'
+import { sprayMs } from './spraying.ts'
+import { pressedAt } from './spread.ts'
+import { routeState } from './where.ts'
 
 /** The numbers that the coat was judged by, kept in its entry. */
 export function judgedBy(d: Deciding, judged: Judged, cup: CupContext | null) {
@@ -44,12 +49,13 @@ function once(problems: readonly Problem[]): Problem[] {
   })
 }
 
-/** A start that a spread finish lies before is judged by the panel as it was before that coat. */
+/** A start that a spread finish lies before is judged by what had been pressed by then. */
 function beforeItsCoat(d: Deciding, p: FoundPanel): FoundPanel {
-  const last = lastCoat(p.panel)
-  if (!coversStart(last, d.at)) return p
-  const before = findPanel({ ...d, at: last.finishedAt - 1 }, p.id)
-  return isFound(before) ? before : p
+  if (!coversStart(lastCoat(p.panel), d.at)) return p
+  const ref: ThingRef<'panel'> = { kind: 'panel', id: p.id }
+  const by = p.thing.entries.filter((e) => pressedAt(e) <= d.at || e.type === 'EntryVoided')
+  const thing = foldThing(d.state, ref, by)
+  return thing ? { ...p, panel: thing.context, where: routeState(thing.value), thing } : p
 }
 
 /** A pass starts on all its panels or on none; it is judged for each at the press. */
@@ -69,7 +75,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
     override,
   })
   if ('refusal' in verdict) return verdict
-  const passMs = found.reduce((sum, p) => sum + sprayMs(d.state, p.panel), 0)
+  const passMs = found.reduce((sum, p) => sum + sprayMs(d.state, p.panel, d.at), 0)
   const cupEnds = cup ? cupEndsAt(d.state, cup) : null
   const endsDuring = cupEnds !== null && cupEnds > d.at && cupEnds < d.at + passMs
   const facts = all.map(

@@ -7,7 +7,7 @@ import { isPresent } from '../people/fold.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed, type Sheet } from '../sheet/schema.ts'
-import { DEW_MARGIN_C, settingsOf } from '../shop/settings.ts'
+import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
 import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
@@ -121,7 +121,7 @@ function airProblems(p: FoundPanel, limits: Sheet['limits'], air: AirNow | null)
 
 /** A surface less than the margin above the dew point takes up water from the air. */
 function dewProblems(d: Deciding, p: FoundPanel, marginC: number | null): Problem[] {
-  const least = settingsOf(d.state).limits?.dewMarginC ?? DEW_MARGIN_C
+  const least = settingsAt(d.state, d.at).limits?.dewMarginC ?? DEW_MARGIN_C
   if (marginC === null || marginC >= least) return []
   return [
     {

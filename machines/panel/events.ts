@@ -49,8 +49,10 @@ export type CoatFinished = Fact<
     kind: CoatKind
     startedAt?: number
     estimatedStartAt?: number
-    /** When the press came that ended the pass, where this finish was spread to before it. */
+    /** When the press came that ended the pass, where other panels were sprayed after this one. */
     passEndsAt?: number
+    /** These panels, and how long each takes to spray by what was known at the press. */
+    after?: readonly { readonly panel: string; readonly sprayMs: number }[]
     opens: Opens | null
     /** The mixes that `opens` was taken for. */
     mixes?: readonly Mix[]

@@ -1,7 +1,5 @@
 import { type Deciding, knownIds, thingThen, unknown } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
-import { MINUTE_MS } from '../refusals.ts'
-import { SPRAY_MIN_PER_M2, settingsOf } from '../shop/settings.ts'
 import { type State, thingOf } from '../state.ts'
 import type { Thing } from '../things.ts'
 import { BLANK_PANEL, type PanelContext } from './context.ts'
@@ -63,10 +61,4 @@ export function findPanels(
     found: all.filter(isFound),
     problems: all.flatMap((one) => ('problem' in one ? [one.problem] : [])),
   }
-}
-
-/** How long a panel takes to spray: area times 2 min/m2, at least a minute; a minute without an area. */
-export function sprayMs(state: State, panel: PanelContext): number {
-  const perM2 = settingsOf(state).limits?.sprayMinPerM2 ?? SPRAY_MIN_PER_M2
-  return Math.round(Math.max(1, (panel.areaM2 ?? 0) * perM2) * MINUTE_MS)
 }

@@ -7,56 +7,57 @@ import { judge, type Marks } from '../judge.ts'
 import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { dueStep, isSaidAlready } from './context.ts'
-import { type FoundPanel, findPanel, findPanels, isFound, sprayMs } from './find.ts'
+import type { FactOf } from './events.ts'
+import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
 import { gateOf } from './gate.ts'
 import { holdOf, type Product, productOf } from './hold.ts'
 import { opensAt } from './opens.ts'
 import { placeCoat } from './place.ts'
+import { sprayMs } from './spraying.ts'
+import { endOf } from './spread.ts'
 
 type Finish = Deciding<'FinishCoat', CommandData<'FinishCoat'>>
 
-/** Finishes of a pass, spread backwards from the press: the last panel ends it. */
-function spread(d: Finish, found: readonly FoundPanel[]): number[] {
-  const ends: number[] = []
-  let end = d.at
-  for (const p of found.toReversed()) {
-    // A coat never ends before it started.
-    ends.unshift(Math.max(end, p.panel.open?.startedAt ?? d.data.startedAt ?? end))
-    end -= sprayMs(d.state, p.panel)
-  }
-  return ends
+/** A panel whose coat ends, when that was, and what was sprayed after it in the pass. */
+type Ended = FoundPanel & {
+  readonly at: number
+  readonly after: NonNullable<FactOf<'CoatFinished'>['data']['after']>
 }
 
-/** When a finish was spread to before the press, the press: a start between them is this coat's. */
-const spreadFrom = (d: Finish, at: number): { passEndsAt?: number } =>
-  at < d.at ? { passEndsAt: d.at } : {}
+const sprayMsOf = (d: Finish, { panel }: FoundPanel): number => sprayMs(d.state, panel, d.at)
+
+/** The panels of a pass with their ends, spread backwards from the press: the last panel ends it. */
+function spread(d: Finish, found: readonly FoundPanel[]): Ended[] {
+  const takes = found.map((p) => ({ panel: p.id, sprayMs: sprayMsOf(d, p) }))
+  return found.map((p, i) => {
+    const after = takes.slice(i + 1)
+    const spreadAt = after.reduce((at, one) => at - one.sprayMs, d.at)
+    const at = after.length === 0 ? d.at : endOf(p.panel, d.data.startedAt, spreadAt)
+    return { ...p, at, after }
+  })
+}
 
 /** Each panel's share of the used material, by how long it takes. */
 function shareOf(d: Finish, found: readonly FoundPanel[], p: FoundPanel): { usedMl?: number } {
   if (d.data.usedMl === undefined) return {}
-  const total = found.reduce((sum, one) => sum + sprayMs(d.state, one.panel), 0)
-  return { usedMl: Math.round((10 * d.data.usedMl * sprayMs(d.state, p.panel)) / total) / 10 }
+  const total = found.reduce((sum, one) => sum + sprayMsOf(d, one), 0)
+  return { usedMl: Math.round((10 * d.data.usedMl * sprayMsOf(d, p)) / total) / 10 }
 }
 
 /** A cup that is named only at the finish is judged then: when it was taken up is not known. */
-function lateCupMarks(d: Finish, p: FoundPanel, at: number, cup: CupContext | null): Marks {
+function lateCupMarks(d: Finish, p: Ended, cup: CupContext | null): Marks {
   const id = d.data.cup
   if (id === undefined || p.panel.open?.cups.includes(id)) return {}
   const verdict = judge({
     isLive: false,
     now: d.now,
-    problems: [...otherCupProblems(d, p, cup), ...cupProblems(d, id, cup, at)],
+    problems: [...otherCupProblems(d, p, cup), ...cupProblems(d, id, cup, p.at)],
     override: d.data.override,
   })
   return 'marks' in verdict ? verdict.marks(p.id) : {}
 }
 
-function finishRunning(
-  d: Finish,
-  found: readonly FoundPanel[],
-  p: FoundPanel,
-  at: number,
-): NewFact {
+function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact {
   const open = p.panel.open as NonNullable<typeof p.panel.open>
   const named = findCup(d, d.data.cup)
   // A coat keeps what its cups held: over a night they may have been evicted.
@@ -65,12 +66,12 @@ function finishRunning(
   const step = p.panel.route[open.step]
   const product = productOf(holds, step?.sheet)
   return {
-    ...factOf(d, found, p, at, product, {
+    ...factOf(d, found, p, product, {
       kind: open.kind,
       sheet: product.sheet ?? null,
       stage: holds.at(-1)?.stage ?? step?.stage ?? null,
     }),
-    marks: lateCupMarks(d, p, at, named),
+    marks: lateCupMarks(d, p, named),
   }
 }
 
@@ -78,12 +79,12 @@ function finishRunning(
 function factOf(
   d: Finish,
   found: readonly FoundPanel[],
-  p: FoundPanel,
-  at: number,
+  p: Ended,
   product: Product,
   data: object,
 ): NewFact {
   const { cup } = d.data
+  const { at, after } = p
   const opens = opensAt(d.state, product, at)
   return {
     type: 'CoatFinished',
@@ -102,30 +103,31 @@ function factOf(
       opens,
       mixes: product.mixes,
       ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)) }),
-      sprayMs: sprayMs(d.state, p.panel),
-      ...spreadFrom(d, at),
+      sprayMs: sprayMsOf(d, p),
+      ...(after.length === 0 ? {} : { passEndsAt: d.at, after }),
       ...shareOf(d, found, p),
     },
   }
 }
 
 /** The start of a coat that nobody reported: its finish less the spraying time, but not before the gate. */
-function estimatedStart(d: Finish, p: FoundPanel, at: number, cup: CupContext | null): number {
+function estimatedStart(d: Finish, p: Ended, cup: CupContext | null): number {
+  const { at } = p
   const place = placeCoat(p.panel, {
     step: d.data.step,
     sheet: cup?.sheet ?? null,
     stage: cup?.stage ?? null,
   })
   const gate = gateOf(d.state, p.panel, place?.step ?? dueStep(p.panel), at)
-  const estimate = at - sprayMs(d.state, p.panel)
+  const estimate = at - sprayMsOf(d, p)
   const opensAt = gate?.flashEndsAt ?? estimate
   return opensAt > estimate && opensAt < at ? opensAt : estimate
 }
 
 /** A finish that was never started is a late fact: it is judged at its start and kept. */
-function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at: number): NewFact {
+function finishAlone(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact {
   const cup = findCup(d, d.data.cup)
-  const startAt = d.data.startedAt ?? estimatedStart(d, p, at, cup)
+  const startAt = d.data.startedAt ?? estimatedStart(d, p, cup)
   const then: Deciding = { ...d, at: startAt, isLive: false }
   const before = findPanel(then, p.id)
   const judged = judgeCoat(then, isFound(before) ? before : p, {
@@ -146,7 +148,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: FoundPanel, at:
   const step = p.panel.route[judged.place?.step ?? dueStep(p.panel)]
   const product = productOf(d.data.cup === undefined ? [] : [holdOf(cup)], step?.sheet)
   return {
-    ...factOf(d, found, p, at, product, {
+    ...factOf(d, found, p, product, {
       kind: d.data.kind,
       sheet: product.sheet ?? null,
       stage: cup?.stage ?? step?.stage ?? null,
@@ -171,15 +173,13 @@ export function finishCoat(d: Finish): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
   if (problems.length > 0) return refused(...problems)
   const { startedAt } = d.data
-  const ends = spread(d, found)
   if (startedAt !== undefined && startedAt > d.at) {
     return wrongAt('data.startedAt', startedAt, 'beforeFinish', {})
   }
-  const facts = found.flatMap((p, i) => {
-    const at = ends[i] as number
-    const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, at, sprayMs(d.state, p.panel))
+  const facts = spread(d, found).flatMap((p, i) => {
+    const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, p.at, sprayMsOf(d, p))
     if (isSaid && d.isLive) return []
-    const fact = p.panel.open ? finishRunning(d, found, p, at) : finishAlone(d, found, p, at)
+    const fact = p.panel.open ? finishRunning(d, found, p) : finishAlone(d, found, p)
     // A panel's finish has the same id, whichever others of the pass are known already.
     return [{ ...(isSaid ? notJudged(fact) : fact), n: i }]
   })

@@ -1,43 +1,76 @@
-import type { Draft } from '../envelope.ts'
-import { coversStart, lastCoat, type PanelContext } from './context.ts'
+import { byOccurrence, type Draft } from '../envelope.ts'
+import type { Folded, Spraying } from '../replay.ts'
+import { lastCoat, type PanelContext } from './context.ts'
+import type { FactOf } from './events.ts'
 
 /**
- * The finishes of a pass are spread backwards from the press that ended it. Where a coat's real start
- * becomes known only later, it may lie behind such a finish: but a coat never ends before it began.
+ * The finishes of a pass are spread backwards from the press that ended it, by what was sprayed after
+ * each panel. Which coat a finish ends is what the panel was at when it was pressed; it ends when it
+ * was spread to, but never before that coat began. The time that its entry has says what was known of
+ * that when it was decided.
  */
 
-/** The start that lies behind a spread finish of a coat that is not running. */
-function startBehind(
+type Finish = FactOf<'CoatFinished'>['data']
+
+/** When the press came, UTC ms: a finish of a pass happened before it. */
+export const pressedAt = ({ at, data }: Draft): number => (data as Finish).passEndsAt ?? at
+
+const isSpread = ({ type, data }: Draft): boolean =>
+  type === 'CoatFinished' && data.passEndsAt !== undefined
+
+const byPress = (a: Draft, b: Draft): number =>
+  byOccurrence({ ...a, at: pressedAt(a) }, { ...b, at: pressedAt(b) })
+
+/**
+ * When a panel of a pass was finished: a coat never ends before it began, nor before the one before it.
+ * @param panel as it was at the press
+ * @param spreadAt the press, less what was sprayed since, UTC ms
+ */
+export function endOf(
   panel: PanelContext,
-  finish: Draft,
-  later: readonly Draft[],
-): Draft | undefined {
-  const { passEndsAt } = finish.data
-  const isAlone = finish.type === 'CoatFinished' && typeof passEndsAt === 'number' && !panel.open
-  return isAlone ? later.find((e) => e.type === 'CoatStarted' && e.at < passEndsAt) : undefined
+  startedAt: number | undefined,
+  spreadAt: number,
+): number {
+  const begun = panel.open ? [panel.open.startedAt] : [startedAt, lastCoat(panel)?.finishedAt]
+  return Math.max(spreadAt, ...begun.map((at) => at ?? spreadAt))
 }
 
-/**
- * A panel's entries, with the start of a coat before its finish, which then is at that instant.
- * @param panel before the entry of that place
- */
-export function withStartFirst(
-  panel: PanelContext,
+/** A finish as it is folded: at its own time, by what is known by now of the panels after it. */
+function timed(finish: Draft, panel: PanelContext, by: Spraying): Draft {
+  const { after, startedAt } = finish.data as Finish
+  const press = pressedAt(finish)
+  // Entries of before did not say what was sprayed after them: theirs is the time that they have.
+  const spreadAt = (after ?? []).reduce(
+    (at, one) => at - (by.sprayMs(one.panel, press) ?? one.sprayMs),
+    after ? press : finish.at,
+  )
+  return { ...finish, at: endOf(panel, startedAt, spreadAt) }
+}
+
+/** A panel's entries in the order of their times, where each finish of a pass is given the one it has. */
+export function asPressed<V>(
   entries: readonly Draft[],
-  place: number,
+  by: Spraying,
+  blank: Folded<PanelContext, V>,
+  step: (before: Folded<PanelContext, V>, entry: Draft) => Folded<PanelContext, V>,
 ): readonly Draft[] {
-  const finish = entries[place]
-  if (finish?.data.passEndsAt === undefined) return entries
-  const later = entries.slice(place + 1)
-  const start = startBehind(panel, finish, later)
-  if (!start) return entries
-  const behind = later.indexOf(start) + 1
-  const moved = { ...finish, at: start.at }
-  return [...entries.slice(0, place), ...later.slice(0, behind), moved, ...later.slice(behind)]
+  if (!entries.some(isSpread)) return entries
+  let folded = blank
+  const all = entries.toSorted(byPress).map((entry) => {
+    const then = isSpread(entry) ? timed(entry, folded.context, by) : entry
+    folded = step(folded, then)
+    return then
+  })
+  return all.toSorted((a, b) => a.at - b.at)
 }
 
-/** Whether an entry is the real start of the last coat, whose start was only estimated. */
-export function isStartBehind(panel: PanelContext, entry: Draft): boolean {
-  const last = lastCoat(panel)
-  return entry.type === 'CoatStarted' && coversStart(last, entry.at) && last.isEstimated
+/** An entry behind all others of its panel, at its time; undefined where others were pressed after that. */
+export function lastPressed(
+  before: { readonly context: PanelContext; readonly entries: readonly Draft[] },
+  entry: Draft,
+  by: Spraying,
+): Draft | undefined {
+  const then = isSpread(entry) ? timed(entry, before.context, by) : entry
+  const isLast = before.entries.every((e) => (isSpread(e) ? pressedAt(e) < then.at : true))
+  return isLast && before.entries.every((e) => e.at <= then.at) ? then : undefined
 }

@@ -1,6 +1,7 @@
 import { SETTINGS_ID } from '../catalog.ts'
+import { liveIn } from '../live.ts'
 import { plainFolder } from '../replay.ts'
-import { contextOf, type State } from '../state.ts'
+import { contextOf, type State, thingOf } from '../state.ts'
 import type { Settings } from './settingsSchema.ts'
 
 const merged = (old: Settings, change: Settings): Settings => ({
@@ -20,3 +21,12 @@ export const SPRAY_MIN_PER_M2 = 2
 
 export const settingsOf = (state: State): Settings =>
   contextOf(state, 'settings', SETTINGS_ID) ?? {}
+
+/** The settings that were in force at an instant, UTC ms: what is late is judged by those of its time. */
+export function settingsAt(state: State, at: number): Settings {
+  const thing = thingOf(state, { kind: 'settings', id: SETTINGS_ID })
+  if (!thing || (thing.entries.at(-1)?.at ?? 0) <= at) return thing?.context ?? {}
+  return liveIn(thing.entries)
+    .filter((e) => e.at <= at)
+    .reduce((settings: Settings, { data }) => merged(settings, data as Settings), {})
+}

@@ -1,9 +1,10 @@
+import { expect } from 'vitest'
 import type { AnyCommand } from '../../machines/contract.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import type { FinishedCoat, PanelContext } from '../../machines/panel/context.ts'
 import type { State } from '../../machines/state.ts'
-import { bare } from './randomStates.ts'
-import type { Shop } from './shop.ts'
+import { bare, expectSame } from './randomStates.ts'
+import { minute, type Shop } from './shop.ts'
 
 /** What kiosks that were offline kept, delivered in every order that keeps each kiosk's own. */
 
@@ -90,3 +91,36 @@ export function knowingAll(queues: readonly Queue[], order: readonly number[]): 
 }
 
 export const timeOf = ({ at = 0 }: AnyCommand): number => at
+
+/** A press of a kiosk: the minute, and what was pressed. */
+export type Press = readonly [min: number, type: string, data: object]
+
+const queueOf = (shop: Shop, device: string, presses: readonly Press[]): AnyCommand[] =>
+  presses.map(([min, type, data], seq) =>
+    shop.parse(type, data, {
+      id: `${device}-${seq}`,
+      device,
+      seq,
+      at: minute(min),
+      enteredAt: minute(min),
+    }),
+  )
+
+/** The shop after every order in which two queues can come; they must all be the same. */
+export function inAnyOrder(shop: Shop, first: readonly Press[], second: readonly Press[]): Shop {
+  const queues: Queue[] = [queueOf(shop, 'k1', first), queueOf(shop, 'k2', second)]
+  const all = interleavings(queues.map((q) => q.length)).map((order) => ({
+    order,
+    ...deliver(shop, queues, order),
+  }))
+  const [one, ...others] = all
+  if (!one) throw new Error('nothing was delivered')
+  for (const other of all) {
+    const refused = other.told.filter((t) => t.refused).map((t) => t.id)
+    expect(refused, `refused in the order ${other.order}`).toEqual([])
+  }
+  for (const other of others) {
+    expectSame(outcome(other.shop.state), outcome(one.shop.state), `order ${other.order}`)
+  }
+  return one.shop
+}

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { folders } from '../../../machines/folders.ts'
-import { liveIn } from '../../../machines/refold.ts'
+import { liveIn } from '../../../machines/live.ts'
 import type { State } from '../../../machines/state.ts'
 import { type Kept, keptOfCup, keptOfJob, keptOfPanel, wrongIn } from '../../support/keptFields.ts'
 import { dayOf, intents } from '../../support/randomDay.ts'

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import type { AnyCommand } from '../../../machines/contract.ts'
 import {
   addPanel,
   bells,
@@ -20,10 +19,10 @@ import {
   WING,
   whereIs,
 } from '../../support/given.ts'
-import { deliver, interleavings, outcome, type Queue } from '../../support/interleavings.ts'
+import { inAnyOrder } from '../../support/interleavings.ts'
 import { expectSame } from '../../support/randomStates.ts'
 import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
-import { minute, type Shop } from '../../support/shop.ts'
+import { minute } from '../../support/shop.ts'
 
 /** What two kiosks kept while they were offline comes to the same, whichever of them is back first. */
 
@@ -35,38 +34,6 @@ const SANDED = [
   { stage: 'clear', sheet: CLEAR.sheet, coats: 1 },
   { stage: 'clear', sheet: CLEAR.sheet },
 ]
-
-type Press = readonly [min: number, type: string, data: object]
-
-const queueOf = (shop: Shop, device: string, presses: readonly Press[]): AnyCommand[] =>
-  presses.map(([min, type, data], seq) =>
-    shop.parse(type, data, {
-      id: `${device}-${seq}`,
-      device,
-      seq,
-      at: minute(min),
-      enteredAt: minute(min),
-    }),
-  )
-
-/** The shop after every order in which two queues can come; they must all be the same. */
-function inAnyOrder(shop: Shop, first: readonly Press[], second: readonly Press[]): Shop {
-  const queues: Queue[] = [queueOf(shop, 'k1', first), queueOf(shop, 'k2', second)]
-  const all = interleavings(queues.map((q) => q.length)).map((order) => ({
-    order,
-    ...deliver(shop, queues, order),
-  }))
-  const [one, ...others] = all
-  if (!one) throw new Error('nothing was delivered')
-  for (const other of all) {
-    const refused = other.told.filter((t) => t.refused).map((t) => t.id)
-    expect(refused, `refused in the order ${other.order}`).toEqual([])
-  }
-  for (const other of others) {
-    expectSame(outcome(other.shop.state), outcome(one.shop.state), `order ${other.order}`)
-  }
-  return one.shop
-}
 
 describe('in whatever order two kiosks come back', () => {
   test('a coat that one started over sanded primer and the other finished flashes as clear', () => {

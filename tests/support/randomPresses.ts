@@ -1,0 +1,129 @@
+import fc from 'fast-check'
+import { CLEAR_CUP, DOOR, JOB, SEALER_CUP, WING } from './given.ts'
+import { BASE, CLEAR, SEALER } from './sheets.ts'
+
+/** What may be pressed on kiosks that are offline, about two panels and the cups beside them. */
+
+const GUN = 'gun-1'
+const LATE_CUPS = ['FFFF2222', 'GGGG2222'] as const
+const CHILDREN = ['HHHH2222', 'KKKK2222'] as const
+const CUPS = [CLEAR_CUP, SEALER_CUP, ...LATE_CUPS, ...CHILDREN] as const
+
+const panel = fc.constantFrom(DOOR, WING)
+const panels = fc.constantFrom([DOOR], [WING], [DOOR, WING])
+const cup = fc.constantFrom(...CUPS)
+const maybe = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined, freq: 2 })
+
+/** The end of a coat on some panels. */
+const finish = (on: fc.Arbitrary<readonly string[]>) => ({
+  weight: 4,
+  arbitrary: fc.record({ type: fc.constant('FinishCoat'), panels: on, cup: maybe(cup) }),
+})
+
+/** What may be pressed beside that. A cup is mixed or poured once, by one kiosk: ids are random. */
+const start = {
+  weight: 4,
+  arbitrary: fc.record({
+    type: fc.constant('StartCoat'),
+    panels,
+    cup,
+    gun: maybe(fc.constant(GUN)),
+  }),
+}
+const others = [
+  start,
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      type: fc.constant('MixCup'),
+      cup: fc.constantFrom(...LATE_CUPS),
+      sheet: fc.constantFrom(CLEAR.sheet, SEALER.sheet, BASE.sheet),
+      activator: fc.boolean(),
+      ofJob: fc.boolean(),
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      type: fc.constant('PourCup'),
+      cup: fc.constantFrom(...CHILDREN),
+      from: fc.uniqueArray(cup, { minLength: 1, maxLength: 2 }),
+      ml: maybe(fc.constant(60)),
+    }),
+  },
+  { weight: 2, arbitrary: fc.record({ type: fc.constant('LoadGun'), cup }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('CleanGun') }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('EmptyCup'), cup }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('DoPrepStep'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('AbradePanel'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('MovePanel'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('InspectCoat'), panel }) },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('StartCure'), panels }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      type: fc.constant('ChangeSettings'),
+      perM2: fc.constantFrom(0.5, 1, 4),
+    }),
+  },
+]
+export const press = fc.oneof(finish(fc.constantFrom([DOOR], [WING])), ...others)
+/** With passes of two panels, whose finishes are spread over the time that each takes. */
+export const pressOfPass = fc.oneof(finish(panels), ...others)
+/** Several coats that begin and end within the time of one pass, as no painter is quick enough to spray them. */
+export const pressOfHaste = fc.oneof(
+  { ...finish(panels), weight: 18 },
+  { ...start, weight: 12 },
+  ...others,
+)
+export type Pressed = Readonly<Record<string, unknown>> & { readonly type: string }
+
+export function dataOf({
+  type,
+  panel: id,
+  panels,
+  cup: of,
+  from,
+  ml,
+  gun,
+  sheet,
+  activator,
+  ofJob,
+  perM2,
+}: Pressed): object {
+  const some = (key: string, value: unknown) => (value === undefined ? {} : { [key]: value })
+  switch (type) {
+    case 'StartCoat':
+      return { panels, cup: of, ...some('gun', gun) }
+    case 'FinishCoat':
+      return { panels, ...some('cup', of) }
+    case 'MixCup':
+      return {
+        cup: of,
+        sheet,
+        totalMl: 300,
+        ...(ofJob === true ? { job: JOB } : {}),
+        ...(activator === true && sheet === CLEAR.sheet ? { activator: 'slow' } : {}),
+      }
+    case 'PourCup':
+      return { cup: of, from: (from as string[]).map((cup) => ({ cup, ...some('ml', ml) })) }
+    case 'ChangeSettings':
+      return { limits: { sprayMinPerM2: perM2 } }
+    case 'StartCure':
+      return { panels, mode: 'air' }
+    case 'LoadGun':
+      return { gun: GUN, cup: of }
+    case 'CleanGun':
+      return { gun: GUN, solvent: 'gun wash' }
+    case 'EmptyCup':
+      return { cup: of, how: 'used' }
+    case 'DoPrepStep':
+      return { panel: id, step: 1, grit: 500 }
+    case 'AbradePanel':
+      return { panel: id, grit: 800 }
+    case 'MovePanel':
+      return { panel: id, zone: 'bay' }
+    default:
+      return { panel: id, result: 'good' }
+  }
+}
