@@ -5,6 +5,7 @@ import { soundsAt } from './bells/cards.ts'
 import { openBells, withoutWaiting } from './bells/openBells.ts'
 import { commandOf } from './bells/reporter.ts'
 import { workerTicks } from './bells/ticker.ts'
+import { memoryShop, openShopDb } from './commands/keptShop.ts'
 import { type Fetch, shopLink } from './commands/link.ts'
 import { logMemory, memoryEntries, openEntryDb } from './commands/logMemory.ts'
 import { outbox } from './commands/outbox.ts'
@@ -83,6 +84,7 @@ addEventListener(
 const askServer: Fetch = (path, init) => fetch(path, init)
 // In a browser that stores nothing, commands are kept as long as the page is open.
 const db = openOutboxDb().catch(memoryOutboxDb)
+const shopDb = openShopDb().catch(memoryShop)
 const memory = logMemory({ store: openEntryDb().catch(memoryEntries), fetch: askServer })
 // A practice shop begins again at every start: what it had before is not missed.
 const remembers = practiceOn(document) === null
@@ -115,8 +117,8 @@ const link = shopLink({
   },
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
-  kept: async () => (await db).keptState(),
-  keep: async (state) => (await db).keepState(state),
+  kept: async () => (await shopDb).kept(),
+  keep: async (state) => (await shopDb).keep(state),
   leaving,
 })
 const out = outbox({

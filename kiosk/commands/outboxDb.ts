@@ -1,11 +1,10 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
 import { customAlphabet } from 'nanoid'
 import { ID_ALPHABET } from '../../machines/accept.ts'
-import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import { type Picture, pictureOf } from './picture.ts'
 import { type QueuedCommand, queuedIn, type StoredCommand } from './queuedCommand.ts'
 
-/** What a kiosk keeps on its own device: commands not answered yet, and the shop as last known. */
+/** What a kiosk keeps on its own device: commands not answered yet. The shop is in keptShop.ts. */
 export type OutboxDb = {
   /** The id of this device, kept with its count: where one is lost, both start over. */
   readonly device: string
@@ -24,9 +23,6 @@ export type OutboxDb = {
   readonly remove: (seq: number) => Promise<void>
   /** The bytes of a picture by its name, while a command here names it. */
   readonly picture: (name: string) => Promise<Picture | null>
-  readonly keepState: (state: State) => Promise<void>
-  /** The shop as last kept; null for none, or one that this program folds otherwise. */
-  readonly keptState: () => Promise<State | null>
 }
 
 /** Why a device keeps no press: its storage refuses to write, or what it keeps ends with the page. */
@@ -35,7 +31,8 @@ export type StorageTrouble = 'refuses' | 'endsWithPage'
 type Schema = DBSchema & {
   outbox: { key: number; value: StoredCommand }
   own: { key: string; value: string }
-  state: { key: number; value: State }
+  /** The shop, as earlier programs kept it here. */
+  state: { key: number; value: object }
   pictures: { key: string; value: Picture }
 }
 
@@ -62,6 +59,7 @@ export async function openOutboxDb(): Promise<OutboxDb> {
     },
   })
   const device = await deviceOf(db)
+  void db.clear('state').catch(() => {})
   return {
     device,
     lasts: true,
@@ -94,13 +92,6 @@ export async function openOutboxDb(): Promise<OutboxDb> {
       await tx.done
     },
     picture: async (name) => (await db.get('pictures', name)) ?? null,
-    async keepState(state) {
-      const tx = db.transaction('state', 'readwrite')
-      await tx.store.clear()
-      await tx.store.put(state, FOLD_VERSION)
-      await tx.done
-    },
-    keptState: async () => (await db.get('state', FOLD_VERSION)) ?? null,
   }
 }
 
@@ -121,7 +112,6 @@ export function memoryOutboxDb(): OutboxDb {
   const kept = new Map<number, QueuedCommand>()
   const pictures = new Map<string, Picture>()
   let seq = 0
-  let shop: State | null = null
   return {
     device: deviceId(),
     lasts: false,
@@ -144,10 +134,6 @@ export function memoryOutboxDb(): OutboxDb {
         pictures.delete(name)
     },
     picture: async (name) => pictures.get(name) ?? null,
-    async keepState(state) {
-      shop = state
-    },
-    keptState: async () => shop,
   }
 }
 
