@@ -173,18 +173,6 @@ function isOvertakenIn<K extends Kind>(state: State, ref: ThingRef<K>, entry: Dr
   return where(take(state, ref, thing, entry)) !== where(last)
 }
 
-/** The state with the cups besides a thing itself that entries are of, where it does not hold them. */
-function withCupsOf(state: State, { kind, id }: ThingRef, entries: readonly Draft[]): State {
-  const named = entries.flatMap(streamsOf).flatMap((ref) => (ref.kind === 'cup' ? [ref.id] : []))
-  return [...new Set(named)]
-    .map((cup) => ({ kind: 'cup', id: cup }) as const)
-    .filter((ref) => !(kind === 'cup' && ref.id === id) && !thingOf(state, ref))
-    .reduce((known, ref) => {
-      const cup = foldThing(known, ref, entries)
-      return cup ? passedOn(withThing(known, ref, cup), cup.entries, [ref.id]) : known
-    }, state)
-}
-
 /**
  * A thing folded from all its entries in the log; undefined where none of these is one of it.
  * @param state where its entries may look up what they name
@@ -200,17 +188,13 @@ export function foldThing<K extends Kind>(
   return own.length === 0 ? undefined : refold(ref.kind, own, around(state))
 }
 
-/**
- * The state with a thing folded again from those of its entries that are given.
- * @param entries among others those of the cups that they take from: where the state does not hold
- *   such a cup it is looked up in these, and not kept
- */
+/** The state with a thing folded again from those of its entries that are given. */
 export function reloaded<K extends Kind>(
   state: State,
   ref: ThingRef<K>,
   entries: readonly Draft[],
 ): State {
-  const thing = foldThing(withCupsOf(state, ref, entries), ref, entries)
+  const thing = foldThing(state, ref, entries)
   const heldMs = thingOf(state, ref)?.heldMs
   if (!thing) return state
   const next = withThing(state, ref, { ...thing, ...(heldMs ? { heldMs } : {}) })

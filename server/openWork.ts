@@ -1,6 +1,7 @@
 import { EVENTS, type Kind, streamsOf, type ThingRef } from '../machines/catalog.ts'
+import { cupsNamedIn } from '../machines/complete.ts'
 import { DEVICES } from '../machines/devices/fold.ts'
-import type { Draft, Entry, ThingKey } from '../machines/envelope.ts'
+import type { Entry } from '../machines/envelope.ts'
 import { EVICTED_WHOLE, evictedAlso, refsOf } from '../machines/evict.ts'
 import { SETS_UP, withHeld } from '../machines/fold.ts'
 import { FOREVER_MS, type Span } from '../machines/spans.ts'
@@ -9,7 +10,7 @@ import { emptyHead } from './log/chain.ts'
 import { keptText, readKept } from './log/keptJson.ts'
 import type { SideStore, Store } from './log/log.ts'
 import { type Reader, readerOf, understood } from './reading.ts'
-import { reload, withEntries } from './reload.ts'
+import { reload, withEntries, withFiguresOf } from './reload.ts'
 
 /**
  * What was open work at a position of the log: the ids alone, and of which times zones, guns and devices
@@ -76,7 +77,7 @@ export async function openWorkOf(store: Store, shop: string): Promise<State | nu
   const open = text === null ? null : readKept<OpenWork>(text)?.value
   if (!open || open.head < 1) return null
   const { head, headHash, recordedAt } = open
-  const reader = readOnce(readerOf(store, shop, head + 1))
+  const reader = readerOf(store, shop, head + 1)
   const [last] = await reader.page({ after: head - 1, limit: 1 })
   if (last?.hash !== headHash) return null
   const blank = { ...emptyState(shop, emptyHead(shop).hash), head, headHash, recordedAt }
@@ -85,50 +86,12 @@ export async function openWorkOf(store: Store, shop: string): Promise<State | nu
   const refs = (['cup', 'job', 'panel'] as const).flatMap((kind) =>
     open.whole[kind].map((id) => ({ kind, id })),
   )
-  // Also cups that are over, where open work took its figures from them: they are evicted again below.
-  const cups = await cupsUnder(state, refs, reader)
-  const whole = await reload(state, [...cups, ...refs], reader)
+  const inGuns = Object.values(state.things.gun).flatMap(({ entries }) => cupsNamedIn(entries))
+  const loaded = await reload(state, refs, reader)
+  const whole = await withFiguresOf(loaded, new Set(inGuns), reader)
   const isOver = ({ kind, id }: ThingRef<Whole>) => !open.whole[kind].includes(id)
   const over = refsOf(whole, EVICTED_WHOLE).filter(isOver)
   return understood(shop, 'what is open work', () => evictedAlso(whole, over))
-}
-
-/** The cups that entries name, and those that these were poured from: the cup's own figures may come from there. */
-async function cupsUnder(
-  state: State,
-  refs: readonly ThingRef<ThingKey>[],
-  reader: Reader,
-): Promise<ThingRef[]> {
-  const cups = new Set<string>()
-  const guns = Object.values(state.things.gun).flatMap(({ entries }) => entries)
-  for (const cup of guns.flatMap(cupsIn)) cups.add(cup)
-  for (const { kind, id } of refs)
-    for (const cup of (await reader.byThing(kind, id)).flatMap(cupsIn)) cups.add(cup)
-  // A set goes on to what is added on the way.
-  for (const id of cups)
-    for (const cup of (await reader.byThing('cup', id)).flatMap(cupsIn)) cups.add(cup)
-  return [...cups].map((id) => ({ kind: 'cup', id }))
-}
-
-function cupsIn({ cup, data }: Draft): string[] {
-  const from = Array.isArray(data.from) ? (data.from as readonly { cup?: string }[]) : []
-  const load = data.load as { cup?: string } | undefined
-  return [cup, load?.cup, ...from.map((one) => one.cup)].filter((id) => id !== undefined)
-}
-
-/** What names a thing is asked for once, for its cups and for itself. */
-function readOnce(reader: Reader): Reader {
-  const found = new Map<string, Promise<readonly Entry[]>>()
-  return {
-    ...reader,
-    byThing(key, id, between) {
-      const name = `${key} ${id}`
-      const known = between ? undefined : found.get(name)
-      const entries = known ?? reader.byThing(key, id, between)
-      if (!between) found.set(name, entries)
-      return entries
-    },
-  }
 }
 
 /** The state with all things that entries of some types are of. */

@@ -3,6 +3,7 @@ import { readingsOf } from '../machines/climate/fold.ts'
 import { lastBefore } from '../machines/clock/line.ts'
 import { cupsNamedIn } from '../machines/complete.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
+import { evictedAlso } from '../machines/evict.ts'
 import { reloaded, withHeld } from '../machines/fold.ts'
 import { joined } from '../machines/spans.ts'
 import { airMissing, type ZoneSpan } from '../machines/standing.ts'
@@ -28,28 +29,6 @@ function companions(ref: ThingRef, entries: readonly Entry[]): ThingRef[] {
   })
 }
 
-/** The entries of the cups that a thing takes from and that were evicted: they are read, and not kept. */
-async function cupsOf(
-  state: State,
-  ref: ThingRef,
-  entries: readonly Entry[],
-  reader: Reader,
-): Promise<Entry[]> {
-  const todo = cupsNamedIn(entries).filter((id) => ref.kind !== 'cup' || id !== ref.id)
-  const seen = new Set([...todo, ref.id])
-  const found: Entry[] = []
-  for (let id = todo.shift(); id !== undefined; id = todo.shift()) {
-    if (thingOf(state, { kind: 'cup', id })) continue
-    const own = await reader.byThing('cup', id)
-    found.push(...own)
-    for (const more of cupsNamedIn(own)) {
-      if (!seen.has(more)) todo.push(more)
-      seen.add(more)
-    }
-  }
-  return found
-}
-
 /**
  * The state with the jobs, panels and cups that were evicted, and with their bells: without these a
  * deadline of weeks ago would ring once more.
@@ -65,6 +44,7 @@ export async function reload(
 ): Promise<State> {
   let whole = state
   const todo = [...refs]
+  const cups = new Set<string>()
   for (let ref = todo.shift(); ref; ref = todo.shift()) {
     const { kind, id } = ref
     const name = `${kind} ${id}`
@@ -74,11 +54,37 @@ export async function reload(
     const entries = await reader.byThing(kind, id)
     const bells = entries.flatMap(streamsOf).filter((one) => one.kind === 'bell')
     const each = new Map([ref, ...bells].map((one) => [one.id, one]))
-    const looked = [...entries, ...(await cupsOf(whole, ref, entries, reader))]
-    for (const one of each.values()) whole = withEntries(whole, one, looked)
+    for (const one of each.values()) whole = withEntries(whole, one, entries)
+    for (const cup of cupsNamedIn(entries)) cups.add(cup)
     todo.push(...companions(ref, entries))
   }
-  return whole
+  return await withFiguresOf(whole, cups, reader)
+}
+
+/**
+ * The state with what its things took from cups that it does not hold, where these became known only
+ * later: such a cup is read, passes its figures on, and is evicted again.
+ * @param cups those that the things name; those that these were poured from are added
+ * @throws LogError
+ */
+export async function withFiguresOf(
+  state: State,
+  cups: Set<string>,
+  reader: Reader,
+): Promise<State> {
+  let whole = state
+  const over: ThingRef[] = []
+  // A set goes on to what is added on the way.
+  for (const id of cups) {
+    const ref = { kind: 'cup', id } as const
+    if (thingOf(state, ref)) continue
+    const entries = await reader.byThing('cup', id)
+    whole = withEntries(whole, ref, entries)
+    over.push(ref)
+    for (const one of cupsNamedIn(entries)) cups.add(one)
+  }
+  const found = whole
+  return understood(state.shop, 'the cups of what was read', () => evictedAlso(found, over))
 }
 
 /**
