@@ -211,6 +211,28 @@ test('two pages of one device keep one list and send it once', async () => {
   await close()
 })
 
+test('two pages of one device write the shop in turn, and each shows the newest of it when it is loaded without the server', async () => {
+  const { page, close } = await openPage(browser, site, { expected })
+  await isInstalled(page)
+  const second = await page.context().newPage()
+  await second.goto(site.url)
+  const pages = [page, second]
+  const wait = (what: string) => Promise.all(pages.map((one) => waitsFor(one, QUARTER, what)))
+  await wait('coat')
+  await press(page, QUARTER, 'StartCoat')
+  await wait('spraying')
+  await press(second, QUARTER, 'FinishCoat')
+  await wait('flash')
+  await site.away()
+  for (const one of pages) await one.waitForSelector('.outbox-status .away')
+  for (const one of pages) {
+    await one.reload()
+    await waitsFor(one, QUARTER, 'flash')
+    await waitsFor(one, DOOR, 'coat')
+  }
+  await close()
+})
+
 test('a page older than the server’s build sends what it kept, then reloads', async () => {
   const { page, close } = await openPage(browser, site, { expected })
   await waitsFor(page, QUARTER, 'coat')
