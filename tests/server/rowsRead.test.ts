@@ -45,6 +45,9 @@ const bellOf =
 /** The entry that a command of today left. */
 const entryOf = (id: string) => ({ entry: `${id}.0`, reason: 'pressed by mistake' })
 
+/** As many rows are read in one turn at the most: some ten milliseconds. */
+const MOST_ROWS = 1_000
+
 /** As many entries as the tail reads at a time. */
 const PAGE = 200
 
@@ -164,11 +167,6 @@ async function asking(entries: number) {
   const counting = countingStore(sqliteStore(file))
   const more = [labelRoutes, timelineRoutes, photoRoutes(folder)]
   const shop = await openTestShop({ store: counting.store, clock, more })
-  const counted = async (ask: () => Response | Promise<Response>) => {
-    const [rows, already] = [counting.rows(), counting.asked.length]
-    const { status } = await ask()
-    return { status, rows: counting.rows() - rows, asked: counting.asked.slice(already) }
-  }
   /** The most rows that were read between two turns of whoever else waits. */
   const mostInATurn = async (ask: () => Promise<unknown>) => {
     let [most, before, isDone] = [0, counting.rows(), false]
@@ -182,6 +180,14 @@ async function asking(entries: number) {
     isDone = true
     look()
     return most
+  }
+  const counted = async (ask: () => Response | Promise<Response>) => {
+    const [rows, already] = [counting.rows(), counting.asked.length]
+    let status = 0
+    const most = await mostInATurn(async () => {
+      status = (await ask()).status
+    })
+    return { status, most, rows: counting.rows() - rows, asked: counting.asked.slice(already) }
   }
   return { shop, clock, counted, mostInATurn, close: () => counting.store.close() }
 }
@@ -197,7 +203,7 @@ afterAll(async () => {
 
 const POST = (body: object) => ({ method: 'POST', body: JSON.stringify(body) })
 
-test('every command reads as many rows of a long log as of a short one', {
+test('every command reads as many rows of a long log as of a short one, and lets others have their turn', {
   timeout: patience,
 }, async () => {
   for (const { shop } of shops)
@@ -217,6 +223,9 @@ test('every command reads as many rows of a long log as of a short one', {
     const [short, long] = answers
     expect({ type, i, rows: long?.rows, status: long?.status }, String(long?.asked)).toEqual({
       ...{ type, i, rows: short?.rows, status: short?.status },
+    })
+    expect({ type, i, isTooMuch: (long?.most ?? 0) > MOST_ROWS }, String(long?.most)).toEqual({
+      ...{ type, i, isTooMuch: false },
     })
     asked.add(type)
     if (long?.status === 200) done.add(type)
@@ -240,9 +249,6 @@ test('every GET reads as many rows of a long log as of a short one', async () =>
     })
   }
 })
-
-/** A thousand rows are some ten milliseconds. */
-const MOST_ROWS = 1_000
 
 test.each([
   ...['/api/entries?after=0&limit=1000', '/api/bells?days=366', '/api/bells?days=1'],
