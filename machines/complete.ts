@@ -5,6 +5,7 @@ import type { Draft, Json } from './envelope.ts'
 import { loadOf } from './gun/load.ts'
 import type { GunLoad } from './gun/machine.ts'
 import { dueStep, type PanelContext } from './panel/context.ts'
+import { cureEndsAt } from './panel/cureClock.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
@@ -96,6 +97,15 @@ function completedCure(entry: Draft, panel: PanelContext, { state }: Around): Dr
   return withData(entry, { step, figures: cureFiguresAt(state, panel, step, entry.at) })
 }
 
+/** What was said of a panel that nobody knew yet takes its meaning from where the panel stood. */
+function completedWaiting(entry: Draft, panel: PanelContext, { state }: Around): Draft {
+  if (!entry.outside?.some(({ code }) => code === 'panelUnknown')) return entry
+  if (entry.type === 'CoverReached') return withData(entry, { step: dueStep(panel) })
+  if (entry.type !== 'CureEnded') return entry
+  const endsAt = cureEndsAt(state, panel)
+  return withData(entry, { isComplete: endsAt !== null && entry.at >= endsAt, endsAt })
+}
+
 type Child = {
   readonly from: readonly { readonly cup: string; readonly ml?: number }[]
   readonly add?: readonly Added[]
@@ -183,5 +193,7 @@ export function completed(
   if (entry.type === 'CoatStarted') return completedStart(entry, around)
   if (entry.type === 'CoatContinued') return completedContinue(entry, around)
   if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
-  return entry.type === 'CoatFinished' ? completedFinish(entry, panel, around) : entry
+  return entry.type === 'CoatFinished'
+    ? completedFinish(entry, panel, around)
+    : completedWaiting(entry, panel, around)
 }

@@ -65,6 +65,10 @@ export const unknown = (
   known: readonly string[] | null,
 ): Problem => ({ code: 'unknownThing', what, value, limit: known })
 
+/** That a job is not known yet, of a late fact; nothing where it is. */
+export const jobNotKnownYet = (isKnown: boolean, id: string): Problem[] =>
+  isKnown ? [] : [{ code: 'jobUnknown', limit: null, value: id }]
+
 /** Whether a thing may still be named: not all of it is voided, and it is not retired. */
 function isKnown(kind: Kind, { value, context }: Thing): boolean {
   const { blank } = folders[kind]

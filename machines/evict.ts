@@ -37,9 +37,13 @@ function overAt({ clocks, keepUntilMs, mixedAt }: CupContext): number {
   return Math.max(mixedAt, keepUntilMs ?? 0, ...ends)
 }
 
+/** Whether what is not known may still come. */
+const waits = (thing: Pick<Thing, 'entries'> | undefined, now: number): boolean =>
+  now < (thing?.entries.at(-1)?.at ?? 0) + WEEK_MS
+
 function isCupOpen({ value, context: cup, entries }: Thing<'cup'>, now: number): boolean {
   // It is not mixed yet: what was said of it waits for that.
-  if (value === 'unmixed') return now < (entries.at(-1)?.at ?? 0) + WEEK_MS
+  if (value === 'unmixed') return waits({ entries }, now)
   const untilMs = value === 'emptied' ? (cup.emptiedAt ?? 0) + EMPTIED_MS : overAt(cup) + WEEK_MS
   return now < untilMs
 }
@@ -58,6 +62,7 @@ function isDone({ things }: State, job: string, now: number): boolean {
 
 function isJobOpen(state: State, id: string, now: number): boolean {
   const job = thingOf(state, { kind: 'job', id })
+  if (job?.value === 'unknown') return waits(job, now)
   if (job?.value !== 'closed') return !isDone(state, id, now)
   return now < (job.context.closedAt ?? 0) + CLOSED_MS
 }
@@ -78,7 +83,9 @@ function isPanelOpen(state: State, id: string, now: number): boolean {
   const panel = thingOf(state, { kind: 'panel', id })
   // One whose adding was voided says of itself no more for which job it was.
   const job = panel?.context.job || (panel?.entries.find((e) => e.job !== undefined)?.job ?? '')
-  return !thingOf(state, { kind: 'job', id: job }) || isJobOpen(state, job, now)
+  // It is not known yet, or its job is not: what was said of it waits for that.
+  if (!thingOf(state, { kind: 'job', id: job })) return waits(panel, now)
+  return isJobOpen(state, job, now)
 }
 
 /** Whether state still holds a job, panel, cup or bell; any other thing is held always, or in part. */

@@ -2,6 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
+import { isSprayedBefore } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
 import type { Folded } from './replay.ts'
 import { FOREVER_MS, isWithin, type Span } from './spans.ts'
@@ -131,6 +132,17 @@ function ofAllThings(state: State): State {
   return refs.reduce(refreshed, state)
 }
 
+const isOfAdding = ({ type, data }: Draft): boolean =>
+  type === 'PanelAdded' || (type === 'EntryVoided' && data.type === 'PanelAdded')
+
+/** How long a panel takes to spray is known to the others of its passes once it is added. */
+function ofPasses(state: State, id: string): State {
+  if ((thingOf(state, { kind: 'panel', id })?.entries.length ?? 0) < 2) return state
+  return Object.entries(state.things.panel)
+    .filter(([, { entries }]) => entries.some((e) => isSprayedBefore(e, id)))
+    .reduce((next, [other]) => refreshed(next, { kind: 'panel', id: other }), state)
+}
+
 /**
  * The state with one more entry. History: it never argues, never reads a clock. Entries may come in
  * any order; the same entries give the same state.
@@ -144,6 +156,7 @@ export function fold(state: State, entry: Draft | Entry): State {
     const isLimit =
       ref.kind === 'settings' && ('limits' in entry.data || entry.type === 'EntryVoided')
     if (ref.kind === 'sheet' || isLimit) next = ofAllThings(next)
+    if (ref.kind === 'panel' && isOfAdding(entry)) next = ofPasses(next, ref.id)
     const cup = ref.kind === 'cup' ? thingOf(next, ref) : undefined
     if (cup) next = passedOn(next, laterIn(cup, entry), [ref.id])
   }

@@ -29,6 +29,9 @@ export const REFUSALS = {
   windowShut: chemistry,
   flashNotOver: chemistry,
   lookFirst: chemistry,
+  /** What is said of a panel or a job that is not known yet waits until it comes. */
+  panelUnknown: fact,
+  jobUnknown: fact,
   cupUnknown: fact,
   cupEmptied: fact,
   wrongProduct: fact,
@@ -101,6 +104,8 @@ export type RefusalParams = {
   flashNotOver: OfPanel & { limit: number | null; value: number }
   lookFirst: OfPanel & { limit: number | null; value: number }
   cupUnknown: { limit: null; value: string }
+  panelUnknown: { limit: null; value: string }
+  jobUnknown: { limit: null; value: string }
   cupEmptied: { limit: number | null; value: string }
   wrongProduct: OfPanel & { limit: string | null; value: string | null }
   wrongColour: OfPanel & { limit: string | null; value: string | null }

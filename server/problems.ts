@@ -56,10 +56,13 @@ export const problem = <C extends ServerErrorCode>(
   body: { error: { code, params } as ServerError },
 })
 
+/** What is recorded of a thing that is not known yet waits for it. */
+const WAITS: readonly string[] = ['cupUnknown', 'panelUnknown', 'jobUnknown']
+
 export function accepted(position: number, entries: readonly Entry[]): Answer {
   const unknown = entries.flatMap(({ outside = [] }) =>
     outside.flatMap(({ code, value }) =>
-      code === 'cupUnknown' && typeof value === 'string' ? [value] : [],
+      WAITS.includes(code) && typeof value === 'string' ? [value] : [],
     ),
   )
   const waiting = unknown.length === 0 ? {} : { waiting: distinct(unknown) }

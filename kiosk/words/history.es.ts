@@ -116,6 +116,8 @@ export const es: typeof en = {
     flashNotOver: 'evaporación sin terminar',
     lookFirst: 'sin revisar',
     cupUnknown: 'vaso desconocido',
+    panelUnknown: 'pieza aún no conocida',
+    jobUnknown: 'trabajo aún no conocido',
     cupEmptied: 'vaso vaciado',
     wrongStep: 'otro paso',
     wrongProduct: 'otro producto',

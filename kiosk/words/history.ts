@@ -123,6 +123,8 @@ export const en = {
     flashNotOver: 'flash not over',
     lookFirst: 'not looked at',
     cupUnknown: 'unknown cup',
+    panelUnknown: 'panel not known yet',
+    jobUnknown: 'job not known yet',
     cupEmptied: 'emptied cup',
     wrongStep: 'another step',
     wrongProduct: 'another product',

@@ -56,7 +56,7 @@ export type CommandResult =
       readonly body: {
         readonly position: number
         readonly entries: readonly Entry[]
-        /** Cups that were named and are not known yet: what was recorded waits for them. */
+        /** Cups, panels and jobs that were named and are not known yet: what was recorded waits for them. */
         readonly waiting?: readonly string[]
       }
     }

@@ -1,7 +1,15 @@
 import { can } from '../can.ts'
 import { readingAt } from '../climate/fold.ts'
 import type { CommandData } from '../commands.ts'
-import { type Deciding, type Decision, knownIds, refused, thingThen, unknown } from '../deciding.ts'
+import {
+  type Deciding,
+  type Decision,
+  jobNotKnownYet,
+  knownIds,
+  refused,
+  thingThen,
+  unknown,
+} from '../deciding.ts'
 import { judge } from '../judge.ts'
 import { liveIn } from '../live.ts'
 import { isClosedFor } from '../panel/find.ts'
@@ -88,7 +96,10 @@ function jobProblems(
 ): Problem[] {
   if (jobId === undefined) return []
   const thing = thingOf(d.state, { kind: 'job', id: jobId })
-  if (!thing || thing.value === 'unknown') return [unknown('job', jobId, knownIds(d.state, 'job'))]
+  if (!thing || thing.value === 'unknown')
+    return d.isLive
+      ? [unknown('job', jobId, knownIds(d.state, 'job'))]
+      : jobNotKnownYet(false, jobId)
   const job = thing.context
   if (isClosedFor(d, jobId))
     return [{ code: 'closed', limit: null, value: jobId, about: job.title }]
@@ -131,7 +142,8 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
     return refused(unknown('sheet', sheetId, knownIds(d.state, 'sheet')))
   }
   const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]
-  if (problems.length > 0) return refused(...problems)
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
   const mix = { sheet: saved.sheet, version: saved.version, activator, reducer }
   const contents = contentsOf(mix, d.at, zone, totalMl, colour ?? null)
   const climate = climateOf(d, zone)
@@ -141,6 +153,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
         type: 'CupMixed',
         keys: { cup, sheet: sheetId, zone, ...(job === undefined ? {} : { job }) },
         data: { ...contents, ...rest, ...(climate ? { climate } : {}) },
+        marks: verdict.marks(),
       },
     ],
   }

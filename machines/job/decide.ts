@@ -3,6 +3,7 @@ import type { CommandData } from '../commands.ts'
 import {
   type Deciding,
   type Decision,
+  jobNotKnownYet,
   knownIds,
   type NewFact,
   refused,
@@ -54,11 +55,15 @@ function jobFor(
   id: string,
   type: NewFact['type'],
   from: string,
-): { readonly title: string } | { readonly decision: Decision } {
+):
+  | { readonly title: string; readonly problems: readonly Problem[] }
+  | { readonly decision: Decision } {
   const found = job(d, id)
-  if (!found) return { decision: refused(unknown('job', id, knownIds(d.state, 'job'))) }
+  if (!found && d.isLive) return { decision: refused(unknown('job', id, knownIds(d.state, 'job'))) }
+  // What is late waits until the job is opened: another kiosk may not have sent that yet.
+  if (!found) return { title: id, problems: jobNotKnownYet(false, id) }
   const { title } = found.context
-  if (can(d, 'job', found, { type, data: {} })) return { title }
+  if (can(d, 'job', found, { type, data: {} })) return { title, problems: [] }
   const isClosed = found.value === 'closed'
   const code = isClosed
     ? { code: 'closed' as const, limit: null, value: id }
@@ -81,7 +86,10 @@ function turn(
   const id = d.data.job
   const found = jobFor(d, id, type, from)
   if ('decision' in found) return found.decision
-  return { facts: [{ type, keys: { job: id }, data: {} }, ...turned(d, id, type)] }
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: found.problems })
+  if ('refusal' in verdict) return verdict
+  const own: NewFact = { type, keys: { job: id }, data: {}, marks: verdict.marks() }
+  return { facts: [own, ...turned(d, id, type)] }
 }
 
 export const pauseJob = (d: Deciding<'PauseJob', CommandData<'PauseJob'>>): Decision =>
@@ -95,10 +103,11 @@ export function closeJob(d: Deciding<'CloseJob', CommandData<'CloseJob'>>): Deci
   const found = jobFor(d, id, 'JobClosed', 'open')
   if ('decision' in found) return found.decision
   const open = openPanels(d, id)
-  const problems: Problem[] =
+  const problems: readonly Problem[] =
     open.length === 0
-      ? []
+      ? found.problems
       : [
+          ...found.problems,
           {
             code: 'panelsOpen',
             limit: open.map((p) => p.panel.name).join(', '),
@@ -121,5 +130,7 @@ export function reopenJob(d: Deciding<'ReopenJob', CommandData<'ReopenJob'>>): D
   const id = d.data.job
   const found = jobFor(d, id, 'JobReopened', 'closed')
   if ('decision' in found) return found.decision
-  return { facts: [{ type: 'JobReopened', keys: { job: id }, data: {} }] }
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: found.problems })
+  if ('refusal' in verdict) return verdict
+  return { facts: [{ type: 'JobReopened', keys: { job: id }, data: {}, marks: verdict.marks() }] }
 }

@@ -4,7 +4,7 @@ import { byOccurrence, type Draft } from '../envelope.ts'
 /**
  * The entries that a job's history needs besides its own: the cups that its coats were sprayed from,
  * the cups that those were poured from, and what was in its guns. Neither a cup from stock nor a gun
- * names a job.
+ * names a job, nor does what was said of a panel before that was known.
  */
 
 /** What made and ended a cup. Its coats are entries of this job, or of another one. */
@@ -57,7 +57,13 @@ export function relatedEntries<E extends Draft>(
   own: readonly E[],
   entriesOf: EntriesOf<E>,
 ): { readonly entries: E[]; readonly missing: ThingRef[] } {
-  const coats = own.filter((e) => COATS.includes(e.type))
+  const awaited = own.flatMap((e): ThingRef[] =>
+    e.type === 'PanelAdded' && e.data.isAwaited === true && e.panel !== undefined
+      ? [{ kind: 'panel', id: e.panel }]
+      : [],
+  )
+  const ofPanels = awaited.flatMap((ref) => entriesOf(ref) ?? [])
+  const coats = [...own, ...ofPanels].filter((e) => COATS.includes(e.type))
   const cups = cupsOf(coats, entriesOf)
   const guns = [...new Set(coats.flatMap(({ gun }) => gun ?? []))].map((id) => ({
     kind: 'gun' as const,
@@ -70,9 +76,9 @@ export function relatedEntries<E extends Draft>(
       coats.filter(({ gun }) => gun === ref.id).map(({ at }) => at),
     ),
   )
-  const all = new Map([...own, ...ofCups, ...ofGuns].map((entry) => [entry.id, entry]))
+  const all = new Map([...own, ...ofPanels, ...ofCups, ...ofGuns].map((entry) => [entry.id, entry]))
   return {
     entries: [...all.values()].sort(byOccurrence),
-    missing: [...cups, ...guns].filter((ref) => entriesOf(ref) === undefined),
+    missing: [...awaited, ...cups, ...guns].filter((ref) => entriesOf(ref) === undefined),
   }
 }

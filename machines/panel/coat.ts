@@ -10,7 +10,7 @@ import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
-import { type FoundPanel, findPanels } from './find.ts'
+import { type FoundPanel, findPanels, keysOf } from './find.ts'
 import { shutsAt } from './gate.ts'
 import { holdOf } from './hold.ts'
 import { notFrom } from './notFrom.ts'
@@ -31,9 +31,8 @@ export function judgedBy(d: Deciding, judged: Judged, cup: CupContext | null) {
 }
 
 export const panelKeys = (p: FoundPanel) => ({
-  job: p.panel.job,
-  panel: p.id,
-  zone: zoneOf(p.panel),
+  ...keysOf(p),
+  ...(p.panel.stays.length === 0 ? {} : { zone: zoneOf(p.panel) }),
 })
 
 /** The problems of each coat, by panel. */

@@ -66,7 +66,7 @@ function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem
 function startProblems(d: Deciding, p: FoundPanel, claim: Claim, place: Place | null): Problem[] {
   const { cup, step } = claim
   const data = { sheet: cup?.sheet ?? null, stage: cup?.stage ?? null, step }
-  const ofStep = stepProblems(p, claim, place)
+  const ofStep = p.where === 'unknown' ? [] : stepProblems(p, claim, place)
   const barred = notFrom(d, p, { type: 'CoatStarted', data }, data.sheet)
   // For a coat without a place on the route the refusal names what the route expects.
   return [...barred.filter(({ code }) => code !== 'wrongStep' || ofStep.length === 0), ...ofStep]

@@ -8,7 +8,7 @@ import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
 import { type CureMode, lastCoat } from './context.ts'
 import { bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
-import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
+import { type FoundPanel, findPanel, findPanels, isFound, notKnownYet } from './find.ts'
 import { notFrom } from './notFrom.ts'
 import { cureFiguresAt } from './opens.ts'
 import { placeCure } from './place.ts'
@@ -33,7 +33,7 @@ function startProblems(
   const { panel } = p
   const about = { panel: p.id, about: panel.name }
   const problems = notFrom(d, p, { type: 'CureStarted', data: { step, mode } }, 'cure')
-  if (step === -1) return problems
+  if (step === -1 || p.where === 'unknown') return problems
   const before = panel.route.filter((_, i) => i < step && panel.status[i] === 'open')
   const sprayed = before.filter((s) => isSprayed(s.stage)).map((s) => s.stage)
   const byHand = before.filter((s) => !isSprayed(s.stage)).map((s) => s.stage)
@@ -96,7 +96,9 @@ export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Deci
     d.data.partC === undefined
       ? { partC: Math.max(...wanted), isEstimated: true }
       : { partC: d.data.partC }
-  return { facts: [{ type: 'PartRead', keys: panelKeys(found), data }] }
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: notKnownYet(found) })
+  if ('refusal' in verdict) return verdict
+  return { facts: [{ type: 'PartRead', keys: panelKeys(found), data, marks: verdict.marks() }] }
 }
 
 /** The heat is off, or the film has had its time. An early end is a fact: it is recorded with what it lacks. */

@@ -39,6 +39,8 @@ export type PanelAdded = Fact<
     zone: string
     route: readonly Step[]
     isPaused?: boolean
+    /** Something was said of it before it was known, and says no job. */
+    isAwaited?: boolean
   }
 >
 /** `mixes` are those of its cup; empty for one that was not known. */

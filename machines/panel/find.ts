@@ -1,4 +1,5 @@
 import { type Deciding, knownIds, thingThen, unknown } from '../deciding.ts'
+import { folders } from '../folders.ts'
 import type { Problem } from '../refusals.ts'
 import { type State, thingOf } from '../state.ts'
 import type { Thing } from '../things.ts'
@@ -12,6 +13,18 @@ export type FoundPanel = {
   /** The panel at that time: its chart decides from this state. */
   readonly thing: Thing<'panel'>
 }
+
+const NOT_YET: Thing<'panel'> = { ...folders.panel.blank, entries: [] }
+
+/** That a panel is not known yet; nothing where it is. */
+export const notKnownYet = ({ id, where }: FoundPanel): Problem[] =>
+  where === 'unknown' ? [{ code: 'panelUnknown', limit: null, value: id, panel: id }] : []
+
+/** A panel and its job, where that is known. */
+export const keysOf = ({ id, panel }: FoundPanel) => ({
+  ...(panel.job === '' ? {} : { job: panel.job }),
+  panel: id,
+})
 
 /** A job that is closed now: nothing waits on it and no bell of its panels rings. */
 export const isJobClosed = (state: State, job: string): boolean =>
@@ -31,6 +44,8 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   const panel = now?.context ?? BLANK_PANEL
   const whereNow = now ? routeState(now.value) : 'unknown'
   if (!now || whereNow === 'unknown') {
+    // What is late waits until the panel is added: another kiosk may not have sent that yet.
+    if (!d.isLive) return { id, panel: BLANK_PANEL, where: 'unknown', thing: NOT_YET }
     return { problem: { ...unknown('panel', id, knownIds(d.state, 'panel')), panel: id } }
   }
   const isRemoved = whereNow === 'removed' && routeState(thing?.value ?? now.value) === 'removed'

@@ -2,7 +2,7 @@ import { can } from '../can.ts'
 import type { Deciding, NewFact } from '../deciding.ts'
 import type { Problem, RefusalCode } from '../refusals.ts'
 import { dueStep } from './context.ts'
-import type { FoundPanel } from './find.ts'
+import { type FoundPanel, notKnownYet } from './find.ts'
 import { isCoating, type PanelState } from './where.ts'
 
 type Barred = Extract<
@@ -48,6 +48,8 @@ export function notFrom(
   fact: NewFact,
   value: number | string | null = null,
 ): Problem[] {
+  const waits = notKnownYet(p)
+  if (waits.length > 0) return waits
   if (can(d, 'panel', p.thing, fact)) return []
   const code = codeOf(fact.type, p.where)
   if (code === 'wrongStep') return [wrongStep(fact.type, p, value)]

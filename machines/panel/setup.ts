@@ -1,13 +1,20 @@
 import type { CommandData, RouteStep } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
-import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
+import {
+  type Deciding,
+  type Decision,
+  jobNotKnownYet,
+  knownIds,
+  refused,
+  unknown,
+} from '../deciding.ts'
 import type { JobContext } from '../job/machine.ts'
-import { judge } from '../judge.ts'
+import { judge, type Marks } from '../judge.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
 import { coatsOn, type PanelContext, type Step } from './context.ts'
-import { findPanel, isClosedFor, isFound } from './find.ts'
+import { type FoundPanel, findPanel, isClosedFor, isFound, keysOf, notKnownYet } from './find.ts'
 import { notFrom } from './notFrom.ts'
 import { routeState } from './where.ts'
 
@@ -78,11 +85,11 @@ function faceError(operation: string, route: readonly RouteStep[]): Decision | n
 export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Decision {
   const { job, panel, zone, route, ...rest } = d.data
   const jobThing = thingOf(d.state, { kind: 'job', id: job })
-  if (!jobThing || jobThing.value === 'unknown')
-    return refused(unknown('job', job, knownIds(d.state, 'job')))
-  const jobContext = jobThing.context
+  const isKnown = jobThing !== undefined && jobThing.value !== 'unknown'
+  if (!isKnown && d.isLive) return refused(unknown('job', job, knownIds(d.state, 'job')))
+  const jobContext = jobThing?.context
   if (isClosedFor(d, job)) {
-    return refused({ code: 'closed', limit: null, value: job, about: jobContext.title })
+    return refused({ code: 'closed', limit: null, value: job, about: jobContext?.title ?? job })
   }
   const taken = thingOf(d.state, { kind: 'panel', id: panel })
   if (taken && routeState(taken.value) !== 'unknown') {
@@ -92,9 +99,25 @@ export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Deci
   if (wrongFace) return wrongFace
   const resolved = resolveRoute(d, route, jobContext)
   if ('decision' in resolved) return resolved.decision
-  const isPaused = jobThing.value === 'paused'
-  const data = { ...rest, zone, route: resolved.steps, ...(isPaused ? { isPaused } : {}) }
-  return { facts: [{ type: 'PanelAdded', keys: { job, panel, zone }, data }] }
+  const isPaused = jobThing?.value === 'paused'
+  // What was said of it before belongs to this job too, though it does not say so.
+  const isAwaited = taken?.entries.some((e) => e.job === undefined)
+  const data = {
+    ...{ ...rest, zone, route: resolved.steps },
+    ...(isPaused ? { isPaused } : {}),
+    ...(isAwaited ? { isAwaited } : {}),
+  }
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: jobNotKnownYet(isKnown, job) })
+  if ('refusal' in verdict) return verdict
+  return {
+    facts: [{ type: 'PanelAdded', keys: { job, panel, zone }, data, marks: verdict.marks() }],
+  }
+}
+
+/** Marks a fact of a panel that is not known yet. */
+function waiting(d: Deciding, found: FoundPanel): { marks?: Marks } {
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: notKnownYet(found) })
+  return 'marks' in verdict ? { marks: verdict.marks() } : {}
 }
 
 export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): Decision {
@@ -103,7 +126,12 @@ export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): D
   const { zone } = d.data
   return {
     facts: [
-      { type: 'PanelMoved', keys: { job: found.panel.job, panel: found.id, zone }, data: { zone } },
+      {
+        type: 'PanelMoved',
+        keys: { ...keysOf(found), zone },
+        data: { zone },
+        ...waiting(d, found),
+      },
     ],
   }
 }
@@ -112,7 +140,7 @@ export function removePanel(d: Deciding<'RemovePanel', CommandData<'RemovePanel'
   const found = findPanel(d, d.data.panel)
   if (!isFound(found)) return refused(found.problem)
   return {
-    facts: [{ type: 'PanelRemoved', keys: { job: found.panel.job, panel: found.id }, data: {} }],
+    facts: [{ type: 'PanelRemoved', keys: keysOf(found), data: {}, ...waiting(d, found) }],
   }
 }
 
@@ -148,8 +176,6 @@ export function setRoute(d: Deciding<'SetRoute', CommandData<'SetRoute'>>): Deci
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
   return {
-    facts: [
-      { type: 'RouteSet', keys: { job: panel.job, panel: id }, data, marks: verdict.marks() },
-    ],
+    facts: [{ type: 'RouteSet', keys: keysOf(found), data, marks: verdict.marks() }],
   }
 }

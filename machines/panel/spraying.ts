@@ -12,11 +12,11 @@ export function sprayMs(state: State, { areaM2 }: Pick<PanelContext, 'areaM2'>, 
   return Math.round(Math.max(1, (areaM2 ?? 0) * perM2) * MINUTE_MS)
 }
 
-/** The same of a panel by its id; null for one that is not known, or in a state without the shop's settings. */
+/** The same of a panel by its id; null for one that is not known. */
 export function sprayMsOf(state: State, id: string, at: number): number | null {
   const panel = contextOf(state, 'panel', id)
   const isKnown = panel !== undefined && panel.stays.length > 0
-  return isKnown && hasSettings(state) ? sprayMs(state, panel, at) : null
+  return isKnown ? sprayMs(state, panel, at) : null
 }
 
 /** A history that is read alone has none: what its entries say of the time is what counts there. */

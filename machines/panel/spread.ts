@@ -15,6 +15,10 @@ type Finish = FactOf<'CoatFinished'>['data']
 /** When the press came, UTC ms: a finish of a pass happened before it. */
 export const pressedAt = ({ at, data }: Draft): number => (data as Finish).passEndsAt ?? at
 
+/** Whether an entry is a finish of a pass in which a panel was sprayed later. */
+export const isSprayedBefore = ({ data }: Draft, panel: string): boolean =>
+  (data as Finish).after?.some((one) => one.panel === panel) ?? false
+
 const isSpread = ({ type, data }: Draft): boolean =>
   type === 'CoatFinished' && data.passEndsAt !== undefined
 

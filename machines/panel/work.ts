@@ -6,7 +6,7 @@ import type { Problem } from '../refusals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
 import { coatsOn, dueStep } from './context.ts'
 import { cureEndsAt } from './cureClock.ts'
-import { type FoundPanel, findPanel, isFound } from './find.ts'
+import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
 import { notFrom, wrongStep } from './notFrom.ts'
 
 /** The work between coats: by hand, by eye, and the way back. */
@@ -30,7 +30,8 @@ function onePanel(
   if (!isFound(found)) return refused(found.problem)
   const { type, data, value, override } = ask(found)
   const barred = notFrom(d, found, { type, data }, value)
-  const wants = wantsOf(found)
+  // What the route wants of a panel that is not known yet is not known either.
+  const wants = (found.where === 'unknown' ? [] : wantsOf(found))
     .filter((want) => !barred.some(({ code }) => code === want.code))
     .map((want) => ({ ...want, panel: id, about: found.panel.name }))
   const verdict = judge({
@@ -40,8 +41,7 @@ function onePanel(
     override,
   })
   if ('refusal' in verdict) return verdict
-  const keys = { job: found.panel.job, panel: id }
-  return { facts: [{ type, keys, data, marks: verdict.marks(id) }] }
+  return { facts: [{ type, keys: keysOf(found), data, marks: verdict.marks(id) }] }
 }
 
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
@@ -151,7 +151,7 @@ export function passPanel(d: Deciding<'PassPanel', CommandData<'PassPanel'>>): D
   if (!('facts' in passed) || !isFound(found) || endsAt === null || d.at < endsAt) return passed
   const ended: NewFact = {
     type: 'CureEnded',
-    keys: { job: found.panel.job, panel: found.id },
+    keys: keysOf(found),
     data: { isComplete: true, endsAt },
   }
   return { facts: [ended, ...passed.facts] }

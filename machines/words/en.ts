@@ -167,6 +167,8 @@ export const en: Words = {
         ? 'It does not flash in this air: too humid.'
         : 'It has not flashed yet.',
     lookFirst: () => 'Look first: the next coat goes on when it is matte.',
+    panelUnknown: ({ value }) => `Panel ${value} is not known yet. What was said of it waits.`,
+    jobUnknown: ({ value }) => `Job ${value} is not known yet. What was said of it waits.`,
     cupUnknown: ({ value }) => `There is no cup ${value} here. Scan its label, or mix it first.`,
     cupEmptied: ({ limit, value }, { ago }) =>
       limit === null ? `Cup ${value} was emptied.` : `Cup ${value} was emptied ${ago(limit)} ago.`,

@@ -37,6 +37,8 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   windowShut: { limit: MIN_5_AGO, value: NOW },
   flashNotOver: { limit: NOW, value: NOW },
   lookFirst: { limit: NOW, value: NOW },
+  panelUnknown: { limit: null, value: 'K7QDM2XV' },
+  jobUnknown: { limit: null, value: 'VANREAR2' },
   cupUnknown: { limit: null, value: 'K7QDM2XV' },
   cupEmptied: { limit: MIN_5_AGO, value: 'K7QDM2XV' },
   wrongProduct: { limit: 'base-1', value: 'clear-1' },

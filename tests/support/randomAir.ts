@@ -23,7 +23,7 @@ export function airFindings({ world, claim, known }: Scene, sheet: Sheet | undef
   const isIn = air !== undefined && air.airC >= minC && air.airC <= maxC && rh <= maxRh
   const surface = world.parts.findLast((p) => p.at <= at)
   const isTouched = surface !== undefined && at - surface.at < SURFACE_MS
-  const settings = known.live.filter((e) => e.type === 'SettingsChanged')
+  const settings = known.live.filter((e) => e.type === 'SettingsChanged' && e.at <= at)
   const least = settings.reduce((margin, e) => {
     const limits = e.data.limits as { dewMarginC?: number } | undefined
     return limits?.dewMarginC ?? margin

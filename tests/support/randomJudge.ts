@@ -58,11 +58,11 @@ export class Known {
     return entry?.data.sheet as Sheet | undefined
   }
 
-  /** The states of all panels at an instant, with the cups and sheets that their coats are of. */
+  /** The states of all panels at an instant, with what their coats are of and the shop's limits. */
   stateAt(at: number): State {
-    const isSheet = ({ type }: Draft) => type === 'SheetSaved'
+    const isOfAll = ({ type }: Draft) => type === 'SheetSaved' || type === 'SettingsChanged'
     const ofPanels = this.live.filter(
-      (e) => (e.at <= at && (e.panel ?? e.cup) !== undefined) || isSheet(e),
+      (e) => (e.at <= at && (e.panel ?? e.cup) !== undefined) || isOfAll(e),
     )
     return ofPanels.reduce(fold, emptyState('TESTSHOP', 'h0'))
   }

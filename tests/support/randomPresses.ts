@@ -1,16 +1,18 @@
 import fc from 'fast-check'
-import { CLEAR_CUP, DOOR, JOB, SEALER_CUP, WING } from './given.ts'
+import { CLEAR_CUP, DOOR, JOB, SEALER_CUP, SILL, WING } from './given.ts'
 import { BASE, CLEAR, SEALER } from './sheets.ts'
 
 /** What may be pressed on kiosks that are offline, about two panels and the cups beside them. */
 
 const GUN = 'gun-1'
+/** A panel and a job that are not known before somebody adds and opens them. */
+const LATE_JOB = 'PPPP2222'
 const LATE_CUPS = ['FFFF2222', 'GGGG2222'] as const
 const CHILDREN = ['HHHH2222', 'KKKK2222'] as const
 const CUPS = [CLEAR_CUP, SEALER_CUP, ...LATE_CUPS, ...CHILDREN] as const
 
-const panel = fc.constantFrom(DOOR, WING)
-const panels = fc.constantFrom([DOOR], [WING], [DOOR, WING])
+const panel = fc.constantFrom(DOOR, WING, SILL)
+const panels = fc.constantFrom([DOOR], [WING], [DOOR, WING], [SILL], [DOOR, SILL])
 const cup = fc.constantFrom(...CUPS)
 const maybe = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined, freq: 2 })
 
@@ -61,6 +63,11 @@ const others = [
   { weight: 1, arbitrary: fc.record({ type: fc.constant('StartCure'), panels }) },
   {
     weight: 1,
+    arbitrary: fc.record({ type: fc.constant('AddPanel'), job: fc.constantFrom(JOB, LATE_JOB) }),
+  },
+  { weight: 1, arbitrary: fc.record({ type: fc.constant('OpenJob') }) },
+  {
+    weight: 1,
     arbitrary: fc.record({
       type: fc.constant('ChangeSettings'),
       perM2: fc.constantFrom(0.5, 1, 4),
@@ -90,6 +97,7 @@ export function dataOf({
   activator,
   ofJob,
   perM2,
+  job,
 }: Pressed): object {
   const some = (key: string, value: unknown) => (value === undefined ? {} : { [key]: value })
   switch (type) {
@@ -107,6 +115,17 @@ export function dataOf({
       }
     case 'PourCup':
       return { cup: of, from: (from as string[]).map((cup) => ({ cup, ...some('ml', ml) })) }
+    case 'OpenJob':
+      return { job: LATE_JOB, title: 'Trailer' }
+    case 'AddPanel':
+      return {
+        job,
+        panel: SILL,
+        name: 'Sill',
+        operation: 'repair',
+        areaM2: 0.75,
+        route: [{ stage: 'sealer', sheet: SEALER.sheet }, { stage: 'sand' }, { stage: 'clear' }],
+      }
     case 'ChangeSettings':
       return { limits: { sprayMinPerM2: perM2 } }
     case 'StartCure':

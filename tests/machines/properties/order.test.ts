@@ -71,14 +71,16 @@ function queuesOf(shop: Shop, kiosks: number, all: readonly Dealt[], end: Presse
     const more = { id: `${device}-${queue.length}`, device, seq: queue.length }
     queue.push(shop.parse(of.type, data, { ...more, at, enteredAt: at }))
   }
-  for (const { pressed, after, kiosk } of all) {
-    const isMade = pressed.type === 'MixCup' || pressed.type === 'PourCup'
-    if (
-      (isMade && made.has(pressed.cup)) ||
-      (pressed.from as unknown[] | undefined)?.includes(pressed.cup)
-    )
+  // What is said of a thing is said after it was made, whenever that is sent.
+  const makes = ['OpenJob', 'AddPanel']
+  const making = makes.flatMap((type) => all.filter(({ pressed }) => pressed.type === type))
+  const others = all.filter(({ pressed }) => !makes.includes(pressed.type))
+  for (const { pressed, after, kiosk } of [...making, ...others]) {
+    const isMade = ['MixCup', 'PourCup', 'AddPanel', 'OpenJob'].includes(pressed.type)
+    const of = pressed.cup ?? pressed.type
+    if ((isMade && made.has(of)) || (pressed.from as unknown[] | undefined)?.includes(pressed.cup))
       continue
-    if (isMade) made.add(pressed.cup)
+    if (isMade) made.add(of)
     min += after
     add(pressed, dataOf(pressed), kiosk % kiosks)
   }

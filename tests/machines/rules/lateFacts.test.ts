@@ -146,7 +146,7 @@ describe('a start that was queued', () => {
   })
 
   test.each([
-    ['an unknown panel', 'StartCoat', { panels: [WING], cup: CLEAR_CUP }, 'unknownThing'],
+    ['an unknown sheet', 'MixCup', { cup: FRESH, sheet: 'none', totalMl: 100 }, 'unknownThing'],
     ['an id that exists', 'OpenJob', { job: JOB, title: 'Again' }, 'idTaken'],
     ['a job that is not paused', 'ResumeJob', { job: JOB }, 'jobState'],
     [

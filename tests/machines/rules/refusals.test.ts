@@ -19,7 +19,7 @@ import {
   WING,
 } from '../../support/given.ts'
 import { BASE, CLEAR } from '../../support/sheets.ts'
-import type { Answer, Shop } from '../../support/shop.ts'
+import { type Answer, minute, type Shop } from '../../support/shop.ts'
 
 const FRESH = 'FFFF2222'
 const clear = startCoat(CLEAR_CUP)
@@ -36,6 +36,12 @@ const rung = (): Shop => {
   shop.at(60).do('RingBell', { key: `potOver:${CLEAR_CUP}` })
   return shop
 }
+
+/** What waited in a kiosk's queue for an hour. */
+const late = (type: string, data: object) =>
+  vanWith(CLEAR_ONLY)
+    .at(60)
+    .send(type, data, { at: minute(1), enteredAt: minute(1) })
 
 /** For every reason why a command is not accepted: a shop's past, and a command that meets it. */
 const REASONS: Record<RefusalCode, () => Answer> = {
@@ -60,6 +66,8 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   windowShut: () => clear(cleared().at(485)),
   flashNotOver: () => clear(cleared().at(14)),
   lookFirst: () => clear(cleared({ flashBy: 'appearance' }).at(16)),
+  panelUnknown: () => late('AbradePanel', { panel: WING, grit: 800 }),
+  jobUnknown: () => late('PauseJob', { job: 'KKKK2222' }),
   cupUnknown: () => startCoat(FRESH)(vanWith(CLEAR_ONLY)),
   cupEmptied: () => {
     const shop = vanWith(CLEAR_ONLY)
@@ -119,7 +127,7 @@ const REASONS: Record<RefusalCode, () => Answer> = {
 }
 
 /** What is only marked in the entry: the coat is already on the panel. */
-const NOTED: readonly RefusalCode[] = ['keepOver', 'tooManyCoats']
+const NOTED: readonly RefusalCode[] = ['panelUnknown', 'jobUnknown', 'keepOver', 'tooManyCoats']
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 
 describe('every reason in the table', () => {
@@ -175,10 +183,10 @@ describe('several reasons at once', () => {
     shop.at(6).do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
     return air(shop, 490, 14, 0.99, { surfaceC: 14 })
   }
-  const late = startCoat(CLEAR_CUP, { gun: 'gun-1' })
+  const loaded = startCoat(CLEAR_CUP, { gun: 'gun-1' })
 
   test('the first in the fixed order is given, the others are listed in also', () => {
-    const { code, also } = refusalOf(late(everything().at(491)))
+    const { code, also } = refusalOf(loaded(everything().at(491)))
     expect([code, ...also]).toEqual([
       'windowShut',
       'potLifeOver',
@@ -197,7 +205,7 @@ describe('several reasons at once', () => {
 
   test('also is in the order of the table, without the first and without doubles', () => {
     const order = Object.keys(REFUSALS)
-    const { code, also } = refusalOf(late(everything().at(491)))
+    const { code, also } = refusalOf(loaded(everything().at(491)))
     const places = [code, ...also].map((c) => order.indexOf(c))
     expect(places).toEqual(places.toSorted((a, b) => a - b))
     expect(new Set(also).size).toBe(also.length)
