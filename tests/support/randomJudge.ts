@@ -43,6 +43,11 @@ export class Known {
     return this.live.filter((e) => e[key] === id && e.at <= until && names.includes(e.type))
   }
 
+  /** Without the ends of passes that were pressed later, though they were spread to before it. */
+  pressedBy(at: number): Known {
+    return new Known(this.live.filter((e) => Number(e.data.passEndsAt ?? at) <= at))
+  }
+
   readings(zone: string): Air[] {
     return this.about('zone', zone, 'ClimateRead').map((e) => ({
       at: e.at,
@@ -77,6 +82,8 @@ export type Claim = {
   readonly cup?: string | undefined
   readonly gun?: string | undefined
   readonly step?: number | undefined
+  /** A start counts as a second one of its coat until the press that ended that. */
+  readonly isStart: boolean
   /** Who said so. */
   readonly by?: string | null | undefined
 }
@@ -102,10 +109,11 @@ function sceneOf(known: Known, claim: Claim): Scene | null {
   if (addedAt === undefined) return null
   // What happened before the panel was typed in is judged by the panel as it began.
   const until = Math.max(claim.startAt, addedAt)
-  const state = known.stateAt(until)
+  const then = claim.isStart ? known.pressedBy(until) : known
+  const state = then.stateAt(until)
   const thing = state.things.panel[claim.panel]
   if (!thing) return null
-  const taken = known
+  const taken = then
     .about('panel', claim.panel, PANEL_FACTS, until)
     .filter((e) => !thing.notTaken.includes(e.id))
   const moves = taken.filter((e) => e.type === 'PanelAdded' || e.type === 'PanelMoved')

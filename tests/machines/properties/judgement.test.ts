@@ -20,6 +20,7 @@ function claimOf(e: Draft): Claim | null {
     gun: e.type === 'CoatStarted' ? e.gun : undefined,
     step: e.data.step as number | undefined,
     by: e.by,
+    isStart: e.type === 'CoatStarted',
   }
 }
 
@@ -61,7 +62,7 @@ function baselessRefusals(one: RandomDay, sent: Sent): string[] {
   const known = new Known(one.entries.filter((k) => k.position <= sent.before.head))
   const startAt = Math.min(sent.command.at ?? sent.now, sent.now)
   const all = data.panels.map((panel) =>
-    judgeAgain(known, { ...data, by, panel, startAt, cupBy: startAt }),
+    judgeAgain(known, { ...data, by, panel, startAt, cupBy: startAt, isStart: true }),
   )
   const { code, also } = sent.answer.refusal
   return [code, ...also].filter(
