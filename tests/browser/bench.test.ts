@@ -2,71 +2,35 @@ import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
-import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { BASE, CLEAR } from '../support/sheets.ts'
-import { madeContext } from '../support/things.ts'
+import type { ShopSite } from '../support/browserShop.ts'
+import { CLEAR } from '../support/sheets.ts'
+import {
+  CUP,
+  cupIn,
+  JOB,
+  MINUTE,
+  openShop,
+  pick,
+  SOON,
+  shownCup,
+  stateOf,
+  TOUCH,
+} from './benchShop.ts'
 
-/** A cup by touch from its sheet to its label; cups poured together; guns loaded and cleaned. */
-
-const START = Date.UTC(2026, 10, 25, 8)
-const MINUTE = 60_000
-const JOB = 'VANREAR2'
-const CUP = 'K7QDM2XV'
-const OTHER = 'M3TDM2XV'
-const TOUCH = { hasTouch: true } as const
+/** A cup by touch from its sheet to its label. */
 
 const browser = browserForTests(SOUND)
 let site: ShopSite
-
-async function openShop(settings: object = {}): Promise<ShopSite> {
-  const shop = await serveShop(START)
-  const route = [
-    { stage: 'base', sheet: BASE.sheet, colour: 'silver' },
-    { stage: 'clear', sheet: CLEAR.sheet },
-    { stage: 'cure', sheet: CLEAR.sheet },
-  ]
-  await shop.send('ChangeSettings', settings)
-  await shop.send('SaveSheet', { sheet: CLEAR })
-  await shop.send('SaveSheet', { sheet: BASE })
-  await shop.send('SaveGun', { gun: 'gun-1', name: 'Clear gun', needleMm: 1.3, inletKpa: 200 })
-  await shop.send('ReadClimate', { zone: 'bench', airC: 20, rh: 0.5 })
-  await shop.send('OpenJob', {
-    job: JOB,
-    title: 'Delivery van, rear right corner',
-    colours: [{ key: 'silver', code: 'S-1 silver' }],
-  })
-  const panel = { job: JOB, operation: 'repair', route }
-  await shop.send('AddPanel', { ...panel, panel: 'REARQTR2', name: 'Rear quarter', areaM2: 1.2 })
-  await shop.send('AddPanel', { ...panel, panel: 'SDEDR222', name: 'Sliding door', areaM2: 2 })
-  for (const cup of [CUP, OTHER]) {
-    await shop.send('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' })
-    await shop.send('PrintLabel', { cup })
-    shop.clock.move(5 * MINUTE)
-  }
-  return shop
-}
 
 beforeAll(async () => {
   site = await openShop()
 })
 afterAll(() => site.stop())
 
-/** What the log will hold: it comes when it comes. */
-const SOON = { timeout: 30_000 }
-const state = (of = site) => of.shops.ownWriter.state()
-const cupIn = (id: string, of = site) => madeContext(state(of), 'cup', id)
-const pick = (page: Page, name: string, value: string) =>
-  page.tap(`[data-pick="${name}"] [data-value="${value}"]`)
 /** Types on the kiosk's own keys. */
 const keys = async (page: Page, text: string) => {
   for (const sign of text) await page.tap(`.keypad button >> text="${sign}"`)
 }
-/** The id of the cup whose label is shown. */
-const shownCup = async (page: Page) => {
-  await page.waitForSelector('.cup-label')
-  return (await page.getAttribute('.cup-label', 'data-cup')) ?? ''
-}
-
 test('a cup is mixed by touch from its sheet to its label, with too much poured in between', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/bench', ...TOUCH })
   await pick(page, 'sheet', CLEAR.sheet)
@@ -99,9 +63,9 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   await page.waitForFunction(
     () => (document.querySelector<HTMLImageElement>('img.label')?.naturalWidth ?? 0) > 0,
   )
-  const cup = cupIn(id)
+  const cup = cupIn(site, id)
   expect(cup).toMatchObject({ totalMl: 600, activator: 'standard', job: JOB, sheet: CLEAR.sheet })
-  expect(state().things.cup[id]?.entries[0]?.data).toMatchObject({ pouredG: [400, 210] })
+  expect(stateOf(site).things.cup[id]?.entries[0]?.data).toMatchObject({ pouredG: [400, 210] })
   // The pot life runs from when the activator went in, not from when MIXED was pressed.
   expect(Math.abs(cup.mixedAt - activated)).toBeLessThan(MINUTE)
   expect(cup.prints).toHaveLength(1)
@@ -112,7 +76,7 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
 
   await page.tap('[data-act=reprint]')
   await page.waitForSelector('.cup-label h2 >> text=COPY 1')
-  const [first, second] = cupIn(id).prints
+  const [first, second] = cupIn(site, id).prints
   expect(second?.untilMs).toBe(first?.untilMs)
   await close()
 })
@@ -163,76 +127,8 @@ test('with the server away a cup is mixed anyway, and its label is written by ha
   expect(await page.textContent('.by-hand')).toMatch(/USE BY 1[01]:\d\d/)
   await shot(page, 'bench-by-hand')
   await own.back()
-  await expect.poll(() => cupIn(id, own)?.prints.length, SOON).toBe(1)
+  await expect.poll(() => cupIn(own, id)?.prints.length, SOON).toBe(1)
   await page.waitForSelector('img.label')
-  await close()
-  await own.stop()
-})
-
-test('two cups are poured together: the new cup ends with the earlier one, and has its own label', async () => {
-  const { page, close } = await openPage(browser, site, { path: '/#/cups', ...TOUCH })
-  const ends = cupIn(CUP).prints[0]?.untilMs
-  await page.tap(`[data-cup="${OTHER}"] .cup-row`)
-  await page.tap(`[data-cup="${OTHER}"] [data-act=pour]`)
-  await pick(page, 'from', CUP)
-  await page.waitForSelector(`[data-child="${ends}"]`)
-  expect(await page.textContent('[data-child]')).toContain('600 mL')
-  await page.tap('[data-act=PourCup]')
-  const id = await shownCup(page)
-  await expect.poll(() => cupIn(id)?.prints[0]?.untilMs, SOON).toBe(ends)
-  expect(cupIn(id)).toMatchObject({ parents: [OTHER, CUP], totalMl: 600 })
-  for (const parent of [CUP, OTHER]) expect(state().things.cup[parent]?.value).toBe('emptied')
-  await close()
-})
-
-test('a gun is loaded with its needle, pressure and turns, and cleaned with a solvent', async () => {
-  await site.send('MixCup', { cup: 'GGNDM2XV', sheet: CLEAR.sheet, totalMl: 200 })
-  const { page, close } = await openPage(browser, site, { path: '/#/cups/GGNDM2XV/load', ...TOUCH })
-  await pick(page, 'gun', 'gun-1')
-  await page.fill('[name=inletKpa]', '29')
-  await page.waitForSelector('[data-doubt=inletKpa] >> text=29 psi: did you mean 2 bar?')
-  expect(await page.isDisabled('[data-act=LoadGun]')).toBe(true)
-  await page.fill('[name=inletKpa]', '1.8')
-  await page.tap('[data-field=turns] button >> nth=1')
-  await page.tap('[data-act=LoadGun]')
-  await page.waitForSelector('[data-gun="gun-1"][data-state=loaded]')
-  expect(state().things.gun['gun-1']?.entries.at(-1)).toMatchObject({
-    cup: 'GGNDM2XV',
-    data: { needleMm: 1.3, inletKpa: 180, turns: 0.25 },
-  })
-  await page.tap('[data-gun="gun-1"] [data-fold=clean] > summary')
-  await page.waitForSelector('[data-cautions~=isocyanate]')
-  await pick(page, 'solvent', 'gun solvent')
-  await page.tap('[data-act=CleanGun]')
-  await page.waitForSelector('[data-gun="gun-1"][data-state=clean]')
-  expect(state().things.gun['gun-1']?.entries.at(-1)?.data).toMatchObject({
-    solvent: 'gun solvent',
-  })
-  await close()
-})
-
-test('a cup is discarded by holding, with what is left in it; leftovers are never sealed', async () => {
-  await site.send('MixCup', { cup: 'DSCDM2XV', sheet: CLEAR.sheet, totalMl: 200 })
-  const { page, close } = await openPage(browser, site, { path: '/#/cups/DSCDM2XV/empty' })
-  await page.waitForSelector('.sentence >> text=Never seal')
-  await page.fill('[name=leftMl]', '120')
-  await page.hover('[data-act=discard] .hold')
-  await page.mouse.down()
-  const last = () => state().things.cup.DSCDM2XV?.entries.at(-1)?.data
-  await expect.poll(last, SOON).toEqual({ how: 'discarded', leftMl: 120 })
-  await page.mouse.up()
-  await close()
-})
-
-test('a new label is offered where the printed one names a time that has become too late', async () => {
-  const own = await openShop()
-  await own.send('ReadClimate', { zone: 'bench', airC: 34, rh: 0.5 })
-  const { page, close } = await openPage(browser, own, { path: `/#/cups/${CUP}`, ...TOUCH })
-  await page.tap('[data-act=newLabel]')
-  await page.waitForSelector('.cup-label h2 >> text=COPY 1')
-  await page.waitForSelector('[data-act=newLabel]', { state: 'detached' })
-  const [first, second] = cupIn(CUP, own).prints
-  expect(second?.untilMs ?? 0).toBeLessThan(first?.untilMs ?? 0)
   await close()
   await own.stop()
 })
