@@ -9,6 +9,7 @@ import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 import { madeContext } from '../support/things.ts'
+import { hold, openHash } from './onScreen.ts'
 
 /** The van's job as it is set up and worked on by hand, by touch. */
 
@@ -48,29 +49,10 @@ const panelNamed = (name: string): { id: string; panel: PanelContext } => {
 }
 const stages = (name: string) => panelNamed(name).panel.route.map(({ stage }) => stage)
 const openPanel = async (name: string) => {
-  await page.evaluate(
-    (hash) => {
-      location.hash = hash
-    },
-    `#/jobs/${theJob().id}/panel/${panelNamed(name).id}`,
-  )
+  await openJob('panel', panelNamed(name).id)
   await page.waitForSelector(`.page-head >> text=${name}`)
 }
-const openHash = async (...rest: string[]) => {
-  await page.evaluate(
-    (hash) => {
-      location.hash = hash
-    },
-    `#/jobs/${[theJob().id, ...rest].join('/')}`,
-  )
-}
-/** Long enough to be meant: Hold asks for a second. */
-const hold = async (selector: string) => {
-  const box = await page.locator(selector).boundingBox()
-  if (!box) throw new Error(`${selector} is not on the screen`)
-  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
-  await page.mouse.down()
-}
+const openJob = (...rest: string[]) => openHash(page, 'jobs', theJob().id, ...rest)
 
 test('an empty list says what to do; a job is opened with two colors, and what was typed outlives a reload', async () => {
   await page.waitForSelector('.empty >> text=No job is open.')
@@ -178,14 +160,14 @@ test('panels are chosen on the drawing and by the list, a neighbor is proposed f
 })
 
 test('what is in the job is shown so and is not chosen again', async () => {
-  await openHash('panels')
+  await openJob('panels')
   await page.waitForSelector('[data-panel-on="right-rear-side"]:disabled')
   await page.waitForSelector('[data-list="right-rear-side"]:disabled >> text=in the job')
   expect(await page.locator('[data-chosen]').count()).toBe(0)
 })
 
 test('preparation of all panels is one touch, and one touch takes it back', async () => {
-  await openHash()
+  await openJob()
   await page.waitForSelector('[data-act=prepDone] >> text=(2)')
   await page.tap('[data-act=prepDone]')
   await page.waitForSelector('[data-act=prepDone]', { state: 'detached' })
@@ -229,7 +211,7 @@ test('a panel moves to another zone, its route is changed again, and it is sent 
 })
 
 test('an entry is voided from the history: held with a coded reason, and seen struck through', async () => {
-  await openHash('history')
+  await openJob('history')
   await page.waitForSelector('[data-type=PanelSentBack]')
   const order = await page.$$eval('.line', (all) =>
     all.map((line) => line.getAttribute('data-type')),
@@ -244,7 +226,7 @@ test('an entry is voided from the history: held with a coded reason, and seen st
   const before = state().head
   await page.tap('.void-it .hold')
   expect(state().head).toBe(before)
-  await hold('.void-it .hold')
+  await hold(page, '.void-it .hold')
   await page.waitForSelector('[data-type=PanelSentBack][data-voided] >> text=wrong part')
   await page.mouse.up()
   await shot(page, 'jobs-history-wall')
@@ -253,7 +235,7 @@ test('an entry is voided from the history: held with a coded reason, and seen st
 })
 
 test('a note and a photo are kept: the photo redrawn as JPEG of at most 2000 px, without what the camera wrote', async () => {
-  await openHash()
+  await openJob()
   await page.fill('[name=note]', 'The sill is dented too')
   await page.tap('[data-act=AddNote]')
   await page.waitForSelector('.note-list >> text=The sill is dented too')

@@ -5,6 +5,7 @@ import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { madeContext } from '../support/things.ts'
+import { hold, openHash } from './onScreen.ts'
 
 /** The van's job in work and its end: pausing, curing, passing, closing the day and the job. */
 
@@ -49,20 +50,7 @@ afterAll(() => site.stop())
 
 const state = () => site.shops.ownWriter.state()
 const side = () => madeContext(state(), 'panel', SIDE)
-const openHash = (...rest: string[]) =>
-  page.evaluate(
-    (hash) => {
-      location.hash = hash
-    },
-    `#/jobs/${[JOB, ...rest].join('/')}`,
-  )
-/** Long enough to be meant: Hold asks for a second. */
-const hold = async (selector: string) => {
-  const box = await page.locator(selector).boundingBox()
-  if (!box) throw new Error(`${selector} is not on the screen`)
-  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
-  await page.mouse.down()
-}
+const openJob = (...rest: string[]) => openHash(page, 'jobs', JOB, ...rest)
 
 test('a pause says that it silences prompts, and no alarm', async () => {
   await page.waitForSelector('[data-act=PauseJob] >> text=silences prompts, not alarms')
@@ -89,7 +77,7 @@ test('a cure is started, the part read in the shop’s unit, ended; the panel is
   await spray(BASE_CUP, 16)
   await site.send('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 600, activator: 'standard' })
   await spray(CUP, 11)
-  await openHash('panel', SIDE)
+  await openJob('panel', SIDE)
   await page.tap('[data-cure=bake]')
   await page.fill('[name=part]', 'hot')
   await page.tap('[data-act=ReadPart]')
@@ -121,7 +109,7 @@ test('closing the day shows what must not be left overnight, each with the butto
   await shot(page, 'jobs-day-wall')
   await page.tap('[data-day="gun-1"] [data-act=CleanGun]')
   await page.waitForSelector('[data-day="gun-1"]', { state: 'detached' })
-  await hold(`[data-day="${CUP}"] .hold`)
+  await hold(page, `[data-day="${CUP}"] .hold`)
   await page.waitForSelector('.close-day >> text=Nothing is left open.')
   await page.mouse.up()
   expect(state().things.cup[CUP]?.entries.at(-1)).toMatchObject({
@@ -131,7 +119,7 @@ test('closing the day shows what must not be left overnight, each with the butto
 })
 
 test('a job with a panel that has not passed is closed with a coded reason only, is reopened, and its history stays', async () => {
-  await openHash()
+  await openJob()
   await page.waitForSelector('[data-act=CloseJob]')
   await page.tap('[data-act=CloseJob] button')
   await page.waitForSelector('.refusal >> text=Not every panel has passed')
@@ -143,7 +131,7 @@ test('a job with a panel that has not passed is closed with a coded reason only,
 
   await page.tap('text=History')
   await page.waitForSelector('[data-type=JobClosed] >> text=OVERRIDE: unknown')
-  await openHash()
+  await openJob()
   await page.tap('[data-act=ReopenJob]')
   await page.waitForSelector('[data-act=PauseJob]')
   expect(state().things.job[JOB]?.value).toBe('open')

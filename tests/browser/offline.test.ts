@@ -5,6 +5,7 @@ import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { installProblems } from '../support/browserInstall.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR } from '../support/sheets.ts'
+import { isInstalled, waitsFor } from './onScreen.ts'
 
 /** The kiosk with its server killed: it counts, rings and takes presses, and loses none of them. */
 
@@ -33,16 +34,6 @@ afterEach(() => site.stop())
 
 /** What a browser writes of a server that is not there. */
 const expected = /Failed to load resource|ERR_CONNECTION_REFUSED|status of 409/
-
-const waitsFor = (page: Page, panel: string, what: string) =>
-  page.waitForSelector(`[data-panel="${panel}"][data-waits="${what}"]`)
-
-/** The page's files are kept, and the worker answers for them. */
-const isInstalled = (page: Page) =>
-  page.waitForFunction(async () => {
-    const ready = await navigator.serviceWorker.ready
-    return ready.active?.state === 'activated' && navigator.serviceWorker.controller !== null
-  })
 
 async function press(page: Page, panel: string, act: string): Promise<void> {
   await page.click(`.lanes [data-panel="${panel}"]`)

@@ -6,6 +6,7 @@ import { contextOf } from '../../machines/state.ts'
 import { openPage, type PageOptions, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { isInstalled } from './onScreen.ts'
 
 /** A photo taken while the server is away: kept on the device, seen there, and sent when it is back. */
 
@@ -30,13 +31,6 @@ async function openJob(options: PageOptions = {}) {
   await opened.page.waitForSelector('.photo-taker')
   return opened
 }
-
-/** The page's files are kept: it can be loaded without its server. */
-const isInstalled = (page: Page) =>
-  page.waitForFunction(async () => {
-    const ready = await navigator.serviceWorker.ready
-    return ready.active?.state === 'activated' && navigator.serviceWorker.controller !== null
-  })
 
 const choose = (page: Page, size: { width: number; height: number }, data: Uint8Array) =>
   page.setInputFiles('[name=photo]', {

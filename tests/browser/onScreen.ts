@@ -7,6 +7,30 @@ export const lane = (panel: string): string => `[data-panel="${panel}"]`
 export const waitsFor = (page: Page, panel: string, what: string) =>
   page.waitForSelector(`${lane(panel)}[data-waits="${what}"]`)
 
+/** The page's files are kept, and the worker answers for them: it can be loaded without its server. */
+export const isInstalled = (page: Page) =>
+  page.waitForFunction(async () => {
+    const ready = await navigator.serviceWorker.ready
+    return ready.active?.state === 'activated' && navigator.serviceWorker.controller !== null
+  })
+
+/** Goes to another place of the same page, such as "jobs", a job's id and "history". */
+export const openHash = (page: Page, ...path: readonly string[]) =>
+  page.evaluate(
+    (hash) => {
+      location.hash = hash
+    },
+    `#/${path.join('/')}`,
+  )
+
+/** Presses for as long as is wanted: Hold asks for a second. */
+export async function hold(page: Page, selector: string): Promise<void> {
+  const box = await page.locator(selector).boundingBox()
+  if (!box) throw new Error(`${selector} is not on the screen`)
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+  await page.mouse.down()
+}
+
 /** How far the page, or its screen within the frame, is wider than what is seen. */
 export const overflowPx = (page: Page): Promise<number> =>
   page.evaluate(() =>

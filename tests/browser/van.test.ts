@@ -1,10 +1,10 @@
-import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { shopTag } from '../../labels/code.ts'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
+import { lane, waitsFor } from './onScreen.ts'
 
 /** The van's clear coats, pressed through Wall and Scan by hand; time is moved in the server. */
 
@@ -43,10 +43,6 @@ beforeAll(async () => {
   await site.send('PrintLabel', { cup: CUP })
 })
 afterAll(() => site.stop())
-
-const lane = (panel: string) => `[data-panel="${panel}"]`
-const waitsFor = (page: Page, panel: string, what: string) =>
-  page.waitForSelector(`[data-panel="${panel}"][data-waits="${what}"]`)
 
 test('a coat is started and finished from a lane, its flash counts down, the bell sounds when it is over, and not before', async () => {
   const { page, close } = await openPage(browser, site)
