@@ -146,7 +146,7 @@ export function FormOf<T extends CommandType, V>({
         draft={draft.value}
         onChange={(to) => {
           // An override is of what was refused: after a change it is asked for again.
-          clear()
+          if (!sending.value.busy) clear()
           isSaved.value = false
           draft.value = settle(to)
         }}

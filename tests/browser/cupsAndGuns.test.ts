@@ -104,10 +104,11 @@ test('a gun is loaded with its needle, pressure and turns, and cleaned with a so
     cup: 'GGNDM2XV',
     data: { needleMm: 1.3, inletKpa: 180, turns: 0.25 },
   })
-  await page.tap('[data-gun="gun-1"] [data-fold=clean] > summary')
-  await page.waitForSelector('[data-cautions~=isocyanate]')
-  await pick(page, 'solvent', 'gun solvent')
-  await page.tap('[data-act=CleanGun]')
+  const gun = page.locator('[data-gun="gun-1"]')
+  await gun.locator('[data-fold=clean] > summary').tap()
+  await gun.locator('[data-cautions~=isocyanate]').waitFor()
+  await gun.locator('[data-pick=solvent] [data-value="gun solvent"]').tap()
+  await gun.locator('[data-act=CleanGun]').tap()
   await page.waitForSelector('[data-gun="gun-1"][data-state=clean]')
   expect(stateOf(site).things.gun['gun-1']?.entries.at(-1)?.data).toMatchObject({
     solvent: 'gun solvent',
