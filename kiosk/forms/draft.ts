@@ -167,6 +167,13 @@ export function changed(draft: Draft, path: readonly (string | number)[], to: Dr
   return { ...at, [key]: changed(at[key] ?? '', rest, to) }
 }
 
+/** What a draft holds at a path that the schema names: "flashBetween.0.minutes". */
+export const heldAt = (draft: Draft, path: string): Draft =>
+  path.split('.').reduce<Draft>((at, key) => {
+    const rows = Array.isArray(at) ? at : pointsIn(at).points
+    return (/^\d+$/.test(key) ? rows[Number(key)] : groupIn(at)[key]) ?? ''
+  }, draft)
+
 /** An id from a name: its letters and digits, and a number where that is taken. */
 export function idFrom(name: string, taken: readonly string[]): string {
   const plain = name

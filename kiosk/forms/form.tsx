@@ -9,7 +9,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
-import { read, written } from './draft.ts'
+import { heldAt, read, written } from './draft.ts'
 import type { Around } from './fields.tsx'
 import { GroupView } from './fieldView.tsx'
 import type { Draft, Fields } from './spec.ts'
@@ -148,7 +148,12 @@ export function FormOf<T extends CommandType, V>({
           // An override is of what was refused: after a change it is asked for again.
           if (!sending.value.busy) clear()
           isSaved.value = false
+          const had = draft.value
           draft.value = settle(to)
+          // What is said of a field is about what was in it.
+          wrong.value = wrong.value.filter(
+            ({ field = '' }) => heldAt(draft.value, field) === heldAt(had, field),
+          )
         }}
       />
       {children}

@@ -48,6 +48,8 @@ test('a part of a cup is poured off, with the keyboard; it outlives a reload, an
   // Named by its own words, and said in the field as well.
   await page.waitForSelector('form > [role=alert] >> text=From PRTD: all 200 mL, or less: "a bit"')
   await amount.fill('')
+  // What was said was about what was in it.
+  await page.waitForSelector('form [role=alert]', { state: 'detached' })
   await amount.blur()
   await holds('200 mL')
   expect(await amount.inputValue()).toBe('200')

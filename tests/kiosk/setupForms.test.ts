@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import {
   blank,
   changed,
+  heldAt,
   idFrom,
   pointsIn,
   read,
@@ -193,6 +194,15 @@ describe('a sheet in a form', () => {
     const fewer = changed(form, ['flashBetween', 'points'], rows.slice(1))
     const back = read(FORM, fewer)
     expect(back).toMatchObject({ flashBetween: [{ atC: 20.123456, minutes: 10 }] })
+  })
+
+  test('what stands at a field is found by the path that the schema names', () => {
+    const form = written(FORM, FULL)
+    expect(heldAt(form, 'components.0.parts')).toBe(2)
+    expect(heldAt(form, 'flashBetween.0.minutes')).toBe(CLEAR.flashBetween[0]?.minutes)
+    expect(heldAt(form, 'activators.0.cure.infrared.flashBefore.0.minutes')).toBe(5)
+    expect(heldAt(form, 'gun')).toBe(heldAt(form, 'gun'))
+    expect(heldAt(form, 'components.7.parts')).toBe('')
   })
 
   test('an optional group with nothing in it is left out, one begun is judged whole', () => {
