@@ -136,7 +136,9 @@ const out = outbox({
 const send = noting(out.send)
 effect(() => {
   const state = out.state.value
-  if (state) kiosk.open.value = withoutWaiting(openBells(state), state, startedHere.value)
+  // What this device knew may be over by now: the server says it in a moment, or is away.
+  if (state && !link.isAsking.value)
+    kiosk.open.value = withoutWaiting(openBells(state), state, startedHere.value)
 })
 effect(() => {
   // The server has another build: this page would fold its entries by old rules.

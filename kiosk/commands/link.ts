@@ -1,4 +1,4 @@
-import { effect, type ReadonlySignal, signal } from '@preact/signals'
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import {
   lossIn,
   type PackedStateAnswer,
@@ -28,6 +28,8 @@ export type LinkState = 'connecting' | 'live' | 'away' | 'old'
 export type Link = {
   readonly state: ReadonlySignal<State | null>
   readonly is: ReadonlySignal<LinkState>
+  /** A page just loaded still asks for the shop: what it shows is what this device knew, and rings for nothing. */
+  readonly isAsking: ReadonlySignal<boolean>
   /** The state of the server's clock and log, as last received. */
   readonly server: ReadonlySignal<ServerStanding | null>
   /** The server's log did not have what this kiosk followed, until somebody dismisses it. */
@@ -72,6 +74,8 @@ type LinkSources = {
 
 /** A server that takes longer than this to send its state counts as away. */
 const STATE_WITHIN_MS = 10_000
+/** A page just loaded that has no answer by then shows what its device knows. */
+export const SHOW_KEPT_AFTER_MS = 1_000
 /** Three heartbeats of five seconds: a line that is silent for longer is dead, whatever it says. */
 export const SILENT_MS = 16_000
 const RETRY_LEAST_MS = 500
@@ -83,6 +87,7 @@ export function shopLink(from: LinkSources): Link {
   const is = signal<LinkState>('connecting')
   const server = signal<ServerStanding | null>(null)
   const reset = signal<TailReset | null>(null)
+  const hasLoaded = signal(false)
   let isStopped = false
   let close = () => {}
 
@@ -115,6 +120,7 @@ export function shopLink(from: LinkSources): Link {
         is.value = 'old'
         return null
       }
+      hasLoaded.value = true
       renewed(unpacked(answer.state))
       from.loaded(answer)
       return answer.tail
@@ -169,13 +175,18 @@ export function shopLink(from: LinkSources): Link {
     })
   }
 
+  async function rememberKept(): Promise<void> {
+    if (copy.confirmed.peek() === null) copy.remember(await from.kept().catch(() => null))
+  }
+
   async function run(): Promise<void> {
+    void from.wait(SHOW_KEPT_AFTER_MS).then(rememberKept)
     while (!isStopped && is.value !== 'old') {
       const after = await load()
       const how = after === null || isStopped ? 'broken' : await follow(after)
       if (isStopped || is.peek() === 'old') return
       if (how === 'beyond') continue
-      if (copy.confirmed.peek() === null) copy.remember(await from.kept().catch(() => null))
+      await rememberKept()
       is.value = 'away'
       await from.wait(RETRY_LEAST_MS + from.random() * RETRY_SPREAD_MS)
     }
@@ -199,6 +210,7 @@ export function shopLink(from: LinkSources): Link {
   return {
     state: copy.state,
     is,
+    isAsking: computed(() => is.value === 'connecting' && !hasLoaded.value),
     server,
     reset,
     dismissReset: () => {

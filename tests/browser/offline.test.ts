@@ -224,6 +224,28 @@ test('two pages of one device write the shop in turn, and each shows the newest 
   await close()
 })
 
+test('a page whose server is there and does not answer shows the shop from its device', async () => {
+  const { page, close } = await openPage(browser, site, { expected })
+  await waitsFor(page, QUARTER, 'coat')
+  await isInstalled(page)
+  let goOn = () => {}
+  const held = new Promise<void>((done) => {
+    goOn = done
+  })
+  // However long it takes, the server is never taken to be away.
+  await page.addInitScript(() => {
+    AbortSignal.timeout = () => new AbortController().signal
+  })
+  await page.route('**/api/state*', (route) => held.then(() => route.continue()))
+  await page.reload()
+  await waitsFor(page, QUARTER, 'coat')
+  expect(await page.$('.outbox-status .away')).toBeNull()
+  await site.send('PauseJob', { job: JOB })
+  goOn()
+  await page.waitForSelector(`.lanes [data-panel="${QUARTER}"] >> text=paused`)
+  await close()
+})
+
 test('a page older than the server’s build sends what it kept, then reloads', async () => {
   const { page, close } = await openPage(browser, site, { expected })
   await waitsFor(page, QUARTER, 'coat')
