@@ -96,7 +96,9 @@ export const pourData = (
   from,
   // A missing amount is asked for by the rules' own sentence.
   ...(add.length > 0
-    ? { add: add.map((a) => ({ ...a, ml: a.ml ?? additionIn(additions, a.name)?.ml ?? 0 })) }
+    ? {
+        add: add.map((a) => ({ ...a, ml: a.ml ?? additionIn(additions, a.name)?.ml ?? undefined })),
+      }
     : {}),
 })
 
