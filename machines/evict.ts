@@ -60,10 +60,17 @@ function isDone({ things }: State, job: string, now: number): boolean {
   return panels.length > 0 && Math.max(...passed) + WEEK_MS <= now && !isInUse
 }
 
+/** Whether a job that is not known yet may still come: what was said of it and of its panels waits together. */
+function isJobAwaited({ things }: State, id: string, now: number): boolean {
+  const panels = Object.values(things.panel).filter((panel) => jobOf(panel) === id)
+  const job = Object.hasOwn(things.job, id) ? things.job[id] : undefined
+  return [job, ...panels].some((thing) => waits(thing, now))
+}
+
 function isJobOpen(state: State, id: string, now: number): boolean {
   const job = thingOf(state, { kind: 'job', id })
-  if (job?.value === 'unknown') return waits(job, now)
-  if (job?.value !== 'closed') return !isDone(state, id, now)
+  if (job === undefined || job.value === 'unknown') return isJobAwaited(state, id, now)
+  if (job.value !== 'closed') return !isDone(state, id, now)
   return now < (job.context.closedAt ?? 0) + CLOSED_MS
 }
 
@@ -79,13 +86,15 @@ function isBellOpen(state: State, key: string): boolean {
   )
 }
 
+/** One whose adding was voided says of itself no more for which job it was. */
+const jobOf = ({ context, entries }: Thing<'panel'>): string =>
+  context.job || (entries.find((e) => e.job !== undefined)?.job ?? '')
+
 function isPanelOpen(state: State, id: string, now: number): boolean {
   const panel = thingOf(state, { kind: 'panel', id })
-  // One whose adding was voided says of itself no more for which job it was.
-  const job = panel?.context.job || (panel?.entries.find((e) => e.job !== undefined)?.job ?? '')
-  // It is not known yet, or its job is not: what was said of it waits for that.
-  if (!thingOf(state, { kind: 'job', id: job })) return waits(panel, now)
-  return isJobOpen(state, job, now)
+  const job = panel ? jobOf(panel) : ''
+  // It is not known yet: what was said of it waits for that.
+  return job === '' ? waits(panel, now) : isJobOpen(state, job, now)
 }
 
 /** Whether state still holds a job, panel, cup or bell; any other thing is held always, or in part. */

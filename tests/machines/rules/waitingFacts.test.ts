@@ -141,4 +141,17 @@ describe('what is said of a job that is not known yet', () => {
     expect(stateOf(gone, 'job', LATE_JOB)).toBeUndefined()
     expect(WING in gone.state.things.panel).toBe(false)
   })
+
+  test('waits with all that is said of its panels, so that a panel never stays or goes by when its job was let go of', () => {
+    const DAY = 24 * 60
+    const shop = shopWith()
+    queued(shop.at(60), 5, 'PauseJob', { job: LATE_JOB })
+    queued(shop.at(6 * DAY + 60), 6 * DAY, 'AddPanel', added({ job: LATE_JOB }))
+    const waiting = evicted(shop.fork(), 8 * DAY)
+    expect(stateOf(waiting, 'job', LATE_JOB)).toBe('unknown')
+    expect(WING in waiting.state.things.panel).toBe(true)
+    const gone = evicted(waiting, 14 * DAY)
+    expect(stateOf(gone, 'job', LATE_JOB)).toBeUndefined()
+    expect(WING in gone.state.things.panel).toBe(false)
+  })
 })
