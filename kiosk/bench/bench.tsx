@@ -40,7 +40,7 @@ type MixProps = {
   readonly state: State
   readonly sheets: readonly [Sheet, ...Sheet[]]
   readonly now: number
-  /** Product and job from the address. */
+  /** What the address says. */
   readonly wanted: readonly string[]
 }
 
@@ -49,7 +49,10 @@ const STEPS = ['what', 'amount', 'pour'] as const
 function Mix({ state, sheets, now, wanted }: MixProps) {
   const { bench } = useWords()
   const draft = useDraft<Draft>('bench', draftSchema, () => NEW_DRAFT, localStorage)
-  const [wantedSheet, wantedJob] = wanted
+  // The address names a product and a job, or a cup that was used and never recorded.
+  const isForCup = wanted[0] === 'cup'
+  const [wantedSheet, wantedJob] = isForCup ? [] : wanted
+  const usedCup = isForCup ? wanted[1] : undefined
   useEffect(() => {
     // A link to this page does not change what is already in the cup.
     if (wantedSheet === undefined || draft.value.pours.length > 0) return
@@ -83,7 +86,7 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
       </div>
       {step !== 'pour' && pours.length > 0 && <p class="sentence">{bench.begun}</p>}
       {step === 'pour' ? (
-        <Pouring {...props} onAgain={again} />
+        <Pouring {...props} usedCup={usedCup} onAgain={again} />
       ) : (
         <fieldset class="plain" disabled={pours.length > 0}>
           {step === 'what' ? <What {...props} sheets={sheets} /> : <HowMuch {...props} />}

@@ -1,5 +1,6 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { Sheet } from '../../machines/sheet/schema.ts'
+import { usedSince } from '../../machines/waiting.ts'
 import { isTaken, thingId } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -11,15 +12,27 @@ import { Choice, Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
 import { Again, MixCautions, type StepProps } from './parts.tsx'
-import { canCalculate, densitiesOf, type PourView, pouredOf, pourView, whenMixed } from './pours.ts'
+import {
+  canCalculate,
+  densitiesOf,
+  mixedBy,
+  type PourView,
+  pouredOf,
+  pourView,
+  whenMixed,
+} from './pours.ts'
 import { Scale } from './scale.tsx'
 
 const STEPS_G = [0.01, 0.1, 0.5, 1] as const
 
-type Props = StepProps & { readonly onAgain: () => void }
+type Props = StepProps & {
+  readonly onAgain: () => void
+  /** A cup that was used already and that nobody recorded: this is it. */
+  readonly usedCup: string | undefined
+}
 
 /** Pour by the scale, component by component; then MIXED, and the label. */
-export function Pouring({ draft, it, now, onAgain }: Props) {
+export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
   const { words, format } = useShop()
   const { bench } = words.value
   const grams = gramsIn(it.mix.stepG)
@@ -45,7 +58,8 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
     return reading.kind === 'poured'
   }
   const mix = async () => {
-    const cup = thingId()
+    const usedAt = usedCup === undefined ? null : usedSince(state, usedCup)
+    const cup = usedCup !== undefined && usedAt !== null ? usedCup : thingId()
     const given = (value: string) => (value === '' ? undefined : value)
     const lots = lotsOf(it.sheet, draft.value.lots)
     const data = {
@@ -59,7 +73,7 @@ export function Pouring({ draft, it, now, onAgain }: Props) {
       ...(poured.pouredG ? { pouredG: poured.pouredG } : {}),
       ...(lots.length > 0 ? { lots } : {}),
     }
-    const sent = await ask('MixCup', data, whenMixed(poured.activatedAt, now))
+    const sent = await ask('MixCup', data, mixedBy(usedAt, whenMixed(poured.activatedAt, now), now))
     if (!isTaken(sent)) return
     draft.value = { ...NEW_DRAFT, stepG: draft.value.stepG, cupMl: draft.value.cupMl }
     await ask('PrintLabel', { cup })

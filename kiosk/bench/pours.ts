@@ -220,3 +220,12 @@ export function whenMixed(activatedAt: number | null, now: number) {
     ? { at: activatedAt, reason: 'LATE_ENTRY' }
     : { at: activatedAt }
 }
+
+/**
+ * When a cup was mixed that had been used before it was recorded: just before that, at the latest.
+ * @param usedAt UTC ms; null where it was not used
+ */
+export function mixedBy(usedAt: number | null, mixed: ReturnType<typeof whenMixed>, now: number) {
+  if (usedAt === null || ('at' in mixed && mixed.at < usedAt)) return mixed
+  return whenMixed(usedAt - 1, now)
+}

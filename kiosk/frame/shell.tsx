@@ -19,6 +19,7 @@ import type { Words } from '../words/en.ts'
 import { ArmedStarts } from './armedStarts.tsx'
 import { BellDock } from './bellDock.tsx'
 import { BreathingLine, ClimateLine, HandsSaid, NoSound, Wipe } from './lines.tsx'
+import { NotKnown } from './notKnown.tsx'
 import { ServerNotices } from './serverNotices.tsx'
 import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
@@ -71,6 +72,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <OutboxStatus />
         <ServerNotices kiosk={kiosk} />
         <HandsSaid now={screenNow(kiosk)} />
+        {state.value && <NotKnown kiosk={kiosk} state={state.value} />}
         <BreathingLine kiosk={kiosk} />
         <main>
           <h1 class="unseen">{titleOf(shown, words.value)}</h1>

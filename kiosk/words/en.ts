@@ -4,7 +4,7 @@ import type { ValueOf } from '../../machines/things.ts'
 import { en as said } from '../../machines/words/en.ts'
 import type { Words as SaidWords } from '../../machines/words/types.ts'
 import { en as bench } from './bench.ts'
-import { calling, outbox, practice, server } from './frame.ts'
+import { calling, notKnown, outbox, practice, server } from './frame.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
 import { en as setup } from './setup.ts'
@@ -21,6 +21,7 @@ export const en = {
   practice,
   board,
   server,
+  notKnown,
   setup,
   states: {
     panel: {

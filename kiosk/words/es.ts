@@ -1,7 +1,7 @@
 import { es as said } from '../../machines/words/es.ts'
 import { es as bench } from './bench.es.ts'
 import type { Words } from './en.ts'
-import { calling, outbox, practice, server } from './frame.es.ts'
+import { calling, notKnown, outbox, practice, server } from './frame.es.ts'
 import { es as handsfree } from './handsfree.es.ts'
 import { es as jobs } from './jobs.es.ts'
 import { es as setup } from './setup.es.ts'
@@ -15,6 +15,7 @@ export const es: Words = {
   practice,
   board,
   server,
+  notKnown,
   setup,
   states: {
     panel: {

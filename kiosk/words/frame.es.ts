@@ -17,6 +17,15 @@ export const practice: typeof en.practice = {
   leave: 'Volver a mi taller',
 }
 
+export const notKnown: typeof en.notKnown = {
+  cup: (id) => `No se conoce el vaso ${id}.`,
+  panel: (id) => `No se conoce la pieza ${id}.`,
+  job: (id) => `No se conoce el trabajo ${id}.`,
+  waits: (n) => (n === 1 ? '1 anotación lo espera.' : `${n} anotaciones lo esperan.`),
+  mix: 'MEZCLAR',
+  voidHold: 'MANTENER PARA ANULAR LO QUE ESPERA',
+}
+
 export const server: typeof en.server = {
   clockTitle: 'Reloj sin confirmar',
   counts: (time) => `El taller sigue contando desde las ${time}.`,

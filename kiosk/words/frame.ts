@@ -45,6 +45,16 @@ export const server = {
   restore: 'Restore the newest backup, or go on with what is there.',
 }
 
+/** A cup, panel or job that was named, and that nobody recorded. */
+export const notKnown = {
+  cup: (id: string) => `Cup ${id} is not known.`,
+  panel: (id: string) => `Panel ${id} is not known.`,
+  job: (id: string) => `Job ${id} is not known.`,
+  waits: (n: number) => (n === 1 ? '1 record waits for it.' : `${n} records wait for it.`),
+  mix: 'MIX',
+  voidHold: 'HOLD TO VOID WHAT WAITS',
+}
+
 const does: Readonly<Record<string, string>> = {
   SaveSheet: 'Sheet saved',
   RetireSheet: 'Sheet retired',

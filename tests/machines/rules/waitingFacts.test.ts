@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { longAwaited, usedSince } from '../../../machines/waiting.ts'
 import {
   addPanel,
   CLEAR_CUP,
@@ -21,6 +22,7 @@ import {
 } from '../../support/given.ts'
 import { inAnyOrder } from '../../support/interleavings.ts'
 import { CLEAR } from '../../support/sheets.ts'
+import { minute } from '../../support/shop.ts'
 
 /** A kiosk's queue is delivered before the other kiosk has sent the panel and the job that it names. */
 
@@ -153,5 +155,48 @@ describe('what is said of a job that is not known yet', () => {
     const gone = evicted(waiting, 14 * DAY)
     expect(stateOf(gone, 'job', LATE_JOB)).toBeUndefined()
     expect(WING in gone.state.things.panel).toBe(false)
+  })
+})
+
+describe('what was named and is not known', () => {
+  const USED = 'FFFF2222'
+
+  test('is said ten minutes after it came, with what waits for it', () => {
+    const shop = vanWith(CLEAR_ONLY).at(60)
+    queued(shop, 5, 'StartCoat', { panels: [DOOR], cup: USED })
+    queued(shop, 6, 'AbradePanel', { panel: WING, grit: 800 })
+    queued(shop, 7, 'AddNote', { job: LATE_JOB, text: 'Stone chips' })
+    const named = (min: number) =>
+      longAwaited(shop.state, minute(min)).map(({ kind, id, entries }) => [
+        kind,
+        id,
+        entries.length,
+      ])
+    expect(named(69.9)).toEqual([])
+    expect(named(70)).toEqual([
+      ['cup', USED, 1],
+      ['job', LATE_JOB, 1],
+      ['panel', WING, 1],
+    ])
+  })
+
+  test('is said no more once it came, or once what waits was voided', () => {
+    const shop = vanWith(CLEAR_ONLY).at(60)
+    queued(shop, 5, 'StartCoat', { panels: [DOOR], cup: USED })
+    const [note] = queued(shop, 7, 'AddNote', { job: LATE_JOB, text: 'Stone chips' })
+    const [sanded] = queued(shop, 6, 'AbradePanel', { panel: WING, grit: 800 })
+    queued(shop, 4, 'MixCup', { cup: USED, sheet: CLEAR.sheet, totalMl: 100 })
+    for (const entry of [note?.id, sanded?.id]) shop.do('VoidEntry', { entry, reason: 'MISTAP' })
+    expect(longAwaited(shop.state, minute(90))).toEqual([])
+  })
+
+  test('is no cup that was poured: that waits for the one that it was poured from', () => {
+    const shop = shopWith().at(60)
+    queued(shop, 5, 'PourCup', { cup: 'GGGG2222', from: [{ cup: USED, ml: 100 }] })
+    expect(longAwaited(shop.state, minute(80)).map(({ id }) => id)).toEqual([USED])
+    expect([usedSince(shop.state, USED), usedSince(shop.state, CLEAR_CUP)]).toEqual([
+      minute(5),
+      null,
+    ])
   })
 })
