@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { relatedEntries } from '../../../machines/job/relatedEntries.ts'
 import { longAwaited, usedSince } from '../../../machines/waiting.ts'
 import {
   addPanel,
@@ -95,6 +96,18 @@ describe('what is said of a panel that is not known yet', () => {
       ],
     )
     expect(whereIs(after, WING)).toBe('polish')
+  })
+
+  test('stands in the history of the job that the panel turned out to be of', () => {
+    const shop = vanWith(CLEAR_ONLY).at(120)
+    queued(shop, 6, 'AbradePanel', { panel: WING, grit: 800 })
+    queued(shop, 5, 'AddPanel', added())
+    const own = shop.entries.filter((e) => e.job === JOB)
+    const { entries } = relatedEntries(own, ({ kind, id }) =>
+      shop.entries.filter((e) => kind === 'panel' && e.panel === id),
+    )
+    expect(entries.map((e) => e.type)).toContain('PanelAbraded')
+    expect(own.map((e) => e.type)).not.toContain('PanelAbraded')
   })
 
   test('is let go of a week later where the panel never comes, and is back when it does', () => {
