@@ -29,10 +29,16 @@ type Read = {
 export function OpenJob({ now }: { now: number }) {
   const { words } = useShop()
   const { jobs, bench } = words.value
-  const id = useMemo(() => thingId(), [])
   const newColour = (n: number) => ({ key: jobs.colourKeys[n] ?? `${jobs.colour} ${n + 1}` })
   const start = { body: 'van', colours: [newColour(0)] }
   const draft = useFormDraft('job', () => start)
+  // Kept with what was typed: pressed again after a reload it is the same job, and opened once.
+  const id = useMemo(() => {
+    const typed = groupIn(draft.value)
+    const kept = typeof typed.job === 'string' ? typed.job : thingId()
+    draft.value = { ...typed, job: kept }
+    return kept
+  }, [])
   const rows = rowsIn(groupIn(draft.value).colours)
   const complete = (value: object) => {
     const { body = null, vehicle: said = '', colours = [], ...job } = value as Read

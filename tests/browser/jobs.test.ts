@@ -64,13 +64,18 @@ test('an empty list says what to do; a job is opened with two colors, and what w
   await page.fill('[name="colours.1.key"]', 'stripe')
   await page.fill('[name="colours.1.code"]', 'B-77')
   await page.tap('[data-pick="colours.1.kind"] [data-value=metallic]')
+  const keptId = () => page.evaluate(() => JSON.parse(sessionStorage['flashbell.form.job']).job)
+  const id = await keptId()
   await page.reload()
   await page.waitForSelector('[name=title]')
+  expect(await keptId()).toBe(id)
   expect(await page.inputValue('[name=title]')).toBe('Delivery van, rear right corner')
   expect(await page.inputValue('[name="colours.1.code"]')).toBe('B-77')
   await shot(page, 'jobs-open-wall')
   await page.tap('[data-act=OpenJob]')
   await page.waitForSelector('.outline')
+  // Pressed before the reload and after it, it would have been one job.
+  expect(theJob().id).toBe(id)
   expect(theJob().job).toMatchObject({
     title: 'Delivery van, rear right corner',
     vehicle: 'Van, white, long',
