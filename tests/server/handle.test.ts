@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { SENSOR } from '../../machines/climate/decide.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
 import { undoubted } from '../../server/clock.ts'
@@ -14,6 +15,7 @@ const KEY = String(FOLD_VERSION)
 const openJob = (id: string, job = JOB) => command(id, 'OpenJob', { job, title: 'Delivery van' })
 const reading = (id: string, airC: number) =>
   command(id, 'ReadClimate', { zone: 'booth', airC, rh: 0.5 })
+const sensed = (id: string, airC: number) => ({ ...reading(id, airC), source: SENSOR })
 
 /** A shop behind a gate; the first start has passed it. */
 async function gatedShop() {
@@ -124,12 +126,12 @@ describe('the same command id again', () => {
 
   test('is the first answer again where nothing was recorded', async () => {
     const { handle, clock, state } = await gatedShop()
-    await handle(reading('r1', 20))
-    const silent = await handle(reading('r2', 20.1))
+    await handle(sensed('r1', 20))
+    const silent = await handle(sensed('r2', 20.1))
     expect(silent).toEqual({ status: 200, body: { position: 2, entries: [] } })
     clock.advance(20 * MINUTE)
-    expect(await handle(reading('r2', 20.1))).toEqual(silent)
-    expect(await handle(reading('r2', 25))).toMatchObject({
+    expect(await handle(sensed('r2', 20.1))).toEqual(silent)
+    expect(await handle(sensed('r2', 25))).toMatchObject({
       status: 409,
       body: { refusal: { code: 'commandIdReused' } },
     })
