@@ -11,8 +11,9 @@ import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
 import { placeCoat, placeCure } from './panel/place.ts'
 import { hasSettings, sprayMs } from './panel/spraying.ts'
-import type { Spraying } from './replay.ts'
+import type { Folded, Spraying } from './replay.ts'
 import type { State } from './state.ts'
+import type { ContextOf, ValueOf } from './things.ts'
 
 /**
  * Entries carry the figures that mattered when they were decided. An entry that was decided before
@@ -169,31 +170,38 @@ export function cupsNamedIn(entries: readonly Draft[]): string[] {
   return [...new Set(named)].filter((id) => typeof id === 'string')
 }
 
+type Before<K extends Kind> = Folded<ContextOf<K>, ValueOf<K>>
+
+/** How an entry of a kind gets its figures; the kinds that take none from others are not here. */
+const COMPLETED: {
+  readonly [K in Kind]?: (entry: Draft, before: Before<K>, around: Around) => Draft
+} = {
+  gun: (entry, _, around) => completedLoad(entry, around),
+  cup(entry, { value, context }, around) {
+    if (entry.type !== 'CupPoured') return entry
+    if ('from' in entry.data) return completedChild(entry, around)
+    return entry.data.role === 'parent' && 'into' in entry.data
+      ? completedOut(entry, context, value !== 'unmixed')
+      : entry
+  },
+  panel(entry, { context: panel }, around) {
+    if (entry.type === 'CoatStarted') return completedStart(entry, around)
+    if (entry.type === 'CoatContinued') return completedContinue(entry, around)
+    if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
+    return entry.type === 'CoatFinished'
+      ? completedFinish(entry, panel, around)
+      : completedWaiting(entry, panel, around)
+  },
+}
+
 /**
  * An entry with the figures that its thing is folded with.
  * @param before the thing just before it
  * @returns the same entry where it lacks nothing
  */
-export function completed(
+export const completed = <K extends Kind>(
   entry: Draft,
-  kind: Kind,
-  before: { readonly value: unknown; readonly context: unknown },
+  kind: K,
+  before: Before<K>,
   around: Around,
-): Draft {
-  if (kind === 'gun') return completedLoad(entry, around)
-  if (kind === 'cup' && entry.type === 'CupPoured') {
-    if ('from' in entry.data) return completedChild(entry, around)
-    const isKnown = before.value !== 'unmixed'
-    return entry.data.role === 'parent' && 'into' in entry.data
-      ? completedOut(entry, before.context as CupContext, isKnown)
-      : entry
-  }
-  if (kind !== 'panel') return entry
-  const panel = before.context as PanelContext
-  if (entry.type === 'CoatStarted') return completedStart(entry, around)
-  if (entry.type === 'CoatContinued') return completedContinue(entry, around)
-  if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
-  return entry.type === 'CoatFinished'
-    ? completedFinish(entry, panel, around)
-    : completedWaiting(entry, panel, around)
-}
+): Draft => COMPLETED[kind]?.(entry, before, around) ?? entry
