@@ -98,6 +98,18 @@ function ThingForm({ section, now, fields, type, idKey, own, taken }: ThingFormP
   )
 }
 
+/** Guns or zones as rows, named as they were set up. */
+const listed = <S extends { readonly name?: string }>(
+  all: { readonly [id: string]: { readonly context: { readonly spec: S | null } } },
+  about: (spec: S | null) => string,
+): Thing[] =>
+  Object.entries(all).map(([id, { context }]) => ({
+    id,
+    name: context.spec?.name ?? id,
+    about: about(context.spec),
+    original: { name: id, ...context.spec },
+  }))
+
 export function Guns({ state, now, rest }: SectionProps) {
   const { number, pressure } = useShop().format.value
   const about = (spec: GunContext['spec']) =>
@@ -108,19 +120,7 @@ export function Guns({ state, now, rest }: SectionProps) {
     ]
       .filter(Boolean)
       .join(' · ')
-  const things = Object.entries(state.things.gun).map(
-    ([
-      id,
-      {
-        context: { spec },
-      },
-    ]) => ({
-      id,
-      name: spec?.name ?? id,
-      about: about(spec),
-      original: { name: id, ...spec },
-    }),
-  )
+  const things = listed(state.things.gun, about)
   return (
     <Things {...{ now, rest, things }} section="guns" fields={GUN} type="SaveGun" idKey="gun" />
   )
@@ -198,21 +198,8 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
 
 export function Zones({ state, now, rest }: SectionProps) {
   const { setup } = useWords()
-  const things = Object.entries(state.things.zone).map(
-    ([
-      id,
-      {
-        context: { spec },
-      },
-    ]) => ({
-      id,
-      name: spec?.name ?? id,
-      about:
-        spec?.clearanceMin === undefined
-          ? ''
-          : `${setup.fields.clearanceMin} ${spec.clearanceMin} min`,
-      original: { name: id, ...spec },
-    }),
+  const things = listed(state.things.zone, (spec) =>
+    spec?.clearanceMin === undefined ? '' : `${setup.fields.clearanceMin} ${spec.clearanceMin} min`,
   )
   return (
     <Things

@@ -19,7 +19,7 @@ export const practice: typeof en.practice = {
 
 export const notKnown: typeof en.notKnown = {
   cup: (id) => `No se conoce el vaso ${id}.`,
-  panel: (id) => `No se conoce la pieza ${id}.`,
+  panel: (id) => `No se conoce el panel ${id}.`,
   job: (id) => `No se conoce el trabajo ${id}.`,
   waits: (n) => (n === 1 ? '1 anotación lo espera.' : `${n} anotaciones lo esperan.`),
   mix: 'MEZCLAR',

@@ -116,7 +116,7 @@ export const es: typeof en = {
     flashNotOver: 'evaporación sin terminar',
     lookFirst: 'sin revisar',
     cupUnknown: 'vaso desconocido',
-    panelUnknown: 'pieza aún no conocida',
+    panelUnknown: 'panel aún no conocido',
     jobUnknown: 'trabajo aún no conocido',
     cupEmptied: 'vaso vaciado',
     wrongStep: 'otro paso',

@@ -193,8 +193,7 @@ export const es: Words = {
         ? 'No evapora con este aire: hay demasiada humedad.'
         : 'Aún no ha evaporado.',
     lookFirst: () => 'Mire primero: la siguiente mano se da cuando está mate.',
-    panelUnknown: ({ value }) =>
-      `La pieza ${value} aún no se conoce. Lo que se dijo de ella espera.`,
+    panelUnknown: ({ value }) => `El panel ${value} aún no se conoce. Lo que se dijo de él espera.`,
     jobUnknown: ({ value }) => `El trabajo ${value} aún no se conoce. Lo que se dijo de él espera.`,
     cupUnknown: ({ value }) =>
       `Aquí no existe el vaso ${value}. Escanee su etiqueta o mézclelo primero.`,
