@@ -35,6 +35,9 @@ type WatchDeps = {
   readonly report: (error: unknown) => void
 }
 
+const isFull = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && error.code === 'ENOSPC'
+
 /** @throws where the mark cannot be read or written */
 export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
   const { path, log, writer, disk, check, clock, report } = deps
@@ -44,6 +47,7 @@ export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
   let loss: LogLoss | null = found?.loss ?? null
   const file = openMark(path)
   let lastMs = before?.mark.atMs ?? 0
+  let markTrouble: DiskTrouble | null = null
 
   function put(head: number, hash: string): void {
     // An unconfirmed time must not be what the next start is compared with.
@@ -55,23 +59,32 @@ export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
     const { head, headHash } = writer.state()
     put(head, headHash)
   }
+  /** A disk that does not take the mark will not take the log: reported once, tried until it is kept. */
+  async function noted(write: () => void | Promise<void>): Promise<void> {
+    try {
+      await write()
+    } catch (error) {
+      if (markTrouble === null) report(error)
+      markTrouble = { code: isFull(error) ? 'full' : 'failing', params: {} }
+    }
+  }
+  async function sync(): Promise<void> {
+    // A second sync says nothing of what the first one lost: it is written again.
+    if (markTrouble) putNow()
+    await file.sync()
+    markTrouble = null
+  }
   putNow()
   const unfollow = writer.follow((news) => {
     const last = news.kind === 'committed' ? news.entries.at(-1) : undefined
-    if (last) put(last.position, last.hash)
-    else if (news.kind === 'replaced') putNow()
+    if (last) void noted(() => put(last.position, last.hash))
+    else if (news.kind === 'replaced') void noted(putNow)
   })
-  const stopSync = clock.every(SYNC_MS, () => void file.sync().catch(report))
-  const stopAlive = clock.every(ALIVE_MS, () => {
-    try {
-      putNow()
-    } catch (error) {
-      report(error)
-    }
-  })
+  const stopSync = clock.every(SYNC_MS, () => void noted(sync))
+  const stopAlive = clock.every(ALIVE_MS, () => void noted(putNow))
   return {
     loss: () => loss,
-    disk: disk.trouble,
+    disk: () => disk.trouble() ?? markTrouble,
     freeMb: disk.freeMb,
     check,
     dismiss() {
@@ -83,8 +96,10 @@ export async function watchLog(deps: WatchDeps): Promise<LogWatch> {
       unfollow()
       stopSync()
       stopAlive()
-      putNow()
-      file.close()
+      void noted(() => {
+        putNow()
+        file.close()
+      })
     },
   }
 }

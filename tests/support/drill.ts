@@ -5,7 +5,8 @@ import { type Random, randomOf } from './labelImage.ts'
  * FLASHBELL_SEED repeats one, FLASHBELL_SHARE runs a part of a long one.
  */
 
-const isLong = Boolean(process.env.FLASHBELL_LONG)
+/** Whether the long runs are asked for. */
+export const isLong = Boolean(process.env.FLASHBELL_LONG)
 const share = Number(process.env.FLASHBELL_SHARE ?? 1)
 
 export type Drill = {

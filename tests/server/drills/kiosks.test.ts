@@ -3,7 +3,7 @@ import { expect, test } from 'vitest'
 import { logFileIn } from '../../../server/data.ts'
 import { QUIET } from '../../support/bigDay.ts'
 import { writeBigLog } from '../../support/bigLog.ts'
-import { drill, drillPatience } from '../../support/drill.ts'
+import { drill, drillPatience, isLong } from '../../support/drill.ts'
 import { folderForTests } from '../../support/folderForTests.ts'
 import { RawTail } from '../../support/rawTail.ts'
 import { command, vanInWork } from '../../support/serverCommands.ts'
@@ -22,7 +22,6 @@ function memoryMb(pid: number): number {
 const median = (all: readonly number[]): number =>
   all.toSorted((a, b) => a - b)[Math.floor(all.length / 2)] ?? 0
 
-const isLong = Boolean(process.env.FLASHBELL_LONG)
 const KIOSKS = isLong ? 200 : 20
 /** More than a network takes in before anybody reads it: in the long run alone, for it takes a while to make. */
 const LARGE = 20_000
