@@ -147,6 +147,8 @@ export function shopLink(from: LinkSources): Link {
       }
       const end = () => finish('broken')
       close = end
+      // A line that opens and never brings a word would keep every press waiting for it.
+      alive()
       const heard = (message: TailMessage) => {
         alive()
         switch (message.kind) {

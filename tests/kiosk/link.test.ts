@@ -1,88 +1,14 @@
-import { afterEach, expect, test } from 'vitest'
-import {
-  type Link,
-  SHOW_KEPT_AFTER_MS,
-  SILENT_MS,
-  shopLink,
-  type Tail,
-} from '../../kiosk/commands/link.ts'
+import { expect, test } from 'vitest'
 import { lossIn } from '../../machines/contract.ts'
+import { linked, tailOf, tidyShop } from '../support/kioskLink.ts'
 import { withoutSeals } from '../support/seals.ts'
-import { CUP, DOOR, JOB as VAN, vanInWork } from '../support/serverCommands.ts'
-import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
-import { TailClient } from '../support/serverTail.ts'
+import { CUP, DOOR, JOB as VAN } from '../support/serverCommands.ts'
+import { MINUTE, type TestShop } from '../support/serverShop.ts'
 
 /** A kiosk's copy of the shop, when entries arrive about things that the server had evicted. */
 
 const HOUR = 60 * MINUTE
 const GUN = 'gun-1'
-const links: Link[] = []
-afterEach(() => {
-  for (const link of links.splice(0)) link.stop()
-})
-
-/** A server that keeps a snapshot after every command, and then evicts what is not open work. */
-async function tidyShop() {
-  const shop = await openTestShop({ snapshotEvery: 1 })
-  let count = 0
-  const say = async (type: string, data: object, late: object = {}): Promise<void> => {
-    count += 1
-    const command = { id: `say-${count}`, type, data, ...late }
-    const { status, body } = await shop.post('/api/commands', command)
-    expect(body, type).toEqual(expect.objectContaining({ entries: expect.any(Array) }))
-    expect(status).toBe(200)
-  }
-  for (const wish of vanInWork) await shop.shops.ownWriter.handle(wish)
-  const things = () => withoutSeals(shop.shops.ownWriter.state().things)
-  return { shop, say, things }
-}
-
-/** The server's tail as a browser's EventSource gives it. */
-function tailOf({ app }: TestShop, after: string): Tail {
-  const heard = new EventTarget()
-  let client: TailClient | null = null
-  let isClosed = false
-  const read = async () => {
-    const { body } = await app.request(`/api/tail?after=${encodeURIComponent(after)}`)
-    if (body === null) throw new Error('The tail has no body.')
-    client = new TailClient(body)
-    for (let next = await client.next(); next && !isClosed; next = await client.next())
-      heard.dispatchEvent(new MessageEvent(next.event, { data: JSON.stringify(next.data) }))
-  }
-  void read()
-  return {
-    addEventListener: (type, listener) =>
-      heard.addEventListener(type, (event) => {
-        if (event instanceof MessageEvent) listener(event)
-      }),
-    close() {
-      isClosed = true
-      void client?.close()
-    },
-  }
-}
-
-/** A kiosk's link to a shop, by other sources than a kiosk's usual ones. */
-function linked(shop: TestShop, other: Partial<Parameters<typeof shopLink>[0]>): Link {
-  const link = shopLink({
-    fetch: async (path, init) => await shop.app.request(path, init),
-    openTail: (after) => tailOf(shop, after),
-    // No line is ever silent for too long; the server is asked again at once.
-    wait: (ms) => (ms < SILENT_MS ? Promise.resolve() : new Promise(() => {})),
-    heard: () => {},
-    loaded: () => {},
-    seen: () => {},
-    now: () => shop.clock.now(),
-    random: () => 0,
-    build: 'test-build',
-    kept: async () => null,
-    keep: async () => {},
-    leaving: () => () => {},
-    ...other,
-  })
-  links.push(link)
-  return link
-}
 
 /** A kiosk that has just been loaded, and how often it asked for the whole state. */
 async function kiosk(shop: TestShop, openTail = (after: string) => tailOf(shop, after)) {
@@ -235,66 +161,4 @@ test('what a log lacks is read also as servers of an earlier build say it', () =
   expect(lossIn({ is: 'short', ...known })).toEqual({ kind: 'short', ...known })
   expect(lossIn({ kind: 'other', ...known })).toEqual({ kind: 'other', ...known })
   expect(lossIn(null)).toBeNull()
-})
-
-/** A page that has just been loaded; the server answers when it is let, and the device knows a shop. */
-async function loadedPage() {
-  const { shop, say } = await tidyShop()
-  const known = shop.shops.ownWriter.state()
-  await say('PauseJob', { job: VAN })
-  let answer = (_isThere: boolean) => {}
-  const answered = new Promise<boolean>((done) => {
-    answer = done
-  })
-  const waits = new Map<number, () => void>()
-  let looked = 0
-  const link = linked(shop, {
-    fetch: async (path, init) => {
-      if (!(await answered)) throw new Error('no server')
-      return await shop.app.request(path, init)
-    },
-    wait: (ms) => new Promise((done) => waits.set(ms, done)),
-    kept: async () => {
-      looked += 1
-      return known
-    },
-  })
-  const isPaused = () => link.state.value?.things.job[VAN]?.value === 'paused'
-  return {
-    link,
-    known,
-    answer,
-    isPaused,
-    looked: () => looked,
-    late: () => waits.get(SHOW_KEPT_AFTER_MS)?.(),
-  }
-}
-
-test('a page whose server does not answer soon shows what its device knew, rings for nothing of it, and takes the answer', async () => {
-  const { link, known, answer, isPaused, late } = await loadedPage()
-  expect(link.state.value).toBeNull()
-  late()
-  await expect.poll(() => link.state.value).toEqual(known)
-  expect([link.is.value, link.isAsking.value, isPaused()]).toEqual(['connecting', true, false])
-  answer(true)
-  await expect.poll(() => link.is.value).toBe('live')
-  expect([link.isAsking.value, isPaused()]).toEqual([false, true])
-})
-
-test('a page whose server turns out to be away rings by what its device knew', async () => {
-  const { link, known, answer, late } = await loadedPage()
-  late()
-  await expect.poll(() => link.state.value).toEqual(known)
-  answer(false)
-  await expect.poll(() => link.is.value).toBe('away')
-  expect([link.isAsking.value, link.state.value]).toEqual([false, known])
-})
-
-test('a page whose server answers in time never looks at what its device knew', async () => {
-  const { link, answer, isPaused, looked, late } = await loadedPage()
-  answer(true)
-  await expect.poll(() => link.is.value).toBe('live')
-  late()
-  await Promise.resolve()
-  expect([looked(), isPaused()]).toEqual([0, true])
 })
