@@ -1,11 +1,12 @@
 import type { Kind } from './catalog.ts'
 import { childOf, outOf, type Parent } from './cup/contents.ts'
+import { labelOf } from './cup/ends.ts'
 import type { Added, CupContents, CupContext, PouredOut } from './cup/machine.ts'
 import type { Draft, Json } from './envelope.ts'
 import { loadOf } from './gun/load.ts'
 import type { GunLoad } from './gun/machine.ts'
 import { dueStep, type PanelContext } from './panel/context.ts'
-import { cureEndsAt } from './panel/cureClock.ts'
+import { bakeC, cureEndsAt } from './panel/cureClock.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
@@ -98,6 +99,12 @@ function completedCure(entry: Draft, panel: PanelContext, { state }: Around): Dr
   return withData(entry, { step, figures: cureFiguresAt(state, panel, step, entry.at) })
 }
 
+/** At the temperature of a bake that was recorded later. */
+function completedPart(entry: Draft, panel: PanelContext): Draft {
+  const partC = entry.data.partC === undefined ? bakeC(panel) : null
+  return partC === null ? entry : withData(entry, { partC })
+}
+
 /** What was said of a panel that nobody knew yet takes its meaning from where the panel stood. */
 function completedWaiting(entry: Draft, panel: PanelContext, { state }: Around): Draft {
   if (!entry.outside?.some(({ code }) => code === 'panelUnknown')) return entry
@@ -106,6 +113,12 @@ function completedWaiting(entry: Draft, panel: PanelContext, { state }: Around):
   const endsAt = cureEndsAt(state, panel)
   return withData(entry, { isComplete: endsAt !== null && entry.at >= endsAt, endsAt })
 }
+
+/** What a label says of a cup that nobody knew when it was printed. */
+const completedPrint = (entry: Draft, cup: CupContext, { state }: Around): Draft =>
+  entry.outside?.some(({ code }) => code === 'cupUnknown')
+    ? withData(entry, labelOf(state, cup, entry.at))
+    : entry
 
 type Child = {
   readonly from: readonly { readonly cup: string; readonly ml?: number }[]
@@ -178,6 +191,7 @@ const COMPLETED: {
 } = {
   gun: (entry, _, around) => completedLoad(entry, around),
   cup(entry, { value, context }, around) {
+    if (entry.type === 'CupLabelPrinted') return completedPrint(entry, context, around)
     if (entry.type !== 'CupPoured') return entry
     if ('from' in entry.data) return completedChild(entry, around)
     return entry.data.role === 'parent' && 'into' in entry.data
@@ -188,6 +202,7 @@ const COMPLETED: {
     if (entry.type === 'CoatStarted') return completedStart(entry, around)
     if (entry.type === 'CoatContinued') return completedContinue(entry, around)
     if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
+    if (entry.type === 'PartRead') return completedPart(entry, panel)
     return entry.type === 'CoatFinished'
       ? completedFinish(entry, panel, around)
       : completedWaiting(entry, panel, around)

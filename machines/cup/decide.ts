@@ -18,7 +18,7 @@ import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, potLives } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import { thingOf } from '../state.ts'
-import { cupEndsAt } from './ends.ts'
+import { labelOf } from './ends.ts'
 import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
 
@@ -164,29 +164,28 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
  * not print: the cup ends at that time, or earlier if its clock says so.
  */
 export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>): Decision {
-  const cup = findCup(d, d.data.cup)
-  const now = thingOf(d.state, { kind: 'cup', id: d.data.cup })
-  if (!cup || !now) return refused({ code: 'cupUnknown', limit: null, value: d.data.cup })
-  const barred = notFrom(d, d.data.cup, 'CupLabelPrinted')
-  if (barred.length > 0) return refused(...barred)
-  const { byHand } = d.data
-  const untilMs = cupEndsAt(d.state, cup)
+  const { cup: id, byHand } = d.data
+  const cup = findCup(d, id)
+  const problems: Problem[] = cup ? notFrom(d, id, 'CupLabelPrinted') : [cupUnknown(id)]
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
   const data = {
-    untilMs,
-    keepUntilMs: untilMs === null ? cup.keepUntilMs : null,
-    copy: cup.prints.length + 1,
+    // Of a cup that is not known yet the fold says it, once the cup is.
+    ...(cup ? labelOf(d.state, cup, d.at) : NOT_SAID),
     ...(byHand ? { byHand } : {}),
   }
-  const keys = { cup: d.data.cup, ...(cup.job === null ? {} : { job: cup.job }) }
-  return { facts: [{ type: 'CupLabelPrinted', keys, data }] }
+  const job = cup?.job ?? null
+  const keys = { cup: id, ...(job === null ? {} : { job }) }
+  return { facts: [{ type: 'CupLabelPrinted', keys, data, marks: verdict.marks() }] }
 }
+
+const NOT_SAID = { untilMs: null, keepUntilMs: null, copy: 1 }
+const cupUnknown = (id: string): Problem => ({ code: 'cupUnknown', limit: null, value: id })
 
 export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Decision {
   const { cup: id, ...data } = d.data
   const cup = findCup(d, id)
-  const problems: Problem[] = cup
-    ? notFrom(d, id, 'CupEmptied')
-    : [{ code: 'cupUnknown', limit: null, value: id }]
+  const problems: Problem[] = cup ? notFrom(d, id, 'CupEmptied') : [cupUnknown(id)]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
   const job = cup?.job ?? null

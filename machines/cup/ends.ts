@@ -32,6 +32,25 @@ export function cupEndsAt(state: State, cup: CupContext): number | null {
   return earliest([integralEndsAt(state, cup), ...cup.prints.map((p) => p.untilMs)])
 }
 
+/**
+ * What a cup's label says: until when it may be used, as foreseen when it was printed. A label that is
+ * sent late was printed in the air of then.
+ */
+export function labelOf(state: State, cup: CupContext, at: number) {
+  const known = cup.clocks.map((clock) => {
+    const air = airOf(state, clock.zone)
+    const readings = air.readings.filter((reading) => reading.at <= at)
+    const climate = { stays: [{ fromMs: 0, ...air, readings }], parts: [], staleMs: STALE_MS }
+    return endsAt(clock.interval, clock.startMs, climate)
+  })
+  const untilMs = earliest([...known, cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
+  return {
+    untilMs,
+    keepUntilMs: untilMs === null ? cup.keepUntilMs : null,
+    copy: cup.prints.length + 1,
+  }
+}
+
 /** When the induction time of a mix is over; null when it has none. */
 export const inductionEndsAt = (state: State, cup: CupContext): number | null =>
   cup.induction === null ? null : clockEndsAt(state, cup.induction)

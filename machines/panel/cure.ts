@@ -7,7 +7,7 @@ import { type CureFigures, curesOf } from '../sheet/intervals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
 import { type CureMode, lastCoat } from './context.ts'
-import { bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
+import { bakeC, bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, notKnownYet } from './find.ts'
 import { notFrom } from './notFrom.ts'
 import { cureFiguresAt } from './opens.ts'
@@ -85,19 +85,15 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
 export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Decision {
   const found = findPanel(d, d.data.panel)
   if (!isFound(found)) return refused(found.problem)
-  const { panel } = found
-  const wanted = panel.cure
-    ? curesOf(panel.cure.figures).flatMap(({ bake }) => bake.map((b) => b.tempC))
-    : []
-  if (d.data.partC === undefined && wanted.length === 0) {
-    return wrongAt('data.partC', undefined, 'partWhileBaking', {})
-  }
-  const data =
-    d.data.partC === undefined
-      ? { partC: Math.max(...wanted), isEstimated: true }
-      : { partC: d.data.partC }
-  const verdict = judge({ isLive: d.isLive, now: d.now, problems: notKnownYet(found) })
+  const isEstimated = d.data.partC === undefined
+  const partC = d.data.partC ?? bakeC(found.panel)
+  // Late, its bake may not have been sent yet: the fold looks again.
+  if (partC === null && d.isLive) return wrongAt('data.partC', undefined, 'partWhileBaking', {})
+  const problems =
+    partC === null ? notFrom(d, found, { type: 'CureEnded', data: {} }) : notKnownYet(found)
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
+  const data = { ...(partC === null ? {} : { partC }), ...(isEstimated ? { isEstimated } : {}) }
   return { facts: [{ type: 'PartRead', keys: panelKeys(found), data, marks: verdict.marks() }] }
 }
 

@@ -31,6 +31,12 @@ function heldParts({ cure, parts: measured }: Baking): (Stretch & { isEstimated:
   )
 }
 
+/** What a part is said to have that is "at temperature", °C; null where no bake is on. */
+export function bakeC({ cure }: PanelContext): number | null {
+  const all = cure ? curesOf(cure.figures).flatMap(({ bake }) => bake.map((b) => b.tempC)) : []
+  return all.length === 0 ? null : Math.max(...all)
+}
+
 /** The last known temperature of a part in a cure: a reading from shortly before it counts too. */
 export function lastPart({ cure, parts }: PanelContext): Cure['parts'][number] | undefined {
   const own = cure?.parts.at(-1)

@@ -78,7 +78,7 @@ export type PanelFact =
   | Fact<'CoverReached', { step: number }>
   | Fact<'PanelAbraded', { grit: number }>
   | Fact<'CureStarted', { step: number; mode: CureMode; figures: CureFigures }>
-  | Fact<'PartRead', { partC: number; isEstimated?: boolean }>
+  | Fact<'PartRead', { partC?: number; isEstimated?: boolean }>
   | Fact<'CureEnded', { isComplete: boolean }>
   | Fact<'PanelPolished', object>
   | Fact<'PanelPassed', object>

@@ -160,13 +160,12 @@ export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): P
 }
 
 export function partRead(panel: PanelContext, { at, data }: FactOf<'PartRead'>): PanelContext {
-  const isEstimated = data.isEstimated ?? false
-  const parts = isEstimated ? panel.parts : [...panel.parts, { at, partC: data.partC }]
+  const { partC, isEstimated = false } = data
+  // At the temperature of a cure that nobody recorded.
+  if (partC === undefined) return panel
+  const parts = isEstimated ? panel.parts : [...panel.parts, { at, partC }]
   if (!panel.cure) return { ...panel, parts }
-  const cure = {
-    ...panel.cure,
-    parts: [...panel.cure.parts, { at, partC: data.partC, isEstimated }],
-  }
+  const cure = { ...panel.cure, parts: [...panel.cure.parts, { at, partC, isEstimated }] }
   return { ...panel, parts, cure }
 }
 

@@ -52,6 +52,7 @@ describe('what is said of a panel that is not known yet', () => {
     ['SetRoute', { panel: WING, route: CLEAR_ONLY }],
     ['StartCure', { panels: [WING], mode: 'air' }],
     ['ReadPart', { panel: WING, partC: 60 }],
+    ['ReadPart', { panel: WING }],
     ['EndCure', { panels: [WING] }],
     ['PolishPanel', { panel: WING }],
     ['PassPanel', { panel: WING }],
