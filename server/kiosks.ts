@@ -18,11 +18,10 @@ const DEVICES_MOST = 500
 export function knownKiosks(): Kiosks {
   const byDevice = new Map<string, KioskHeard & { readonly atMs: number }>()
 
-  function openAt(nowMs: number): readonly KioskHeard[] {
+  function forgetSilent(nowMs: number): void {
     // Of later than now: the shop's time was put back since.
     for (const [device, { atMs }] of byDevice)
       if (Math.abs(nowMs - atMs) > SILENT_MS) byDevice.delete(device)
-    return [...byDevice.values()].map(({ atMs: _, ...one }) => one)
   }
 
   return {
@@ -36,12 +35,16 @@ export function knownKiosks(): Kiosks {
       if (byDevice.size > DEVICES_MOST && oldest !== undefined) byDevice.delete(oldest)
     },
     open(nowMs) {
-      const all = openAt(nowMs)
-      return { open: all.length, sounding: all.filter(({ sounds }) => sounds).length }
+      forgetSilent(nowMs)
+      // Asked for every line that is open: counted without a copy.
+      let sounding = 0
+      for (const { sounds } of byDevice.values()) if (sounds) sounding += 1
+      return { open: byDevice.size, sounding }
     },
-    list: (nowMs) =>
-      openAt(nowMs).toSorted(
-        (a, b) => Number(b.sounds) - Number(a.sounds) || a.sinceMs - b.sinceMs,
-      ),
+    list(nowMs) {
+      forgetSilent(nowMs)
+      const all = [...byDevice.values()].map(({ atMs: _, ...one }) => one)
+      return all.sort((a, b) => Number(b.sounds) - Number(a.sounds) || a.sinceMs - b.sinceMs)
+    },
   }
 }

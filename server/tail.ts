@@ -7,7 +7,7 @@ import { emptyHead } from './log/chain.ts'
 import { type StandingDeps, standingOf } from './standing.ts'
 import { readTailId, tailId } from './tailId.ts'
 import { openStream, type Stream } from './tailStream.ts'
-import { nextTurn } from './turn.ts'
+import { oneATurn } from './turn.ts'
 
 /** How often a client hears the server's time, and that the line is alive. */
 export const BEAT_MS = 5_000
@@ -38,6 +38,8 @@ export function createTails(deps: TailsDeps): Tails {
   const streams = new Set<Stream>()
   let recent: Entry[] = []
   let stopBeats: (() => void) | null = null
+  /** Readers of a long history wait for each other, and nobody else for all of them. */
+  const readHistory = oneATurn()
 
   writer.follow((news) => {
     if (news.kind === 'committed') keepRecent(news.entries)
@@ -58,9 +60,7 @@ export function createTails(deps: TailsDeps): Tails {
     if (position >= head) return []
     const first = recent[0]?.position ?? Number.POSITIVE_INFINITY
     if (position >= first - 1) return recent.slice(position + 1 - first).slice(0, PAGE)
-    const page = await writer.reader.page({ after: position, limit: PAGE })
-    // A quick reader of a long history is not to keep everybody else waiting for its end.
-    await nextTurn()
+    const page = await readHistory(() => writer.reader.page({ after: position, limit: PAGE }))
     // A slow store may show what its commit has not been answered for yet.
     return page.filter((entry) => entry.position <= head)
   }
@@ -76,6 +76,9 @@ export function createTails(deps: TailsDeps): Tails {
 
   async function hashAt(position: number): Promise<string | undefined> {
     if (position === 0) return emptyHead(writer.shop).hash
+    // All kiosks come again at once when a line was cut.
+    const first = recent[0]?.position ?? Number.POSITIVE_INFINITY
+    if (position >= first) return recent[position - first]?.hash
     const [entry] = await writer.reader.page({ after: position - 1, limit: 1 })
     return entry?.hash
   }

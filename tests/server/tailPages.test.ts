@@ -1,4 +1,6 @@
 import { expect, test } from 'vitest'
+import { memoryStore } from '../../server/log/memory.ts'
+import { countingStore } from '../support/countingStore.ts'
 import { command, JOB } from '../support/serverCommands.ts'
 import { openTestShop, type TestShop } from '../support/serverShop.ts'
 import { TailClient } from '../support/serverTail.ts'
@@ -16,6 +18,29 @@ async function follow(shop: TestShop): Promise<TailClient> {
 
 const at = (position: number) => (message: { id: string | null }) =>
   message.id?.startsWith(`${position}:`) ?? false
+
+test('twenty that read the whole history at once are sent one page of it in a turn, all together', async () => {
+  const PAGE = 200
+  const counting = countingStore(memoryStore())
+  const shop = await openTestShop({ store: counting.store })
+  const { handle } = shop.shops.ownWriter
+  await Promise.all(Array.from({ length: 1_999 }, (_, i) => handle(reading(i + 2))))
+  const before = counting.rows()
+  let [most, last, isDone] = [0, before, false]
+  const look = () => {
+    most = Math.max(most, counting.rows() - last)
+    last = counting.rows()
+    if (!isDone) setImmediate(look)
+  }
+  setImmediate(look)
+  const twenty = await Promise.all(Array.from({ length: 20 }, () => follow(shop)))
+  await Promise.all(twenty.map((tail) => tail.until(at(2_000))))
+  isDone = true
+  // The newest thousand are in memory.
+  expect(counting.rows() - before).toBeGreaterThanOrEqual(20 * 1_000)
+  expect(most).toBeLessThanOrEqual(PAGE)
+  await Promise.all(twenty.map((tail) => tail.close()))
+})
 
 test('six from the first entry on and a hundred that take nothing: between their pages another client is answered, and beats go out', async () => {
   const count = 6_000
