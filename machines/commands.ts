@@ -178,6 +178,8 @@ export const COMMANDS = {
     totalMl: litresMl,
     job: v.optional(id8),
     colour: v.optional(text(40)),
+    /** Tinted by hand: the variant that this made, such as T1. */
+    tint: v.optional(text(20)),
     activator: v.optional(text(60)),
     reducer: v.optional(text(60)),
     additives: v.optional(

@@ -42,7 +42,10 @@ function completedLoad(entry: Draft, around: Around): Draft {
   const load = entry.data.load as GunLoad | undefined
   const cup = load?.cup ? around.cupAt(load.cup, entry.at) : null
   if (!load?.cup || !cup) return entry
-  const known = loadOf(load.cup, cup)
+  const { paint, ...rest } = loadOf(load.cup, cup)
+  // Loads of before did not say whose color it was: these stay as they are.
+  const isSaid = load.paint !== undefined || load.sheet === null
+  const known = paint && isSaid ? { ...rest, paint } : rest
   return JSON.stringify(known) === JSON.stringify(load) ? entry : withData(entry, { load: known })
 }
 

@@ -1,8 +1,10 @@
 import { ratioText } from '../../labels/code.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
+import { colourOf } from '../../machines/cup/colours.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
+import { isSameColour } from '../../machines/cup/paint.ts'
 import { decide } from '../../machines/decide.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { Refusal } from '../../machines/refusals.ts'
@@ -19,7 +21,10 @@ export const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup
 /** Cups that can be poured together with one: the same product and color. */
 export function partnersOf(state: State, id: string, cup: CupContext, now: number): CupView[] {
   return cupsOf(state, now).filter(
-    (view) => view.id !== id && view.cup.sheet === cup.sheet && view.cup.colour === cup.colour,
+    (view) =>
+      view.id !== id &&
+      view.cup.sheet === cup.sheet &&
+      isSameColour(colourOf(state, view.cup), colourOf(state, cup)),
   )
 }
 

@@ -1,3 +1,4 @@
+import type { RefusalCode } from '../../machines/refusals.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -10,6 +11,14 @@ import type { Lane } from './lanes.ts'
 import { type PassAct, passActs, type StartAct, startsDueStep, wantsCup } from './pass.ts'
 
 const MINUTE_MS = 60_000
+
+/** Refusals of a cup: another one has to be mixed. */
+const NEEDS_A_CUP: readonly RefusalCode[] = [
+  'wrongColour',
+  'wrongProduct',
+  'keepOver',
+  'potLifeOver',
+]
 
 type Props = {
   readonly state: State
@@ -68,6 +77,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <Answer
         sending={sending.value}
         now={now}
+        wayOut={(code) => (NEEDS_A_CUP.includes(code) ? <MixFirst lane={first} /> : null)}
         onOverride={(reason) => void again(reason).then(done)}
       />
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}

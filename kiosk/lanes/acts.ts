@@ -1,5 +1,6 @@
 import { canNow } from '../../machines/can.ts'
 import type { CommandInput } from '../../machines/commands.ts'
+import { fitsColour } from '../../machines/cup/colours.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { gateOf, shutAt } from '../../machines/panel/gate.ts'
@@ -53,10 +54,16 @@ function gunOf(state: State, cup: string): { gun?: string } {
   return found ? { gun: found[0] } : {}
 }
 
+type Wanted = {
+  readonly job: string
+  readonly sheet: string | null
+  readonly colour: string | null
+}
+
 /** Cups that hold what a lane wants, the one that ends first before the others, past ones last. */
-function fittingCups(state: State, sheet: string | null, colour: string | null, now: number) {
+function fittingCups(state: State, { job, sheet, colour }: Wanted, now: number) {
   const fits = (cup: CupContext) =>
-    cup.sheet === sheet && (colour === null || cup.colour === null || cup.colour === colour)
+    cup.sheet === sheet && fitsColour(state, job, colour ?? undefined, cup)
   const all = cupsOf(state, now).filter((view) => fits(view.cup))
   const isOver = (endsAt: number | null) => endsAt !== null && endsAt <= now
   return [...all.filter((v) => !isOver(v.endsAt)), ...all.filter((v) => isOver(v.endsAt))]
@@ -64,7 +71,7 @@ function fittingCups(state: State, sheet: string | null, colour: string | null, 
 
 function startActs(state: State, lane: Lane, words: Words, now: number): ActOf<'StartCoat'>[] {
   const stage = lane.stage === null ? '' : words.stage[lane.stage]
-  return fittingCups(state, lane.sheet, lane.colour, now).map(({ id }, i) => ({
+  return fittingCups(state, lane, now).map(({ id }, i) => ({
     key: `start-${id}`,
     label: words.act.start(stage, lane.coatsOn + 1),
     small: words.act.from(id.slice(0, 4)),
@@ -95,7 +102,11 @@ function oneMoreActs(
     const data = { sheet, stage, step: last.step }
     return canNow(state, { kind: 'panel', id: lane.panel }, { type: 'CoatStarted', data }, now)
   }
-  return fittingCups(state, step.sheet ?? null, step.colour ?? null, now)
+  return fittingCups(
+    state,
+    { job: lane.job, sheet: step.sheet ?? null, colour: step.colour ?? null },
+    now,
+  )
     .filter(isTaken)
     .slice(0, 1)
     .map(({ id }) => ({
@@ -200,7 +211,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
   switch (lane.waits.for) {
     case 'spraying': {
       const data = { panels: [lane.panel] }
-      const others = fittingCups(state, lane.sheet, lane.colour, now)
+      const others = fittingCups(state, lane, now)
         .filter(({ id }) => !panel.open?.cups.includes(id))
         .map(
           ({ id }): Act => ({

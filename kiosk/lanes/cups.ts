@@ -1,4 +1,5 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
+import { fitsColour } from '../../machines/cup/colours.ts'
 import { cupEndsAt, inductionEndsAt, integralEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { mixesIn } from '../../machines/cup/mixes.ts'
@@ -120,12 +121,14 @@ export function loadedGunsOf(state: State, now: Now): GunView[] {
  * @param endsAt when the cup ends, UTC ms
  */
 export const outlivedBy = (
+  state: State,
   lanes: readonly Lane[],
   cup: CupContext,
   endsAt: number,
 ): { lane: Lane; from: number }[] =>
   lanes.flatMap((lane) => {
-    const isOfIt = lane.sheet === cup.sheet && (cup.colour === null || lane.colour === cup.colour)
+    const isOfIt =
+      lane.sheet === cup.sheet && fitsColour(state, lane.job, lane.colour ?? undefined, cup)
     if (!isOfIt || lane.waits.for !== 'flash' || lane.waits.until < endsAt) return []
     return [{ lane, from: lane.waits.until }]
   })

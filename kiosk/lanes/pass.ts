@@ -29,7 +29,9 @@ const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noF
  * one color, and none of the existing cups would do. Lanes of two products share no cup.
  */
 export function wantsCup(lanes: readonly Lane[], acts: readonly PassAct[]): boolean {
-  const products = new Set(lanes.map(({ sheet, colour }) => JSON.stringify([sheet, colour])))
+  const products = new Set(
+    lanes.map(({ job, sheet, colour }) => JSON.stringify([sheet, colour, colour && job])),
+  )
   const isToCome = lanes.every(({ waits }) => COAT_TO_COME.includes(waits.for))
   return products.size === 1 && isToCome && !acts.some(startsDueStep)
 }

@@ -76,7 +76,7 @@ function TooLate({
   const { scan, stage } = words.value
   return (
     <>
-      {outlivedBy(lanesOf(state, now), cup, endsAt).map(({ lane, from }) => (
+      {outlivedBy(state, lanesOf(state, now), cup, endsAt).map(({ lane, from }) => (
         <p class="sentence" key={lane.panel}>
           {scan.tooLate(
             `${stage[cup.stage]} ${lane.coatsOn + 1}`,

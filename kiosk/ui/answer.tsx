@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks'
 import { contextOf } from '../../machines/state.ts'
 import { lastPress } from '../commands/presses.ts'
 import { isChoosing } from '../commands/queuedCommand.ts'
-import { troubleText } from '../commands/refusalText.ts'
+import { type ToldRefusal, troubleText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { type Sending, useCommands } from '../commands/useCommands.ts'
@@ -25,6 +25,8 @@ type Props = {
   readonly sending: Sending
   /** A signal is read, and followed, only where something counts down. */
   readonly now: number | ReadonlySignal<number>
+  /** What to do instead, drawn before the override; nothing for a code that says it all. */
+  readonly wayOut?: (code: ToldRefusal['code']) => ComponentChildren
   /** Asks the same again with an override. Without it, none is offered. */
   readonly onOverride?: (reason: string) => void
 }
@@ -37,7 +39,7 @@ export const Sentence = ({ children }: { children: ComponentChildren }) => (
 )
 
 /** What became of a command, in a sentence; an override with a coded reason where one may be given. */
-export function Answer({ sending, now: given, onOverride }: Props) {
+export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
   const { words, format, state } = useShop()
   const { sent, busy } = sending
   if (busy) {
@@ -72,6 +74,7 @@ export function Answer({ sending, now: given, onOverride }: Props) {
           {words.value.board.who}
         </Press>
       )}
+      {wayOut?.(code)}
       {overridable && onOverride && (
         <details>
           <summary class="button">{words.value.act.overrideAsk}</summary>

@@ -1,9 +1,11 @@
 import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, potLives } from '../sheet/intervals.ts'
 import type { State } from '../state.ts'
+import { colourOf } from './colours.ts'
 import { earliest } from './ends.ts'
 import type { Added, CupContents, CupContext, PotClock } from './machine.ts'
 import { joinedMixes } from './mixes.ts'
+import type { Paint } from './paint.ts'
 
 /** A cup that is poured from, as it was just before, and how much was taken; without it, all that was left. */
 export type Parent = {
@@ -74,6 +76,15 @@ function ratioWith(cup: CupContext, parentsMl: number, add: readonly Added[]): s
   return [...parts, ...added].join(':')
 }
 
+/** The color of a pour: hand-tinted once anything in it is, or tint is put in. */
+function paintWith({ state, parents, add }: Poured, first: CupContext): { paint?: Paint } {
+  const { paint } = colourOf(state, first)
+  if (first.colour === null || paint === undefined) return {}
+  const tints = parents.flatMap(({ cup }) => cup.paint?.tint ?? [])
+  const tint = add.find((a) => a.role === 'tint')?.name ?? tints[0]
+  return { paint: { ...paint, ...(tint === undefined ? {} : { tint }) } }
+}
+
 /**
  * The new cup's contents. Its clocks are all those of its parents, with their labels' use-by: nothing
  * extends a cup.
@@ -109,6 +120,7 @@ export function childOf(pour: Poured): CupContents {
     by: first.by,
     zone: first.zone,
     colour: first.colour,
+    ...paintWith(pour, first),
     ...whole,
     ...(mixes.length > 1 ? { mixes } : {}),
     clocks,

@@ -18,9 +18,11 @@ import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, potLives } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import { thingOf } from '../state.ts'
+import { paintOf } from './colours.ts'
 import { labelOf } from './ends.ts'
 import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
+import type { Paint } from './paint.ts'
 
 const DAY_MS = 86_400_000
 
@@ -134,8 +136,31 @@ function climateOf(d: Deciding, zone: string) {
   return air ? { airC: air.airC, rh: air.rh, readAt: air.at } : null
 }
 
+/** What the cup's color stands for in its job, so that it can be compared when the job is long closed. */
+function paintIn(
+  d: Deciding,
+  job: string | undefined,
+  colour: string | undefined,
+  tint: string | undefined,
+): { paint?: Paint } {
+  if (colour === undefined) return {}
+  const paint = paintOf(d.state, job ?? null, colour)
+  return { paint: { ...paint, ...(tint === undefined ? {} : { tint }) } }
+}
+
 export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
-  const { cup, sheet: sheetId, job, totalMl, zone, colour, activator, reducer, ...rest } = d.data
+  const {
+    cup,
+    sheet: sheetId,
+    job,
+    totalMl,
+    zone,
+    colour,
+    activator,
+    reducer,
+    tint,
+    ...rest
+  } = d.data
   if (isTaken(d, cup)) return refused(taken(cup))
   const saved = sheetAt(d.state, sheetId, d.at)
   if (!saved || isRetired(d.state, sheetId, d.at)) {
@@ -152,7 +177,12 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
       {
         type: 'CupMixed',
         keys: { cup, sheet: sheetId, zone, ...(job === undefined ? {} : { job }) },
-        data: { ...contents, ...rest, ...(climate ? { climate } : {}) },
+        data: {
+          ...contents,
+          ...paintIn(d, job, colour, tint),
+          ...rest,
+          ...(climate ? { climate } : {}),
+        },
         marks: verdict.marks(),
       },
     ],

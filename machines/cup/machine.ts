@@ -2,6 +2,7 @@ import { assign, setup } from 'xstate'
 import type { Interval } from '../clock/line.ts'
 import type { Fact } from '../envelope.ts'
 import type { Stage } from '../sheet/schema.ts'
+import type { Paint } from './paint.ts'
 
 /** A pot life that runs: from when the activator went in, in which zone's air. */
 export type PotClock = {
@@ -29,6 +30,7 @@ export type CupContents = {
   readonly by: 'volume' | 'mass'
   readonly zone: string
   readonly colour: string | null
+  readonly paint?: Paint
   readonly activator: string | null
   readonly reducer: string | null
   /** Where mixes with different activators or reducers were poured together: all of them, since each has its own flash. */

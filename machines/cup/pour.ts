@@ -3,22 +3,27 @@ import { type Deciding, type Decision, type NewFact, refused, unknown } from '..
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
+import { colourOf, colourText } from './colours.ts'
 import { childOf, leftMl, outOf, type Parent } from './contents.ts'
 import { isTaken, taken } from './decide.ts'
 import { cupProblems, findCup } from './find.ts'
 import type { CupContext } from './machine.ts'
+import { isSameColour } from './paint.ts'
 
 type Pour = Deciding<'PourCup', CommandData<'PourCup'>>
 
 /** Only the same product and color may be poured together, and no more than a cup can hold. */
-function mixProblems(parents: readonly Parent[]): Problem[] {
+function mixProblems({ state }: Pour, parents: readonly Parent[]): Problem[] {
   const first = parents[0]?.cup
   return parents.flatMap(({ id, cup, ml }): Problem[] => {
     if (first && cup.sheet !== first.sheet) {
       return [{ code: 'wrongProduct', limit: first.sheet, value: cup.sheet, about: id }]
     }
-    if (first && cup.colour !== first.colour) {
-      return [{ code: 'wrongColour', limit: first.colour, value: cup.colour, about: id }]
+    const [wanted, held] = [first && colourOf(state, first), colourOf(state, cup)]
+    if (wanted && !isSameColour(wanted, held)) {
+      const limit = colourText(state, wanted, held)
+      const value = colourText(state, held, wanted)
+      return [{ code: 'wrongColour', limit, value, about: id }]
     }
     return (ml ?? 0) > leftMl(cup)
       ? [{ code: 'noRoom', limit: leftMl(cup), value: ml ?? 0, about: id }]
@@ -62,7 +67,7 @@ export function pourCup(d: Pour): Decision {
     ...all.flatMap(({ id, cup }) =>
       cupProblems(d, id, cup, d.at).filter((p) => p.code !== 'inductionNotOver'),
     ),
-    ...mixProblems(parents),
+    ...mixProblems(d, parents),
     ...(first ? addProblems(d, first) : []),
   ]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems, override })

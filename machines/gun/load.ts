@@ -11,5 +11,6 @@ export function loadOf(id: string, cup: CupContext | null): GunLoad {
     colour: cup?.colour ?? null,
     clocks: cup?.clocks ?? [],
     untilMs: cup ? earliest([cup.untilMs, ...cup.prints.map((p) => p.untilMs)]) : null,
+    ...(cup?.colour ? { paint: cup.paint ?? { job: cup.job } } : {}),
   }
 }

@@ -1,5 +1,6 @@
 import { assign, setup } from 'xstate'
 import type { PotClock } from '../cup/machine.ts'
+import { isSameColour, type Paint } from '../cup/paint.ts'
 import type { Fact } from '../envelope.ts'
 
 /** What is in a gun: copied from its cup, because the gun's clock keeps running whatever happens to the cup. */
@@ -8,6 +9,7 @@ export type GunLoad = {
   readonly sheet: string | null
   readonly name: string
   readonly colour: string | null
+  readonly paint?: Paint
   readonly clocks: readonly PotClock[]
   readonly untilMs: number | null
 }
@@ -36,7 +38,7 @@ const loadIn = (event: GunFact): GunLoad | undefined =>
 
 /** Same product and colour: a fresh cup of it needs no cleaning. */
 export const isSameMaterial = (a: GunLoad, b: GunLoad): boolean =>
-  a.sheet !== null && a.sheet === b.sheet && a.colour === b.colour
+  a.sheet !== null && a.sheet === b.sheet && isSameColour(a, b)
 
 type Guarded = { context: GunContext; event: GunFact }
 

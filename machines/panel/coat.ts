@@ -1,13 +1,16 @@
 import type { ThingRef } from '../catalog.ts'
 import type { CommandData } from '../commands.ts'
+import { colourOf, colourText } from '../cup/colours.ts'
 import { cupEndsAt } from '../cup/ends.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
+import { isSameColour } from '../cup/paint.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { foldThing } from '../fold.ts'
 import { loadOf } from '../gun/load.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
+import { colourProblems } from './coatColour.ts'
 import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
 import { type FoundPanel, findPanels, keysOf } from './find.ts'
@@ -115,10 +118,12 @@ export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | n
   if (cup.sheet !== product) {
     return [{ code: 'wrongProduct', limit: product, value: cup.sheet, ...about }]
   }
-  const colour = step?.colour ?? first?.colour ?? cup.colour
-  return cup.colour !== null && cup.colour !== colour
-    ? [{ code: 'wrongColour', limit: colour, value: cup.colour, ...about }]
-    : []
+  const ofStep = colourProblems(d, p, cup, step?.colour)
+  if (step?.colour !== undefined || !first?.colour || cup.colour === null) return ofStep
+  const [wanted, held] = [colourOf(d.state, first), colourOf(d.state, cup)]
+  if (isSameColour(wanted, held)) return []
+  const limit = colourText(d.state, wanted, held)
+  return [{ code: 'wrongColour', limit, value: colourText(d.state, held, wanted), ...about }]
 }
 
 /** Another cup for running coats: the same product is sprayed from it. */

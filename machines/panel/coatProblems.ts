@@ -9,6 +9,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed, type Sheet } from '../sheet/schema.ts'
 import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
+import { colourProblems } from './coatColour.ts'
 import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, isGateKnown, shutAt, withoutClocks } from './gate.ts'
@@ -95,13 +96,6 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
   }
   if (needsLook) problems.push({ code: 'lookFirst', limit: lookAt, value: at, ...about })
   return problems
-}
-
-function colourProblems(p: FoundPanel, claim: Claim, step: Step | undefined): Problem[] {
-  const wanted = step?.colour
-  const held = claim.cup?.colour ?? null
-  if (wanted === undefined || held === null || held === wanted) return []
-  return [{ code: 'wrongColour', limit: wanted, value: held, panel: p.id, about: p.panel.name }]
 }
 
 function airProblems(p: FoundPanel, limits: Sheet['limits'], air: AirNow | null): Problem[] {
@@ -198,7 +192,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...startProblems(d, p, claim, place),
     ...gateProblems(p, gate && !isKnown ? withoutClocks(gate) : gate, at),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
-    ...colourProblems(p, claim, step),
+    ...colourProblems(d, p, claim.cup, step?.colour),
     ...(claim.gunId === undefined || claim.cupId === undefined
       ? []
       : gunProblems(d, claim.gunId, loadOf(claim.cupId, claim.cup), at)),

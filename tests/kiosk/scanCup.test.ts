@@ -16,7 +16,10 @@ function outlived(mixedMin: number, finishMin: number) {
   shop.at(finishMin).do('FinishCoat', { panels: [DOOR] })
   const cup = madeContext(shop.state, 'cup', CLEAR_CUP)
   const endsAt = cupEndsAt(shop.state, cup) as number
-  return { found: outlivedBy(lanesOf(shop.state, minute(finishMin)), cup, endsAt), endsAt }
+  return {
+    found: outlivedBy(shop.state, lanesOf(shop.state, minute(finishMin)), cup, endsAt),
+    endsAt,
+  }
 }
 
 test('a cup that ends before the next coat is due is shown as too short for it', () => {
@@ -37,8 +40,8 @@ test('nor is one of another material, however old', () => {
     ...lane,
     waits: { for: 'flash', until: minute(90) } as const,
   }))
-  expect(outlivedBy(lanes, cup, minute(60))).toHaveLength(1)
-  expect(outlivedBy(lanes, { ...cup, sheet: 'sealer-2k' }, minute(60))).toEqual([])
+  expect(outlivedBy(shop.state, lanes, cup, minute(60))).toHaveLength(1)
+  expect(outlivedBy(shop.state, lanes, { ...cup, sheet: 'sealer-2k' }, minute(60))).toEqual([])
 })
 
 const SLOW_CUP = 'SSSS2222'

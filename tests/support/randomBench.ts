@@ -18,12 +18,14 @@ export function mix(day: RandomDay, dice: Dice, step: Step | undefined) {
   if (!sheet) return null
   const activator = dice.of(sheet.activators)
   const reducer = dice.of<{ name: string }>(sheet.reducers)
+  const job = dice.of(Object.keys(day.state.things.job))
   return {
     data: {
       cup: day.newId('C'),
       sheet: sheet.sheet,
       totalMl: dice.between(2, 12) * 50,
       ...(step?.colour === undefined ? {} : { colour: step.colour }),
+      ...(job !== undefined && dice.chance(60) ? { job } : {}),
       ...(activator && dice.chance(60) ? { activator: activator.name } : {}),
       ...(reducer && dice.chance(60) ? { reducer: reducer.name } : {}),
       ...(dice.chance(30) ? { zone: 'booth' } : {}),

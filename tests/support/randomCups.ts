@@ -1,6 +1,7 @@
 import type { CupContents } from '../../machines/cup/machine.ts'
 import type { Draft } from '../../machines/envelope.ts'
 import type { GunLoad } from '../../machines/gun/machine.ts'
+import { type Hue, hueOfCup, isSameHue } from './randomColours.ts'
 import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
 import type { Claim, Findings, Known } from './randomJudge.ts'
 
@@ -22,7 +23,7 @@ const any = (answers: readonly Answer3[]): Answer3 =>
 
 const isBirth = (e: Draft) => e.type === 'CupMixed' || e.data.role === 'child'
 
-const birthOf = (known: Known, id: string, by: number): Draft | undefined =>
+export const birthOf = (known: Known, id: string, by: number): Draft | undefined =>
   known.about('cup', id, 'CupMixed CupPoured', by).find(isBirth)
 
 /** What a cup's entries say of spraying from it at an instant. */
@@ -72,8 +73,15 @@ export function cupFindings(
   }
 }
 
-const isSame = (a: GunLoad, b: { sheet: string | null; colour: string | null }) =>
-  a.sheet !== null && a.sheet === b.sheet && a.colour === b.colour
+type Inside = { readonly sheet: string | null; readonly hue: Hue | null }
+
+const isSame = (a: Inside, b: Inside) =>
+  a.sheet !== null && a.sheet === b.sheet && isSameHue(a.hue, b.hue)
+
+const insideOf = (known: Known, load: GunLoad): Inside => ({
+  sheet: load.sheet,
+  hue: hueOfCup(known, birthOf(known, load.cup ?? '', Infinity)),
+})
 
 /** What is in a gun: its loads since the last cleaning; a fresh cup of the same product replaces them. */
 function loadsIn(known: Known, gun: string, at: number): GunLoad[] {
@@ -83,7 +91,9 @@ function loadsIn(known: Known, gun: string, at: number): GunLoad[] {
     const load = e.data.load as GunLoad | undefined
     if (e.type === 'GunCleaned') loads = []
     else if (load) {
-      const isReplaced = loads.length === 1 && loads.every((held) => isSame(held, load))
+      const inside = insideOf(known, load)
+      const isReplaced =
+        loads.length === 1 && loads.every((l) => isSame(insideOf(known, l), inside))
       loads = isReplaced ? [load] : loads.concat(load)
     }
   }
@@ -96,8 +106,11 @@ export function gunFindings(known: Known, claim: Claim, cup: CupContents | null)
   const loads = loadsIn(known, claim.gun, claim.startAt)
   const held = loads.at(-1)
   if (!held) return { gunHolds: 'no' }
-  const next = { sheet: cup?.sheet ?? null, colour: cup?.colour ?? null }
-  if (loads.some((l) => !isSame(l, next))) return { gunHolds: 'yes' }
+  const next = {
+    sheet: cup?.sheet ?? null,
+    hue: cup ? hueOfCup(known, birthOf(known, claim.cup, Infinity)) : null,
+  }
+  if (loads.some((l) => !isSame(insideOf(known, l), next))) return { gunHolds: 'yes' }
   if (held.cup === claim.cup) return { gunHolds: 'no' }
   const overs = loads.flatMap((l) => [
     ...l.clocks.map((clock) => clockOver(known, clock, claim.startAt)),

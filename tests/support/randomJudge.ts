@@ -7,7 +7,8 @@ import type { Sheet } from '../../machines/sheet/schema.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import { emptyState, type State } from '../../machines/state.ts'
 import { airFindings } from './randomAir.ts'
-import { cupFindings, gunFindings } from './randomCups.ts'
+import { isOtherColour } from './randomColours.ts'
+import { birthOf, cupFindings, gunFindings } from './randomCups.ts'
 import { type Answer3, flashOver, windowShut } from './randomGates.ts'
 import type { Air, World } from './randomIntervals.ts'
 
@@ -239,8 +240,8 @@ export function judgeAgain(known: Known, claim: Claim): Findings | null {
   const { cup, findings } = cupFindings(known, claim)
   const target = stepOf(scene, cup)
   const colour = scene.panel.route[target]?.colour
-  const isOther =
-    colour !== undefined && cup !== null && cup.colour !== null && cup.colour !== colour
+  const born = cup === null ? undefined : birthOf(known, claim.cup ?? '', claim.cupBy)
+  const isOther = isOtherColour(known, scene.panel.job, colour, born)
   const sheet = known.sheet(cup?.sheet ?? scene.panel.route[target]?.sheet, claim.startAt)
   return {
     ...gateFindings(scene, target),

@@ -104,14 +104,13 @@ describe('a mix without pot life', () => {
     expect(stateOf(stored(), 'cup', BASE_CUP)).toBe('stored')
   })
 
-  test('past that date it is used with a mark, not refused', () => {
-    const marks = (min: number) =>
-      outsideOf(
-        stored()
-          .at(min)
-          .do('StartCoat', { panels: [DOOR], cup: BASE_CUP })[0],
-      )
-    expect([marks(30 * 1440 - MS), marks(30 * 1440)]).toEqual([[], ['keepOver']])
+  test('past that date it is refused, and used with a reason', () => {
+    expect(around(stored(), 30 * 1440, startCoat(BASE_CUP))).toEqual(['done', 'keepOver'])
+    const override = { reason: 'stirred, strained and sprayed on a card' }
+    const [coat] = stored()
+      .at(30 * 1440)
+      .do('StartCoat', { panels: [DOOR], cup: BASE_CUP, override })
+    expect(coat?.override?.codes).toEqual(['keepOver'])
   })
 
   test('without a number of days has no bell at all', () => {

@@ -82,6 +82,7 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   inductionNotOver: () =>
     clear(vanWith(CLEAR_ONLY, [{ ...CLEAR, induction: [{ atC: 20, minutes: 20 }] }])),
   potLifeOver: () => clear(vanWith(CLEAR_ONLY).at(60)),
+  keepOver: () => startCoat(BASE_CUP)(vanWith([BASE_CLEAR[0]]).at(30 * 1440)),
   gunHolds: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
@@ -98,7 +99,6 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
     return clear(shop)
   },
-  keepOver: () => startCoat(BASE_CUP)(vanWith([BASE_CLEAR[0]]).at(30 * 1440)),
   tooManyCoats: () => clear(coat(coat(cleared(), CLEAR_CUP, 15, 16), CLEAR_CUP, 26, 27).at(37)),
   tooFewCoats: () => cleared().send('ReachCover', { panel: DOOR }),
   nothingThere: () => vanWith(CLEAR_ONLY).send('InspectCoat', { panel: DOOR, result: 'good' }),
@@ -127,7 +127,7 @@ const REASONS: Record<RefusalCode, () => Answer> = {
 }
 
 /** What is only marked in the entry: the coat is already on the panel. */
-const NOTED: readonly RefusalCode[] = ['panelUnknown', 'jobUnknown', 'keepOver', 'tooManyCoats']
+const NOTED: readonly RefusalCode[] = ['panelUnknown', 'jobUnknown', 'tooManyCoats']
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 
 describe('every reason in the table', () => {
@@ -154,8 +154,10 @@ describe('which can be overridden', () => {
     'windowShut',
     'flashNotOver',
     'lookFirst',
+    'wrongColour',
     'inductionNotOver',
     'potLifeOver',
+    'keepOver',
     'gunHolds',
     'airOutside',
     'dewPoint',

@@ -1,0 +1,64 @@
+import { contextOf, type State } from '../state.ts'
+import { type Coloured, isSameColour, type Paint } from './paint.ts'
+
+/** What a job means by one of its colors. */
+export function paintOf(state: State, job: string | null, colour: string | null): Paint {
+  const found =
+    job === null
+      ? undefined
+      : contextOf(state, 'job', job)?.colours.find(({ key }) => key === colour)
+  return {
+    job,
+    ...(found ? { code: found.code } : {}),
+    ...(found?.variant === undefined ? {} : { variant: found.variant }),
+  }
+}
+
+type CupColour = Coloured & { readonly job: string | null }
+
+/** A cup's color; of a cup of before, as its job says it now. */
+export const colourOf = (state: State, cup: CupColour): Coloured => ({
+  colour: cup.colour,
+  paint: cup.paint ?? paintOf(state, cup.job, cup.colour),
+})
+
+/** The color that a panel's step wants; null where the route names none. */
+export const wantedColour = (
+  state: State,
+  job: string,
+  colour: string | undefined,
+): Coloured | null => (colour === undefined ? null : { colour, paint: paintOf(state, job, colour) })
+
+/**
+ * Whether a cup may go on a step by its color. A step without one takes any of its own job's, and
+ * none that this job does not have.
+ */
+export function fitsColour(
+  state: State,
+  job: string,
+  colour: string | undefined,
+  cup: CupColour,
+): boolean {
+  if (cup.colour === null) return true
+  const wanted = wantedColour(state, job, colour)
+  const held = colourOf(state, cup)
+  if (wanted) return isSameColour(wanted, held)
+  const own = contextOf(state, 'job', job)?.colours ?? []
+  const isAnyJobs = cup.job === null || cup.job === job || own.length === 0
+  return (
+    isAnyJobs ||
+    own.some(({ key }) => isSameColour({ colour: key, paint: paintOf(state, job, key) }, held))
+  )
+}
+
+const textOf = ({ colour, paint }: Coloured): string =>
+  [colour, paint?.code, paint?.variant, paint?.tint].filter(Boolean).join(' ')
+
+/** How a refusal names a color beside another: by its key, or by all of it where the keys are the same. */
+export function colourText(state: State, one: Coloured, beside: Coloured | null): string | null {
+  if (one.colour === null || one.colour !== beside?.colour) return one.colour
+  const text = textOf(one)
+  if (text !== textOf(beside)) return text
+  const title = contextOf(state, 'job', one.paint?.job ?? '')?.title
+  return title === undefined ? text : `${text} (${title})`
+}
