@@ -200,6 +200,7 @@ export const COMMANDS = {
   }),
   /** `byHand`: it did not print, and its words were written on the cup. */
   PrintLabel: fields({ cup: id8, byHand: v.optional(yesNo) }),
+  MoveCup: fields({ cup: id8, zone: id40 }),
   EmptyCup: fields({
     cup: id8,
     how: oneOf(['used', 'discarded']),
@@ -211,8 +212,12 @@ export const COMMANDS = {
     needleMm: v.optional(above0(10, 'mm')),
     inletKpa: v.optional(above0(1_500, 'kPa')),
     turns: v.optional(above0(20)),
+    /** Where it will be sprayed. */
+    zone: v.optional(id40),
     override,
   }),
+  /** Drained, and thinner put through until it comes clear: for more of the same product and color. */
+  RinseGun: fields({ gun: id40, solvent: v.optional(text(60)) }),
   CleanGun: fields({ gun: id40, solvent: v.optional(text(60)), solventMl: v.optional(litresMl) }),
   /** `wasHeard` is false where the kiosk had no sound: the bell was only seen. */
   RingBell: fields({ key: text(120), wasHeard: v.optional(yesNo) }),

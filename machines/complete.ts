@@ -13,7 +13,7 @@ import { cureFiguresAt, opensAt } from './panel/opens.ts'
 import { placeCoat, placeCure } from './panel/place.ts'
 import { hasSettings, sprayMs } from './panel/spraying.ts'
 import type { Folded, Spraying } from './replay.ts'
-import type { State } from './state.ts'
+import { contextOf, type State } from './state.ts'
 import type { ContextOf, ValueOf } from './things.ts'
 
 /**
@@ -42,10 +42,9 @@ function completedLoad(entry: Draft, around: Around): Draft {
   const load = entry.data.load as GunLoad | undefined
   const cup = load?.cup ? around.cupAt(load.cup, entry.at) : null
   if (!load?.cup || !cup) return entry
-  const { paint, ...rest } = loadOf(load.cup, cup)
-  // Loads of before did not say whose color it was: these stay as they are.
-  const isSaid = load.paint !== undefined || load.sheet === null
-  const known = paint && isSaid ? { ...rest, paint } : rest
+  const { paint, warns, ...before } = loadOf(load.cup, cup)
+  // Loads of before did not say whose color it was, nor ring before their end: they stay so.
+  const known = load.warns ? { ...before, warns, ...(paint ? { paint } : {}) } : before
   return JSON.stringify(known) === JSON.stringify(load) ? entry : withData(entry, { load: known })
 }
 
@@ -136,6 +135,15 @@ function completedOut(entry: Draft, cup: CupContext, isKnown: boolean): Draft {
   return withData(entry, outOf({ id: entry.cup ?? '', cup, ml: asked ?? undefined }))
 }
 
+/** Where a cup was used is where its panel was then, as far as that is known by now. */
+function completedUse(entry: Draft, { state }: Around): Draft {
+  const { cupZone } = entry.data
+  if (cupZone === undefined || entry.panel === undefined) return entry
+  const stays = contextOf(state, 'panel', entry.panel)?.stays ?? []
+  const zone = (stays.findLast(({ fromMs }) => fromMs <= entry.at) ?? stays[0])?.zone
+  return zone === undefined || zone === cupZone ? entry : withData(entry, { cupZone: zone })
+}
+
 /** A cup poured from others: its contents where they were not known, and what depends on the others' past. */
 function completedChild(entry: Draft, around: Around): Draft {
   const { from, add = [], sheet } = entry.data as Child
@@ -172,6 +180,7 @@ export function settledBy(entry: Draft, around: Around): Draft {
 export const looksAround = ({ type, data }: Draft): boolean =>
   'load' in data ||
   'from' in data ||
+  'cupZone' in data ||
   (type === 'CoatStarted' && data.sheet === null && 'mixes' in data) ||
   (type === 'CoatContinued' && data.hold === null) ||
   (type === 'CoatFinished' && 'mixes' in data) ||
@@ -195,7 +204,7 @@ const COMPLETED: {
   gun: (entry, _, around) => completedLoad(entry, around),
   cup(entry, { value, context }, around) {
     if (entry.type === 'CupLabelPrinted') return completedPrint(entry, context, around)
-    if (entry.type !== 'CupPoured') return entry
+    if (entry.type !== 'CupPoured') return completedUse(entry, around)
     if ('from' in entry.data) return completedChild(entry, around)
     return entry.data.role === 'parent' && 'into' in entry.data
       ? completedOut(entry, context, value !== 'unmixed')

@@ -4,7 +4,7 @@ import { readClimate } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { WrongFields } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
-import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
+import { emptyCup, mixCup, moveCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
 import {
@@ -16,7 +16,7 @@ import {
   testSound,
 } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
-import { cleanGun, loadGun } from './gun/decide.ts'
+import { cleanGun, loadGun, rinseGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
@@ -86,8 +86,10 @@ const handlers: Handlers = {
   MixCup: mixCup,
   PourCup: pourCup,
   PrintLabel: printLabel,
+  MoveCup: moveCup,
   EmptyCup: emptyCup,
   LoadGun: loadGun,
+  RinseGun: rinseGun,
   CleanGun: cleanGun,
   RingBell: ringBell,
   AcknowledgeBell: acknowledgeBell,

@@ -106,15 +106,16 @@ function passedOn(state: State, entries: readonly Draft[], seen: readonly string
   }, state)
 }
 
-/** What says only where a cup was used: nothing that others take from it changes. */
+/** What says only where a cup was used. */
 const USES: readonly string[] = ['CoatStarted', 'CoatContinued', 'CoatFinished', 'GunLoaded']
 
 /**
  * The entries of a cup that may have taken something else from it before an entry was folded: a cup is
  * looked up with all that happened to it up to an instant, so that those of the same instant are among them.
  */
-function laterIn({ entries }: Thing, entry: Draft): readonly Draft[] {
-  if (USES.includes(entry.type)) return []
+function laterIn({ entries, context }: Thing<'cup'>, entry: Draft, before?: Thing<'cup'>) {
+  // A use that takes the cup nowhere else leaves its clocks the very same.
+  if (USES.includes(entry.type) && context.clocks === before?.context.clocks) return []
   if (entry.type === 'EntryVoided') return entries
   const since = entries.slice(entries.findLastIndex((e) => e.at < entry.at) + 1)
   const isAlone = since.length === 1 && !('into' in entry.data)
@@ -130,6 +131,27 @@ function ofAllThings(state: State): State {
     Object.keys(state.things[kind]).map((id): ThingRef => ({ kind, id })),
   )
   return refs.reduce(refreshed, state)
+}
+
+const PLACES: readonly string[] = ['PanelAdded', 'PanelMoved']
+const isOfPlace = ({ type, data }: Draft): boolean =>
+  PLACES.includes(type === 'EntryVoided' ? String(data.type) : type)
+
+/** Where a panel was is where the cups were that it was sprayed from since. */
+function ofCupsOn(state: State, id: string, at: number): State {
+  const entries = thingOf(state, { kind: 'panel', id })?.entries ?? []
+  const cups = entries.flatMap((e) => (e.at >= at && 'cupZone' in e.data && e.cup ? [e.cup] : []))
+  return [...new Set(cups)].reduce((next, cup) => {
+    const again = refreshed(next, { kind: 'cup', id: cup })
+    return passedOn(again, thingOf(again, { kind: 'cup', id: cup })?.entries ?? [], [cup])
+  }, state)
+}
+
+/** What took something of a cup, after an entry of the cup was folded. */
+function ofCup(state: State, id: string, entry: Draft, before: State): State {
+  const ref: ThingRef<'cup'> = { kind: 'cup', id }
+  const cup = thingOf(state, ref)
+  return cup ? passedOn(state, laterIn(cup, entry, thingOf(before, ref)), [id]) : state
 }
 
 const isOfAdding = ({ type, data }: Draft): boolean =>
@@ -157,8 +179,8 @@ export function fold(state: State, entry: Draft | Entry): State {
       ref.kind === 'settings' && ('limits' in entry.data || entry.type === 'EntryVoided')
     if (ref.kind === 'sheet' || isLimit) next = ofAllThings(next)
     if (ref.kind === 'panel' && isOfAdding(entry)) next = ofPasses(next, ref.id)
-    const cup = ref.kind === 'cup' ? thingOf(next, ref) : undefined
-    if (cup) next = passedOn(next, laterIn(cup, entry), [ref.id])
+    if (ref.kind === 'panel' && isOfPlace(entry)) next = ofCupsOn(next, ref.id, entry.at)
+    if (ref.kind === 'cup') next = ofCup(next, ref.id, entry, state)
   }
   if (!('position' in entry) || entry.position <= state.head) return next
   return {

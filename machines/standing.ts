@@ -1,7 +1,7 @@
 import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { readingsOf } from './climate/fold.ts'
 import { type Climate, endsAt, type Interval, lastBefore, STALE_MS } from './clock/line.ts'
-import { zoneClimate } from './cup/ends.ts'
+import { potClimate, tracksOf } from './cup/ends.ts'
 import type { PotClock } from './cup/machine.ts'
 import type { Draft } from './envelope.ts'
 import { thingBefore } from './fold.ts'
@@ -99,11 +99,15 @@ function panelClocks(state: State, id: string): Standing[] {
 }
 
 const potClocks = (state: State, clocks: readonly PotClock[]): Standing[] =>
-  clocks.map(({ startMs, zone, interval }) => ({
-    startMs,
-    untilMs: () => overAt(interval, startMs, zoneClimate(state, zone)),
-    stays: [{ fromMs: 0, zone }],
-  }))
+  clocks.flatMap((clock) => {
+    const { interval, startMs } = clock
+    const untilMs = () => overAt(interval, startMs, potClimate(state, clock))
+    const { own, use } = tracksOf(clock)
+    const usedAt = use[0]
+      ? [{ startMs: Math.max(startMs, use[0].fromMs), untilMs, stays: use }]
+      : []
+    return [{ startMs, untilMs, stays: own }, ...usedAt]
+  })
 
 function clocksOf(state: State, { kind, id }: ThingRef): Standing[] {
   if (kind === 'panel') return panelClocks(state, id)

@@ -63,6 +63,7 @@ const WINDOW: readonly BellKind[] = ['windowClosing', 'windowShut']
 const FORERUNNER: Partial<Record<BellKind, BellKind>> = {
   potOver: 'potNear',
   windowShut: 'windowClosing',
+  gunDue: 'gunNear',
 }
 
 /** Whether a bell's deadline has come, by the careful end of what the kiosk knows of the time. */

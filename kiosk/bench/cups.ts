@@ -10,6 +10,7 @@ import { gunEndsAt } from '../../machines/gun/find.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import type { ValueOf } from '../../machines/things.ts'
 import { groupIn, rowsIn } from '../forms/draft.ts'
 import type { Draft } from '../forms/spec.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
@@ -127,7 +128,7 @@ export function oneOfEachRole(draft: Draft, additions: readonly Addition[]): Dra
 export type GunLine = {
   readonly id: string
   readonly name: string
-  readonly state: 'clean' | 'loaded' | 'dirty'
+  readonly state: ValueOf<'gun'>
   readonly holds: string | null
   readonly colour: string | null
   readonly cup: string | null
@@ -145,7 +146,7 @@ export function gunLines(state: State): GunLine[] {
     return {
       id,
       name: gun.spec?.name ?? id,
-      state: thing.value === 'dirty' ? 'dirty' : load ? 'loaded' : 'clean',
+      state: thing.value,
       holds: load?.name ?? null,
       colour: load?.colour ?? null,
       cup: load?.cup ?? null,

@@ -1,10 +1,14 @@
 import { COMMANDS } from '../../machines/commands.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { blank, doubtOf, groupIn } from '../forms/draft.ts'
 import { Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { fieldsOf } from '../forms/spec.ts'
+import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { fieldText, typedMeasure } from '../units/measure.ts'
@@ -27,10 +31,11 @@ export function GunList({ state, now }: { state: State; now: number }) {
 
 function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
   const { words, format } = useShop()
+  const { sending, ask } = useCommands()
   const { bench } = words.value
   const said = [
     gun.holds === null
-      ? bench.clean
+      ? words.value.states.gun[gun.state]
       : bench.holds([gun.holds, gun.colour].filter((t) => t !== null).join(', ')),
     ...(gun.state === 'dirty' ? [bench.dirty] : []),
     ...(gun.endsAt === null ? [] : [bench.cleanBy(format.value.timeAndDay(gun.endsAt, now))]),
@@ -41,6 +46,18 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
         <b>{gun.name}</b>
       </p>
       <p class="minor">{said.join(' · ')}</p>
+      {gun.state === 'loaded' && gun.endsAt !== null && (
+        <div class="acts">
+          <Press
+            act="RinseGun"
+            isOff={sending.value.busy}
+            onPress={() => ask('RinseGun', { gun: gun.id })}
+          >
+            {words.value.act.rinseGun}
+          </Press>
+        </div>
+      )}
+      <Answer sending={sending.value} now={now} />
       {gun.state !== 'clean' && (
         <Fold word={words.value.act.cleanGun} act="clean">
           <CleanForm state={state} gun={gun} now={now} />
@@ -75,6 +92,32 @@ function CleanForm({ state, gun, now }: { state: State; gun: GunLine; now: numbe
       />
       <MixCautions sheet={sheet} isActivated />
     </>
+  )
+}
+
+type StaysProps = Pick<CupFormProps, 'state' | 'cup' | 'now'> & { readonly gun: GunLine }
+
+/** What is still in a gun binds a fresh cup of the same: until when, and one touch once it is rinsed out. */
+export function GunStays({ state, gun, cup, now }: StaysProps) {
+  const { words, format } = useShop()
+  const { sending, ask } = useCommands()
+  const cupEnds = cupEndsAt(state, cup)
+  if (gun.state !== 'loaded' || gun.endsAt === null) return null
+  if (cupEnds === null || gun.endsAt >= cupEnds) return null
+  const { act } = words.value
+  const time = (ms: number) => format.value.timeAndDay(ms, now)
+  return (
+    <div class="refusal">
+      <p class="sentence">{act.gunStays(time(gun.endsAt), time(cupEnds))}</p>
+      <Press
+        act="RinseGun"
+        isOff={sending.value.busy}
+        onPress={() => ask('RinseGun', { gun: gun.id })}
+      >
+        {act.rinseGun}
+      </Press>
+      <Answer sending={sending.value} now={now} />
+    </div>
   )
 }
 
@@ -145,6 +188,7 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
           location.hash = hashOf('cups')
         }}
       >
+        {picked && <GunStays state={state} gun={picked} cup={cup} now={now} />}
         <p class="minor">{bench.gunPressure}</p>
       </FormOf>
       <MixCautions sheet={sheet} isActivated={cup.clocks.length > 0} />

@@ -8,7 +8,7 @@ import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
 import type { Lane } from './lanes.ts'
-import { type PassAct, passActs, type StartAct, startsDueStep, wantsCup } from './pass.ts'
+import { isStart, type PassAct, passActs, type StartAct, startsDueStep, wantsCup } from './pass.ts'
 
 const MINUTE_MS = 60_000
 
@@ -77,7 +77,12 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <Answer
         sending={sending.value}
         now={now}
-        wayOut={(code) => (NEEDS_A_CUP.includes(code) ? <MixFirst lane={first} /> : null)}
+        wayOut={(code) => (
+          <>
+            {NEEDS_A_CUP.includes(code) && <MixFirst lane={first} />}
+            {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
+          </>
+        )}
         onOverride={(reason) => void again(reason).then(done)}
       />
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
@@ -158,6 +163,28 @@ const ActButton = ({ act, isMain, isBusy, onPress }: ButtonProps) => (
     </span>
   </button>
 )
+
+/** The gun that a start names holds something else: cleaned, the start can be pressed again. */
+function CleanFirst({ state, acts, now }: Pick<Props, 'state' | 'now'> & { acts: PassAct[] }) {
+  const { words } = useShop()
+  const { sending, ask } = useCommands()
+  const guns = acts.flatMap((act) =>
+    isStart(act) ? act.datas.flatMap(({ gun }) => gun ?? []) : [],
+  )
+  return (
+    <>
+      {[...new Set(guns)].map((gun) => (
+        <Press key={gun} act="CleanGun" isMain onPress={() => ask('CleanGun', { gun })}>
+          <span>
+            {words.value.act.cleanGun}
+            <small>{state.things.gun[gun]?.context.spec?.name ?? gun}</small>
+          </span>
+        </Press>
+      ))}
+      <Answer sending={sending.value} now={now} />
+    </>
+  )
+}
 
 /** Where a cup has still to be mixed: the way to the Bench, with the product named. */
 function MixFirst({ lane }: { lane: Lane }) {

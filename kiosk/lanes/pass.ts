@@ -18,9 +18,11 @@ export type PassAct = ActWords & {
 
 export type StartAct = PassAct & { readonly datas: readonly CommandInput<'StartCoat'>[] }
 
+export const isStart = (act: PassAct): act is StartAct => act.type === 'StartCoat'
+
 /** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
 export const startsDueStep = (act: PassAct): act is StartAct =>
-  act.type === 'StartCoat' && act.datas.every((data) => !('step' in data))
+  isStart(act) && act.datas.every((data) => !('step' in data))
 
 const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noFlash']
 

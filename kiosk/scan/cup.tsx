@@ -10,6 +10,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import type { Act } from '../lanes/acts.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
+import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { percentLeft, Ring, Shape } from '../ui/drawings.tsx'
@@ -216,6 +217,19 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
           </span>
         </Press>
       ))}
+      {knownZones(state)
+        .filter((zone) => zone !== state.things.cup[id]?.context.zone)
+        .slice(0, 3)
+        .map((zone) => (
+          <Press
+            key={zone}
+            act="MoveCup"
+            isOff={sending.value.busy}
+            onPress={() => ask('MoveCup', { cup: id, zone })}
+          >
+            {words.value.act.carryTo(zoneWord(state, words.value.jobs.zones, zone))}
+          </Press>
+        ))}
       <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
         <span>
           {words.value.act.empty}

@@ -84,7 +84,13 @@ export function Foot({ now, slow, children }: FootProps) {
   )
 }
 
-const SOUND_OF = { potNear: 'B1', potOver: 'B2', keepUntil: 'B1', gunDue: 'B1' } as const
+const SOUND_OF = {
+  potNear: 'B1',
+  potOver: 'B2',
+  keepUntil: 'B1',
+  gunNear: 'B1',
+  gunDue: 'B1',
+} as const
 type Sound = (typeof SOUND_OF)[keyof typeof SOUND_OF]
 
 function timeLeft({ isOver, minutes }: TimeLeft, over: (text: string) => string): string {
@@ -150,6 +156,15 @@ function GunCard({ gun, now }: { gun: GunView; now: ReadonlySignal<number> }) {
         )}
         <Answer sending={sending.value} now={now} />
       </span>
+      {gun.endsAt !== null && !gun.isDirty && (
+        <Press
+          act="RinseGun"
+          isOff={sending.value.busy}
+          onPress={() => ask('RinseGun', { gun: gun.id })}
+        >
+          {words.value.act.rinseGun}
+        </Press>
+      )}
       <Press
         act="CleanGun"
         isOff={sending.value.busy}

@@ -49,6 +49,7 @@ export const en = {
     gun: {
       clean: 'clean',
       loaded: 'loaded',
+      rinsed: 'rinsed, for more of the same',
       dirty: 'holds another material: clean it',
     } satisfies Record<ValueOf<'gun'>, string>,
     job: {
@@ -155,6 +156,7 @@ export const en = {
     potOver: (what: string) => `Cup ${what}: pot life over, empty it`,
     windowClosing: (what: string) => `${what}: window closes soon`,
     windowShut: (what: string) => `${what}: window closes`,
+    gunNear: (what: string) => `${what}: spray it out or rinse it soon`,
     gunDue: (what: string) => `${what}: clean it`,
     keepUntil: (what: string) => `Cup ${what}: past its keep date`,
   },
@@ -163,6 +165,7 @@ export const en = {
     potOver: 'POT OVER',
     windowClosing: 'RECOAT',
     windowShut: 'RECOAT',
+    gunNear: 'GUN',
     gunDue: 'GUN',
     keepUntil: 'KEEP',
   },
@@ -187,6 +190,9 @@ export const en = {
     hold: 'hold to confirm',
     loadGun: 'Load in gun',
     cleanGun: 'CLEANED',
+    rinseGun: 'RINSED',
+    carryTo: (zone: string) => `CARRIED TO ${zone.toUpperCase()}`,
+    gunStays: (gun: string, cup: string) => `Gun stays ${gun}, not ${cup}. Rinse it for ${cup}.`,
     acknowledge: 'OK',
     snooze: 'SNOOZE 5 min',
     undo: 'UNDO',

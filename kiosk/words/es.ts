@@ -43,6 +43,7 @@ export const es: Words = {
     gun: {
       clean: 'limpia',
       loaded: 'cargada',
+      rinsed: 'enjuagada, para más de lo mismo',
       dirty: 'tiene otro material: límpiela',
     },
     job: {
@@ -151,6 +152,7 @@ export const es: Words = {
     potOver: (what) => `Vaso ${what}: vida útil vencida, vacíelo`,
     windowClosing: (what) => `${what}: la ventana se cierra pronto`,
     windowShut: (what) => `${what}: se cierra la ventana`,
+    gunNear: (what) => `${what}: acábela o enjuáguela pronto`,
     gunDue: (what) => `${what}: límpiela`,
     keepUntil: (what) => `Vaso ${what}: fecha vencida`,
   },
@@ -159,6 +161,7 @@ export const es: Words = {
     potOver: 'VASO VENCIDO',
     windowClosing: 'REPINTAR',
     windowShut: 'REPINTAR',
+    gunNear: 'PISTOLA',
     gunDue: 'PISTOLA',
     keepUntil: 'FECHA',
   },
@@ -183,6 +186,9 @@ export const es: Words = {
     hold: 'mantenga para confirmar',
     loadGun: 'Cargar en pistola',
     cleanGun: 'LIMPIA',
+    rinseGun: 'ENJUAGADA',
+    carryTo: (zone) => `LLEVADO A ${zone.toUpperCase()}`,
+    gunStays: (gun, cup) => `La pistola sigue en ${gun}, no ${cup}. Enjuáguela para ${cup}.`,
     acknowledge: 'OK',
     snooze: 'POSPONER 5 min',
     undo: 'DESHACER',

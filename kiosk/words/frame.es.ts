@@ -115,6 +115,8 @@ export const outbox: typeof en.outbox = {
     EmptyCup: 'Vaso vaciado',
     LoadGun: 'Pistola cargada',
     CleanGun: 'Pistola limpia',
+    RinseGun: 'Pistola enjuagada',
+    MoveCup: 'Vaso llevado',
     RingBell: 'Sonó el timbre',
     AcknowledgeBell: 'Timbre atendido',
     SnoozeBell: 'Timbre pospuesto',

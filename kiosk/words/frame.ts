@@ -101,6 +101,8 @@ const does: Readonly<Record<string, string>> = {
   EmptyCup: 'Cup emptied',
   LoadGun: 'Gun loaded',
   CleanGun: 'Gun cleaned',
+  RinseGun: 'Gun rinsed',
+  MoveCup: 'Cup moved',
   RingBell: 'Bell rang',
   AcknowledgeBell: 'Bell acknowledged',
   SnoozeBell: 'Bell snoozed',

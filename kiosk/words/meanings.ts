@@ -91,6 +91,13 @@ export const en: Meanings = {
       action: 'Abrade as the sheet says, then continue.',
       time: 'None.',
     },
+    gunNear: {
+      name: 'Gun near its time',
+      cause: 'The material in a gun reaches the end of its pot life soon.',
+      consequence: 'After that it must not be sprayed, and sets in the gun.',
+      action: 'Spray it out, or rinse or clean the gun.',
+      time: 'The gun shows it.',
+    },
     gunDue: {
       name: 'Clean the gun',
       cause: 'The material in a gun has reached the end of its pot life.',
@@ -177,6 +184,13 @@ export const es: Meanings = {
       consequence: 'La siguiente mano puede desprenderse.',
       action: 'Lije como dice la ficha y continúe.',
       time: 'Ninguno.',
+    },
+    gunNear: {
+      name: 'Pistola por vencer',
+      cause: 'La vida útil del producto de una pistola acaba pronto.',
+      consequence: 'Después no se debe aplicar, y se endurece en la pistola.',
+      action: 'Acábelo, o enjuague o limpie la pistola.',
+      time: 'El que muestra la pistola.',
     },
     gunDue: {
       name: 'Limpie la pistola',

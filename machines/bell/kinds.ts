@@ -29,6 +29,7 @@ export const BELLS = {
   potOver: { sound: 'B2', class: 'high', side: 'notAfter', latches: true },
   windowClosing: { sound: 'C1', class: 'medium', side: 'notAfter', latches: false },
   windowShut: { sound: 'C2', class: 'medium', side: 'notAfter', latches: true },
+  gunNear: { sound: 'B1', class: 'medium', side: 'notAfter', latches: false },
   gunDue: { sound: 'B1', class: 'medium', side: 'notAfter', latches: false },
   keepUntil: { sound: 'B1', class: 'medium', side: 'notAfter', latches: false },
 } as const satisfies Record<string, BellRow>

@@ -26,6 +26,8 @@ export type Climate = {
   readonly parts: readonly PartReading[]
   /** After this long without a newer reading the sheet's own figure counts as well. */
   readonly staleMs: number
+  /** From an instant on another climate counts as well, and the more cautious of both binds. */
+  readonly also?: { readonly fromMs: number; readonly climate: Climate }
 }
 
 export type Interval = {
@@ -100,6 +102,13 @@ function felt(kind: IntervalKind, airC: number, part: number | undefined): numbe
 }
 
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
+  const minutes = minutesAlone(interval, climate, t)
+  const { also } = climate
+  if (!also || t < also.fromMs) return minutes
+  return moreCautious(interval.kind, minutes, minutesWhen(interval, also.climate, t))
+}
+
+function minutesAlone(interval: Interval, climate: Climate, t: number): number {
   const stay = stayAt(climate, t)
   if (stay && !isKnownAt(stay, t)) return mostCautious(interval)
   const own = (interval.points[0] as Point).minutes
@@ -122,12 +131,13 @@ function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
 }
 
 /** When the air next counts in another way after t, Infinity for never. */
-function nextChange({ stays, parts, staleMs }: Climate, t: number): number {
+function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number {
   const changes = stays.flatMap(({ fromMs, readings, heldMs = [] }) => [
     nextOf(readings, staleMs, t),
     ...[fromMs, ...heldMs.flatMap((held) => [held.fromMs, held.toMs + 1])].filter((at) => at > t),
   ])
-  return Math.min(nextOf(parts, STALE_MS, t), ...changes)
+  const ofAlso = also ? [nextChange(also.climate, t), ...[also.fromMs].filter((at) => at > t)] : []
+  return Math.min(nextOf(parts, STALE_MS, t), ...changes, ...ofAlso)
 }
 
 /**

@@ -124,7 +124,11 @@ export const taken = (id: string): Problem => ({
 })
 
 /** The problems of a fact in the cup's state: none where its chart takes it. */
-function notFrom(d: Deciding, id: string, type: 'CupLabelPrinted' | 'CupEmptied'): Problem[] {
+function notFrom(
+  d: Deciding,
+  id: string,
+  type: 'CupLabelPrinted' | 'CupEmptied' | 'CupMoved',
+): Problem[] {
   const thing = thingThen(d, { kind: 'cup', id })
   if (can(d, 'cup', thing, { type, data: {} })) return []
   return [{ code: 'cupEmptied', limit: thing?.context.emptiedAt ?? null, value: id }]
@@ -211,6 +215,20 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
 
 const NOT_SAID = { untilMs: null, keepUntilMs: null, copy: 1 }
 const cupUnknown = (id: string): Problem => ({ code: 'cupUnknown', limit: null, value: id })
+
+/** A cup is carried to another zone: its clock goes on in the air there. */
+export function moveCup(d: Deciding<'MoveCup', CommandData<'MoveCup'>>): Decision {
+  const { cup: id, zone } = d.data
+  const cup = findCup(d, id)
+  const problems: Problem[] = cup
+    ? notFrom(d, id, 'CupMoved')
+    : [{ code: 'cupUnknown', limit: null, value: id }]
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
+  const job = cup?.job ?? null
+  const keys = { cup: id, zone, ...(job === null ? {} : { job }) }
+  return { facts: [{ type: 'CupMoved', keys, data: { zone }, marks: verdict.marks() }] }
+}
 
 export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Decision {
   const { cup: id, ...data } = d.data

@@ -3,16 +3,37 @@ import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
 import type { State } from '../state.ts'
 import type { CupContext, PotClock } from './machine.ts'
 
-/** The air of one zone, for a clock that stays in it. */
-export const zoneClimate = (state: State, zone: string): Climate => ({
-  stays: [{ fromMs: 0, ...airOf(state, zone) }],
-  parts: [],
-  staleMs: STALE_MS,
-})
+type ZoneStay = { readonly fromMs: number; readonly zone: string }
 
-/** When a clock of a cup or gun ends in the air of its zone. */
+/**
+ * The zones that a clock runs in. Until its material is used these are the zones that it is in; from
+ * then the one it was mixed in and, as a second line, those of its use, of which the warmer counts.
+ */
+export function tracksOf({ zone, moves = [] }: Omit<PotClock, 'interval'>): {
+  readonly own: readonly ZoneStay[]
+  readonly use: readonly ZoneStay[]
+} {
+  const use = moves.filter((move) => move.isUse)
+  const own = [{ fromMs: 0, zone }, ...moves.filter((move) => !move.isUse)]
+  const back = use[0] && own.length > 1 ? [{ fromMs: use[0].fromMs, zone }] : []
+  return { own: [...own, ...back], use }
+}
+
+/** The air that a clock runs in. */
+export function potClimate(state: State, clock: Omit<PotClock, 'interval'>): Climate {
+  const { own, use } = tracksOf(clock)
+  const of = (stays: readonly ZoneStay[]): Climate => ({
+    stays: stays.map(({ fromMs, zone }) => ({ fromMs, ...airOf(state, zone) })),
+    parts: [],
+    staleMs: STALE_MS,
+  })
+  const [first] = use
+  return first ? { ...of(own), also: { fromMs: first.fromMs, climate: of(use) } } : of(own)
+}
+
+/** When a clock of a cup or gun ends in the air of where it was. */
 export const clockEndsAt = (state: State, clock: PotClock): number | null =>
-  endsAt(clock.interval, clock.startMs, zoneClimate(state, clock.zone))
+  endsAt(clock.interval, clock.startMs, potClimate(state, clock))
 
 /** The earliest of some ends; null when there is none. */
 export function earliest(ends: readonly (number | null)[]): number | null {

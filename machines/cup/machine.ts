@@ -7,9 +7,14 @@ import type { Paint } from './paint.ts'
 /** A pot life that runs: from when the activator went in, in which zone's air. */
 export type PotClock = {
   readonly startMs: number
+  /** Where it was mixed. */
   readonly zone: string
   readonly interval: Interval
+  /** Where it was taken since. */
+  readonly moves?: readonly CupMove[]
 }
+/** That a cup came into a zone; `isUse` once it has been loaded or sprayed, from when the mixing zone counts too. */
+export type CupMove = { readonly fromMs: number; readonly zone: string; readonly isUse: boolean }
 /** What a label says: when it was printed, and until when the cup may be used. */
 export type Print = {
   readonly at: number
@@ -51,6 +56,8 @@ export type CupContext = CupContents & {
   readonly pouredMl: number
   /** The panels that it was used on, each once: what was pressed twice counts once. */
   readonly usedOn: readonly string[]
+  /** Whether it was loaded or sprayed, as far as its entries say where. */
+  readonly isUsed: boolean
   /** When it was emptied: it is kept for hours after. That it is empty is its state. */
   readonly emptiedAt: number | null
 }
@@ -71,10 +78,13 @@ export type CupFact =
   | Fact<'CupPoured', PouredIn | PouredOut>
   | Fact<'CupLabelPrinted', Omit<Print, 'at'>>
   | Fact<'CupEmptied', { how: 'used' | 'discarded'; leftMl?: number }>
-  | Fact<'CoatStarted', object>
-  | Fact<'CoatContinued', object>
-  | Fact<'CoatFinished', object>
-  | Fact<'GunLoaded', object>
+  | Fact<'CoatStarted', Used>
+  | Fact<'CoatContinued', Used>
+  | Fact<'CoatFinished', Used>
+  | Fact<'GunLoaded', Used>
+  | Fact<'CupMoved', { zone: string }>
+/** Where a cup is used. Entries of before did not say so: their cups stay where they were mixed. */
+type Used = { readonly cupZone?: string }
 /** `asked` is how much was named; null where all that was left was taken. */
 export type PouredOut = {
   role: 'parent'
@@ -106,6 +116,7 @@ const BLANK: CupContext = {
   prints: [],
   pouredMl: 0,
   usedOn: [],
+  isUsed: false,
   emptiedAt: null,
 }
 
@@ -138,6 +149,33 @@ function pouredOut(cup: CupContext, fact: CupFact): Partial<CupContext> {
   return isAll ? { pouredMl, emptiedAt: fact.at } : { pouredMl }
 }
 
+function movedClock(clock: PotClock, move: CupMove): PotClock {
+  const { zone, moves = [] } = clock
+  const last = moves.at(-1)
+  const isUse = move.isUse || moves.some((one) => one.isUse)
+  const isThere = last ? last.zone === move.zone && last.isUse === isUse : zone === move.zone
+  return isThere ? clock : { ...clock, moves: [...moves, { ...move, isUse }] }
+}
+
+/** A cup in a zone, with its clocks. The same clocks where these run on as they did. */
+function taken(cup: CupContext, zone: string, fromMs: number, isUse: boolean): Partial<CupContext> {
+  const moved = (clock: PotClock) => movedClock(clock, { fromMs, zone, isUse })
+  const clocks = cup.clocks.map(moved)
+  const isSame = clocks.every((clock, i) => clock === cup.clocks[i])
+  const induction = cup.induction && moved(cup.induction)
+  return { zone, isUsed: isUse, ...(isSame ? {} : { clocks }), induction }
+}
+
+/** The first load or coat takes a cup to where it is used. */
+function used(cup: CupContext, { at, panel, ...event }: CupFact): Partial<CupContext> {
+  const zone = 'cupZone' in event.data ? event.data.cupZone : undefined
+  const isNew = panel !== undefined && !cup.usedOn.includes(panel)
+  return {
+    ...(isNew ? { usedOn: [...cup.usedOn, panel] } : {}),
+    ...(zone === undefined ? {} : taken(cup, zone, at, true)),
+  }
+}
+
 /** The facts that a cup which is not empty takes. */
 const inUse = {
   CupPoured: [
@@ -148,6 +186,7 @@ const inUse = {
   CoatContinued: { actions: 'use' },
   CoatFinished: { actions: 'use' },
   GunLoaded: { actions: 'use' },
+  CupMoved: { actions: 'move' },
   CupLabelPrinted: { actions: 'print' },
   CupEmptied: { target: 'emptied', actions: 'empty' },
 } as const
@@ -168,12 +207,10 @@ export const cupMachine = setup({
   actions: {
     born: assign(({ event }) => born(event)),
     pourOut: assign(({ context, event }) => pouredOut(context, event)),
-    use: assign({
-      usedOn: ({ context, event }) =>
-        event.panel === undefined || context.usedOn.includes(event.panel)
-          ? context.usedOn
-          : [...context.usedOn, event.panel],
-    }),
+    use: assign(({ context, event }) => used(context, event)),
+    move: assign(({ context, event }) =>
+      event.type === 'CupMoved' ? taken(context, event.data.zone, event.at, context.isUsed) : {},
+    ),
     print: assign({
       prints: ({ context, event }) =>
         event.type === 'CupLabelPrinted'

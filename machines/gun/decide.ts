@@ -1,13 +1,14 @@
 import type { CommandData } from '../commands.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
-import type { Deciding, Decision } from '../deciding.ts'
+import { type Deciding, type Decision, thingThen } from '../deciding.ts'
 import { judge } from '../judge.ts'
-import { gunProblems, isGunKnown } from './find.ts'
+import { gunProblems, holding, isGunKnown } from './find.ts'
 import { loadOf } from './load.ts'
+import { zoneOfUse } from './zoneOfUse.ts'
 
 /** Material into a gun: its clock is the cup's, and goes on when the cup is gone. */
 export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decision {
-  const { gun, cup: cupId, override, ...set } = d.data
+  const { gun, cup: cupId, override, zone, ...set } = d.data
   const cup = findCup(d, cupId)
   const load = loadOf(cupId, cup)
   const problems = [
@@ -24,8 +25,28 @@ export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decisio
     override,
   })
   if ('refusal' in verdict) return verdict
-  const keys = { gun, cup: cupId, ...(cup ? { sheet: cup.sheet } : {}) }
-  return { facts: [{ type: 'GunLoaded', keys, data: { load, ...set }, marks: verdict.marks() }] }
+  const cupZone = zone ?? (d.isLive && cup ? zoneOfUse(d.state, cup) : undefined)
+  const keys = {
+    gun,
+    cup: cupId,
+    ...(cup ? { sheet: cup.sheet } : {}),
+    ...(cupZone === undefined ? {} : { zone: cupZone }),
+  }
+  const data = { load, ...(cupZone === undefined ? {} : { cupZone }), ...set }
+  return { facts: [{ type: 'GunLoaded', keys, data, marks: verdict.marks() }] }
+}
+
+/**
+ * The clock of what was in the gun ends for more of the same product and color. A gun with several
+ * materials in it has to be cleaned.
+ */
+export function rinseGun(d: Deciding<'RinseGun', CommandData<'RinseGun'>>): Decision {
+  const { gun: id, ...data } = d.data
+  const thing = thingThen(d, { kind: 'gun', id })
+  const problems = thing?.value === 'dirty' ? [holding(id, thing.context, null)] : []
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
+  return { facts: [{ type: 'GunRinsed', keys: { gun: id }, data, marks: verdict.marks() }] }
 }
 
 export function cleanGun(d: Deciding<'CleanGun', CommandData<'CleanGun'>>): Decision {

@@ -11,6 +11,7 @@ export function loadOf(id: string, cup: CupContext | null): GunLoad {
     colour: cup?.colour ?? null,
     clocks: cup?.clocks ?? [],
     untilMs: cup ? earliest([cup.untilMs, ...cup.prints.map((p) => p.untilMs)]) : null,
+    warns: true,
     ...(cup?.colour ? { paint: cup.paint ?? { job: cup.job } } : {}),
   }
 }

@@ -8,8 +8,8 @@ import { byOccurrence, type Draft } from '../envelope.ts'
  */
 
 /** What made and ended a cup. Its coats are entries of this job, or of another one. */
-const OF_CUP = ['CupMixed', 'CupPoured', 'CupLabelPrinted', 'CupEmptied']
-const OF_GUN = ['GunLoaded', 'GunCleaned']
+const OF_CUP = ['CupMixed', 'CupPoured', 'CupMoved', 'CupLabelPrinted', 'CupEmptied']
+const OF_GUN = ['GunLoaded', 'GunRinsed', 'GunCleaned']
 const COATS = ['CoatStarted', 'CoatContinued', 'CoatFinished']
 
 /** Of these types, or the void of such an entry. */

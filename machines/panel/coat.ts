@@ -38,6 +38,10 @@ export const panelKeys = (p: FoundPanel) => ({
   ...(p.panel.stays.length === 0 ? {} : { zone: zoneOf(p.panel) }),
 })
 
+/** The cup is where the panel is: its clock runs on in the air there. */
+export const cupZoneOf = ({ panel }: FoundPanel): { cupZone?: string } =>
+  panel.stays.length === 0 ? {} : { cupZone: zoneOf(panel) }
+
 /** The problems of each coat, by panel. */
 export const notJudgedBy = (all: readonly { p: FoundPanel; judged: Judged }[]) =>
   new Map(all.map(({ p, judged }) => [p.id, judged.notJudged]))
@@ -94,6 +98,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         sheet: cup?.sheet ?? null,
         stage: cup?.stage ?? null,
         mixes: holdOf(cup)?.mixes ?? [],
+        ...cupZoneOf(p),
         ...(step === undefined ? {} : { step }),
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
@@ -148,7 +153,11 @@ export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCo
     return {
       type: 'CoatContinued',
       keys: { ...panelKeys(p), cup: cupId, ...(gun === null ? {} : { gun }) },
-      data: { hold: holdOf(cup), ...(gun === null ? {} : { load: loadOf(cupId, cup) }) },
+      data: {
+        hold: holdOf(cup),
+        ...cupZoneOf(p),
+        ...(gun === null ? {} : { load: loadOf(cupId, cup) }),
+      },
       marks: verdict.marks(p.id),
     }
   })

@@ -4,7 +4,7 @@ import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
-import { judgedBy, otherCupProblems, panelKeys } from './coat.ts'
+import { cupZoneOf, judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { dueStep, isSaidAlready } from './context.ts'
 import type { FactOf } from './events.ts'
@@ -75,6 +75,9 @@ function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFa
   }
 }
 
+/** Where the cup of a pass is: where its last panel is, whose end is not spread. */
+const lastZone = (p: Ended) => (p.after.length === 0 ? cupZoneOf(p) : {})
+
 /** A finish as recorded, whether its coat was started or not. A cup is one that it names itself. */
 function factOf(
   d: Finish,
@@ -102,7 +105,7 @@ function factOf(
       ...(d.data.startedAt === undefined ? {} : { startedAt: d.data.startedAt }),
       opens,
       mixes: product.mixes,
-      ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)) }),
+      ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)), ...lastZone(p) }),
       sprayMs: sprayMsOf(d, p),
       ...(after.length === 0 ? {} : { passEndsAt: d.at, after }),
       ...shareOf(d, found, p),

@@ -94,6 +94,11 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
     const cup = dice.of(fullCups(day.state))
     return cup ? { data: { gun: dice.of(GUNS), cup: cup.id, ...overrideOf(dice) } } : null
   },
+  MoveCup: (day, dice) => {
+    const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
+    return cup ? { data: { cup: cup.id, zone: dice.of(['booth', 'bench']) } } : null
+  },
+  RinseGun: (_, dice) => ({ data: { gun: dice.of(GUNS) } }),
   CleanGun: (_, dice) => ({ data: { gun: dice.of(GUNS), solvent: 'gun wash' } }),
   RingBell: (day, dice) => {
     const key = bellKey(

@@ -3,20 +3,61 @@ import type { Draft } from '../../machines/envelope.ts'
 import type { GunLoad } from '../../machines/gun/machine.ts'
 import { type Hue, hueOfCup, isSameHue } from './randomColours.ts'
 import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
+import type { World } from './randomIntervals.ts'
 import type { Claim, Findings, Known } from './randomJudge.ts'
 
 /** Cups and guns by their own entries. */
 
 type Clock = CupContents['clocks'][number]
 
-const worldOf = (known: Known, zone: string) => ({
-  stays: [{ fromMs: 0, readings: known.readings(zone) }],
+type Stays = readonly { readonly fromMs: number; readonly zone: string }[]
+
+const worldOf = (known: Known, stays: Stays) => ({
+  stays: stays.map(({ fromMs, zone }) => ({ fromMs, readings: known.readings(zone) })),
   parts: [],
   staleMs: 1_800_000,
 })
 
-const clockOver = (known: Known, clock: Clock, at: number): Answer3 =>
-  permissionOver(clock.interval.points, clock.startMs, at, worldOf(known, clock.zone))
+type Move = { readonly fromMs: number; readonly zone: string; readonly isUse: boolean }
+
+/** The zone of a panel at an instant, by what is known now. */
+const zoneThen = (known: Known, panel: string, at: number): unknown =>
+  known.about('panel', panel, 'PanelAdded PanelMoved', at).at(-1)?.data.zone
+
+/** Where a cup was taken: carried by hand, and used. */
+function movesOf(known: Known, id: string | null, clock: Clock, by: number): Move[] {
+  const types = 'CupMoved CoatStarted CoatContinued CoatFinished GunLoaded'
+  const own = known.about('cup', id ?? '', types, by).flatMap((e): Move[] => {
+    const told = e.type === 'CupMoved' ? e.data.zone : e.data.cupZone
+    if (typeof told !== 'string') return []
+    const zone = e.panel === undefined ? told : String(zoneThen(known, e.panel, e.at) ?? told)
+    return [{ fromMs: e.at, zone, isUse: e.type !== 'CupMoved' }]
+  })
+  const before = clock.moves ?? []
+  const isSaid = (m: Move) => before.some((b) => b.fromMs === m.fromMs && b.zone === m.zone)
+  let isUse = false
+  return [...before, ...own.filter((m) => m.fromMs >= clock.startMs && !isSaid(m))].map((m) => {
+    isUse ||= m.isUse
+    return { ...m, isUse }
+  })
+}
+
+/** Where a cup's clock runs: where it stands, and once it is used also where it was mixed. */
+function worldOfClock(known: Known, cup: string | null, clock: Clock, by: number): World {
+  const moves = movesOf(known, cup, clock, by)
+  const used = moves.filter((m) => m.isUse)
+  const kept = [{ fromMs: 0, zone: clock.zone }, ...moves.filter((m) => !m.isUse)]
+  const [first] = used
+  if (!first) return worldOf(known, kept)
+  const back = { fromMs: first.fromMs, zone: clock.zone }
+  const also = { fromMs: first.fromMs, climate: worldOf(known, used) }
+  return { ...worldOf(known, [...kept, back]), also }
+}
+
+type Spoken = { readonly cup: string | null; readonly by: number }
+
+const clockOver = (known: Known, { cup, by }: Spoken, clock: Clock, at: number): Answer3 =>
+  permissionOver(clock.interval.points, clock.startMs, at, worldOfClock(known, cup, clock, by))
 
 const any = (answers: readonly Answer3[]): Answer3 =>
   answers.includes('yes') ? 'yes' : answers.includes('close') ? 'close' : 'no'
@@ -52,12 +93,17 @@ export function cupFindings(
     ...said.filter((e) => e.type === 'CupLabelPrinted').map((e) => e.data.untilMs as number | null),
   ].filter((until) => until !== null)
   const over = any([
-    ...cup.clocks.map((clock) => clockOver(known, clock, startAt)),
+    ...cup.clocks.map((clock) => clockOver(known, { cup: id, by: startAt }, clock, startAt)),
     words.some((until) => startAt >= until) ? 'yes' : 'no',
   ])
   const { induction } = cup
   const stood: Answer3 = induction
-    ? waitOver(induction.interval, induction.startMs, startAt, worldOf(known, induction.zone))
+    ? waitOver(
+        induction.interval,
+        induction.startMs,
+        startAt,
+        worldOfClock(known, id, induction, startAt),
+      )
     : 'yes'
   const hasNoEnd = cup.clocks.length === 0 && words.length === 0
   const isKept = cup.keepUntilMs === null || startAt < cup.keepUntilMs
@@ -83,37 +129,43 @@ const insideOf = (known: Known, load: GunLoad): Inside => ({
   hue: hueOfCup(known, birthOf(known, load.cup ?? '', Infinity)),
 })
 
-/** What is in a gun: its loads since the last cleaning; a fresh cup of the same product replaces them. */
-function loadsIn(known: Known, gun: string, at: number): GunLoad[] {
-  const types = 'GunLoaded CoatStarted CoatContinued GunCleaned'
-  let loads: GunLoad[] = []
+type Load = GunLoad & { readonly by: number }
+
+/** What is in a gun: its loads since it was cleaned or rinsed, and what was rinsed out of it. */
+function loadsIn(known: Known, gun: string, at: number): { loads: Load[]; rinsed: Inside[] } {
+  const types = 'GunLoaded CoatStarted CoatContinued GunRinsed GunCleaned'
+  let loads: Load[] = []
+  let rinsed: Inside[] = []
+  let isDirty = false
+  const inside = () => [...rinsed, ...loads.map((l) => insideOf(known, l))]
   for (const e of known.about('gun', gun, types, at)) {
     const load = e.data.load as GunLoad | undefined
-    if (e.type === 'GunCleaned') loads = []
-    else if (load) {
-      const inside = insideOf(known, load)
-      const isReplaced =
-        loads.length === 1 && loads.every((l) => isSame(insideOf(known, l), inside))
-      loads = isReplaced ? [load] : loads.concat(load)
+    if (e.type === 'GunCleaned') [loads, rinsed, isDirty] = [[], [], false]
+    else if (e.type === 'GunRinsed' && !isDirty) {
+      rinsed = inside().slice(-1)
+      loads = []
+    } else if (load) {
+      const now = insideOf(known, load)
+      isDirty ||= inside().some((one) => !isSame(one, now))
+      loads = [...loads.filter((l) => isDirty || l.cup !== load.cup), { ...load, by: e.at }]
     }
   }
-  return loads
+  return { loads, rinsed }
 }
 
 /** Other material in the gun, or the same from another cup past its time. */
 export function gunFindings(known: Known, claim: Claim, cup: CupContents | null): Findings {
   if (claim.gun === undefined || claim.cup === undefined) return { gunHolds: 'no' }
-  const loads = loadsIn(known, claim.gun, claim.startAt)
-  const held = loads.at(-1)
-  if (!held) return { gunHolds: 'no' }
+  const { loads, rinsed } = loadsIn(known, claim.gun, claim.startAt)
   const next = {
     sheet: cup?.sheet ?? null,
     hue: cup ? hueOfCup(known, birthOf(known, claim.cup, Infinity)) : null,
   }
-  if (loads.some((l) => !isSame(insideOf(known, l), next))) return { gunHolds: 'yes' }
-  if (held.cup === claim.cup) return { gunHolds: 'no' }
+  const inside = [...rinsed, ...loads.map((l) => insideOf(known, l))]
+  if (inside.some((l) => !isSame(l, next))) return { gunHolds: 'yes' }
+  if (loads.every((l) => l.cup === claim.cup)) return { gunHolds: 'no' }
   const overs = loads.flatMap((l) => [
-    ...l.clocks.map((clock) => clockOver(known, clock, claim.startAt)),
+    ...l.clocks.map((clock) => clockOver(known, l, clock, claim.startAt)),
     l.untilMs !== null && claim.startAt >= l.untilMs ? ('yes' as const) : ('no' as const),
   ])
   return { gunHolds: any(overs) }

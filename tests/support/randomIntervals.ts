@@ -15,6 +15,8 @@ export type World = {
   readonly stays: readonly { readonly fromMs: number; readonly readings: readonly Air[] }[]
   readonly parts: readonly { readonly at: number; readonly partC: number }[]
   readonly staleMs: number
+  /** From an instant on the air of another world counts as well. */
+  readonly also?: { readonly fromMs: number; readonly climate: World }
 }
 
 const HALF_HOUR_MS = 1_800_000
@@ -69,6 +71,14 @@ function latest<T extends { readonly at: number }>(items: readonly T[], t: numbe
 
 /** Minutes that a wait is long in the air of an instant. */
 export function minutesNow(wait: Wait, world: World, t: number): number {
+  const { also } = world
+  const here = minutesHere(wait, world, t)
+  return also && t >= also.fromMs
+    ? careful(wait.kind, here, minutesNow(wait, also.climate, t))
+    : here
+}
+
+function minutesHere(wait: Wait, world: World, t: number): number {
   const own = (wait.points[0] as Figure).minutes
   let stay = world.stays[0]
   for (const next of world.stays) if (next.fromMs <= t) stay = next
@@ -95,6 +105,7 @@ export function changesOf(world: World): number[] {
       ...s.readings.flatMap((r) => [r.at, r.at + world.staleMs]),
     ]),
     ...world.parts.flatMap((p) => [p.at, p.at + HALF_HOUR_MS]),
+    ...(world.also ? [world.also.fromMs, ...changesOf(world.also.climate)] : []),
   ]
   return all.filter(Number.isFinite).sort((a, b) => a - b)
 }

@@ -142,6 +142,7 @@ function questionOf(state: State, { bell, key, thing }: Deadline): Question | nu
     case 'look':
     case 'potNear':
     case 'windowClosing':
+    case 'gunNear':
     case 'gunDue':
       return null
   }
