@@ -171,7 +171,14 @@ export const COMMANDS = {
   EndCure: fields({ panels }),
   PolishPanel: fields({ panel: id8 }),
   PassPanel: fields({ panel: id8, override }),
-  SendBackPanel: fields({ panel: id8, toStep: routeIndex, done: whole(0, 20), reason: text(200) }),
+  SendBackPanel: fields({
+    panel: id8,
+    toStep: routeIndex,
+    done: whole(0, 20),
+    reason: text(200),
+    /** The film was taken off, down to what still counts. */
+    stripped: v.optional(yesNo),
+  }),
   MixCup: fields({
     cup: id8,
     sheet: id40,
@@ -186,6 +193,8 @@ export const COMMANDS = {
       list(fields({ role: v.optional(text(40)), name: text(60), ml: v.optional(litresMl) }), 0, 12),
     ),
     pouredG: v.optional(list(number(0, 200_000, 'g'), 0, 20)),
+    /** The step of the scale that it was weighed with. */
+    scaleG: v.optional(above0(50, 'g')),
     zone: v.optional(id40, 'bench'),
     lots: v.optional(list(lotSchema, 0, 20)),
   }),
@@ -196,6 +205,8 @@ export const COMMANDS = {
       v.check((all) => new Set(all.map((f) => f.cup)).size === all.length, rule('noneTwice', {})),
     ),
     add: v.optional(list(fields({ role: text(40), ...addition.entries }), 0, 12), []),
+    /** The full mark of the printed cup in which it was measured. */
+    markMl: v.optional(litresMl),
     override,
   }),
   /** `byHand`: it did not print, and its words were written on the cup. */

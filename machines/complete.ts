@@ -125,6 +125,7 @@ const completedPrint = (entry: Draft, cup: CupContext, { state }: Around): Draft
 type Child = {
   readonly from: readonly { readonly cup: string; readonly ml?: number }[]
   readonly add?: readonly Added[]
+  readonly markMl?: number
 } & Partial<CupContents>
 
 /** What was poured out of a cup: all that was left is what was left then. */
@@ -146,17 +147,18 @@ function completedUse(entry: Draft, { state }: Around): Draft {
 
 /** A cup poured from others: its contents where they were not known, and what depends on the others' past. */
 function completedChild(entry: Draft, around: Around): Draft {
-  const { from, add = [], sheet } = entry.data as Child
+  const { from, add = [], markMl, sheet } = entry.data as Child
   const parents = from.flatMap(({ cup: id, ml }): Parent[] => {
     const cup = around.beforePour(id, entry.command)
     return cup ? [{ id, cup, ml }] : []
   })
   if (parents.length < from.length) return entry
-  const contents = childOf({ state: around.state, at: entry.at, parents, add })
+  const contents = childOf({ state: around.state, at: entry.at, parents, add, markMl })
   const job = parents[0]?.cup.job ?? null
   if (sheet === undefined) return withData(job === null ? entry : { ...entry, job }, contents)
-  const { totalMl, ratio, untilMs } = contents
-  return withData(entry, { totalMl, ratio, untilMs })
+  const { totalMl, ratio, untilMs, parts, off } = contents
+  const ofRatio = parts && 'parts' in entry.data ? { parts, off } : {}
+  return withData(entry, { totalMl, ratio, untilMs, ...ofRatio })
 }
 
 /**

@@ -179,7 +179,8 @@ export function fold(state: State, entry: Draft | Entry): State {
       ref.kind === 'settings' && ('limits' in entry.data || entry.type === 'EntryVoided')
     if (ref.kind === 'sheet' || isLimit) next = ofAllThings(next)
     if (ref.kind === 'panel' && isOfAdding(entry)) next = ofPasses(next, ref.id)
-    if (ref.kind === 'panel' && isOfPlace(entry)) next = ofCupsOn(next, ref.id, entry.at)
+    if (ref.kind === 'panel' && isOfPlace(entry))
+      next = ofCupsOn(next, ref.id, isOfAdding(entry) ? 0 : entry.at)
     if (ref.kind === 'cup') next = ofCup(next, ref.id, entry, state)
   }
   if (!('position' in entry) || entry.position <= state.head) return next

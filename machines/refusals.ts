@@ -39,15 +39,20 @@ export const REFUSALS = {
   inductionNotOver: chemistry,
   potLifeOver: chemistry,
   keepOver: chemistry,
+  ratioOff: chemistry,
+  noActivator: chemistry,
   gunHolds: chemistry,
   airOutside: chemistry,
   dewPoint: chemistry,
   zoneBaking: fact,
   noPerson: fact,
   tooManyCoats: fact,
+  optionOutside: fact,
   tooFewCoats: chemistry,
   nothingThere: fact,
   noRoom: fact,
+  /** A coat without its activator is on. */
+  neverCures: fact,
   coatsMissing: chemistry,
   noSuchCure: fact,
   curing: fact,
@@ -122,6 +127,17 @@ export type RefusalParams = {
   zoneBaking: OfPanel & { limit: null; value: string }
   noPerson: { limit: readonly string[]; value: string | null }
   keepOver: { limit: number; value: number; about: string }
+  /** Amounts in mL, or g where the sheet mixes by mass. */
+  ratioOff: {
+    limit: { readonly least: number; readonly most: number }
+    value: number
+    about: string
+    part: string
+    by: 'volume' | 'mass'
+    add: readonly { readonly name: string; readonly amount: number }[]
+  }
+  noActivator: { limit: number; value: number; about: string; part: string }
+  optionOutside: { limit: { minC: number; maxC: number }; value: number; about: string }
   tooManyCoats: OfPanel & { limit: number; value: number }
   tooFewCoats: OfPanel & { limit: number; value: number }
   nothingThere: OfPanel & { limit: null; value: null }
@@ -130,6 +146,7 @@ export type RefusalParams = {
   noSuchCure: OfPanel & { limit: string; value: string }
   curing: OfPanel & { limit: null; value: null }
   notCuring: OfPanel & { limit: null; value: null }
+  neverCures: OfPanel & { limit: null; value: null }
   cureNotOver: OfPanel & { limit: number | null; value: number }
   stepsLeft: OfPanel & { limit: string; value: null }
   routeInUse: OfPanel & { limit: string | null; value: number }

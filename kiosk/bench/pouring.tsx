@@ -70,7 +70,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
       colour: given(it.colour),
       activator: given(it.activator.picked),
       reducer: given(it.reducer.picked),
-      ...(poured.pouredG ? { pouredG: poured.pouredG } : {}),
+      ...(poured.pouredG ? { pouredG: poured.pouredG, scaleG: draft.value.stepG } : {}),
       ...(lots.length > 0 ? { lots } : {}),
     }
     const sent = await ask('MixCup', data, mixedBy(usedAt, whenMixed(poured.activatedAt, now), now))

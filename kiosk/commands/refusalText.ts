@@ -51,6 +51,7 @@ function figuresOf({ words, format, state, now }: Seen): Figures {
     degrees: format.degrees,
     humidity: format.humidity,
     volume: format.volume,
+    grams: (g) => `${numberText(g, locale)} g`,
     name: (code) => names[code] ?? code,
     panel: (id, name) => (state && contextOf(state, 'panel', id)?.name) || (name ?? id),
     measured: (values, unit = '') => {

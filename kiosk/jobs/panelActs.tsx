@@ -40,6 +40,7 @@ export function SendBack({ view, commands }: SendBackProps) {
   const toStep = useSignal<number | null>(null)
   const done = useSignal(0)
   const why = useSignal<string | null>(null)
+  const stripped = useSignal(false)
   const to = toStep.value
   const most = to === null ? 0 : coatsOn(panel, to)
   const word = (index: string) => {
@@ -53,11 +54,13 @@ export function SendBack({ view, commands }: SendBackProps) {
       toStep: to,
       done: Math.min(done.value, most),
       reason: why.value,
+      ...(stripped.value ? { stripped: true } : {}),
     })
     if (!isTaken(sent)) return
     toStep.value = null
     why.value = null
     done.value = 0
+    stripped.value = false
   }
   return (
     <Fold word={jobs.sendBack} act="back">
@@ -83,6 +86,14 @@ export function SendBack({ view, commands }: SendBackProps) {
           }}
         />
       )}
+      <Choice
+        word={jobs.film}
+        options={worded(['on', 'off'], (one) => jobs.films[one] ?? one)}
+        picked={stripped.value ? 'off' : 'on'}
+        onPick={(one) => {
+          stripped.value = one === 'off'
+        }}
+      />
       <Choice
         word={jobs.sendBackWhy}
         options={worded(WHY, (code) => whyWord(words.value, code))}

@@ -1,6 +1,6 @@
 import type { RefusalCode } from '../../machines/refusals.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
@@ -8,7 +8,7 @@ import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
 import type { Lane } from './lanes.ts'
-import { isStart, type PassAct, passActs, type StartAct, startsDueStep, wantsCup } from './pass.ts'
+import { type PassAct, passActs, type StartAct, startsDueStep, startsIn, wantsCup } from './pass.ts'
 
 const MINUTE_MS = 60_000
 
@@ -19,6 +19,9 @@ const NEEDS_A_CUP: readonly RefusalCode[] = [
   'keepOver',
   'potLifeOver',
 ]
+
+/** Refusals of what was poured: more has to go into the cup. */
+const POURED_WRONG: readonly RefusalCode[] = ['ratioOff', 'noActivator']
 
 type Props = {
   readonly state: State
@@ -80,6 +83,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         wayOut={(code) => (
           <>
             {NEEDS_A_CUP.includes(code) && <MixFirst lane={first} />}
+            {POURED_WRONG.includes(code) && <PourRight acts={acts} />}
             {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
           </>
         )}
@@ -164,13 +168,23 @@ const ActButton = ({ act, isMain, isBusy, onPress }: ButtonProps) => (
   </button>
 )
 
+/** The way to the Bench, where what is missing goes into the cup. */
+function PourRight({ acts }: { acts: readonly PassAct[] }) {
+  const { bench } = useWords()
+  const cup = startsIn(acts)[0]?.cup
+  if (cup === undefined) return null
+  return (
+    <a class="button main" data-act="pour" href={`#/cups/${cup}/pour`}>
+      {bench.pourIt}
+    </a>
+  )
+}
+
 /** The gun that a start names holds something else: cleaned, the start can be pressed again. */
 function CleanFirst({ state, acts, now }: Pick<Props, 'state' | 'now'> & { acts: PassAct[] }) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
-  const guns = acts.flatMap((act) =>
-    isStart(act) ? act.datas.flatMap(({ gun }) => gun ?? []) : [],
-  )
+  const guns = startsIn(acts).flatMap(({ gun }) => gun ?? [])
   return (
     <>
       {[...new Set(guns)].map((gun) => (

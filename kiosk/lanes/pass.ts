@@ -18,7 +18,11 @@ export type PassAct = ActWords & {
 
 export type StartAct = PassAct & { readonly datas: readonly CommandInput<'StartCoat'>[] }
 
-export const isStart = (act: PassAct): act is StartAct => act.type === 'StartCoat'
+const isStart = (act: PassAct): act is StartAct => act.type === 'StartCoat'
+
+/** What the starts among some acts would send. */
+export const startsIn = (acts: readonly PassAct[]): readonly CommandInput<'StartCoat'>[] =>
+  acts.filter(isStart).flatMap((act): readonly CommandInput<'StartCoat'>[] => act.datas)
 
 /** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
 export const startsDueStep = (act: PassAct): act is StartAct =>

@@ -157,6 +157,8 @@ export const es: typeof en = {
   sendBack: 'Devolver',
   sendBackTo: 'A qué paso',
   stillCount: 'Manos que siguen contando',
+  film: 'Película de las manos que ya no cuentan',
+  films: { on: 'sigue puesta', off: 'quitada' },
   sendBackWhy: 'Por qué',
   sendBackDo: 'DEVOLVER',
   skip: 'Omitir este paso',

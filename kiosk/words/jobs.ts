@@ -170,6 +170,8 @@ export const en = {
   sendBack: 'Send back',
   sendBackTo: 'To which step',
   stillCount: 'Coats of it that still count',
+  film: 'Film of the coats that no longer count',
+  films: { on: 'still on', off: 'stripped' } as Names,
   sendBackWhy: 'Why',
   sendBackDo: 'SEND BACK',
   skip: 'Skip this step',

@@ -109,6 +109,7 @@ export const es: typeof en = {
     exempt: 'Exentos en peso',
     by: 'Partes en',
     percentOf: 'Porcentaje de',
+    ratioTolerance: 'Tolerancia de la proporción',
     potLife: 'Vida útil',
     keepDays: 'Se guarda',
     induction: 'Inducción',

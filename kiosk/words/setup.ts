@@ -116,6 +116,7 @@ export const en = {
     exempt: 'Exempt by weight',
     by: 'Parts by',
     percentOf: 'Percent of',
+    ratioTolerance: 'Ratio may be off by',
     potLife: 'Pot life',
     keepDays: 'Keeps',
     induction: 'Induction',

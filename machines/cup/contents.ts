@@ -1,11 +1,13 @@
 import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions, potLives } from '../sheet/intervals.ts'
+import type { Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { colourOf } from './colours.ts'
 import { earliest } from './ends.ts'
 import type { Added, CupContents, CupContext, PotClock } from './machine.ts'
-import { joinedMixes } from './mixes.ts'
+import { joinedMixes, type Mix } from './mixes.ts'
 import type { Paint } from './paint.ts'
+import { isWithoutActivator, joinedParts, MARK_SHARE, offParts, type Part } from './ratio.ts'
 
 /** A cup that is poured from, as it was just before, and how much was taken; without it, all that was left. */
 export type Parent = {
@@ -20,6 +22,8 @@ export type Poured = {
   readonly at: number
   readonly parents: readonly Parent[]
   readonly add: readonly Added[]
+  /** The full mark of the printed cup in which it was measured. */
+  readonly markMl?: number | undefined
 }
 
 export const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup.pouredMl)
@@ -76,6 +80,35 @@ function ratioWith(cup: CupContext, parentsMl: number, add: readonly Added[]): s
   return [...parts, ...added].join(':')
 }
 
+/** What was put in, in the measure of the sheet; null where its density is not known. */
+function addedParts(
+  { components, by }: Sheet,
+  add: readonly Added[],
+  markMl: number,
+): Part[] | null {
+  const parts = add
+    .filter((a) => a.role !== 'tint')
+    .map(({ role, name, ml }) => {
+      const own = components.find((c) => c.name === name) ?? components.find((c) => c.role === role)
+      const density = by === 'mass' ? (own?.densityGPerMl ?? Number.NaN) : 1
+      const slack = MARK_SHARE * markMl * density
+      return { name: own?.name ?? name, role: own?.role ?? role, amount: ml * density, slack }
+    })
+  return parts.every(({ amount }) => Number.isFinite(amount)) ? parts : null
+}
+
+/** What the new cup holds of each component, where that is known of all that went into it. */
+function partsWith(pour: Poured, first: CupContext): Pick<CupContents, 'parts' | 'off'> {
+  const sheet = sheetAt(pour.state, first.sheet, pour.at)?.sheet
+  const add = sheet && addedParts(sheet, pour.add, pour.markMl ?? 0)
+  const poured = pour.parents.flatMap((p) =>
+    p.cup.parts ? [{ parts: p.cup.parts, share: takenMl(p) / p.cup.totalMl }] : [],
+  )
+  if (!sheet || !add || poured.length < pour.parents.length) return {}
+  const parts = joinedParts(poured, add)
+  return { parts, off: offParts(sheet, parts) }
+}
+
 /** The color of a pour: hand-tinted once anything in it is, or tint is put in. */
 function paintWith({ state, parents, add }: Poured, first: CupContext): { paint?: Paint } {
   const { paint } = colourOf(state, first)
@@ -84,6 +117,9 @@ function paintWith({ state, parents, add }: Poured, first: CupContext): { paint?
   const tint = add.find((a) => a.role === 'tint')?.name ?? tints[0]
   return { paint: { ...paint, ...(tint === undefined ? {} : { tint }) } }
 }
+
+/** A mix of a cup that has its activator by now. */
+const activatedMix = ({ activator, reducer }: Mix): Mix => ({ activator, reducer })
 
 /**
  * The new cup's contents. Its clocks are all those of its parents, with their labels' use-by: nothing
@@ -110,7 +146,10 @@ export function childOf(pour: Poured): CupContents {
     added,
     whole,
   )
+  const ofRatio = partsWith(pour, first)
+  const isWhole = ofRatio.off !== undefined && !isWithoutActivator(ofRatio.off)
   return {
+    ...ofRatio,
     sheet: first.sheet,
     sheetVersion: first.sheetVersion,
     stage: first.stage,
@@ -122,7 +161,7 @@ export function childOf(pour: Poured): CupContents {
     colour: first.colour,
     ...paintWith(pour, first),
     ...whole,
-    ...(mixes.length > 1 ? { mixes } : {}),
+    ...(mixes.length > 1 ? { mixes: isWhole ? mixes.map(activatedMix) : mixes } : {}),
     clocks,
     keepUntilMs: clocks.length > 0 ? null : keeps,
     induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),

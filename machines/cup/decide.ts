@@ -1,5 +1,6 @@
 import { can } from '../can.ts'
 import { readingAt } from '../climate/fold.ts'
+import { STALE_MS } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import {
   type Deciding,
@@ -23,6 +24,7 @@ import { labelOf } from './ends.ts'
 import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
 import type { Paint } from './paint.ts'
+import { offParts, SCALE_STEP_G, weighedParts } from './ratio.ts'
 
 const DAY_MS = 86_400_000
 
@@ -140,6 +142,31 @@ function climateOf(d: Deciding, zone: string) {
   return air ? { airC: air.airC, rh: air.rh, readAt: air.at } : null
 }
 
+/** Activators and reducers that are not meant for the air where they are mixed: said, and marked. */
+function rangeProblems(
+  d: Deciding,
+  { activators, reducers }: Sheet,
+  zone: string,
+  names: readonly (string | undefined)[],
+): Problem[] {
+  const air = climateOf(d, zone)
+  if (!air || d.at - air.readAt >= STALE_MS) return []
+  return [...activators, ...reducers]
+    .filter(({ name, fromC, toC }) => names.includes(name) && (air.airC < fromC || air.airC > toC))
+    .map(({ name, fromC, toC }) => ({
+      code: 'optionOutside',
+      limit: { minC: fromC, maxC: toC },
+      value: air.airC,
+      about: name,
+    }))
+}
+
+/** What was weighed, and what of it is outside the ratio's tolerance. */
+function pouredIn(sheet: Sheet, pouredG: readonly number[] | undefined, scaleG = SCALE_STEP_G) {
+  const parts = pouredG && weighedParts(sheet, pouredG, scaleG)
+  return parts ? { parts, off: offParts(sheet, parts) } : {}
+}
+
 /** What the cup's color stands for in its job, so that it can be compared when the job is long closed. */
 function paintIn(
   d: Deciding,
@@ -163,6 +190,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
     activator,
     reducer,
     tint,
+    scaleG,
     ...rest
   } = d.data
   if (isTaken(d, cup)) return refused(taken(cup))
@@ -171,6 +199,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
     return refused(unknown('sheet', sheetId, knownIds(d.state, 'sheet')))
   }
   const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]
+  problems.push(...rangeProblems(d, saved.sheet, zone, [activator, reducer]))
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
   const mix = { sheet: saved.sheet, version: saved.version, activator, reducer }
@@ -184,6 +213,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
         data: {
           ...contents,
           ...paintIn(d, job, colour, tint),
+          ...pouredIn(saved.sheet, rest.pouredG, scaleG),
           ...rest,
           ...(climate ? { climate } : {}),
         },

@@ -1,13 +1,35 @@
 import { type Deciding, thingThen } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
+import { sheetAt } from '../sheet/fold.ts'
 import { cupEndsAt, inductionEndsAt } from './ends.ts'
 import type { CupContext } from './machine.ts'
+import { isWithoutActivator, toAdd } from './ratio.ts'
 
 /** A cup as it was when the command happened; null for one that was not mixed yet. */
 export function findCup(d: Deciding, id: string | undefined): CupContext | null {
   if (id === undefined) return null
   const thing = thingThen(d, { kind: 'cup', id })
   return !thing || thing.value === 'unmixed' ? null : thing.context
+}
+
+const tenths = (amount: number): number => Math.round(amount * 10) / 10
+
+/** What was poured wrong: what to add to it, or that nothing in it will cure. */
+function ratioProblems(d: Deciding, about: string, cup: CupContext): Problem[] {
+  const { off = [], parts = [], by } = cup
+  const sheet = sheetAt(d.state, cup.sheet, cup.mixedAt)?.sheet
+  const add = (sheet ? toAdd(sheet, parts) : []).map(({ name, amount }) => ({
+    name,
+    amount: tenths(amount),
+  }))
+  return off.map((one): Problem => {
+    const { name: part, least, most } = one
+    if (isWithoutActivator([one])) {
+      return { code: 'noActivator', limit: tenths(least), value: 0, about, part }
+    }
+    const limit = { least: tenths(least), most: tenths(most) }
+    return { code: 'ratioOff', limit, value: tenths(one.amount), about, part, by, add }
+  })
 }
 
 /** The problems of spraying from a cup at an instant, whatever it is sprayed on. */
@@ -35,6 +57,7 @@ export function cupProblems(
   const ends = cupEndsAt(d.state, cup)
   if (ends !== null && at >= ends)
     problems.push({ code: 'potLifeOver', limit: ends, value: at, about: id })
+  problems.push(...ratioProblems(d, id, cup))
   if (ends === null && cup.keepUntilMs !== null && at >= cup.keepUntilMs) {
     problems.push({ code: 'keepOver', limit: cup.keepUntilMs, value: at, about: id })
   }

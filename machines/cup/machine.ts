@@ -3,6 +3,7 @@ import type { Interval } from '../clock/line.ts'
 import type { Fact } from '../envelope.ts'
 import type { Stage } from '../sheet/schema.ts'
 import type { Paint } from './paint.ts'
+import type { OffPart, Part } from './ratio.ts'
 
 /** A pot life that runs: from when the activator went in, in which zone's air. */
 export type PotClock = {
@@ -39,11 +40,16 @@ export type CupContents = {
   readonly activator: string | null
   readonly reducer: string | null
   /** Where mixes with different activators or reducers were poured together: all of them, since each has its own flash. */
-  readonly mixes?: readonly Pick<CupContents, 'activator' | 'reducer'>[]
+  readonly mixes?: readonly (Pick<CupContents, 'activator' | 'reducer'> & {
+    lacksActivator?: true
+  })[]
   readonly clocks: readonly PotClock[]
   /** For a mix without pot life: until when it keeps, UTC ms. */
   readonly keepUntilMs: number | null
   readonly induction: PotClock | null
+  /** What was really poured of each component, where that is known, and what of it is outside its tolerance. */
+  readonly parts?: readonly Part[]
+  readonly off?: readonly OffPart[]
   /** The earliest use-by on the labels of the cups it was poured from: it binds the new cup as well. */
   readonly untilMs: number | null
 }
@@ -83,8 +89,8 @@ export type CupFact =
   | Fact<'CoatFinished', Used>
   | Fact<'GunLoaded', Used>
   | Fact<'CupMoved', { zone: string }>
-/** Where a cup is used. Entries of before did not say so: their cups stay where they were mixed. */
-type Used = { readonly cupZone?: string }
+/** Where a cup is used; null where its panel was not known yet. Entries of before did not say so: their cups stay where they were mixed. */
+type Used = { readonly cupZone?: string | null }
 /** `asked` is how much was named; null where all that was left was taken. */
 export type PouredOut = {
   role: 'parent'
@@ -168,11 +174,11 @@ function taken(cup: CupContext, zone: string, fromMs: number, isUse: boolean): P
 
 /** The first load or coat takes a cup to where it is used. */
 function used(cup: CupContext, { at, panel, ...event }: CupFact): Partial<CupContext> {
-  const zone = 'cupZone' in event.data ? event.data.cupZone : undefined
+  const zone = 'cupZone' in event.data ? event.data.cupZone : null
   const isNew = panel !== undefined && !cup.usedOn.includes(panel)
   return {
     ...(isNew ? { usedOn: [...cup.usedOn, panel] } : {}),
-    ...(zone === undefined ? {} : taken(cup, zone, at, true)),
+    ...(typeof zone === 'string' ? taken(cup, zone, at, true) : {}),
   }
 }
 

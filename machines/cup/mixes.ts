@@ -1,15 +1,21 @@
 import { distinct } from '../distinct.ts'
 import type { CupContents } from './machine.ts'
+import { isWithoutActivator } from './ratio.ts'
 
 /** The activator and the reducer of a mix, by the names that its sheet gives them. */
-export type Mix = Pick<CupContents, 'activator' | 'reducer'>
+export type Mix = Pick<CupContents, 'activator' | 'reducer'> & {
+  /** The product needs an activator, and none was poured. */
+  readonly lacksActivator?: true
+}
 
 /** What was put into a pour as it was made. */
 type Added = { readonly activator: string | null; readonly reducer: string | null }
 
 /** The mixes that are in a cup: one, unless it was joined of different ones. */
-export const mixesIn = ({ mixes, activator, reducer }: CupContents): readonly Mix[] =>
-  mixes ?? [{ activator, reducer }]
+export function mixesIn({ mixes, activator, reducer, off = [] }: CupContents): readonly Mix[] {
+  const all: readonly Mix[] = mixes ?? [{ activator, reducer }]
+  return isWithoutActivator(off) ? all.map((mix) => ({ ...mix, lacksActivator: true })) : all
+}
 
 /**
  * The mixes of a cup that is poured from others. What was put in, or another parent brings, activates

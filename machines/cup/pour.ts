@@ -1,7 +1,7 @@
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, type NewFact, refused, unknown } from '../deciding.ts'
 import { judge } from '../judge.ts'
-import type { Problem } from '../refusals.ts'
+import type { Problem, RefusalCode } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { colourOf, colourText } from './colours.ts'
 import { childOf, leftMl, outOf, type Parent } from './contents.ts'
@@ -9,6 +9,10 @@ import { isTaken, taken } from './decide.ts'
 import { cupProblems, findCup } from './find.ts'
 import type { CupContext } from './machine.ts'
 import { isSameColour } from './paint.ts'
+import { roomProblems } from './room.ts'
+
+/** What speaks against spraying from a cup, not against pouring it. */
+const OF_SPRAYING: readonly RefusalCode[] = ['inductionNotOver', 'ratioOff', 'noActivator']
 
 type Pour = Deciding<'PourCup', CommandData<'PourCup'>>
 
@@ -25,9 +29,7 @@ function mixProblems({ state }: Pour, parents: readonly Parent[]): Problem[] {
       const value = colourText(state, held, wanted)
       return [{ code: 'wrongColour', limit, value, about: id }]
     }
-    return (ml ?? 0) > leftMl(cup)
-      ? [{ code: 'noRoom', limit: leftMl(cup), value: ml ?? 0, about: id }]
-      : []
+    return ml === undefined ? [] : roomProblems(id, leftMl(cup), ml)
   })
 }
 
@@ -58,14 +60,14 @@ const keysOf = (id: string, cup: CupContext | null) => ({
  * contents once that cup comes (complete.ts).
  */
 export function pourCup(d: Pour): Decision {
-  const { cup: childId, from, add, override } = d.data
+  const { cup: childId, from, add, markMl, override } = d.data
   if (isTaken(d, childId)) return refused(taken(childId))
   const all = from.map(({ cup: id, ml }) => ({ id, ml, cup: findCup(d, id) }))
   const parents = all.flatMap(({ id, ml, cup }) => (cup ? [{ id, ml, cup }] : []))
   const first = parents[0]?.cup
   const problems = [
     ...all.flatMap(({ id, cup }) =>
-      cupProblems(d, id, cup, d.at).filter((p) => p.code !== 'inductionNotOver'),
+      cupProblems(d, id, cup, d.at).filter((p) => !OF_SPRAYING.includes(p.code)),
     ),
     ...mixProblems(d, parents),
     ...(first ? addProblems(d, first) : []),
@@ -79,7 +81,7 @@ export function pourCup(d: Pour): Decision {
     const data = { role: 'parent', into: childId, ...out, asked: ml ?? null }
     return { type: 'CupPoured', keys: keysOf(id, cup), data, marks }
   })
-  const contents = isWhole ? childOf({ state: d.state, at: d.at, parents, add }) : {}
+  const contents = isWhole ? childOf({ state: d.state, at: d.at, parents, add, markMl }) : {}
   facts.push({
     type: 'CupPoured',
     keys: keysOf(childId, isWhole ? (first ?? null) : null),
@@ -89,6 +91,7 @@ export function pourCup(d: Pour): Decision {
       from,
       ...contents,
       ...(add.length > 0 ? { add } : {}),
+      ...(markMl === undefined ? {} : { markMl }),
     },
     marks,
   })

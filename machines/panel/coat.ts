@@ -39,8 +39,9 @@ export const panelKeys = (p: FoundPanel) => ({
 })
 
 /** The cup is where the panel is: its clock runs on in the air there. */
-export const cupZoneOf = ({ panel }: FoundPanel): { cupZone?: string } =>
-  panel.stays.length === 0 ? {} : { cupZone: zoneOf(panel) }
+export const cupZoneOf = ({ panel }: FoundPanel): { cupZone: string | null } => ({
+  cupZone: panel.stays.length === 0 ? null : zoneOf(panel),
+})
 
 /** The problems of each coat, by panel. */
 export const notJudgedBy = (all: readonly { p: FoundPanel; judged: Judged }[]) =>

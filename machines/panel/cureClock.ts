@@ -103,6 +103,10 @@ export function bakedMs(state: State, panel: PanelContext, until: number): numbe
   )
 }
 
+/** Whether a coat without its activator is on: until it is taken off nothing over it cures either. */
+export const neverCures = ({ coats }: PanelContext): boolean =>
+  coats.some(({ opens }) => opens?.neverCures)
+
 /**
  * When a running cure is over: an air cure by its clock, infrared by its minutes, a bake when any
  * one of its figures is complete. Where several mixes are in the film, when that holds of each.
@@ -110,7 +114,7 @@ export function bakedMs(state: State, panel: PanelContext, until: number): numbe
  */
 export function cureEndsAt(state: State, panel: PanelContext): number | null {
   const { cure } = panel
-  if (!cure) return null
+  if (!cure || neverCures(panel)) return null
   const baking = { cure, parts: panel.parts, climate: climateOf(state, panel) }
   const ends = curesOf(cure.figures).map((figures) => oneEndsAt(figures, baking))
   return ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null))

@@ -82,7 +82,7 @@ export type PanelFact =
   | Fact<'CureEnded', { isComplete: boolean }>
   | Fact<'PanelPolished', object>
   | Fact<'PanelPassed', object>
-  | Fact<'PanelSentBack', { toStep: number; done: number }>
+  | Fact<'PanelSentBack', { toStep: number; done: number; stripped?: boolean }>
   | Fact<'JobPaused', object>
   | Fact<'JobResumed', object>
 

@@ -1,9 +1,12 @@
 import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
+import { leftMl } from '../cup/contents.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
+import { roomProblems } from '../cup/room.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
+import type { Problem } from '../refusals.ts'
 import { cupZoneOf, judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { dueStep, isSaidAlready } from './context.ts'
@@ -171,6 +174,24 @@ function notJudged(fact: NewFact): NewFact {
   return { ...fact, data, marks: {} }
 }
 
+/** More was used than the cups of the pass can have held; only what was typed is judged. */
+function usedProblems(d: Finish, found: readonly FoundPanel[]): Problem[] {
+  const { usedMl, cup } = d.data
+  if (usedMl === undefined) return []
+  const ids = [...found.flatMap(({ panel }) => panel.open?.cups ?? []), ...(cup ? [cup] : [])]
+  const named = [...new Set(ids)]
+  const cups = named.flatMap((id) => findCup(d, id) ?? [])
+  if (cups.length === 0 || cups.length < named.length) return []
+  const roomMl = cups.reduce((sum, one) => sum + leftMl(one), 0)
+  return roomProblems(named.join(', '), roomMl, usedMl)
+}
+
+/** Two judgements of one fact: each limit that either of them found broken. */
+function joinedMarks(one: Marks = {}, other: Marks): Marks {
+  const outside = [...(one.outside ?? []), ...(other.outside ?? [])]
+  return { ...other, ...one, ...(outside.length > 0 ? { outside } : {}) }
+}
+
 /** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
 export function finishCoat(d: Finish): Decision {
   const { found, problems } = findPanels(d, d.data.panels)
@@ -179,12 +200,20 @@ export function finishCoat(d: Finish): Decision {
   if (startedAt !== undefined && startedAt > d.at) {
     return wrongAt('data.startedAt', startedAt, 'beforeFinish', {})
   }
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems: usedProblems(d, found),
+    override: d.data.override,
+  })
+  if ('refusal' in verdict) return verdict
   const facts = spread(d, found).flatMap((p, i) => {
     const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, p.at, sprayMsOf(d, p))
     if (isSaid && d.isLive) return []
     const fact = p.panel.open ? finishRunning(d, found, p) : finishAlone(d, found, p)
     // A panel's finish has the same id, whichever others of the pass are known already.
-    return [{ ...(isSaid ? notJudged(fact) : fact), n: i }]
+    const marks = joinedMarks(fact.marks, verdict.marks())
+    return [{ ...(isSaid ? notJudged(fact) : { ...fact, marks }), n: i }]
   })
   return { facts }
 }

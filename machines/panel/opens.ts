@@ -17,7 +17,8 @@ export function opensAt(state: State, { sheet, mixes }: Product, at: number): Op
   const options = mixes.map(({ activator, reducer }) =>
     chosenOptions(saved.sheet, activator ?? undefined, reducer ?? undefined),
   )
-  return opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]])
+  const opens = opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]])
+  return mixes.some((mix) => mix.lacksActivator) ? { ...opens, neverCures: true } : opens
 }
 
 /** Of a film that nobody knows: no cure is foreseen. */

@@ -207,5 +207,9 @@ export function sentBack(panel: PanelContext, { data }: FactOf<'PanelSentBack'>)
     return { ...coat, counts: false }
   })
   const status = panel.status.map((s, i): StepStatus => (i < data.toStep ? s : 'open'))
-  return { ...panel, coats, status, open: null, cure: null, passedAt: null }
+  // What was stripped is no film any more; what was only sent back lies under the coats to come.
+  const on = data.stripped
+    ? coats.filter(({ step, counts }) => counts || step < data.toStep)
+    : coats
+  return { ...panel, coats: on, status, open: null, cure: null, passedAt: null }
 }

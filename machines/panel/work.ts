@@ -5,7 +5,7 @@ import { judge, type OverrideWish } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
 import { coatsOn, dueStep } from './context.ts'
-import { cureEndsAt } from './cureClock.ts'
+import { cureEndsAt, neverCures } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
 import { notFrom, wrongStep } from './notFrom.ts'
 
@@ -96,12 +96,16 @@ export const abradePanel = (d: Deciding<'AbradePanel', CommandData<'AbradePanel'
 export function sendBackPanel(
   d: Deciding<'SendBackPanel', CommandData<'SendBackPanel'>>,
 ): Decision {
-  const { panel, toStep, done, reason } = d.data
+  const { panel, toStep, done, reason, stripped } = d.data
   const type = 'PanelSentBack'
   return onePanel(
     d,
     panel,
-    () => ({ type, data: { toStep, done, reason }, value: toStep }),
+    () => ({
+      type,
+      data: { toStep, done, reason, ...(stripped ? { stripped } : {}) },
+      value: toStep,
+    }),
     (p) => (toStep <= dueStep(p.panel) ? [] : [wrongStep(type, p, toStep)]),
   )
 }
@@ -127,6 +131,7 @@ function lacking(d: Deciding, p: FoundPanel): Problem[] {
   const sprayed = open.filter((s) => isSprayed(s.stage))
   const byHand = open.filter((s) => HAND.includes(s.stage))
   return [
+    ...(neverCures(panel) ? [{ code: 'neverCures' as const, limit: null, value: null }] : []),
     ...(sprayed.length > 0
       ? [{ code: 'coatsMissing' as const, limit: names(sprayed), value: null }]
       : []),

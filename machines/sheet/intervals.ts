@@ -45,6 +45,8 @@ export type Opens = {
   readonly recoatAgainAfter: readonly Point[] | null
   readonly afterWindow: Sheet['afterWindow']
   readonly cure: CureFigures
+  /** It was sprayed without its activator. */
+  readonly neverCures?: true
 }
 
 /** The activator and reducer named for a cup; a name that the sheet does not have is not here. */

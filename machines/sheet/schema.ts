@@ -148,6 +148,8 @@ export const sheetFields = fields({
   ),
   by: oneOf(['volume', 'mass']),
   percentOf: v.optional(oneOf(['sum', 'base'])),
+  /** The share of a component that it may be off its ratio. */
+  ratioTolerance: v.optional(number(0, 1, 'fraction')),
   potLife: potLifeSchema,
   keepDays: v.optional(above0(3_650, 'days')),
   induction: v.optional(pointsSchema),

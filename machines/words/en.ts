@@ -1,5 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import { coats } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import type { Figures, Measured, Words } from './types.ts'
@@ -149,6 +150,7 @@ export const en: Words = {
     label: () => 'the text of a label, or the first characters of an id',
   },
   refusals: {
+    ...coats,
     unknownThing: ({ what, value, limit }) => {
       const thing = `There is no ${THINGS[what]} ${value} here.`
       if (limit === null) return thing

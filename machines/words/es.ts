@@ -1,5 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import { coats } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels } from './labels.es.ts'
 import type { Figures, Measured, Words } from './types.ts'
@@ -174,6 +175,7 @@ export const es: Words = {
     label: () => 'el texto de una etiqueta, o el principio de un identificador',
   },
   refusals: {
+    ...coats,
     unknownThing: ({ what, value, limit }) => {
       const thing = `Aquí no existe ${THINGS[what]} ${value}.`
       if (limit === null) return thing

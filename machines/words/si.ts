@@ -30,6 +30,7 @@ export const siFigures = (words: Words, now: number, instant: Figures['instant']
   degrees: (c) => `${hundredths(c)} °C`,
   humidity: (rh) => `${Math.round(rh * 100)} % RH`,
   volume: (ml) => `${ml} mL`,
+  grams: (g) => `${g} g`,
   name: (code) => code,
   panel: (id, name) => name ?? id,
   measured: (values, unit) => ({

@@ -33,6 +33,8 @@ export type Figures = {
   readonly degrees: (c: number) => string
   readonly humidity: (rh: number) => string
   readonly volume: (ml: number) => string
+  /** A weight of the bench scale. */
+  readonly grams: (g: number) => string
   /** A stage, or a way of curing, by its name. */
   readonly name: (code: string) => string
   readonly panel: (id: string, name: string | undefined) => string

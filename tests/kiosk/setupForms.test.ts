@@ -57,6 +57,7 @@ const FULL = {
     },
   ],
   percentOf: 'base',
+  ratioTolerance: 0.03,
   keepDays: 30,
   induction: points,
   flashBy: 'appearance',

@@ -12,6 +12,14 @@ import { fullCups, openPanels, type SeenPanel, seenCups, stepDue } from './rando
 const sheetFor = (step: Step | undefined) =>
   SHEETS.find((s) => s.sheet === step?.sheet) ?? SHEETS.find((s) => s.stage === step?.stage)
 
+/** About what the ratio asks for, or now and then none of a part. */
+type Weighed = { readonly parts: number; readonly densityGPerMl?: number }
+const weighed = (sheet: { readonly components: readonly Weighed[] }, dice: Dice): number[] =>
+  sheet.components.map(({ parts, densityGPerMl = 1 }) => {
+    const percent = dice.chance(8) ? 0 : dice.between(90, 112)
+    return Math.round(parts * densityGPerMl * percent * 10) / 10
+  })
+
 /** A cup for a step, or of anything. */
 export function mix(day: RandomDay, dice: Dice, step: Step | undefined) {
   const sheet = sheetFor(step) ?? dice.of(SHEETS)
@@ -24,6 +32,7 @@ export function mix(day: RandomDay, dice: Dice, step: Step | undefined) {
       cup: day.newId('C'),
       sheet: sheet.sheet,
       totalMl: dice.between(2, 12) * 50,
+      ...(dice.chance(30) ? { pouredG: weighed(sheet, dice) } : {}),
       ...(step?.colour === undefined ? {} : { colour: step.colour }),
       ...(job !== undefined && dice.chance(60) ? { job } : {}),
       ...(activator && dice.chance(60) ? { activator: activator.name } : {}),

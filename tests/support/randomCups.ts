@@ -5,6 +5,7 @@ import { type Hue, hueOfCup, isSameHue } from './randomColours.ts'
 import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
 import type { World } from './randomIntervals.ts'
 import type { Claim, Findings, Known } from './randomJudge.ts'
+import { ratioFindings } from './randomRatio.ts'
 
 /** Cups and guns by their own entries. */
 
@@ -29,8 +30,9 @@ function movesOf(known: Known, id: string | null, clock: Clock, by: number): Mov
   const types = 'CupMoved CoatStarted CoatContinued CoatFinished GunLoaded'
   const own = known.about('cup', id ?? '', types, by).flatMap((e): Move[] => {
     const told = e.type === 'CupMoved' ? e.data.zone : e.data.cupZone
-    if (typeof told !== 'string') return []
-    const zone = e.panel === undefined ? told : String(zoneThen(known, e.panel, e.at) ?? told)
+    if (told === undefined) return []
+    const zone = (e.panel === undefined ? null : zoneThen(known, e.panel, e.at)) ?? told
+    if (typeof zone !== 'string') return []
     return [{ fromMs: e.at, zone, isUse: e.type !== 'CupMoved' }]
   })
   const before = clock.moves ?? []
@@ -78,6 +80,8 @@ export function cupFindings(
     inductionNotOver: 'no',
     potLifeOver: 'no',
     keepOver: 'no',
+    ratioOff: 'no',
+    noActivator: 'no',
   }
   if (id === undefined) return { cup: null, findings: none }
   const born = birthOf(known, id, startAt) ?? birthOf(known, id, cupBy)
@@ -115,6 +119,7 @@ export function cupFindings(
       inductionNotOver: stood === 'close' ? 'close' : stood === 'yes' ? 'no' : 'yes',
       potLifeOver: over,
       keepOver: hasNoEnd && !isKept ? 'yes' : 'no',
+      ...ratioFindings(known, born),
     },
   }
 }

@@ -90,6 +90,7 @@ const cupAlphabet = [
   entry('CoatFinished', {}, { panel: 'PANEL222' }),
   entry('GunLoaded'),
   entry('CupLabelPrinted', { untilMs: null, copy: 1 }),
+  entry('CupMoved', { zone: 'booth' }),
   entry('CupEmptied', { how: 'used' }),
 ]
 
@@ -108,6 +109,7 @@ const gunAlphabet = [
   entry('CoatStarted', { load }),
   entry('CoatStarted', {}),
   entry('CoatContinued', { load: { ...load, colour: 'C1' } }),
+  entry('GunRinsed'),
   entry('GunCleaned'),
 ]
 

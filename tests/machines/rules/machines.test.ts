@@ -136,10 +136,10 @@ describe('the states of a shop', () => {
     expect(new Set(phases)).toEqual(new Set(['arriving due between abraded sentBack coating']))
   })
 
-  test('a cup is mixed, then live or stored, then emptied; a gun is clean, loaded or dirty', () => {
+  test('a cup is mixed, then live or stored, then emptied; a gun is clean, loaded, rinsed or dirty', () => {
     const states = (machine: AnyStateMachine) => Object.keys(machine.root.states)
     expect(states(cupMachine)).toEqual(['unmixed', 'live', 'stored', 'emptied'])
-    expect(states(gunMachine)).toEqual(['clean', 'loaded', 'dirty'])
+    expect(states(gunMachine)).toEqual(['clean', 'loaded', 'rinsed', 'dirty'])
     expect(states(jobMachine)).toEqual(['unknown', 'open', 'paused', 'closed'])
   })
 })

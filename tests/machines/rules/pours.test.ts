@@ -104,10 +104,10 @@ describe('a pour always makes a new cup', () => {
 describe('what cannot be poured', () => {
   const shop = (): Shop => mix(vanWith(CLEAR_ONLY), SECOND, CLEAR.sheet)
   test('more than there is', () => {
-    const refusal = refusalOf(pour(shop(), [{ cup: CLEAR_CUP, ml: 301 }]))
-    expect(refusal.message).toBe(`Cup ${CLEAR_CUP} holds 300 mL; you cannot take 301 mL from it.`)
-    expect(said(pour(shop(), [{ cup: CLEAR_CUP, ml: 300 }]))).toBe('done')
-    const data = { cup: CHILD, from: [{ cup: CLEAR_CUP, ml: 301 }] }
+    const refusal = refusalOf(pour(shop(), [{ cup: CLEAR_CUP, ml: 326 }]))
+    expect(refusal.message).toBe(`Cup ${CLEAR_CUP} holds 300 mL; you cannot take 326 mL from it.`)
+    expect(said(pour(shop(), [{ cup: CLEAR_CUP, ml: 325 }]))).toBe('done')
+    const data = { cup: CHILD, from: [{ cup: CLEAR_CUP, ml: 326 }] }
     expect(outsideOf(queued(shop().at(60), 30, 'PourCup', data)[0])).toEqual(['noRoom'])
   })
 

@@ -14,6 +14,7 @@ import {
   mix,
   outsideOf,
   refusalOf,
+  shopWith,
   startCoat,
   vanWith,
   WING,
@@ -35,6 +36,12 @@ const rung = (): Shop => {
   const shop = cleared()
   shop.at(60).do('RingBell', { key: `potOver:${CLEAR_CUP}` })
   return shop
+}
+
+/** A panel, and a cup of clear 2:1 in which these weights were poured. */
+function poured(pouredG: readonly number[]): Shop {
+  const shop = addPanel(shopWith(), CLEAR_ONLY)
+  return mix(shop, CLEAR_CUP, CLEAR.sheet, { pouredG })
 }
 
 /** What waited in a kiosk's queue for an hour. */
@@ -83,6 +90,8 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     clear(vanWith(CLEAR_ONLY, [{ ...CLEAR, induction: [{ atC: 20, minutes: 20 }] }])),
   potLifeOver: () => clear(vanWith(CLEAR_ONLY).at(60)),
   keepOver: () => startCoat(BASE_CUP)(vanWith([BASE_CLEAR[0]]).at(30 * 1440)),
+  ratioOff: () => clear(poured([200, 94])),
+  noActivator: () => clear(poured([200, 0])),
   gunHolds: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
@@ -100,10 +109,22 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     return clear(shop)
   },
   tooManyCoats: () => clear(coat(coat(cleared(), CLEAR_CUP, 15, 16), CLEAR_CUP, 26, 27).at(37)),
+  optionOutside: () => {
+    const shop = vanWith(CLEAR_ONLY)
+    shop.do('ReadClimate', { zone: 'bench', airC: 28, rh: 0.5 })
+    const mix = { cup: FRESH, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' }
+    return shop.send('MixCup', mix)
+  },
   tooFewCoats: () => cleared().send('ReachCover', { panel: DOOR }),
   nothingThere: () => vanWith(CLEAR_ONLY).send('InspectCoat', { panel: DOOR, result: 'good' }),
   noRoom: () =>
-    vanWith(CLEAR_ONLY).send('PourCup', { cup: FRESH, from: [{ cup: CLEAR_CUP, ml: 301 }] }),
+    vanWith(CLEAR_ONLY).send('PourCup', { cup: FRESH, from: [{ cup: CLEAR_CUP, ml: 326 }] }),
+  neverCures: () => {
+    const shop = poured([200, 0]).at(1)
+    shop.do('StartCoat', { ...onDoor, cup: CLEAR_CUP, override: { reason: 'asked for' } })
+    shop.at(3).do('FinishCoat', onDoor)
+    return shop.send('PassPanel', { panel: DOOR })
+  },
   coatsMissing: () => vanWith(CLEAR_CURE).send('StartCure', { ...onDoor, mode: 'air' }),
   noSuchCure: () => {
     const shop = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
@@ -127,7 +148,12 @@ const REASONS: Record<RefusalCode, () => Answer> = {
 }
 
 /** What is only marked in the entry: the coat is already on the panel. */
-const NOTED: readonly RefusalCode[] = ['panelUnknown', 'jobUnknown', 'tooManyCoats']
+const NOTED: readonly RefusalCode[] = [
+  'panelUnknown',
+  'jobUnknown',
+  'optionOutside',
+  'tooManyCoats',
+]
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 
 describe('every reason in the table', () => {
@@ -158,6 +184,8 @@ describe('which can be overridden', () => {
     'inductionNotOver',
     'potLifeOver',
     'keepOver',
+    'ratioOff',
+    'noActivator',
     'gunHolds',
     'airOutside',
     'dewPoint',

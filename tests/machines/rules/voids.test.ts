@@ -80,6 +80,15 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],
   GunLoaded: [past, 'LoadGun', () => ({ gun: 'gun-1', cup: CLEAR_CUP })],
+  GunRinsed: [
+    () => {
+      const shop = past()
+      shop.do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP })
+      return shop
+    },
+    'RinseGun',
+    () => ({ gun: 'gun-1' }),
+  ],
   GunCleaned: [
     () => {
       const shop = past()
@@ -154,6 +163,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   CupMixed: [past, 'MixCup', () => ({ cup: 'FFFF2222', sheet: CLEAR.sheet, totalMl: 100 })],
   CupPoured: [past, 'PourCup', () => ({ cup: 'FFFF2222', from: [{ cup: CLEAR_CUP }] })],
   CupLabelPrinted: [past, 'PrintLabel', () => ({ cup: CLEAR_CUP })],
+  CupMoved: [past, 'MoveCup', () => ({ cup: CLEAR_CUP, zone: 'prep' })],
   CupEmptied: [past, 'EmptyCup', () => ({ cup: BASE_CUP, how: 'discarded' })],
   AirSupplySaved: [
     past,
