@@ -14,7 +14,16 @@ export const SHEET = fieldsOf(sheetSchema, {
   more: [
     ...['volatile', 'water', 'exempt'].map((name) => `components.${name}`),
     ...['activators.cure', 'reducers.cure'],
-    ...['sheet', 'rhRef', 'percentOf', 'ratioTolerance', 'keepDays', 'induction', 'flashBy', 'floorMin'],
+    ...[
+      'sheet',
+      'rhRef',
+      'percentOf',
+      'ratioTolerance',
+      'keepDays',
+      'induction',
+      'flashBy',
+      'floorMin',
+    ],
     ...['recoatAgainAfter', 'over', 'dryUmPerCoat', 'maxFilmUm', 'solids', 'viscosity'],
     ...['strainUm', 'grit', 'gun', 'ready', 'finish', 'vocCategory'],
   ],

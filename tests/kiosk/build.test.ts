@@ -58,8 +58,11 @@ test('the style sheet names exactly the characters that the cut fonts have', asy
   }
 })
 
-/** Thousands of bytes, as networks count them: 149 today, and wanted are 135 (`npm run bench -- transfer`). */
-const FIRST_WALL_MOST_KB = 153
+/**
+ * Thousands of bytes, as networks count them. Wanted are 135 (`npm run bench -- transfer`). The rules and their sentences run
+ * on the kiosk: those of color, place and ratio brought it from 149 to 154.
+ */
+const FIRST_WALL_MOST_KB = 160
 
 test('a first Wall takes little of the network: its files, fonts included, the camera reader not', async () => {
   const sizes = firstWall(await served(await buildKiosk()))

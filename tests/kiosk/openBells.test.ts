@@ -32,7 +32,7 @@ test('a bell is where its panel or cup is, so that a kiosk knows its own; a gun 
   shop.do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP })
   const zones = new Map(openBells(shop.state).bells.map(({ kind, zone }) => [kind, zone]))
   expect(zones.get('coatReady')).toBe('booth')
-  expect(zones.get('potOver')).toBe('bench')
+  expect(zones.get('potOver')).toBe('booth')
   expect(zones.get('gunDue')).toBeUndefined()
   shop.do('MovePanel', { panel: DOOR, zone: 'bay-2' })
   const moved = openBells(shop.state).bells.find(({ kind }) => kind === 'coatReady')
