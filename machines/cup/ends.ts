@@ -19,11 +19,26 @@ export function tracksOf({ zone, moves = [] }: Omit<PotClock, 'interval'>): {
   return { own: [...own, ...back], use }
 }
 
-/** The air that a clock runs in. */
-export function potClimate(state: State, clock: Omit<PotClock, 'interval'>): Climate {
+/** What was measured of a zone's air until an instant. */
+function airUntil(state: State, zone: string, untilMs: number) {
+  const air = airOf(state, zone)
+  return { ...air, readings: air.readings.filter(({ at }) => at <= untilMs) }
+}
+
+/**
+ * The air that a clock runs in.
+ * @param knownMs what was measured later is left out; without it nothing is
+ */
+export function potClimate(
+  state: State,
+  clock: Omit<PotClock, 'interval'>,
+  knownMs: number | null = null,
+): Climate {
   const { own, use } = tracksOf(clock)
+  const airIn = (zone: string) =>
+    knownMs === null ? airOf(state, zone) : airUntil(state, zone, knownMs)
   const of = (stays: readonly ZoneStay[]): Climate => ({
-    stays: stays.map(({ fromMs, zone }) => ({ fromMs, ...airOf(state, zone) })),
+    stays: stays.map(({ fromMs, zone }) => ({ fromMs, ...airIn(zone) })),
     parts: [],
     staleMs: STALE_MS,
   })
@@ -58,12 +73,9 @@ export function cupEndsAt(state: State, cup: CupContext): number | null {
  * sent late was printed in the air of then.
  */
 export function labelOf(state: State, cup: CupContext, at: number) {
-  const known = cup.clocks.map((clock) => {
-    const air = airOf(state, clock.zone)
-    const readings = air.readings.filter((reading) => reading.at <= at)
-    const climate = { stays: [{ fromMs: 0, ...air, readings }], parts: [], staleMs: STALE_MS }
-    return endsAt(clock.interval, clock.startMs, climate)
-  })
+  const known = cup.clocks.map((clock) =>
+    endsAt(clock.interval, clock.startMs, potClimate(state, clock, at)),
+  )
   const untilMs = earliest([...known, cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
   return {
     untilMs,

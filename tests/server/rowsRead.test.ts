@@ -51,7 +51,7 @@ const entryOf = (id: string) => ({ entry: `${id}.0`, reason: 'pressed by mistake
  */
 const MOST_ROWS: Partial<Record<CommandType, number>> = {
   AddNote: 200,
-  PrintLabel: 30,
+  PrintLabel: 100,
   ReopenJob: 200,
   SendBackPanel: 250,
   VoidEntry: 100,
@@ -163,10 +163,10 @@ const GETS: Readonly<Record<string, Get>> = {
   '/healthz': get(1, '/healthz'),
   '/api/watching': get(2, '/api/watching'),
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
-  '/api/labels/cup/:name': get(30, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
+  '/api/labels/cup/:name': get(100, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
   '/api/labels/panel/:name': get(0, '/api/labels/panel/', [DOOR, OLD.panel], '.svg'),
   '/api/labels/command/:name': get(0, '/api/labels/command/', ['undo'], '.svg'),
-  '/api/scan/:text': get(30, '/api/scan/', [CUP, OLD.cup, 'CC', DOOR]),
+  '/api/scan/:text': get(100, '/api/scan/', [CUP, OLD.cup, 'CC', DOOR]),
   '/api/photos/:photo': get(0, '/api/photos/', ['a'.repeat(64)]),
   '/api/bells': get(1_000, '/api/bells?days=1'),
   '/api/entries': get(1_000, '/api/entries?limit=', [20, 500, 1_000]),

@@ -97,6 +97,14 @@ describe('a label of a cup that is not known yet', () => {
     expect(cupOf(after, 'HHHH2222').untilMs).toBe(print?.untilMs)
   })
 
+  test('says the end in the air of where the cup is, also for one that was moved', () => {
+    const shop = air(vanWith(CLEAR_ONLY), 1, 35, 0.5, { zone: 'booth' })
+    shop.at(2).do('MoveCup', { cup: CLEAR_CUP, zone: 'booth' })
+    shop.at(3).do('PrintLabel', { cup: CLEAR_CUP })
+    const cup = cupOf(shop, CLEAR_CUP)
+    expect(cup.prints[0]?.untilMs).toBe(integralEndsAt(shop.state, cup))
+  })
+
   test('of an emptied one is kept when it comes late, and the cup stays empty', () => {
     const shop = vanWith(CLEAR_ONLY).at(120)
     const after = inAnyOrder(
