@@ -5,10 +5,11 @@ import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import type { Around } from '../forms/fields.tsx'
 import { FieldsOf } from '../forms/form.tsx'
+import { cautionsFor } from '../lanes/cautions.ts'
 import { Press } from '../ui/buttons.tsx'
+import { Cautions } from '../ui/cautions.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
-import { cautionsFor } from './cups.ts'
 import { afterChange, type Draft, type Filled, MIX, NONE, shownOf } from './draft.ts'
 
 type Props = {
@@ -17,17 +18,15 @@ type Props = {
   readonly isActivated: boolean
 }
 
-/** What hurts here, where the work is. It defers to the maker's sheets and the law. */
+/** What hurts here, and that a sheet without hazards is treated as danger. */
 export function MixCautions({ sheet, isActivated }: Props) {
-  const { cautions, bench } = useWords()
+  const { bench } = useWords()
   const { isMissing, names } = cautionsFor(sheet, isActivated)
   return (
-    <section class="cautions minor" data-cautions={names.join(' ')}>
+    <>
       {isMissing && <p class="sentence">{bench.hazardMissing}</p>}
-      {names.map((name) => (
-        <p key={name}>{cautions[name]}</p>
-      ))}
-    </section>
+      <Cautions names={names} />
+    </>
   )
 }
 

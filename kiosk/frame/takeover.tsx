@@ -54,7 +54,7 @@ export function Takeover({ card, kiosk, state, now }: Props) {
         <Shape sound="B2" />
         {board.potOver}
       </h2>
-      {[id.slice(0, 4), board.minutesOver(minutes)].map((far) => (
+      {[id.slice(0, 4), words.value.wall.over(`${minutes} min`)].map((far) => (
         <p key={far} class="far digits" style={{ '--characters': String(far.length) }}>
           {far}
         </p>
@@ -62,9 +62,8 @@ export function Takeover({ card, kiosk, state, now }: Props) {
       {card.heldUntilMs > now && (
         <p data-held>{words.value.calling.held(countdown(card.heldUntilMs - now))}</p>
       )}
-      <p class="far-about">
-        {[board.over, cup?.name, cup?.colour, job?.title].filter(Boolean).join(' · ')}
-      </p>
+      <p class="far-about">{[cup?.name, cup?.colour, job?.title].filter(Boolean).join(' · ')}</p>
+      <p class="far-about">{words.value.cautions.sealed}</p>
       <Answer sending={sending.value} now={now} />
       <div class="takeover-acts">
         <Press act="wasEmpty" isMain onPress={() => empty('used')}>

@@ -26,6 +26,7 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
     <div class="form jobs close-day">
       <PageHead title={day.title} back={back} backTo={jobsPath()} />
       <p>{opensAt === null ? day.noHours : day.opens(time(opensAt))}</p>
+      <p class="cautions minor">{day.caution}</p>
       <Answer sending={sending.value} now={now} />
       {isClear(closing) && <p class="sentence">{day.nothing}</p>}
       <Group title={day.running} many={closing.running.length}>
@@ -39,7 +40,6 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
         ))}
       </Group>
       <Group title={day.cups} many={closing.cups.length}>
-        <li class="minor">{day.cupWhy}</li>
         {closing.cups.map(({ id, cup, endsAt }) => (
           <Item
             key={id}

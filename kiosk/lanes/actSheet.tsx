@@ -4,9 +4,11 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import { Cautions } from '../ui/cautions.tsx'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
+import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
 import { type PassAct, passActs, type StartAct, startsDueStep, startsIn, wantsCup } from './pass.ts'
 
@@ -130,7 +132,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </details>
         )}
       </div>
-      {first.stage === 'cure' && <p class="minor">{words.value.cautions.bake}</p>}
+      <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
   )
 }

@@ -5,14 +5,16 @@ import { lastBefore } from '../../machines/clock/line.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Act } from '../lanes/acts.ts'
+import { cautionsFor, cautionsOnLabel } from '../lanes/cautions.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
+import { Cautions } from '../ui/cautions.tsx'
 import { percentLeft, Ring, Shape } from '../ui/drawings.tsx'
 import { countdown, shortLength } from '../units/format.ts'
 import { startsFrom } from './starts.ts'
@@ -113,7 +115,7 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <Faster state={state} cup={cup} now={now} />
         <h3 class="minor">{scan.on}</h3>
         <p>{on.length > 0 ? on.join(' · ') : scan.notOn}</p>
-        <Cautions isIsocyanate={sheet?.hazards?.isocyanate ?? true} />
+        <Cautions names={cautionsFor(sheet, cup.clocks.length > 0).names} />
       </section>
       <aside>
         <Ring left={view.left} label={percentLeft(view)} size={240} />
@@ -124,7 +126,9 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <h3 class="minor">{scan.ratio}</h3>
         <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
       </aside>
-      {!view.isEmptied && <CupActs state={state} id={id} now={now} />}
+      {!view.isEmptied && (
+        <CupActs state={state} id={id} now={now} isOver={endsAt !== null && endsAt <= now} />
+      )}
     </div>
   )
 }
@@ -153,27 +157,17 @@ function Life({ endsAt, view, now }: LifeProps) {
   return (
     <>
       <p class={isOver ? 'life digits bell' : 'life digits'} data-sound={isOver ? 'B2' : undefined}>
-        {countdown(endsAt - now)}
+        {isOver ? words.value.wall.over(shortLength(now - endsAt)) : countdown(endsAt - now)}
       </p>
       <p class="life-note">{isOver ? scan.overSince(time) : `${scan.of}, ${scan.endsAt(time)}`}</p>
     </>
   )
 }
 
-function Cautions({ isIsocyanate }: { isIsocyanate: boolean }) {
-  const { cautions } = useWords()
-  return (
-    <p class="cautions minor">
-      {[
-        isIsocyanate ? cautions.isocyanate : cautions.solvent,
-        cautions.sealed,
-        cautions.first,
-      ].join(' ')}
-    </p>
-  )
-}
+type ActsProps = Pick<Props, 'state' | 'id' | 'now'> & { readonly isOver: boolean }
 
-function CupActs({ state, id, now }: { state: State; id: string; now: number }) {
+/** What can be done with a cup. One past its pot life is emptied first; a start from it is refused. */
+function CupActs({ state, id, now, isOver }: ActsProps) {
   const { words } = useShop()
   const { sending, ask, give, again } = useCommands()
   const starts = startsFrom(state, id, words.value, now)
@@ -182,21 +176,30 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
     (gun) => !held.some((g) => g.id === gun && !g.isDirty),
   )
   const press = (act: Act) => void give(act.type, act.data)
+  const empty = (
+    <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
+      <span>
+        {words.value.act.empty}
+        <small>{words.value.act.hold}</small>
+      </span>
+    </Hold>
+  )
   return (
     <div class="scan-acts">
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      {isOver && empty}
       {starts.slice(0, 3).map(({ act, lane, mayGoOn }) => (
         <button
           type="button"
           key={`${lane.panel} ${act.key}`}
-          class={mayGoOn ? 'main bell' : ''}
-          data-sound={mayGoOn ? 'A' : undefined}
+          class={mayGoOn && !isOver ? 'main bell' : ''}
+          data-sound={mayGoOn && !isOver ? 'A' : undefined}
           data-act="StartCoat"
           disabled={sending.value.busy}
           onClick={() => press(act)}
         >
           <span>
-            {mayGoOn && <Shape sound="A" />}
+            {mayGoOn && !isOver && <Shape sound="A" />}
             {act.label}
             <small>
               {lane.name}
@@ -230,12 +233,7 @@ function CupActs({ state, id, now }: { state: State; id: string; now: number }) 
             {words.value.act.carryTo(zoneWord(state, words.value.jobs.zones, zone))}
           </Press>
         ))}
-      <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
-        <span>
-          {words.value.act.empty}
-          <small>{words.value.act.hold}</small>
-        </span>
-      </Hold>
+      {!isOver && empty}
     </div>
   )
 }
@@ -260,18 +258,21 @@ export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
             class={label.isPast ? 'life digits bell' : 'life digits'}
             data-sound={label.isPast ? 'B2' : undefined}
           >
-            {countdown(end - now)}
+            {label.isPast ? words.value.wall.over(shortLength(now - end)) : countdown(end - now)}
           </p>
         )}
         <p class="life-note">
-          {end !== null && `${scan.of}, ${scan.endsAt(format.value.timeAndDay(end, now))}`}
+          {end !== null &&
+            (label.isPast
+              ? scan.overSince(format.value.timeAndDay(end, now))
+              : `${scan.of}, ${scan.endsAt(format.value.timeAndDay(end, now))}`)}
           {label.keepUntilMs !== null && scan.keepUntil(format.value.date(label.keepUntilMs))}
         </p>
         <h3 class="minor">{scan.mixed}</h3>
         <p class="digits">{format.value.timeAndDay(label.mixedAtMs, now)}</p>
         <h3 class="minor">{scan.ratio}</h3>
         <p class="digits">{label.ratio ?? scan.ratioOnSheet}</p>
-        <Cautions isIsocyanate={label.hazard.isocyanate} />
+        <Cautions names={cautionsOnLabel(label.hazard)} />
       </section>
     </div>
   )

@@ -129,7 +129,10 @@ function Finish({ lane, now, onFinished }: LaneRowProps) {
       >
         <span class="big">{words.value.act.finish}</span>
         <span class="small">
-          {counting && <Digits class="digits" counting={counting} now={now} />}{' '}
+          <b>
+            {words.value.board.sprayingNow}{' '}
+            {counting && <Digits class="digits" counting={counting} now={now} />}
+          </b>{' '}
           {[coat, ...all].join(' · ')}
         </span>
       </button>

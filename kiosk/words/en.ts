@@ -136,7 +136,7 @@ export const en = {
     job: (title: string) => title,
     coats: (stage: string, on: number, planned: number) => `${stage}, ${on} of ${planned} on`,
     min: (n: number) => `${n > 0 ? '+' : '−'}${Math.abs(n)} min`,
-    over: (text: string) => `+${text} past`,
+    over: (text: string) => `+${text} PAST`,
     noClimate: 'No air reading yet',
     dewPoint: 'dew point',
     surfaceOver: (c: string) => `surface ${c} above dew point`,
@@ -254,7 +254,8 @@ export const en = {
       'Solvent: no flame. Ground the cans. Do not pile rags. No electrical devices in the booth.',
     sealed: 'Never seal leftover activated material.',
     first: "The maker's sheet, the safety sheet and the law come first.",
-    bake: "Before a bake check the vehicle's own heat limit (its battery).",
+    bake: "Heat lights solvent vapor: nothing wet, no open cans or rags near it. Before a bake check the vehicle's own heat limit (its battery).",
+    dust: 'Wear the dust mask: dust of fresh coats may hold isocyanates.',
   },
 }
 

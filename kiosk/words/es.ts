@@ -132,7 +132,7 @@ export const es: Words = {
     job: (title) => title,
     coats: (stage, on, planned) => `${stage}, ${on} de ${planned} dadas`,
     min: (n) => `${n > 0 ? '+' : '−'}${Math.abs(n)} min`,
-    over: (text) => `+${text} pasado`,
+    over: (text) => `+${text} VENCIDO`,
     noClimate: 'Aún sin lectura del aire',
     dewPoint: 'punto de rocío',
     surfaceOver: (c) => `superficie ${c} sobre el punto de rocío`,
@@ -248,6 +248,7 @@ export const es: Words = {
       'Solvente: sin llamas. Aterrice las latas. No amontone trapos. Nada eléctrico en la cabina.',
     sealed: 'Nunca tape el sobrante catalizado.',
     first: 'Primero van la ficha del fabricante, la hoja de seguridad y la ley.',
-    bake: 'Antes de hornear revise el límite de calor del vehículo (su batería).',
+    bake: 'El calor enciende los vapores de solvente: nada fresco, ni latas abiertas ni trapos cerca. Antes de hornear revise el límite de calor del vehículo (su batería).',
+    dust: 'Use la mascarilla para polvo: el polvo de manos frescas puede tener isocianatos.',
   },
 }

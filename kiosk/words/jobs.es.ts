@@ -8,7 +8,8 @@ export const es: typeof en = {
     noHours: 'Sin horario (Ajustes): se muestran las ventanas de las próximas 24 h.',
     nothing: 'No queda nada abierto. Buenas noches.',
     cups: 'Vasos con producto',
-    cupWhy: 'Nunca tape el sobrante catalizado. Siga la ficha y las normas locales de residuos.',
+    caution:
+      'Nunca tape el sobrante catalizado. Trapos con solvente: en un bote metálico con tapa. Limpie la pistola. Siga la ficha y las normas locales de residuos.',
     discard: 'MANTENGA: DESECHADO',
     used: 'GASTADO',
     guns: 'Pistolas con producto',

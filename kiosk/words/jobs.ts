@@ -21,8 +21,8 @@ export const en = {
     noHours: 'No opening hours are set (Setup): windows of the next 24 h are shown.',
     nothing: 'Nothing is left open. Good night.',
     cups: 'Cups with material',
-    cupWhy:
-      'Never seal leftover activated material. Follow the sheet and the local rules for waste.',
+    caution:
+      'Never seal leftover activated material. Rags with solvent: in a metal can with a lid. Clean the gun. Follow the sheet and the local rules for waste.',
     discard: 'HOLD: DISCARDED',
     used: 'USED UP',
     guns: 'Guns with material',

@@ -1,7 +1,6 @@
 import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
 import { lifeOf, neededMl, panelsFor } from '../../kiosk/bench/amount.ts'
-import { cautionsFor } from '../../kiosk/bench/cups.ts'
 import {
   afterChange,
   draftSchema,
@@ -265,33 +264,5 @@ describe('whether the cup lasts for its coats', () => {
     const water: Sheet = { ...input.sheet, medium: 'waterborne' }
     expect(lifeOf({ ...input, sheet: water, air: damp }).kind).toBe('noFlash')
     expect(lifeOf({ ...input, coats: 0 }).kind).toBe('unknown')
-  })
-})
-
-describe('cautions', () => {
-  const clear = clearOf(vanShop())
-
-  test('isocyanate and solvent by the sheet’s hazards; never seal what is activated', () => {
-    expect(cautionsFor(clear, true)).toEqual({
-      isMissing: false,
-      names: ['isocyanate', 'solvent', 'sealed', 'first'],
-    })
-    const base = sheetsOf(vanShop()).find((s) => s.sheet === BASE.sheet)
-    expect(cautionsFor(base, false).names).toEqual(['solvent', 'first'])
-    const water: Sheet = {
-      ...clear,
-      medium: 'waterborne',
-      hazards: { signal: 'WARNING', pictograms: [], isocyanate: false, words: '-' },
-    }
-    expect(cautionsFor(water, false).names).toEqual(['first'])
-  })
-
-  test('missing hazard data is treated as danger', () => {
-    const { hazards: _, ...bare } = clear
-    for (const sheet of [bare as Sheet, undefined])
-      expect(cautionsFor(sheet, false)).toEqual({
-        isMissing: true,
-        names: ['isocyanate', 'solvent', 'sealed', 'first'],
-      })
   })
 })
