@@ -56,6 +56,8 @@ type Shape = {
   /** The only ones that are asked for. */
   readonly only?: readonly string[]
   readonly more?: readonly string[]
+  /** What the schema would fill in by itself, but only a person may: empty is not zero. */
+  readonly required?: readonly string[]
   /** Whether a group in which nothing is required is asked for first. */
   readonly asks?: boolean
   readonly steps?: Readonly<Record<string, Step>>
@@ -120,7 +122,7 @@ function fieldsUnder(seen: Seen, shape: Shape, path: string): Fields {
     const isAside = path === '' && shape.only?.includes(key) === false
     if (isAside || shape.without?.includes(own)) return []
     const { type, default: otherwise } = entry as Seen
-    const optional = type === 'optional'
+    const optional = type === 'optional' && !shape.required?.includes(own)
     const spec = specOf(entry, shape, own)
     const isAsked = shape.asks && optional && otherwise === undefined && isAllOptional(spec)
     const field = {

@@ -11,6 +11,11 @@ import { fieldsOf } from '../forms/spec.ts'
 
 /** What work cannot go without comes first, the rest is folded away. */
 export const SHEET = fieldsOf(sheetSchema, {
+  // Taken as zero, the bell for the bake rings with the last wet coat.
+  required: ['cure', 'activators.cure', 'reducers.cure'].flatMap((cure) => [
+    `${cure}.bake.flashBefore`,
+    `${cure}.infrared.flashBefore`,
+  ]),
   more: [
     ...['volatile', 'water', 'exempt'].map((name) => `components.${name}`),
     ...['activators.cure', 'reducers.cure'],

@@ -120,6 +120,26 @@ describe('a sheet in a form', () => {
     expect(names(asked(FORM) as object)).toEqual(names(FULL))
   })
 
+  test('the flash before heat is asked for: left empty it is missing, and not zero', () => {
+    const { cure: _, ...uncured } = CLEAR
+    const typed = (heat: Typed) => {
+      const form = typedOver(written(FORM, { ...uncured, cure: { bake: [{}] } }), heat)
+      return check(sheetSchema, read(FORM, form))
+    }
+    const bake = { 'cure.bake.0.tempC': '60', 'cure.bake.0.minutes': '30' }
+    const empty = typed(bake)
+    expect(!empty.ok && empty.errors.map(({ field }) => field)).toEqual(
+      expect.arrayContaining(['cure.bake.0.flashBefore.0.minutes']),
+    )
+    const lamp = typed({ 'cure.infrared.minutes': '12' })
+    expect(!lamp.ok && lamp.errors.map(({ field }) => field)).toEqual(
+      expect.arrayContaining(['cure.infrared.flashBefore.0.minutes']),
+    )
+    const flash = 'cure.bake.0.flashBefore.0'
+    const zero = typed({ ...bake, [`${flash}.minutes`]: '0', [`${flash}.atC`]: '20' })
+    expect(!zero.ok && zero.errors.map(({ field }) => field)).toEqual(['cure.bake.0.basis'])
+  })
+
   test('what was not touched keeps every digit', () => {
     fc.assert(
       fc.property(
