@@ -13,6 +13,7 @@ import { type Kiosk, screenNow, slowNow } from '../device/runtime.ts'
 import { wantsWipe } from '../device/touchRules.ts'
 import { atMoments, type Moment } from '../lanes/moment.ts'
 import { Press } from '../ui/buttons.tsx'
+import { useWhenQuiet } from '../ui/quiet.ts'
 import { countdown } from '../units/format.ts'
 import { breathingZones } from './breathing.ts'
 
@@ -100,16 +101,20 @@ const NEAR_MS = 5 * 60_000
 export function NoSound({ kiosk }: { kiosk: Kiosk }) {
   const { words, state } = useShop()
   const heard = useServer()?.said.value?.kiosks ?? null
-  if (kiosk.speaker.sound.value !== 'silent') return null
+  const { sound } = kiosk.speaker
+  const isShown = useWhenQuiet(sound.value === 'silent')
+  if (!isShown) return null
   const { nowMs } = kiosk.reading.value
   const next = state.value && nextBellAt(state.value, nowMs)
   const isNear = typeof next === 'number' && next - nowMs <= NEAR_MS
   const { board } = words.value
   const isNobody = heard?.sounding === 0 && isNear
+  const said = isNobody ? board.nobodySounds(Math.ceil((next - nowMs) / 60_000)) : board.noSound
   return (
     <div role="alert">
       <button type="button" class="no-sound" onClick={() => void kiosk.speaker.wake()}>
-        {isNobody ? board.nobodySounds(Math.ceil((next - nowMs) / 60_000)) : board.noSound}
+        {/* Woken by a touch, it keeps its place until the next touch cannot fall beside its key. */}
+        {sound.value === 'silent' ? said : board.sound[sound.value]}
       </button>
     </div>
   )

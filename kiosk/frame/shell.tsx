@@ -12,6 +12,7 @@ import { listenForTouches } from '../device/touchRules.ts'
 import { UndoBar } from '../ui/answer.tsx'
 import { OutboxStatus } from '../ui/outboxParts.tsx'
 import { PracticeBar } from '../ui/practice.tsx'
+import { noteTouches } from '../ui/quiet.ts'
 import { hashOf, type Route } from '../ui/route.ts'
 import { Guarded, type View } from '../ui/screen.tsx'
 import { secondsOrLength } from '../units/format.ts'
@@ -59,6 +60,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
     document.documentElement.lang = language ?? 'en'
   }, [language])
   useEffect(() => listenForTouches(window), [])
+  useEffect(() => noteTouches(window), [])
   useEffect(() => keepStarts(settings), [])
   useEffect(() => kiosk.speaker.setLevelDb(levelOf(settings)), [])
   return (
