@@ -1,4 +1,5 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
+import type { BellKind } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -8,6 +9,8 @@ import { momentOf, type Now } from './moment.ts'
 /** How far ahead the list of what comes next looks. */
 const AHEAD_MS = 4 * 3_600_000
 const SHOWN_MOST = 5
+/** What rings before an end that is listed itself. */
+const SOON: readonly BellKind[] = ['potNear', 'gunNear', 'windowClosing']
 
 const panelOf = (state: State, id: string): PanelContext | undefined =>
   contextOf(state, 'panel', id)
@@ -37,7 +40,7 @@ export type Coming = Deadline & { readonly isDue: boolean }
 export function nextUp(state: State, now: Now): Coming[] {
   const moment = momentOf(now)
   return deadlines(state)
-    .filter(({ bell }) => bell !== 'potNear' && bell !== 'windowClosing')
+    .filter(({ bell }) => !SOON.includes(bell))
     .slice(0, SHOWN_MOST)
     .filter(({ dueAt }) => moment.isPast(dueAt - AHEAD_MS + 1))
     .map((deadline) => ({ ...deadline, isDue: moment.isPast(deadline.dueAt) }))

@@ -156,15 +156,6 @@ function GunCard({ gun, now }: { gun: GunView; now: ReadonlySignal<number> }) {
         )}
         <Answer sending={sending.value} now={now} />
       </span>
-      {gun.endsAt !== null && !gun.isDirty && (
-        <Press
-          act="RinseGun"
-          isOff={sending.value.busy}
-          onPress={() => ask('RinseGun', { gun: gun.id })}
-        >
-          {words.value.act.rinseGun}
-        </Press>
-      )}
       <Press
         act="CleanGun"
         isOff={sending.value.busy}
