@@ -55,6 +55,7 @@ export const EVENTS = {
   CoatFinished: { version: 1, of: ['panel', 'cup'] },
   CoatInspected: { version: 1, of: ['panel'] },
   CoverReached: { version: 1, of: ['panel'] },
+  PanelDenibbed: { version: 1, of: ['panel'] },
   PanelAbraded: { version: 1, of: ['panel'] },
   CureStarted: { version: 1, of: ['panel'] },
   PartRead: { version: 1, of: ['panel'] },

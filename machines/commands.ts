@@ -24,6 +24,7 @@ import { rule } from './contract/wrongField.ts'
 import { levelSchema } from './devices/level.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
+import { HAND_COMMANDS, override, routeIndex } from './panel/handCommands.ts'
 import { ROLES } from './people/context.ts'
 import { STAGES, someCoatsSchema } from './sheet/schema.ts'
 import { sheetSchema } from './sheet/sheetSchema.ts'
@@ -33,12 +34,10 @@ import { settingsSchema } from './shop/settingsSchema.ts'
 
 const litresMl = above0(200_000, 'mL')
 const areaM2 = above0(100, 'm2')
-const routeIndex = whole(0, 59)
 const panels = v.pipe(
   list(id8, 1, 60),
   v.check((ids) => new Set(ids).size === ids.length, rule('noneTwice', {})),
 )
-const override = v.optional(fields({ reason: text(200), codes: v.optional(list(text(40), 1, 20)) }))
 
 /** A clock may show anything: this is the whole range of a Date. */
 const anyMs = whole(-8_640_000_000_000_000, 8_640_000_000_000_000, '(UTC milliseconds)')
@@ -132,10 +131,10 @@ export const COMMANDS = {
     zone: v.optional(id40, 'booth'),
     route,
   }),
-  MovePanel: fields({ panel: id8, zone: id40 }),
+  MovePanel: fields({ panel: id8, zone: id40, override }),
   RemovePanel: fields({ panel: id8 }),
   SetRoute: fields({ panel: id8, route }),
-  DoPrepStep: fields({ panel: id8, step: routeIndex, grit: v.optional(whole(16, 10_000)) }),
+  ...HAND_COMMANDS,
   SkipStep: fields({ panel: id8, step: routeIndex, reason: text(200) }),
   StartCoat: fields({
     panels,
@@ -164,12 +163,10 @@ export const COMMANDS = {
   }),
   InspectCoat: fields({ panel: id8, result: oneOf(INSPECTIONS) }),
   ReachCover: fields({ panel: id8, override }),
-  AbradePanel: fields({ panel: id8, grit: whole(16, 10_000) }),
   StartCure: fields({ panels, mode: oneOf(['air', 'bake', 'infrared']), override }),
   /** A measured temperature, or without one: the part is at the temperature that its bake wants. */
   ReadPart: fields({ panel: id8, partC: v.optional(partC) }),
   EndCure: fields({ panels }),
-  PolishPanel: fields({ panel: id8 }),
   PassPanel: fields({ panel: id8, override }),
   SendBackPanel: fields({
     panel: id8,

@@ -77,6 +77,7 @@ const handlers: Handlers = {
   InspectCoat: work.inspectCoat,
   ReachCover: work.reachCover,
   AbradePanel: work.abradePanel,
+  DenibPanel: work.denibPanel,
   StartCure: startCure,
   ReadPart: readPart,
   EndCure: endCure,

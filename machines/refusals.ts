@@ -29,6 +29,10 @@ export const REFUSALS = {
   windowShut: chemistry,
   flashNotOver: chemistry,
   lookFirst: chemistry,
+  cleanerWet: chemistry,
+  notReady: chemistry,
+  sandEarly: chemistry,
+  wantsBase: chemistry,
   /** What is said of a panel or a job that is not known yet waits until it comes. */
   panelUnknown: fact,
   jobUnknown: fact,
@@ -108,6 +112,10 @@ export type RefusalParams = {
   windowShut: OfPanel & { limit: number; value: number }
   flashNotOver: OfPanel & { limit: number | null; value: number }
   lookFirst: OfPanel & { limit: number | null; value: number }
+  cleanerWet: OfPanel & { limit: number; value: number }
+  notReady: OfPanel & { limit: number | null; value: number; what: 'handle' | 'tape' | 'polish' }
+  sandEarly: OfPanel & { limit: number | null; value: number }
+  wantsBase: OfPanel & { limit: string; value: string }
   cupUnknown: { limit: null; value: string }
   panelUnknown: { limit: null; value: string }
   jobUnknown: { limit: null; value: string }

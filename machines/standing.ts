@@ -6,10 +6,11 @@ import type { PotClock } from './cup/machine.ts'
 import type { Draft } from './envelope.ts'
 import { thingBefore } from './fold.ts'
 import { climateOf } from './panel/climate.ts'
-import { lastCoat, type PanelContext } from './panel/context.ts'
+import type { PanelContext } from './panel/context.ts'
 import { cureEndsAt } from './panel/cureClock.ts'
 import { isJobClosed } from './panel/find.ts'
 import { LATEST } from './panel/gate.ts'
+import { firstCoats, openLayers, withinFirst } from './panel/layers.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { sheetAt } from './sheet/fold.ts'
@@ -76,16 +77,18 @@ function panelClocks(state: State, id: string): Standing[] {
     climate ??= climateOf(state, panel)
     return climate
   }
-  const coat = lastCoat(panel)
-  const opens = coat?.opens ?? null
   const ends = (intervals: readonly Interval[], startMs: number) =>
     Math.max(startMs, ...intervals.map((interval) => overAt(interval, startMs, air())))
-  const coatClock = coat &&
-    opens && {
-      startMs: coat.finishedAt,
-      untilMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
-      stays,
-    }
+  const coatClocks = openLayers(panel, panel.route.length).map(({ coat, opens }) => ({
+    startMs: coat.finishedAt,
+    untilMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
+    stays,
+  }))
+  const firstClocks = firstCoats(panel).map(({ finishedAt, opens }) => ({
+    startMs: finishedAt,
+    untilMs: () => ends(withinFirst(opens), finishedAt),
+    stays,
+  }))
   const cureClock = cure && {
     startMs: cure.startedAt,
     untilMs: () => {
@@ -95,7 +98,7 @@ function panelClocks(state: State, id: string): Standing[] {
     },
     stays,
   }
-  return [coatClock, cureClock].filter((clock) => clock !== null && clock !== undefined)
+  return [...coatClocks, ...firstClocks, ...(cureClock ? [cureClock] : [])]
 }
 
 const potClocks = (state: State, clocks: readonly PotClock[]): Standing[] =>

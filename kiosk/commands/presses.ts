@@ -29,6 +29,7 @@ const UNDOABLE: readonly CommandType[] = [
   'InspectCoat',
   'ReachCover',
   'AbradePanel',
+  'DenibPanel',
   'StartCure',
   'ReadPart',
   'EndCure',

@@ -67,6 +67,9 @@ const TIMED = [
   'potLifeOver',
   'cureNotOver',
   'keepOver',
+  'cleanerWet',
+  'notReady',
+  'sandEarly',
 ]
 
 /** The name of a label's entry where it was not printed. */

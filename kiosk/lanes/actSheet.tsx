@@ -86,6 +86,18 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           <>
             {NEEDS_A_CUP.includes(code) && <MixFirst lane={first} />}
             {POURED_WRONG.includes(code) && <PourRight acts={acts} />}
+            {code === 'wantsBase' &&
+              acts
+                .filter(({ key }) => key.startsWith('more-'))
+                .map((act) => (
+                  <ActButton
+                    key={act.key}
+                    act={act}
+                    isMain
+                    isBusy={sending.value.busy}
+                    onPress={send}
+                  />
+                ))}
             {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
           </>
         )}

@@ -4,6 +4,7 @@ import { fitsColour } from '../../machines/cup/colours.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { gateOf, shutAt } from '../../machines/panel/gate.ts'
+import { sheetAt } from '../../machines/sheet/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import { type CupView, cupsOf } from './cups.ts'
@@ -17,6 +18,7 @@ export type ActType =
   | 'InspectCoat'
   | 'ReachCover'
   | 'AbradePanel'
+  | 'DenibPanel'
   | 'DoPrepStep'
   | 'StartCure'
   | 'ReadPart'
@@ -178,8 +180,40 @@ function cureActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   return [at, end]
 }
 
-const abradeActs = (lane: Lane, words: Words): Act[] =>
-  GRITS.map((grit, i) => ({
+/** The grits that the product to come asks for over what is on; of the usual ones where it does. */
+function gritsFor(state: State, lane: Lane, panel: PanelContext, now: number): readonly number[] {
+  const sheet = sheetAt(state, lane.sheet ?? undefined, now)?.sheet
+  const under = lastCoat(panel)?.opens?.stage
+  const prep = sheet?.prepFor?.find(({ over }) => over === under)
+  const { gritMin, gritMax } = prep ?? {}
+  const asked = gritMin ?? gritMax ?? (typeof sheet?.grit === 'number' ? sheet.grit : undefined)
+  if (asked === undefined) return GRITS
+  const most = prep ? (gritMax ?? Number.POSITIVE_INFINITY) : asked
+  const usual = GRITS.filter((grit) => grit >= (gritMin ?? 0) && grit <= most)
+  return prep && usual.length > 0 ? usual : [asked]
+}
+
+/** A nib taken out: it opens no window. Of a midcoat it is asked how deep. */
+function denibActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
+  const last = lastCoat(panel)
+  if (!last) return []
+  const one = (key: string, label: string, more: { toGround?: true } = {}): Act => ({
+    key,
+    label,
+    type: 'DenibPanel',
+    data: { panel: lane.panel, ...more },
+    group: 'more',
+    mayOverride: true,
+  })
+  const isMidcoat = panel.route[last.step]?.stage === 'midcoat'
+  return [
+    one('denib', words.act.denibbed),
+    ...(isMidcoat ? [one('denib-ground', words.act.denibbedToGround, { toGround: true })] : []),
+  ]
+}
+
+const abradeActs = (lane: Lane, words: Words, grits: readonly number[]): Act[] =>
+  grits.map((grit, i) => ({
     key: `abrade-${grit}`,
     label: words.act.abraded(grit),
     type: 'AbradePanel',
@@ -207,6 +241,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     ...startActs(state, lane, words, now),
     ...coverActs(lane, panel, words),
     ...oneMoreActs(state, lane, panel, words, now),
+    ...denibActs(lane, panel, words),
   ]
   switch (lane.waits.for) {
     case 'spraying': {
@@ -230,7 +265,10 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     case 'look':
       return [...lookActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
     case 'abrade':
-      return [...abradeActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
+      return [
+        ...abradeActs(lane, words, gritsFor(state, lane, panel, now)),
+        ...coats().map((act) => ({ ...act, isMain: false })),
+      ]
     case 'flash':
     case 'noFlash':
     case 'coat':

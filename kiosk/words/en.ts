@@ -176,6 +176,8 @@ export const en = {
     anotherCup: (cup: string) => `continue from ${cup}`,
     matt: 'MATTE',
     notYet: 'NOT YET',
+    denibbed: 'DENIBBED',
+    denibbedToGround: 'DENIBBED THROUGH TO GROUND COAT',
     abraded: (grit: number) => `ABRADED P${grit}`,
     done: (stage: string) => `${stage.toUpperCase()} DONE`,
     bake: 'START BAKE',

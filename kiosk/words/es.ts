@@ -172,6 +172,8 @@ export const es: Words = {
     anotherCup: (cup) => `seguir con ${cup}`,
     matt: 'MATE',
     notYet: 'AÚN NO',
+    denibbed: 'BASURA QUITADA',
+    denibbedToGround: 'BASURA QUITADA HASTA EL FONDO',
     abraded: (grit) => `LIJADO P${grit}`,
     done: (stage) => `${stage.toUpperCase()} HECHO`,
     bake: 'EMPEZAR HORNEADO',

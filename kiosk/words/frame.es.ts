@@ -102,6 +102,7 @@ export const outbox: typeof en.outbox = {
     FinishCoat: 'Mano terminada',
     InspectCoat: 'Mano revisada',
     ReachCover: 'Cubierto',
+    DenibPanel: 'Desbastado',
     AbradePanel: 'Lijado',
     StartCure: 'Curado empezado',
     ReadPart: 'Temperatura de la pieza',

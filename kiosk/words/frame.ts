@@ -88,6 +88,7 @@ const does: Readonly<Record<string, string>> = {
   FinishCoat: 'Coat finished',
   InspectCoat: 'Coat inspected',
   ReachCover: 'Covered',
+  DenibPanel: 'Denibbed',
   AbradePanel: 'Abraded',
   StartCure: 'Cure started',
   ReadPart: 'Part temperature entered',

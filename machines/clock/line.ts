@@ -91,9 +91,14 @@ function minutesIn(interval: Interval, airC: number, rh: number | undefined): nu
     : minutesAt(interval.kind, interval.points, airC)
 }
 
-/** The longest or shortest of a sheet's figures: what holds where the readings were evicted. */
-export const mostCautious = ({ kind, points }: Interval): number =>
-  points.map((p) => p.minutes).reduce((a, b) => moreCautious(kind, a, b))
+/**
+ * The longest or shortest of a sheet's figures: what holds where the readings were evicted. Of a
+ * waterborne film nobody can say then that the air was dry enough for it to flash at all.
+ */
+export function mostCautious({ kind, points, waterborneRhRef }: Interval): number {
+  const figure = points.map((p) => p.minutes).reduce((a, b) => moreCautious(kind, a, b))
+  return waterborneRhRef === undefined || figure === 0 ? figure : Number.POSITIVE_INFINITY
+}
 
 /** A not-before goes by the colder of air and part, a not-after by the warmer. */
 function felt(kind: IntervalKind, airC: number, part: number | undefined): number {

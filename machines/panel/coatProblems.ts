@@ -13,6 +13,7 @@ import { colourProblems } from './coatColour.ts'
 import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, isGateKnown, shutAt, withoutClocks } from './gate.ts'
+import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
 
@@ -53,7 +54,8 @@ function stepProblems(p: FoundPanel, claim: Claim, place: Place | null): Problem
     ...about,
   })
   if (claim.step !== undefined) {
-    const isMeant = claim.step === dueStep(panel) || claim.step === lastCoat(panel)?.step
+    const isAgain = panel.route[claim.step]?.stage === panel.wants[0]
+    const isMeant = claim.step === dueStep(panel) || claim.step === lastCoat(panel)?.step || isAgain
     if (!place || !isMeant) return [wrongStep]
     const step = panel.route[claim.step]
     const fits = product === null || (step?.sheet ?? product) === product
@@ -153,7 +155,10 @@ function personProblems(d: Deciding): Problem[] {
 function coatCountProblems(p: FoundPanel, place: Place | null): Problem[] {
   const most = place ? (p.panel.route[place.step]?.coats?.most ?? null) : null
   if (!place || most === null) return []
-  const count = coatsOn(p.panel, place.step) + 1
+  const { wants, route, status } = p.panel
+  // What has to go on again where it was denibbed is free of the most.
+  const isFree = route[place.step]?.stage === wants[0] && status[place.step] === 'done'
+  const count = isFree ? 0 : coatsOn(p.panel, place.step) + 1
   return count > most
     ? [{ code: 'tooManyCoats', limit: most, value: count, panel: p.id, about: p.panel.name }]
     : []
@@ -191,6 +196,8 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const problems: Problem[] = [
     ...startProblems(d, p, claim, place),
     ...gateProblems(p, gate && !isKnown ? withoutClocks(gate) : gate, at),
+    ...cleanerProblems(d, p),
+    ...wantsBaseProblems(d, p, target),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
     ...colourProblems(d, p, claim.cup, step?.colour),
     ...(claim.gunId === undefined || claim.cupId === undefined

@@ -1,6 +1,6 @@
 import type { PartReading } from '../clock/line.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
-import type { Coats, Stage } from '../sheet/schema.ts'
+import type { Coats, Pad, Stage } from '../sheet/schema.ts'
 import type { Hold } from './hold.ts'
 
 export const OPERATIONS = ['new-part', 'repair', 'blend', 'clear-only'] as const
@@ -42,6 +42,8 @@ export type FinishedCoat = Coat & {
   readonly passEndsAt?: number
   readonly opens: Opens | null
   readonly counts: boolean
+  /** Absent on the last coat, of which the panel says it. */
+  readonly worked?: Worked
 }
 
 export type CureMode = 'air' | 'bake' | 'infrared'
@@ -51,6 +53,16 @@ export type Cure = {
   readonly startedAt: number
   readonly figures: CureFigures
   readonly parts: readonly (PartReading & { readonly isEstimated: boolean })[]
+}
+
+/** With what a whole panel was abraded. */
+export type Abrasion = { readonly grit?: number; readonly pad?: Pad }
+
+/** What was done to a coat before another one covered a part of it. */
+export type Worked = {
+  readonly abradedAt: number | null
+  readonly abrasion: Abrasion | null
+  readonly curedAt: number | null
 }
 
 export type ZoneStay = { readonly fromMs: number; readonly zone: string }
@@ -68,6 +80,11 @@ export type PanelContext = {
   readonly open: OpenCoat | null
   /** Since the last coat: when it was abraded, seen matt, seen not yet matt. */
   readonly abradedAt: number | null
+  readonly abrasion: Abrasion | null
+  /** Stages that have to be sprayed again where it was denibbed, the lowest first. */
+  readonly wants: readonly Stage[]
+  readonly denibbedAt: number | null
+  readonly degreasedAt: number | null
   readonly mattAt: number | null
   readonly notYetAt: number | null
   readonly cure: Cure | null
@@ -89,6 +106,10 @@ export const BLANK_PANEL: PanelContext = {
   coats: [],
   open: null,
   abradedAt: null,
+  abrasion: null,
+  wants: [],
+  denibbedAt: null,
+  degreasedAt: null,
   mattAt: null,
   notYetAt: null,
   cure: null,

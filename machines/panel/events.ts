@@ -2,7 +2,7 @@ import type { Mix } from '../cup/mixes.ts'
 import type { Fact } from '../envelope.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
-import type { CoatKind, CureMode, Operation, Step } from './context.ts'
+import type { Abrasion, CoatKind, CureMode, Operation, Step } from './context.ts'
 import type { Hold } from './hold.ts'
 
 export const INSPECTIONS = [
@@ -71,12 +71,13 @@ export type PanelFact =
   | Fact<'PanelMoved', { zone: string }>
   | Fact<'PanelRemoved', object>
   | Fact<'RouteSet', { route: readonly Step[] }>
-  | Fact<'PrepStepDone', { step: number; grit?: number }>
+  | Fact<'PrepStepDone', { step: number; grit?: number; work?: string }>
   | Fact<'StepSkipped', { step: number }>
   | Fact<'CoatContinued', { hold?: Hold | null }>
   | Fact<'CoatInspected', { result: Inspection }>
   | Fact<'CoverReached', { step: number }>
-  | Fact<'PanelAbraded', { grit: number }>
+  | Fact<'PanelAbraded', Abrasion>
+  | Fact<'PanelDenibbed', { grit?: number; toGround?: boolean }>
   | Fact<'CureStarted', { step: number; mode: CureMode; figures: CureFigures }>
   | Fact<'PartRead', { partC?: number; isEstimated?: boolean }>
   | Fact<'CureEnded', { isComplete: boolean }>

@@ -3,10 +3,11 @@ import { type Climate, endsAt, type Interval } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { type Opens, overFigures } from '../sheet/intervals.ts'
-import type { RecoatWithin } from '../sheet/schema.ts'
+import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { climateOf, isAirKnown } from './climate.ts'
-import { type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
+import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
+import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
 /** Later than any entry: the version of a sheet that is in force now. */
@@ -22,6 +23,8 @@ export type Shutter = {
 /** Between the last coat and the next one: from when it is ready, and until when. */
 export type Gate = {
   readonly after: FinishedCoat
+  /** When the first of the clocks under it began, UTC ms. */
+  readonly sinceMs: number
   /** End of flash, UTC ms; null when the film does not flash in this air. For an appearance flash the floor. */
   readonly flashEndsAt: number | null
   /** An appearance flash that was not yet seen matt: the coat needs a look, not a clock. */
@@ -61,15 +64,23 @@ function windowShutter(
   return [{ why: 'window', shutsAt, opensAgainAt }]
 }
 
+/** The step that a coat belongs to, and what its product says of what it goes over. */
+type Coming = {
+  readonly target: number
+  readonly kind: CoatKind
+  readonly sheet: Sheet | undefined
+}
+
 /** Whether abrading has removed what closed the window. */
 function isAbraded(
-  panel: PanelContext,
+  { opens, worked, coat }: Layer,
   shutter: Shutter,
-  opens: Opens,
-  isSameStep: boolean,
+  { target, sheet }: Coming,
 ): boolean {
-  const { abradedAt, curedAt } = panel
-  if (abradedAt === null) return false
+  const { abradedAt, curedAt, abrasion } = worked
+  const isSameStep = coat.step === target
+  const prep = isSameStep ? undefined : sheet?.prepFor?.find(({ over }) => over === opens.stage)
+  if (abradedAt === null || !isPrepared(prep, abrasion)) return false
   if (shutter.why === 'cured') return abradedAt >= (curedAt ?? 0)
   if (shutter.why === 'mustSand' || abradedAt < shutter.shutsAt) return true
   if (opens.afterWindow === 'abrade') return true
@@ -77,22 +88,16 @@ function isAbraded(
   return opens.afterWindow === 'abradeAndRecoat' && isSameStep
 }
 
-/**
- * The gate of a coat on a step.
- * @param state for the climate and the later sheet's own word (`over`), which is read until the coat starts
- * @param target the route index of the step that the coat belongs to
- * @param at UTC ms; which version of the later sheet counts; LATEST for what is to come
- * @returns null when no coat is on, or its product is not known: nothing to wait for
- */
-export function gateOf(state: State, panel: PanelContext, target: number, at: number): Gate | null {
-  const after = lastCoat(panel)
-  if (!after?.opens) return null
-  const { opens, finishedAt } = after
-  const climate = climateOf(state, panel)
-  const isSameStep = after.step === target
+type Times = Omit<Gate, 'after' | 'sinceMs'>
+
+/** The gate of one layer under the coming coat. */
+function layerGate(layer: Layer, coming: Coming, panel: PanelContext, climate: Climate): Times {
+  const { coat, opens, worked } = layer
+  const { finishedAt } = coat
+  const isSameStep = coat.step === coming.target
   const over = isSameStep
     ? { flashBeforeNext: [], recoatWithin: null }
-    : overFigures(sheetAt(state, panel.route[target]?.sheet, at)?.sheet, opens)
+    : overFigures(coming.sheet, opens)
   const flash = isSameStep
     ? opens.flashBetween
     : [...opens.flashBeforeNext, ...over.flashBeforeNext]
@@ -101,21 +106,77 @@ export function gateOf(state: State, panel: PanelContext, target: number, at: nu
   const shutters: Shutter[] = [
     ...windowShutter(opens, opens.recoatWithin, again, finishedAt, climate, isSameStep),
     ...windowShutter(opens, over.recoatWithin, null, finishedAt, climate, isSameStep),
-    ...(panel.curedAt === null
+    ...(worked.curedAt === null
       ? []
-      : [{ why: 'cured' as const, shutsAt: panel.curedAt, opensAgainAt: null }]),
-  ].filter((shutter) => !isAbraded(panel, shutter, opens, isSameStep))
-  if (opens.flashBy === 'time') {
-    return { after, flashEndsAt: forecastAt, needsLook: false, lookAt: null, shutters }
+      : [{ why: 'cured' as const, shutsAt: worked.curedAt, opensAgainAt: null }]),
+  ].filter((shutter) => !isAbraded(layer, shutter, coming))
+  // What lies lower was looked at before the coat over it.
+  if (opens.flashBy === 'time' || coat !== lastCoat(panel)) {
+    return { flashEndsAt: forecastAt, needsLook: false, lookAt: null, shutters }
   }
   const floorAt = finishedAt + Math.round(opens.floorMin * MINUTE_MS)
   const needsLook = panel.mattAt === null
+  // Another product waits for the sheet's own time as well: matte is only the surface.
+  const waitsForTime = !isSameStep && opens.countsTime === true
+  const timeAt = forecastAt === null ? null : Math.max(forecastAt, floorAt)
   return {
-    after,
-    flashEndsAt: floorAt,
+    flashEndsAt: waitsForTime ? timeAt : floorAt,
     needsLook,
     lookAt: needsLook ? lookAt(forecastAt, floorAt, panel.notYetAt) : null,
     shutters,
+  }
+}
+
+/** The one window that reaches through layers: clear within so long of the first coat of a base. */
+function firstCoatShutters(panel: PanelContext, { target }: Coming, climate: Climate): Shutter[] {
+  if (panel.route[target]?.stage !== 'clear') return []
+  return firstCoats(panel).flatMap(({ opens, finishedAt }) =>
+    withinFirst(opens).flatMap((interval) => {
+      const shutsAt = endsAt(interval, finishedAt, climate)
+      return shutsAt === null ? [] : [{ why: 'window' as const, shutsAt, opensAgainAt: null }]
+    }),
+  )
+}
+
+/**
+ * The gate of a coat on a step: of every layer that lies open under it the latest flash, and each
+ * window.
+ * @param state for the climate and the later sheet's own word (`over`), which is read until the coat starts
+ * @param target the route index of the step that the coat belongs to
+ * @param at UTC ms; which version of the later sheet counts; LATEST for what is to come
+ * @returns null when no coat is on, or its product is not known: nothing to wait for
+ */
+export function gateOf(
+  state: State,
+  panel: PanelContext,
+  target: number,
+  at: number,
+  kind: CoatKind = 'full',
+): Gate | null {
+  const after = lastCoat(panel)
+  if (!after?.opens) return null
+  const climate = climateOf(state, panel)
+  const sheet = sheetAt(state, panel.route[target]?.sheet, at)?.sheet
+  const coming = { target, kind, sheet }
+  const layers = openLayers(panel, target)
+  const gates = layers.map((layer) => layerGate(layer, coming, panel, climate))
+  const flashes = gates.map(({ flashEndsAt }) => flashEndsAt)
+  const [own] = gates as [Times, ...Times[]]
+  return {
+    after,
+    sinceMs: Math.min(
+      ...layers.map(({ coat }) => coat.finishedAt),
+      ...firstCoats(panel).map(({ finishedAt }) => finishedAt),
+    ),
+    flashEndsAt: flashes.some((end) => end === null)
+      ? null
+      : Math.max(...flashes.filter((end) => end !== null)),
+    needsLook: own.needsLook,
+    lookAt: own.lookAt,
+    shutters: [
+      ...gates.flatMap(({ shutters }) => shutters),
+      ...firstCoatShutters(panel, coming, climate),
+    ],
   }
 }
 
@@ -148,10 +209,10 @@ export function shutsAt(gate: Gate): number | null {
  * is said of a time long past may be older than what a zone keeps.
  */
 export function isGateKnown(state: State, panel: PanelContext, gate: Gate, at: number): boolean {
-  const { after, flashEndsAt, lookAt, shutters } = gate
+  const { sinceMs, flashEndsAt, lookAt, shutters } = gate
   const ends = shutters.flatMap((s) => [s.shutsAt, s.opensAgainAt ?? s.shutsAt])
   const until = Math.max(flashEndsAt ?? at, lookAt ?? 0, ...ends)
-  return isAirKnown(climateOf(state, panel), after.finishedAt, Math.min(at, until))
+  return isAirKnown(climateOf(state, panel), sinceMs, Math.min(at, until))
 }
 
 /** A gate that judges by what was done alone: its air is not known, so its clocks say nothing. */

@@ -108,6 +108,8 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
       return record.covered(panel, fact)
     case 'PanelAbraded':
       return record.abraded(panel, fact)
+    case 'PanelDenibbed':
+      return record.denibbed(panel, fact)
     case 'CureStarted':
       return record.cureStarted(panel, fact)
     case 'PartRead':
@@ -152,6 +154,7 @@ const due = {
   ...coats,
   CoatInspected: seen,
   PanelAbraded: noted,
+  PanelDenibbed: seen,
   PrepStepDone: when('isOpenHandStep', onwards),
   StepSkipped: when('isOpenStep', onwards),
   CureStarted: when('isCureStep', to('cure.running')),
@@ -257,6 +260,7 @@ export const panelMachine = base.createMachine({
           on: {
             ...anywhere,
             CoatInspected: seen,
+            PanelDenibbed: seen,
             PanelAbraded: noted,
             PanelPolished: noted,
             PanelSentBack: sentBack,

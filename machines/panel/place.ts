@@ -22,6 +22,15 @@ function fits(panel: PanelContext, index: number, claim: CoatClaim): boolean {
   return step.sheet === undefined ? step.stage === claim.stage : step.sheet === claim.sheet
 }
 
+/** The step of a coat that has to go on again where the film was taken down. */
+export function againAt(panel: PanelContext, claim: CoatClaim): number | null {
+  const [wanted] = panel.wants
+  const last = panel.route.findLastIndex(
+    (step, i) => step.stage === wanted && i < dueStep(panel) && fits(panel, i, claim),
+  )
+  return last === -1 ? null : last
+}
+
 const openBetween = (panel: PanelContext, from: number, to: number): number[] =>
   panel.status.flatMap((s, i) => (i >= from && i < to && s === 'open' ? [i] : []))
 
@@ -48,6 +57,8 @@ export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
   if (last !== undefined && last < current && fits(panel, last, claim)) {
     return { step: last, skipped: [], isOneMore: true }
   }
+  const again = againAt(panel, claim)
+  if (again !== null) return { step: again, skipped: [], isOneMore: true }
   for (let i = current + 1; i < route.length; i += 1) {
     if (fits(panel, i, claim)) {
       return { step: i, skipped: openBetween(panel, current, i), isOneMore: false }

@@ -1,5 +1,6 @@
+import type { Stage } from '../sheet/schema.ts'
 import type { FinishedCoat, PanelContext, StepStatus } from './context.ts'
-import { coatsOn, dueStep } from './context.ts'
+import { coatsOn, dueStep, lastCoat } from './context.ts'
 import type { FactOf } from './events.ts'
 import type { Hold } from './hold.ts'
 import { placeCoat } from './place.ts'
@@ -52,9 +53,16 @@ export function rerouted(panel: PanelContext, { data }: FactOf<'RouteSet'>): Pan
 }
 
 export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): PanelContext {
-  const isAbraded = fact.data.grit !== undefined || panel.route[fact.data.step]?.stage === 'sand'
-  const next = isAbraded ? { ...panel, abradedAt: fact.at } : panel
-  return withStatus(next, [fact.data.step], 'done')
+  const { step, grit, work } = fact.data
+  const stage = panel.route[step]?.stage
+  // Polishing takes off less than a coat needs to hold on.
+  const isAbraded = stage !== 'polish' && (grit !== undefined || stage === 'sand')
+  const next: PanelContext = {
+    ...panel,
+    ...(isAbraded ? { abradedAt: fact.at, abrasion: grit === undefined ? {} : { grit } } : {}),
+    ...(work === 'degrease' ? { degreasedAt: fact.at } : {}),
+  }
+  return withStatus(next, [step], 'done')
 }
 
 export const skipped = (panel: PanelContext, { data }: FactOf<'StepSkipped'>): PanelContext =>
@@ -103,10 +111,19 @@ function withStart(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelCont
   return { ...begun, open: { ...begun.open, isEstimated: startedAt === undefined } }
 }
 
+/** The coats before one that begins: of the last of them the panel says no more what was done to it. */
+function worked({ coats, abradedAt, abrasion, curedAt }: PanelContext): readonly FinishedCoat[] {
+  const last = coats.at(-1)
+  if (!last || (abradedAt === null && curedAt === null)) return coats
+  return coats.with(-1, { ...last, worked: { abradedAt, abrasion, curedAt } })
+}
+
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
   const begun = withStart(panel, fact)
   if (!begun.open) return panel
   const { holds: _, ...open } = begun.open
+  const isWanted = begun.route[open.step]?.stage === begun.wants[0]
+  const isFree = isWanted && begun.status[open.step] === 'done'
   const coat: FinishedCoat = {
     ...open,
     cups:
@@ -116,13 +133,17 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     pass: fact.command,
     ...(fact.data.passEndsAt === undefined ? {} : { passEndsAt: fact.data.passEndsAt }),
     opens: fact.data.opens,
-    counts: true,
+    counts: !isFree,
   }
   const next: PanelContext = {
     ...begun,
     open: null,
-    coats: [...begun.coats, coat],
+    coats: [...worked(begun), coat],
     abradedAt: null,
+    abrasion: null,
+    wants: isWanted ? begun.wants.slice(1) : [],
+    denibbedAt: null,
+    degreasedAt: null,
     mattAt: null,
     notYetAt: null,
     curedAt: null,
@@ -144,7 +165,27 @@ export const covered = (panel: PanelContext, { data }: FactOf<'CoverReached'>): 
 export const abraded = (panel: PanelContext, fact: FactOf<'PanelAbraded'>): PanelContext => ({
   ...panel,
   abradedAt: fact.at,
+  abrasion: fact.data,
+  wants: wantsAfter(panel, false),
 })
+
+/** A spot was taken down: nothing is opened again by that. */
+export const denibbed = (
+  panel: PanelContext,
+  { at, data }: FactOf<'PanelDenibbed'>,
+): PanelContext => ({
+  ...panel,
+  denibbedAt: at,
+  wants: wantsAfter(panel, data.toGround === true),
+})
+
+/** What has to go on again over a place that was abraded: a base, or a midcoat with its ground coat. */
+function wantsAfter(panel: PanelContext, isToGround: boolean): readonly Stage[] {
+  const stage = panel.route[lastCoat(panel)?.step ?? -1]?.stage
+  if (stage === 'base') return ['base']
+  if (stage !== 'midcoat') return panel.wants
+  return isToGround ? ['base', 'midcoat'] : ['midcoat']
+}
 
 /** A cure begun before its step skips the open steps before it: decide asked for a reason. */
 export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): PanelContext {

@@ -15,6 +15,7 @@ import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
 import { coatsOn, type PanelContext, type Step } from './context.ts'
 import { type FoundPanel, findPanel, isClosedFor, isFound, keysOf, notKnownYet } from './find.ts'
+import { readyProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { routeState } from './where.ts'
 
@@ -123,16 +124,17 @@ function waiting(d: Deciding, found: FoundPanel): { marks?: Marks } {
 export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): Decision {
   const found = findPanel(d, d.data.panel)
   if (!isFound(found)) return refused(found.problem)
-  const { zone } = d.data
+  const { zone, override } = d.data
+  const verdict = judge({
+    isLive: d.isLive,
+    now: d.now,
+    problems: [...notKnownYet(found), ...readyProblems(d, found, 'handle')],
+    override,
+  })
+  if ('refusal' in verdict) return verdict
+  const marks = verdict.marks(found.id)
   return {
-    facts: [
-      {
-        type: 'PanelMoved',
-        keys: { ...keysOf(found), zone },
-        data: { zone },
-        ...waiting(d, found),
-      },
-    ],
+    facts: [{ type: 'PanelMoved', keys: { ...keysOf(found), zone }, data: { zone }, marks }],
   }
 }
 

@@ -7,6 +7,7 @@ import { isSprayed, type Stage } from '../sheet/schema.ts'
 import { coatsOn, dueStep } from './context.ts'
 import { cureEndsAt, neverCures } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
+import { readyProblems, sandProblems } from './handWork.ts'
 import { notFrom, wrongStep } from './notFrom.ts'
 
 /** The work between coats: by hand, by eye, and the way back. */
@@ -47,15 +48,35 @@ function onePanel(
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
 
 export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>): Decision {
-  const { panel, step, grit } = d.data
+  const { panel, step, grit, work, override } = d.data
   const type = 'PrepStepDone'
-  const data = { step, ...(grit === undefined ? {} : { grit }) }
+  const data = {
+    step,
+    ...(grit === undefined ? {} : { grit }),
+    ...(work === undefined ? {} : { work }),
+  }
   return onePanel(
     d,
     panel,
-    () => ({ type, data, value: step }),
-    (p) => (step === dueStep(p.panel) ? [] : [wrongStep(type, p, step)]),
+    () => ({ type, data, value: step, override }),
+    (p) => [
+      ...(step === dueStep(p.panel) ? [] : [wrongStep(type, p, step)]),
+      ...handProblems(d, p, p.panel.route[step]?.stage),
+    ],
   )
+}
+
+/** Whether the film is ready for what is done by hand on it. */
+function handProblems(
+  d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>,
+  p: FoundPanel,
+  stage: Stage | undefined,
+): Problem[] {
+  const { grit, work } = d.data
+  if (stage === 'polish') return readyProblems(d, p, 'polish')
+  if (work === 'mask') return readyProblems(d, p, 'tape')
+  const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined
+  return isSanding ? sandProblems(d, p) : []
 }
 
 export function skipStep(d: Deciding<'SkipStep', CommandData<'SkipStep'>>): Decision {
@@ -90,8 +111,25 @@ export function reachCover(d: Deciding<'ReachCover', CommandData<'ReachCover'>>)
   return onePanel(d, panel, ask, tooFew)
 }
 
-export const abradePanel = (d: Deciding<'AbradePanel', CommandData<'AbradePanel'>>): Decision =>
-  onePanel(d, d.data.panel, () => ({ type: 'PanelAbraded', data: { grit: d.data.grit } }))
+export function abradePanel(d: Deciding<'AbradePanel', CommandData<'AbradePanel'>>): Decision {
+  const { panel, override, ...data } = d.data
+  return onePanel(
+    d,
+    panel,
+    () => ({ type: 'PanelAbraded', data, override }),
+    (p) => sandProblems(d, p),
+  )
+}
+
+export function denibPanel(d: Deciding<'DenibPanel', CommandData<'DenibPanel'>>): Decision {
+  const { panel, override, ...data } = d.data
+  return onePanel(
+    d,
+    panel,
+    () => ({ type: 'PanelDenibbed', data, override }),
+    (p) => sandProblems(d, p),
+  )
+}
 
 export function sendBackPanel(
   d: Deciding<'SendBackPanel', CommandData<'SendBackPanel'>>,
@@ -111,7 +149,12 @@ export function sendBackPanel(
 }
 
 export const polishPanel = (d: Deciding<'PolishPanel', CommandData<'PolishPanel'>>): Decision =>
-  onePanel(d, d.data.panel, () => ({ type: 'PanelPolished', data: {} }))
+  onePanel(
+    d,
+    d.data.panel,
+    () => ({ type: 'PanelPolished', data: {}, override: d.data.override }),
+    (p) => readyProblems(d, p, 'polish'),
+  )
 
 /** What a panel lacks to be passed. A cure that is over counts as ended. */
 function lacking(d: Deciding, p: FoundPanel): Problem[] {

@@ -3,6 +3,9 @@ import type { Interval } from '../clock/line.ts'
 import { distinct } from '../distinct.ts'
 import type { Cure, RecoatWithin, Sheet, SheetOption } from './schema.ts'
 
+/** "Matte only" without a floor of its own has this one. Common practice, no source. */
+const MATTE_FLOOR_MIN = 2
+
 /** A bake as copied into an entry. Only time at or above tempC counts. */
 export type BakeFigure = {
   readonly tempC: number
@@ -39,15 +42,23 @@ export type Opens = {
   readonly stage: Sheet['stage']
   readonly flashBy: 'time' | 'appearance'
   readonly floorMin: number
+  /** Seen matte, another product waits for the time as well. Coats of before did not. */
+  readonly countsTime?: true
   readonly flashBetween: readonly Interval[]
   readonly flashBeforeNext: readonly Interval[]
   readonly recoatWithin: RecoatWithin
   readonly recoatAgainAfter: readonly Point[] | null
   readonly afterWindow: Sheet['afterWindow']
   readonly cure: CureFigures
+  readonly clearWithinFromFirstCoat?: readonly Point[]
+  /** When the film may be worked on, where the sheet says so. */
+  readonly ready?: Ready
   /** It was sprayed without its activator. */
   readonly neverCures?: true
 }
+
+export type ReadyFor = 'handle' | 'tape' | 'sand' | 'polish'
+type Ready = { readonly [K in ReadyFor]?: Interval }
 
 /** The activator and reducer named for a cup; a name that the sheet does not have is not here. */
 export function chosenOptions(sheet: Sheet, activator?: string, reducer?: string): SheetOption[] {
@@ -66,6 +77,17 @@ function flash(sheet: Sheet, points: readonly Point[]): Interval {
 /** Points, or a maker's single number of minutes, which is taken to be meant at 20 °C. */
 const asPoints = (given: number | readonly Point[]): readonly Point[] =>
   typeof given === 'number' ? [{ atC: 20, minutes: given }] : given
+
+/** The figures for work on the film that the sheet gives: what it does not say is not known. */
+function readyIn({ ready }: Sheet): { ready?: Ready } {
+  const given = (['handle', 'tape', 'sand', 'polish'] as const).flatMap((what) => {
+    const figure = ready?.[what]
+    return figure === undefined
+      ? []
+      : [[what, { kind: 'notBefore', points: asPoints(figure) }] as const]
+  })
+  return given.length > 0 ? { ready: Object.fromEntries(given) } : {}
+}
 
 function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   const { air, bake = [], infrared } = cure
@@ -115,7 +137,8 @@ export function opensOfAll(
     sheetVersion: version,
     stage: sheet.stage,
     flashBy: sheet.flashBy,
-    floorMin: sheet.floorMin,
+    floorMin: sheet.matteOnly && sheet.floorMin === 0 ? MATTE_FLOOR_MIN : sheet.floorMin,
+    ...(sheet.flashBy === 'appearance' && !sheet.matteOnly ? { countsTime: true } : {}),
     flashBetween: flashes(all((o) => o.flashBetween, sheet.flashBetween)),
     flashBeforeNext: flashes(all((o) => o.flashBeforeNext, sheet.flashBeforeNext)),
     recoatWithin: sheet.recoatWithin,
@@ -125,6 +148,10 @@ export function opensOfAll(
       ...cureFigures(sheet, cure),
       ...(also.length === 0 ? {} : { also: also.map((one) => cureFigures(sheet, one)) }),
     },
+    ...(sheet.clearWithinFromFirstCoat
+      ? { clearWithinFromFirstCoat: sheet.clearWithinFromFirstCoat }
+      : {}),
+    ...readyIn(sheet),
   }
 }
 

@@ -131,6 +131,10 @@ export const someCoatsSchema = v.pipe(
   ),
 )
 
+/** What may be abraded with instead of paper. */
+export const PADS = ['red', 'gray', 'ultrafine', 'paste'] as const
+export type Pad = (typeof PADS)[number]
+
 const readyFigure = v.optional(standingSchema)
 
 /** A sheet field by field; `sheetSchema` also looks at what contradicts itself. */
@@ -155,11 +159,28 @@ export const sheetFields = fields({
   induction: v.optional(pointsSchema),
   flashBy: v.optional(oneOf(['time', 'appearance']), 'time'),
   floorMin: v.optional(number(0, 1_440, 'min'), 0),
+  /** Seen matte, any other product may follow: the sheet's own time does not count before it. */
+  matteOnly: v.optional(yesNo),
   flashBetween: pointsSchema,
   flashBeforeNext: pointsSchema,
   recoatWithin: recoatSchema,
   afterWindow: v.optional(oneOf(['abrade', 'abradeAndRecoat', 'reapply']), 'abrade'),
   recoatAgainAfter: v.optional(pointsSchema),
+  /** Clear has to be on within this of the first coat, whatever goes over it in between. */
+  clearWithinFromFirstCoat: v.optional(pointsSchema),
+  /** How what this product goes over has to be abraded. */
+  prepFor: v.optional(
+    list(
+      fields({
+        over: oneOf(STAGES),
+        gritMin: v.optional(whole(16, 10_000)),
+        gritMax: v.optional(whole(16, 10_000)),
+        pads: v.optional(list(oneOf(PADS), 0, 4)),
+      }),
+      0,
+      11,
+    ),
+  ),
   over: v.optional(
     list(
       fields({

@@ -1,10 +1,26 @@
 import type { Words } from './types.ts'
 
+const WORK = { handle: 'handle', tape: 'tape', polish: 'polish' } as const
+
 /** Why a coat has to wait for its cup, or for the work before it. */
 export const coats: Pick<
   Words['refusals'],
-  'ratioOff' | 'noActivator' | 'optionOutside' | 'neverCures'
+  | 'cleanerWet'
+  | 'notReady'
+  | 'sandEarly'
+  | 'wantsBase'
+  | 'ratioOff'
+  | 'noActivator'
+  | 'optionOutside'
+  | 'neverCures'
 > = {
+  cleanerWet: () => 'The cleaner is still wet. Let it dry first.',
+  notReady: ({ what, limit }) =>
+    limit === null
+      ? `It never gets ready to ${WORK[what]} in this air.`
+      : `Not ready to ${WORK[what]} yet.`,
+  sandEarly: () => 'Too early to sand: it clogs and tears.',
+  wantsBase: ({ limit }, { name }) => `Spray ${name(limit)} over the denibbed spot first.`,
   ratioOff: ({ limit, value, about, part, by, add }, { volume, grams }) => {
     const of = by === 'mass' ? grams : volume
     const adds = add.map(({ name, amount }) => `${of(amount)} ${name}`).join(', ')

@@ -1,10 +1,26 @@
 import type { Words } from './types.ts'
 
+const WORK = { handle: 'manejar', tape: 'enmascarar', polish: 'pulir' } as const
+
 /** Why a coat has to wait for its cup, or for the work before it. */
 export const coats: Pick<
   Words['refusals'],
-  'ratioOff' | 'noActivator' | 'optionOutside' | 'neverCures'
+  | 'cleanerWet'
+  | 'notReady'
+  | 'sandEarly'
+  | 'wantsBase'
+  | 'ratioOff'
+  | 'noActivator'
+  | 'optionOutside'
+  | 'neverCures'
 > = {
+  cleanerWet: () => 'El limpiador sigue húmedo. Déjelo secar primero.',
+  notReady: ({ what, limit }) =>
+    limit === null
+      ? `Con este aire nunca se podrá ${WORK[what]}.`
+      : `Aún no se puede ${WORK[what]}.`,
+  sandEarly: () => 'Es pronto para lijar: se embota y se rasga.',
+  wantsBase: ({ limit }, { name }) => `Primero aplique ${name(limit)} sobre lo desbastado.`,
   ratioOff: ({ limit, value, about, part, by, add }, { volume, grams }) => {
     const of = by === 'mass' ? grams : volume
     const adds = add.map(({ name, amount }) => `${of(amount)} de ${name}`).join(', ')

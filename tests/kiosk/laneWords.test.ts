@@ -12,11 +12,11 @@ describe('what is under the next coat', () => {
     ['Spanish', es, 'DEVUELTO', 'LIJADO'],
   ])('stands on the lane in %s while it is abraded or sent back', (_, words, back, abraded) => {
     const shop = coat(vanWith(BASE_CLEAR), BASE_CUP, 0, 2)
-    const says = () => lanesOf(shop.state, minute(5)).map((lane) => underText(lane, words))
+    const says = () => lanesOf(shop.state, minute(15)).map((lane) => underText(lane, words))
     expect(says()).toEqual([''])
-    shop.at(3).do('AbradePanel', { panel: DOOR, grit: 1000 })
+    shop.at(11).do('AbradePanel', { panel: DOOR, grit: 1000 })
     expect(says()).toEqual([abraded])
-    shop.at(4).do('SendBackPanel', { panel: DOOR, toStep: 0, done: 0, reason: 'EQUIPMENT' })
+    shop.at(12).do('SendBackPanel', { panel: DOOR, toStep: 0, done: 0, reason: 'EQUIPMENT' })
     expect(says()).toEqual([back])
   })
 })

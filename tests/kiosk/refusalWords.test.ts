@@ -59,6 +59,10 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   noSuchCure: { limit: 'bake, air', value: 'infrared' },
   curing: { limit: null, value: null },
   notCuring: { limit: null, value: null },
+  cleanerWet: { limit: NOW, value: NOW },
+  notReady: { limit: NOW, value: NOW, what: 'tape' },
+  sandEarly: { limit: NOW, value: NOW },
+  wantsBase: { limit: 'base', value: 'clear' },
   ratioOff: {
     limit: { least: 95, most: 110 },
     value: 89.5,

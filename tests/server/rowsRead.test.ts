@@ -123,6 +123,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['FinishCoat', { panels: [DOOR] }],
   ['ReachCover', { panel: DOOR, override: { reason: 'one wet coat is enough' } }],
   ['AbradePanel', { panel: QUARTER, grit: 800 }],
+  ['DenibPanel', { panel: QUARTER, grit: 1500 }],
   ['StartCure', { panels: [DOOR], mode: 'bake', override: { reason: 'the lead said so' } }],
   ['ReadPart', { panel: DOOR, partC: 61 }],
   ['EndCure', { panels: [DOOR] }],

@@ -56,7 +56,6 @@ const any = (answers: readonly Answer3[]): Answer3 =>
   answers.includes('yes') ? 'yes' : answers.includes('close') ? 'close' : 'no'
 
 export function flashOver({ opens, isSame, over, from, at, world }: Between): Answer3 {
-  if (opens.flashBy === 'appearance') return at >= from + opens.floorMin * 60_000 ? 'yes' : 'no'
   const own: readonly Wait[] = isSame ? opens.flashBetween : opens.flashBeforeNext
   // The film that flashes is the earlier one: it dries as its own sheet says.
   const rhRef = own[0]?.waterborneRhRef
@@ -64,7 +63,11 @@ export function flashOver({ opens, isSame, over, from, at, world }: Between): An
   const later: Wait[] = over?.flashBeforeNext
     ? [{ kind: 'notBefore', points: over.flashBeforeNext, ...dries }]
     : []
-  return all([...own, ...later].map((wait) => waitOver(wait, from, at, world)))
+  const byTime = all([...own, ...later].map((wait) => waitOver(wait, from, at, world)))
+  if (opens.flashBy === 'time') return byTime
+  const floor: Answer3 = at >= from + opens.floorMin * 60_000 ? 'yes' : 'no'
+  // Matte is enough for the same product; another one waits for the time as well.
+  return isSame || opens.countsTime !== true ? floor : all([floor, byTime])
 }
 
 type Window = Between & { readonly abradedAt: number | null; readonly curedAt: number | null }

@@ -103,6 +103,7 @@ export type Scene = {
 
 const PANEL_FACTS =
   'PanelAdded PanelMoved CoatStarted CoatContinued CoatFinished CoatInspected PanelAbraded ' +
+  'PanelDenibbed ' +
   'PrepStepDone CureEnded PartRead'
 
 function sceneOf(known: Known, claim: Claim): Scene | null {
@@ -168,7 +169,8 @@ function gateFindings(scene: Scene, target: number): Findings {
   const place = taken.findLastIndex((e) => e.type === 'CoatFinished')
   const last = taken[place]
   const opens = panel.coats.at(-1)?.opens ?? null
-  if (!last || !opens) return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no' }
+  if (!last || !opens)
+    return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no', wantsBase: 'no' }
   const since = taken.slice(place + 1)
   const isSame = panel.coats.at(-1)?.step === target
   const later = known.sheet(panel.route[target]?.sheet, claim.startAt)
@@ -177,11 +179,11 @@ function gateFindings(scene: Scene, target: number): Findings {
   const eyes = since.filter((e) => e.type === 'CoatInspected')
   const seen = eyes.findLast((e) => ['matt', 'notYet'].includes(String(e.data.result)))
   const mustLook = opens.flashBy === 'appearance' && seen?.data.result !== 'matt'
+  const stageOf = (e: Draft) => panel.route[Number(e.data.step)]?.stage
+  const isSanded = (e: Draft) =>
+    stageOf(e) === 'sand' || (e.data.grit !== undefined && stageOf(e) !== 'polish')
   const abraded = since.findLast(
-    (e) =>
-      e.type === 'PanelAbraded' ||
-      (e.type === 'PrepStepDone' &&
-        (e.data.grit !== undefined || panel.route[Number(e.data.step)]?.stage === 'sand')),
+    (e) => e.type === 'PanelAbraded' || (e.type === 'PrepStepDone' && isSanded(e)),
   )
   const shut = windowShut({
     opens,
@@ -194,7 +196,14 @@ function gateFindings(scene: Scene, target: number): Findings {
     curedAt: since.findLast((e) => e.type === 'CureEnded')?.at ?? null,
   })
   const notFlashed = { yes: 'no', no: 'yes', close: 'close' } as const
+  const was = panel.route[panel.coats.at(-1)?.step ?? -1]
+  const isFlaked = was?.stage === 'midcoat' || (was?.stage === 'base' && was.colour === 'stripe')
+  const isTakenDown = since.some((e) => ['PanelAbraded', 'PanelDenibbed'].includes(e.type))
+  // Through to the ground it is the base that has to go on, and the midcoat after that.
+  const isThrough = taken.some((e) => e.data.toGround === true)
+  const isOther = panel.route[target]?.stage !== was?.stage
   return {
+    wantsBase: isThrough ? 'close' : isFlaked && isTakenDown && isOther ? 'yes' : 'no',
     flashNotOver: notFlashed[flash],
     lookFirst: mustLook ? 'yes' : 'no',
     windowShut: shut,
@@ -225,7 +234,7 @@ function placeFindings(scene: Scene, target: number): Findings {
   return {
     coatRunning: panel.open ? 'yes' : 'no',
     zoneBaking: isBaking ? 'yes' : 'no',
-    tooManyCoats: isSprayable && on + 1 > most ? 'yes' : 'no',
+    tooManyCoats: isSprayable && on + 1 > most ? (panel.wants.length > 0 ? 'close' : 'yes') : 'no',
   }
 }
 

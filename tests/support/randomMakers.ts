@@ -134,6 +134,13 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
       (p) => isSprayDue(p) && p.panel.coats.length > 0,
       () => overrideOf(dice),
     ),
+  DenibPanel: (day, dice) =>
+    onPanel(
+      dice,
+      day,
+      (p) => p.panel.coats.length > 0 && !isOpen(p),
+      () => ({ grit: 1500, ...(dice.chance(20) ? { toGround: true } : {}) }),
+    ),
   AbradePanel: (day, dice) =>
     onPanel(
       dice,

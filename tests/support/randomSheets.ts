@@ -129,7 +129,7 @@ const hand = (stage: string) => ({ stage })
 
 export const COLOURS = [
   { key: 'body', code: 'white' },
-  { key: 'stripe', code: 'blue' },
+  { key: 'stripe', code: 'blue', kind: 'metallic' },
 ] as const
 
 /** Routes as panels of a van might have them. */

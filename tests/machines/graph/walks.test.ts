@@ -36,6 +36,7 @@ function panelAlphabet(stage: Stage): Draft[] {
     entry('CoatFinished', { ...coat, opens: null }, { cup: 'CUP22222' }),
     entry('CoatInspected', { result: 'matt' }),
     entry('CoverReached', { step: 1 }),
+    entry('PanelDenibbed', {}),
     entry('PanelAbraded', { grit: 1000 }),
     entry('PanelSentBack', { toStep: 1, done: 0 }),
   ]

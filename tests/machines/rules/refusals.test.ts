@@ -73,6 +73,22 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   windowShut: () => clear(cleared().at(485)),
   flashNotOver: () => clear(cleared().at(14)),
   lookFirst: () => clear(cleared({ flashBy: 'appearance' }).at(16)),
+  cleanerWet: () => {
+    const shop = vanWith([{ stage: 'prep' }, ...CLEAR_ONLY])
+    shop.do('DoPrepStep', { panel: DOOR, step: 0, work: 'degrease' })
+    return clear(shop)
+  },
+  notReady: () => cleared({ ready: { polish: 60 } }).send('PolishPanel', { panel: DOOR }),
+  sandEarly: () => cleared({ ready: { sand: 60 } }).send('DenibPanel', { panel: DOOR, grit: 1500 }),
+  wantsBase: () => {
+    const colours = [{ key: 'body', code: 'S-1', kind: 'metallic' }]
+    const shop = shopWith()
+    shop.do('OpenJob', { job: JOB, title: 'Van', colours })
+    addPanel(shop, [{ ...BASE_CLEAR[0], colour: 'body', coats: { planned: 1 } }, BASE_CLEAR[1]])
+    mix(mix(shop, BASE_CUP, BASE.sheet), CLEAR_CUP, CLEAR.sheet)
+    coat(shop, BASE_CUP, 1, 3).at(20).do('DenibPanel', { panel: DOOR, grit: 1500 })
+    return clear(shop)
+  },
   panelUnknown: () => late('AbradePanel', { panel: WING, grit: 800 }),
   jobUnknown: () => late('PauseJob', { job: 'KKKK2222' }),
   cupUnknown: () => startCoat(FRESH)(vanWith(CLEAR_ONLY)),
@@ -180,6 +196,10 @@ describe('which can be overridden', () => {
     'windowShut',
     'flashNotOver',
     'lookFirst',
+    'cleanerWet',
+    'notReady',
+    'sandEarly',
+    'wantsBase',
     'wrongColour',
     'inductionNotOver',
     'potLifeOver',

@@ -139,7 +139,7 @@ describe('the answer to a wrong command names the field, what was given and what
     [
       'a field too many, inside',
       command('MovePanel', { panel: DOOR, zone: 'bay', from: 'booth' }),
-      'data.from: "booth" won\'t work. Use only these fields: panel, zone.',
+      'data.from: "booth" won\'t work. Use only these fields: panel, zone, override.',
     ],
   ])('%s', (_, input, message) => {
     const error = errorOf(input)

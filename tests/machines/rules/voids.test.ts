@@ -150,6 +150,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
     () => ({ panel: 'HHHH2222' }),
   ],
   PanelAbraded: [cleared, 'AbradePanel', () => ({ panel: DOOR, grit: 800 })],
+  PanelDenibbed: [cleared, 'DenibPanel', () => ({ panel: DOOR, grit: 1500 })],
   CureStarted: [() => cleared().at(30), 'StartCure', () => ({ panels: [DOOR], mode: 'bake' })],
   PartRead: [curing, 'ReadPart', () => ({ panel: DOOR, partC: 25 })],
   CureEnded: [() => curing().at(40), 'EndCure', () => ({ panels: [DOOR] })],

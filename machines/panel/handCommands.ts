@@ -1,0 +1,48 @@
+import * as v from 'valibot'
+import { fields, id8, list, oneOf, text, whole, yesNo } from '../accept.ts'
+import { PADS } from '../sheet/schema.ts'
+
+/** The data of the commands for what is done by hand between coats. */
+
+export const routeIndex = whole(0, 59)
+export const override = v.optional(
+  fields({ reason: text(200), codes: v.optional(list(text(40), 1, 20)) }),
+)
+
+/** What was done by hand. */
+const WORKS = [
+  'degrease',
+  'fill',
+  'isolate',
+  'guideCoat',
+  'abrade',
+  'tack',
+  'mask',
+  'unmask',
+  'purge',
+] as const
+
+export const HAND_COMMANDS = {
+  DoPrepStep: fields({
+    panel: id8,
+    step: routeIndex,
+    grit: v.optional(whole(16, 10_000)),
+    work: v.optional(oneOf(WORKS)),
+    override,
+  }),
+  /** The whole panel, by paper or by a pad. */
+  AbradePanel: fields({
+    panel: id8,
+    grit: v.optional(whole(16, 10_000)),
+    pad: v.optional(oneOf(PADS)),
+    override,
+  }),
+  /** A spot of it; `toGround` where it went through a midcoat to the ground coat. */
+  DenibPanel: fields({
+    panel: id8,
+    grit: v.optional(whole(16, 10_000)),
+    toGround: v.optional(yesNo),
+    override,
+  }),
+  PolishPanel: fields({ panel: id8, override }),
+} as const

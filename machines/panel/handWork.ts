@@ -1,0 +1,96 @@
+import { endsAt } from '../clock/line.ts'
+import type { Deciding } from '../deciding.ts'
+import { MINUTE_MS, type Problem } from '../refusals.ts'
+import type { ReadyFor } from '../sheet/intervals.ts'
+import { contextOf } from '../state.ts'
+import { climateOf } from './climate.ts'
+import { lastCoat, type Step } from './context.ts'
+import type { FoundPanel } from './find.ts'
+import { gateOf } from './gate.ts'
+
+/** The rules of what is done by hand between coats. */
+
+/** A cleaner has left the surface after this, a plastic one later. Common practice, no source. */
+const CLEANER_MIN = 5
+const CLEANER_PLASTIC_MIN = 10
+/** Colors with flakes in them show a place that was abraded through the clear. */
+const EFFECTS: readonly string[] = ['metallic', 'pearl', 'effect']
+const PLASTIC = /plast/i
+
+const of = ({ id, panel }: FoundPanel) => ({ panel: id, about: panel.name })
+
+/** What was degreased has to dry before the next coat. */
+export function cleanerProblems(d: Deciding, p: FoundPanel): Problem[] {
+  const { degreasedAt, substrate } = p.panel
+  if (degreasedAt === null) return []
+  const minutes = PLASTIC.test(substrate ?? '') ? CLEANER_PLASTIC_MIN : CLEANER_MIN
+  const limit = degreasedAt + minutes * MINUTE_MS
+  return d.at < limit ? [{ code: 'cleanerWet', limit, value: d.at, clearsAt: limit, ...of(p) }] : []
+}
+
+/** Whether a step's color has flakes in it; of a color whose kind nobody typed this is not known. */
+function isEffect(d: Deciding, { panel }: FoundPanel, step: Step | undefined): boolean {
+  const colours = contextOf(d.state, 'job', panel.job)?.colours ?? []
+  const own = colours.filter(({ key }) => step?.colour === undefined || key === step.colour)
+  return own.some(({ kind = '' }) => EFFECTS.includes(kind))
+}
+
+/**
+ * Over a place where an effect base or a midcoat was denibbed, that has to go on again first.
+ * @param target the route index of the coat that is to begin
+ */
+export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): Problem[] {
+  const { route, wants } = p.panel
+  const [wanted] = wants
+  const stage = route[target]?.stage
+  if (wanted === undefined || stage === undefined || stage === wanted) return []
+  const step = route[lastCoat(p.panel)?.step ?? -1]
+  const isSolid = step?.stage === 'base' && wants.length === 1 && !isEffect(d, p, step)
+  return isSolid ? [] : [{ code: 'wantsBase', limit: wanted, value: stage, ...of(p) }]
+}
+
+/** Whether what is on was cured since: then it may be worked on. */
+const isCured = ({ panel }: FoundPanel): boolean => panel.curedAt !== null
+
+/** When the film is ready for some work by its sheet; null where that never comes, undefined where it is not said. */
+function readyAt(d: Deciding, { panel }: FoundPanel, what: ReadyFor): number | null | undefined {
+  const last = lastCoat(panel)
+  const figure = last?.opens?.ready?.[what]
+  return last && figure && endsAt(figure, last.finishedAt, climateOf(d.state, panel))
+}
+
+/** The film is not ready for taping, polishing or handling. */
+export function readyProblems(
+  d: Deciding,
+  p: FoundPanel,
+  what: Exclude<ReadyFor, 'sand'>,
+): Problem[] {
+  const limit = isCured(p) ? undefined : readyAt(d, p, what)
+  if (limit === undefined || (limit !== null && d.at >= limit)) return []
+  const clears = limit === null ? {} : { clearsAt: limit }
+  return [{ code: 'notReady', limit, value: d.at, what, ...clears, ...of(p) }]
+}
+
+/** Sanding clogs and tears a film that is too fresh: a base has to be matte, the others ready to sand. */
+export function sandProblems(d: Deciding, p: FoundPanel): Problem[] {
+  const last = lastCoat(p.panel)
+  if (!last?.opens || isCured(p)) return []
+  const early = (limit: number | null): Problem => ({
+    code: 'sandEarly',
+    limit,
+    value: d.at,
+    ...(limit === null ? {} : { clearsAt: limit }),
+    ...of(p),
+  })
+  const isBase = last.opens.stage === 'base' || last.opens.stage === 'midcoat'
+  if (!isBase) {
+    const limit = readyAt(d, p, 'sand')
+    return limit === undefined || (limit !== null && d.at >= limit) ? [] : [early(limit)]
+  }
+  // As before its own next coat: matte to the eye and not before the floor, or its time.
+  const gate = gateOf(d.state, p.panel, last.step, d.at)
+  if (!gate) return []
+  const limit = gate.needsLook ? gate.lookAt : gate.flashEndsAt
+  const isOver = !gate.needsLook && limit !== null && d.at >= limit
+  return isOver ? [] : [early(limit)]
+}
