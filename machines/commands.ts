@@ -159,6 +159,8 @@ export const COMMANDS = {
     step: v.optional(routeIndex),
     startedAt: v.optional(utcMs),
     usedMl: v.optional(litresMl),
+    /** The panels were sprayed in this order. */
+    ordered: v.optional(yesNo),
     override,
   }),
   InspectCoat: fields({ panel: id8, result: oneOf(INSPECTIONS) }),

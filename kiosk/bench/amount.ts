@@ -1,4 +1,4 @@
-import { minutesAt, waterborneMinutes } from '../../machines/clock/interval.ts'
+import { minutesAt, waterborneTableMinutes } from '../../machines/clock/interval.ts'
 import type { AirReading } from '../../machines/clock/line.ts'
 import { coatsOn } from '../../machines/panel/context.ts'
 import { isInWork, routeState } from '../../machines/panel/where.ts'
@@ -118,9 +118,8 @@ function flashNow({ sheet, activator, reducer, air, warmestC }: LifeInput): numb
   const airC = air?.airC ?? warmestC
   return Math.max(
     ...opensOf(sheet, 0, options).flashBetween.map(({ kind, points, waterborneRhRef }) => {
-      const own = points[0]
-      return waterborneRhRef !== undefined && air?.rh !== undefined && own
-        ? waterborneMinutes(own, waterborneRhRef, airC, air.rh)
+      return waterborneRhRef !== undefined && air?.rh !== undefined
+        ? waterborneTableMinutes(points, waterborneRhRef, airC, { airC, rh: air.rh })
         : minutesAt(kind, points, airC)
     }),
   )

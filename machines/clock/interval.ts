@@ -98,3 +98,31 @@ export function waterborneMinutes(own: Point, rhRef: number, atC: number, rh: nu
   const reference = saturationHpa(own.atC) * (1 - rhRef)
   return own.minutes * Math.max(1, reference / (saturationHpa(atC) * (1 - rh)))
 }
+
+/** A film that is not as warm as the air and dries at this share of the reference or less is taken not to flash. */
+const LEAST_POWER = 0.05
+
+/**
+ * The same by all that the sheet says: never less than what is typed for that temperature, and from
+ * a film that is colder or warmer than the air as much water goes as its own vapor pressure allows.
+ *
+ * @param points the sheet's; the first is the reference
+ * @param atC temperature of the film in °C
+ * @param air its temperature in °C, and its relative humidity, 0 to 1
+ * @returns minutes; Infinity where it does not flash
+ */
+export function waterborneTableMinutes(
+  points: readonly Point[],
+  rhRef: number,
+  atC: number,
+  air: { readonly airC: number; readonly rh: number },
+): number {
+  const own = points[0] as Point
+  const typed = points.length > 1 ? minutesAt('notBefore', points, atC) : 0
+  const inAir = waterborneMinutes(own, rhRef, atC, air.rh)
+  if (atC === air.airC || own.minutes === 0) return Math.max(typed, inAir)
+  const reference = saturationHpa(own.atC) * (1 - rhRef)
+  const power = (saturationHpa(atC) - air.rh * saturationHpa(air.airC)) / reference
+  if (air.rh >= RH_NO_FLASH || power <= LEAST_POWER) return Number.POSITIVE_INFINITY
+  return Math.max(typed, own.minutes * Math.max(1, 1 / power))
+}

@@ -5,6 +5,7 @@ import {
   moreCautious,
   type Point,
   waterborneMinutes,
+  waterborneTableMinutes,
 } from './interval.ts'
 
 /** Air of a zone at an instant (UTC ms). */
@@ -35,6 +36,8 @@ export type Interval = {
   readonly points: readonly Point[]
   /** Given for a flash of a waterborne product: the sheet's reference humidity. */
   readonly waterborneRhRef?: number
+  /** It goes by all of its points, and by the surface. Coats of before went by the first point, in the air's humidity. */
+  readonly isTable?: true
 }
 
 /** The interval is `minutes` long in the air of this stretch. */
@@ -84,11 +87,12 @@ export function partAt(climate: Climate, t: number, holdMs = STALE_MS): number |
   return part && t - part.at < holdMs ? part.partC : undefined
 }
 
-function minutesIn(interval: Interval, airC: number, rh: number | undefined): number {
-  const own = interval.points[0] as Point
-  return interval.waterborneRhRef !== undefined && rh !== undefined
-    ? waterborneMinutes(own, interval.waterborneRhRef, airC, rh)
-    : minutesAt(interval.kind, interval.points, airC)
+function minutesIn(interval: Interval, atC: number, { airC, rh }: AirReading): number {
+  const { kind, points, waterborneRhRef, isTable } = interval
+  if (waterborneRhRef === undefined || rh === undefined) return minutesAt(kind, points, atC)
+  return isTable
+    ? waterborneTableMinutes(points, waterborneRhRef, atC, { airC, rh })
+    : waterborneMinutes(points[0] as Point, waterborneRhRef, atC, rh)
 }
 
 /**
@@ -123,7 +127,7 @@ function minutesAlone(interval: Interval, climate: Climate, t: number): number {
     if (part === undefined) return own
     return moreCautious(interval.kind, own, minutesAt(interval.kind, interval.points, part))
   }
-  const minutes = minutesIn(interval, felt(interval.kind, air.airC, part), air.rh)
+  const minutes = minutesIn(interval, felt(interval.kind, air.airC, part), air)
   const isStale = t - air.at >= climate.staleMs
   return isStale ? moreCautious(interval.kind, minutes, own) : minutes
 }

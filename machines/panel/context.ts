@@ -40,6 +40,8 @@ export type FinishedCoat = Coat & {
   readonly pass: string
   /** When the pass was reported finished, if this was not its last panel: its finishes are spread before that. */
   readonly passEndsAt?: number
+  /** Of a pass whose order nobody confirmed: when it began, where that is known, and when it ended. */
+  readonly share?: { readonly passFromMs: number | null; readonly passToMs: number }
   readonly opens: Opens | null
   readonly counts: boolean
   /** Absent on the last coat, of which the panel says it. */

@@ -147,6 +147,6 @@ export function heatFromAt(
   )
   if (waits.length === 0) return null
   const climate = climateOf(state, panel)
-  const ends = waits.map((wait) => endsAt(wait, last.finishedAt, climate))
+  const ends = waits.map((wait) => endsAt(wait, last.share?.passToMs ?? last.finishedAt, climate))
   return ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null))
 }

@@ -55,6 +55,8 @@ export type CoatFinished = Fact<
     passEndsAt?: number
     /** These panels, and how long each takes to spray by what was known at the press. */
     after?: readonly { readonly panel: string; readonly sprayMs: number }[]
+    /** The order of the pass is a guess. Passes of before were taken at their word. */
+    isGuess?: true
     opens: Opens | null
     /** The mixes that `opens` was taken for. */
     mixes?: readonly Mix[]

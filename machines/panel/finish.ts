@@ -1,6 +1,7 @@
 import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
 import { leftMl } from '../cup/contents.ts'
+import { cupEndsAt } from '../cup/ends.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { roomProblems } from '../cup/room.ts'
@@ -60,6 +61,17 @@ function lateCupMarks(d: Finish, p: Ended, cup: CupContext | null): Marks {
   return 'marks' in verdict ? verdict.marks(p.id) : {}
 }
 
+/** What is sprayed after its cup's end is outside: of a pass the panels that came after that. */
+function pastEnd(d: Finish, { at, panel }: Ended): Marks {
+  const id = panel.open?.cups.at(-1)
+  const cup = findCup(d, id)
+  const limit = cup && cupEndsAt(d.state, cup)
+  const began = panel.open?.startedAt ?? at
+  // A coat that began after it said so at its start.
+  if (limit === null || at <= limit || began >= limit) return {}
+  return { outside: [{ code: 'potLifeOver', limit, value: at }] }
+}
+
 function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact {
   const open = p.panel.open as NonNullable<typeof p.panel.open>
   const named = findCup(d, d.data.cup)
@@ -74,7 +86,7 @@ function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFa
       sheet: product.sheet ?? null,
       stage: holds.at(-1)?.stage ?? step?.stage ?? null,
     }),
-    marks: lateCupMarks(d, p, named),
+    marks: joinedMarks(lateCupMarks(d, p, named), pastEnd(d, p)),
   }
 }
 
@@ -111,6 +123,7 @@ function factOf(
       ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)), ...lastZone(p) }),
       sprayMs: sprayMsOf(d, p),
       ...(after.length === 0 ? {} : { passEndsAt: d.at, after }),
+      ...(found.length > 1 && !d.data.ordered ? { isGuess: true } : {}),
       ...shareOf(d, found, p),
     },
   }

@@ -8,6 +8,7 @@ import type { State } from '../state.ts'
 import { climateOf, isAirKnown } from './climate.ts'
 import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
+import { sprayMs } from './spraying.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
 /** Later than any entry: the version of a sheet that is in force now. */
@@ -88,13 +89,47 @@ function isAbraded(
   return opens.afterWindow === 'abradeAndRecoat' && isSameStep
 }
 
+/** Of a pass whose order is a guess, this share of its length is added to a panel's own end. */
+const GUESS_SHARE = 0.2
+
+/** From when the clocks of a coat run. */
+type Began = { readonly flashMs: number; readonly windowMs: number }
+
+/**
+ * Where the order of a pass is a guess, a panel may have been sprayed later than its share of it
+ * says, or sooner: a flash runs from the later moment, before another product from the end of the
+ * pass, and a window from where the share began.
+ */
+function beganAt(
+  state: State,
+  panel: PanelContext,
+  { finishedAt, share }: FinishedCoat,
+  isSameStep: boolean,
+): Began {
+  if (!share) return { flashMs: finishedAt, windowMs: finishedAt }
+  const { passToMs } = share
+  const ownFromMs = finishedAt - sprayMs(state, panel, passToMs)
+  const passFromMs = share.passFromMs ?? ownFromMs
+  const later = finishedAt + Math.round(GUESS_SHARE * (passToMs - passFromMs))
+  return {
+    flashMs: isSameStep ? Math.min(passToMs, later) : passToMs,
+    windowMs: Math.max(passFromMs, ownFromMs),
+  }
+}
+
 type Times = Omit<Gate, 'after' | 'sinceMs'>
 
 /** The gate of one layer under the coming coat. */
-function layerGate(layer: Layer, coming: Coming, panel: PanelContext, climate: Climate): Times {
+function layerGate(
+  state: State,
+  layer: Layer,
+  coming: Coming,
+  panel: PanelContext,
+  climate: Climate,
+): Times {
   const { coat, opens, worked } = layer
-  const { finishedAt } = coat
   const isSameStep = coat.step === coming.target
+  const { flashMs: finishedAt, windowMs: windowFrom } = beganAt(state, panel, coat, isSameStep)
   const over = isSameStep
     ? { flashBeforeNext: [], recoatWithin: null }
     : overFigures(coming.sheet, opens)
@@ -104,8 +139,8 @@ function layerGate(layer: Layer, coming: Coming, panel: PanelContext, climate: C
   const forecastAt = latest(flash, finishedAt, climate)
   const again = opens.recoatAgainAfter
   const shutters: Shutter[] = [
-    ...windowShutter(opens, opens.recoatWithin, again, finishedAt, climate, isSameStep),
-    ...windowShutter(opens, over.recoatWithin, null, finishedAt, climate, isSameStep),
+    ...windowShutter(opens, opens.recoatWithin, again, windowFrom, climate, isSameStep),
+    ...windowShutter(opens, over.recoatWithin, null, windowFrom, climate, isSameStep),
     ...(worked.curedAt === null
       ? []
       : [{ why: 'cured' as const, shutsAt: worked.curedAt, opensAgainAt: null }]),
@@ -159,7 +194,7 @@ export function gateOf(
   const sheet = sheetAt(state, panel.route[target]?.sheet, at)?.sheet
   const coming = { target, kind, sheet }
   const layers = openLayers(panel, target)
-  const gates = layers.map((layer) => layerGate(layer, coming, panel, climate))
+  const gates = layers.map((layer) => layerGate(state, layer, coming, panel, climate))
   const flashes = gates.map(({ flashEndsAt }) => flashEndsAt)
   const [own] = gates as [Times, ...Times[]]
   return {

@@ -118,6 +118,15 @@ function worked({ coats, abradedAt, abrasion, curedAt }: PanelContext): readonly
   return coats.with(-1, { ...last, worked: { abradedAt, abrasion, curedAt } })
 }
 
+/** The pass of a panel whose place in it is a guess; of one that nobody started its beginning is not known. */
+function shareOf(
+  { at, data }: FactOf<'CoatFinished'>,
+  { startedAt, isEstimated }: Pick<FinishedCoat, 'startedAt' | 'isEstimated'>,
+): Pick<FinishedCoat, 'share'> {
+  if (!data.isGuess) return {}
+  return { share: { passFromMs: isEstimated ? null : startedAt, passToMs: data.passEndsAt ?? at } }
+}
+
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
   const begun = withStart(panel, fact)
   if (!begun.open) return panel
@@ -132,6 +141,7 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     entry: fact.id,
     pass: fact.command,
     ...(fact.data.passEndsAt === undefined ? {} : { passEndsAt: fact.data.passEndsAt }),
+    ...shareOf(fact, open),
     opens: fact.data.opens,
     counts: !isFree,
   }

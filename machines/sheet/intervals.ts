@@ -71,7 +71,9 @@ export function chosenOptions(sheet: Sheet, activator?: string, reducer?: string
 /** A not-before of a sheet's points; a flash of a waterborne product follows the drying power of the air. */
 function flash(sheet: Sheet, points: readonly Point[]): Interval {
   const interval: Interval = { kind: 'notBefore', points }
-  return sheet.medium === 'waterborne' ? { ...interval, waterborneRhRef: sheet.rhRef } : interval
+  return sheet.medium === 'waterborne'
+    ? { ...interval, waterborneRhRef: sheet.rhRef, isTable: true }
+    : interval
 }
 
 /** Points, or a maker's single number of minutes, which is taken to be meant at 20 °C. */
@@ -168,13 +170,14 @@ export function potLives(sheet: Sheet, options: readonly SheetOption[]): Interva
  */
 export function overFigures(later: Sheet | undefined, under: Opens) {
   const over = later?.over.find((o) => o.stage === under.stage)
-  const rhRef = under.flashBeforeNext[0]?.waterborneRhRef
+  const { waterborneRhRef: rhRef, isTable } = under.flashBeforeNext[0] ?? {}
   const flashBeforeNext: Interval[] = over?.flashBeforeNext
     ? [
         {
           kind: 'notBefore',
           points: over.flashBeforeNext,
           ...(rhRef === undefined ? {} : { waterborneRhRef: rhRef }),
+          ...(isTable ? { isTable } : {}),
         },
       ]
     : []

@@ -87,7 +87,7 @@ export const clock = calculator({
   },
   run: ({ kind, points, readings, waterborne }) => {
     const rhRef = waterborne && (waterborne.rhRef ?? RH_REFERENCE)
-    const terms = rhRef === undefined ? {} : { waterborneRhRef: rhRef }
+    const terms = rhRef === undefined ? {} : { waterborneRhRef: rhRef, isTable: true as const }
     const end = endsAt({ kind, points, ...terms }, 0, climateOf(readings))
     return { endsAtMin: end === null ? null : end / MINUTE_MS }
   },

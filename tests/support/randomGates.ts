@@ -59,7 +59,10 @@ export function flashOver({ opens, isSame, over, from, at, world }: Between): An
   const own: readonly Wait[] = isSame ? opens.flashBetween : opens.flashBeforeNext
   // The film that flashes is the earlier one: it dries as its own sheet says.
   const rhRef = own[0]?.waterborneRhRef
-  const dries = rhRef === undefined ? {} : { waterborneRhRef: rhRef }
+  const dries =
+    rhRef === undefined
+      ? {}
+      : { waterborneRhRef: rhRef, ...(own[0]?.isTable ? { isTable: true as const } : {}) }
   const later: Wait[] = over?.flashBeforeNext
     ? [{ kind: 'notBefore', points: over.flashBeforeNext, ...dries }]
     : []

@@ -9,6 +9,7 @@ export type Wait = {
   readonly kind: 'notBefore' | 'notAfter'
   readonly points: readonly Figure[]
   readonly waterborneRhRef?: number
+  readonly isTable?: true
 }
 export type Air = { readonly at: number; readonly airC: number; readonly rh?: number }
 export type World = {
@@ -54,12 +55,17 @@ export function minutesByFigures({ kind, points }: Wait, c: number): number {
 }
 
 /** A waterborne film gives its water to what the air can still take up. */
-function minutesByDrying(own: Figure, rhRef: number, c: number, rh: number): number {
+function minutesByDrying(wait: Wait, rhRef: number, c: number, rh: number, airC: number): number {
+  const own = wait.points[0] as Figure
   if (own.minutes === 0) return 0
   if (rh >= 0.95) return Number.POSITIVE_INFINITY
   const there = saturation(own.atC) * (1 - rhRef)
-  const here = saturation(c) * (1 - rh)
-  return Math.max(own.minutes, (own.minutes * there) / here)
+  const isOff = wait.isTable === true && c !== airC
+  const here = isOff ? saturation(c) - rh * saturation(airC) : saturation(c) * (1 - rh)
+  if (isOff && here <= there / 20) return Number.POSITIVE_INFINITY
+  const isTyped = wait.isTable === true && wait.points.length > 1
+  const typed = isTyped ? minutesByFigures(wait, c) : 0
+  return Math.max(typed, own.minutes, (own.minutes * there) / here)
 }
 
 /** The youngest item that is not younger than t. */
@@ -93,7 +99,7 @@ function minutesHere(wait: Wait, world: World, t: number): number {
   const minutes =
     wait.waterborneRhRef === undefined || air.rh === undefined
       ? minutesByFigures(wait, felt)
-      : minutesByDrying(wait.points[0] as Figure, wait.waterborneRhRef, felt, air.rh)
+      : minutesByDrying(wait, wait.waterborneRhRef, felt, air.rh, air.airC)
   return t >= air.at + world.staleMs ? careful(wait.kind, minutes, own) : minutes
 }
 

@@ -175,7 +175,14 @@ function gateFindings(scene: Scene, target: number): Findings {
   const isSame = panel.coats.at(-1)?.step === target
   const later = known.sheet(panel.route[target]?.sheet, claim.startAt)
   const over = isSame ? undefined : later?.over.find((o) => o.stage === opens.stage)
-  const flash = flashOver({ opens, isSame, over, from: last.at, at: claim.startAt, world })
+  // Where the order of a pass is a guess, a panel may have been sprayed later than its share, or sooner.
+  const passEnd = Number(last.data.passEndsAt ?? last.at)
+  const begun = panel.coats.at(-1)?.startedAt ?? last.at
+  const isGuess = last.data.isGuess === true
+  const late = isSame ? Math.min(passEnd, last.at + Math.round((passEnd - begun) / 5)) : passEnd
+  const flashFrom = isGuess ? late : last.at
+  const windowFrom = isGuess ? Math.max(begun, last.at - Number(last.data.sprayMs)) : last.at
+  const flash = flashOver({ opens, isSame, over, from: flashFrom, at: claim.startAt, world })
   const eyes = since.filter((e) => e.type === 'CoatInspected')
   const seen = eyes.findLast((e) => ['matt', 'notYet'].includes(String(e.data.result)))
   const mustLook = opens.flashBy === 'appearance' && seen?.data.result !== 'matt'
@@ -189,7 +196,7 @@ function gateFindings(scene: Scene, target: number): Findings {
     opens,
     isSame,
     over,
-    from: last.at,
+    from: windowFrom,
     at: claim.startAt,
     world,
     abradedAt: abraded?.at ?? null,

@@ -213,10 +213,13 @@ describe('a cup that only the finish names', () => {
     expect(outsideOf(finish(old, 60, { cup: FRESH })[0])).toEqual(['potLifeOver'])
   })
 
-  test('named again is judged no second time: the gate is at the start', () => {
-    const shop = vanWith(CLEAR_ONLY)
-    shop.at(59).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
-    expect(finish(shop, 63)[0]?.outside).toBeUndefined()
+  test('named again is judged no second time; what was sprayed after its end is outside', () => {
+    const sprayed = (fromMin: number, toMin: number) => {
+      const shop = vanWith(CLEAR_ONLY)
+      shop.at(fromMin).do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+      return outsideOf(finish(shop, toMin)[0])
+    }
+    expect([sprayed(57, 60), sprayed(59, 63)]).toEqual([[], ['potLifeOver']])
   })
 })
 

@@ -60,7 +60,7 @@ describe('a pass over several panels', () => {
     const refusal = refusalOf(startCoat(CLEAR_CUP, { panels: ALL })(shop))
     expect(refusal.panels).toEqual([WING, SILL])
     expect(refusal.message).toBe(
-      'Side: It has not flashed yet. 8 min to go. Sill: It has not flashed yet. 9 min to go.',
+      'Side: It has not flashed yet. 8 min 48 s to go. Sill: It has not flashed yet. 9 min to go.',
     )
   })
 
@@ -135,12 +135,53 @@ describe('the finishes of a pass', () => {
     expect(drafts.map((d) => d.data.usedMl)).toEqual([60, 20, 20])
   })
 
-  test('each panel flashes from its own finish', () => {
+  const only = (panel: string) => startCoat(CLEAR_CUP, { panels: [panel] })
+
+  test('each panel flashes from its own finish and a fifth of the pass, whose order is a guess', () => {
     const shop = started(10)
     shop.at(20).do('FinishCoat', { panels: [WING, SILL, DOOR] })
-    const only = (panel: string) => startCoat(CLEAR_CUP, { panels: [panel] })
-    expect(around(shop, 26, only(WING))).toEqual(['flashNotOver', 'done'])
+    // The side's share ended at 16; 20 % of the 10 min of the pass come on top, and 10 min of flash.
+    expect(around(shop, 28, only(WING))).toEqual(['flashNotOver', 'done'])
+    expect(around(shop, 30, only(SILL))).toEqual(['done', 'done'])
     expect(around(shop, 30, only(DOOR))).toEqual(['flashNotOver', 'done'])
+  })
+
+  test('from its own finish alone where the order is confirmed', () => {
+    const shop = started(10)
+    shop.at(20).do('FinishCoat', { panels: [WING, SILL, DOOR], ordered: true })
+    expect(around(shop, 26, only(WING))).toEqual(['flashNotOver', 'done'])
+  })
+
+  test('before another product the whole pass has to be over, and a window runs from the share', () => {
+    const sheet = {
+      ...CLEAR,
+      coats: { least: 1, planned: 1, most: 2 },
+      recoatWithin: [{ atC: 20, minutes: 30 }],
+    }
+    const over = { ...CLEAR, sheet: 'clear-over', coats: { least: 1, planned: 1, most: 2 } }
+    const shop = shopWith([sheet, over])
+    const route = [
+      { stage: 'clear', sheet: sheet.sheet },
+      { stage: 'clear', sheet: over.sheet },
+    ]
+    for (const [panel, areaM2] of [
+      [DOOR, 1.5],
+      [WING, 0.5],
+    ] as const)
+      addPanel(shop, route, { panel, areaM2 })
+    mix(mix(shop, CLEAR_CUP, sheet.sheet), 'GGGG2222', over.sheet)
+    shop.at(10).do('StartCoat', { panels: [WING, DOOR], cup: CLEAR_CUP })
+    shop.at(20).do('FinishCoat', { panels: [WING, DOOR] })
+    // The side's share was from 16 to 17.
+    const next = (copy: Shop) => copy.send('StartCoat', { panels: [WING], cup: 'GGGG2222' })
+    expect(around(shop, 30, next)).toEqual(['flashNotOver', 'done'])
+    expect(around(shop, 46, next)).toEqual(['done', 'windowShut'])
+  })
+
+  test('what is sprayed after the end of its cup is outside, panel by panel', () => {
+    const shop = started(55)
+    const drafts = shop.at(62).do('FinishCoat', { panels: [WING, SILL, DOOR] })
+    expect(drafts.map((draft) => outsideOf(draft))).toEqual([[], [], ['potLifeOver']])
   })
 })
 
@@ -227,7 +268,8 @@ describe('the bell of a pass', () => {
 
   test('still rings for the others when one was taken up before it rang', () => {
     const shop = done().at(29)
-    shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    const override = { reason: 'it was the first one sprayed' }
+    shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP, override })
     expect(dueBells(shop.at(30).state, shop.now).map((d) => [d.bell, d.panels])).toEqual([
       ['coatReady', [WING, SILL]],
     ])
