@@ -10,7 +10,15 @@ import type { Words } from '../words/en.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
-import { type PassAct, passActs, type StartAct, startsDueStep, startsIn, wantsCup } from './pass.ts'
+import {
+  type PassAct,
+  passActs,
+  type StartAct,
+  startOfOthers,
+  startsDueStep,
+  startsIn,
+  wantsCup,
+} from './pass.ts'
 
 const MINUTE_MS = 60_000
 
@@ -47,6 +55,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
     void all(act.type, act.datas, extra).then(done)
   }
+  const sent = sending.value.sent
+  const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []
+  const others = refused.length > 0 ? startOfOthers(acts, refused) : null
   const untilMs = start ? null : armUntil(lanes, now)
   const ready = acts.find(startsDueStep)
   const getReady = (act: StartAct, until: number) => {
@@ -84,6 +95,16 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         now={now}
         wayOut={(code) => (
           <>
+            {others && (
+              <Press
+                act="startOthers"
+                isMain
+                isOff={sending.value.busy}
+                onPress={() => void all('StartCoat', [others]).then(done)}
+              >
+                {words.value.act.startSome(others.panels.length, lanes.length)}
+              </Press>
+            )}
             {NEEDS_A_CUP.includes(code) && <MixFirst lane={first} />}
             {POURED_WRONG.includes(code) && <PourRight acts={acts} />}
             {code === 'wantsBase' &&

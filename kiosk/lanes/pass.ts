@@ -24,6 +24,18 @@ const isStart = (act: PassAct): act is StartAct => act.type === 'StartCoat'
 export const startsIn = (acts: readonly PassAct[]): readonly CommandInput<'StartCoat'>[] =>
   acts.filter(isStart).flatMap((act): readonly CommandInput<'StartCoat'>[] => act.datas)
 
+/** A start without the panels that it was refused for; null where none of them, or all of them, were. */
+export function startOfOthers(
+  acts: readonly PassAct[],
+  refused: readonly string[],
+): CommandInput<'StartCoat'> | null {
+  const data = startsIn(acts)[0]
+  const panels = data?.panels.filter((panel) => !refused.includes(panel)) ?? []
+  return data && panels.length > 0 && panels.length < data.panels.length
+    ? { ...data, panels }
+    : null
+}
+
 /** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
 export const startsDueStep = (act: PassAct): act is StartAct =>
   isStart(act) && act.datas.every((data) => !('step' in data))

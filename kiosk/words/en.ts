@@ -171,6 +171,7 @@ export const en = {
   },
   act: {
     start: (stage: string, n: number) => `START ${stage.toUpperCase()} ${n}`,
+    startSome: (n: number, of: number) => `START ${n} OF ${of}`,
     from: (cup: string) => `from cup ${cup}`,
     finish: 'FINISH',
     anotherCup: (cup: string) => `continue from ${cup}`,

@@ -167,6 +167,7 @@ export const es: Words = {
   },
   act: {
     start: (stage, n) => `DAR ${stage.toUpperCase()} ${n}`,
+    startSome: (n, of) => `EMPEZAR ${n} DE ${of}`,
     from: (cup) => `del vaso ${cup}`,
     finish: 'TERMINAR',
     anotherCup: (cup) => `seguir con ${cup}`,
