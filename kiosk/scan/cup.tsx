@@ -220,6 +220,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
           </span>
         </Press>
       ))}
+      {!isOver && empty}
       {knownZones(state)
         .filter((zone) => zone !== state.things.cup[id]?.context.zone)
         .slice(0, 3)
@@ -233,7 +234,6 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
             {words.value.act.carryTo(zoneWord(state, words.value.jobs.zones, zone))}
           </Press>
         ))}
-      {!isOver && empty}
     </div>
   )
 }
