@@ -1,5 +1,5 @@
 import { readingAt } from '../machines/climate/fold.ts'
-import { cupEndsAt } from '../machines/cup/ends.ts'
+import { cupEndsAt, labelOf } from '../machines/cup/ends.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
@@ -29,9 +29,10 @@ function potBasisC(state: State, cup: CupContext): number | null {
 /**
  * What a cup's label says: as it was last printed, else by its clock as it is now. Drawing a label
  * records nothing.
+ * @param nextAtMs UTC ms; then what the next label says if it is printed at that time
  * @returns null for a cup that the state does not hold
  */
-export function cupLabelOf(state: State, id: string): CupLabel | null {
+export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabel | null {
   const thing = thingOf(state, { kind: 'cup', id })
   if (!thing || thing.value === 'unmixed') return null
   const cup = thing.context
@@ -39,7 +40,8 @@ export function cupLabelOf(state: State, id: string): CupLabel | null {
   const print = cup.prints.at(-1)
   const job = contextOf(state, 'job', cup.job ?? undefined)
   const colour = job?.colours.find((c) => c.key === cup.colour)?.code ?? cup.colour
-  const useByMs = print ? print.untilMs : cupEndsAt(state, cup)
+  const next = nextAtMs === undefined ? null : labelOf(state, cup, nextAtMs)
+  const useByMs = next ? next.untilMs : print ? print.untilMs : cupEndsAt(state, cup)
   return {
     shopTag: shopTag(state.shop),
     cup: id,
@@ -56,7 +58,7 @@ export function cupLabelOf(state: State, id: string): CupLabel | null {
     potBasisC: potBasisC(state, cup),
     hazard: hazardOf(sheet?.hazards),
     job: cup.job,
-    copy: Math.max(0, cup.prints.length - 1),
+    copy: Math.max(0, (next?.copy ?? cup.prints.length) - 1),
   }
 }
 

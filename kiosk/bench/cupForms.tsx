@@ -39,7 +39,6 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { volume } = format.value
-  const { ask } = useCommands()
   const newId = useSignal('')
   const start = { from: [{ cup: id, ml: '' }], add: [] }
   const draft = useFormDraft(`pour.${id}`, () => start, localStorage)
@@ -106,8 +105,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           },
         }}
         settle={(to) => oneOfEachRole(to, additions)}
-        onSaved={async () => {
-          await ask('PrintLabel', { cup: newId.value })
+        onSaved={() => {
           location.hash = hashOf('cups', newId.value)
         }}
       >

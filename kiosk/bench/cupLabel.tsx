@@ -3,8 +3,10 @@ import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
+import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
+import { printLabelAt } from '../device/printing.ts'
 import { cupView } from '../lanes/cups.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
@@ -19,7 +21,13 @@ type Props = {
   readonly now: number
 }
 
-/** A cup's label, large, and what to write on the cup if the label does not print. */
+/** A press may be dated back so far without a reason. */
+const PRINTED_AGO_MOST_MS = 9 * 60_000
+
+/**
+ * A cup's label, large, and what to write on the cup if the label does not print. It is logged when a
+ * person says that it is on the cup: only then its use-by is one that somebody can read.
+ */
 export function CupLabelScreen({ state, id, cup, now }: Props) {
   const { words, link } = useShop()
   const { bench } = words.value
@@ -33,8 +41,22 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
   const copy = handCopyOf(state, id, cup, bench.more)
   const { labelReadsLate } = cupView(state, id, cup, now)
   const hasPicture = link.value !== 'away' && brokenAt.value !== cup.prints.length
-  const print = () => void ask('PrintLabel', { cup: id })
-  const byHand = () => void ask('PrintLabel', { cup: id, byHand: true })
+  /** When the label that nobody has answered for yet went to the printer. */
+  const printedAt = useSignal<number | null>(null)
+  const last = cup.prints.at(-1)
+  const isFirst = last === undefined
+  const print = async () => {
+    const at = now
+    const src = `${labelOf(id)}?copy=next&prints=${cup.prints.length}&at=${at}`
+    if (await printLabelAt(src)) printedAt.value = at
+    else brokenAt.value = cup.prints.length
+  }
+  const log = async (how: { readonly at?: number; readonly byHand?: true }) => {
+    const { at, ...byHand } = how
+    // The label says what it said when it was printed, also if the air has changed since.
+    const extra = at !== undefined && now - at < PRINTED_AGO_MOST_MS ? { at } : {}
+    if (isTaken(await ask('PrintLabel', { cup: id, ...byHand }, extra))) printedAt.value = null
+  }
   return (
     <div class="cup-label" data-cup={id}>
       <h2>
@@ -49,39 +71,42 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
           </Press>
         </div>
       )}
-      <div class="label-and-copy">
-        {hasPicture && (
-          <img
-            class="label"
-            alt={id}
-            // Another copy is another picture: the browser would show the first one again.
-            src={`/api/labels/cup/${id}.svg?prints=${cup.prints.length}`}
-            onError={() => {
-              brokenAt.value = cup.prints.length
-            }}
-          />
-        )}
-        <ByHand copy={copy} isAlone={!hasPicture} now={now}>
-          {cup.prints.at(-1)?.byHand ? (
-            <p role="status">{bench.wasByHand}</p>
-          ) : (
-            <Press act="byHand" isOff={sending.value.busy} onPress={byHand}>
-              {bench.notPrinted}
-            </Press>
-          )}
-        </ByHand>
-      </div>
       <Answer sending={sending.value} now={now} />
+      {printedAt.value !== null && (
+        <section class="did-print" role="status">
+          <p class="sentence">{bench.didPrint}</p>
+          <div class="acts">
+            <Press
+              act="isOnCup"
+              isMain
+              isOff={sending.value.busy}
+              onPress={() => log({ at: printedAt.value ?? now })}
+            >
+              {bench.isOnCup}
+            </Press>
+            <Press
+              act="didNotPrint"
+              onPress={() => {
+                printedAt.value = null
+              }}
+            >
+              {bench.didNotPrint}
+            </Press>
+          </div>
+        </section>
+      )}
       <div class="acts">
-        <a class="button main" href={hashOf('cups')}>
+        {hasPicture && printedAt.value === null && (
+          <Press act="print" isMain={isFirst} isOff={sending.value.busy} onPress={print}>
+            <span>
+              {isFirst ? bench.print : bench.reprint}
+              <small>{isFirst ? bench.printSmall : bench.reprintSmall}</small>
+            </span>
+          </Press>
+        )}
+        <a class={isFirst ? 'button' : 'button main'} href={hashOf('cups')}>
           {bench.toCups}
         </a>
-        <Press act="reprint" isOff={sending.value.busy} onPress={print}>
-          <span>
-            {bench.reprint}
-            <small>{bench.reprintSmall}</small>
-          </span>
-        </Press>
         <a class="button" href={hashOf('bench')}>
           {bench.mixAnother}
         </a>
@@ -89,10 +114,33 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
           {words.value.screens.scan}
         </a>
       </div>
+      <div class="label-and-copy">
+        {hasPicture && (
+          <img
+            class="label"
+            alt={id}
+            // Another copy is another picture: the browser would show the first one again.
+            src={`${labelOf(id)}?prints=${cup.prints.length}`}
+            onError={() => {
+              brokenAt.value = cup.prints.length
+            }}
+          />
+        )}
+        <ByHand copy={copy} isAlone={!hasPicture} now={now}>
+          {last && <p role="status">{last.byHand ? bench.wasByHand : bench.onCup}</p>}
+          {last?.byHand ? null : (
+            <Press act="byHand" isOff={sending.value.busy} onPress={() => log({ byHand: true })}>
+              {bench.notPrinted}
+            </Press>
+          )}
+        </ByHand>
+      </div>
       <MixCautions sheet={sheetOfCup(state, cup)} isActivated={cup.clocks.length > 0} />
     </div>
   )
 }
+
+const labelOf = (cup: string) => `/api/labels/cup/${cup}.svg`
 
 type ByHandProps = {
   readonly copy: HandCopy

@@ -122,6 +122,7 @@ function CupRow({ view, now, isOpen, onTouch }: RowProps) {
         {view.standsUntil !== null && view.standsUntil > now && (
           <small>{bench.standsUntil(format.value.time(view.standsUntil))}</small>
         )}
+        {cup.prints.length === 0 && <small>{words.value.wall.noLabel}</small>}
         {view.labelReadsLate && <small>{bench.late}</small>}
       </span>
     </button>

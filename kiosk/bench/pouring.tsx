@@ -76,7 +76,6 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
     const sent = await ask('MixCup', data, mixedBy(usedAt, whenMixed(poured.activatedAt, now), now))
     if (!isTaken(sent)) return
     draft.value = { ...NEW_DRAFT, stepG: draft.value.stepG, cupMl: draft.value.cupMl }
-    await ask('PrintLabel', { cup })
     location.hash = hashOf('cups', cup)
   }
   const mixed = (

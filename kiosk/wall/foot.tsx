@@ -125,7 +125,7 @@ function CupCard({ view }: { view: CupView }) {
     view.cup.colour,
     format.value.volume(view.cup.totalMl),
     view.stands ? wall.stands : null,
-    view.labelReadsLate ? wall.readsLate : null,
+    view.cup.prints.length === 0 ? wall.noLabel : view.labelReadsLate ? wall.readsLate : null,
   ]
   return (
     <a class="cup" href={hashOf('scan', view.id)} data-cup={view.id}>

@@ -144,6 +144,7 @@ export const en = {
     mL: 'mL',
     keepUntil: (date: string) => `keep until ${date}`,
     stands: 'induction',
+    noLabel: 'no label yet',
     readsLate: 'label shows too late a time',
   },
   bell: {

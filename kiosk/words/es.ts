@@ -140,6 +140,7 @@ export const es: Words = {
     mL: 'mL',
     keepUntil: (date) => `guardar hasta ${date}`,
     stands: 'inducción',
+    noLabel: 'aún sin etiqueta',
     readsLate: 'la etiqueta marca de más',
   },
   bell: {

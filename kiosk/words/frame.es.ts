@@ -112,7 +112,7 @@ export const outbox: typeof en.outbox = {
     SendBackPanel: 'Devuelto',
     MixCup: 'Vaso mezclado',
     PourCup: 'Vaso trasvasado',
-    PrintLabel: 'Etiqueta impresa',
+    PrintLabel: 'Etiqueta en el vaso',
     EmptyCup: 'Vaso vaciado',
     LoadGun: 'Pistola cargada',
     CleanGun: 'Pistola limpia',

@@ -98,7 +98,7 @@ const does: Readonly<Record<string, string>> = {
   SendBackPanel: 'Sent back',
   MixCup: 'Cup mixed',
   PourCup: 'Cup poured',
-  PrintLabel: 'Label printed',
+  PrintLabel: 'Label on the cup',
   EmptyCup: 'Cup emptied',
   LoadGun: 'Gun loaded',
   CleanGun: 'Gun cleaned',

@@ -23,6 +23,8 @@ import { wordsFor } from '../say.ts'
 
 const DPIS: readonly Dpi[] = [203, 300]
 const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
+/** Asks for the label that is printed next, before it is logged: it says COPY n from the second on. */
+const NEXT_COPY = 'next'
 const SVG = { 'Content-Type': 'image/svg+xml' }
 /** Tags and codes are drawn for a screen and an office printer: any resolution does. */
 const DRAWN_DPI: Dpi = 300
@@ -58,8 +60,12 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const words = DPIS.map(String)
       return sayWrong(c, wrongAt('dpi', c.req.query('dpi'), 'oneOf', { words }))
     }
+    const copy = c.req.query('copy')
+    if (copy !== undefined && copy !== NEXT_COPY) {
+      return sayWrong(c, wrongAt('copy', copy, 'oneOf', { words: [NEXT_COPY] }))
+    }
     const layout = await madeOf('cup', id, (state) => {
-      const label = cupLabelOf(state, id)
+      const label = cupLabelOf(state, id, copy === NEXT_COPY ? clock.now() : undefined)
       return label && layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
     })
     if (!layout) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))

@@ -68,14 +68,18 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   expect(stateOf(site).things.cup[id]?.entries[0]?.data).toMatchObject({ pouredG: [400, 210] })
   // The pot life runs from when the activator went in, not from when MIXED was pressed.
   expect(Math.abs(cup.mixedAt - activated)).toBeLessThan(MINUTE)
-  expect(cup.prints).toHaveLength(1)
+  // Nothing is printed yet, and nothing says so.
+  expect(cup.prints).toHaveLength(0)
   const hand = (await page.textContent('.by-hand')) ?? ''
   for (const says of [id, '2:1', 'USE BY 10:10', 'DANGER', 'ISOCYANATE'])
     expect(hand).toContain(says)
   await shot(page, 'bench-label-wall')
 
-  await page.tap('[data-act=reprint]')
-  await page.waitForSelector('.cup-label h2 >> text=COPY 1')
+  for (const heading of ['[role=status] >> text=the label is on the cup', 'h2 >> text=COPY 1']) {
+    await page.tap('[data-act=print]')
+    await page.tap('[data-act=isOnCup]')
+    await page.waitForSelector(`.cup-label ${heading}`)
+  }
   const [first, second] = cupIn(site, id).prints
   expect(second?.untilMs).toBe(first?.untilMs)
   await close()
@@ -126,6 +130,7 @@ test('with the server away a cup is mixed anyway, and its label is written by ha
   expect(await page.textContent('.by-hand')).toContain(id)
   expect(await page.textContent('.by-hand')).toMatch(/USE BY 1[01]:\d\d/)
   await shot(page, 'bench-by-hand')
+  await page.tap('[data-act=byHand]')
   await own.back()
   await expect.poll(() => cupIn(own, id)?.prints.length, SOON).toBe(1)
   await page.waitForSelector('img.label')
