@@ -52,11 +52,12 @@ export async function reload(
     if (!isWhole || asked.has(name) || thingOf(whole, ref)) continue
     asked.add(name)
     const entries = await reader.byThing(kind, id)
-    const bells = entries.flatMap(streamsOf).filter((one) => one.kind === 'bell')
+    const known = <T>(make: () => T) => understood(state.shop, name, make)
+    const bells = known(() => entries.flatMap(streamsOf)).filter((one) => one.kind === 'bell')
     const each = new Map([ref, ...bells].map((one) => [one.id, one]))
     for (const one of each.values()) whole = withEntries(whole, one, entries)
-    for (const cup of cupsNamedIn(entries)) cups.add(cup)
-    todo.push(...companions(ref, entries))
+    for (const cup of known(() => cupsNamedIn(entries))) cups.add(cup)
+    todo.push(...known(() => companions(ref, entries)))
   }
   return await withFiguresOf(whole, cups, reader)
 }
@@ -81,7 +82,8 @@ export async function withFiguresOf(
     const entries = await reader.byThing('cup', id)
     whole = withEntries(whole, ref, entries)
     over.push(ref)
-    for (const one of cupsNamedIn(entries)) cups.add(one)
+    const named = understood(state.shop, `cup ${id}`, () => cupsNamedIn(entries))
+    for (const one of named) cups.add(one)
   }
   const found = whole
   return understood(state.shop, 'the cups of what was read', () => evictedAlso(found, over))

@@ -1,9 +1,13 @@
 import { Database } from 'bun:sqlite'
 import { expect, test } from 'vitest'
+import { streamsOf } from '../../machines/catalog.ts'
+import { emptyState } from '../../machines/state.ts'
 import { logFileIn } from '../../server/data.ts'
 import { emptyHead, seal } from '../../server/log/chain.ts'
 import { inPages, LogError } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { readerOf } from '../../server/reading.ts'
+import { reload } from '../../server/reload.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { clockedServer, TestComputer } from '../support/clockedServer.ts'
 import { folderForTests } from '../support/folderForTests.ts'
@@ -78,4 +82,26 @@ test('whatever one field of a cup holds, the shop is opened or refused with a se
       said.add(opened)
     }
   expect([...said].sort()).toEqual(['notUnderstood', 'opened'])
+})
+
+test('whatever stands in place of an entry’s content, also of one that is read back, it is said with a sentence', async () => {
+  const { shops } = await openTestShop()
+  for (const wish of vanInWork) await shops.ownWriter.handle(wish)
+  const page = await shops.ownWriter.reader.page({ after: 0, limit: 100 })
+  const said = new Set<string>()
+  for (const type of new Set(page.map((entry) => entry.type)))
+    for (const value of [0, null, 'x', []]) {
+      const store = await storeWith(type, () => value)
+      const shop = (await store.getMeta('shop')) ?? ''
+      const reader = readerOf(store, shop)
+      const whole = emptyState(shop, emptyHead(shop).hash)
+      const refs = page.flatMap(streamsOf)
+      said.add(
+        await reload(whole, refs, reader).then(
+          () => 'read back',
+          (error) => (error instanceof LogError ? error.code : `${type}: ${error}`),
+        ),
+      )
+    }
+  expect([...said].sort()).toEqual(['notUnderstood', 'read back'])
 })
