@@ -7,7 +7,7 @@ import { chartedIn, stepsIn } from '../../machines/job/steps.ts'
 import { joined } from '../../machines/spans.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
-import type { Reader } from '../reading.ts'
+import { type Reader, understood } from '../reading.ts'
 
 /** Entries of a gun further than this from a coat say nothing more about that coat. */
 const GUN_MS = 7 * 24 * 3_600_000
@@ -33,6 +33,8 @@ type Timeline = Pick<TimelineAnswer, 'entries' | 'steps'>
 /** A job's entries with what bears on it: each cup's parents are known only when it was read. */
 async function timelineOf(own: readonly Entry[], head: number, reader: Reader): Promise<Timeline> {
   const known = new Map<string, readonly Entry[]>()
+  const made = <T>(make: () => T) =>
+    understood(own[0]?.shop ?? '', `the entries of job ${own[0]?.job}`, make)
   const read = async (ref: ThingRef) => {
     const found = await entriesOf(ref, [...own, ...[...known.values()].flat()], reader)
     known.set(
@@ -41,13 +43,14 @@ async function timelineOf(own: readonly Entry[], head: number, reader: Reader): 
     )
   }
   for (;;) {
-    const { entries, missing } = relatedEntries(own, (ref) => known.get(nameOf(ref)))
+    const { entries, missing } = made(() => relatedEntries(own, (ref) => known.get(nameOf(ref))))
     for (const ref of missing) await read(ref)
     if (missing.length > 0) continue
     // A cup that was mixed for the job and never sprayed is not related by any coat.
-    const cups = chartedIn(entries).filter(({ kind }) => kind === 'cup')
+    const cups = made(() => chartedIn(entries)).filter(({ kind }) => kind === 'cup')
     for (const ref of cups) if (!known.has(nameOf(ref))) await read(ref)
-    return { entries, steps: stepsIn(entries, (ref) => known.get(nameOf(ref)) ?? own) }
+    const of = (ref: ThingRef) => known.get(nameOf(ref)) ?? own
+    return { entries, steps: made(() => stepsIn(entries, of)) }
   }
 }
 

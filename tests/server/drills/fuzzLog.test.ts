@@ -17,7 +17,21 @@ import { openWholeShop, removeAll } from '../../support/wholeShop.ts'
 
 afterAll(removeAll)
 
+const replaced = (at: number, value: Json = 0): Spoil => ({
+  ...{ path: [at], how: 'replace', value, key: 'at' },
+})
+
 const spoils = fc.array(spoil, { minLength: 1, maxLength: 3 })
+
+/** What earlier runs came upon: a cup read back and a job's timeline, each with a fault of the program. */
+const FAULTS: readonly [number, Spoil[]][] = [
+  [1_342_146_339, [replaced(34), { path: [14], how: 'replace', value: 0, key: '' }]],
+  [
+    429_872_863,
+    [{ path: [], how: 'remove', value: null, key: '' }, replaced(49, ''), replaced(38)],
+  ],
+  [89_447_404, [replaced(15), { path: [38], how: 'replace', value: '', key: '' }]],
+]
 
 describe('in the log', { timeout: drillPatience }, () => {
   test('entries with anything in them are opened or refused with a sentence, and never a fault', async () => {
@@ -36,7 +50,7 @@ describe('in the log', { timeout: drillPatience }, () => {
           remove()
         }
       }),
-      { numRuns: rounds, seed },
+      { numRuns: rounds + FAULTS.length, seed, examples: [...FAULTS] },
     )
     done()
   })
