@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
 import { fileURLToPath } from 'node:url'
 import { STATE_PATH } from '../machines/contract/packedState.ts'
+import { together } from './together.ts'
 
 /**
  * Builds the kiosk into memory. The server hands the files out itself: Bun's HTML imports would
@@ -71,6 +72,7 @@ async function page(): Promise<readonly Output[]> {
     root: here('.'),
     publicPath: '/',
     splitting: true,
+    plugins: [together(here('./main.tsx'))],
     // Bun would write small fonts into the style sheet, where font-src 'self' forbids them.
     external: ['/fonts/*'],
     loader: { '.webmanifest': 'file' },

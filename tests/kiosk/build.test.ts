@@ -60,14 +60,15 @@ test('the style sheet names exactly the characters that the cut fonts have', asy
 
 /**
  * Thousands of bytes, as networks count them. Wanted are 135 (`npm run bench -- transfer`). The rules and their sentences run
- * on the kiosk: those of color, place and ratio brought it from 149 to 154.
+ * on the kiosk: each new one adds to it.
  */
-const FIRST_WALL_MOST_KB = 160
+const FIRST_WALL_MOST_KB = 152
 
 test('a first Wall takes little of the network: its files, fonts included, the camera reader not', async () => {
   const sizes = firstWall(await served(await buildKiosk()))
   expect(sizes.map(({ path }) => path).filter((path) => path.includes('/fonts/'))).toHaveLength(3)
-  expect(sizes.length).toBeGreaterThan(10)
+  // One script and its beginning: a slow device pays for each file.
+  expect(sizes.filter(({ path }) => path.endsWith('.js'))).toHaveLength(2)
   expect(sizes.reduce((sum, { wire }) => sum + wire, 0) / 1_000).toBeLessThan(FIRST_WALL_MOST_KB)
 })
 
