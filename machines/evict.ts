@@ -8,7 +8,7 @@ import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { settled } from './settle.ts'
 import { FOREVER_MS, joined, overlap, type Span } from './spans.ts'
-import { airUnder, TAIL_MS, type ZoneSpan } from './standing.ts'
+import { oldAirUnder, TAIL_MS, type ZoneSpan } from './standing.ts'
 import { type State, thingOf, withThing } from './state.ts'
 import type { Thing } from './things.ts'
 
@@ -179,7 +179,7 @@ function holdOnly<K extends Kind>(
  */
 export function evict(state: State, now: number): State {
   const open = evictThings(state, refsOf(state, ['job', 'panel', 'cup']), now)
-  const under = refsOf(open, ['panel', 'cup', 'gun']).flatMap((ref) => airUnder(open, ref, now))
+  const under = refsOf(open, ['panel', 'cup', 'gun']).flatMap((ref) => oldAirUnder(open, ref, now))
   const tail = [{ fromMs: now - TAIL_MS, toMs: FOREVER_MS }]
   let held = holdOnly(open, DEVICES, () => tail)
   for (const ref of refsOf(open, ['zone']))

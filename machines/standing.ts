@@ -137,9 +137,14 @@ function airRestedOn({ startMs, untilMs, stays }: Standing, now: number): ZoneSp
   })
 }
 
-/** The air that the clocks of a panel, cup or gun rest on, up to now. */
-export const airUnder = (state: State, ref: ThingRef, now: number): ZoneSpan[] =>
-  clocksOf(state, ref).flatMap((clock) => airRestedOn(clock, now))
+/**
+ * The air of before the last hours that the clocks of a panel, cup or gun rest on, up to now. Most began
+ * within these hours, which every zone holds: where their air ends need not be calculated.
+ */
+export const oldAirUnder = (state: State, ref: ThingRef, now: number): ZoneSpan[] =>
+  clocksOf(state, ref)
+    .filter(({ startMs }) => startMs - STALE_MS < now - TAIL_MS)
+    .flatMap((clock) => airRestedOn(clock, now))
 
 /** Whether all readings are held that count in a stretch of air, with the one that held when it began. */
 function isAirHeld(state: State, { zone, fromMs, toMs }: ZoneSpan): boolean {
