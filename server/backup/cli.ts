@@ -91,7 +91,7 @@ export const COPY_COMMANDS: Readonly<Record<CopyName, CopyCommand>> = {
 
   async import({ word, data }, io) {
     const { importFile } = await import('./import.ts')
-    const done = await importFile(word, data)
+    const done = await importFile(word, data, io.now())
     io.out(line({ ok: true, data, ...done }))
     if (done.photos > 0)
       io.err(

@@ -3,10 +3,13 @@ import { join } from 'node:path'
 import type { Entry } from '../../machines/envelope.ts'
 import { lockFolder, logFileIn, markFileIn, Usable } from '../data.ts'
 import { emptyHead } from '../log/chain.ts'
+import { loadShop } from '../load.ts'
 import { openLogFile } from '../log/file.ts'
 import { type Head, LogError, type Store } from '../log/log.ts'
 import { openMark } from '../log/mark.ts'
 import { storeOn } from '../log/sqlite.ts'
+import { keepOpenWork } from '../openWork.ts'
+import { keepSnapshot } from '../snapshot.ts'
 import type { ShopReach } from './export.ts'
 import { flush } from './files.ts'
 import { entryInLine, LineError } from './line.ts'
@@ -30,9 +33,10 @@ const NEWLINE = 0x0a
  * Makes a log of the lines of an export: the same entries at the same positions under the same hashes.
  * The chain is checked line by line; where one is wrong nothing is left in the folder.
  * @param data a folder without a shop
+ * @param now UTC ms by this computer's clock
  * @throws Usable with the number of the line
  */
-export async function importFile(file: string, data: string): Promise<Imported> {
+export async function importFile(file: string, data: string, now: number): Promise<Imported> {
   if (!existsSync(file)) throw new Usable(`There is no file ${file}.`)
   const there = existsSync(data) ? readdirSync(data).find((name) => !NOTHING.includes(name)) : null
   if (there)
@@ -42,7 +46,7 @@ export async function importFile(file: string, data: string): Promise<Imported> 
   try {
     rmSync(partial, { recursive: true, force: true })
     mkdirSync(partial)
-    const { photos, ...own } = await imported(file, partial)
+    const { photos, ...own } = await imported(file, partial, now)
     const mark = openMark(markFileIn(partial))
     mark.put({ mark: own.mark, missed: null })
     mark.close()
@@ -60,7 +64,7 @@ export async function importFile(file: string, data: string): Promise<Imported> 
   }
 }
 
-async function imported(file: string, partial: string) {
+async function imported(file: string, partial: string, now: number) {
   const db = openLogFile(logFileIn(partial))
   // Nobody waits for a page of it: it is flushed as a whole.
   db.run('PRAGMA synchronous = OFF')
@@ -86,11 +90,33 @@ async function imported(file: string, partial: string) {
     if (!own)
       throw new Usable(`${file} has no entry. Use a file that flashbell export has written.`)
     await store.putMeta('shop', own[0])
+    for (const [shop, { recordedAt }] of heads)
+      await keepOpen(store, shop, Math.min(now, recordedAt))
     const shops = [...heads].map(([shop, { position, hash }]) => ({ shop, head: position, hash }))
     const mark = { shop: own[0], head: own[1].position, hash: own[1].hash, atMs: own[1].recordedAt }
     return { shops, photos, mark }
   } finally {
     await store.close()
+  }
+}
+
+const FOLDED_BETWEEN = 500
+
+/**
+ * A first start would fold years of entries to find the open work among them, while the shop waits: it is found here.
+ * @param now UTC ms: the computer's clock or the newest entry's, whichever is earlier; what it takes for over is
+ *   read again when it is named
+ */
+async function keepOpen(store: Store, shop: string, now: number): Promise<void> {
+  try {
+    const by = { store, every: FOLDED_BETWEEN, now, mayEvict: true }
+    const { state, isNewer } = await loadShop(shop, by)
+    if (isNewer) return
+    await keepOpenWork(store, state)
+    await keepSnapshot(store, state)
+  } catch (error) {
+    // The log is whole, and whoever starts the server is told what its rules cannot read.
+    if (!(error instanceof LogError) || error.op !== 'fold') throw error
   }
 }
 
