@@ -28,6 +28,7 @@ export const EVENTS = {
   SettingsChanged: { version: 1, of: ['settings'] },
   SheetSaved: { version: 1, of: ['sheet'] },
   SheetRetired: { version: 1, of: ['sheet'] },
+  ShopFigureSet: { version: 1, of: ['sheet'] },
   ZoneSaved: { version: 1, of: ['zone'] },
   ClimateRead: { version: 1, of: ['zone'] },
   GunSaved: { version: 1, of: ['gun'] },

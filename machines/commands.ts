@@ -26,6 +26,7 @@ import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
 import { HAND_COMMANDS, override, routeIndex } from './panel/handCommands.ts'
 import { ROLES } from './people/context.ts'
+import { DROP_OVER } from './sheet/between.ts'
 import { STAGES, someCoatsSchema } from './sheet/schema.ts'
 import { sheetSchema } from './sheet/sheetSchema.ts'
 import { settingsSchema } from './shop/settingsSchema.ts'
@@ -60,6 +61,8 @@ const addition = fields({ name: text(60), ml: litresMl })
 export const COMMANDS = {
   SaveSheet: fields({ sheet: sheetSchema }),
   RetireSheet: fields({ sheet: id40 }),
+  /** What the shop does where a sheet is silent: asked once. */
+  SetShopFigure: fields({ sheet: id40, dropOver: oneOf(DROP_OVER) }),
   SaveGun: fields({
     gun: id40,
     name: v.optional(text(60)),

@@ -34,6 +34,7 @@ import {
   saveGun,
   saveSheet,
   saveZone,
+  setShopFigure,
 } from './shop/decide.ts'
 import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
@@ -46,6 +47,7 @@ type Handlers = { [T in CommandType]: (d: Deciding<T, CommandData<T>>) => Decisi
 const handlers: Handlers = {
   SaveSheet: saveSheet,
   RetireSheet: retireSheet,
+  SetShopFigure: setShopFigure,
   SaveGun: saveGun,
   SaveZone: saveZone,
   ChangeSettings: changeSettings,

@@ -53,7 +53,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   }
   const send = (act: PassAct) => {
     const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
-    void all(act.type, act.datas, extra).then(done)
+    const { figure } = act
+    const told = figure ? all('SetShopFigure', [figure]) : Promise.resolve(true)
+    void told.then((isTold) => (isTold ? all(act.type, act.datas, extra).then(done) : undefined))
   }
   const sent = sending.value.sent
   const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []

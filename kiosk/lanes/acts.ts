@@ -40,6 +40,8 @@ export type ActWords = {
   readonly isMain?: boolean
   /** Whether an override may be asked for when it is refused. */
   readonly mayOverride?: boolean
+  /** What the shop says with the same touch, once for the sheet. */
+  readonly figure?: CommandInput<'SetShopFigure'>
   /** How many minutes ago it happened. */
   readonly agoMin?: number
   /** Where it is shown: among the main buttons, or folded away. */

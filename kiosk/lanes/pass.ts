@@ -1,6 +1,9 @@
 import type { CommandInput } from '../../machines/commands.ts'
 import { byOccurrence, type Draft } from '../../machines/envelope.ts'
-import { lastCoat, type PanelContext } from '../../machines/panel/context.ts'
+import { dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
+import { DROP_OVER } from '../../machines/sheet/between.ts'
+import { dropOverAt } from '../../machines/sheet/fold.ts'
+import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import { type Act, type ActOf, type ActType, type ActWords, actsOf } from './acts.ts'
@@ -114,6 +117,8 @@ const MINUTE_MS = 60_000
 /** "Finished n minutes ago", up to the longest time that needs no reason. */
 const AGO_MIN: readonly number[] = [1, 2, 3, 5, 10]
 const KINDS = ['light', 'drop', 'blend'] as const
+/** The stages of which a drop coat is usual: its key stands among the others. */
+const DROPPED: readonly Stage[] = ['base', 'midcoat', 'single-stage']
 const RESULTS = ['good', 'nibsOut', 'run', 'dry', 'mottle', 'fisheye', 'notCovered'] as const
 
 /**
@@ -128,12 +133,14 @@ export function allActsOf(state: State, lane: Lane, words: Words, now: number): 
   const starts = acts
     .filter((act) => act.type === 'StartCoat')
     .filter(({ data }) => data.step === undefined)
+  const drops = dropActs(state, panel, acts, words, now)
   const canLook = lane.waits.for !== 'spraying' && lane.waits.for !== 'cure'
   return [
     ...acts,
     ...agoActs(lane, words, now),
     ...aloneActs(starts, words),
-    ...kindActs(starts, words),
+    ...kindActs(starts, words, drops.length > 0),
+    ...drops,
     ...(canLook ? inspectActs(panel, lane, words) : []),
   ]
 }
@@ -163,9 +170,9 @@ const aloneActs = (starts: readonly ActOf<'StartCoat'>[], words: Words): Act[] =
   }))
 
 /** Other kinds of coat from the first cup. */
-const kindActs = (starts: readonly ActOf<'StartCoat'>[], words: Words): Act[] =>
+const kindActs = (starts: readonly ActOf<'StartCoat'>[], words: Words, hasDrops: boolean): Act[] =>
   starts.slice(0, 1).flatMap((start) =>
-    KINDS.map(
+    KINDS.filter((kind) => kind !== 'drop' || !hasDrops).map(
       (kind): Act => ({
         ...start,
         key: `kind-${kind}`,
@@ -176,6 +183,41 @@ const kindActs = (starts: readonly ActOf<'StartCoat'>[], words: Words): Act[] =>
       }),
     ),
   )
+
+/**
+ * A drop coat over what is on, of the step that is due or of the one just finished. Where neither sheet
+ * nor shop says over what, there is a key for each: the touch says it for this sheet from then on.
+ */
+function dropActs(
+  state: State,
+  panel: PanelContext,
+  acts: readonly Act[],
+  words: Words,
+  now: number,
+): Act[] {
+  const last = lastCoat(panel)
+  const start = acts.find(
+    (act): act is ActOf<'StartCoat'> =>
+      act.type === 'StartCoat' && (act.data.step ?? dueStep(panel)) === last?.step,
+  )
+  const sheet = last?.opens?.sheet
+  if (!last || !start || sheet === undefined) return []
+  const drop = (key: string, small: string | undefined): ActOf<'StartCoat'> => ({
+    ...start,
+    key,
+    label: words.board.kinds.drop,
+    ...(small === undefined ? {} : { small }),
+    data: { ...start.data, kind: 'drop' },
+    isMain: false,
+    ...(last.opens && DROPPED.includes(last.opens.stage) ? {} : { group: 'more' }),
+  })
+  const isSaid = last.opens?.betweenBy?.drop ?? dropOverAt(state, sheet, now)
+  if (isSaid !== undefined) return [drop('kind-drop', start.small)]
+  return DROP_OVER.map((dropOver) => ({
+    ...drop(`kind-drop-${dropOver}`, words.board.dropOver[dropOver]),
+    figure: { sheet, dropOver },
+  }))
+}
 
 /** What was seen when the last coat was looked over. */
 const inspectActs = (panel: PanelContext, lane: Lane, words: Words): Act[] =>

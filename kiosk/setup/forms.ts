@@ -22,6 +22,7 @@ export const SHEET = fieldsOf(sheetSchema, {
     ...[
       'sheet',
       'rhRef',
+      'flashByKind',
       'percentOf',
       'ratioTolerance',
       'keepDays',

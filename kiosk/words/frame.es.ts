@@ -72,6 +72,7 @@ export const outbox: typeof en.outbox = {
   does: {
     SaveSheet: 'Ficha guardada',
     RetireSheet: 'Ficha retirada',
+    SetShopFigure: 'Cifra del taller guardada',
     SaveGun: 'Pistola guardada',
     SaveZone: 'Zona guardada',
     ChangeSettings: 'Ajustes cambiados',

@@ -58,6 +58,7 @@ export const notKnown = {
 const does: Readonly<Record<string, string>> = {
   SaveSheet: 'Sheet saved',
   RetireSheet: 'Sheet retired',
+  SetShopFigure: 'Shop’s figure kept',
   SaveGun: 'Gun saved',
   SaveZone: 'Zone saved',
   ChangeSettings: 'Settings changed',

@@ -36,6 +36,7 @@ export const es: typeof en = {
     SettingsChanged: 'Ajustes cambiados',
     SheetSaved: 'Ficha guardada',
     SheetRetired: 'Ficha retirada',
+    ShopFigureSet: 'Cifra propia del taller',
     ZoneSaved: 'Zona guardada',
     ClimateRead: 'Aire medido',
     GunSaved: 'Pistola guardada',

@@ -43,6 +43,7 @@ export const en = {
     SettingsChanged: 'Settings changed',
     SheetSaved: 'Sheet saved',
     SheetRetired: 'Sheet taken out of use',
+    ShopFigureSet: 'Shop’s own figure',
     ZoneSaved: 'Zone saved',
     ClimateRead: 'Air read',
     GunSaved: 'Gun saved',

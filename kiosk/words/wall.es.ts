@@ -63,6 +63,11 @@ export const es: typeof en = {
   alone: 'TERMINAR',
   aloneSmall: (cup) => `no se marcó el inicio, de ${cup}`,
   kinds: { light: 'MANO FINA', drop: 'MANO DE GOTA', blend: 'MANO DE DIFUMINADO' },
+  dropOver: {
+    wet: 'sobre húmedo, también en adelante',
+    halfMatte: 'sobre semimate, también en adelante',
+    matte: 'sobre mate, también en adelante',
+  },
   otherActs: 'Otros …',
   results: {
     good: 'BIEN',

@@ -68,6 +68,11 @@ export const en = {
   alone: 'FINISH',
   aloneSmall: (cup: string) => `start not pressed, from ${cup}`,
   kinds: { light: 'LIGHT COAT', drop: 'DROP COAT', blend: 'BLEND COAT' },
+  dropOver: {
+    wet: 'over wet, also from now on',
+    halfMatte: 'over half-matte, also from now on',
+    matte: 'over matte, also from now on',
+  },
   otherActs: 'Other …',
   results: {
     good: 'GOOD',

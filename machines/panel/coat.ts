@@ -72,7 +72,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
   if (problems.length > 0) return refused(...problems)
   const found = foundThen.map((p) => beforeItsCoat(d, p))
   const cup = findCup(d, cupId)
-  const claim: Claim = { cupId, cup, gunId: gun, step }
+  const claim: Claim = { cupId, cup, gunId: gun, step, kind }
   const all = found.map((p) => ({ p, judged: judgeCoat(d, p, claim) }))
   const verdict = judge({
     isLive: d.isLive,

@@ -10,7 +10,7 @@ import { isSprayed, type Sheet } from '../sheet/schema.ts'
 import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
 import { colourProblems } from './coatColour.ts'
-import { coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
+import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, isGateKnown, shutAt, withoutClocks } from './gate.ts'
 import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
@@ -23,6 +23,7 @@ export type Claim = {
   readonly cup: CupContext | null
   readonly gunId?: string | undefined
   readonly step?: number | undefined
+  readonly kind: CoatKind
 }
 
 /** A coat as judged: its step, its problems, and the numbers that it was judged by. */
@@ -187,7 +188,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const place = placeCoat(panel, { step: claim.step, sheet: claim.cup?.sheet ?? null, stage })
   const target = place?.step ?? dueStep(panel)
   const step = panel.route[target]
-  const gate = gateOf(d.state, panel, target, at)
+  const gate = gateOf(d.state, panel, target, at, claim.kind)
   const isKnown = gate === null || isGateKnown(d.state, panel, gate, at)
   const limits = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet.limits ?? {}
   const climate = climateOf(d.state, panel)

@@ -137,7 +137,8 @@ function estimatedStart(d: Finish, p: Ended, cup: CupContext | null): number {
     sheet: cup?.sheet ?? null,
     stage: cup?.stage ?? null,
   })
-  const gate = gateOf(d.state, p.panel, place?.step ?? dueStep(p.panel), at)
+  const step = place?.step ?? dueStep(p.panel)
+  const gate = gateOf(d.state, p.panel, step, at, d.data.kind)
   const estimate = at - sprayMsOf(d, p)
   const opensAt = gate?.flashEndsAt ?? estimate
   return opensAt > estimate && opensAt < at ? opensAt : estimate
@@ -155,6 +156,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact
     // before the cup was mixed, which says nothing; a start that was typed says that it did.
     cup: findCup(then, d.data.cup) ?? (d.data.startedAt === undefined ? cup : null),
     step: d.data.step,
+    kind: d.data.kind,
   })
   const verdict = judge({
     isLive: false,

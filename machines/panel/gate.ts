@@ -1,8 +1,9 @@
 import type { Point } from '../clock/interval.ts'
 import { type Climate, endsAt, type Interval } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
-import { sheetAt } from '../sheet/fold.ts'
-import { type Opens, overFigures } from '../sheet/intervals.ts'
+import { type DropOver, halved } from '../sheet/between.ts'
+import { dropOverAt, sheetAt } from '../sheet/fold.ts'
+import { type KindWait, type Opens, overFigures } from '../sheet/intervals.ts'
 import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { climateOf, isAirKnown } from './climate.ts'
@@ -70,6 +71,8 @@ type Coming = {
   readonly target: number
   readonly kind: CoatKind
   readonly sheet: Sheet | undefined
+  /** What the shop says of its drop coats. */
+  readonly dropOver: DropOver | undefined
 }
 
 /** Whether abrading has removed what closed the window. */
@@ -119,6 +122,30 @@ function beganAt(
 
 type Times = Omit<Gate, 'after' | 'sinceMs'>
 
+/** What the kind of the coming coat waits for over its own product; undefined for as long as a full one. */
+function kindWait(opens: Opens, { kind, dropOver }: Coming): KindWait | undefined {
+  const own = opens.betweenBy?.[kind] ?? opens.betweenBy?.full
+  if (kind !== 'drop' || opens.betweenBy?.drop || dropOver === undefined) return own
+  if (dropOver === 'wet') return { by: 'wet' }
+  if (dropOver === 'matte') return { by: 'eye' }
+  const flash = opens.flashBetween.map((one) => ({ ...one, points: halved(one.points) }))
+  return { by: 'clock', flash }
+}
+
+/** Into a wet coat there is no wait; where it is wet for so long only, it has to flash after that. */
+function wetGate(
+  withinMin: number | undefined,
+  finishedAt: number,
+  forecastAt: number | null,
+  shutters: readonly Shutter[],
+): Times {
+  const shutsAt = finishedAt + Math.round((withinMin ?? 0) * MINUTE_MS)
+  const isPassing = withinMin !== undefined && (forecastAt === null || forecastAt > shutsAt)
+  const tacky: Shutter[] = isPassing ? [{ why: 'window', shutsAt, opensAgainAt: forecastAt }] : []
+  const all = [...shutters, ...tacky]
+  return { flashEndsAt: finishedAt, needsLook: false, lookAt: null, shutters: all }
+}
+
 /** The gate of one layer under the coming coat. */
 function layerGate(
   state: State,
@@ -133,8 +160,11 @@ function layerGate(
   const over = isSameStep
     ? { flashBeforeNext: [], recoatWithin: null }
     : overFigures(coming.sheet, opens)
+  const wait = isSameStep ? kindWait(opens, coming) : undefined
   const flash = isSameStep
-    ? opens.flashBetween
+    ? wait?.by === 'clock'
+      ? wait.flash
+      : opens.flashBetween
     : [...opens.flashBeforeNext, ...over.flashBeforeNext]
   const forecastAt = latest(flash, finishedAt, climate)
   const again = opens.recoatAgainAfter
@@ -145,8 +175,13 @@ function layerGate(
       ? []
       : [{ why: 'cured' as const, shutsAt: worked.curedAt, opensAgainAt: null }]),
   ].filter((shutter) => !isAbraded(layer, shutter, coming))
+  if (wait?.by === 'wet') {
+    const flashedAt = latest(opens.flashBeforeNext, finishedAt, climate)
+    return wetGate(wait.withinMin, coat.finishedAt, flashedAt, shutters)
+  }
+  const isByEye = wait ? wait.by === 'eye' : opens.flashBy === 'appearance'
   // What lies lower was looked at before the coat over it.
-  if (opens.flashBy === 'time' || coat !== lastCoat(panel)) {
+  if (!isByEye || coat !== lastCoat(panel)) {
     return { flashEndsAt: forecastAt, needsLook: false, lookAt: null, shutters }
   }
   const floorAt = finishedAt + Math.round(opens.floorMin * MINUTE_MS)
@@ -191,8 +226,9 @@ export function gateOf(
   const after = lastCoat(panel)
   if (!after?.opens) return null
   const climate = climateOf(state, panel)
-  const sheet = sheetAt(state, panel.route[target]?.sheet, at)?.sheet
-  const coming = { target, kind, sheet }
+  const id = panel.route[target]?.sheet
+  const sheet = sheetAt(state, id, at)?.sheet
+  const coming = { target, kind, sheet, dropOver: dropOverAt(state, after.opens.sheet, at) }
   const layers = openLayers(panel, target)
   const gates = layers.map((layer) => layerGate(state, layer, coming, panel, climate))
   const flashes = gates.map(({ flashEndsAt }) => flashEndsAt)

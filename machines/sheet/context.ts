@@ -1,7 +1,11 @@
+import type { DropOver } from './between.ts'
 import type { Sheet } from './schema.ts'
 
 export type SheetVersion = { readonly version: number; readonly at: number; readonly sheet: Sheet }
+/** What the shop says where the sheet is silent, from an instant on. */
+export type ShopFigure = { readonly at: number; readonly dropOver: DropOver }
 export type SheetContext = {
   readonly versions: readonly SheetVersion[]
   readonly retiredAt: number | null
+  readonly figures?: readonly ShopFigure[]
 }

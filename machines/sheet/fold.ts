@@ -1,14 +1,19 @@
 import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
-import type { SheetContext, SheetVersion } from './context.ts'
+import type { DropOver } from './between.ts'
+import type { SheetContext, SheetVersion, ShopFigure } from './context.ts'
 import type { Sheet } from './schema.ts'
 
 function reduce(context: SheetContext, entry: Draft): SheetContext {
   if (entry.type === 'SheetRetired') return { ...context, retiredAt: entry.at }
+  if (entry.type === 'ShopFigureSet') {
+    const figure = entry.data as Omit<ShopFigure, 'at'>
+    return { ...context, figures: [...(context.figures ?? []), { at: entry.at, ...figure }] }
+  }
   const data = entry.data as { sheet: Sheet; version: number }
   const saved = { version: data.version, at: entry.at, sheet: data.sheet }
-  return { versions: [...context.versions, saved], retiredAt: null }
+  return { ...context, versions: [...context.versions, saved], retiredAt: null }
 }
 
 export const sheetFolder = plainFolder<SheetContext>({ versions: [], retiredAt: null }, reduce)
@@ -25,6 +30,10 @@ export function sheetAt(
   const versions = contextOf(state, 'sheet', id)?.versions ?? []
   return versions.findLast((v) => v.at <= at) ?? versions[0]
 }
+
+/** Over what the shop sprays a drop coat of a product, as said by an instant; undefined where nobody was asked. */
+export const dropOverAt = (state: State, id: string, at: number): DropOver | undefined =>
+  contextOf(state, 'sheet', id)?.figures?.findLast((figure) => figure.at <= at)?.dropOver
 
 /** Whether a sheet was retired by an instant: what was mixed before that and comes late is still right. */
 export function isRetired(state: State, id: string, at: number): boolean {

@@ -1,6 +1,7 @@
 import type { Point } from '../clock/interval.ts'
 import type { Interval } from '../clock/line.ts'
 import { distinct } from '../distinct.ts'
+import type { BetweenFigure } from './between.ts'
 import type { Cure, RecoatWithin, Sheet, SheetOption } from './schema.ts'
 
 /** "Matte only" without a floor of its own has this one. Common practice, no source. */
@@ -45,6 +46,8 @@ export type Opens = {
   /** Seen matte, another product waits for the time as well. Coats of before did not. */
   readonly countsTime?: true
   readonly flashBetween: readonly Interval[]
+  /** What a coat of another kind waits for, where the sheet says so. */
+  readonly betweenBy?: BetweenBy
   readonly flashBeforeNext: readonly Interval[]
   readonly recoatWithin: RecoatWithin
   readonly recoatAgainAfter: readonly Point[] | null
@@ -56,6 +59,13 @@ export type Opens = {
   /** It was sprayed without its activator. */
   readonly neverCures?: true
 }
+
+/** A wait of one kind of coat: clocks, the eye, or none but for how long the coat before is wet. */
+export type KindWait =
+  | { readonly by: 'clock'; readonly flash: readonly Interval[] }
+  | { readonly by: 'eye' }
+  | { readonly by: 'wet'; readonly withinMin?: number }
+type BetweenBy = { readonly [K in 'full' | 'light' | 'drop' | 'blend']?: KindWait }
 
 export type ReadyFor = 'handle' | 'tape' | 'sand' | 'polish'
 type Ready = { readonly [K in ReadyFor]?: Interval }
@@ -74,6 +84,22 @@ function flash(sheet: Sheet, points: readonly Point[]): Interval {
   return sheet.medium === 'waterborne'
     ? { ...interval, waterborneRhRef: sheet.rhRef, isTable: true }
     : interval
+}
+
+/** What the sheet says of the coming coat's kind; nothing where it has one figure for all. */
+function betweenIn(sheet: Sheet): { betweenBy?: BetweenBy } {
+  const { withinMin, ...kinds } = sheet.flashByKind ?? {}
+  const waitOf = (figure: BetweenFigure): KindWait => {
+    if (figure === 'matte') return { by: 'eye' }
+    if (figure === 'intoWet')
+      return { by: 'wet', ...(withinMin === undefined ? {} : { withinMin }) }
+    return { by: 'clock', flash: [flash(sheet, figure)] }
+  }
+  const waits = Object.entries(kinds).flatMap(([kind, figure]) =>
+    // A full coat by the clock waits as its activator and reducer say.
+    figure === undefined ? [] : [[kind, waitOf(figure)] as const],
+  )
+  return waits.length === 0 ? {} : { betweenBy: Object.fromEntries(waits) }
 }
 
 /** Points, or a maker's single number of minutes, which is taken to be meant at 20 °C. */
@@ -142,6 +168,7 @@ export function opensOfAll(
     floorMin: sheet.matteOnly && sheet.floorMin === 0 ? MATTE_FLOOR_MIN : sheet.floorMin,
     ...(sheet.flashBy === 'appearance' && !sheet.matteOnly ? { countsTime: true } : {}),
     flashBetween: flashes(all((o) => o.flashBetween, sheet.flashBetween)),
+    ...betweenIn(sheet),
     flashBeforeNext: flashes(all((o) => o.flashBeforeNext, sheet.flashBeforeNext)),
     recoatWithin: sheet.recoatWithin,
     recoatAgainAfter: sheet.recoatAgainAfter ?? null,

@@ -14,6 +14,7 @@ import {
 } from '../accept.ts'
 import { pointsSchema } from '../clock/interval.ts'
 import { rule } from '../contract/wrongField.ts'
+import { flashBetweenSchema, kindsSchema, type sortedByKind } from './between.ts'
 
 /** What a step of a route is for. */
 export const STAGES = [
@@ -161,7 +162,9 @@ export const sheetFields = fields({
   floorMin: v.optional(number(0, 1_440, 'min'), 0),
   /** Seen matte, any other product may follow: the sheet's own time does not count before it. */
   matteOnly: v.optional(yesNo),
-  flashBetween: pointsSchema,
+  flashBetween: flashBetweenSchema,
+  /** Where another kind of coat waits otherwise. */
+  flashByKind: v.optional(kindsSchema),
   flashBeforeNext: pointsSchema,
   recoatWithin: recoatSchema,
   afterWindow: v.optional(oneOf(['abrade', 'abradeAndRecoat', 'reapply']), 'abrade'),
@@ -245,7 +248,8 @@ export const sheetFields = fields({
   vocCategory: v.optional(text(60)),
 })
 
-export type Sheet = v.InferOutput<typeof sheetFields>
+type AsTyped = v.InferOutput<typeof sheetFields>
+export type Sheet = ReturnType<typeof sortedByKind<AsTyped>>
 
 export type SheetOption = v.InferOutput<typeof optionSchema>
 export type Cure = v.InferOutput<typeof cureSchema>

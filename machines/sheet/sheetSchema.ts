@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { crossFieldCheck } from '../crossFieldCheck.ts'
+import { sortedByKind } from './between.ts'
 import { contradictionIn } from './contradictions.ts'
 import { type Sheet, sheetFields } from './schema.ts'
 
@@ -8,4 +9,8 @@ import { type Sheet, sheetFields } from './schema.ts'
  * needs is demanded; the rest may be typed later, and its absence is said where it matters. What
  * contradicts itself is not taken.
  */
-export const sheetSchema = v.pipe(sheetFields, crossFieldCheck<Sheet>(contradictionIn))
+export const sheetSchema = v.pipe(
+  sheetFields,
+  v.transform(sortedByKind<v.InferOutput<typeof sheetFields>>),
+  crossFieldCheck<Sheet>(contradictionIn),
+)

@@ -23,6 +23,17 @@ export function retireSheet(d: Deciding<'RetireSheet', CommandData<'RetireSheet'
   }
 }
 
+/** What the shop does where a sheet is silent. The last word counts. */
+export function setShopFigure(
+  d: Deciding<'SetShopFigure', CommandData<'SetShopFigure'>>,
+): Decision {
+  const { sheet, ...figure } = d.data
+  if (!contextOf(d.state, 'sheet', sheet)) {
+    return refused(unknown('sheet', sheet, knownIds(d.state, 'sheet')))
+  }
+  return { facts: [{ type: 'ShopFigureSet', keys: { sheet }, data: figure }] }
+}
+
 export function saveGun(d: Deciding<'SaveGun', CommandData<'SaveGun'>>): Decision {
   const { gun, ...spec } = d.data
   return { facts: [{ type: 'GunSaved', keys: { gun }, data: spec }] }

@@ -145,6 +145,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   // A sheet that nobody used, and one that was always used.
   ['VoidEntry', entryOf('t-1-SaveSheet')],
   ['VoidEntry', entryOf('set-up-1')],
+  ['SetShopFigure', { sheet: BASE.sheet, dropOver: 'wet' }],
   ['RetireSheet', { sheet: BASE.sheet }],
 ]
 

@@ -28,6 +28,9 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
     return { data: { sheet: { ...sheet, edition: `${shift}`, flashBetween: flash } } }
   },
   RetireSheet: (_, dice) => ({ data: { sheet: dice.of(SHEETS)?.sheet } }),
+  SetShopFigure: (_, dice) => ({
+    data: { sheet: dice.of(SHEETS)?.sheet, dropOver: dice.of(['wet', 'halfMatte', 'matte']) },
+  }),
   SaveGun: (_, dice) => ({ data: { gun: dice.of(GUNS), needleMm: 1.3 } }),
   SaveZone: (_, dice) => ({ data: { zone: dice.of(ZONES), clearanceMin: dice.below(30) } }),
   ChangeSettings: (_, dice) => ({

@@ -76,6 +76,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   SettingsChanged: [past, 'ChangeSettings', () => ({ shopName: 'Corner' })],
   SheetSaved: [past, 'SaveSheet', () => ({ sheet: { ...CLEAR, sheet: 'clear-fast' } })],
   SheetRetired: [past, 'RetireSheet', () => ({ sheet: CLEAR.sheet })],
+  ShopFigureSet: [past, 'SetShopFigure', () => ({ sheet: CLEAR.sheet, dropOver: 'wet' })],
   ZoneSaved: [past, 'SaveZone', () => ({ zone: 'booth', name: 'Booth' })],
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],

@@ -1,0 +1,43 @@
+import { describe, expect, test } from 'vitest'
+import { lanesOf } from '../../kiosk/lanes/lanes.ts'
+import { passActs } from '../../kiosk/lanes/pass.ts'
+import { en } from '../../kiosk/words/en.ts'
+import { BASE_CLEAR, BASE_CUP, DOOR, vanWith } from '../support/given.ts'
+import { BASE } from '../support/sheets.ts'
+import { minute, type Shop } from '../support/shop.ts'
+
+const acts = (shop: Shop, min: number) => {
+  const lanes = lanesOf(shop.state, minute(min)).filter(({ panel }) => panel === DOOR)
+  return passActs(shop.state, lanes, en, minute(min))
+}
+
+describe('a drop coat', () => {
+  const drops = (shop: Shop, min: number) =>
+    acts(shop, min).filter((act) => act.key.startsWith('kind-drop'))
+
+  test('asks once for a sheet over what it goes, with the same touch', () => {
+    const shop = vanWith(BASE_CLEAR)
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    const asked = drops(shop, 1)
+    expect(asked.map(({ key, group }) => [key, group])).toEqual([
+      ['kind-drop-wet', undefined],
+      ['kind-drop-halfMatte', undefined],
+      ['kind-drop-matte', undefined],
+    ])
+    const [wet] = asked
+    shop.at(1).do('SetShopFigure', wet?.figure ?? {})
+    shop.do('StartCoat', wet?.datas[0] ?? {})
+    shop.at(2).do('FinishCoat', { panels: [DOOR] })
+    expect(drops(shop, 3).map(({ key, figure }) => [key, figure])).toEqual([
+      ['kind-drop', undefined],
+    ])
+  })
+
+  test('asks nothing where the sheet says it', () => {
+    const shop = vanWith(BASE_CLEAR)
+    const flashBetween = { full: BASE.flashBetween, drop: 'intoWet' }
+    shop.do('SaveSheet', { sheet: { ...BASE, flashBetween } })
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    expect(drops(shop, 1).map(({ key }) => key)).toEqual(['kind-drop'])
+  })
+})
