@@ -21,6 +21,7 @@ import {
 } from './accept.ts'
 import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
 import { rule } from './contract/wrongField.ts'
+import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
 import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
@@ -155,6 +156,8 @@ export const COMMANDS = {
     override,
   }),
   ContinueCoat: fields({ panels, cup: id8, override }),
+  /** `doneShare`: how much of each panel is on. */
+  BreakOffCoat: fields({ panels, doneShare: v.optional(number(0, 1, 'fraction')) }),
   FinishCoat: fields({
     panels,
     cup: v.optional(id8),
@@ -213,6 +216,8 @@ export const COMMANDS = {
   }),
   /** `byHand`: it did not print, and its words were written on the cup. */
   PrintLabel: fields({ cup: id8, byHand: v.optional(yesNo) }),
+  /** What was done with a stored mix before its first use of a later day. */
+  CheckCup: fields({ cup: id8, done: list(oneOf(STORED_CHECKS), 1, 3) }),
   MoveCup: fields({ cup: id8, zone: id40 }),
   EmptyCup: fields({
     cup: id8,

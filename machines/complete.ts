@@ -185,7 +185,7 @@ export const looksAround = ({ type, data }: Draft): boolean =>
   'cupZone' in data ||
   (type === 'CoatStarted' && data.sheet === null && 'mixes' in data) ||
   (type === 'CoatContinued' && data.hold === null) ||
-  (type === 'CoatFinished' && 'mixes' in data) ||
+  ((type === 'CoatFinished' || type === 'CoatBrokenOff') && 'mixes' in data) ||
   type === 'CureStarted'
 
 /** The cups that entries take their figures from, as far as these are not among their own. */
@@ -217,7 +217,7 @@ const COMPLETED: {
     if (entry.type === 'CoatContinued') return completedContinue(entry, around)
     if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
     if (entry.type === 'PartRead') return completedPart(entry, panel)
-    return entry.type === 'CoatFinished'
+    return entry.type === 'CoatFinished' || entry.type === 'CoatBrokenOff'
       ? completedFinish(entry, panel, around)
       : completedWaiting(entry, panel, around)
   },

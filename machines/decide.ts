@@ -4,6 +4,7 @@ import { readClimate } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { WrongFields } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
+import { checkCup } from './cup/check.ts'
 import { emptyCup, mixCup, moveCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
@@ -20,8 +21,10 @@ import { cleanGun, loadGun, rinseGun } from './gun/decide.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
+import { breakOffCoat } from './panel/breakOff.ts'
 import { continueCoat, startCoat } from './panel/coat.ts'
 import { endCure, readPart, startCure } from './panel/cure.ts'
+import { readFilm } from './panel/film.ts'
 import { finishCoat } from './panel/finish.ts'
 import { addPanel, movePanel, removePanel, setRoute } from './panel/setup.ts'
 import * as work from './panel/work.ts'
@@ -75,6 +78,7 @@ const handlers: Handlers = {
   SkipStep: work.skipStep,
   StartCoat: startCoat,
   ContinueCoat: continueCoat,
+  BreakOffCoat: breakOffCoat,
   FinishCoat: finishCoat,
   InspectCoat: work.inspectCoat,
   ReachCover: work.reachCover,
@@ -83,12 +87,14 @@ const handlers: Handlers = {
   StartCure: startCure,
   ReadPart: readPart,
   EndCure: endCure,
+  ReadFilm: readFilm,
   PolishPanel: work.polishPanel,
   PassPanel: work.passPanel,
   SendBackPanel: work.sendBackPanel,
   MixCup: mixCup,
   PourCup: pourCup,
   PrintLabel: printLabel,
+  CheckCup: checkCup,
   MoveCup: moveCup,
   EmptyCup: emptyCup,
   LoadGun: loadGun,

@@ -51,6 +51,7 @@ export const REFUSALS = {
   zoneBaking: fact,
   noPerson: fact,
   tooManyCoats: fact,
+  filmOver: fact,
   optionOutside: fact,
   tooFewCoats: chemistry,
   nothingThere: fact,
@@ -147,6 +148,8 @@ export type RefusalParams = {
   noActivator: { limit: number; value: number; about: string; part: string }
   optionOutside: { limit: { minC: number; maxC: number }; value: number; about: string }
   tooManyCoats: OfPanel & { limit: number; value: number }
+  /** In µm of dry film. */
+  filmOver: OfPanel & { limit: number; value: number }
   tooFewCoats: OfPanel & { limit: number; value: number }
   nothingThere: OfPanel & { limit: null; value: null }
   noRoom: { limit: number; value: number; about: string }

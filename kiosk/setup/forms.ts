@@ -26,6 +26,7 @@ export const SHEET = fieldsOf(sheetSchema, {
       'percentOf',
       'ratioTolerance',
       'keepDays',
+      'keepDaysReduced',
       'induction',
       'flashBy',
       'floorMin',

@@ -112,6 +112,7 @@ export const es: typeof en = {
     ratioTolerance: 'Tolerancia de la proporción',
     potLife: 'Vida útil',
     keepDays: 'Se guarda',
+    keepDaysReduced: 'Se guarda ya reducido',
     induction: 'Inducción',
     flashBy: 'La evaporación se juzga con',
     floorMin: 'No revisar antes de',

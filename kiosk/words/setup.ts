@@ -119,6 +119,7 @@ export const en = {
     ratioTolerance: 'Ratio may be off by',
     potLife: 'Pot life',
     keepDays: 'Keeps',
+    keepDaysReduced: 'Keeps with reducer in it',
     induction: 'Induction',
     flashBy: 'Flash is judged by',
     floorMin: 'Do not look before',

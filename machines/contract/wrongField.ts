@@ -40,6 +40,7 @@ export type RuleParams = {
   stageOfSheet: { stage: string; sheet: string }
   wholeFace: object
   partWhileBaking: object
+  wetFilm: object
   beforeFinish: object
   notAhead: { nowMs: number }
   notAfterEntry: { enteredAtMs: number }

@@ -9,6 +9,8 @@ import { joinedMixes, type Mix } from './mixes.ts'
 import type { Paint } from './paint.ts'
 import { isWithoutActivator, joinedParts, MARK_SHARE, offParts, type Part } from './ratio.ts'
 
+const DAY_MS = 86_400_000
+
 /** A cup that is poured from, as it was just before, and how much was taken; without it, all that was left. */
 export type Parent = {
   readonly id: string
@@ -118,6 +120,15 @@ function paintWith({ state, parents, add }: Poured, first: CupContext): { paint?
   return { paint: { ...paint, ...(tint === undefined ? {} : { tint }) } }
 }
 
+/** What was done with all of the cups of a pour. */
+function checkedIn(parents: readonly Parent[]): Pick<CupContents, 'checked'> {
+  const all = parents.flatMap(({ cup }) => cup.checked ?? [])
+  const [one, ...others] = all
+  if (!one || all.length < parents.length) return {}
+  const done = one.done.filter((check) => others.every((other) => other.done.includes(check)))
+  return { checked: { at: Math.min(...all.map(({ at }) => at)), done } }
+}
+
 /** A mix of a cup that has its activator by now. */
 const activatedMix = ({ activator, reducer }: Mix): Mix => ({ activator, reducer })
 
@@ -134,8 +145,13 @@ export function childOf(pour: Poured): CupContents {
   const addedMl = add.reduce((sum, a) => sum + a.ml, 0)
   const clocks = [...parents.flatMap((p) => p.cup.clocks), ...fresh.clocks]
   const labels = parents.flatMap(({ cup }) => [cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
-  const keeps = earliest(parents.map((p) => p.cup.keepUntilMs))
   const reducerIn = add.find((a) => a.role === 'reducer')?.name ?? null
+  const saved = sheetAt(pour.state, first.sheet, pour.at)?.sheet
+  const keepsReduced =
+    saved?.keepDaysReduced === undefined || reducerIn === null
+      ? null
+      : pour.at + saved.keepDaysReduced * DAY_MS
+  const keeps = earliest([...parents.map((p) => p.cup.keepUntilMs), keepsReduced])
   const whole = {
     activator: fresh.activator ?? named(parents, (cup) => cup.activator),
     reducer: reducerIn ?? named(parents, (cup) => cup.reducer),
@@ -163,7 +179,9 @@ export function childOf(pour: Poured): CupContents {
     ...whole,
     ...(mixes.length > 1 ? { mixes: isWhole ? mixes.map(activatedMix) : mixes } : {}),
     clocks,
-    keepUntilMs: clocks.length > 0 ? null : keeps,
+    keepUntilMs: clocks.length > 0 || whole.activator !== null ? null : keeps,
+    firstMixedAt: Math.min(...parents.map(({ cup }) => cup.firstMixedAt ?? cup.mixedAt)),
+    ...checkedIn(parents),
     induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),
     untilMs: earliest(clocks.length > 0 ? [...labels, keeps] : labels),
   }

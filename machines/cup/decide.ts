@@ -38,6 +38,19 @@ type Mix = {
   reducer?: string | undefined
 }
 
+const isReduced = ({ components }: Sheet, reducer: string | undefined): boolean =>
+  reducer !== undefined || components.some(({ role, parts }) => role === 'reducer' && parts > 0)
+
+/** Until when a mix without activator keeps: from when it is poured, and shorter from its reducer on. */
+export function keepsUntil(
+  { keepDays, keepDaysReduced }: Sheet,
+  pouredAt: number,
+  hasReducer: boolean,
+): number | null {
+  const days = [keepDays, hasReducer ? keepDaysReduced : undefined].filter((n) => n !== undefined)
+  return days.length === 0 ? null : pouredAt + Math.min(...days) * DAY_MS
+}
+
 /** What a cup holds whose clock starts at an instant. */
 export function contentsOf(
   mix: Mix,
@@ -49,7 +62,6 @@ export function contentsOf(
   const { sheet, version } = mix
   const options = chosenOptions(sheet, mix.activator, mix.reducer)
   const clocks = potLives(sheet, options).map((interval) => ({ startMs: at, zone, interval }))
-  const keepsUntil = sheet.keepDays === undefined ? null : at + sheet.keepDays * DAY_MS
   return {
     sheet: sheet.sheet,
     sheetVersion: version,
@@ -63,7 +75,10 @@ export function contentsOf(
     activator: mix.activator ?? null,
     reducer: mix.reducer ?? null,
     clocks,
-    keepUntilMs: clocks.length > 0 ? null : keepsUntil,
+    keepUntilMs:
+      clocks.length > 0 || mix.activator !== undefined
+        ? null
+        : keepsUntil(sheet, at, isReduced(sheet, mix.reducer)),
     induction: sheet.induction
       ? { startMs: at, zone, interval: { kind: 'notBefore', points: sheet.induction } }
       : null,
@@ -126,10 +141,10 @@ export const taken = (id: string): Problem => ({
 })
 
 /** The problems of a fact in the cup's state: none where its chart takes it. */
-function notFrom(
+export function notFrom(
   d: Deciding,
   id: string,
-  type: 'CupLabelPrinted' | 'CupEmptied' | 'CupMoved',
+  type: 'CupLabelPrinted' | 'CupEmptied' | 'CupMoved' | 'CupChecked',
 ): Problem[] {
   const thing = thingThen(d, { kind: 'cup', id })
   if (can(d, 'cup', thing, { type, data: {} })) return []
@@ -244,15 +259,13 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
 }
 
 const NOT_SAID = { untilMs: null, keepUntilMs: null, copy: 1 }
-const cupUnknown = (id: string): Problem => ({ code: 'cupUnknown', limit: null, value: id })
+export const cupUnknown = (id: string): Problem => ({ code: 'cupUnknown', limit: null, value: id })
 
 /** A cup is carried to another zone: its clock goes on in the air there. */
 export function moveCup(d: Deciding<'MoveCup', CommandData<'MoveCup'>>): Decision {
   const { cup: id, zone } = d.data
   const cup = findCup(d, id)
-  const problems: Problem[] = cup
-    ? notFrom(d, id, 'CupMoved')
-    : [{ code: 'cupUnknown', limit: null, value: id }]
+  const problems: Problem[] = cup ? notFrom(d, id, 'CupMoved') : [cupUnknown(id)]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
   const job = cup?.job ?? null

@@ -2,6 +2,7 @@ import { assign, setup } from 'xstate'
 import type { Interval } from '../clock/line.ts'
 import type { Fact } from '../envelope.ts'
 import type { Stage } from '../sheet/schema.ts'
+import type { StoredCheck } from './checks.ts'
 import type { Paint } from './paint.ts'
 import type { OffPart, Part } from './ratio.ts'
 
@@ -24,6 +25,9 @@ export type Print = {
   /** The label did not print: its text was written on the cup. */
   readonly byHand?: boolean
 }
+
+/** What was done with a stored mix before it was used, and when. */
+export type CupCheck = { readonly at: number; readonly done: readonly StoredCheck[] }
 
 /** What is in a cup, as mixed or poured: copied into the entry. */
 export type CupContents = {
@@ -50,6 +54,9 @@ export type CupContents = {
   /** What was really poured of each component, where that is known, and what of it is outside its tolerance. */
   readonly parts?: readonly Part[]
   readonly off?: readonly OffPart[]
+  /** Of a pour: when the first of what is in it was mixed, and what was done with it as a stored mix. */
+  readonly firstMixedAt?: number
+  readonly checked?: CupCheck
   /** The earliest use-by on the labels of the cups it was poured from: it binds the new cup as well. */
   readonly untilMs: number | null
 }
@@ -62,6 +69,7 @@ export type CupContext = CupContents & {
   readonly pouredMl: number
   /** The panels that it was used on, each once: what was pressed twice counts once. */
   readonly usedOn: readonly string[]
+  readonly lastUsedAt?: number
   /** Whether it was loaded or sprayed, as far as its entries say where. */
   readonly isUsed: boolean
   /** When it was emptied: it is kept for hours after. That it is empty is its state. */
@@ -89,6 +97,7 @@ export type CupFact =
   | Fact<'CoatFinished', Used>
   | Fact<'GunLoaded', Used>
   | Fact<'CupMoved', { zone: string }>
+  | Fact<'CupChecked', { done: readonly StoredCheck[] }>
 /** Where a cup is used; null where its panel was not known yet. Entries of before did not say so: their cups stay where they were mixed. */
 type Used = { readonly cupZone?: string | null }
 /** `asked` is how much was named; null where all that was left was taken. */
@@ -99,6 +108,8 @@ export type PouredOut = {
   isAll: boolean
   asked?: number | null
 }
+
+const DAY_MS = 86_400_000
 
 const BLANK: CupContext = {
   sheet: '',
@@ -177,9 +188,17 @@ function used(cup: CupContext, { at, panel, ...event }: CupFact): Partial<CupCon
   const zone = 'cupZone' in event.data ? event.data.cupZone : null
   const isNew = panel !== undefined && !cup.usedOn.includes(panel)
   return {
+    lastUsedAt: at,
     ...(isNew ? { usedOn: [...cup.usedOn, panel] } : {}),
     ...(typeof zone === 'string' ? taken(cup, zone, at, true) : {}),
   }
+}
+
+/** What was done adds up within a day; on another day it is done anew. */
+function checked({ checked: before }: CupContext, { at, data }: CupFact): Partial<CupContext> {
+  const done = 'done' in data ? data.done : []
+  const isRecent = before !== undefined && at - before.at < DAY_MS
+  return { checked: { at, done: [...new Set([...(isRecent ? before.done : []), ...done])] } }
 }
 
 /** The facts that a cup which is not empty takes. */
@@ -193,6 +212,7 @@ const inUse = {
   CoatFinished: { actions: 'use' },
   GunLoaded: { actions: 'use' },
   CupMoved: { actions: 'move' },
+  CupChecked: { actions: 'check' },
   CupLabelPrinted: { actions: 'print' },
   CupEmptied: { target: 'emptied', actions: 'empty' },
 } as const
@@ -216,6 +236,9 @@ export const cupMachine = setup({
     use: assign(({ context, event }) => used(context, event)),
     move: assign(({ context, event }) =>
       event.type === 'CupMoved' ? taken(context, event.data.zone, event.at, context.isUsed) : {},
+    ),
+    check: assign(({ context, event }) =>
+      event.type === 'CupChecked' ? checked(context, event) : {},
     ),
     print: assign({
       prints: ({ context, event }) =>

@@ -28,3 +28,7 @@ export function isSameColour(a: Coloured, b: Coloured): boolean {
   }
   return a.colour === b.colour || a.colour === other.code || b.colour === one.code
 }
+
+/** The kinds of colors with flakes in them. */
+const EFFECTS: readonly string[] = ['metallic', 'pearl', 'effect']
+export const hasFlakes = (kind: string): boolean => EFFECTS.includes(kind)

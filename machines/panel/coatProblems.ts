@@ -1,5 +1,6 @@
 import { cupProblems } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
+import { storedChecks } from '../cup/stored.ts'
 import { contextThen, type Deciding, knownIds } from '../deciding.ts'
 import { gunProblems, isGunKnown } from '../gun/find.ts'
 import { loadOf } from '../gun/load.ts'
@@ -11,6 +12,7 @@ import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
 import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
 import { colourProblems } from './coatColour.ts'
 import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
+import { filmProblems } from './film.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf, isGateKnown, shutAt, withoutClocks } from './gate.ts'
 import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
@@ -209,6 +211,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...bakeProblems(d, p),
     ...personProblems(d),
     ...coatCountProblems(p, place),
+    ...filmProblems(d, p, { sheet: claim.cup?.sheet ?? step?.sheet, kind: claim.kind }, target),
   ]
   return {
     place,
@@ -218,6 +221,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
       ...(isKnown ? [] : ['windowShut', 'flashNotOver']),
       ...(claim.gunId === undefined || isGunKnown(d.state, claim.gunId, at) ? [] : ['gunHolds']),
       ...notJudgedOf(limits, air, marginC),
+      ...(claim.cup && storedChecks(d, claim.cup).length > 0 ? ['stored'] : []),
     ],
     air,
     dewMarginC: marginC,

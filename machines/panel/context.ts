@@ -44,6 +44,8 @@ export type FinishedCoat = Coat & {
   readonly share?: { readonly passFromMs: number | null; readonly passToMs: number }
   readonly opens: Opens | null
   readonly counts: boolean
+  /** It was broken off, with so much of it on where that was said. */
+  readonly part?: { readonly doneShare?: number }
   /** Absent on the last coat, of which the panel says it. */
   readonly worked?: Worked
 }
@@ -65,6 +67,15 @@ export type Worked = {
   readonly abradedAt: number | null
   readonly abrasion: Abrasion | null
   readonly curedAt: number | null
+}
+
+export const FILM_METHODS = ['wetComb', 'gauge'] as const
+/** A film as measured; `entry` is the coat that was the last one then. */
+export type Film = {
+  readonly at: number
+  readonly um: number
+  readonly method: (typeof FILM_METHODS)[number]
+  readonly entry: string | null
 }
 
 export type ZoneStay = { readonly fromMs: number; readonly zone: string }
@@ -93,6 +104,7 @@ export type PanelContext = {
   /** When a cure ended over the last coat: it shuts every window. */
   readonly curedAt: number | null
   readonly parts: readonly PartReading[]
+  readonly films?: readonly Film[]
   readonly passedAt: number | null
 }
 

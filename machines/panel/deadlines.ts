@@ -55,7 +55,8 @@ function coatBells(id: string, panel: PanelContext, gate: Gate, isDueNow: boolea
   // A painter who looked or sanded after the flash had ended was not waiting for it.
   const seenAt = Math.max(panel.mattAt ?? 0, panel.abradedAt ?? 0)
   const isKnown = (flashEndsAt ?? 0) <= seenAt
-  if (isDueNow && !needsLook && flashEndsAt !== null && !isKnown && isOpen(flashEndsAt)) {
+  const isWaited = !needsLook && !isKnown && after.part === undefined
+  if (isDueNow && isWaited && flashEndsAt !== null && isOpen(flashEndsAt)) {
     dues.push(made('coatReady', flashEndsAt))
   }
   dues.push(...windowBells(gate, made, isDueNow))

@@ -2,7 +2,7 @@ import type { Mix } from '../cup/mixes.ts'
 import type { Fact } from '../envelope.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
-import type { Abrasion, CoatKind, CureMode, Operation, Step } from './context.ts'
+import type { Abrasion, CoatKind, CureMode, Film, Operation, Step } from './context.ts'
 import type { Hold } from './hold.ts'
 
 export const INSPECTIONS = [
@@ -66,6 +66,10 @@ export type CoatFinished = Fact<
     sprayMs?: number
   }
 >
+export type CoatBrokenOff = Fact<
+  'CoatBrokenOff',
+  { opens: Opens | null; mixes: readonly Mix[]; doneShare?: number }
+>
 export type PanelFact =
   | PanelAdded
   | CoatStarted
@@ -76,6 +80,8 @@ export type PanelFact =
   | Fact<'PrepStepDone', { step: number; grit?: number; work?: string }>
   | Fact<'StepSkipped', { step: number }>
   | Fact<'CoatContinued', { hold?: Hold | null }>
+  | CoatBrokenOff
+  | Fact<'FilmRead', { um: number; method: Film['method']; coat?: string }>
   | Fact<'CoatInspected', { result: Inspection }>
   | Fact<'CoverReached', { step: number }>
   | Fact<'PanelAbraded', Abrasion>

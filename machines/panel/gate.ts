@@ -1,13 +1,14 @@
 import type { Point } from '../clock/interval.ts'
 import { type Climate, endsAt, type Interval } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
-import { type DropOver, halved } from '../sheet/between.ts'
+import type { DropOver } from '../sheet/between.ts'
 import { dropOverAt, sheetAt } from '../sheet/fold.ts'
-import { type KindWait, type Opens, overFigures } from '../sheet/intervals.ts'
+import { type Opens, overFigures } from '../sheet/intervals.ts'
 import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { climateOf, isAirKnown } from './climate.ts'
 import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
+import { kindWait } from './kindWait.ts'
 import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
 import { sprayMs } from './spraying.ts'
 
@@ -122,16 +123,6 @@ function beganAt(
 
 type Times = Omit<Gate, 'after' | 'sinceMs'>
 
-/** What the kind of the coming coat waits for over its own product; undefined for as long as a full one. */
-function kindWait(opens: Opens, { kind, dropOver }: Coming): KindWait | undefined {
-  const own = opens.betweenBy?.[kind] ?? opens.betweenBy?.full
-  if (kind !== 'drop' || opens.betweenBy?.drop || dropOver === undefined) return own
-  if (dropOver === 'wet') return { by: 'wet' }
-  if (dropOver === 'matte') return { by: 'eye' }
-  const flash = opens.flashBetween.map((one) => ({ ...one, points: halved(one.points) }))
-  return { by: 'clock', flash }
-}
-
 /** Into a wet coat there is no wait; where it is wet for so long only, it has to flash after that. */
 function wetGate(
   withinMin: number | undefined,
@@ -160,7 +151,7 @@ function layerGate(
   const over = isSameStep
     ? { flashBeforeNext: [], recoatWithin: null }
     : overFigures(coming.sheet, opens)
-  const wait = isSameStep ? kindWait(opens, coming) : undefined
+  const wait = isSameStep ? kindWait(opens, coming.kind, coming.dropOver) : undefined
   const flash = isSameStep
     ? wait?.by === 'clock'
       ? wait.flash
@@ -222,6 +213,33 @@ export function gateOf(
   target: number,
   at: number,
   kind: CoatKind = 'full',
+): Gate | null {
+  const last = lastCoat(panel)
+  const gate = wholeGate(state, panel, target, at, kind)
+  if (!gate || !last?.part || last.step !== target) return gate
+  // A coat that was broken off goes on where it stopped, which has no coat yet: what lies under it
+  // must not be shut, and neither must the part that is on.
+  const under = panel.coats.slice(
+    0,
+    panel.coats.findLastIndex(({ part, step }) => part === undefined || step !== target) + 1,
+  )
+  const before = wholeGate(state, { ...panel, coats: under }, target, at, kind)
+  return {
+    ...gate,
+    flashEndsAt: last.finishedAt,
+    needsLook: false,
+    lookAt: null,
+    shutters: [...gate.shutters, ...(before?.shutters ?? [])],
+  }
+}
+
+/** The gate of a coat over all of what is on. */
+function wholeGate(
+  state: State,
+  panel: PanelContext,
+  target: number,
+  at: number,
+  kind: CoatKind,
 ): Gate | null {
   const after = lastCoat(panel)
   if (!after?.opens) return null

@@ -1,6 +1,7 @@
 import * as v from 'valibot'
-import { fields, id8, list, oneOf, text, whole, yesNo } from '../accept.ts'
+import { above0, fields, id8, list, oneOf, text, whole, yesNo } from '../accept.ts'
 import { PADS } from '../sheet/schema.ts'
+import { FILM_METHODS } from './context.ts'
 
 /** The data of the commands for what is done by hand between coats. */
 
@@ -44,5 +45,7 @@ export const HAND_COMMANDS = {
     toGround: v.optional(yesNo),
     override,
   }),
+  /** Wet in the last coat with a comb, or all of it dry with a gauge. */
+  ReadFilm: fields({ panel: id8, um: above0(5_000, 'µm'), method: oneOf(FILM_METHODS) }),
   PolishPanel: fields({ panel: id8, override }),
 } as const

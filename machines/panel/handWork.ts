@@ -1,4 +1,5 @@
 import { endsAt } from '../clock/line.ts'
+import { hasFlakes } from '../cup/paint.ts'
 import type { Deciding } from '../deciding.ts'
 import { MINUTE_MS, type Problem } from '../refusals.ts'
 import type { ReadyFor } from '../sheet/intervals.ts'
@@ -13,8 +14,6 @@ import { gateOf } from './gate.ts'
 /** A cleaner has left the surface after this, a plastic one later. Common practice, no source. */
 const CLEANER_MIN = 5
 const CLEANER_PLASTIC_MIN = 10
-/** Colors with flakes in them show a place that was abraded through the clear. */
-const EFFECTS: readonly string[] = ['metallic', 'pearl', 'effect']
 const PLASTIC = /plast/i
 
 const of = ({ id, panel }: FoundPanel) => ({ panel: id, about: panel.name })
@@ -28,11 +27,11 @@ export function cleanerProblems(d: Deciding, p: FoundPanel): Problem[] {
   return d.at < limit ? [{ code: 'cleanerWet', limit, value: d.at, clearsAt: limit, ...of(p) }] : []
 }
 
-/** Whether a step's color has flakes in it; of a color whose kind nobody typed this is not known. */
+/** Whether a step's color has flakes in it, which show a place that was abraded through the clear; of a color whose kind nobody typed this is not known. */
 function isEffect(d: Deciding, { panel }: FoundPanel, step: Step | undefined): boolean {
   const colours = contextOf(d.state, 'job', panel.job)?.colours ?? []
   const own = colours.filter(({ key }) => step?.colour === undefined || key === step.colour)
-  return own.some(({ kind = '' }) => EFFECTS.includes(kind))
+  return own.some(({ kind = '' }) => hasFlakes(kind))
 }
 
 /**
@@ -63,9 +62,11 @@ function readyAt(d: Deciding, { panel }: FoundPanel, what: ReadyFor): number | n
 export function readyProblems(
   d: Deciding,
   p: FoundPanel,
-  what: Exclude<ReadyFor, 'sand'>,
+  what: Exclude<ReadyFor, 'sand' | 'dustFree'>,
 ): Problem[] {
-  const limit = isCured(p) ? undefined : readyAt(d, p, what)
+  // What is not dust free must not be carried about either.
+  const at = readyAt(d, p, what) ?? (what === 'handle' ? readyAt(d, p, 'dustFree') : undefined)
+  const limit = isCured(p) ? undefined : at
   if (limit === undefined || (limit !== null && d.at >= limit)) return []
   const clears = limit === null ? {} : { clearsAt: limit }
   return [{ code: 'notReady', limit, value: d.at, what, ...clears, ...of(p) }]

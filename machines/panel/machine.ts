@@ -102,6 +102,10 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
       return record.continued(panel, fact)
     case 'CoatFinished':
       return record.finished(panel, fact)
+    case 'CoatBrokenOff':
+      return record.brokenOff(panel, fact)
+    case 'FilmRead':
+      return record.filmRead(panel, fact)
     case 'CoatInspected':
       return record.inspected(panel, fact)
     case 'CoverReached':
@@ -138,7 +142,12 @@ const when = <G extends string, A extends object>(guard: G, arrow: A) =>
   ({ ...arrow, guard }) as const
 
 /** Taken in every state in which the panel is in progress. */
-const anywhere = { PanelMoved: noted, PartRead: noted, PanelRemoved: to('removed') } as const
+const anywhere = {
+  PanelMoved: noted,
+  PartRead: noted,
+  FilmRead: noted,
+  PanelRemoved: to('removed'),
+} as const
 const sentBack = when('isStep', to('back'))
 const seen = when('hasCoat', noted)
 
@@ -186,7 +195,9 @@ const spray = {
     abraded: { on: sprayDue },
     sentBack: { on: sprayDue },
     /** A second start of a running coat is not taken: it counts once. */
-    coating: { on: { ...anywhere, CoatFinished: onwards, CoatContinued: noted } },
+    coating: {
+      on: { ...anywhere, CoatFinished: onwards, CoatBrokenOff: onwards, CoatContinued: noted },
+    },
   },
 } as const
 

@@ -127,6 +127,19 @@ function shareOf(
   return { share: { passFromMs: isEstimated ? null : startedAt, passToMs: data.passEndsAt ?? at } }
 }
 
+/** Of what was done to the last coat nothing holds of the one over it. */
+const bare = (panel: PanelContext): PanelContext => ({
+  ...panel,
+  abradedAt: null,
+  abrasion: null,
+  denibbedAt: null,
+  degreasedAt: null,
+  mattAt: null,
+  notYetAt: null,
+  curedAt: null,
+  cure: null,
+})
+
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
   const begun = withStart(panel, fact)
   if (!begun.open) return panel
@@ -146,21 +159,36 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     counts: !isFree,
   }
   const next: PanelContext = {
-    ...begun,
+    ...bare(begun),
     open: null,
     coats: [...worked(begun), coat],
-    abradedAt: null,
-    abrasion: null,
     wants: isWanted ? begun.wants.slice(1) : [],
-    denibbedAt: null,
-    degreasedAt: null,
-    mattAt: null,
-    notYetAt: null,
-    curedAt: null,
-    cure: null,
   }
   const planned = next.route[coat.step]?.coats?.planned ?? 1
   return coatsOn(next, coat.step) >= planned ? withStatus(next, [coat.step], 'done') : next
+}
+
+/** What is on of a coat that was broken off lies there like any other, and does not count yet. */
+export function brokenOff(panel: PanelContext, fact: FactOf<'CoatBrokenOff'>): PanelContext {
+  if (!panel.open) return panel
+  const { holds: _, ...open } = panel.open
+  const { opens, doneShare } = fact.data
+  const coat: FinishedCoat = {
+    ...open,
+    finishedAt: fact.at,
+    entry: fact.id,
+    pass: fact.command,
+    opens,
+    counts: false,
+    part: doneShare === undefined ? {} : { doneShare },
+  }
+  return { ...bare(panel), open: null, coats: [...worked(panel), coat] }
+}
+
+export function filmRead(panel: PanelContext, { at, data }: FactOf<'FilmRead'>): PanelContext {
+  const { um, method } = data
+  const film = { at, um, method, entry: lastCoat(panel)?.entry ?? null }
+  return { ...panel, films: [...(panel.films ?? []), film] }
 }
 
 export function inspected(panel: PanelContext, fact: FactOf<'CoatInspected'>): PanelContext {

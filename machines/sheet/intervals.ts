@@ -67,7 +67,7 @@ export type KindWait =
   | { readonly by: 'wet'; readonly withinMin?: number }
 type BetweenBy = { readonly [K in 'full' | 'light' | 'drop' | 'blend']?: KindWait }
 
-export type ReadyFor = 'handle' | 'tape' | 'sand' | 'polish'
+export type ReadyFor = 'dustFree' | 'handle' | 'tape' | 'sand' | 'polish'
 type Ready = { readonly [K in ReadyFor]?: Interval }
 
 /** The activator and reducer named for a cup; a name that the sheet does not have is not here. */
@@ -108,7 +108,7 @@ const asPoints = (given: number | readonly Point[]): readonly Point[] =>
 
 /** The figures for work on the film that the sheet gives: what it does not say is not known. */
 function readyIn({ ready }: Sheet): { ready?: Ready } {
-  const given = (['handle', 'tape', 'sand', 'polish'] as const).flatMap((what) => {
+  const given = (['dustFree', 'handle', 'tape', 'sand', 'polish'] as const).flatMap((what) => {
     const figure = ready?.[what]
     return figure === undefined
       ? []

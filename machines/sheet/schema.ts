@@ -157,6 +157,8 @@ export const sheetFields = fields({
   ratioTolerance: v.optional(number(0, 1, 'fraction')),
   potLife: potLifeSchema,
   keepDays: v.optional(above0(3_650, 'days')),
+  /** From when the reducer went in. */
+  keepDaysReduced: v.optional(above0(3_650, 'days')),
   induction: v.optional(pointsSchema),
   flashBy: v.optional(oneOf(['time', 'appearance']), 'time'),
   floorMin: v.optional(number(0, 1_440, 'min'), 0),

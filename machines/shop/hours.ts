@@ -19,6 +19,25 @@ export function minuteOfDayIn(timeZone: string | undefined): (ms: number) => num
   }
 }
 
+const days = new Map<string, Intl.DateTimeFormat>()
+
+/**
+ * A shop's calendar: the day of an instant as text, by its time zone.
+ * @param timeZone an IANA name; without it, that of where this runs
+ * @returns takes UTC ms
+ */
+export function dayIn(timeZone: string | undefined): (ms: number) => string {
+  const known = days.get(timeZone ?? '')
+  const clock =
+    known ??
+    new Intl.DateTimeFormat('en-CA', {
+      dateStyle: 'short',
+      ...(timeZone === undefined ? {} : { timeZone }),
+    })
+  if (!known) days.set(timeZone ?? '', clock)
+  return (ms) => clock.format(ms)
+}
+
 /** Minutes since midnight of a time of day such as 07:30. */
 export function minutesOf(time: string): number {
   const [hour = 0, minute = 0] = time.split(':').map(Number)

@@ -13,6 +13,7 @@ export const coats: Pick<
   | 'noActivator'
   | 'optionOutside'
   | 'neverCures'
+  | 'filmOver'
 > = {
   cleanerWet: () => 'The cleaner is still wet. Let it dry first.',
   notReady: ({ what, limit }) =>
@@ -29,5 +30,6 @@ export const coats: Pick<
   noActivator: ({ about, part }) => `Cup ${about} has no ${part} in it. It will never cure.`,
   optionOutside: ({ limit, value, about }, f) =>
     `${about} is for ${f.temperature(limit.minC)} to ${f.temperature(limit.maxC)}; it is ${f.temperature(value)}.`,
+  filmOver: ({ limit, value }) => `Its film comes to ${value} µm; the sheet allows ${limit} µm.`,
   neverCures: () => 'A coat has no activator in it and will not cure. Strip it, or undo its cup.',
 }

@@ -13,6 +13,7 @@ export const coats: Pick<
   | 'noActivator'
   | 'optionOutside'
   | 'neverCures'
+  | 'filmOver'
 > = {
   cleanerWet: () => 'El limpiador sigue húmedo. Déjelo secar primero.',
   notReady: ({ what, limit }) =>
@@ -29,5 +30,6 @@ export const coats: Pick<
   noActivator: ({ about, part }) => `El vaso ${about} no tiene ${part}. Nunca curará.`,
   optionOutside: ({ limit, value, about }, f) =>
     `${about} es para ${f.temperature(limit.minC)} a ${f.temperature(limit.maxC)}; hay ${f.temperature(value)}.`,
+  filmOver: ({ limit, value }) => `Su película llega a ${value} µm; la ficha admite ${limit} µm.`,
   neverCures: () => 'Una mano no lleva catalizador y no curará. Quítela, o deshaga su vaso.',
 }

@@ -44,6 +44,8 @@ const option = {
 const FULL = {
   ...CLEAR,
   edition: '3',
+  flashByKind: { full: 'matte', light: points, drop: 'intoWet', blend: points, withinMin: 4 },
+  keepDaysReduced: 3,
   rhRef: 0.45,
   components: [
     {

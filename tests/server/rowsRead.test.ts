@@ -54,7 +54,7 @@ const MOST_ROWS: Partial<Record<CommandType, number>> = {
   PrintLabel: 100,
   ReopenJob: 200,
   SendBackPanel: 250,
-  VoidEntry: 100,
+  VoidEntry: 150,
 }
 
 /** As many entries as the tail reads at a time. */
@@ -97,6 +97,8 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['PrintLabel', { cup: CUP }],
   ['LoadGun', { gun: 'gun-1', cup: CUP }],
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
+  ['BreakOffCoat', { panels: [DOOR, QUARTER] }],
+  ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
   ['MixCup', { cup: OTHER_CUP, sheet: BASE.sheet, totalMl: 200, job: JOB }],
   ['ContinueCoat', { panels: [DOOR, QUARTER], cup: OTHER_CUP }],
   { wait: 5 },
@@ -108,12 +110,14 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['HoldBell', bellOf('coatReady')],
   ['AcknowledgeBell', bellOf('coatReady')],
   ['InspectCoat', { panel: DOOR, result: 'good' }],
+  ['ReadFilm', { panel: DOOR, um: 60, method: 'wetComb' }],
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
   { wait: 5 },
   ['FinishCoat', { panels: [DOOR, QUARTER] }],
   ['RinseGun', { gun: 'gun-1' }],
   ['CleanGun', { gun: 'gun-1' }],
   ['PourCup', { cup: POURED, from: [{ cup: OTHER_CUP, ml: 50 }] }],
+  ['CheckCup', { cup: POURED, done: ['stirred'] }],
   ['MoveCup', { cup: POURED, zone: 'prep' }],
   ['EmptyCup', { cup: POURED, how: 'discarded' }],
   { wait: 20 },

@@ -103,6 +103,12 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
     const cup = dice.of(fullCups(day.state))
     return cup ? { data: { gun: dice.of(GUNS), cup: cup.id, ...overrideOf(dice) } } : null
   },
+  CheckCup: (day, dice) => {
+    const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
+    return cup
+      ? { data: { cup: cup.id, done: [dice.of(['stirred', 'strained', 'cardSprayed'])] } }
+      : null
+  },
   MoveCup: (day, dice) => {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
     return cup ? { data: { cup: cup.id, zone: dice.of(['booth', 'bench']) } } : null

@@ -117,6 +117,17 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
     const cup = p && (cupFor(day, p) ?? dice.of(fullCups(day.state)))
     return p && cup ? { data: { panels: [p.id], cup: cup.id, ...overrideOf(dice) } } : null
   },
+  BreakOffCoat: (day, dice) => {
+    const p = likely(dice, openPanels(day.state), isOpen)
+    return p ? { data: { panels: [p.id], ...(dice.chance(50) ? { doneShare: 0.5 } : {}) } } : null
+  },
+  ReadFilm: (day, dice) =>
+    onPanel(
+      dice,
+      day,
+      (p) => p.panel.coats.length > 0,
+      () => ({ um: dice.between(10, 200), method: dice.of(['wetComb', 'gauge']) }),
+    ),
   FinishCoat: finishCoat,
   InspectCoat: (day, dice) =>
     onPanel(

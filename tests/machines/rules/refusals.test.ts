@@ -125,6 +125,10 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     return clear(shop)
   },
   tooManyCoats: () => clear(coat(coat(cleared(), CLEAR_CUP, 15, 16), CLEAR_CUP, 26, 27).at(37)),
+  filmOver: () => {
+    const shop = coat(vanWith(CLEAR_ONLY, [{ ...CLEAR, maxFilmUm: 49 }]), CLEAR_CUP, 1, 5)
+    return clear(shop.at(15))
+  },
   optionOutside: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('ReadClimate', { zone: 'bench', airC: 28, rh: 0.5 })
@@ -169,6 +173,7 @@ const NOTED: readonly RefusalCode[] = [
   'jobUnknown',
   'optionOutside',
   'tooManyCoats',
+  'filmOver',
 ]
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 

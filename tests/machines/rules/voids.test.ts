@@ -138,6 +138,8 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
     'ContinueCoat',
     () => ({ panels: [DOOR], cup: 'FFFF2222' }),
   ],
+  CoatBrokenOff: [() => coating().at(4), 'BreakOffCoat', () => ({ panels: [DOOR] })],
+  FilmRead: [cleared, 'ReadFilm', () => ({ panel: DOOR, um: 60, method: 'wetComb' })],
   CoatFinished: [() => coating().at(4), 'FinishCoat', () => ({ panels: [DOOR] })],
   CoatInspected: [cleared, 'InspectCoat', () => ({ panel: DOOR, result: 'matt' })],
   CoverReached: [
@@ -165,6 +167,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   CupMixed: [past, 'MixCup', () => ({ cup: 'FFFF2222', sheet: CLEAR.sheet, totalMl: 100 })],
   CupPoured: [past, 'PourCup', () => ({ cup: 'FFFF2222', from: [{ cup: CLEAR_CUP }] })],
   CupLabelPrinted: [past, 'PrintLabel', () => ({ cup: CLEAR_CUP })],
+  CupChecked: [past, 'CheckCup', () => ({ cup: BASE_CUP, done: ['stirred'] })],
   CupMoved: [past, 'MoveCup', () => ({ cup: CLEAR_CUP, zone: 'prep' })],
   CupEmptied: [past, 'EmptyCup', () => ({ cup: BASE_CUP, how: 'discarded' })],
   AirSupplySaved: [
