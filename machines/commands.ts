@@ -23,7 +23,8 @@ import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
 import { rule } from './contract/wrongField.ts'
 import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
-import { COAT_KINDS, OPERATIONS } from './panel/context.ts'
+import { COAT_COMMANDS, litresMl, panels } from './panel/coatCommands.ts'
+import { OPERATIONS, WORKS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
 import { HAND_COMMANDS, override, routeIndex } from './panel/handCommands.ts'
 import { ROLES } from './people/context.ts'
@@ -34,13 +35,7 @@ import { settingsSchema } from './shop/settingsSchema.ts'
 
 /** The data of every command. The type of a command is the key; its shape is the value. */
 
-const litresMl = above0(200_000, 'mL')
 const areaM2 = above0(100, 'm2')
-const panels = v.pipe(
-  list(id8, 1, 60),
-  v.check((ids) => new Set(ids).size === ids.length, rule('noneTwice', {})),
-)
-
 /** A clock may show anything: this is the whole range of a Date. */
 const anyMs = whole(-8_640_000_000_000_000, 8_640_000_000_000_000, '(UTC milliseconds)')
 
@@ -51,6 +46,8 @@ export const stepSchema = fields({
   /** Those of the three that differ from the sheet's. */
   coats: v.optional(someCoatsSchema),
   face: v.optional(oneOf(['whole', 'edges', 'spot']), 'whole'),
+  /** Of a step of preparation: what is done. */
+  work: v.optional(oneOf(WORKS)),
 })
 const route = list(stepSchema, 1, 60)
 
@@ -140,35 +137,7 @@ export const COMMANDS = {
   SetRoute: fields({ panel: id8, route }),
   ...HAND_COMMANDS,
   SkipStep: fields({ panel: id8, step: routeIndex, reason: text(200) }),
-  StartCoat: fields({
-    panels,
-    cup: id8,
-    kind: v.optional(oneOf(COAT_KINDS), 'full'),
-    step: v.optional(routeIndex),
-    gun: v.optional(id40),
-    gunSet: v.optional(
-      fields({
-        inletKpa: v.optional(above0(1_500, 'kPa')),
-        turns: v.optional(above0(20)),
-        distanceCm: v.optional(above0(100, 'cm')),
-      }),
-    ),
-    override,
-  }),
-  ContinueCoat: fields({ panels, cup: id8, override }),
-  /** `doneShare`: how much of each panel is on. */
-  BreakOffCoat: fields({ panels, doneShare: v.optional(number(0, 1, 'fraction')) }),
-  FinishCoat: fields({
-    panels,
-    cup: v.optional(id8),
-    kind: v.optional(oneOf(COAT_KINDS), 'full'),
-    step: v.optional(routeIndex),
-    startedAt: v.optional(utcMs),
-    usedMl: v.optional(litresMl),
-    /** The panels were sprayed in this order. */
-    ordered: v.optional(yesNo),
-    override,
-  }),
+  ...COAT_COMMANDS,
   InspectCoat: fields({ panel: id8, result: oneOf(INSPECTIONS) }),
   ReachCover: fields({ panel: id8, override }),
   StartCure: fields({ panels, mode: oneOf(['air', 'bake', 'infrared']), override }),

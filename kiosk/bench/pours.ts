@@ -137,7 +137,9 @@ function byScale(
   const readingG = clean(poured.reduce((sum, g) => sum + g, 0))
   const addG = now.parts.map((p, i) => p.targetG - (poured[i] as number))
   const firstOut = isIn.indexOf(false)
-  const short = addG.findIndex((g) => g > shows)
+  // Of what is short the most is missing of this; it is added first.
+  const most = Math.max(...addG)
+  const short = most > shows ? addG.indexOf(most) : -1
   const at = firstOut >= 0 ? firstOut : short
   const marks = runningReadings(now.parts.map((p, i) => p.targetG / (densities[i] as number)))
   return {

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { RouteStep } from '../../machines/commands.ts'
 import type { JobColour } from '../../machines/job/machine.ts'
+import { WORKS, type Work } from '../../machines/panel/context.ts'
 import {
   carriesColour,
   coatsOfStep,
@@ -13,6 +14,7 @@ import {
   withoutStep,
   withSheet,
   withStep,
+  withWork,
 } from '../../machines/plan/routeEdit.ts'
 import { isSprayed, type Sheet, STAGES, type Stage } from '../../machines/sheet/schema.ts'
 import { useShop, useWords } from '../commands/shop.ts'
@@ -108,11 +110,12 @@ type TextProps = {
 }
 
 function StepText({ n, step, sheets, isFixed }: TextProps) {
-  const { jobs, stage } = useWords()
+  const { jobs, stage, work } = useWords()
   const coats = coatsOfStep(step, sheets)
   const said = [
     sheets.find((sheet) => sheet.sheet === step.sheet)?.name ?? step.sheet ?? '',
     step.colour ?? '',
+    step.work === undefined ? '' : work[step.work],
     coats ? jobs.coatsPlan(coats.least, coats.planned, coats.most) : '',
     step.face === 'whole' ? '' : (jobs.faces[step.face] ?? ''),
     isFixed ? jobs.fixedStep : '',
@@ -131,7 +134,7 @@ type KeysProps = Omit<Props, 'onChange'> & {
 }
 
 function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
-  const { jobs } = useWords()
+  const { jobs, work } = useWords()
   const step = route[at] as RouteStep
   const coats = coatsOfStep(step, sheets)
   const own = sheetsFor(step.stage, sheets)
@@ -190,6 +193,14 @@ function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
             />
           ))}
         </div>
+      )}
+      {!isFixed && step.stage === 'prep' && (
+        <Choice
+          word={jobs.work}
+          options={worded(WORKS, (one) => work[one as Work])}
+          picked={step.work ?? null}
+          onPick={(one) => take(withWork(route, at, one as Work), at)}
+        />
       )}
       {isSprayed(step.stage) && (
         <Choice

@@ -7,7 +7,9 @@ import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
+import { saidBefore } from './actTypes.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
+import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
 import {
@@ -53,9 +55,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   }
   const send = (act: PassAct) => {
     const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}
-    const { figure } = act
-    const told = figure ? all('SetShopFigure', [figure]) : Promise.resolve(true)
-    void told.then((isTold) => (isTold ? all(act.type, act.datas, extra).then(done) : undefined))
+    void saidBefore(act, all).then((isSaid) =>
+      isSaid ? all(act.type, act.datas, extra).then(done) : undefined,
+    )
   }
   const sent = sending.value.sent
   const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []
@@ -70,6 +72,8 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   }
   if (!first) return null
   const wantsMix = wantsCup(lanes, acts)
+  const toCome = ready?.datas[0]
+  const before = toCome ? beforeStart(state, toCome, words.value, now) : []
   const buttons = (group?: PassAct['group']) =>
     acts
       .filter((act) => act.group === group)
@@ -126,6 +130,11 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         )}
         onOverride={(reason) => void again(reason).then(done)}
       />
+      {before.map((text) => (
+        <p class="sentence" key={text} data-before>
+          {text}
+        </p>
+      ))}
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (
         <div class="acts">

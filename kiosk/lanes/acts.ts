@@ -1,127 +1,16 @@
-import { canNow } from '../../machines/can.ts'
-import type { CommandInput } from '../../machines/commands.ts'
-import { fitsColour } from '../../machines/cup/colours.ts'
-import type { CupContext } from '../../machines/cup/machine.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
-import { gateOf, shutAt } from '../../machines/panel/gate.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
+import { PADS } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
-import { type CupView, cupsOf } from './cups.ts'
+import type { Act } from './actTypes.ts'
+import { handActs } from './handActs.ts'
 import type { Lane } from './lanes.ts'
+import { fittingCups, oneMoreActs, startActs } from './startActs.ts'
 
-/** The commands that a lane offers. */
-export type ActType =
-  | 'StartCoat'
-  | 'ContinueCoat'
-  | 'FinishCoat'
-  | 'InspectCoat'
-  | 'ReachCover'
-  | 'AbradePanel'
-  | 'DenibPanel'
-  | 'DoPrepStep'
-  | 'StartCure'
-  | 'ReadPart'
-  | 'EndCure'
-  | 'PassPanel'
-
-/** Something that one touch does: its words, and the command that it sends. */
-export type Act = ActOf<ActType>
-export type ActOf<T extends ActType> = ActWords &
-  {
-    [One in T]: { readonly type: One; readonly data: CommandInput<One> }
-  }[T]
-
-export type ActWords = {
-  readonly key: string
-  readonly label: string
-  readonly small?: string
-  /** What is expected next: drawn first and largest. */
-  readonly isMain?: boolean
-  /** Whether an override may be asked for when it is refused. */
-  readonly mayOverride?: boolean
-  /** What the shop says with the same touch, once for the sheet. */
-  readonly figure?: CommandInput<'SetShopFigure'>
-  /** How many minutes ago it happened. */
-  readonly agoMin?: number
-  /** Where it is shown: among the main buttons, or folded away. */
-  readonly group?: 'ago' | 'more' | 'inspect'
-}
+export type { Act, ActOf, ActType, ActWords } from './actTypes.ts'
 
 const GRITS: readonly number[] = [500, 800, 1000]
-
-/** The gun that holds a cup's material: a coat from that cup is sprayed with it. */
-function gunOf(state: State, cup: string): { gun?: string } {
-  const found = Object.entries(state.things.gun).find(
-    ([, thing]) => thing.context.loads.at(-1)?.cup === cup,
-  )
-  return found ? { gun: found[0] } : {}
-}
-
-type Wanted = {
-  readonly job: string
-  readonly sheet: string | null
-  readonly colour: string | null
-}
-
-/** Cups that hold what a lane wants, the one that ends first before the others, past ones last. */
-function fittingCups(state: State, { job, sheet, colour }: Wanted, now: number) {
-  const fits = (cup: CupContext) =>
-    cup.sheet === sheet && fitsColour(state, job, colour ?? undefined, cup)
-  const all = cupsOf(state, now).filter((view) => fits(view.cup))
-  const isOver = (endsAt: number | null) => endsAt !== null && endsAt <= now
-  return [...all.filter((v) => !isOver(v.endsAt)), ...all.filter((v) => isOver(v.endsAt))]
-}
-
-function startActs(state: State, lane: Lane, words: Words, now: number): ActOf<'StartCoat'>[] {
-  const stage = lane.stage === null ? '' : words.stage[lane.stage]
-  return fittingCups(state, lane, now).map(({ id }, i) => ({
-    key: `start-${id}`,
-    label: words.act.start(stage, lane.coatsOn + 1),
-    small: words.act.from(id.slice(0, 4)),
-    type: 'StartCoat',
-    data: { panels: [lane.panel], cup: id, ...gunOf(state, id) },
-    isMain: i === 0,
-    mayOverride: true,
-  }))
-}
-
-/**
- * One more coat of the step just finished, while no coat of the next one is on: where the panel's chart
- * takes it and no window is shut. After a cure that is so once the panel is sanded.
- */
-function oneMoreActs(
-  state: State,
-  lane: Lane,
-  panel: PanelContext,
-  words: Words,
-  now: number,
-): Act[] {
-  const last = lastCoat(panel)
-  const step = last && panel.route[last.step]
-  if (!last || !step || last.step >= dueStep(panel)) return []
-  const gate = gateOf(state, panel, last.step, now)
-  if (gate && shutAt(gate, now)) return []
-  const isTaken = ({ cup: { sheet, stage } }: CupView) => {
-    const data = { sheet, stage, step: last.step }
-    return canNow(state, { kind: 'panel', id: lane.panel }, { type: 'CoatStarted', data }, now)
-  }
-  return fittingCups(
-    state,
-    { job: lane.job, sheet: step.sheet ?? null, colour: step.colour ?? null },
-    now,
-  )
-    .filter(isTaken)
-    .slice(0, 1)
-    .map(({ id }) => ({
-      key: `more-${id}`,
-      label: words.act.oneMore(words.stage[step.stage]),
-      small: words.act.from(id.slice(0, 4)),
-      type: 'StartCoat',
-      data: { panels: [lane.panel], cup: id, step: last.step, ...gunOf(state, id) },
-      mayOverride: true,
-    }))
-}
 
 function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   const step = panel.route[dueStep(panel)]
@@ -130,20 +19,6 @@ function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   return [
     { key: 'cover', label: words.act.covered, type: 'ReachCover', data: { panel: lane.panel } },
   ]
-}
-
-function handActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
-  const step = dueStep(panel)
-  const stage = panel.route[step]?.stage
-  const one = (grit?: number): Act => ({
-    key: `hand-${grit ?? ''}`,
-    label: words.act.done(stage ? words.stage[stage] : ''),
-    ...(grit === undefined ? {} : { small: `P${grit}` }),
-    type: 'DoPrepStep',
-    data: { panel: lane.panel, step, ...(grit === undefined ? {} : { grit }) },
-    isMain: grit === undefined || grit === GRITS[0],
-  })
-  return stage === 'sand' ? GRITS.map((grit) => one(grit)) : [one()]
 }
 
 function heatActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
@@ -214,6 +89,20 @@ function denibActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   ]
 }
 
+/** Pads that the product to come asks for; the usual ones are among the others. */
+function padActs(state: State, lane: Lane, panel: PanelContext, words: Words, now: number): Act[] {
+  const under = lastCoat(panel)?.opens?.stage
+  const sheet = sheetAt(state, lane.sheet ?? undefined, now)?.sheet
+  const asked = sheet?.prepFor?.find(({ over }) => over === under)?.pads
+  return (asked ?? PADS).map((pad) => ({
+    key: `abrade-${pad}`,
+    label: words.act.abradedBy(words.pads[pad]),
+    type: 'AbradePanel',
+    data: { panel: lane.panel, pad },
+    ...(asked ? {} : { group: 'more' }),
+  }))
+}
+
 const abradeActs = (lane: Lane, words: Words, grits: readonly number[]): Act[] =>
   grits.map((grit, i) => ({
     key: `abrade-${grit}`,
@@ -222,6 +111,21 @@ const abradeActs = (lane: Lane, words: Words, grits: readonly number[]): Act[] =
     data: { panel: lane.panel, grit },
     isMain: i === 0,
   }))
+
+/** How far beyond its spot a blend was taken: cm, as a hand tells them apart. */
+const REACHES_CM: readonly number[] = [10, 20, 30, 50]
+
+const reachActs = (panel: PanelContext, words: Words, data: { panels: string[] }): Act[] =>
+  panel.open?.kind === 'blend'
+    ? REACHES_CM.map((reachCm) => ({
+        key: `reach-${reachCm}`,
+        label: words.act.finish,
+        small: words.act.reach(reachCm),
+        type: 'FinishCoat',
+        data: { ...data, kind: 'blend', reachCm },
+        group: 'more',
+      }))
+    : []
 
 const lookActs = (lane: Lane, words: Words): Act[] =>
   (['matt', 'notYet'] as const).map((result) => ({
@@ -262,6 +166,14 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
       return [
         { key: 'finish', label: words.act.finish, type: 'FinishCoat', data, isMain: true },
         ...others,
+        ...reachActs(panel, words, data),
+        {
+          key: 'break-off',
+          label: words.act.brokenOff,
+          type: 'BreakOffCoat',
+          data,
+          group: 'more',
+        },
       ]
     }
     case 'look':
@@ -269,6 +181,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     case 'abrade':
       return [
         ...abradeActs(lane, words, gritsFor(state, lane, panel, now)),
+        ...padActs(state, lane, panel, words, now),
         ...coats().map((act) => ({ ...act, isMain: false })),
       ]
     case 'flash':

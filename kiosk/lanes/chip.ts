@@ -1,6 +1,7 @@
 import { BELLS, type SoundName } from '../../machines/bell/kinds.ts'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
+import { stepWord } from './handActs.ts'
 import type { Lane } from './lanes.ts'
 
 /** What digits count to or from, UTC ms. */
@@ -28,7 +29,7 @@ export function digitsOf(counting: Counting, now: number): string {
 export function chipOf(lane: Lane, words: Words, now: number): Chip {
   const { wall } = words
   const { waits } = lane
-  const stage = lane.stage === null ? '' : words.stage[lane.stage]
+  const stage = stepWord(lane, words)
   const next = lane.coatsOn + 1
   const word = (big: string, small: string, sound: SoundName | null = null): Chip => ({
     big,

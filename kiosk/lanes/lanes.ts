@@ -8,6 +8,7 @@ import {
   dueStep,
   lastCoat,
   type PanelContext,
+  type Work,
   zoneOf,
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
@@ -69,6 +70,10 @@ export type Lane = {
   readonly colour: string | null
   readonly coatsOn: number
   readonly coatsPlanned: number
+  /** The coat that comes was broken off, and is continued. */
+  readonly isPart: boolean
+  /** What is done by hand in the step that is due. */
+  readonly work: Work | null
   readonly waits: Waits
   /** What lies under the next coat of a sprayed stage; null for another stage. */
   readonly phase: SprayPhase | null
@@ -209,6 +214,8 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
     colour: step?.colour ?? null,
     coatsOn: coatsOn(panel, at),
     coatsPlanned: step?.coats?.planned ?? 0,
+    isPart: lastCoat(panel)?.part !== undefined && lastCoat(panel)?.step === at,
+    work: step?.work ?? null,
     waits: waitsFor(state, panel, where, moment),
     phase: sprayPhase(where),
     marks: marksOf(panel),

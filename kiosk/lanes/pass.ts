@@ -2,7 +2,7 @@ import type { CommandInput } from '../../machines/commands.ts'
 import { byOccurrence, type Draft } from '../../machines/envelope.ts'
 import { dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { DROP_OVER } from '../../machines/sheet/between.ts'
-import { dropOverAt } from '../../machines/sheet/fold.ts'
+import { dropOverAt, sheetAt } from '../../machines/sheet/fold.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
@@ -93,6 +93,15 @@ export function sprayedWith(state: State, panel: string): string[] {
     .map(({ id }) => id)
 }
 
+/** The end of a pass of which the order is confirmed with the same touch: each panel has its own end. */
+const inOrder = (finish: PassAct, words: Words): PassAct => ({
+  ...finish,
+  key: 'finish-ordered',
+  small: words.act.inOrder,
+  isMain: false,
+  datas: finish.datas.map((data) => ({ ...data, ordered: true })),
+})
+
 /**
  * What may be done with the chosen lanes, the expected first.
  * @param lanes in the order in which they were chosen: the order in which the gun goes round
@@ -107,7 +116,9 @@ export function passActs(
   const panels = lanes.map((lane) => lane.panel)
   return (first ?? []).flatMap((act) => {
     const same = others.map((acts) => acts.find((a) => sameness(a) === sameness(act)))
-    return same.every((a) => a !== undefined) ? [joined([act, ...same], panels)] : []
+    if (!same.every((a) => a !== undefined)) return []
+    const one = joined([act, ...same], panels)
+    return one.key === 'finish' && panels.length > 1 ? [one, inOrder(one, words)] : [one]
   })
 }
 
@@ -142,6 +153,7 @@ export function allActsOf(state: State, lane: Lane, words: Words, now: number): 
     ...kindActs(starts, words, drops.length > 0),
     ...drops,
     ...(canLook ? inspectActs(panel, lane, words) : []),
+    ...(canLook ? filmActs(state, panel, lane, words) : []),
   ]
 }
 
@@ -217,6 +229,27 @@ function dropActs(
     ...drop(`kind-drop-${dropOver}`, words.board.dropOver[dropOver]),
     figure: { sheet, dropOver },
   }))
+}
+
+/** The notches of a wet film comb that lie about what the sheet plans, µm. */
+const NOTCH_UM = 25
+const NOTCHES = [-2, -1, 0, 1, 2, 3] as const
+
+/** The wet film of the last coat, by the notch that was wetted: one touch. */
+function filmActs(state: State, panel: PanelContext, lane: Lane, words: Words): Act[] {
+  const last = lastCoat(panel)
+  const sheet = sheetAt(state, last?.opens?.sheet, last?.finishedAt ?? 0)?.sheet
+  if (!sheet?.dryUmPerCoat || !sheet.solids || lane.waits.for === 'pass') return []
+  const planned = Math.round(sheet.dryUmPerCoat / sheet.solids / NOTCH_UM)
+  return NOTCHES.map((off) => (planned + off) * NOTCH_UM)
+    .filter((um) => um > 0)
+    .map((um) => ({
+      key: `film-${um}`,
+      label: words.act.wetFilm(um),
+      type: 'ReadFilm',
+      data: { panel: lane.panel, um, method: 'wetComb' },
+      group: 'inspect',
+    }))
 }
 
 /** What was seen when the last coat was looked over. */

@@ -7,7 +7,8 @@ import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import type { Act } from '../lanes/acts.ts'
+import { type Act, saidBefore } from '../lanes/actTypes.ts'
+import { beforeStart } from '../lanes/beforeStart.ts'
 import { cautionsFor, cautionsOnLabel } from '../lanes/cautions.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
@@ -169,13 +170,14 @@ type ActsProps = Pick<Props, 'state' | 'id' | 'now'> & { readonly isOver: boolea
 /** What can be done with a cup. One past its pot life is emptied first; a start from it is refused. */
 function CupActs({ state, id, now, isOver }: ActsProps) {
   const { words } = useShop()
-  const { sending, ask, give, again } = useCommands()
+  const { sending, ask, give, again, all } = useCommands()
   const starts = startsFrom(state, id, words.value, now)
   const held = loadedGunsOf(state, now)
   const guns = Object.keys(state.things.gun).filter(
     (gun) => !held.some((g) => g.id === gun && !g.isDirty),
   )
-  const press = (act: Act) => void give(act.type, act.data)
+  const press = (act: Act) =>
+    void saidBefore(act, all).then((isSaid) => (isSaid ? give(act.type, act.data) : undefined))
   const empty = (
     <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
       <span>
@@ -188,6 +190,13 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
     <div class="scan-acts">
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       {isOver && empty}
+      {starts.slice(0, 1).flatMap(({ act }) =>
+        beforeStart(state, act.data, words.value, now).map((text) => (
+          <p class="sentence" key={text} data-before>
+            {text}
+          </p>
+        )),
+      )}
       {starts.slice(0, 3).map(({ act, lane, mayGoOn }) => (
         <button
           type="button"
@@ -203,6 +212,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
             {act.label}
             <small>
               {lane.name}
+              {act.checks && ` · ${act.small}`}
               {mayGoOn ? `. ${words.value.wall.mayGoOn}` : ''}
             </small>
           </span>

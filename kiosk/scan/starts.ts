@@ -18,7 +18,7 @@ type Start = {
  */
 export function startsFrom(state: State, cup: string, words: Words, now: number): Start[] {
   const isOfCup = (act: Act): act is ActOf<'StartCoat'> =>
-    act.type === 'StartCoat' && act.data.cup === cup
+    act.type === 'StartCoat' && act.data.cup === cup && act.group !== 'more'
   const isFit = isFitNow(state, cup, now)
   return lanesOf(state, now)
     .flatMap((lane) =>

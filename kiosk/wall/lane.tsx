@@ -5,6 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { armed } from '../lanes/armed.ts'
 import { type Counting, chipOf, digitsOf, underText } from '../lanes/chip.ts'
+import { stepWord } from '../lanes/handActs.ts'
 import type { Lane } from '../lanes/lanes.ts'
 import { sprayedWith } from '../lanes/pass.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -87,7 +88,7 @@ export function LaneRow(props: LaneRowProps) {
 function Who({ lane, order, isSeveral }: LaneRowProps) {
   const { words } = useShop()
   const unsent = useUnsentMark()
-  const stage = lane.stage === null ? '' : words.value.stage[lane.stage]
+  const stage = stepWord(lane, words.value)
   const coats =
     lane.coatsPlanned > 0 ? words.value.wall.coats(stage, lane.coatsOn, lane.coatsPlanned) : stage
   const notes = [

@@ -23,6 +23,8 @@ export const names = {
   options: {
     notBefore: 'una espera (evaporación, curado)',
     notAfter: 'un límite (vida útil, ventana)',
+    us: 'Estados Unidos',
+    eu: 'la Unión Europea',
   } as Record<string, string>,
   fields: {
     kind: 'Qué es',
@@ -44,6 +46,7 @@ export const names = {
     dryUm: 'Película seca',
     thinnerPct: 'Reductor',
     exemptDensity: 'Densidad de los exentos',
+    basis: 'Se cuenta como en',
     base: 'Base',
     mid: 'Intermedias',
     clear: 'Transparente',

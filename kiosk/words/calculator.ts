@@ -42,6 +42,8 @@ export const en = {
   options: {
     notBefore: 'a wait (flash, cure)',
     notAfter: 'a limit (pot life, window)',
+    us: 'the United States',
+    eu: 'the European Union',
   } as Record<string, string>,
   fields: {
     kind: 'What it is',
@@ -63,6 +65,7 @@ export const en = {
     dryUm: 'Dry film',
     thinnerPct: 'Thinner',
     exemptDensity: 'Density of the exempt solvent',
+    basis: 'Counted as in',
     base: 'Base',
     mid: 'Midcoats',
     clear: 'Clear',

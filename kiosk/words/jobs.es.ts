@@ -117,6 +117,7 @@ export const es: typeof en = {
   dropStep: 'Quitar',
   sheet: 'Ficha',
   face: 'Cara',
+  work: 'Qué se hace',
   faces: { whole: 'completa', edges: 'cantos', spot: 'parche' },
   coats: { least: 'mínimo', planned: 'previstas', most: 'máximo' },
   coatsOf: (on, planned) => `${on} de ${planned} manos dadas`,

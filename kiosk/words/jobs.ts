@@ -129,6 +129,7 @@ export const en = {
   dropStep: 'Remove',
   sheet: 'Sheet',
   face: 'Face',
+  work: 'What is done',
   faces: { whole: 'whole', edges: 'edges', spot: 'spot' } as Names,
   coats: { least: 'least', planned: 'planned', most: 'most' } as Names,
   coatsOf: (on: number, planned: number) => `${on} of ${planned} coats on`,

@@ -41,6 +41,7 @@ export type RuleParams = {
   wholeFace: object
   partWhileBaking: object
   wetFilm: object
+  workOfPrep: object
   beforeFinish: object
   notAhead: { nowMs: number }
   notAfterEntry: { enteredAtMs: number }

@@ -17,7 +17,7 @@ import { type FoundPanel, findPanels, keysOf } from './find.ts'
 import { shutsAt } from './gate.ts'
 import { holdOf } from './hold.ts'
 import { notFrom } from './notFrom.ts'
-import { sprayMs } from './spraying.ts'
+import { panelsWithin } from './spraying.ts'
 import { pressedAt } from './spread.ts'
 import { routeState } from './where.ts'
 
@@ -82,9 +82,16 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
     override,
   })
   if ('refusal' in verdict) return verdict
-  const passMs = found.reduce((sum, p) => sum + sprayMs(d.state, p.panel, d.at), 0)
   const cupEnds = cup ? cupEndsAt(d.state, cup) : null
-  const endsDuring = cupEnds !== null && cupEnds > d.at && cupEnds < d.at + passMs
+  const lasts =
+    cupEnds === null || cupEnds <= d.at
+      ? found.length
+      : panelsWithin(
+          d.state,
+          found.map(({ panel }) => panel),
+          d.at,
+          cupEnds,
+        )
   const facts = all.map(
     ({ p, judged }): NewFact => ({
       type: 'CoatStarted',
@@ -105,7 +112,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         ...(gunSet === undefined ? {} : { gunSet }),
         judged: judgedBy(d, judged, cup),
         // Not refused, because the coat may be quicker than estimated, but the answer warns.
-        ...(endsDuring ? { warnings: ['cupEndsDuringCoat'] } : {}),
+        ...(lasts < found.length ? { warnings: ['cupEndsDuringCoat'], cupLastsFor: lasts } : {}),
       },
       marks: verdict.marks(p.id),
     }),

@@ -211,7 +211,11 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...bakeProblems(d, p),
     ...personProblems(d),
     ...coatCountProblems(p, place),
-    ...filmProblems(d, p, { sheet: claim.cup?.sheet ?? step?.sheet, kind: claim.kind }, target),
+    ...filmProblems(d, p, {
+      sheet: claim.cup?.sheet ?? step?.sheet,
+      kind: claim.kind,
+      step: target,
+    }),
   ]
   return {
     place,

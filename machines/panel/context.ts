@@ -9,6 +9,20 @@ export type Operation = (typeof OPERATIONS)[number]
 export const COAT_KINDS = ['full', 'light', 'drop', 'blend'] as const
 export type CoatKind = (typeof COAT_KINDS)[number]
 
+/** What is done by hand. */
+export const WORKS = [
+  'degrease',
+  'fill',
+  'isolate',
+  'guideCoat',
+  'abrade',
+  'tack',
+  'mask',
+  'unmask',
+  'purge',
+] as const
+export type Work = (typeof WORKS)[number]
+
 /** One step of a route, with its coats as they were resolved when the route was set. */
 export type Step = {
   readonly stage: Stage
@@ -16,6 +30,8 @@ export type Step = {
   readonly colour?: string
   readonly coats: Coats | null
   readonly face: 'whole' | 'edges' | 'spot'
+  /** What is done by hand in a step of preparation. */
+  readonly work?: Work
 }
 
 export type StepStatus = 'open' | 'done' | 'skipped'
@@ -44,6 +60,8 @@ export type FinishedCoat = Coat & {
   readonly share?: { readonly passFromMs: number | null; readonly passToMs: number }
   readonly opens: Opens | null
   readonly counts: boolean
+  /** How far a blend reaches beyond its spot. */
+  readonly reachCm?: number
   /** It was broken off, with so much of it on where that was said. */
   readonly part?: { readonly doneShare?: number }
   /** Absent on the last coat, of which the panel says it. */

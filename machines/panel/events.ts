@@ -50,6 +50,7 @@ export type CoatFinished = Fact<
   Product & {
     kind: CoatKind
     startedAt?: number
+    reachCm?: number
     estimatedStartAt?: number
     /** When the press came that ended the pass, where other panels were sprayed after this one. */
     passEndsAt?: number

@@ -6,7 +6,13 @@ import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
-import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
+import {
+  type CoatKind,
+  dueStep,
+  type FinishedCoat,
+  lastCoat,
+  type PanelContext,
+} from './context.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
 import { notFrom } from './notFrom.ts'
 
@@ -52,23 +58,37 @@ function filmOf(state: State, panel: PanelContext, sheet: string, face: string):
   return sum
 }
 
+/** A coat to come: of which product, of which kind, and the route index of its step where it is named. */
+type Coming = {
+  readonly sheet: string | undefined
+  readonly kind: CoatKind
+  readonly step: number | undefined
+}
+
 /**
- * That a coat to come takes the film of its product beyond what the sheet allows: said and marked.
- * @param target the route index of its step
+ * The dry film of a product once a coat more is on, and the most that its sheet allows, µm.
+ * @returns null where the sheet does not say both
  */
-export function filmProblems(
-  d: Deciding,
-  { id, panel }: FoundPanel,
-  claim: { readonly sheet: string | undefined; readonly kind: CoatKind },
-  target: number,
-): Problem[] {
-  const sheet = sheetAt(d.state, claim.sheet, d.at)?.sheet
-  if (!sheet || sheet.maxFilmUm === undefined || sheet.dryUmPerCoat === undefined) return []
-  const on = filmOf(d.state, panel, sheet.sheet, panel.route[target]?.face ?? 'whole')
-  if (on === null) return []
-  const value = tenths(on + sheet.dryUmPerCoat * SHARE[claim.kind])
-  const limit = sheet.maxFilmUm
-  return value > limit ? [{ code: 'filmOver', limit, value, panel: id, about: panel.name }] : []
+export function filmAfter(
+  state: State,
+  panel: PanelContext,
+  { sheet: id, kind, step }: Coming,
+  at: number,
+): { readonly um: number; readonly mostUm: number } | null {
+  const sheet = sheetAt(state, id, at)?.sheet
+  if (!sheet || sheet.maxFilmUm === undefined || sheet.dryUmPerCoat === undefined) return null
+  const face = panel.route[step ?? dueStep(panel)]?.face ?? 'whole'
+  const on = filmOf(state, panel, sheet.sheet, face)
+  if (on === null) return null
+  return { um: tenths(on + sheet.dryUmPerCoat * SHARE[kind]), mostUm: sheet.maxFilmUm }
+}
+
+/** That a coat to come takes the film of its product beyond what the sheet allows: said and marked. */
+export function filmProblems(d: Deciding, { id, panel }: FoundPanel, coming: Coming): Problem[] {
+  const film = filmAfter(d.state, panel, coming, d.at)
+  if (film === null || film.um <= film.mostUm) return []
+  const { um: value, mostUm: limit } = film
+  return [{ code: 'filmOver', limit, value, panel: id, about: panel.name }]
 }
 
 /**

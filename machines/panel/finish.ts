@@ -118,6 +118,7 @@ function factOf(
       // turn out to have ended before.
       ...(d.data.step === undefined ? {} : { step: d.data.step }),
       ...(d.data.startedAt === undefined ? {} : { startedAt: d.data.startedAt }),
+      ...(d.data.reachCm === undefined ? {} : { reachCm: d.data.reachCm }),
       opens,
       mixes: product.mixes,
       ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)), ...lastZone(p) }),

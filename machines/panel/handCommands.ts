@@ -1,7 +1,7 @@
 import * as v from 'valibot'
 import { above0, fields, id8, list, oneOf, text, whole, yesNo } from '../accept.ts'
 import { PADS } from '../sheet/schema.ts'
-import { FILM_METHODS } from './context.ts'
+import { FILM_METHODS, WORKS } from './context.ts'
 
 /** The data of the commands for what is done by hand between coats. */
 
@@ -9,19 +9,6 @@ export const routeIndex = whole(0, 59)
 export const override = v.optional(
   fields({ reason: text(200), codes: v.optional(list(text(40), 1, 20)) }),
 )
-
-/** What was done by hand. */
-const WORKS = [
-  'degrease',
-  'fill',
-  'isolate',
-  'guideCoat',
-  'abrade',
-  'tack',
-  'mask',
-  'unmask',
-  'purge',
-] as const
 
 export const HAND_COMMANDS = {
   DoPrepStep: fields({

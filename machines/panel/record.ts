@@ -56,7 +56,8 @@ export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): Pan
   const { step, grit, work } = fact.data
   const stage = panel.route[step]?.stage
   // Polishing takes off less than a coat needs to hold on.
-  const isAbraded = stage !== 'polish' && (grit !== undefined || stage === 'sand')
+  const isAbraded =
+    stage !== 'polish' && (grit !== undefined || stage === 'sand' || work === 'abrade')
   const next: PanelContext = {
     ...panel,
     ...(isAbraded ? { abradedAt: fact.at, abrasion: grit === undefined ? {} : { grit } } : {}),
@@ -155,6 +156,7 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     pass: fact.command,
     ...(fact.data.passEndsAt === undefined ? {} : { passEndsAt: fact.data.passEndsAt }),
     ...shareOf(fact, open),
+    ...(fact.data.reachCm === undefined ? {} : { reachCm: fact.data.reachCm }),
     opens: fact.data.opens,
     counts: !isFree,
   }

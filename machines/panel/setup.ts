@@ -63,13 +63,17 @@ export function resolveRoute(
       const problem = unknown('colour', step.colour, keys)
       return { decision: refused(problem) }
     }
-    const { sheet, colour, stage, face } = step
+    const { sheet, colour, stage, face, work } = step
+    if (work !== undefined && stage !== 'prep') {
+      return { decision: wrongAt(`${field}.work`, work, 'workOfPrep', {}) }
+    }
     steps.push({
       stage,
       ...(sheet === undefined ? {} : { sheet }),
       ...(colour === undefined ? {} : { colour }),
       coats: coatsOf(step, saved?.sheet.coats),
       face,
+      ...(work === undefined ? {} : { work }),
     })
   }
   return { steps }
@@ -151,7 +155,8 @@ function touched(panel: PanelContext, route: readonly Step[]): number {
   return panel.route.findIndex((old, i) => {
     const isWorked = panel.status[i] === 'done' || panel.open?.step === i || coatsOn(panel, i) > 0
     const now = route[i]
-    return isWorked && (now?.stage !== old.stage || now.sheet !== old.sheet)
+    const isOther = now?.stage !== old.stage || now.sheet !== old.sheet || now.work !== old.work
+    return isWorked && isOther
   })
 }
 

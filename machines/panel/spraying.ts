@@ -12,6 +12,25 @@ export function sprayMs(state: State, { areaM2 }: Pick<PanelContext, 'areaM2'>, 
   return Math.round(Math.max(1, (areaM2 ?? 0) * perM2) * MINUTE_MS)
 }
 
+/**
+ * How many of the panels of a pass are sprayed to their end before an instant.
+ * @param panels in the order in which they are sprayed
+ * @param from when the pass begins, UTC ms
+ */
+export function panelsWithin(
+  state: State,
+  panels: readonly Pick<PanelContext, 'areaM2'>[],
+  from: number,
+  until: number,
+): number {
+  let end = from
+  const firstLate = panels.findIndex((panel) => {
+    end += sprayMs(state, panel, from)
+    return end > until
+  })
+  return firstLate === -1 ? panels.length : firstLate
+}
+
 /** The same of a panel by its id; null for one that is not known. */
 export function sprayMsOf(state: State, id: string, at: number): number | null {
   const panel = contextOf(state, 'panel', id)

@@ -4,7 +4,7 @@ import { type Deciding, type Decision, type NewFact, refused } from '../deciding
 import { judge, type OverrideWish } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { coatsOn, dueStep } from './context.ts'
+import { coatsOn, dueStep, type Work } from './context.ts'
 import { cureEndsAt, neverCures } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
 import { readyProblems, sandProblems } from './handWork.ts'
@@ -48,17 +48,20 @@ function onePanel(
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
 
 export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>): Decision {
-  const { panel, step, grit, work, override } = d.data
+  const { panel, step, grit, override } = d.data
   const type = 'PrepStepDone'
-  const data = {
-    step,
-    ...(grit === undefined ? {} : { grit }),
-    ...(work === undefined ? {} : { work }),
-  }
   return onePanel(
     d,
     panel,
-    () => ({ type, data, value: step, override }),
+    (p) => {
+      const work = workOf(d, p)
+      const data = {
+        step,
+        ...(grit === undefined ? {} : { grit }),
+        ...(work === undefined ? {} : { work }),
+      }
+      return { type, data, value: step, override }
+    },
     (p) => [
       ...(step === dueStep(p.panel) ? [] : [wrongStep(type, p, step)]),
       ...handProblems(d, p, p.panel.route[step]?.stage),
@@ -66,13 +69,20 @@ export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>)
   )
 }
 
+/** What was done in a step of preparation: as it is said, else as the route names it. */
+const workOf = (
+  d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>,
+  { panel }: FoundPanel,
+): Work | undefined => d.data.work ?? panel.route[d.data.step]?.work
+
 /** Whether the film is ready for what is done by hand on it. */
 function handProblems(
   d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>,
   p: FoundPanel,
   stage: Stage | undefined,
 ): Problem[] {
-  const { grit, work } = d.data
+  const { grit } = d.data
+  const work = workOf(d, p)
   if (stage === 'polish') return readyProblems(d, p, 'polish')
   if (work === 'mask') return readyProblems(d, p, 'tape')
   const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined

@@ -1,5 +1,5 @@
 import type { RouteStep } from '../commands.ts'
-import { coatsOn, type PanelContext, type Step } from '../panel/context.ts'
+import { coatsOn, type PanelContext, type Step, type Work } from '../panel/context.ts'
 import { coatsOf } from '../panel/setup.ts'
 import { type Coats, isSprayed, type Sheet, type Stage } from '../sheet/schema.ts'
 
@@ -72,6 +72,12 @@ export const withColour = (route: Route, at: number, colour: string): Route =>
 
 export const withFace = (route: Route, at: number, face: RouteStep['face']): Route =>
   route.with(at, { ...(route[at] as RouteStep), face })
+
+/** A step of preparation that says what is done in it; said again, it says nothing. */
+export function withWork(route: Route, at: number, work: Work): Route {
+  const { work: before, ...step } = route[at] as RouteStep
+  return route.with(at, work === before ? step : { ...step, work })
+}
 
 /** The coats that a step will have: its own, else those of its sheet; null for a step without a gun. */
 export const coatsOfStep = (step: RouteStep, sheets: readonly Sheet[]): Coats | null =>

@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { above0, fields, list, number } from '../accept.ts'
+import { above0, fields, list, number, oneOf } from '../accept.ts'
 import { calculator, crossChecked, sum, type Wrong } from './calculator.ts'
 import { densityGPerMl } from './pour.ts'
 
@@ -17,10 +17,15 @@ type Component = {
   readonly exemptDensity?: number | undefined
 }
 
-/** One component's share: g of VOC, its mL, and the mL of it that are water or exempt solvent. */
-function sharesOf(c: Component) {
+type Basis = 'us' | 'eu'
+
+/**
+ * One component's share: g of VOC, its mL, and the mL of it that are water or exempt solvent. The
+ * European directive knows no exempt solvent: there it is VOC like any other.
+ */
+function sharesOf(c: Component, basis: Basis) {
   const water = c.water ?? 0
-  const exempt = c.exempt ?? 0
+  const exempt = basis === 'eu' ? 0 : (c.exempt ?? 0)
   const grams = c.parts * c.densityGPerMl
   return {
     vocG: grams * Math.max(0, c.volatile - water - exempt),
@@ -29,9 +34,9 @@ function sharesOf(c: Component) {
   }
 }
 
-function componentWrong(c: Component, i: number): Wrong | null {
+function componentWrong(c: Component, i: number, basis: Basis): Wrong | null {
   const { water = 0, exempt = 0 } = c
-  if (exempt > 0 && c.exemptDensity === undefined) {
+  if (basis === 'us' && exempt > 0 && c.exemptDensity === undefined) {
     return {
       path: ['components', i, 'exemptDensity'],
       code: 'exemptDensity',
@@ -41,17 +46,19 @@ function componentWrong(c: Component, i: number): Wrong | null {
   if (water + exempt > c.volatile + ROUNDING) {
     return { path: ['components', i, 'volatile'], code: 'volatiles', params: {} }
   }
-  const { apartMl, ml } = sharesOf(c)
+  const { apartMl, ml } = sharesOf(c, basis)
   if (apartMl <= ml * (1 + ROUNDING)) return null
   return { path: ['components', i, 'densityGPerMl'], code: 'roomForWater', params: {} }
 }
 
-function mixWrong({ components }: { readonly components: readonly Component[] }): Wrong | null {
+type Mix = { readonly components: readonly Component[]; readonly basis: Basis }
+
+function mixWrong({ components, basis }: Mix): Wrong | null {
   for (const [i, component] of components.entries()) {
-    const wrong = componentWrong(component, i)
+    const wrong = componentWrong(component, i, basis)
     if (wrong) return wrong
   }
-  const shares = components.map(sharesOf)
+  const shares = components.map((c) => sharesOf(c, basis))
   const ml = sum(shares.map((s) => s.ml))
   if (ml - sum(shares.map((s) => s.apartMl)) > ml * ROUNDING) return null
   return { path: ['components'], code: 'notAllWater', params: {} }
@@ -59,7 +66,8 @@ function mixWrong({ components }: { readonly components: readonly Component[] })
 
 /**
  * VOC content of a mix ready to spray. In: parts by volume, g/mL, mass fractions; `volatile` is all
- * volatiles, water and exempt solvent included. Out: g/L less water and exempt, and g/L as it is.
+ * volatiles, water and exempt solvent included. Out: g/L less water and exempt, and g/L as it is; by
+ * basis `eu` exempt solvent counts as VOC in both.
  */
 export const voc = calculator({
   name: 'voc',
@@ -77,19 +85,21 @@ export const voc = calculator({
         1,
         20,
       ),
+      basis: v.optional(oneOf(['us', 'eu']), 'us'),
     }),
     mixWrong,
   ),
   about: {
-    formula: 'regulatory = (Wv − Ww − Wec) / (V − Vw − Vec); actual = (Wv − Ww − Wec) / V',
+    formula:
+      'regulatory = (Wv − Ww − Wec) / (V − Vw − Vec); actual = (Wv − Ww − Wec) / V; by the European directive without Wec and Vec',
     units: 'g per liter; parts by volume; mass fractions; water is 1.00 g/mL',
     source:
-      '40 CFR 59.104(a)(1): variables as read in the 2003 and 2007 texts, the layout of the fraction from memory',
+      '40 CFR 59.104(a)(1): variables as read in the 2003 and 2007 texts, the layout of the fraction from memory; European basis: UK SI 2005/2773 reg. 2, and a government’s guidance on Directive 2004/42/EC, which discount water alone',
     caution:
       'Assumes that volumes add up. What counts as exempt differs by jurisdiction. For records use the maker’s own figures for this mixing ratio.',
   },
-  run: ({ components }) => {
-    const shares = components.map(sharesOf)
+  run: ({ components, basis }) => {
+    const shares = components.map((c) => sharesOf(c, basis))
     const vocMg = 1000 * sum(shares.map((s) => s.vocG))
     const ml = sum(shares.map((s) => s.ml))
     return {

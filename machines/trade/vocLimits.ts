@@ -19,6 +19,8 @@ export type Jurisdiction = {
   /** Stands wherever a limit of this jurisdiction is shown. */
   readonly knowledgeSentence: string
   readonly basis: string
+  /** How `voc` is asked for it. */
+  readonly vocBasis: 'us' | 'eu'
   readonly limits: readonly VocLimit[]
 }
 
@@ -29,6 +31,7 @@ const usFederal: Jurisdiction = {
   knowledge: 'fromMemory',
   knowledgeSentence:
     'These limits are from memory and were not read in the rule: check them against the official table before relying on them. States and districts may be stricter.',
+  vocBasis: 'us',
   basis: 'g VOC per liter ready to spray, less water and exempt solvents',
   limits: [
     { id: 'wash-primer', category: 'Pretreatment wash primers', gPerL: 780 },
@@ -48,6 +51,7 @@ const europe: Jurisdiction = {
   knowledge: 'secondHand',
   knowledgeSentence:
     'These limits were read in a government’s guidance on the directive, not in the directive itself: check them there.',
+  vocBasis: 'eu',
   basis:
     'g VOC per liter ready to use, less water except for preparing and cleaning; the directive knows no exempt solvents, and does not count what reacts into the film',
   limits: [
@@ -77,7 +81,7 @@ export type VocJudgement = {
  * them (40 CFR 59.102(b)).
  *
  * @param categories ids of that jurisdiction's limits; others are passed over
- * @param voc what `voc` answered; for `vocStages` its figure as both
+ * @param voc what `voc` answered by the jurisdiction's `vocBasis`; for `vocStages` its figure as both
  * @returns null when none of the categories is known there: then nothing is judged
  */
 export function judgeVoc(

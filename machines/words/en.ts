@@ -115,6 +115,7 @@ export const en: Words = {
     volatiles: () => 'all volatiles together, no less than water and exempt solvent',
     stageOfSheet: ({ stage, sheet }) => `"${stage}", the stage of ${sheet}`,
     wholeFace: () => '"whole": clear a blend edge to edge',
+    workOfPrep: () => 'work in a step of stage prep alone',
     wetFilm: () => 'gauge: there is no coat here that could be wet',
     partWhileBaking: () => 'a temperature in °C; none is needed only while the panel bakes',
     beforeFinish: () => 'a time before the finish',

@@ -137,6 +137,7 @@ export const es: Words = {
     volatiles: () => 'todos los volátiles juntos, no menos que agua y solvente exento',
     stageOfSheet: ({ stage, sheet }) => `"${stage}", la etapa de ${sheet}`,
     wholeFace: () => '"whole": un difuminado lleva transparente de canto a canto',
+    workOfPrep: () => 'work solo en un paso de etapa prep',
     wetFilm: () => 'gauge: aquí no hay ninguna mano que esté húmeda',
     partWhileBaking: () => 'una temperatura en °C; solo mientras se hornea no hace falta',
     beforeFinish: () => 'una hora anterior al final',

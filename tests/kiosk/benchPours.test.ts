@@ -72,6 +72,19 @@ test('too little of something is asked for again after the others', () => {
   expect(view.over).toBeNull()
 })
 
+test('of what is short the most is added first', () => {
+  const [clear, activator] = CLEAR.components
+  const reducer = { name: 'reducer', role: 'reducer', parts: 1, densityGPerMl: 1 }
+  const three = sheetOf({ ...CLEAR, components: [clear, activator, reducer] })
+  // 20 g of clear, 5.25 g of activator and 60 g of reducer are short.
+  const view = pourView(mix({ sheet: three, totalMl: 400 }), [
+    pour(0, 180),
+    pour(1, 99.75),
+    pour(2, 40),
+  ])
+  expect(view.next).toMatchObject({ part: 2, isTopUp: true })
+})
+
 test('a sheet without densities is poured by the marks of the cup', () => {
   const bare = sheetOf({
     ...CLEAR,

@@ -117,7 +117,7 @@ describe('what a touch on a lane offers', () => {
     shop.do('MixCup', { cup: 'BASE3W9K', sheet: BASE.sheet, totalMl: 500 })
     expect(offered(shop, 0)).toEqual(['StartCoat!'])
     shop.do('StartCoat', { panels: [QUARTER], cup: CUP })
-    expect(offered(shop, 1)).toEqual(['FinishCoat!'])
+    expect(offered(shop, 1)).toEqual(['FinishCoat!', 'BreakOffCoat'])
     shop.at(2).do('FinishCoat', { panels: [QUARTER] })
     shop.at(12).do('StartCoat', { panels: [QUARTER], cup: CUP })
     shop.at(14).do('FinishCoat', { panels: [QUARTER] })

@@ -83,6 +83,17 @@ describe('VOC of a mix against published examples', () => {
     expect(lbGal([coating]).lessWater).toBeCloseTo(y / (1 - x / d), 9)
   })
 
+  test('by the European directive exempt solvent is VOC and only water is discounted', () => {
+    const component = { parts: 1, densityGPerMl: 1.2, volatile: 0.6, water: 0.25, exempt: 0.1 }
+    // 1,200 g a liter: 420 g of volatiles that are not water, in 1 L less 300 mL of water.
+    const eu = answer('voc', { components: [component], basis: 'eu' })
+    expect(eu.actualGPerL).toBeCloseTo(420, 9)
+    expect(eu.regulatoryGPerL).toBeCloseTo(600, 9)
+    const us = answer('voc', { components: [{ ...component, exemptDensity: 1.2 }] })
+    expect(us.actualGPerL).toBeCloseTo(300, 9)
+    expect(us.regulatoryGPerL).toBeCloseTo(500, 9)
+  })
+
   test('stages: the clear counts twice (40 CFR 59.104(a)(2); examples derived from it)', () => {
     for (const { voc_bc, voc_mc, voc_cc, multi } of us.examplesDerived) {
       const asked = { base: voc_bc, mid: voc_mc ?? [], clear: voc_cc }

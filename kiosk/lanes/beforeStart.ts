@@ -1,0 +1,38 @@
+import type { CommandInput } from '../../machines/commands.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { filmAfter } from '../../machines/panel/film.ts'
+import { panelsWithin } from '../../machines/panel/spraying.ts'
+import { sheetAt } from '../../machines/sheet/fold.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import type { Words } from '../words/en.ts'
+
+/**
+ * What a painter has to know before a start is pressed and what forbids nothing: each a sentence. Pure.
+ * @param now kiosk time, UTC ms
+ */
+export function beforeStart(
+  state: State,
+  start: CommandInput<'StartCoat'>,
+  words: Words,
+  now: number,
+): string[] {
+  const cup = contextOf(state, 'cup', start.cup)
+  const sheet = sheetAt(state, cup?.sheet, now)?.sheet
+  if (!cup || !sheet) return []
+  const { before } = words
+  const panels = start.panels.flatMap((id) => contextOf(state, 'panel', id) ?? [])
+  const endsAt = cupEndsAt(state, cup)
+  const lasts = endsAt === null || endsAt <= now ? null : panelsWithin(state, panels, now, endsAt)
+  const kind = start.kind ?? 'full'
+  const films = panels.flatMap((panel) => {
+    const film = filmAfter(state, panel, { sheet: sheet.sheet, kind, step: start.step }, now)
+    return film !== null && film.um > film.mostUm
+      ? [before.filmOver(panel.name, film.um, film.mostUm)]
+      : []
+  })
+  return [
+    ...(sheet.strainUm !== undefined && !cup.isUsed ? [before.strain(sheet.strainUm)] : []),
+    ...(lasts !== null && lasts < panels.length ? [before.lasts(lasts, panels.length)] : []),
+    ...films,
+  ]
+}

@@ -1,0 +1,37 @@
+import { dueStep, type PanelContext, WORKS } from '../../machines/panel/context.ts'
+import type { Words } from '../words/en.ts'
+import type { Act } from './actTypes.ts'
+import type { Lane } from './lanes.ts'
+
+/** What a step is called: by what is done in it, where it says so. */
+export const stepWord = ({ stage, work }: Pick<Lane, 'stage' | 'work'>, words: Words): string =>
+  work === null ? (stage === null ? '' : words.stage[stage]) : words.work[work]
+
+const GRITS: readonly number[] = [500, 800, 1000]
+
+export function handActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
+  const step = dueStep(panel)
+  const stage = panel.route[step]?.stage
+  const name = stepWord(lane, words)
+  const one = (grit?: number): Act => ({
+    key: `hand-${grit ?? ''}`,
+    label: words.act.done(name),
+    ...(grit === undefined ? {} : { small: `P${grit}` }),
+    type: 'DoPrepStep',
+    data: { panel: lane.panel, step, ...(grit === undefined ? {} : { grit }) },
+    isMain: grit === undefined || grit === GRITS[0],
+  })
+  if (stage === 'sand' || lane.work === 'abrade') return GRITS.map((grit) => one(grit))
+  if (stage !== 'prep' || lane.work !== null) return [one()]
+  // A step that does not say what is done in it may be said to be this.
+  const works = WORKS.map(
+    (work): Act => ({
+      key: `work-${work}`,
+      label: words.act.done(words.work[work]),
+      type: 'DoPrepStep',
+      data: { panel: lane.panel, step, work },
+      group: 'more',
+    }),
+  )
+  return [one(), ...works]
+}
