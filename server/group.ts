@@ -41,6 +41,11 @@ export type Group = {
   readonly asked: readonly Asked[]
   /** First answers that left nothing in the log. */
   readonly silent: ReadonlyMap<string, First>
+  /**
+   * Whether each id is looked up before anything is decided; else only those of commands that add no
+   * entries are, and the append looks up the others in its transaction.
+   */
+  readonly looksFirst: boolean
   /** The log holds entries that this program does not know. */
   readonly isNewer: boolean
   readonly reader: Reader
@@ -63,6 +68,8 @@ type Step = {
 export type DecidedGroup = {
   readonly state: State
   readonly entries: readonly Entry[]
+  /** The commands that entries come of: none of them may have any in the log. */
+  readonly commands: readonly string[]
   /** One for each command, in order. */
   readonly answers: readonly Answer[]
   /** Those that were accepted and add nothing. */
@@ -75,7 +82,8 @@ export type DecidedGroup = {
  * @throws LogError where the log cannot be read
  */
 export async function decideGroup(start: State, group: Group): Promise<DecidedGroup> {
-  const firsts = await firstsInLog(group)
+  const firsts = new Map<string, First>()
+  const commands: string[] = []
   const silent = new Map<string, First>()
   const entries: Entry[] = []
   const answers: Answer[] = []
@@ -87,29 +95,45 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
   let state = before
   for (const asked of group.asked) {
     const { id } = asked.command
-    const first = firsts.get(id) ?? group.silent.get(id)
-    const step = first ? again(state, asked, first) : await decideOne(state, asked, group)
+    const known = firsts.get(id) ?? group.silent.get(id)
+    const { first, step } = known
+      ? { first: known, step: again(state, asked, known) }
+      : await decideOrAgain(state, asked, group)
     if (!first && step.answer.status === 200) {
       const own: First = { digest: asked.digest, answer: step.answer }
       firsts.set(id, own)
       if (step.entries.length === 0) silent.set(id, own)
+      else commands.push(id)
     }
     state = step.state
     entries.push(...step.entries)
     answers.push(step.answer)
   }
-  return { state: await settled(start, state, entries, group), entries, answers, silent }
+  return { state: await settled(start, state, entries, group), entries, commands, answers, silent }
 }
 
-async function firstsInLog({ asked, reader }: Group): Promise<Map<string, First>> {
-  const found = await Promise.all(asked.map(({ command }) => reader.byCommand(command.id)))
-  const firsts = found.flatMap((entries): [string, First][] => {
-    const last = entries.at(-1)
-    if (!last) return []
-    const answer = accepted(last.position, entries)
-    return [[last.command, { digest: last.commandDigest, answer }]]
-  })
-  return new Map(firsts)
+/** A command that has its answer in the log gets that, whatever would be decided of it now. */
+async function decideOrAgain(
+  state: State,
+  asked: Asked,
+  group: Group,
+): Promise<{ readonly first: First | null; readonly step: Step }> {
+  const inLog = () => firstInLog(asked.command.id, group.reader)
+  const repeated = (first: First) => ({ first, step: again(state, asked, first) })
+  if (group.looksFirst) {
+    const first = await inLog()
+    return first ? repeated(first) : { first, step: await decideOne(state, asked, group) }
+  }
+  const step = await decideOne(state, asked, group)
+  const first = step.entries.length > 0 ? null : await inLog()
+  return first ? repeated(first) : { first, step }
+}
+
+async function firstInLog(id: string, reader: Reader): Promise<First | null> {
+  const entries = await reader.byCommand(id)
+  const last = entries.at(-1)
+  if (!last) return null
+  return { digest: last.commandDigest, answer: accepted(last.position, entries) }
 }
 
 // 2. The same id? The same command gets its first answer again; another one is refused.

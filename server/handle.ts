@@ -125,20 +125,24 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   /** Decides a group and commits it; it never rejects. */
   async function settle(group: readonly Asked[]): Promise<readonly Answer[]> {
     try {
-      for (;;) {
+      for (let looksFirst = false; ; ) {
         const { isNewer, state } = loaded
         const decided = await decideGroup(state, {
-          ...{ asked: group, silent, isNewer, reader, report, hasPhoto: deps.hasPhoto },
-          ...{ now: clock.now(), mayEvict: isClockRight() },
+          ...{ asked: group, silent, looksFirst, isNewer, reader, report },
+          ...{ hasPhoto: deps.hasPhoto, now: clock.now(), mayEvict: isClockRight() },
         })
+        const { entries, commands } = decided
         // 7. Commit. Also without entries: a refusal must not rest on a state that has moved on.
-        if ((await store.append(shop, state.head, decided.entries)) === 'done') {
+        const done = await store.append(shop, state.head, entries, commands)
+        if (done === 'done') {
           loaded = { ...loaded, state: decided.state }
           for (const [id, first] of decided.silent) remember(id, first)
           if (decided.entries.length > 0) tell({ kind: 'committed', entries: decided.entries })
           return decided.answers
         }
-        await catchUp()
+        // One of them has its answer in the log: all are decided again, and it gets that one.
+        if (done === 'known') looksFirst = true
+        else await catchUp()
       }
     } catch (error) {
       // The state is still the one before the group.

@@ -101,10 +101,10 @@ export function watchDisk({ file, every }: DiskDeps): DiskWatch {
     freeMb: freeNow,
     guarded: (store) => ({
       ...store,
-      async append(shop, expectedHead, entries) {
+      async append(...what) {
         try {
-          if (isGone()) throw goneError(shop, file)
-          const done = await store.append(shop, expectedHead, entries)
+          if (isGone()) throw goneError(what[0], file)
+          const done = await store.append(...what)
           failed = null
           return done
         } catch (error) {

@@ -39,6 +39,9 @@ export type Page = { readonly after: number; readonly limit: number }
 /** Only what happened from `fromAt` to `toAt`, both included, UTC ms. */
 export type Between = { readonly fromAt: number; readonly toAt: number }
 
+/** What came of an append. */
+export type Appended = 'done' | 'moved' | 'known'
+
 /**
  * The log: one sequence of entries a shop, that only ever grows at its end.
  *
@@ -55,13 +58,20 @@ export interface EventLog {
    * no kill loses them. `moved` means that the stored head is not at `expectedHead`; nothing was
    * written, the caller reads what is new and decides again. Of two calls with the same
    * `expectedHead` at most one is `done`.
+   * `known` means that one of `commands` has entries in the log already; nothing was written.
    * @param entries sealed one upon the other, positions expectedHead + 1, + 2 ...
+   * @param commands the ids of those that may cause entries once only; without it nobody asks
    * @throws LogError `program` for entries that do not follow each other or the stored head, or
    *   whose id is taken; other codes where the commit failed. Nothing was written then, as far as
    *   this process can read: only a disk that fails in the middle of a commit may show, after a
    *   restart, entries that were never acknowledged. It shows all of the group or none.
    */
-  append(shop: string, expectedHead: number, entries: readonly Entry[]): Promise<'done' | 'moved'>
+  append(
+    shop: string,
+    expectedHead: number,
+    entries: readonly Entry[],
+    commands?: readonly string[],
+  ): Promise<Appended>
   read(shop: string, page: Page): Promise<readonly Entry[]>
   /** The same, not parsed: for verify and for a backup. */
   raw(shop: string, page: Page): Promise<readonly Row[]>

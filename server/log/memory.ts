@@ -66,13 +66,14 @@ export function memoryStore(): Store {
       return headOf(shop)
     },
 
-    async append(shop, expectedHead, entries) {
+    async append(shop, expectedHead, entries, commands = []) {
       mustBeOpen('append', shop)
       const added = rowsOf(shop, expectedHead, entries)
       const head = headOf(shop)
       if (head.position !== expectedHead) return 'moved'
       checkChain(shop, head, added)
       const log: Log = logs.get(shop) ?? { rows: [], ids: new Set(), byCommand: new Map() }
+      if (commands.some((command) => log.byCommand.has(command))) return 'known'
       const ids = new Set(added.map((row) => row.columns.id))
       if (ids.size < added.length || !ids.isDisjointFrom(log.ids))
         throw new LogError({ op: 'append', shop }, 'program', 'An id is taken.', REPORT)

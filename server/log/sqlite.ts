@@ -4,6 +4,7 @@ import { emptyHead } from './chain.ts'
 import { asLogError } from './faults.ts'
 import { openLogFile } from './file.ts'
 import {
+  type Appended,
   type Between,
   type Columns,
   checkPage,
@@ -28,8 +29,10 @@ const STORED = 'SELECT position, text, hash FROM entry'
  * Asked for every command that arrives. The ids of its entries are its own and a number behind a dot; a
  * slash is the next letter. The plus: SQLite would rather walk the whole log than sort what it found.
  */
-export const BY_COMMAND = `${STORED} WHERE shop = $shop
-  AND id > $command || '.' AND id < $command || '/' AND command = $command ORDER BY +position`
+const OF_COMMAND = `WHERE shop = $shop
+  AND id > $command || '.' AND id < $command || '/' AND command = $command`
+export const BY_COMMAND = `${STORED} ${OF_COMMAND} ORDER BY +position`
+const HAS_COMMAND = `SELECT 1 FROM entry ${OF_COMMAND} LIMIT 1`
 /** Told which index: SQLite would rather walk the whole log than sort what it found. */
 export const BY_TYPE = `${STORED} INDEXED BY entry_type
   WHERE shop = $shop AND type = $type AND at BETWEEN $fromAt AND $toAt ORDER BY position`
@@ -65,12 +68,22 @@ export function storeOn(db: Database): Store {
   const parsed = (shop: string, found: readonly Stored[]): Entry[] =>
     found.map((row) => entryOf(shop, row))
   const headOf = (shop: string): Head => sql.head.get({ shop }) ?? emptyHead(shop)
+  /** What this connection appended last. It is the head until another one writes: then SQLite counts on. */
+  let last: { readonly shop: string; readonly head: Head; readonly version: number } | null = null
+  const versionNow = (): number => sql.version.get()?.data_version ?? 0
 
   /** Not async: bun:sqlite would commit at the first await. */
   const appendRows = db.transaction(
-    (shop: string, expectedHead: number, rows: readonly NewRow[]) => {
-      const head = headOf(shop)
+    (
+      shop: string,
+      expectedHead: number,
+      rows: readonly NewRow[],
+      commands: readonly string[],
+    ): Appended => {
+      const isLast = last?.shop === shop && last.version === versionNow()
+      const head = isLast && last ? last.head : headOf(shop)
       if (head.position !== expectedHead) return 'moved'
+      if (commands.some((command) => sql.hasCommand.get({ shop, command }) !== null)) return 'known'
       checkChain(shop, head, rows)
       for (const { position, text, hash, columns } of rows)
         sql.insert.run({ shop, position, text, hash, ...columns })
@@ -81,12 +94,15 @@ export function storeOn(db: Database): Store {
   return {
     head: (shop) => attempt('head', shop, () => headOf(shop)),
 
-    append: (shop, expectedHead, entries) =>
+    append: (shop, expectedHead, entries, commands = []) =>
       attempt('append', shop, () => {
         const rows = rowsOf(shop, expectedHead, entries)
         // Immediate: a deferred transaction that reads first fails at once when another process
         // writes.
-        return appendRows.immediate(shop, expectedHead, rows)
+        const done = appendRows.immediate(shop, expectedHead, rows, commands)
+        const end = rows.at(-1)
+        if (done === 'done' && end) last = { shop, head: headAt(end), version: versionNow() }
+        return done
       }),
 
     read: (shop, page) =>
@@ -167,6 +183,10 @@ export function storeOn(db: Database): Store {
 
 const ALWAYS: Between = { fromAt: Number.MIN_SAFE_INTEGER, toAt: Number.MAX_SAFE_INTEGER }
 
+const headAt = ({ position, hash, columns }: NewRow): Head => ({
+  ...{ position, hash, recordedAt: columns.recordedAt },
+})
+
 const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => ({
   position,
   text,
@@ -204,6 +224,7 @@ function prepare(db: Database) {
       `SELECT position, hash, recorded_at AS recordedAt FROM entry
        WHERE shop = $shop ORDER BY position DESC LIMIT 1`,
     ),
+    version: db.prepare<{ data_version: number }, []>('PRAGMA data_version'),
     insert: db.prepare<
       null,
       { shop: string; position: number; text: string; hash: string } & Columns
@@ -219,6 +240,7 @@ function prepare(db: Database) {
       `SELECT position, text, hash, ${COLUMNS} FROM entry
        WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
     ),
+    hasCommand: db.prepare<object, { shop: string; command: string }>(HAS_COMMAND),
     byCommand: db.prepare<Stored, { shop: string; command: string }>(BY_COMMAND),
     byThing: forEachKey(byThing),
     lastBefore: forEachKey((key) =>

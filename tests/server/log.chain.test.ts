@@ -1,3 +1,4 @@
+import canonicalize from 'canonicalize'
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { canonicalText, entryText, sha256, writtenOf } from '../../server/log/canonical.ts'
@@ -45,6 +46,27 @@ test.each(['\ud800', 'x\udfff', '\\\udc00', '\ud83d\ud83d'])(
     expect(() => canonicalText({ [half]: 1 })).toThrow('surrogate')
   },
 )
+
+test('the text of any value is the one of the published library', () => {
+  const key = fc.oneof(
+    fc.string(),
+    fc.nat().map(String),
+    fc.constantFrom('__proto__', 'toJSON', '007'),
+  )
+  const { any } = fc.letrec((tie) => ({
+    any: fc.oneof(
+      { depthSize: 'small' },
+      ...[fc.string(), fc.double({ noNaN: true, noDefaultInfinity: true }), fc.boolean()],
+      ...[fc.constantFrom(null, -0, new Date(0)), fc.array(tie('any'))],
+      fc.dictionary(key, fc.option(tie('any'), { nil: undefined })),
+    ),
+  }))
+  fc.assert(
+    fc.property(any, (value) => {
+      expect(canonicalText({ value })).toBe(canonicalize({ value }))
+    }),
+  )
+})
 
 test('text that only looks like half of a surrogate pair passes', () => {
   expect(canonicalText('\\ud800 and \u{1f600}')).toBe('"\\\\ud800 and \u{1f600}"')

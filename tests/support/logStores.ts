@@ -55,9 +55,10 @@ export function failingStore(store: Store): { store: Store; failNextAppend: () =
     },
     store: {
       ...wrapped(store, (call) => call()),
-      async append(shop, expectedHead, entries) {
-        if (failures === 0) return store.append(shop, expectedHead, entries)
+      async append(...what) {
+        if (failures === 0) return store.append(...what)
         failures -= 1
+        const [shop] = what
         const hint = 'Free some space on it, then try again.'
         throw new LogError({ op: 'append', shop }, 'full', 'The disk is full.', hint)
       },
