@@ -22,6 +22,7 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
   { path: 'jobs', View: later(async () => (await import('./jobs/jobs.tsx')).Jobs) },
   { path: 'scan', View: Scan },
   { path: 'setup', View: later(async () => (await import('./setup/setup.tsx')).Setup) },
+  { path: 'air', under: 'wall', View: later(async () => (await import('./air/air.tsx')).Air) },
   { path: 'unsent', under: 'wall', View: Unsent },
   {
     path: 'codes',

@@ -72,6 +72,8 @@ export const COMMANDS = {
     zone: id40,
     name: v.optional(text(60)),
     clearanceMin: v.optional(number(0, CLEARANCE_MOST_MIN, 'min')),
+    /** Whether coats go on here: panels stand here without being asked where. Yes, but for the bench. */
+    sprayed: v.optional(yesNo),
   }),
   ChangeSettings: settingsSchema,
   SaveAirSupply: fields({
@@ -129,7 +131,7 @@ export const COMMANDS = {
     operation: oneOf(OPERATIONS),
     substrate: v.optional(text(60)),
     areaM2: v.optional(areaM2),
-    zone: v.optional(id40, 'booth'),
+    zone: v.optional(id40),
     route,
   }),
   MovePanel: fields({ panel: id8, zone: id40, override }),

@@ -1,5 +1,6 @@
 import * as v from 'valibot'
 import { readingsOf } from '../../machines/climate/fold.ts'
+import { BENCH, defaultZone } from '../../machines/climate/zones.ts'
 import { type AirReading, lastBefore, STALE_MS } from '../../machines/clock/line.ts'
 import { COMMANDS } from '../../machines/commands.ts'
 import type { JobColour } from '../../machines/job/machine.ts'
@@ -144,10 +145,10 @@ export type Filled = {
   readonly mix: Mix
 }
 
-/** The air at the bench; of a shop that measures in the booth alone, the air there. */
+/** The air at the bench; of a shop that measures where it sprays alone, the air there. */
 function airAt(state: State, now: number): AirReading | null {
   const last = (zone: string) => lastBefore(readingsOf(state, zone), now)
-  return last('bench') ?? last('booth') ?? null
+  return last(BENCH) ?? last(defaultZone(state)) ?? null
 }
 
 /** @param isPoured then nothing is proposed any more */

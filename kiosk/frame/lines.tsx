@@ -2,6 +2,7 @@ import { type ReadonlySignal, useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { hasRung } from '../../machines/bell/fold.ts'
 import { readingsOf, surfacesOf } from '../../machines/climate/fold.ts'
+import { defaultZone } from '../../machines/climate/zones.ts'
 import { STALE_MS } from '../../machines/clock/line.ts'
 import { dewPointC } from '../../machines/clock/moistAir.ts'
 import { deadlines } from '../../machines/deadlines.ts'
@@ -14,17 +15,13 @@ import { wantsWipe } from '../device/touchRules.ts'
 import { atMoments, type Moment } from '../lanes/moment.ts'
 import { Press } from '../ui/buttons.tsx'
 import { useWhenQuiet } from '../ui/quiet.ts'
+import { hashOf } from '../ui/route.ts'
 import { countdown } from '../units/format.ts'
 import { breathingZones } from './breathing.ts'
 
-/** The zone that a Wall shows in its head: the one that coats are sprayed in. */
-const HEAD_ZONE = 'booth'
-
 /** The air of the head's zone, of those things that change only with a reading or as one grows old. */
 function headAir(state: State, moment: Moment) {
-  const zones = Object.keys(state.things.zone)
-  const zone = zones.includes(HEAD_ZONE) ? HEAD_ZONE : zones[0]
-  if (zone === undefined) return null
+  const zone = defaultZone(state)
   const readings = readingsOf(state, zone)
   const air = readings.findLast(({ at }) => moment.isPast(at))
   if (!air) return null
@@ -37,7 +34,13 @@ function headAir(state: State, moment: Moment) {
   }
 }
 
-/** Air of the booth, its dew point and how far the surface lies above it; or that nothing is known. */
+/** As it is shown, so that figures beside each other agree to the last digit. */
+const tenths = (c: number) => Math.round(c * 10) / 10
+
+/**
+ * Air of the booth, its dew point and how far the surface lies above it; or that nothing is known. A
+ * touch on it takes a reading.
+ */
 export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
   const { state, words, format } = useShop()
   const head = useMemo(
@@ -46,26 +49,34 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
   ).value
   if (!state.value) return null
   const { wall } = words.value
-  if (!head) return <p class="climate minor">{wall.noClimate}</p>
+  if (!head) {
+    return (
+      <a class="climate minor" href={hashOf('air')}>
+        {wall.noClimate}
+      </a>
+    )
+  }
   const { zone, air, surfaceC, isOld } = head
   const dew = air.rh > 0 ? dewPointC(air.airC, air.rh) : null
   return (
-    <p class="climate minor">
-      {zone}{' '}
-      <b>
-        {format.value.temperature(air.airC)} · {format.value.humidity(air.rh)}
-      </b>
-      {dew !== null && (
-        <>
-          {' '}
-          · {wall.dewPoint} <b>{format.value.temperature(dew)}</b>
-        </>
-      )}
-      {dew !== null && surfaceC !== null && (
-        <> · {wall.surfaceOver(`${format.value.degrees(surfaceC - dew)}`)}</>
-      )}
-      {isOld && <b> · {wall.blind}</b>}
-    </p>
+    <a class="climate minor" href={hashOf('air')}>
+      <span>
+        {zone}{' '}
+        <b>
+          {format.value.temperature(air.airC)} · {format.value.humidity(air.rh)}
+        </b>
+        {dew !== null && (
+          <>
+            {' '}
+            · {wall.dewPoint} <b>{format.value.temperature(dew)}</b>
+          </>
+        )}
+        {dew !== null && surfaceC !== null && (
+          <> · {wall.surfaceOver(format.value.degrees(tenths(surfaceC) - tenths(dew)))}</>
+        )}
+        {isOld && <b> · {wall.blind}</b>}
+      </span>
+    </a>
   )
 }
 

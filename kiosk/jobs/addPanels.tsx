@@ -1,3 +1,4 @@
+import { defaultZone } from '../../machines/climate/zones.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
@@ -51,7 +52,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   const inJob = body ? onBody(body, state, jobId) : []
   const proposed = body ? proposalsFor(body, draft.value, inJob) : []
   const make = (given: Pick<DraftPanel, 'on' | 'name' | 'area' | 'operation'>) =>
-    newPanel({ ...given, id: thingId(), colour })
+    newPanel({ ...given, id: thingId(), colour, zone: defaultZone(state) })
   const fromBody = ({ id, areaM2 }: BodyPanel, operation: DraftPanel['operation']) =>
     make({ on: id, name: fullName(words.value, id), area: String(areaM2), operation })
   const touch = (on: string, operation: DraftPanel['operation'] = 'repair') => {

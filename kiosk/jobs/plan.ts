@@ -5,7 +5,6 @@ import { blendProposals } from '../../machines/plan/blend.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
 import { type Sheet, STAGES } from '../../machines/sheet/schema.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'
-import { FIRST_ZONE } from '../lanes/zones.ts'
 import { readNumber } from '../units/measure.ts'
 
 /** Panels that are being chosen for a job, before they are sent. Pure. */
@@ -19,12 +18,11 @@ export type DraftPanel = Draft['panels'][number]
 
 export const SUBSTRATES = ['', 'steel', 'aluminium', 'plastic', 'composite', 'old-finish'] as const
 
-type New = Pick<DraftPanel, 'on' | 'id' | 'name' | 'operation' | 'area' | 'colour'>
+type New = Omit<DraftPanel, 'substrate' | 'route'>
 
 export const newPanel = (given: New): DraftPanel => ({
   ...given,
   substrate: '',
-  zone: FIRST_ZONE,
   route: null,
 })
 

@@ -12,6 +12,7 @@ import { arm, armed, armUntil, disarm } from './armed.ts'
 import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
+import { NoAir } from './noAir.tsx'
 import {
   type PassAct,
   passActs,
@@ -176,6 +177,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </details>
         )}
       </div>
+      <NoAir state={state} lanes={lanes} />
       <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
   )

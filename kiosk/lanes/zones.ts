@@ -1,16 +1,15 @@
+import { FIRST_ZONE } from '../../machines/climate/zones.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
-/** The zones of panels. Pure. */
+/** The zones that a touch offers. Pure. */
 
-/** The zone of a panel until another one is given. */
-export const FIRST_ZONE = 'booth'
-
-/** Zones that the shop knows: those with readings, and those with panels. */
+/** Zones that the shop has saved or read air in, and those with panels; the one that is built in where there are none. */
 export function knownZones(state: State): string[] {
   const stays = Object.values(state.things.panel).flatMap((thing) =>
     thing.context.stays.map(({ zone }) => zone),
   )
-  return [...new Set([FIRST_ZONE, ...Object.keys(state.things.zone), ...stays])]
+  const known = [...new Set([...Object.keys(state.things.zone), ...stays])]
+  return known.length > 0 ? known : [FIRST_ZONE]
 }
 
 /** What a zone is called: as saved in Setup, else in words, else by its id. */

@@ -49,7 +49,6 @@ export const SHEET = fieldsOf(sheetSchema, {
 export const GUN = fieldsOf(COMMANDS.SaveGun, { without: ['gun'] })
 export const AIR_SUPPLY = fieldsOf(COMMANDS.SaveAirSupply, { without: ['air'] })
 export const ZONE = fieldsOf(COMMANDS.SaveZone, { without: ['zone'] })
-export const READING = fieldsOf(COMMANDS.ReadClimate, { without: ['zone'] })
 export const PERSON = fieldsOf(COMMANDS.AddPerson, { without: ['person'] })
 export const LEVEL = fieldsOf(levelSchema)
 export const SHOP = fieldsOf(settingsSchema, { without: ['units', 'clock', 'language'] })

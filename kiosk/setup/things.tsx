@@ -13,7 +13,7 @@ import type { Fields } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { shortLength } from '../units/format.ts'
-import { AIR_SUPPLY, feedOf, GUN, PERSON, READING, ZONE } from './forms.ts'
+import { AIR_SUPPLY, feedOf, GUN, PERSON, ZONE } from './forms.ts'
 import { BackHead, Retire, Rows } from './parts.tsx'
 
 /** Guns, compressors, zones and people: a list each, and a form for one more or for a change. */
@@ -208,20 +208,10 @@ export function Zones({ state, now, rest }: SectionProps) {
       fields={ZONE}
       type="SaveZone"
       idKey="zone"
-      above={({ id: zone }) => (
-        <>
-          <h2>{setup.readAir}</h2>
-          <Form
-            name={`reading.${zone}`}
-            fields={READING}
-            schema={COMMANDS.ReadClimate}
-            complete={(value) => ({ ...value, zone })}
-            type="ReadClimate"
-            data={(value) => value}
-            now={now}
-            word={setup.read}
-          />
-        </>
+      above={({ id }) => (
+        <a class="button" data-act="readAir" href={hashOf('air', id)}>
+          {setup.readAir}
+        </a>
       )}
     >
       <p class="minor">{setup.clearanceNote}</p>

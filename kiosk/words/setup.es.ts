@@ -77,6 +77,10 @@ export const es: typeof en = {
   airCaution:
     'Use el aire libre entregado. Nunca rebase la presión nominal de tanque, manguera y pistola.',
   readAir: 'Aire leído a mano',
+  airOf: (zone) => `Aire: ${zone}`,
+  lastAir: (time) =>
+    `Última lectura a las ${time}. Cambie lo que sea distinto ahora y toque LEÍDO.`,
+  noAir: 'Aquí aún no se leyó nada. Sin lectura los relojes usan el extremo prudente de la ficha.',
   read: 'LEÍDO',
   clearanceNote:
     'Del fabricante de la cabina o medido. El Tablero dirá hasta cuándo mantener puesta la máscara con aire.',
@@ -189,6 +193,7 @@ export const es: typeof en = {
     freeAirLpm: 'Aire libre entregado',
     cutOutKpa: 'Presión de corte, manométrica',
     clearanceMin: 'Tiempo de despeje',
+    sprayed: 'Aquí se pinta',
     airC: 'Aire',
     rh: 'Humedad',
     surfaceC: 'Superficie',

@@ -83,6 +83,10 @@ export const en = {
     'Use the free air delivered. Never go above the rated pressure of receiver, hose and gun.',
   // Zones
   readAir: 'Air read by hand',
+  airOf: (zone: string) => `Air: ${zone}`,
+  lastAir: (time: string) => `Last read at ${time}. Change what is different now, then touch READ.`,
+  noAir:
+    'Nothing was read here yet. Without a reading the clocks keep to the careful end of the sheet.',
   read: 'READ',
   clearanceNote:
     'From the booth’s maker, or a measured clearance time. The Wall then says how long to keep the air-fed mask on.',
@@ -196,6 +200,7 @@ export const en = {
     freeAirLpm: 'Free air delivered',
     cutOutKpa: 'Cut-out pressure, gauge',
     clearanceMin: 'Clearance time',
+    sprayed: 'Coats are sprayed here',
     airC: 'Air',
     rh: 'Humidity',
     surfaceC: 'Surface',

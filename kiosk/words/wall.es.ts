@@ -49,6 +49,10 @@ export const es: typeof en = {
   breathingWhy: 'Primero la hoja de seguridad, el fabricante y la ley.',
   arm: 'PREPARARSE',
   armed: (left) => `evaporación lista en ${left}`,
+  noAirIn: (zone) =>
+    `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
+  readAir: 'LEER EL AIRE',
+  moveIt: 'ESTÁ EN OTRO LUGAR',
   armedShort: 'PREPARARSE',
   pressStart: 'TOQUE EMPEZAR',
   sprayingNow: 'PINTANDO',

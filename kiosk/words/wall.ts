@@ -54,6 +54,10 @@ export const en = {
   breathingWhy: 'Safety sheet, mask maker and law come first.',
   arm: 'GET READY',
   armed: (left: string) => `flash over in ${left}`,
+  noAirIn: (zone: string) =>
+    `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
+  readAir: 'READ AIR',
+  moveIt: 'IT STANDS ELSEWHERE',
   armedShort: 'GET READY',
   pressStart: 'PRESS START',
   sprayingNow: 'SPRAYING',

@@ -1,3 +1,4 @@
+import { defaultZone } from '../climate/zones.ts'
 import type { CommandData, RouteStep } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
 import {
@@ -88,7 +89,7 @@ function faceError(operation: string, route: readonly RouteStep[]): Decision | n
 }
 
 export function addPanel(d: Deciding<'AddPanel', CommandData<'AddPanel'>>): Decision {
-  const { job, panel, zone, route, ...rest } = d.data
+  const { job, panel, zone = defaultZone(d.state), route, ...rest } = d.data
   const jobThing = thingOf(d.state, { kind: 'job', id: job })
   const isKnown = jobThing !== undefined && jobThing.value !== 'unknown'
   if (!isKnown && d.isLive) return refused(unknown('job', job, knownIds(d.state, 'job')))

@@ -38,6 +38,8 @@ const DETAILS = [
   'setup/guns/gun-2',
   'setup/air/main',
   'setup/zones/booth',
+  'air',
+  'air/bench',
   'setup/people/lead-2',
   `scan/${CUP}`,
   `scan/${panelId(0)}`,

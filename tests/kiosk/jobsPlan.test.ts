@@ -51,6 +51,7 @@ const chosen = (on: string, operation: 'repair' | 'blend' | 'new-part' = 'repair
     operation,
     area: '3',
     colour: 'body',
+    zone: 'booth',
   })
 const EMPTY: Draft = { body: 'van', panels: [], other: '' }
 
@@ -90,7 +91,7 @@ describe('panels that are being chosen', () => {
       'polish',
     ])
     expect(view?.panel.route[1]).toMatchObject({ sheet: BASE.sheet, colour: 'body' })
-    expect(knownZones(shop.state)).toEqual(['booth', 'bay-2'])
+    expect(knownZones(shop.state)).toEqual(['bay-2'])
   })
 
   test('with an area that is not a number are refused by a sentence that names it', () => {

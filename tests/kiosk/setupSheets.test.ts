@@ -1,16 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { READING } from '../../kiosk/air/reading.ts'
 import type { Fields, Spec } from '../../kiosk/forms/spec.ts'
 import { drawing, FRAME, minutesWord } from '../../kiosk/setup/chart.ts'
-import {
-  AIR_SUPPLY,
-  feedOf,
-  GUN,
-  PERSON,
-  READING,
-  SHEET,
-  SHOP,
-  ZONE,
-} from '../../kiosk/setup/forms.ts'
+import { AIR_SUPPLY, feedOf, GUN, PERSON, SHEET, SHOP, ZONE } from '../../kiosk/setup/forms.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { sheetCurves } from '../../machines/trade/curves.ts'
