@@ -109,12 +109,15 @@ function isOpen(state: State, { kind, id }: ThingRef, now: number): boolean {
 const without = <T>(of: { readonly [id: string]: T }, gone: ReadonlySet<string>) =>
   Object.fromEntries(Object.entries(of).filter(([id]) => !gone.has(id)))
 
-/** Evicts those of some things that are not open. */
-export const evictThings = (state: State, refs: readonly ThingRef[], now: number): State =>
-  evictedAlso(
-    state,
-    refs.filter((ref) => thingOf(state, ref) && !isOpen(state, ref, now)),
-  )
+/** Evicts those of some things that are not open, and then the bells that were about these. */
+export function evictThings(state: State, refs: readonly ThingRef[], now: number): State {
+  const over = (from: State, isBell: boolean) =>
+    refs.filter(
+      (ref) => (ref.kind === 'bell') === isBell && thingOf(from, ref) && !isOpen(from, ref, now),
+    )
+  const left = evictedAlso(state, over(state, false))
+  return evictedAlso(left, over(left, true))
+}
 
 /** The state without some jobs, panels, cups and bells. What took its figures from these cups keeps them. */
 export function evictedAlso(state: State, gone: readonly ThingRef[]): State {

@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, test } from 'vitest'
+import { deadlines } from '../../machines/deadlines.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
@@ -28,6 +29,18 @@ async function monthLater(readings: number) {
   const before = await openTestShop({ store, clock })
   for (const wish of [
     ...vanInWork,
+    // A bell of its panel, and one of its cup.
+    command('start', 'StartCoat', { panels: [DOOR], cup: CUP }),
+    command('finish', 'FinishCoat', { panels: [DOOR] }),
+  ])
+    expect(await before.shops.ownWriter.handle(wish)).toMatchObject({ status: 200 })
+  for (const kind of ['panel', 'cup']) {
+    const due = deadlines(before.shops.ownWriter.state()).find(({ thing }) => thing.kind === kind)
+    clock.advance(Math.max(0, (due?.dueAt ?? 0) - clock.now()))
+    const rung = command(`ring-${kind}`, 'RingBell', { key: due?.key, wasHeard: true })
+    expect(await before.shops.ownWriter.handle(rung)).toMatchObject({ status: 200 })
+  }
+  for (const wish of [
     command('empty', 'EmptyCup', { cup: CUP, how: 'discarded' }),
     command('close', 'CloseJob', { job: JOB, override: { reason: 'sold as it is' } }),
   ])
@@ -45,7 +58,7 @@ async function monthLater(readings: number) {
   clock.advance(31 * DAY)
   const counting = countingStore(store)
   const shop = await openTestShop({ store: counting.store, clock, more: [labelRoutes] })
-  expect(shop.shops.ownWriter.state().things).toMatchObject({ job: {}, panel: {}, cup: {} })
+  expect(shop.shops.ownWriter.state().things).toMatchObject({ job: {}, panel: {}, cup: {}, bell: {} })
   const asks = async (work: (shop: TestShop) => Promise<{ status: number }>) => {
     const [rows, already] = [counting.rows(), counting.asked.length]
     const { things } = shop.shops.ownWriter.state()
