@@ -52,6 +52,8 @@ export type Options = {
   readonly alerts: number
   /** For how long the lanes are watched. */
   readonly minutes: number
+  /** How many the long log has that is compared with a short one. */
+  readonly entries: number
 }
 
 /**
