@@ -108,8 +108,11 @@ export function BreathingLine({ kiosk }: { kiosk: Kiosk }) {
 /** So long before a bell is due it is said that nobody would hear it. */
 const NEAR_MS = 5 * 60_000
 
-/** This kiosk is silent; worse where no other one sounds either and a bell is near. */
-export function NoSound({ kiosk }: { kiosk: Kiosk }) {
+/**
+ * This kiosk is silent; worse where no other one sounds either and a bell is near. Beside other work the
+ * lamp in the head says the first, and a line the second.
+ */
+export function NoSound({ kiosk, isLarge }: { kiosk: Kiosk; isLarge: boolean }) {
   const { words, state } = useShop()
   const heard = useServer()?.said.value?.kiosks ?? null
   const { sound } = kiosk.speaker
@@ -120,6 +123,13 @@ export function NoSound({ kiosk }: { kiosk: Kiosk }) {
   const isNear = typeof next === 'number' && next - nowMs <= NEAR_MS
   const { board } = words.value
   const isNobody = heard?.sounding === 0 && isNear
+  if (!isLarge) {
+    return isNobody ? (
+      <p class="line loud" role="alert">
+        {board.nobodySounds(Math.ceil((next - nowMs) / 60_000))}
+      </p>
+    ) : null
+  }
   const said = isNobody ? board.nobodySounds(Math.ceil((next - nowMs) / 60_000)) : board.noSound
   return (
     <div role="alert">

@@ -54,6 +54,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   const { state, words } = useShop()
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
+  const isWall = shown === screens[0]
   const over = takesOver(kiosk)
   const language = state.value ? settingsOf(state.value).language : undefined
   useEffect(() => {
@@ -69,8 +70,8 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         {!('isBare' in shown) && (
           <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />
         )}
-        <PracticeBar />
-        <NoSound kiosk={kiosk} />
+        <PracticeBar isWhole={isWall} />
+        <NoSound kiosk={kiosk} isLarge={isWall} />
         <OutboxStatus />
         <ServerNotices kiosk={kiosk} />
         <HandsSaid now={screenNow(kiosk)} />

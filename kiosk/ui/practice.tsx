@@ -58,13 +58,17 @@ export function TryPractice() {
   )
 }
 
-/** Says on every screen that nothing here is real, how to start over, and the way back. */
-export function PracticeBar() {
+/**
+ * Says on every screen that nothing here is real; on the Wall also how to start over, and the way back.
+ * Elsewhere it is one line: the work on the screen needs the height.
+ */
+export function PracticeBar({ isWhole }: { isWhole: boolean }) {
   const { words } = useShop()
   const { asked, ask } = useAsk('/api/practice/again', () => location.reload())
   const practice = practiceOn(document)
   if (!practice) return null
   const { speed, own } = practice
+  if (!isWhole) return <p class="line">{words.value.practice.here(speed)}</p>
   return (
     <section class="practice-bar">
       <p>

@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openBrowser, openPage, shot } from '../support/browser.ts'
+import { evaluateUntouched, openBrowser, openPage, shot } from '../support/browser.ts'
 import { serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
 
@@ -25,10 +25,14 @@ test('no kiosk has sound and a bell is near: until one of them can be heard', as
   await site.send('FinishCoat', { panels: [panelId(0)], cup: CUP })
   site.clock.move(6 * MINUTE)
   const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
-  await page.waitForSelector('.no-sound >> text=NO SOUND ANYWHERE, bell in')
+  await page.waitForSelector('.line.loud >> text=NO SOUND ANYWHERE, bell in')
   await shot(page, 'nobody-sounds')
   const other = await openPage(loud, site)
   await other.page.waitForSelector('.lamp[data-sound=ready]')
+  // Beside other work the lamp in the head says it alone; the Wall has a bar of its own.
+  await page.waitForSelector('.line.loud', { state: 'detached' })
+  await page.waitForSelector('.lamp[data-sound=silent]')
+  await evaluateUntouched(page, `location.hash = '#/wall'`)
   await page.waitForSelector('.no-sound >> text=NO SOUND – touch to enable')
   // Its browser is closed: after three words that did not come it is not counted on.
   await other.close()

@@ -39,9 +39,9 @@ const looks = (['wall', 'phone'] as const).flatMap((size) =>
 
 test.each(looks)('the kiosk fits a $size in the $colorScheme', async (look) => {
   const { page, close } = await openPage(browser, kiosk, { ...alone, ...look })
-  await page.waitForSelector('.no-sound')
+  await page.waitForSelector('.lamp[data-sound=silent]')
   await shot(page, `kiosk-silent-${look.size}-${look.colorScheme}`)
-  await page.click('.no-sound')
+  await page.click('.lamp')
   await page.waitForSelector('.lamp[data-sound=ready]')
   await shot(page, `kiosk-${look.size}-${look.colorScheme}`)
   expect(await overflowPx(page)).toBe(0)
@@ -75,7 +75,7 @@ test.each(scales)(
         }, scale.px)
       },
     })
-    await page.waitForSelector('.no-sound')
+    await page.waitForSelector('.lamp[data-sound=silent]')
     await shot(page, `targets-${scale.what.replaceAll(/\W+/g, '-')}`)
     await page.waitForSelector('.sections')
     const targets = await targetsOn(page)
@@ -179,8 +179,7 @@ test('a countdown keeps its width as it runs', async () => {
 
 test('the size of a millimeter and the theme are kept on the device', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
-  // The banner moves what is below it: a press must not fall beside its button.
-  await page.waitForSelector('.no-sound')
+  await page.waitForSelector('.lamp[data-sound=silent]')
   await page.click('text=+ 5 mm')
   await page.getByRole('button', { name: 'Dark', exact: true }).click()
   await page.reload()
@@ -194,7 +193,7 @@ test('the size of a millimeter and the theme are kept on the device', async () =
 
 test('switching the theme moves nothing', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
-  await page.waitForSelector('.no-sound')
+  await page.waitForSelector('.lamp[data-sound=silent]')
   const layout = () =>
     page.evaluate(() =>
       [...document.querySelectorAll('#kiosk *')].map((e) => e.getBoundingClientRect().toJSON()),

@@ -26,7 +26,7 @@ afterAll(async () => {
 })
 
 /** These files are served without the shop's server, as to a kiosk whose server is away. */
-const alone = { path: '/#/setup', expected: /Failed to load resource/ }
+const alone = { path: '/#/wall', expected: /Failed to load resource/ }
 
 /** Asks again until the page says true, never touching it. */
 async function untilUntouched(page: Page, expression: string): Promise<void> {
@@ -116,7 +116,7 @@ test('a bell sounds in the first tick after its deadline, also while the page’
 test('the banner that a touch sends away moves nothing under the next touch', async () => {
   const { page, close } = await openPage(browser, kiosk, alone)
   await untilUntouched(page, `document.querySelector('.no-sound') !== null`)
-  const key = page.getByRole('button', { name: 'Dark', exact: true })
+  const key = page.locator('main')
   const top = async () => (await key.boundingBox())?.y
   const before = await top()
   await page.mouse.click(640, 780)

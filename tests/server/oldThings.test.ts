@@ -58,7 +58,12 @@ async function monthLater(readings: number) {
   clock.advance(31 * DAY)
   const counting = countingStore(store)
   const shop = await openTestShop({ store: counting.store, clock, more: [labelRoutes] })
-  expect(shop.shops.ownWriter.state().things).toMatchObject({ job: {}, panel: {}, cup: {}, bell: {} })
+  expect(shop.shops.ownWriter.state().things).toMatchObject({
+    job: {},
+    panel: {},
+    cup: {},
+    bell: {},
+  })
   const asks = async (work: (shop: TestShop) => Promise<{ status: number }>) => {
     const [rows, already] = [counting.rows(), counting.asked.length]
     const { things } = shop.shops.ownWriter.state()
