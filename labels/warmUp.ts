@@ -32,7 +32,17 @@ export async function* warmUp(): AsyncGenerator<void, Uint8Array> {
   const { outlineOf } = await import('./outlines.ts')
   yield void outlineOf('A', 20)
   const { labelPng, labelSvg } = await import('./render.ts')
+  yield
   const paper = { stock: STOCKS['57x32'], dpi: 203 } as const
+  // Item by item at first: the first of a kind takes as long as some whole labels later.
+  const first = layoutCupLabel(LABEL, paper, LABEL_STYLE)
+  yield
+  for (const item of first.items) {
+    labelSvg({ ...first, items: [item] })
+    yield
+    labelPng({ ...first, items: [item] })
+    yield
+  }
   for (let n = 1; ; n += 1) {
     // Another cup is another code.
     const layout = layoutCupLabel({ ...LABEL, cup: `2222222${n + 1}` }, paper, LABEL_STYLE)
