@@ -1,5 +1,5 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
-import { useMemo } from 'preact/hooks'
+import { useMemo, useRef } from 'preact/hooks'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { screenNow, slowNow } from '../device/runtime.ts'
@@ -9,6 +9,7 @@ import { atMoments } from '../lanes/moment.ts'
 import { TryPractice } from '../ui/practice.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
+import { useBelow } from './below.ts'
 import { Foot } from './foot.tsx'
 import { LaneRow } from './lane.tsx'
 import { Scale } from './timeline.tsx'
@@ -26,6 +27,8 @@ export function Wall({ kiosk }: ViewProps) {
   const now = screenNow(kiosk)
   const slow = slowNow(kiosk)
   const lanes = useMemo(() => lanesOn(state, now), [state, now]).value
+  const list = useRef<HTMLUListElement>(null)
+  const below = useBelow(list, lanes.map((lane) => lane.panel).join())
   // The same for as long as the Wall is there: a lane that does not change is not drawn again.
   const { toggle, close } = useMemo(
     () => ({
@@ -48,7 +51,7 @@ export function Wall({ kiosk }: ViewProps) {
       {lanes.length === 0 ? <Empty /> : <Scale words={words.value} />}
       {isSeveral.value && <p class="hint">{words.value.board.severalHint}</p>}
       <div class="lanes-area">
-        <ul class="lanes">
+        <ul class="lanes" ref={list}>
           {lanes.map((lane) => (
             <LaneRow
               key={lane.panel}
@@ -62,6 +65,11 @@ export function Wall({ kiosk }: ViewProps) {
             />
           ))}
         </ul>
+        {below.value > 0 && (
+          <p class="below" aria-hidden="true">
+            ▾ {words.value.board.panelsBelow(below.value)}
+          </p>
+        )}
       </div>
       {picked.length > 0 ? (
         <Sheet

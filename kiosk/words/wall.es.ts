@@ -53,6 +53,7 @@ export const es: typeof en = {
     `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
   readAir: 'LEER EL AIRE',
   moveIt: 'ESTÁ EN OTRO LUGAR',
+  panelsBelow: (n) => (n === 1 ? '+1 panel' : `+${n} paneles`),
   armedShort: 'PREPARARSE',
   pressStart: 'TOQUE EMPEZAR',
   sprayingNow: 'PINTANDO',

@@ -58,6 +58,7 @@ export const en = {
     `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
   moveIt: 'IT STANDS ELSEWHERE',
+  panelsBelow: (n: number) => (n === 1 ? '+1 panel' : `+${n} panels`),
   armedShort: 'GET READY',
   pressStart: 'PRESS START',
   sprayingNow: 'SPRAYING',

@@ -83,7 +83,13 @@ test.each([
     expect(await overlapping(page, '.lanes > li')).toEqual([])
     if (size === 'wall') expect(await hidden(page, ['.next li', '.cup', '.wall-tools'])).toEqual([])
     const last = panelId(lanes - 1)
+    // What does not fit is named, until it is in sight.
+    await page.waitForSelector('.below >> text=/\\+\\d+ panel/')
+    const named = Number((await page.textContent('.below'))?.match(/\d+/)?.[0])
+    const notSeen = await hidden(page, ['.lanes > li'])
+    expect(Math.abs(named - notSeen.length)).toBeLessThanOrEqual(1)
     await page.locator(lane(last)).scrollIntoViewIfNeeded()
+    await page.waitForSelector('.below', { state: 'detached' })
     expect(await hidden(page, [`${lane(last)} .chip`])).toEqual([])
     await page.click(lane(last))
     await page.waitForSelector('.act-sheet')
