@@ -58,6 +58,7 @@ export const STAGE_CODES: { readonly [S in SprayedStage]: string } = {
   'adhesion-promoter': 'AD',
   primer: 'PR',
   sealer: 'SE',
+  blender: 'BL',
   base: 'BA',
   midcoat: 'MI',
   clear: 'CL',

@@ -93,6 +93,7 @@ export const COMMANDS = {
   ReportClockJump: fields({ fromMs: anyMs, toMs: anyMs }),
   /** The time now, as a person knows it. */
   ConfirmClock: fields({ nowMs: utcMs }),
+  SetAirMovers: fields({ zone: id40, on: yesNo }),
   ReadClimate: fields({ zone: id40, airC, rh, surfaceC: v.optional(partC) }),
   OpenJob: fields({
     job: id8,

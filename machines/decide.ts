@@ -1,6 +1,6 @@
 import { acknowledgeBell, escalateBell, holdBell, ringBell, snoozeBell } from './bell/decide.ts'
 import type { ThingRef } from './catalog.ts'
-import { readClimate } from './climate/decide.ts'
+import { readClimate, setAirMovers } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { WrongFields } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
@@ -62,6 +62,7 @@ const handlers: Handlers = {
   ReportSleep: reportSleep,
   ReportClockJump: reportClockJump,
   ConfirmClock: confirmClock,
+  SetAirMovers: setAirMovers,
   ReadClimate: readClimate,
   OpenJob: openJob,
   PauseJob: pauseJob,

@@ -17,7 +17,12 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
 }
 
 /** What a zone, a gun and a place were set up with is never evicted. */
-export const SETS_UP: readonly string[] = ['ZoneSaved', 'GunSaved', 'LevelCommissioned']
+export const SETS_UP: readonly string[] = [
+  'ZoneSaved',
+  'AirMoversSet',
+  'GunSaved',
+  'LevelCommissioned',
+]
 
 /** Whether an entry belongs to what is held of a thing. A void goes with the entry that it voids. */
 function isHeld({ heldMs, entries }: Thing, entry: Draft): boolean {

@@ -53,7 +53,13 @@ function marksOf(
 }
 
 /** Codes that are only ever recorded, also when live: the coat is already on the panel. */
-const NOTED: readonly RefusalCode[] = ['tooManyCoats', 'optionOutside', 'filmOver']
+const NOTED: readonly RefusalCode[] = [
+  'tooManyCoats',
+  'optionOutside',
+  'filmOver',
+  'openFade',
+  'forcedNoFigure',
+]
 
 /**
  * Judges a command. A live one is refused for every problem that no override covers; a late fact is

@@ -52,6 +52,8 @@ export const REFUSALS = {
   noPerson: fact,
   tooManyCoats: fact,
   filmOver: fact,
+  openFade: fact,
+  forcedNoFigure: fact,
   optionOutside: fact,
   tooFewCoats: chemistry,
   nothingThere: fact,
@@ -110,7 +112,12 @@ export type RefusalParams = {
   closed: { limit: string | null; value: string; about: string }
   coatRunning: OfPanel & { limit: null; value: string | null }
   wrongStep: OfPanel & { limit: string; value: string | number | null }
-  windowShut: OfPanel & { limit: number; value: number }
+  /** `why`: never over this product; not over a finish or over overspray that was not abraded. */
+  windowShut: OfPanel & {
+    limit: number
+    value: number
+    why?: 'never' | 'existing' | 'overspray'
+  }
   flashNotOver: OfPanel & { limit: number | null; value: number }
   lookFirst: OfPanel & { limit: number | null; value: number }
   cleanerWet: OfPanel & { limit: number; value: number }
@@ -148,6 +155,10 @@ export type RefusalParams = {
   noActivator: { limit: number; value: number; about: string; part: string }
   optionOutside: { limit: { minC: number; maxC: number }; value: number; about: string }
   tooManyCoats: OfPanel & { limit: number; value: number }
+  /** A clear that ends off an edge or body line. */
+  openFade: OfPanel & { limit: null; value: null }
+  /** Seen matte under air movers, for which the sheet has no figure. */
+  forcedNoFigure: OfPanel & { limit: null; value: null }
   /** In µm of dry film. */
   filmOver: OfPanel & { limit: number; value: number }
   tooFewCoats: OfPanel & { limit: number; value: number }

@@ -8,6 +8,7 @@ export type ActType =
   | 'BreakOffCoat'
   | 'InspectCoat'
   | 'ReadFilm'
+  | 'SetAirMovers'
   | 'ReachCover'
   | 'AbradePanel'
   | 'DenibPanel'

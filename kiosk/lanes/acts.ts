@@ -1,3 +1,5 @@
+import { moversOn } from '../../machines/clock/line.ts'
+import { climateOf } from '../../machines/panel/climate.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import { PADS } from '../../machines/sheet/schema.ts'
@@ -103,6 +105,43 @@ function padActs(state: State, lane: Lane, panel: PanelContext, words: Words, no
   }))
 }
 
+/** The face that the edges' overspray drifted onto: one touch. */
+const oversprayActs = ({ panel, waits }: Lane, words: Words): Act[] =>
+  waits.for === 'abrade' && waits.why === 'overspray'
+    ? [
+        {
+          key: 'overspray',
+          label: words.act.oversprayAbraded,
+          type: 'AbradePanel',
+          data: { panel, overspray: true },
+          isMain: true,
+        },
+      ]
+    : []
+
+/** Air movers of its zone, where the film on a panel is waterborne; and matte where these are on. */
+function moverActs(
+  state: State,
+  lane: Lane,
+  panel: PanelContext,
+  words: Words,
+  now: number,
+): Act[] {
+  const [flash] = lastCoat(panel)?.opens?.flashBeforeNext ?? []
+  if (flash?.waterborneRhRef === undefined) return []
+  const isOn = moversOn(climateOf(state, panel), now)
+  const turn: Act = {
+    key: 'movers',
+    label: isOn ? words.act.movers.off : words.act.movers.on,
+    type: 'SetAirMovers',
+    data: { zone: lane.zone, on: !isOn },
+    group: 'more',
+  }
+  const isLooked = lane.waits.for === 'look'
+  const isByEye = isOn && flash.forcedMin === undefined && !isLooked
+  return [turn, ...(isByEye ? lookActs(lane, words).map((act) => ({ ...act, isMain: false })) : [])]
+}
+
 const abradeActs = (lane: Lane, words: Words, grits: readonly number[]): Act[] =>
   grits.map((grit, i) => ({
     key: `abrade-${grit}`,
@@ -148,6 +187,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     ...coverActs(lane, panel, words),
     ...oneMoreActs(state, lane, panel, words, now),
     ...denibActs(lane, panel, words),
+    ...moverActs(state, lane, panel, words, now),
   ]
   switch (lane.waits.for) {
     case 'spraying': {
@@ -180,6 +220,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
       return [...lookActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
     case 'abrade':
       return [
+        ...oversprayActs(lane, words),
         ...abradeActs(lane, words, gritsFor(state, lane, panel, now)),
         ...padActs(state, lane, panel, words, now),
         ...coats().map((act) => ({ ...act, isMain: false })),

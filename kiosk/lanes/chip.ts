@@ -58,6 +58,8 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
         ? count(waits.at, wall.lookIn)
         : word(wall.look, wall.lookWhy, BELLS.look.sound)
     case 'abrade':
+      if (waits.why !== undefined)
+        return word(waits.why === 'never' ? wall.stop : wall.abrade, wall.under[waits.why])
       return word(wall.abrade, wall.abradeWhy, BELLS.windowShut.sound)
     case 'coat':
       if (closing && lane.band?.shutsAt)

@@ -12,7 +12,9 @@ import {
   zoneOf,
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
-import { type Gate, gateOf, LATEST, shutAt, shutsAt } from '../../machines/panel/gate.ts'
+import { type Gate, gateOf, LATEST } from '../../machines/panel/gate.ts'
+import { shutAt, shutsAt } from '../../machines/panel/gateTimes.ts'
+import { underOf } from '../../machines/panel/under.ts'
 import {
   isCoating,
   isInWork,
@@ -39,7 +41,12 @@ type Waits =
   | { readonly for: 'noFlash' }
   | { readonly for: 'look'; readonly at: number | null }
   | { readonly for: 'coat'; readonly since: number | null }
-  | { readonly for: 'abrade'; readonly since: number }
+  | {
+      readonly for: 'abrade'
+      readonly since: number
+      /** Where it is no window that shut. */
+      readonly why?: 'never' | 'existing' | 'overspray'
+    }
   | { readonly for: 'hand' }
   | { readonly for: 'heatFlash'; readonly until: number }
   | { readonly for: 'heat' }
@@ -118,10 +125,15 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
   }
   if (where === 'finished') return { for: 'pass' }
   if (sprayPhase(where) === null) return { for: 'hand' }
+  const under = underOf(state, panel, dueStep(panel), LATEST)
+  if (under) return { for: 'abrade', since: under.sinceMs, why: under.why }
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return { for: 'coat', since: null }
   const shut = shutNow(gate, moment)
-  if (shut) return { for: 'abrade', since: shut.shutsAt }
+  if (shut) {
+    const never = shut.why === 'never' ? { why: 'never' as const } : {}
+    return { for: 'abrade', since: shut.shutsAt, ...never }
+  }
   if (gate.needsLook) {
     const at = gate.lookAt ?? gate.flashEndsAt
     // From then on the chip says so.

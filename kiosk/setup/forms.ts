@@ -22,6 +22,7 @@ export const SHEET = fieldsOf(sheetSchema, {
     ...[
       'sheet',
       'rhRef',
+      'forcedDry',
       'flashByKind',
       'percentOf',
       'ratioTolerance',

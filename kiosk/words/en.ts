@@ -7,6 +7,7 @@ import { en as bench } from './bench.ts'
 import { calling, notKnown, outbox, practice, server } from './frame.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
+import { en as lane } from './lane.ts'
 import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
 
@@ -65,6 +66,7 @@ export const en = {
     'adhesion-promoter': 'promoter',
     primer: 'primer',
     sealer: 'sealer',
+    blender: 'blender',
     base: 'base',
     midcoat: 'midcoat',
     clear: 'clear',
@@ -78,6 +80,7 @@ export const en = {
     'adhesion-promoter': 'P',
     primer: 'U',
     sealer: 'S',
+    blender: 'W',
     base: 'B',
     midcoat: 'M',
     clear: 'C',
@@ -115,7 +118,13 @@ export const en = {
     lookWhy: 'is it matte?',
     lookIn: 'to look',
     abrade: 'ABRADE',
+    stop: 'STOP',
     abradeWhy: 'window closed',
+    under: {
+      existing: 'old finish first',
+      overspray: 'overspray first',
+      never: 'never over this product',
+    },
     hand: (stage: string) => stage.toUpperCase(),
     handWhy: 'by hand',
     toHeat: 'to bake',
@@ -188,6 +197,8 @@ export const en = {
     denibbed: 'DENIBBED',
     denibbedToGround: 'DENIBBED THROUGH TO GROUND COAT',
     abraded: (grit: number) => `ABRADED P${grit}`,
+    oversprayAbraded: 'OVERSPRAY ABRADED',
+    movers: { on: 'AIR MOVERS ON', off: 'AIR MOVERS OFF' },
     abradedBy: (pad: string) => `ABRADED, ${pad.toUpperCase()}`,
     done: (stage: string) => `${stage.toUpperCase()} DONE`,
     bake: 'START BAKE',
@@ -213,24 +224,7 @@ export const en = {
     overrideAsk: 'Continue anyway? Choose the reason; it is logged.',
     print: 'Label',
   },
-  before: {
-    strain: (um: number) => `Strain it through ${um} µm.`,
-    lasts: (n: number, of: number) => `This cup lasts for ${n} of ${of} panels.`,
-    filmOver: (name: string, um: number, most: number) =>
-      `${name}: its film comes to ${um} µm; the sheet allows ${most} µm.`,
-  },
-  work: {
-    degrease: 'degrease',
-    fill: 'fill',
-    isolate: 'isolate',
-    guideCoat: 'guide coat',
-    abrade: 'abrade',
-    tack: 'tack off',
-    mask: 'mask',
-    unmask: 'unmask',
-    purge: 'purge the booth',
-  },
-  pads: { red: 'red pad', gray: 'gray pad', ultrafine: 'ultrafine pad', paste: 'abrasive paste' },
+  ...lane,
   reasons: {
     WAITED_FOR_BOOTH: 'waited for booth',
     BREAK: 'break',

@@ -4,6 +4,7 @@ import type { Words } from './en.ts'
 import { calling, notKnown, outbox, practice, server } from './frame.es.ts'
 import { es as handsfree } from './handsfree.es.ts'
 import { es as jobs } from './jobs.es.ts'
+import { es as lane } from './lane.es.ts'
 import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.es.ts'
 
@@ -65,6 +66,7 @@ export const es: Words = {
     'adhesion-promoter': 'promotor',
     primer: 'primer',
     sealer: 'sellador',
+    blender: 'difuminador',
     base: 'base',
     midcoat: 'intermedia',
     clear: 'transparente',
@@ -77,6 +79,7 @@ export const es: Words = {
     'adhesion-promoter': 'P',
     primer: 'R',
     sealer: 'S',
+    blender: 'W',
     base: 'B',
     midcoat: 'I',
     clear: 'T',
@@ -111,7 +114,13 @@ export const es: Words = {
     lookWhy: '¿está mate?',
     lookIn: 'para mirar',
     abrade: 'LIJE',
+    stop: 'ALTO',
     abradeWhy: 'ventana cerrada',
+    under: {
+      existing: 'primero el acabado viejo',
+      overspray: 'primero la niebla',
+      never: 'nunca sobre este producto',
+    },
     hand: (stage) => stage.toUpperCase(),
     handWhy: 'a mano',
     toHeat: 'para hornear',
@@ -184,6 +193,8 @@ export const es: Words = {
     denibbed: 'BASURA QUITADA',
     denibbedToGround: 'BASURA QUITADA HASTA EL FONDO',
     abraded: (grit) => `LIJADO P${grit}`,
+    oversprayAbraded: 'NIEBLA LIJADA',
+    movers: { on: 'VENTILADORES SÍ', off: 'VENTILADORES NO' },
     abradedBy: (pad) => `LIJADO, ${pad.toUpperCase()}`,
     done: (stage) => `${stage.toUpperCase()} HECHO`,
     bake: 'EMPEZAR HORNEADO',
@@ -209,29 +220,7 @@ export const es: Words = {
     overrideAsk: '¿Continuar de todos modos? Elija el motivo; queda registrado.',
     print: 'Etiqueta',
   },
-  before: {
-    strain: (um) => `Cuélelo por ${um} µm.`,
-    lasts: (n, of) => `Este vaso alcanza para ${n} de ${of} paneles.`,
-    filmOver: (name, um, most) =>
-      `${name}: su película llega a ${um} µm; la ficha admite ${most} µm.`,
-  },
-  work: {
-    degrease: 'desengrasar',
-    fill: 'enmasillar',
-    isolate: 'aislar',
-    guideCoat: 'guía de lijado',
-    abrade: 'lijar',
-    tack: 'pasar trapo atrapapolvo',
-    mask: 'enmascarar',
-    unmask: 'desenmascarar',
-    purge: 'purgar la cabina',
-  },
-  pads: {
-    red: 'fibra roja',
-    gray: 'fibra gris',
-    ultrafine: 'fibra ultrafina',
-    paste: 'pasta abrasiva',
-  },
+  ...lane,
   reasons: {
     WAITED_FOR_BOOTH: 'esperaba la cabina',
     BREAK: 'pausa',

@@ -119,6 +119,7 @@ export const outbox: typeof en.outbox = {
     CleanGun: 'Pistola limpia',
     RinseGun: 'Pistola enjuagada',
     MoveCup: 'Vaso llevado',
+    SetAirMovers: 'Ventiladores cambiados',
     CheckCup: 'Mezcla guardada lista',
     BreakOffCoat: 'Mano interrumpida',
     ReadFilm: 'Película medida',

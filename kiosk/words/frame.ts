@@ -105,6 +105,7 @@ const does: Readonly<Record<string, string>> = {
   CleanGun: 'Gun cleaned',
   RinseGun: 'Gun rinsed',
   MoveCup: 'Cup moved',
+  SetAirMovers: 'Air movers set',
   CheckCup: 'Stored mix ready',
   BreakOffCoat: 'Coat broken off',
   ReadFilm: 'Film read',

@@ -1,4 +1,4 @@
-import type { AirReading } from '../clock/line.ts'
+import type { AirMovers, AirReading } from '../clock/line.ts'
 
 export type ZoneReading = AirReading & { readonly rh: number; readonly surfaceC?: number }
 export type ZoneSpec = {
@@ -9,4 +9,5 @@ export type ZoneSpec = {
 export type ZoneContext = {
   readonly spec: ZoneSpec | null
   readonly readings: readonly ZoneReading[]
+  readonly movers?: readonly AirMovers[]
 }

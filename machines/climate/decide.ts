@@ -1,7 +1,16 @@
+import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import type { Deciding, Decision } from '../deciding.ts'
 import type { ZoneReading } from './context.ts'
-import { readingAt } from './fold.ts'
+import { airOf, readingAt } from './fold.ts'
+
+/** Air movers switched on or off in a zone; what they already are is answered and not recorded. */
+export function setAirMovers(d: Deciding<'SetAirMovers', CommandData<'SetAirMovers'>>): Decision {
+  const { zone, on } = d.data
+  const last = lastBefore(airOf(d.state, zone).movers ?? [], d.at)
+  if (d.isLive && (last?.isOn ?? false) === on) return { facts: [] }
+  return { facts: [{ type: 'AirMoversSet', keys: { zone }, data: { on } }] }
+}
 
 /** What a command that a sensor sent names as its source. Without it a person read the instrument. */
 export const SENSOR = 'sensor'

@@ -1,4 +1,10 @@
-import { isKnownAt, lastBefore, type PartReading, type ZoneAir } from '../clock/line.ts'
+import {
+  type AirMovers,
+  isKnownAt,
+  lastBefore,
+  type PartReading,
+  type ZoneAir,
+} from '../clock/line.ts'
 import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State, thingOf } from '../state.ts'
@@ -11,16 +17,22 @@ function readingOf({ at, data }: Draft): ZoneReading {
   return { at, ...(data as { airC: number; rh: number; surfaceC?: number }) }
 }
 
+const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === true })
+
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {
   if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
+  if (entry.type === 'AirMoversSet')
+    return { ...context, movers: [...(context.movers ?? []), moversOf(entry)] }
   return { ...context, readings: [...context.readings, readingOf(entry)] }
 }
 
 /** A sensor leaves thousands of readings in two days. */
 function whole(entries: readonly Draft[]): ZoneContext {
   const saved = entries.findLast(({ type }) => type === 'ZoneSaved')
-  const readings = entries.filter(({ type }) => type !== 'ZoneSaved').map(readingOf)
-  return { spec: saved ? (saved.data as ZoneSpec) : null, readings }
+  const readings = entries.filter(({ type }) => type === 'ClimateRead').map(readingOf)
+  const movers = entries.filter(({ type }) => type === 'AirMoversSet').map(moversOf)
+  const spec = saved ? (saved.data as ZoneSpec) : null
+  return { spec, readings, ...(movers.length > 0 ? { movers } : {}) }
 }
 
 export const zoneFolder = plainFolder<ZoneContext>({ spec: null, readings: [] }, reduce, whole)
@@ -34,7 +46,12 @@ export const readingsOf = (state: State, zone: string): readonly ZoneReading[] =
 /** A zone's readings, and of which times they are held. */
 export function airOf(state: State, zone: string): ZoneAir<ZoneReading> {
   const heldMs = thingOf(state, { kind: 'zone', id: zone })?.heldMs
-  return { readings: readingsOf(state, zone), ...(heldMs ? { heldMs } : {}) }
+  const movers = contextOf(state, 'zone', zone)?.movers
+  return {
+    readings: readingsOf(state, zone),
+    ...(movers ? { movers } : {}),
+    ...(heldMs ? { heldMs } : {}),
+  }
 }
 
 /** The reading that holds in a zone at an instant; undefined where it is not known. */

@@ -12,9 +12,12 @@ import {
 export type AirReading = { readonly at: number; readonly airC: number; readonly rh?: number }
 /** Surface of a part at an instant (UTC ms). */
 export type PartReading = { readonly at: number; readonly partC: number }
+/** That air movers were switched on or off at an instant. */
+export type AirMovers = { readonly at: number; readonly isOn: boolean }
 /** What is known of a zone's air: its readings in order of time. */
 export type ZoneAir<R extends AirReading = AirReading> = {
   readonly readings: readonly R[]
+  readonly movers?: readonly AirMovers[]
   /** The times of which all readings are here; absent where none was ever evicted. */
   readonly heldMs?: readonly Span[]
 }
@@ -38,6 +41,8 @@ export type Interval = {
   readonly waterborneRhRef?: number
   /** It goes by all of its points, and by the surface. Coats of before went by the first point, in the air's humidity. */
   readonly isTable?: true
+  /** Its minutes while air movers are on, at the sheet's reference. */
+  readonly forcedMin?: number
 }
 
 /** The interval is `minutes` long in the air of this stretch. */
@@ -87,6 +92,18 @@ export function partAt(climate: Climate, t: number, holdMs = STALE_MS): number |
   return part && t - part.at < holdMs ? part.partC : undefined
 }
 
+/** Whether air movers are on where a thing is. */
+export const moversOn = (climate: Climate, t: number): boolean =>
+  lastBefore(stayAt(climate, t)?.movers ?? [], t)?.isOn === true
+
+/** A flash under air movers goes by one figure and by the drying power of the air. */
+function forced(interval: Interval, climate: Climate, t: number): Interval {
+  const { forcedMin, points } = interval
+  const own = points[0] as Point
+  if (forcedMin === undefined || own.minutes === 0 || !moversOn(climate, t)) return interval
+  return { ...interval, points: [{ ...own, minutes: forcedMin }] }
+}
+
 function minutesIn(interval: Interval, atC: number, { airC, rh }: AirReading): number {
   const { kind, points, waterborneRhRef, isTable } = interval
   if (waterborneRhRef === undefined || rh === undefined) return minutesAt(kind, points, atC)
@@ -111,7 +128,7 @@ function felt(kind: IntervalKind, airC: number, part: number | undefined): numbe
 }
 
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
-  const minutes = minutesAlone(interval, climate, t)
+  const minutes = minutesAlone(forced(interval, climate, t), climate, t)
   const { also } = climate
   if (!also || t < also.fromMs) return minutes
   return moreCautious(interval.kind, minutes, minutesWhen(interval, also.climate, t))
@@ -141,8 +158,9 @@ function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
 
 /** When the air next counts in another way after t, Infinity for never. */
 function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number {
-  const changes = stays.flatMap(({ fromMs, readings, heldMs = [] }) => [
+  const changes = stays.flatMap(({ fromMs, readings, movers = [], heldMs = [] }) => [
     nextOf(readings, staleMs, t),
+    movers[countUntil(movers, t)]?.at ?? Number.POSITIVE_INFINITY,
     ...[fromMs, ...heldMs.flatMap((held) => [held.fromMs, held.toMs + 1])].filter((at) => at > t),
   ])
   const ofAlso = also ? [nextChange(also.climate, t), ...[also.fromMs].filter((at) => at > t)] : []

@@ -41,6 +41,7 @@ export type RuleParams = {
   wholeFace: object
   partWhileBaking: object
   wetFilm: object
+  stageOrSheet: object
   workOfPrep: object
   beforeFinish: object
   notAhead: { nowMs: number }

@@ -14,10 +14,12 @@ import { colourProblems } from './coatColour.ts'
 import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import { filmProblems } from './film.ts'
 import type { FoundPanel } from './find.ts'
-import { type Gate, gateOf, isGateKnown, shutAt, withoutClocks } from './gate.ts'
+import { type Gate, gateOf } from './gate.ts'
+import { isGateKnown, shutAt, withoutClocks } from './gateTimes.ts'
 import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
+import { openFadeProblems, underProblems } from './under.ts'
 
 /** What a start claims: the cup, and what comes with it. */
 export type Claim = {
@@ -85,7 +87,9 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
   const problems: Problem[] = []
   if (shut) {
     const clears = shut.opensAgainAt === null ? {} : { clearsAt: shut.opensAgainAt }
-    problems.push({ code: 'windowShut', limit: shut.shutsAt, value: at, ...clears, ...about })
+    const never = shut.why === 'never' ? { why: 'never' as const } : {}
+    const limit = shut.shutsAt
+    problems.push({ code: 'windowShut', limit, value: at, ...never, ...clears, ...about })
   }
   const { flashEndsAt, needsLook, lookAt } = gate
   if (flashEndsAt === null)
@@ -99,6 +103,7 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
       ...about,
     })
   }
+  if (gate.isForced) problems.push({ code: 'forcedNoFigure', limit: null, value: null, ...about })
   if (needsLook) problems.push({ code: 'lookFirst', limit: lookAt, value: at, ...about })
   return problems
 }
@@ -199,6 +204,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const problems: Problem[] = [
     ...startProblems(d, p, claim, place),
     ...gateProblems(p, gate && !isKnown ? withoutClocks(gate) : gate, at),
+    ...underProblems(d, p, target),
     ...cleanerProblems(d, p),
     ...wantsBaseProblems(d, p, target),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
@@ -211,6 +217,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...bakeProblems(d, p),
     ...personProblems(d),
     ...coatCountProblems(p, place),
+    ...openFadeProblems(p, target),
     ...filmProblems(d, p, {
       sheet: claim.cup?.sheet ?? step?.sheet,
       kind: claim.kind,

@@ -116,6 +116,8 @@ export type PanelContext = {
   readonly wants: readonly Stage[]
   readonly denibbedAt: number | null
   readonly degreasedAt: number | null
+  /** When what drifted onto its face was abraded. */
+  readonly oversprayAt?: number
   readonly mattAt: number | null
   readonly notYetAt: number | null
   readonly cure: Cure | null

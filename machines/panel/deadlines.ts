@@ -5,7 +5,8 @@ import type { Thing } from '../things.ts'
 import { dueStep, lastCoat, type PanelContext } from './context.ts'
 import { cureEndsAt, heatFromAt } from './cureClock.ts'
 import { isJobClosed } from './find.ts'
-import { type Gate, gateOf, LATEST, shutAt, shutsAt as windowShutsAt } from './gate.ts'
+import { type Gate, gateOf, LATEST } from './gate.ts'
+import { shutAt, shutsAt as windowShutsAt } from './gateTimes.ts'
 import { isCoating, isInWork, isPaused, routeState } from './where.ts'
 
 /** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */

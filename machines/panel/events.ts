@@ -85,7 +85,7 @@ export type PanelFact =
   | Fact<'FilmRead', { um: number; method: Film['method']; coat?: string }>
   | Fact<'CoatInspected', { result: Inspection }>
   | Fact<'CoverReached', { step: number }>
-  | Fact<'PanelAbraded', Abrasion>
+  | Fact<'PanelAbraded', Abrasion & { overspray?: boolean }>
   | Fact<'PanelDenibbed', { grit?: number; toGround?: boolean }>
   | Fact<'CureStarted', { step: number; mode: CureMode; figures: CureFigures }>
   | Fact<'PartRead', { partC?: number; isEstimated?: boolean }>

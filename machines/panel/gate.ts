@@ -1,12 +1,12 @@
 import type { Point } from '../clock/interval.ts'
-import { type Climate, endsAt, type Interval } from '../clock/line.ts'
+import { type Climate, endsAt, type Interval, moversOn } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import type { DropOver } from '../sheet/between.ts'
 import { dropOverAt, sheetAt } from '../sheet/fold.ts'
 import { type Opens, overFigures } from '../sheet/intervals.ts'
 import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
-import { climateOf, isAirKnown } from './climate.ts'
+import { climateOf } from './climate.ts'
 import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 import { kindWait } from './kindWait.ts'
 import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
@@ -18,7 +18,7 @@ export const LATEST = Number.MAX_SAFE_INTEGER
 
 /** Something that closes the window of a coat, and when it opens again by itself. */
 export type Shutter = {
-  readonly why: 'window' | 'mustSand' | 'cured'
+  readonly why: 'window' | 'mustSand' | 'cured' | 'never'
   readonly shutsAt: number
   readonly opensAgainAt: number | null
 }
@@ -35,6 +35,8 @@ export type Gate = {
   /** When to look: a forecast. Null when no look is needed, or the film does not flash in this air. */
   readonly lookAt: number | null
   readonly shutters: readonly Shutter[]
+  /** Seen matte under air movers of which the sheet gives no figure. */
+  readonly isForced?: boolean
 }
 
 /** The latest end of several waits; null when one never ends. */
@@ -47,13 +49,14 @@ function latest(intervals: readonly Interval[], startMs: number, climate: Climat
 
 function windowShutter(
   opens: Opens,
-  within: RecoatWithin | null,
+  within: RecoatWithin | 'never' | null,
   again: readonly Point[] | null,
   startMs: number,
   climate: Climate,
   isSameStep: boolean,
 ): Shutter[] {
   if (within === null || within === 'unlimited') return []
+  if (within === 'never') return [{ why: 'never', shutsAt: startMs, opensAgainAt: null }]
   if (within === 'mustSand') {
     return isSameStep ? [] : [{ why: 'mustSand', shutsAt: startMs, opensAgainAt: null }]
   }
@@ -82,6 +85,7 @@ function isAbraded(
   shutter: Shutter,
   { target, sheet }: Coming,
 ): boolean {
+  if (shutter.why === 'never') return false
   const { abradedAt, curedAt, abrasion } = worked
   const isSameStep = coat.step === target
   const prep = isSameStep ? undefined : sheet?.prepFor?.find(({ over }) => over === opens.stage)
@@ -166,16 +170,26 @@ function layerGate(
       ? []
       : [{ why: 'cured' as const, shutsAt: worked.curedAt, opensAgainAt: null }]),
   ].filter((shutter) => !isAbraded(layer, shutter, coming))
+  // A wet bed is there to be sprayed into.
+  if (opens.stage === 'blender' && !isSameStep) {
+    return { flashEndsAt: coat.finishedAt, needsLook: false, lookAt: null, shutters }
+  }
   if (wait?.by === 'wet') {
     const flashedAt = latest(opens.flashBeforeNext, finishedAt, climate)
     return wetGate(wait.withinMin, coat.finishedAt, flashedAt, shutters)
+  }
+  const floorAt = finishedAt + Math.round(opens.floorMin * MINUTE_MS)
+  const [own] = opens.flashBeforeNext
+  const isSeen = coat === lastCoat(panel) && panel.mattAt !== null
+  const hasFigure = own?.waterborneRhRef === undefined || own.forcedMin !== undefined
+  if (isSeen && !hasFigure && moversOn(climate, panel.mattAt ?? 0)) {
+    return { flashEndsAt: floorAt, needsLook: false, lookAt: null, shutters, isForced: true }
   }
   const isByEye = wait ? wait.by === 'eye' : opens.flashBy === 'appearance'
   // What lies lower was looked at before the coat over it.
   if (!isByEye || coat !== lastCoat(panel)) {
     return { flashEndsAt: forecastAt, needsLook: false, lookAt: null, shutters }
   }
-  const floorAt = finishedAt + Math.round(opens.floorMin * MINUTE_MS)
   const needsLook = panel.mattAt === null
   // Another product waits for the sheet's own time as well: matte is only the surface.
   const waitsForTime = !isSameStep && opens.countsTime === true
@@ -260,6 +274,7 @@ function wholeGate(
     flashEndsAt: flashes.some((end) => end === null)
       ? null
       : Math.max(...flashes.filter((end) => end !== null)),
+    ...(own.isForced ? { isForced: true } : {}),
     needsLook: own.needsLook,
     lookAt: own.lookAt,
     shutters: [
@@ -278,36 +293,3 @@ function lookAt(
   if (forecastAt === null) return null
   return Math.max(forecastAt, floorAt, notYetAt === null ? 0 : notYetAt + NOT_YET_MS)
 }
-
-/** What blocks a coat at an instant: of several reasons the one that ends last, if ever. */
-export function shutAt(gate: Gate, at: number): Shutter | undefined {
-  const opens = (s: Shutter) => s.opensAgainAt ?? Number.POSITIVE_INFINITY
-  const shut = gate.shutters.filter((s) => at >= s.shutsAt && at < opens(s))
-  const last = Math.max(...shut.map(opens))
-  return shut.find((s) => opens(s) === last)
-}
-
-/** The earliest moment at which a window closes later; null when none does. */
-export function shutsAt(gate: Gate): number | null {
-  const ends = gate.shutters.filter((s) => s.why === 'window').map((s) => s.shutsAt)
-  return ends.length === 0 ? null : Math.min(...ends)
-}
-
-/**
- * Whether the air is held that a gate's clocks ran in, until an instant or until they had ended. What
- * is said of a time long past may be older than what a zone keeps.
- */
-export function isGateKnown(state: State, panel: PanelContext, gate: Gate, at: number): boolean {
-  const { sinceMs, flashEndsAt, lookAt, shutters } = gate
-  const ends = shutters.flatMap((s) => [s.shutsAt, s.opensAgainAt ?? s.shutsAt])
-  const until = Math.max(flashEndsAt ?? at, lookAt ?? 0, ...ends)
-  return isAirKnown(climateOf(state, panel), sinceMs, Math.min(at, until))
-}
-
-/** A gate that judges by what was done alone: its air is not known, so its clocks say nothing. */
-export const withoutClocks = (gate: Gate): Gate => ({
-  ...gate,
-  flashEndsAt: gate.after.finishedAt,
-  lookAt: null,
-  shutters: gate.shutters.filter(({ why }) => why !== 'window'),
-})

@@ -23,6 +23,8 @@ export const HAND_COMMANDS = {
     panel: id8,
     grit: v.optional(whole(16, 10_000)),
     pad: v.optional(oneOf(PADS)),
+    /** What drifted from the edges onto the face alone was abraded. */
+    overspray: v.optional(yesNo),
     override,
   }),
   /** A spot of it; `toGround` where it went through a midcoat to the ground coat. */

@@ -243,6 +243,7 @@ export const panelMachine = base.createMachine({
         'adhesion-promoter': spray,
         primer: spray,
         sealer: spray,
+        blender: spray,
         base: spray,
         midcoat: spray,
         clear: spray,

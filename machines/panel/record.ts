@@ -202,12 +202,12 @@ export function inspected(panel: PanelContext, fact: FactOf<'CoatInspected'>): P
 export const covered = (panel: PanelContext, { data }: FactOf<'CoverReached'>): PanelContext =>
   withStatus(panel, [data.step], 'done')
 
-export const abraded = (panel: PanelContext, fact: FactOf<'PanelAbraded'>): PanelContext => ({
-  ...panel,
-  abradedAt: fact.at,
-  abrasion: fact.data,
-  wants: wantsAfter(panel, false),
-})
+export function abraded(panel: PanelContext, fact: FactOf<'PanelAbraded'>): PanelContext {
+  const { overspray, ...abrasion } = fact.data
+  // What drifted onto a face is taken off it; no window is opened again by that.
+  if (overspray) return { ...panel, oversprayAt: fact.at }
+  return { ...panel, abradedAt: fact.at, abrasion, wants: wantsAfter(panel, false) }
+}
 
 /** A spot was taken down: nothing is opened again by that. */
 export const denibbed = (

@@ -82,7 +82,12 @@ export function chosenOptions(sheet: Sheet, activator?: string, reducer?: string
 function flash(sheet: Sheet, points: readonly Point[]): Interval {
   const interval: Interval = { kind: 'notBefore', points }
   return sheet.medium === 'waterborne'
-    ? { ...interval, waterborneRhRef: sheet.rhRef, isTable: true }
+    ? {
+        ...interval,
+        waterborneRhRef: sheet.rhRef,
+        isTable: true,
+        ...(sheet.forcedDry ? { forcedMin: sheet.forcedDry.minutes } : {}),
+      }
     : interval
 }
 
@@ -196,8 +201,10 @@ export function potLives(sheet: Sheet, options: readonly SheetOption[]): Interva
  * its medium decides how the air counts.
  */
 export function overFigures(later: Sheet | undefined, under: Opens) {
-  const over = later?.over.find((o) => o.stage === under.stage)
-  const { waterborneRhRef: rhRef, isTable } = under.flashBeforeNext[0] ?? {}
+  const over =
+    later?.over.find((o) => o.sheet === under.sheet) ??
+    later?.over.find((o) => o.stage === under.stage)
+  const { waterborneRhRef: rhRef, isTable, forcedMin } = under.flashBeforeNext[0] ?? {}
   const flashBeforeNext: Interval[] = over?.flashBeforeNext
     ? [
         {
@@ -205,6 +212,7 @@ export function overFigures(later: Sheet | undefined, under: Opens) {
           points: over.flashBeforeNext,
           ...(rhRef === undefined ? {} : { waterborneRhRef: rhRef }),
           ...(isTable ? { isTable } : {}),
+          ...(forcedMin === undefined ? {} : { forcedMin }),
         },
       ]
     : []

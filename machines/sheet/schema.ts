@@ -22,6 +22,7 @@ export const STAGES = [
   'adhesion-promoter',
   'primer',
   'sealer',
+  'blender',
   'base',
   'midcoat',
   'clear',
@@ -32,10 +33,14 @@ export const STAGES = [
 ] as const
 export type Stage = (typeof STAGES)[number]
 
+/** What a product may go over: what a step put there, or a finish that was there before. */
+export const LAYERS = [...STAGES, 'existing'] as const
+
 export const SPRAYED = [
   'adhesion-promoter',
   'primer',
   'sealer',
+  'blender',
   'base',
   'midcoat',
   'clear',
@@ -57,6 +62,13 @@ const recoatRule = rule('recoat', {})
 const recoatSchema = v.lazy((given) =>
   typeof given === 'string'
     ? v.picklist(['unlimited', 'mustSand'], recoatRule)
+    : v.pipe(pointsSchema, notZero(recoatRule)),
+)
+
+/** Over another product it may also be that it must never go on. */
+const overRecoatSchema = v.lazy((given) =>
+  typeof given === 'string'
+    ? v.picklist(['unlimited', 'mustSand', 'never'], recoatRule)
     : v.pipe(pointsSchema, notZero(recoatRule)),
 )
 
@@ -165,6 +177,8 @@ export const sheetFields = fields({
   /** Seen matte, any other product may follow: the sheet's own time does not count before it. */
   matteOnly: v.optional(yesNo),
   flashBetween: flashBetweenSchema,
+  /** A waterborne flash under air movers, at the sheet's reference. */
+  forcedDry: v.optional(fields({ minutes: above0(1_440, 'min') })),
   /** Where another kind of coat waits otherwise. */
   flashByKind: v.optional(kindsSchema),
   flashBeforeNext: pointsSchema,
@@ -177,7 +191,7 @@ export const sheetFields = fields({
   prepFor: v.optional(
     list(
       fields({
-        over: oneOf(STAGES),
+        over: oneOf(LAYERS),
         gritMin: v.optional(whole(16, 10_000)),
         gritMax: v.optional(whole(16, 10_000)),
         pads: v.optional(list(oneOf(PADS), 0, 4)),
@@ -188,11 +202,19 @@ export const sheetFields = fields({
   ),
   over: v.optional(
     list(
-      fields({
-        stage: oneOf(STAGES),
-        flashBeforeNext: v.optional(pointsSchema),
-        recoatWithin: v.optional(recoatSchema),
-      }),
+      v.pipe(
+        fields({
+          /** A stage, or one product of it. */
+          stage: v.optional(oneOf(LAYERS)),
+          sheet: v.optional(id40),
+          flashBeforeNext: v.optional(pointsSchema),
+          recoatWithin: v.optional(overRecoatSchema),
+        }),
+        v.check(
+          ({ stage, sheet }) => (stage === undefined) !== (sheet === undefined),
+          rule('stageOrSheet', {}),
+        ),
+      ),
       0,
       11,
     ),

@@ -14,6 +14,8 @@ export const coats: Pick<
   | 'optionOutside'
   | 'neverCures'
   | 'filmOver'
+  | 'openFade'
+  | 'forcedNoFigure'
 > = {
   cleanerWet: () => 'The cleaner is still wet. Let it dry first.',
   notReady: ({ what, limit }) =>
@@ -30,6 +32,15 @@ export const coats: Pick<
   noActivator: ({ about, part }) => `Cup ${about} has no ${part} in it. It will never cure.`,
   optionOutside: ({ limit, value, about }, f) =>
     `${about} is for ${f.temperature(limit.minC)} to ${f.temperature(limit.maxC)}; it is ${f.temperature(value)}.`,
+  openFade: () => 'This clear ends off an edge or body line. The fade may show later.',
+  forcedNoFigure: () => 'Seen matte under air movers; the sheet has no figure for them.',
   filmOver: ({ limit, value }) => `Its film comes to ${value} µm; the sheet allows ${limit} µm.`,
   neverCures: () => 'A coat has no activator in it and will not cure. Strip it, or undo its cup.',
 }
+
+/** What lies under a coat that must not go on. */
+export const UNDER = {
+  never: 'Its sheet says that it must never go over this product.',
+  existing: 'Abrade the old finish as its sheet says first.',
+  overspray: 'Abrade the overspray of the edges off this face first.',
+} as const

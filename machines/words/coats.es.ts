@@ -14,6 +14,8 @@ export const coats: Pick<
   | 'optionOutside'
   | 'neverCures'
   | 'filmOver'
+  | 'openFade'
+  | 'forcedNoFigure'
 > = {
   cleanerWet: () => 'El limpiador sigue húmedo. Déjelo secar primero.',
   notReady: ({ what, limit }) =>
@@ -30,6 +32,16 @@ export const coats: Pick<
   noActivator: ({ about, part }) => `El vaso ${about} no tiene ${part}. Nunca curará.`,
   optionOutside: ({ limit, value, about }, f) =>
     `${about} es para ${f.temperature(limit.minC)} a ${f.temperature(limit.maxC)}; hay ${f.temperature(value)}.`,
+  openFade: () =>
+    'Este transparente no termina en un borde ni en una línea. Puede notarse después.',
+  forcedNoFigure: () => 'Visto mate con ventiladores; la ficha no da cifra para ellos.',
   filmOver: ({ limit, value }) => `Su película llega a ${value} µm; la ficha admite ${limit} µm.`,
   neverCures: () => 'Una mano no lleva catalizador y no curará. Quítela, o deshaga su vaso.',
 }
+
+/** What lies under a coat that must not go on. */
+export const UNDER = {
+  never: 'Su ficha dice que nunca va sobre este producto.',
+  existing: 'Primero lije el acabado viejo como dice su ficha.',
+  overspray: 'Primero quite lijando la niebla que los cantos dejaron en esta cara.',
+} as const

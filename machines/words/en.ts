@@ -1,6 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
-import { coats } from './coats.en.ts'
+import { coats, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import type { Figures, Measured, Words } from './types.ts'
@@ -116,6 +116,7 @@ export const en: Words = {
     stageOfSheet: ({ stage, sheet }) => `"${stage}", the stage of ${sheet}`,
     wholeFace: () => '"whole": clear a blend edge to edge',
     workOfPrep: () => 'work in a step of stage prep alone',
+    stageOrSheet: () => 'either stage or sheet',
     wetFilm: () => 'gauge: there is no coat here that could be wet',
     partWhileBaking: () => 'a temperature in °C; none is needed only while the panel bakes',
     beforeFinish: () => 'a time before the finish',
@@ -164,8 +165,10 @@ export const en: Words = {
     closed: () => 'The job is closed. Reopen it first.',
     coatRunning: () => 'A coat is running. Finish it first.',
     wrongStep: ({ limit }, f) => `Not this step. Next: ${next(limit, f)}.`,
-    windowShut: ({ limit }, { ago }, clearsAt) =>
-      `The recoat window shut ${ago(limit)} ago.${clearsAt === undefined ? ' Abrade it, or follow the sheet.' : ''}`,
+    windowShut: ({ limit, why }, { ago }, clearsAt) =>
+      why !== undefined
+        ? UNDER[why]
+        : `The recoat window shut ${ago(limit)} ago.${clearsAt === undefined ? ' Abrade it, or follow the sheet.' : ''}`,
     flashNotOver: (_, __, clearsAt) =>
       clearsAt === undefined
         ? 'It does not flash in this air: too humid.'

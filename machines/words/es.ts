@@ -1,6 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
-import { coats } from './coats.es.ts'
+import { coats, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels } from './labels.es.ts'
 import type { Figures, Measured, Words } from './types.ts'
@@ -138,6 +138,7 @@ export const es: Words = {
     stageOfSheet: ({ stage, sheet }) => `"${stage}", la etapa de ${sheet}`,
     wholeFace: () => '"whole": un difuminado lleva transparente de canto a canto',
     workOfPrep: () => 'work solo en un paso de etapa prep',
+    stageOrSheet: () => 'o stage o sheet',
     wetFilm: () => 'gauge: aquí no hay ninguna mano que esté húmeda',
     partWhileBaking: () => 'una temperatura en °C; solo mientras se hornea no hace falta',
     beforeFinish: () => 'una hora anterior al final',
@@ -190,8 +191,10 @@ export const es: Words = {
     closed: () => 'El trabajo está cerrado. Ábralo de nuevo primero.',
     coatRunning: () => 'Hay una mano en curso. Termínela primero.',
     wrongStep: ({ limit }, f) => `No está en ese paso. Sigue: ${next(limit, f)}.`,
-    windowShut: ({ limit }, { ago }, clearsAt) =>
-      `La ventana de repintado se cerró hace ${ago(limit)}.${clearsAt === undefined ? ' Lije, o siga la ficha.' : ''}`,
+    windowShut: ({ limit, why }, { ago }, clearsAt) =>
+      why !== undefined
+        ? UNDER[why]
+        : `La ventana de repintado se cerró hace ${ago(limit)}.${clearsAt === undefined ? ' Lije, o siga la ficha.' : ''}`,
     flashNotOver: (_, __, clearsAt) =>
       clearsAt === undefined
         ? 'No evapora con este aire: hay demasiada humedad.'

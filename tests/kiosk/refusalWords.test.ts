@@ -51,6 +51,8 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   zoneBaking: { limit: null, value: 'booth' },
   noPerson: { limit: ['ana', 'luis'], value: null },
   keepOver: { limit: MIN_5_AGO, value: NOW, about: 'K7QDM2XV' },
+  openFade: { limit: null, value: null },
+  forcedNoFigure: { limit: null, value: null },
   filmOver: { limit: 60, value: 75 },
   tooManyCoats: { limit: 3, value: 4 },
   tooFewCoats: { limit: 2, value: 1 },

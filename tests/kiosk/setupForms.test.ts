@@ -46,6 +46,7 @@ const FULL = {
   edition: '3',
   flashByKind: { full: 'matte', light: points, drop: 'intoWet', blend: points, withinMin: 4 },
   keepDaysReduced: 3,
+  forcedDry: { minutes: 4 },
   rhRef: 0.45,
   components: [
     {

@@ -110,6 +110,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['HoldBell', bellOf('coatReady')],
   ['AcknowledgeBell', bellOf('coatReady')],
   ['InspectCoat', { panel: DOOR, result: 'good' }],
+  ['SetAirMovers', { zone: 'booth', on: true }],
   ['ReadFilm', { panel: DOOR, um: 60, method: 'wetComb' }],
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
   { wait: 5 },

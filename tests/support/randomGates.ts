@@ -83,7 +83,12 @@ function isHelped(w: Window, shutWhenAbraded: Answer3): Answer3 {
   return shutWhenAbraded === 'no' ? 'yes' : shutWhenAbraded === 'yes' ? 'no' : 'close'
 }
 
-function shutBy(w: Window, within: Opens['recoatWithin'] | undefined, isOwn: boolean): Answer3 {
+function shutBy(
+  w: Window,
+  within: Opens['recoatWithin'] | 'never' | undefined,
+  isOwn: boolean,
+): Answer3 {
+  if (within === 'never') return 'yes'
   if (within === undefined || within === 'unlimited') return 'no'
   if (within === 'mustSand') return w.isSame || w.abradedAt !== null ? 'no' : 'yes'
   if (w.isSame && w.opens.afterWindow === 'reapply') return 'no'

@@ -36,6 +36,7 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
   ChangeSettings: (_, dice) => ({
     data: { limits: { sprayMinPerM2: dice.between(1, 4), dewMarginC: dice.between(3, 5) } },
   }),
+  SetAirMovers: (_, dice) => ({ data: { zone: dice.of(ZONES), on: dice.chance(50) } }),
   ReadClimate: (_, dice) => ({ data: { zone: dice.of(ZONES), ...airOf(dice) } }),
   SaveAirSupply: (_, dice) => ({
     data: { air: 'air-1', receiverL: 270, freeAirLpm: dice.between(300, 500), cutOutKpa: 1_000 },

@@ -66,7 +66,9 @@ describe('the window of a layer', () => {
       step('base', BASE, { face, colour: 'body' }),
       step('clear', CLEAR),
     ])
-    return coat(coat(shop, SEALER_CUP, 1, 3), BASE_CUP, 20, 23)
+    coat(coat(shop, SEALER_CUP, 1, 3), BASE_CUP, 20, 23)
+    if (face === 'edges') shop.at(40).do('AbradePanel', { panel: DOOR, overspray: true })
+    return shop
   }
 
   test('ends, satisfied, when the next product goes over the whole of it', () => {

@@ -129,6 +129,14 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     const shop = coat(vanWith(CLEAR_ONLY, [{ ...CLEAR, maxFilmUm: 49 }]), CLEAR_CUP, 1, 5)
     return clear(shop.at(15))
   },
+  openFade: () => clear(vanWith([{ ...CLEAR_ONLY[0], face: 'spot' }])),
+  forcedNoFigure: () => {
+    const sheet = { ...CLEAR, medium: 'waterborne' }
+    const shop = coat(vanWith(CLEAR_ONLY, [sheet]), CLEAR_CUP, 1, 5)
+    shop.do('SetAirMovers', { zone: 'booth', on: true })
+    shop.do('InspectCoat', { panel: DOOR, result: 'matt' })
+    return clear(shop)
+  },
   optionOutside: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('ReadClimate', { zone: 'bench', airC: 28, rh: 0.5 })
@@ -174,6 +182,8 @@ const NOTED: readonly RefusalCode[] = [
   'optionOutside',
   'tooManyCoats',
   'filmOver',
+  'openFade',
+  'forcedNoFigure',
 ]
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 

@@ -1,0 +1,27 @@
+import type { en } from './lane.ts'
+
+export const es: typeof en = {
+  before: {
+    strain: (um) => `Cuélelo por ${um} µm.`,
+    lasts: (n, of) => `Este vaso alcanza para ${n} de ${of} paneles.`,
+    filmOver: (name, um, most) =>
+      `${name}: su película llega a ${um} µm; la ficha admite ${most} µm.`,
+  },
+  work: {
+    degrease: 'desengrasar',
+    fill: 'enmasillar',
+    isolate: 'aislar',
+    guideCoat: 'guía de lijado',
+    abrade: 'lijar',
+    tack: 'pasar trapo atrapapolvo',
+    mask: 'enmascarar',
+    unmask: 'desenmascarar',
+    purge: 'purgar la cabina',
+  },
+  pads: {
+    red: 'fibra roja',
+    gray: 'fibra gris',
+    ultrafine: 'fibra ultrafina',
+    paste: 'pasta abrasiva',
+  },
+}

@@ -1,0 +1,22 @@
+/** Words of what is done on a lane, and of what is said before it. */
+
+export const en = {
+  before: {
+    strain: (um: number) => `Strain it through ${um} µm.`,
+    lasts: (n: number, of: number) => `This cup lasts for ${n} of ${of} panels.`,
+    filmOver: (name: string, um: number, most: number) =>
+      `${name}: its film comes to ${um} µm; the sheet allows ${most} µm.`,
+  },
+  work: {
+    degrease: 'degrease',
+    fill: 'fill',
+    isolate: 'isolate',
+    guideCoat: 'guide coat',
+    abrade: 'abrade',
+    tack: 'tack off',
+    mask: 'mask',
+    unmask: 'unmask',
+    purge: 'purge the booth',
+  },
+  pads: { red: 'red pad', gray: 'gray pad', ultrafine: 'ultrafine pad', paste: 'abrasive paste' },
+}
