@@ -24,12 +24,13 @@ import { rule } from './contract/wrongField.ts'
 import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
 import { COAT_COMMANDS, litresMl, panels } from './panel/coatCommands.ts'
-import { OPERATIONS, WORKS } from './panel/context.ts'
+import { OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
 import { HAND_COMMANDS, override, routeIndex } from './panel/handCommands.ts'
+import { type RouteStep, stepSchema } from './panel/stepSchema.ts'
 import { ROLES } from './people/context.ts'
 import { DROP_OVER } from './sheet/between.ts'
-import { STAGES, someCoatsSchema } from './sheet/schema.ts'
+import { sheetFileSchema } from './sheet/file.ts'
 import { sheetSchema } from './sheet/sheetSchema.ts'
 import { settingsSchema } from './shop/settingsSchema.ts'
 
@@ -39,16 +40,6 @@ const areaM2 = above0(100, 'm2')
 /** A clock may show anything: this is the whole range of a Date. */
 const anyMs = whole(-8_640_000_000_000_000, 8_640_000_000_000_000, '(UTC milliseconds)')
 
-export const stepSchema = fields({
-  stage: oneOf(STAGES),
-  sheet: v.optional(id40),
-  colour: v.optional(text(40)),
-  /** Those of the three that differ from the sheet's. */
-  coats: v.optional(someCoatsSchema),
-  face: v.optional(oneOf(['whole', 'edges', 'spot']), 'whole'),
-  /** Of a step of preparation: what is done. */
-  work: v.optional(oneOf(WORKS)),
-})
 const route = list(stepSchema, 1, 60)
 
 const lotSchema = v.lazy((given) =>
@@ -58,6 +49,8 @@ const addition = fields({ name: text(60), ml: litresMl })
 
 export const COMMANDS = {
   SaveSheet: fields({ sheet: sheetSchema }),
+  /** Sheets of a file, all or none. What is as it was is not saved again. */
+  ImportSheets: sheetFileSchema,
   RetireSheet: fields({ sheet: id40 }),
   /** What the shop does where a sheet is silent: asked once. */
   SetShopFigure: fields({ sheet: id40, dropOver: oneOf(DROP_OVER) }),
@@ -260,7 +253,7 @@ export type AsTyped<V> = {
   readonly [K in keyof V]: number extends V[K] ? V[K] | string : V[K]
 }
 
-export type RouteStep = v.InferOutput<typeof stepSchema>
+export type { RouteStep }
 
 export const isCommand = (type: unknown): type is CommandType =>
   typeof type === 'string' && Object.hasOwn(COMMANDS, type)

@@ -32,6 +32,7 @@ import { addPerson, retirePerson } from './people/decide.ts'
 import type { Refusal } from './refusals.ts'
 import {
   changeSettings,
+  importSheets,
   retireSheet,
   saveAirSupply,
   saveGun,
@@ -49,6 +50,7 @@ type Handlers = { [T in CommandType]: (d: Deciding<T, CommandData<T>>) => Decisi
 
 const handlers: Handlers = {
   SaveSheet: saveSheet,
+  ImportSheets: importSheets,
   RetireSheet: retireSheet,
   SetShopFigure: setShopFigure,
   SaveGun: saveGun,

@@ -11,6 +11,7 @@ import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
+import { sheetRoutes } from './routes/sheets.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
 import { watchingRoute } from './routes/watching.ts'
@@ -21,6 +22,7 @@ const ROUTES: readonly Routes[] = [
   lossRoute,
   tailRoutes,
   calcRoutes,
+  sheetRoutes,
   bellRoutes,
   backupRoutes,
   kiosksRoute,

@@ -1,6 +1,7 @@
 import { defaultZone } from '../../machines/climate/zones.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { type BodyPanel, type BodyType, bodyTypes } from '../../machines/trade/panels.ts'
 import { asOneTouch } from '../commands/presses.ts'
@@ -70,7 +71,8 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
     await asOneTouch('AddPanel', async () => {
       for (const panel of draft.value.panels) {
         const isThere = panel.id in state.things.panel
-        const sent = isThere ? null : await askTyped('AddPanel', addPanelData(jobId, panel, sheets))
+        const data = addPanelData(jobId, panel, sheets, settingsOf(state).usualRoutes)
+        const sent = isThere ? null : await askTyped('AddPanel', data)
         if (sent !== null && !isTaken(sent)) return
         draft.value = without(draft.value, panel.id)
       }

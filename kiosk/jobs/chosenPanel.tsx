@@ -2,8 +2,11 @@ import { useSignal } from '@preact/signals'
 import type { JobColour } from '../../machines/job/machine.ts'
 import { OPERATIONS, type Operation } from '../../machines/panel/context.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
+import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
+import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { Press, Toggle } from '../ui/buttons.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
@@ -25,7 +28,14 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
   const { words } = useShop()
   const { jobs } = words.value
   const isOpen = useSignal(false)
-  const route = routeFor(panel, sheets)
+  const { usualRoutes } = settingsOf(state)
+  const route = routeFor(panel, sheets, usualRoutes)
+  const { sending, ask } = useCommands()
+  const keep = async () => {
+    const { operation, substrate } = panel
+    const own = { operation, isPlastic: substrate === 'plastic', route: [...route] }
+    if (isTaken(await ask('ChangeSettings', { usualRoutes: [own] }))) onChange({ route: null })
+  }
   return (
     <section class="framed chosen" data-chosen={panel.on ?? panel.name} aria-label={panel.name}>
       <div class="page-head">
@@ -77,6 +87,11 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
         <Toggle act="changeRoute" isOpen={isOpen}>
           {jobs.changeRoute}
         </Toggle>
+        {panel.route !== null && (
+          <Press act="keepRoute" isOff={sending.value.busy} onPress={keep}>
+            {jobs.keepRoute}
+          </Press>
+        )}
         {panel.route !== null && (
           <Press onPress={() => onChange({ route: null })}>{jobs.usual}</Press>
         )}

@@ -1,9 +1,10 @@
 import * as v from 'valibot'
 import type { AsTyped, CommandInput, RouteStep } from '../../machines/commands.ts'
-import { OPERATIONS, type Operation } from '../../machines/panel/context.ts'
+import { OPERATIONS, type Operation, WORKS } from '../../machines/panel/context.ts'
 import { blendProposals } from '../../machines/plan/blend.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
 import { type Sheet, STAGES } from '../../machines/sheet/schema.ts'
+import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'
 import { readNumber } from '../units/measure.ts'
 
@@ -62,9 +63,10 @@ export function proposalsFor(
 export const routeFor = (
   { route, operation, substrate, colour }: DraftPanel,
   sheets: readonly Sheet[],
+  kept?: Settings['usualRoutes'],
 ): readonly RouteStep[] =>
   route ??
-  usualRoute(operation, substrate === 'plastic', sheets, colour === '' ? undefined : colour)
+  usualRoute(operation, substrate === 'plastic', sheets, colour === '' ? undefined : colour, kept)
 
 /** A typed number, with a comma or a point; other text goes unchanged, so that the sentence about it names it. */
 export const typedNumber = (text: string): number | string => readNumber(text) ?? text
@@ -74,6 +76,7 @@ export function addPanelData(
   job: string,
   panel: DraftPanel,
   sheets: readonly Sheet[],
+  kept?: Settings['usualRoutes'],
 ): AsTyped<CommandInput<'AddPanel'>> {
   const { id, name, operation, substrate, area, zone } = panel
   return {
@@ -84,7 +87,7 @@ export function addPanelData(
     ...(substrate === '' ? {} : { substrate }),
     ...(area.trim() === '' ? {} : { areaM2: typedNumber(area) }),
     zone,
-    route: routeFor(panel, sheets),
+    route: routeFor(panel, sheets, kept),
   }
 }
 
@@ -99,6 +102,7 @@ const stepSchema = v.object({
     v.object({ least: v.optional(coat), planned: v.optional(coat), most: v.optional(coat) }),
   ),
   face: v.picklist(['whole', 'edges', 'spot']),
+  work: v.optional(v.picklist(WORKS)),
 })
 
 const panelSchema = v.object({

@@ -52,7 +52,9 @@ export const AIR_SUPPLY = fieldsOf(COMMANDS.SaveAirSupply, { without: ['air'] })
 export const ZONE = fieldsOf(COMMANDS.SaveZone, { without: ['zone'] })
 export const PERSON = fieldsOf(COMMANDS.AddPerson, { without: ['person'] })
 export const LEVEL = fieldsOf(levelSchema)
-export const SHOP = fieldsOf(settingsSchema, { without: ['units', 'clock', 'language'] })
+export const SHOP = fieldsOf(settingsSchema, {
+  without: ['units', 'clock', 'language', 'usualRoutes'],
+})
 
 /** Whether a compressor feeds a gun, as the calculator answers. Pure. */
 

@@ -1,26 +1,21 @@
-import { type Signal, useSignal } from '@preact/signals'
-import { check } from '../../machines/accept.ts'
 import type { SheetContext } from '../../machines/sheet/context.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { wrongText } from '../commands/refusalText.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { idFrom, written } from '../forms/draft.ts'
+import { idFrom } from '../forms/draft.ts'
 import { FormOf, useForm } from '../forms/form.tsx'
-import type { Draft } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { Curves } from './chart.tsx'
 import { SHEET } from './forms.ts'
 import { BackHead, Retire, Rows } from './parts.tsx'
+import { LoadFile, SheetFiles } from './sheetFile.tsx'
 
 const SECTION = 'sheets'
 const NEW = 'new'
 const EDIT = 'edit'
-/** As large as a sheet with every field can be, and room. */
-const FILE_BYTES_MOST = 256_000
 
 type Props = { readonly state: State; readonly now: number; readonly rest: readonly string[] }
 
@@ -32,11 +27,14 @@ const sheetsOf = (state: State) =>
 
 /** The shop's sheets; one of them; the form for one more, or for a new version. */
 export function Sheets({ state, now, rest: [id, act] }: Props) {
-  if (id === undefined || id === '') return <SheetList state={state} />
-  if (id === NEW) return <SheetForm state={state} now={now} />
+  if (id === undefined || id === '') return <SheetList state={state} now={now} />
+  // A new one, which may begin as a copy of another.
+  const from = contextOf(state, 'sheet', act)?.versions.at(-1)?.sheet
+  if (id === NEW)
+    return <SheetForm key={`${NEW} ${act}`} state={state} now={now} {...(from ? { from } : {})} />
   const context = contextOf(state, 'sheet', id)
   const sheet = context?.versions.at(-1)?.sheet
-  if (!context || !sheet) return <SheetList state={state} />
+  if (!context || !sheet) return <SheetList state={state} now={now} />
   return act === EDIT ? (
     <SheetForm key={id} state={state} now={now} original={sheet} />
   ) : (
@@ -44,7 +42,7 @@ export function Sheets({ state, now, rest: [id, act] }: Props) {
   )
 }
 
-function SheetList({ state }: { state: State }) {
+function SheetList({ state, now }: { state: State; now: number }) {
   const { setup, stage } = useWords()
   const rows = sheetsOf(state).flatMap(({ id, context }) => {
     const sheet = context.versions.at(-1)?.sheet
@@ -58,6 +56,7 @@ function SheetList({ state }: { state: State }) {
       <a class="button main" data-act="newSheet" href={hashOf('setup', SECTION, NEW)}>
         {setup.newSheet}
       </a>
+      <SheetFiles state={state} now={now} />
     </>
   )
 }
@@ -94,6 +93,9 @@ function SheetPage({ sheet, context, now }: PageProps) {
         >
           {setup.edit}
         </a>
+        <a class="button" data-act="copySheet" href={hashOf('setup', SECTION, NEW, sheet.sheet)}>
+          {setup.copySheet}
+        </a>
         {context.retiredAt === null && (
           <Retire onHeld={() => void ask('RetireSheet', { sheet: sheet.sheet })} />
         )}
@@ -102,12 +104,18 @@ function SheetPage({ sheet, context, now }: PageProps) {
   )
 }
 
-type FormProps = { readonly state: State; readonly now: number; readonly original?: Sheet }
+type FormProps = {
+  readonly state: State
+  readonly now: number
+  readonly original?: Sheet
+  /** The sheet that a new one begins as a copy of: it gets a name of its own. */
+  readonly from?: Sheet
+}
 
-function SheetForm({ state, now, original }: FormProps) {
+function SheetForm({ state, now, original, from }: FormProps) {
   const { setup } = useWords()
-  const name = `sheet.${original?.sheet ?? NEW}`
-  const draft = useForm(name, SHEET, original)
+  const name = `sheet.${original?.sheet ?? (from ? `${NEW}.${from.sheet}` : NEW)}`
+  const draft = useForm(name, SHEET, original ?? (from && { ...from, sheet: undefined, name: '' }))
   const taken = sheetsOf(state).map(({ id }) => id)
   const complete = (value: object) => {
     const given = value as { sheet?: string; name?: string }
@@ -137,50 +145,5 @@ function SheetForm({ state, now, original }: FormProps) {
         <p class="minor">{setup.makerFirst}</p>
       </FormOf>
     </>
-  )
-}
-
-/** Fills the form from a file, so that somebody looks it over before it is saved. */
-function LoadFile({ draft }: { draft: Signal<Draft> }) {
-  const { words, format } = useShop()
-  const said = useSignal('')
-  const { setup } = words.value
-  const load = async (file: File): Promise<string> => {
-    if (file.size > FILE_BYTES_MOST) return setup.tooLarge
-    let json: unknown
-    try {
-      json = JSON.parse(await file.text())
-    } catch {
-      return setup.notJson
-    }
-    const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
-    const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
-    if (!checked.ok) return wrongText(checked.error, { words: words.value, format: format.value })
-    draft.value = written({ kind: 'group', fields: SHEET }, checked.value)
-    return setup.loaded
-  }
-  return (
-    <div class="load-file">
-      <label class="button">
-        {setup.loadFile}
-        <input
-          type="file"
-          accept="application/json,.json"
-          class="file"
-          onChange={(e) => {
-            const file = e.currentTarget.files?.[0]
-            if (file)
-              void load(file).then((text) => {
-                said.value = text
-              })
-          }}
-        />
-      </label>
-      {said.value !== '' && (
-        <p class="sentence" role="status">
-          {said.value}
-        </p>
-      )}
-    </div>
   )
 }

@@ -71,6 +71,7 @@ export const outbox: typeof en.outbox = {
     'Este navegador no guarda nada. Lo que espera envío se pierde al cerrar la página: déjela abierta.',
   does: {
     SaveSheet: 'Ficha guardada',
+    ImportSheets: 'Fichas tomadas de un archivo',
     RetireSheet: 'Ficha retirada',
     SetShopFigure: 'Cifra del taller guardada',
     SaveGun: 'Pistola guardada',

@@ -57,6 +57,7 @@ export const notKnown = {
 
 const does: Readonly<Record<string, string>> = {
   SaveSheet: 'Sheet saved',
+  ImportSheets: 'Sheets taken from a file',
   RetireSheet: 'Sheet retired',
   SetShopFigure: 'Shop’s figure kept',
   SaveGun: 'Gun saved',

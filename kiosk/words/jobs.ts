@@ -130,6 +130,7 @@ export const en = {
   sheet: 'Sheet',
   face: 'Face',
   work: 'What is done',
+  keepRoute: 'Keep as the usual one',
   faces: { whole: 'whole', edges: 'edges', spot: 'spot' } as Names,
   coats: { least: 'least', planned: 'planned', most: 'most' } as Names,
   coatsOf: (on: number, planned: number) => `${on} of ${planned} coats on`,

@@ -62,6 +62,12 @@ export const en = {
   // Sheets
   newSheet: 'New sheet',
   loadFile: 'Load from a JSON file',
+  exportSheets: 'Save all sheets as a file',
+  importSheets: 'Take sheets from a file',
+  importDo: (n: number) => (n === 1 ? 'TAKE 1 SHEET' : `TAKE ${n} SHEETS`),
+  nothingNew: 'NOTHING NEW IN IT',
+  previews: { new: 'new', changed: 'changed', same: 'as it is' },
+  copySheet: 'COPY',
   loaded: 'Read from the file. Check it, then save.',
   notJson: 'This file is not JSON.',
   tooLarge: 'This file is too large for a sheet.',

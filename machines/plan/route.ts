@@ -1,6 +1,7 @@
 import type { RouteStep } from '../commands.ts'
 import type { Operation } from '../panel/context.ts'
 import type { Sheet, SprayedStage, Stage } from '../sheet/schema.ts'
+import type { Settings } from '../shop/settingsSchema.ts'
 import type { State } from '../state.ts'
 
 /**
@@ -36,6 +37,7 @@ export function currentSheets(state: State): Sheet[] {
 /**
  * @param sheets the shop's, one of which is taken for each sprayed stage: the first
  * @param color the key of the job's color, for stages that carry one
+ * @param kept the shop's own routes: where one is for this, it is taken as far as its sheets are still in use
  * @returns steps as AddPanel takes them; a primer that need not cure is not cured or sanded
  */
 export function usualRoute(
@@ -43,7 +45,11 @@ export function usualRoute(
   isPlastic: boolean,
   sheets: readonly Sheet[],
   colour?: string,
+  kept: Settings['usualRoutes'] = [],
 ): RouteStep[] {
+  const own = kept.find((one) => one.operation === operation && one.isPlastic === isPlastic)
+  if (own) return keptRoute(own.route, sheets, colour)
+
   const sheetFor = (stage: Stage): Sheet | undefined => sheets.find((s) => s.stage === stage)
   const hasPrimer = sheetFor('primer') !== undefined
   const sprayedBy = (stage: Stage): RouteStep[] => {
@@ -69,6 +75,25 @@ export function usualRoute(
   }
   // Two preparations with nothing between them are one.
   return steps.filter((step, i) => step.stage !== 'prep' || steps[i - 1]?.stage !== 'prep')
+}
+
+/** A kept route for a job: its color, and of a sheet that is out of use another one of its stage. */
+function keptRoute(
+  route: readonly RouteStep[],
+  sheets: readonly Sheet[],
+  colour: string | undefined,
+): RouteStep[] {
+  return route.map(({ sheet, colour: _, ...step }) => {
+    const isInUse = sheets.some((one) => one.sheet === sheet)
+    const other = sheets.find(({ stage }) => stage === step.stage)?.sheet
+    const named = isInUse ? sheet : other
+    const isColoured = colour !== undefined && COLOURED.some((stage) => stage === step.stage)
+    return {
+      ...step,
+      ...(named === undefined ? {} : { sheet: named }),
+      ...(isColoured ? { colour } : {}),
+    }
+  })
 }
 
 const COLOURED: readonly SprayedStage[] = ['base', 'midcoat', 'single-stage']

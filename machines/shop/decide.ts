@@ -1,14 +1,36 @@
 import type { CommandData } from '../commands.ts'
-import { type Deciding, type Decision, knownIds, refused, unknown } from '../deciding.ts'
+import {
+  type Deciding,
+  type Decision,
+  knownIds,
+  type NewFact,
+  refused,
+  unknown,
+} from '../deciding.ts'
+import { previewOf } from '../sheet/file.ts'
+import type { Sheet } from '../sheet/schema.ts'
 import { contextOf } from '../state.ts'
 
 /** What a shop sets up: sheets, guns, zones, settings. Nothing here is judged; it is typed in. */
 
 export function saveSheet(d: Deciding<'SaveSheet', CommandData<'SaveSheet'>>): Decision {
-  const { sheet } = d.data
+  return { facts: [sheetFact(d, d.data.sheet)] }
+}
+
+function sheetFact(d: Deciding, sheet: Sheet): NewFact {
   const versions = contextOf(d.state, 'sheet', sheet.sheet)?.versions ?? []
   const version = 1 + Math.max(0, ...versions.map((v) => v.version))
-  return { facts: [{ type: 'SheetSaved', keys: { sheet: sheet.sheet }, data: { sheet, version } }] }
+  return { type: 'SheetSaved', keys: { sheet: sheet.sheet }, data: { sheet, version } }
+}
+
+/** The sheets of a file: each that is new or changed as a version of its own. */
+export function importSheets(d: Deciding<'ImportSheets', CommandData<'ImportSheets'>>): Decision {
+  const { sheets } = d.data
+  const previews = previewOf(d.state, sheets)
+  const facts = sheets
+    .filter((_, i) => previews[i]?.is !== 'same')
+    .map((sheet) => sheetFact(d, sheet))
+  return { facts }
 }
 
 /** A retired sheet keeps what was mixed from it alive; nothing new is mixed or routed with it. */

@@ -9,8 +9,17 @@ const merged = (old: Settings, change: Settings): Settings => ({
   ...change,
   ...(old.units || change.units ? { units: { ...old.units, ...change.units } } : {}),
   ...(old.bells || change.bells ? { bells: { ...old.bells, ...change.bells } } : {}),
+  ...(change.usualRoutes ? { usualRoutes: routesIn(old, change) } : {}),
   ...(old.limits || change.limits ? { limits: { ...old.limits, ...change.limits } } : {}),
 })
+
+/** Each for its operation: the last word counts, and an empty one is none. */
+function routesIn({ usualRoutes: old = [] }: Settings, { usualRoutes: change = [] }: Settings) {
+  const isOf = (a: (typeof old)[number]) => (b: (typeof old)[number]) =>
+    a.operation === b.operation && a.isPlastic === b.isPlastic
+  const others = old.filter((one) => !change.some(isOf(one)))
+  return [...others, ...change.filter(({ route }) => route.length > 0)]
+}
 
 export const settingsFolder = plainFolder<Settings>({}, (settings, entry) =>
   merged(settings, entry.data as Settings),

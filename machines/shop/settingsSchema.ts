@@ -1,7 +1,9 @@
 import * as v from 'valibot'
-import { fields, number, oneOf, text, whole } from '../accept.ts'
+import { fields, list, number, oneOf, text, whole, yesNo } from '../accept.ts'
 import { RISE_DB } from '../bell/kinds.ts'
 import { rule } from '../contract/wrongField.ts'
+import { OPERATIONS } from '../panel/context.ts'
+import { stepSchema } from '../panel/stepSchema.ts'
 
 function isTimeZone(name: string): boolean {
   try {
@@ -45,6 +47,14 @@ export const settingsSchema = fields({
       escalateAfterS: v.optional(escalateSchema),
       riseDb: v.optional(number(0, RISE_DB, 'dB')),
     }),
+  ),
+  /** A route that the shop takes for an operation, instead of the one that is proposed; empty for that again. */
+  usualRoutes: v.optional(
+    list(
+      fields({ operation: oneOf(OPERATIONS), isPlastic: yesNo, route: list(stepSchema, 0, 60) }),
+      1,
+      8,
+    ),
   ),
   limits: v.optional(
     fields({

@@ -57,8 +57,7 @@ const MOST_ROWS: Partial<Record<CommandType, number>> = {
   VoidEntry: 150,
 }
 
-/** As many entries as the tail reads at a time. */
-const PAGE = 200
+const PAGE = 200 // entries that the tail reads at a time
 
 /** A day on which everything is done that can be done. `wait` lets minutes go by. */
 const DAY: readonly (Wish | { readonly wait: number })[] = [
@@ -150,6 +149,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   // A sheet that nobody used, and one that was always used.
   ['VoidEntry', entryOf('t-1-SaveSheet')],
   ['VoidEntry', entryOf('set-up-1')],
+  ['ImportSheets', { format: 'flashbell-sheets', version: 1, sheets: [{ ...BASE, edition: '2' }] }],
   ['SetShopFigure', { sheet: BASE.sheet, dropOver: 'wet' }],
   ['RetireSheet', { sheet: BASE.sheet }],
 ]
@@ -167,6 +167,7 @@ const get = (
 ): Get => ({ mostRows, asked: ends.map((end) => `${path}${end}${after}`) })
 const GETS: Readonly<Record<string, Get>> = {
   '/api/state': get(0, '/api/state', ['', '?as=packed']),
+  '/api/sheets': get(0, '/api/sheets'),
   '/healthz': get(1, '/healthz'),
   '/api/watching': get(2, '/api/watching'),
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),

@@ -27,6 +27,16 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
     }))
     return { data: { sheet: { ...sheet, edition: `${shift}`, flashBetween: flash } } }
   },
+  ImportSheets: (_, dice) => {
+    const sheet = dice.of(SHEETS)
+    return {
+      data: {
+        format: 'flashbell-sheets',
+        version: 1,
+        sheets: [{ ...sheet, edition: `${dice.below(3)}` }],
+      },
+    }
+  },
   RetireSheet: (_, dice) => ({ data: { sheet: dice.of(SHEETS)?.sheet } }),
   SetShopFigure: (_, dice) => ({
     data: { sheet: dice.of(SHEETS)?.sheet, dropOver: dice.of(['wet', 'halfMatte', 'matte']) },

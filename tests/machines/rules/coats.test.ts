@@ -118,6 +118,7 @@ describe('which step a coat belongs to', () => {
     const route = [{ ...BASE_CLEAR[0], face: 'edges', coats: 1 }, ...BASE_CLEAR]
     const shop = coat(vanWith(route), BASE_CUP, 1, 3)
     const named = shop.fork()
+    shop.at(12).do('AbradePanel', { panel: DOOR, overspray: true })
     coat(shop, BASE_CUP, 20, 22)
     coat(named, BASE_CUP, 20, 22, { step: 0 })
     expect(panelOf(shop).coats.map((c) => c.step)).toEqual([0, 1])

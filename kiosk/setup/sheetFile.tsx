@@ -1,0 +1,144 @@
+import { type Signal, useSignal } from '@preact/signals'
+import { check } from '../../machines/accept.ts'
+import {
+  previewOf,
+  type SheetFile,
+  sheetFileOf,
+  sheetFileSchema,
+} from '../../machines/sheet/file.ts'
+import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
+import type { State } from '../../machines/state.ts'
+import { wrongText } from '../commands/refusalText.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop, useWords } from '../commands/shop.ts'
+import { useCommands } from '../commands/useCommands.ts'
+import { written } from '../forms/draft.ts'
+import type { Draft } from '../forms/spec.ts'
+import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
+import { SHEET } from './forms.ts'
+
+/** Two hundred sheets with every field, and room. */
+const FILE_BYTES_MOST = 900_000
+
+type PickProps = {
+  readonly word: string
+  readonly onRead: (json: unknown) => string
+}
+
+/** A file that is read as JSON; what became of it is said beneath. */
+function PickFile({ word, onRead }: PickProps) {
+  const { setup } = useWords()
+  const said = useSignal('')
+  const load = async (file: File): Promise<string> => {
+    if (file.size > FILE_BYTES_MOST) return setup.tooLarge
+    try {
+      return onRead(JSON.parse(await file.text()))
+    } catch (error) {
+      if (error instanceof SyntaxError) return setup.notJson
+      throw error
+    }
+  }
+  return (
+    <div class="load-file">
+      <label class="button">
+        {word}
+        <input
+          type="file"
+          accept="application/json,.json"
+          class="file"
+          onChange={(e) => {
+            const file = e.currentTarget.files?.[0]
+            if (file)
+              void load(file).then((text) => {
+                said.value = text
+              })
+            // The same file may be chosen again once it was mended.
+            e.currentTarget.value = ''
+          }}
+        />
+      </label>
+      {said.value !== '' && (
+        <p class="sentence" role="status">
+          {said.value}
+        </p>
+      )}
+    </div>
+  )
+}
+
+/** Fills the form from a file, so that somebody looks it over before it is saved. */
+export function LoadFile({ draft }: { draft: Signal<Draft> }) {
+  const { words, format } = useShop()
+  const { setup } = words.value
+  const read = (json: unknown): string => {
+    const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
+    const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
+    if (!checked.ok) return wrongText(checked.error, { words: words.value, format: format.value })
+    draft.value = written({ kind: 'group', fields: SHEET }, checked.value)
+    return setup.loaded
+  }
+  return <PickFile word={setup.loadFile} onRead={read} />
+}
+
+type Props = { readonly state: State; readonly now: number }
+
+/** All sheets of the shop as a file, and those of a file into the shop: all or none, looked at before. */
+export function SheetFiles({ state, now }: Props) {
+  const { words, format } = useShop()
+  const { setup } = words.value
+  const { sending, ask } = useCommands()
+  const file = useSignal<SheetFile | null>(null)
+  const read = (json: unknown): string => {
+    const checked = check(sheetFileSchema, json, 'file')
+    file.value = checked.ok ? checked.value : null
+    if (checked.ok) return ''
+    return wrongText(checked.error, { words: words.value, format: format.value })
+  }
+  const own = sheetFileOf(state)
+  const previews = file.value ? previewOf(state, file.value.sheets) : []
+  const isAny = previews.some(({ is }) => is !== 'same')
+  const take = async () => {
+    if (file.value && isTaken(await ask('ImportSheets', file.value))) file.value = null
+  }
+  return (
+    <section class="stack sheet-files">
+      {own.sheets.length > 0 && (
+        <a
+          class="button"
+          data-act="exportSheets"
+          download="flashbell-sheets.json"
+          href={`data:application/json;charset=utf-8,${encodeURIComponent(JSON.stringify(own, null, 2))}`}
+        >
+          {setup.exportSheets}
+        </a>
+      )}
+      <PickFile word={setup.importSheets} onRead={read} />
+      {previews.length > 0 && (
+        <>
+          <ul class="rows">
+            {previews.map(({ sheet, name, is, fields }) => (
+              <li key={sheet} data-preview={is}>
+                <b>{name}</b>{' '}
+                <span class="minor">
+                  {[
+                    setup.previews[is],
+                    ...fields.map((field) => setup.fields[field] ?? field),
+                  ].join(' · ')}
+                </span>
+              </li>
+            ))}
+          </ul>
+          <div class="acts">
+            <Press act="ImportSheets" isMain isOff={!isAny || sending.value.busy} onPress={take}>
+              {isAny
+                ? setup.importDo(previews.filter(({ is }) => is !== 'same').length)
+                : setup.nothingNew}
+            </Press>
+          </div>
+        </>
+      )}
+      <Answer sending={sending.value} now={now} />
+    </section>
+  )
+}
