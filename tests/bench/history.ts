@@ -105,9 +105,9 @@ export const history = part('history', PROMISED, async (put, { entries }) => {
     opens.snapshot.push(await openMs(files.long, long))
     opens.scan.push(await ms(() => scanAndParse(files.long)))
   }
-  const limit = { what: 'reading the log as JSON', value: median(opens.scan) }
+  const limit = { what: `reading ${entries} entries as JSON`, value: median(opens.scan) }
   put(SNAPSHOT, { ours: median(opens.snapshot), unit: 'ms', limit })
-  const shorter = { what: `with ${SHORT} entries`, value: median(blankShort) }
+  const shorter = { what: `${SHORT} instead of ${entries} entries`, value: median(blankShort) }
   put(BLANK, { ours: median(opens.blank), unit: 'ms', limit: shorter })
   put(ALONE, { ours: alone, unit: 'ms', limit })
 
@@ -126,7 +126,11 @@ export const history = part('history', PROMISED, async (put, { entries }) => {
     [NOTE, took.note],
   ] as const) {
     const value = median(few ?? [])
-    put(row, { ours: median(many ?? []), unit: 'ms', limit: { what: `with ${SHORT}`, value } })
+    put(row, {
+      ours: median(many ?? []),
+      unit: 'ms',
+      limit: { what: `${SHORT} instead of ${entries} entries`, value },
+    })
   }
   put(KEPT, { ours: heldKib(), unit: 'KiB', limit: { what: 'before', value: before } })
   for (const shop of shops) await shop.close()

@@ -147,4 +147,7 @@ export const machine = (): string =>
   `${availableParallelism()} processor cores (${cpus()[0]?.model.trim() ?? 'unknown'}), ` +
   `${(totalmem() / GIB).toFixed(0)} GiB of memory, ${type()}, Bun ${Bun.version}`
 
-const firstLine = (text: string): string => text.split('\n')[0] ?? text
+/** Long enough to know what happened. */
+const WHY_MOST = 120
+
+const firstLine = (text: string): string => (text.split('\n')[0] ?? text).slice(0, WHY_MOST)

@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest'
 import { oursAtMost, part, ratioAtLeast, rowOf, tableOf } from '../bench/table.ts'
+import { BUSY, playDay } from '../support/bigDay.ts'
+import { patience } from '../support/randomRuns.ts'
 
 const OPTIONS = { alerts: 1, minutes: 1, entries: 1 }
 
@@ -50,4 +52,11 @@ test('the table is Markdown with a cell for each column', () => {
   const lines = tableOf([row]).split('\n')
   expect(lines.map((line) => line.split('|').length)).toEqual([9, 9, 9])
   expect(lines[2]).toContain('ratio at least 0.6, goal 0.85')
+})
+
+test('the day of a busy shop that long logs are made of is one that the rules accept', {
+  timeout: patience,
+}, async () => {
+  const { entries } = await playDay({ ...BUSY, jobs: 8 })
+  expect(entries.length).toBeGreaterThan(500)
 })

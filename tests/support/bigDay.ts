@@ -133,7 +133,7 @@ function jobActs(k: number, send: Send): Act[] {
   at(0, 'OpenJob', { job, title: `Delivery van ${k + 1}, rear corner`, colours })
   for (const [n, name] of ['Rear quarter', 'Sliding door', 'Bumper cover'].entries())
     at(0, 'AddPanel', {
-      ...{ job, panel: panels[n], name, operation: 'repair', areaM2: 0.9 },
+      ...{ job, panel: panels[n], name, operation: 'repair', areaM2: 0.9, zone: 'booth' },
       route: [
         { stage: 'base', sheet: BASE.sheet, colour: 'body' },
         { stage: 'clear', sheet: CLEAR.sheet },
@@ -142,7 +142,7 @@ function jobActs(k: number, send: Send): Act[] {
       ],
     })
   at(1, 'AddNote', { job, text: 'Crease repaired; blend into the door' })
-  const mix = { totalMl: 600, job }
+  const mix = { totalMl: 600, job, zone: 'bench' }
   at(2, 'MixCup', { ...mix, cup: base, sheet: BASE.sheet, colour: 'body', lots: ['L-4411'] })
   at(2, 'PrintLabel', { cup: base })
   at(3, 'LoadGun', { gun: guns.base, cup: base })
