@@ -170,9 +170,15 @@ function layerGate(
       ? []
       : [{ why: 'cured' as const, shutsAt: worked.curedAt, opensAgainAt: null }]),
   ].filter((shutter) => !isAbraded(layer, shutter, coming))
-  // A wet bed is there to be sprayed into.
   if (opens.stage === 'blender' && !isSameStep) {
-    return { flashEndsAt: coat.finishedAt, needsLook: false, lookAt: null, shutters }
+    const isBed = coat === lastCoat(panel)
+    // A wet bed is there to be sprayed into. What is left of it beside that dries, and is wanted wet no more.
+    return {
+      flashEndsAt: isBed ? coat.finishedAt : forecastAt,
+      needsLook: false,
+      lookAt: null,
+      shutters: isBed ? shutters : shutters.filter(({ why }) => why !== 'window'),
+    }
   }
   if (wait?.by === 'wet') {
     const flashedAt = latest(opens.flashBeforeNext, finishedAt, climate)

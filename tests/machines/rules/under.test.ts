@@ -155,6 +155,25 @@ describe('a wet bed', () => {
   })
 })
 
+describe('what is left of a wet bed beside the spot', () => {
+  const BED = { ...BASE, sheet: 'bed', name: 'Wet bed', stage: 'blender', recoatWithin: at20(10) }
+  const SLOW = { ...BED, flashBeforeNext: at20(25) }
+  const spotted = (bed: object) => {
+    const spot = { ...BASE_STEP, face: 'spot' }
+    const shop = vanWith(
+      [{ stage: 'blender', sheet: 'bed', coats: ONE }, spot, CLEAR_STEP],
+      [bed, BASE, CLEAR],
+    )
+    shop.do('MixCup', { cup: 'WWWW2222', sheet: 'bed', totalMl: 200 })
+    return coat(coat(shop, 'WWWW2222', 1, 3), BASE_CUP, 4, 6)
+  }
+
+  test('dries before the clear by its own flash, and shuts no window', () => {
+    expect(around(spotted(BED), 21, startCoat(CLEAR_CUP))).toEqual(['flashNotOver', 'done'])
+    expect(around(spotted(SLOW), 28, startCoat(CLEAR_CUP))).toEqual(['flashNotOver', 'done'])
+  })
+})
+
 describe('air movers', () => {
   const WATER = { ...BASE, medium: 'waterborne', flashBetween: at20(20), flashBeforeNext: at20(20) }
   const wet = (more: object) =>
