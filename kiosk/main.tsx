@@ -18,7 +18,7 @@ import { practiceOn, sampleFrom } from './device/practiceShop.ts'
 import { sayPresence } from './device/presence.ts'
 import { installed, renew } from './device/renew.ts'
 import { startKiosk } from './device/runtime.ts'
-import { listenForScans } from './device/scanner.ts'
+import { listenForScans, scannerPace } from './device/scanner.ts'
 import { POSITION, settings } from './device/settings.ts'
 import { keepAwake } from './device/wakeLock.ts'
 import { takesReading } from './device/weight.ts'
@@ -191,9 +191,13 @@ const awake = keepAwake(
       void send('ReportSleep', { why }, { at: atMs, enteredAt: atMs, source: 'kiosk' }),
   },
 )
-listenForScans(window, ({ text }) => {
-  if (!takesReading(document.activeElement, text)) void hands.scan(text)
-})
+listenForScans(
+  window,
+  ({ text }) => {
+    if (!takesReading(document.activeElement, text)) void hands.scan(text)
+  },
+  scannerPace(own),
+)
 
 void drawn.then(() => installed(window))
 

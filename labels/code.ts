@@ -4,9 +4,9 @@ import { SPRAYED, type SprayedStage } from '../machines/sheet/schema.ts'
 import {
   CUP_SCHEMA,
   type CupCode,
-  checksum,
   EPOCH_MS,
   type HazardCode,
+  isSealed,
   MINUTE_MS,
   OTHER_STAGE,
   PANEL_SCHEMA,
@@ -33,6 +33,7 @@ export {
   encodeCupCode,
   encodePanelCode,
   type HazardCode,
+  isSealed,
   PICTOGRAM_NAMES,
   type Pictogram,
   type Signal,
@@ -139,10 +140,7 @@ function readLabel(text: string, device: ReadingDevice): ReadResult {
     const reads = fields.slice(1).join(' ')
     return { ...problem('unknownSchema', schema, reads), fields }
   }
-  const seal = text.lastIndexOf(SEPARATOR) + 1
-  if (checksum(text.slice(0, seal)) !== text.slice(seal)) {
-    return problem('checksum')
-  }
+  if (!isSealed(text)) return problem('checksum')
   const said = schema === CUP_SCHEMA ? cupOf(fields, device.nowMs) : panelOf(fields)
   if (!said) return problem('garbled')
   return judged(said, device)

@@ -99,6 +99,12 @@ export function checksum(text: string): string {
   return base36(v).padStart(2, '0')
 }
 
+/** Whether a text ends with the checksum of what stands before it: nobody types that by chance. */
+export function isSealed(text: string): boolean {
+  const seal = text.lastIndexOf(SEPARATOR) + 1
+  return seal > 1 && checksum(text.slice(0, seal)) === text.slice(seal)
+}
+
 const base36 = (n: number) => n.toString(36).toUpperCase()
 const minuteOf = (ms: number) => Math.floor((ms - EPOCH_MS) / MINUTE_MS)
 

@@ -58,6 +58,10 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     last = lastPress.value ?? last
     if (last === lastUndone.value) last = null
   })
+  // What was said of one scan ends with the next act, whoever did it and however.
+  effect(() => {
+    if (lastPress.value !== null) said.value = null
+  })
 
   function say(next: Said): void {
     said.value = next

@@ -1,3 +1,6 @@
+import { isSealed } from '../../labels/code.ts'
+import type { Settings } from './settings.ts'
+
 /** How long after the last key what is held of a burst is given to the field as typing. */
 const GIVE_BACK_MS = 120
 /** Fields that keys write into. */
@@ -12,16 +15,35 @@ type Before = {
   readonly to: number | null
 }
 
+/** How fast this device's scanner types, as learned from its first code. */
+export type Pace = {
+  /** The longest gap between two keys, ms; null for not learned. */
+  readonly gapMs: () => number | null
+  readonly learn: (gapMs: number) => void
+}
+
+const KEPT_GAP = 'scannerGapMs'
+
+/** The pace of the scanner at this device, kept through a reload. */
+export const scannerPace = (kept: Pick<Settings, 'kept' | 'keep'>): Pace => ({
+  gapMs: () => Number(kept.kept(KEPT_GAP)) || null,
+  learn: (gapMs) => kept.keep(KEPT_GAP, String(Math.ceil(gapMs))),
+})
+
 /**
  * Listens for a hand scanner on a whole page, ahead of everything on it.
+ * @param pace of a scanner that types as slowly as a person: its first label or code is known by its
+ *   checksum, and from then on its speed
  * @returns stops listening
  */
 export function listenForScans(
   page: Window,
   onScan: (scan: Scan) => void,
-  rules: Rules = WEDGE,
+  pace?: Pace,
 ): () => void {
+  let rules = rulesFor(pace?.gapMs() ?? null)
   let burst: Burst | null = null
+  let slow: (Slow & { readonly before: Before | null }) | null = null
   let before: Before | null = null
   let timer = 0
 
@@ -34,8 +56,30 @@ export function listenForScans(
     if (step.scan !== null) onScan(scanOf(step.scan))
   }
   const giveBack = () => take(paused(burst, page.performance.now(), rules))
+  /** Reads along what is typed slowly. @returns whether the key was the end of a scan */
+  const readAlong = (event: KeyboardEvent): boolean => {
+    const along = slowly(slow, strokeOf(event), rules)
+    if (along.code !== null && pace) {
+      putBack(slow?.before ?? null)
+      pace.learn(along.code.slowestMs)
+      rules = rulesFor(along.code.slowestMs)
+      slow = null
+      onScan(scanOf(along.code.text))
+      return true
+    }
+    const isNew = along.slow !== null && along.slow.text.length === 1
+    const before = isNew ? fieldBefore(event.target) : (slow?.before ?? null)
+    slow = along.slow && { ...along.slow, before }
+    return false
+  }
   const onKeyDown = (event: KeyboardEvent) => {
     const step = stroke(burst, strokeOf(event), rules)
+    if (step.scan === null && readAlong(event)) {
+      event.preventDefault()
+      event.stopImmediatePropagation()
+      burst = null
+      return
+    }
     if (step.swallow) {
       event.preventDefault()
       event.stopImmediatePropagation()
@@ -124,6 +168,8 @@ export type Burst = {
   readonly text: string
   readonly held: string
   readonly lastMs: number
+  /** The longest gap so far. */
+  readonly slowestMs: number
   readonly isPrefixed: boolean
 }
 
@@ -157,7 +203,12 @@ export function stroke(burst: Burst | null, key: Stroke, rules: Rules = WEDGE): 
   if (running === null) return { ...ended, burst: begun(key.key, key, false), starts: true }
   const text = running.text + key.key
   const held = running.held + key.key
-  return { ...NOTHING, burst: { ...running, text, held, lastMs: key.atMs }, swallow: true }
+  const slowestMs = Math.max(running.slowestMs, key.atMs - running.lastMs)
+  return {
+    ...NOTHING,
+    burst: { ...running, text, held, lastMs: key.atMs, slowestMs },
+    swallow: true,
+  }
 }
 
 /**
@@ -170,13 +221,54 @@ export function paused(burst: Burst | null, atMs: number, rules: Rules = WEDGE):
   return { ...NOTHING, burst: { ...burst, held: '' }, release: burst.held }
 }
 
+/** Slower than this no scanner types, and most people type no faster. */
+const SLOWEST_GAP_MS = 90
+/** Keys that come no faster than a quick person's are a scan only when there are so many. */
+const SLOW_LENGTH = 10
+
+/** The rules for a scanner whose longest gap is known. @param gapMs null for one that was not learned */
+export const rulesFor = (gapMs: number | null): Rules =>
+  gapMs === null || gapMs <= WEDGE.maxGapMs
+    ? WEDGE
+    : { ...WEDGE, maxGapMs: Math.min(SLOWEST_GAP_MS, Math.ceil(gapMs * 1.3)) }
+
+/** What is typed steadily, as far as it may be a scan of a scanner that is not known yet. */
+export type Slow = { readonly text: string; readonly lastMs: number; readonly slowestMs: number }
+
+/**
+ * Reads along with typing that is too slow for a scan. Pure.
+ * @returns what may still become a code; or a code that has just ended, with its longest gap
+ */
+export function slowly(
+  before: Slow | null,
+  key: Stroke,
+  rules: Rules = WEDGE,
+): { readonly slow: Slow | null; readonly code: Slow | null } {
+  if (key.key === 'Shift' || key.key === 'CapsLock') return { slow: before, code: null }
+  const gapMs = before === null ? 0 : key.atMs - before.lastMs
+  const running = before !== null && gapMs <= SLOWEST_GAP_MS ? before : null
+  if (key.isRepeat || key.isCombined) return { slow: null, code: null }
+  if (rules.suffixes.includes(key.key)) {
+    const ends = running && { ...running, slowestMs: Math.max(running.slowestMs, gapMs) }
+    const isCode =
+      ends !== null && ends.text.length >= SLOW_LENGTH && isSealed(scanOf(ends.text).text)
+    return { slow: null, code: isCode ? ends : null }
+  }
+  if ([...key.key].length !== 1) return { slow: null, code: null }
+  const text = (running?.text ?? '') + key.key
+  const slowestMs = running ? Math.max(running.slowestMs, gapMs) : 0
+  return { slow: { text, lastMs: key.atMs, slowestMs }, code: null }
+}
+
 const gapOf = (burst: Burst, rules: Rules) => (burst.isPrefixed ? PREFIXED_GAP_MS : rules.maxGapMs)
-const isLong = (burst: Burst, rules: Rules) =>
-  burst.text.length >= (burst.isPrefixed ? 1 : rules.minLength)
+const leastOf = (burst: Burst, rules: Rules) =>
+  burst.isPrefixed ? 1 : burst.slowestMs > WEDGE.maxGapMs ? SLOW_LENGTH : rules.minLength
+const isLong = (burst: Burst, rules: Rules) => burst.text.length >= leastOf(burst, rules)
 const begun = (text: string, { atMs }: Stroke, isPrefixed: boolean): Burst => ({
   text,
   held: '',
   lastMs: atMs,
+  slowestMs: 0,
   isPrefixed,
 })
 

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, useComputed } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
+import { useEffect, useRef } from 'preact/hooks'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Speaker } from '../bells/sound/speaker.ts'
 import { startedHere } from '../commands/presses.ts'
@@ -55,11 +55,14 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   const { screen, rest } = route.value
   const shown = screens.find((s) => s.path === screen) ?? screens[0]
   const isWall = shown === screens[0]
+  const page = useRef<HTMLElement>(null)
   const over = takesOver(kiosk)
   const language = state.value ? settingsOf(state.value).language : undefined
   useEffect(() => {
     document.documentElement.lang = language ?? 'en'
   }, [language])
+  // A new page begins at its top, not as far down as the last one was.
+  useEffect(() => page.current?.scrollTo({ top: 0 }), [[screen, ...rest].join('/')])
   useEffect(() => listenForTouches(window), [])
   useEffect(() => noteTouches(window), [])
   useEffect(() => keepStarts(settings), [])
@@ -77,7 +80,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <HandsSaid now={screenNow(kiosk)} />
         {state.value && <NotKnown kiosk={kiosk} state={state.value} />}
         <BreathingLine kiosk={kiosk} />
-        <main>
+        <main ref={page}>
           <h1 class="unseen">{titleOf(shown, words.value)}</h1>
           <Guarded key={screen}>
             <shown.View kiosk={kiosk} settings={settings} rest={rest} />

@@ -9,7 +9,10 @@ const SEEN_SHARE = 0.5
  * How many of a list's rows lie below what the screen shows: nothing is hidden without a word.
  * @param rows tells when the list has other rows than before
  */
-export function useBelow(list: RefObject<HTMLElement | null>, rows: string): ReadonlySignal<number> {
+export function useBelow(
+  list: RefObject<HTMLElement | null>,
+  rows: string,
+): ReadonlySignal<number> {
   const below = useSignal(0)
   useEffect(() => {
     const items = [...(list.current?.children ?? [])]

@@ -1,5 +1,6 @@
 import type { Browser, CDPSession, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest'
+import { encodeCommandCode } from '../../labels/code.ts'
 import { type Opened, openBrowser, openPage, type Site, servePage } from '../support/browser.ts'
 
 let browser: Browser
@@ -45,6 +46,7 @@ async function pressFrom(fromMs: number, keys: readonly string[], gapMs: number)
   })
   await Promise.all(sent)
 }
+const slow = [...encodeCommandCode('COATSTART'), 'Enter']
 const label = ['K', '7', 'Q', 'D', '-', '2', 'M', 'Enter']
 const seen = () => page.evaluate(() => window.seen)
 const value = (id: string) => page.inputValue(`#${id}`)
@@ -139,4 +141,16 @@ test('keys rolled over by quick fingers are held and given back', async () => {
   await press([...'ere'], 120)
   expect(await value('note')).toBe('there')
   expect((await seen()).inputs.at(-1)).toBe('there')
+})
+
+test('a scanner at 60 ms a key is known by the checksum of its first code, which leaves the field alone', async () => {
+  await page.click('#note')
+  await press(slow, 60)
+  await page.waitForFunction(() => window.seen.scans.length === 1)
+  expect(await seen()).toMatchObject({ scans: [slow.slice(0, -1).join('')], submits: 0 })
+  expect(await value('note')).toBe('two nibs')
+  // From then on its keys reach the field no more.
+  await press(slow, 60)
+  await page.waitForFunction(() => window.seen.scans.length === 2)
+  expect(await value('note')).toBe('two nibs')
 })

@@ -1,13 +1,17 @@
 import fc from 'fast-check'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import {
   type Burst,
   paused,
   type Rules,
+  rulesFor,
+  type Slow,
   scanOf,
+  slowly,
   stroke,
   WEDGE,
 } from '../../kiosk/device/scanner.ts'
+import { encodeCommandCode } from '../../labels/code.ts'
 
 type Typed = {
   key: string
@@ -181,4 +185,51 @@ test('letters are upper case, and a sign that no label has shows a wrong keyboar
   expect(scanOf('k7qd-2m')).toEqual({ text: 'K7QD-2M', hasForeignSigns: false })
   expect(scanOf('K7QDß2M').hasForeignSigns).toBe(true)
   expect(scanOf('K7QD/2M').hasForeignSigns).toBe(true)
+})
+
+describe('a scanner that types as slowly as a person', () => {
+  const CODE = encodeCommandCode('COATSTART')
+  /** What is read along of keys with these gaps. */
+  function along(text: string, gapMs: number, rules: Rules = WEDGE) {
+    let slow: Slow | null = null
+    let code: Slow | null = null
+    let atMs = 0
+    for (const key of [...text, 'Enter']) {
+      atMs += gapMs
+      const step = slowly(slow, { key, atMs }, rules)
+      slow = step.slow
+      code = step.code ?? code
+    }
+    return code
+  }
+
+  test.each([36, 50, 90])('is known by the checksum of its first code, at %i ms a key', (gapMs) => {
+    expect(along(CODE, gapMs)).toMatchObject({ text: CODE, slowestMs: gapMs })
+  })
+
+  test('is not known by keys 91 ms apart, by a word, or by a code with one sign wrong', () => {
+    expect(along(CODE, 91)).toBe(null)
+    expect(along('two nibs taken out', 60)).toBe(null)
+    const wrong = `${CODE.slice(0, -1)}${CODE.endsWith('A') ? 'B' : 'A'}`
+    expect(along(wrong, 60)).toBe(null)
+  })
+
+  test('is heard from then on at its pace, also with some unsteadiness', () => {
+    const rules = rulesFor(50)
+    const label = [...CODE].map((key, i) => ({ key, gapMs: i % 3 === 0 ? 62 : 48 }))
+    expect(type([...label, enter(50)], rules)).toEqual({ scans: [CODE], field: '', pressed: [] })
+  })
+
+  test('makes no scan of a person who types fast, who loses nothing', () => {
+    const rules = rulesFor(50)
+    const word = [...keys('nibs out', 64), enter(64)]
+    expect(type(word, rules)).toEqual({ scans: [], field: 'nibs out', pressed: ['Enter'] })
+    // A quick scanner is still heard from four signs on.
+    expect(type([...keys('K7QD', 8), enter(8)], rules).scans).toEqual(['K7QD'])
+  })
+
+  test('leaves a quick one as it is', () => {
+    expect(rulesFor(null)).toBe(WEDGE)
+    expect(rulesFor(20)).toBe(WEDGE)
+  })
 })

@@ -23,7 +23,13 @@ document.addEventListener('input', ({ target }) => {
   if (target instanceof HTMLInputElement) seen.inputs.push(target.value)
 })
 document.addEventListener('keydown', ({ key }) => seen.keys.push(key))
-listenForScans(window, ({ text }) => seen.scans.push(text))
+let learned: number | null = null
+listenForScans(window, ({ text }) => seen.scans.push(text), {
+  gapMs: () => learned,
+  learn: (gapMs) => {
+    learned = gapMs
+  },
+})
 
 declare global {
   interface Window {
