@@ -23,6 +23,7 @@ import {
   previewCup,
   proposedIn,
   sheetOfCup,
+  tintFor,
   withoutGone,
 } from './cups.ts'
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
@@ -51,7 +52,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   })
   const plan = read({ kind: 'group', fields: POUR }, kept) as PourPlan
   const sheet = sheetOfCup(state, cup)
-  const additions = additionsFor(sheet, plan.from, cups)
+  const additions = [...additionsFor(sheet, plan.from, cups), ...tintFor(state, cup)]
   const data = (child: string) => pourData(child, plan, additions)
   const preview = previewCup(state, 'PourCup', data(PREVIEW), now)
   const { from, add = [] } = plan
@@ -100,7 +101,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
             options: additions.map(({ name, role }) => ({
               value: name,
               word: name,
-              small: bench.fields[role === 'activator' ? 'activator' : 'reducer'],
+              small: bench.fields[role],
             })),
           },
         }}

@@ -30,7 +30,7 @@ export function partnersOf(state: State, id: string, cup: CupContext, now: numbe
 }
 
 type Addition = {
-  readonly role: string
+  readonly role: 'activator' | 'reducer' | 'tint'
   readonly name: string
   /** By the sheet's ratio, for what has none of it yet; null where the ratio does not say. */
   readonly ml: number | null
@@ -70,6 +70,17 @@ export function additionsFor(
     const ml = role === 'activator' && isSaid ? Math.round((plainMl * part) / all) : null
     return (options.length > 0 ? options : own).map(({ name }) => ({ role, name, ml }))
   })
+}
+
+/** Tint, dropped in by hand: the color becomes a variant of its own, T1 and so on in its job. */
+export function tintFor(state: State, { colour, job }: CupContext): Addition[] {
+  if (colour === null) return []
+  const tints = Object.values(state.things.cup).flatMap(({ context }) =>
+    context.job === job && context.colour === colour ? (context.paint?.tint ?? []) : [],
+  )
+  let n = 1
+  while (tints.includes(`T${n}`)) n += 1
+  return [{ role: 'tint', name: `T${n}`, ml: null }]
 }
 
 const additionIn = (additions: readonly Addition[], name: string) =>

@@ -14,6 +14,7 @@ export const es: typeof en = {
     colour: 'Color',
     activator: 'Catalizador',
     reducer: 'Reductor',
+    tint: 'Tinte a mano',
     warmestC: 'Hora más cálida esperada',
     panels: 'Paneles',
     areaM2: 'Área',

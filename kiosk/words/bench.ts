@@ -12,6 +12,7 @@ export const en = {
     colour: 'Color',
     activator: 'Activator',
     reducer: 'Reducer',
+    tint: 'Tint by hand',
     warmestC: 'Warmest hour expected',
     panels: 'Panels',
     areaM2: 'Area',

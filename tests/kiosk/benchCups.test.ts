@@ -11,6 +11,7 @@ import {
   previewCup,
   proposedIn,
   sheetOfCup,
+  tintFor,
   withoutGone,
 } from '../../kiosk/bench/cups.ts'
 import { parseCommand } from '../../machines/contract.ts'
@@ -222,4 +223,26 @@ describe('guns', () => {
     shop.do('CleanGun', { gun: 'early', solvent: 'gun solvent' })
     expect(gunLines(shop.state).find((g) => g.id === 'early')?.state).toBe('clean')
   })
+})
+
+test('tint is offered for a color, as the next variant of its job', () => {
+  const shop = new Shop()
+  shop.do('SaveSheet', { sheet: BASE })
+  shop.do('OpenJob', {
+    job: 'JJJJ2222',
+    title: 'Delivery van',
+    colours: [{ key: 'body', code: 'S-1' }],
+  })
+  const mixed = { sheet: BASE.sheet, totalMl: 300, job: 'JJJJ2222' }
+  shop.do('MixCup', { cup: CUP, ...mixed, colour: 'body' })
+  shop.do('MixCup', { cup: OTHER, ...mixed })
+  const cupIn = (id: string) => madeContext(shop.state, 'cup', id)
+  const offered = (id: string) =>
+    tintFor(shop.state, cupIn(id)).map(({ role, name }) => [role, name])
+  expect(offered(CUP)).toEqual([['tint', 'T1']])
+  expect(offered(OTHER)).toEqual([])
+  const add = [{ role: 'tint', name: 'T1', ml: 2 }]
+  shop.do('PourCup', { cup: NEW, from: [{ cup: CUP, ml: 100 }], add })
+  expect(cupIn(NEW).paint).toMatchObject({ tint: 'T1' })
+  expect(offered(CUP)).toEqual([['tint', 'T2']])
 })
