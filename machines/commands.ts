@@ -67,6 +67,8 @@ export const COMMANDS = {
     clearanceMin: v.optional(number(0, CLEARANCE_MOST_MIN, 'min')),
     /** Whether coats go on here: panels stand here without being asked where. Yes, but for the bench. */
     sprayed: v.optional(yesNo),
+    opensTo: v.optional(list(id40, 0, 20)),
+    purgeMin: v.optional(number(0, 60, 'min')),
   }),
   ChangeSettings: settingsSchema,
   SaveAirSupply: fields({

@@ -1,10 +1,11 @@
 import type { Broken, Draft, Override } from './envelope.ts'
 import {
   inOrder,
+  isNoted,
+  overridableBy,
   type Problem,
   REFUSALS,
   type Refusal,
-  type RefusalCode,
   refusalOf,
 } from './refusals.ts'
 
@@ -25,9 +26,9 @@ export type Verdict =
 
 const brokenBy = ({ code, limit, value }: Problem): Broken => ({ code, limit, value })
 
-function covers(wish: OverrideWish | undefined, code: RefusalCode): boolean {
-  if (!wish || REFUSALS[code].overridableBy === null) return false
-  return wish.codes === undefined || wish.codes.includes(code)
+function covers(wish: OverrideWish | undefined, problem: Problem): boolean {
+  if (!wish || overridableBy(problem) === null) return false
+  return wish.codes === undefined || wish.codes.includes(problem.code)
 }
 
 function marksOf(
@@ -35,8 +36,8 @@ function marksOf(
   wish: OverrideWish | undefined,
   notJudged: readonly string[],
 ): Marks {
-  const covered = problems.filter((p) => covers(wish, p.code))
-  const open = problems.filter((p) => !covers(wish, p.code))
+  const covered = problems.filter((p) => covers(wish, p))
+  const open = problems.filter((p) => !covers(wish, p))
   const override: Override | undefined =
     wish && covered.length > 0
       ? {
@@ -52,15 +53,6 @@ function marksOf(
   }
 }
 
-/** Codes that are only ever recorded, also when live: the coat is already on the panel. */
-const NOTED: readonly RefusalCode[] = [
-  'tooManyCoats',
-  'optionOutside',
-  'filmOver',
-  'openFade',
-  'forcedNoFigure',
-]
-
 /**
  * Judges a command. A live one is refused for every problem that no override covers; a late fact is
  * refused only for what makes no sense, everything else is kept on its entry as `outside`.
@@ -74,9 +66,7 @@ export function judge(given: {
 }): Verdict {
   const problems = inOrder(given.problems)
   const stops = problems.filter((p) =>
-    given.isLive
-      ? !covers(given.override, p.code) && !NOTED.includes(p.code)
-      : REFUSALS[p.code].isNonsense,
+    given.isLive ? !covers(given.override, p) && !isNoted(p) : REFUSALS[p.code].isNonsense,
   )
   if (stops.length > 0) return { refusal: refusalOf(stops) }
   return {

@@ -17,6 +17,7 @@ type Rule = {
 export const MINUTE_MS = 60_000
 
 const chemistry: Rule = { overridableBy: 'anyone', isNonsense: false }
+const byLead: Rule = { overridableBy: 'lead', isNonsense: false }
 const fact: Rule = { overridableBy: null, isNonsense: false }
 const nonsense: Rule = { overridableBy: null, isNonsense: true }
 
@@ -33,6 +34,9 @@ export const REFUSALS = {
   notReady: chemistry,
   sandEarly: chemistry,
   wantsBase: chemistry,
+  heatInZone: fact,
+  /** Only the standing flash of another panel can be overridden: see `overridableBy`. */
+  wetInZone: byLead,
   /** What is said of a panel or a job that is not known yet waits until it comes. */
   panelUnknown: fact,
   jobUnknown: fact,
@@ -48,7 +52,6 @@ export const REFUSALS = {
   gunHolds: chemistry,
   airOutside: chemistry,
   dewPoint: chemistry,
-  zoneBaking: fact,
   noPerson: fact,
   tooManyCoats: fact,
   filmOver: fact,
@@ -140,7 +143,14 @@ export type RefusalParams = {
   }
   airOutside: OfPanel & { limit: AirLimits; value: Air }
   dewPoint: OfPanel & { limit: number; value: number }
-  zoneBaking: OfPanel & { limit: null; value: string }
+  /** The zone in which the heat is. */
+  heatInZone: OfPanel & { limit: null; value: string }
+  /** What is wet: a coat being sprayed, air not purged, another panel's flash, or one that flashes water. */
+  wetInZone: OfPanel & {
+    why: 'coat' | 'purge' | 'flash' | 'water'
+    limit: number | null
+    value: string
+  }
   noPerson: { limit: readonly string[]; value: string | null }
   keepOver: { limit: number; value: number; about: string }
   /** Amounts in mL, or g where the sheet mixes by mass. */
@@ -210,6 +220,28 @@ export type Refusal = {
   readonly problems: readonly ToldProblem[]
 }
 
+/** Codes by their older names, as entries of earlier programs have them. */
+export const RENAMED: Readonly<Record<string, RefusalCode>> = { zoneBaking: 'heatInZone' }
+
+/** Who may override a problem. Spraying beside heat, and heat in air that is not purged, nobody may. */
+export const overridableBy = (problem: Problem): Role | null =>
+  problem.code === 'wetInZone' && (problem.why === 'coat' || problem.why === 'purge')
+    ? null
+    : REFUSALS[problem.code].overridableBy
+
+/** Codes that are only ever recorded, also when live: the coat is already on the panel. */
+const NOTED: readonly RefusalCode[] = [
+  'tooManyCoats',
+  'optionOutside',
+  'filmOver',
+  'openFade',
+  'forcedNoFigure',
+]
+
+/** Whether a problem is recorded, and stops nothing. */
+export const isNoted = (problem: Problem): boolean =>
+  NOTED.includes(problem.code) || (problem.code === 'wetInZone' && problem.why === 'water')
+
 const ORDER = Object.keys(REFUSALS) as RefusalCode[]
 
 /** Problems in the one fixed order of checking. */
@@ -237,7 +269,7 @@ export function refusalOf(problems: readonly Problem[]): Refusal {
     params: told(first).params,
     also,
     ...(clears.every((c) => c !== undefined) ? { clearsAt: Math.max(...clears) } : {}),
-    overridable: REFUSALS[first.code].overridableBy !== null,
+    overridable: sorted.every((p) => p.code !== first.code || overridableBy(p) !== null),
     ...(panels.length > 0 ? { panels } : {}),
     problems: same,
   }

@@ -1,4 +1,5 @@
-import type { Entry } from './envelope.ts'
+import type { Broken, Entry } from './envelope.ts'
+import { RENAMED } from './refusals.ts'
 
 /**
  * Old shapes of stored entries, lifted to the present one on reading. What is stored never changes:
@@ -59,17 +60,48 @@ export function defineUpcasts(
     lift(entry) {
       const version = versions.get(entry.type)
       if (version === undefined) return { unknown: true, why: 'type', entry }
-      if (entry.version === version) return entry
+      if (entry.version === version) return withCodes(entry)
       if (!isVersion(entry.version) || entry.version > version)
         return { unknown: true, why: 'version', entry }
       const steps = (ladders.get(entry.type) ?? []).slice(entry.version - 1)
       try {
-        return { ...entry, version, data: steps.reduce((data, step) => step(data), entry.data) }
+        return {
+          ...withCodes(entry),
+          version,
+          data: steps.reduce((data, step) => step(data), entry.data),
+        }
       } catch (cause) {
         const what = `Entry ${entry.id} (${entry.type}, version ${entry.version}) cannot be lifted.`
         throw new Error(what, { cause })
       }
     },
+  }
+}
+
+const renamed = (code: string): string =>
+  Object.hasOwn(RENAMED, code) ? (RENAMED[code] ?? code) : code
+
+const brokenNow = (all: readonly Broken[]): Broken[] =>
+  all.map((one) => ({ ...one, code: renamed(one.code) }))
+
+/** The entry with the present names of what it broke; itself where it has no older one. */
+function withCodes(entry: Entry): Entry {
+  const { outside, override, notJudged } = entry
+  const codes = [...(outside ?? []).map((o) => o.code), ...(override?.codes ?? [])]
+  if (![...codes, ...(notJudged ?? [])].some((code) => renamed(code) !== code)) return entry
+  return {
+    ...entry,
+    ...(outside ? { outside: brokenNow(outside) } : {}),
+    ...(override
+      ? {
+          override: {
+            ...override,
+            codes: override.codes.map(renamed),
+            broken: brokenNow(override.broken),
+          },
+        }
+      : {}),
+    ...(notJudged ? { notJudged: notJudged.map(renamed) } : {}),
   }
 }
 

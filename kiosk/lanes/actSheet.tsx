@@ -1,3 +1,4 @@
+import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
 import type { RefusalCode } from '../../machines/refusals.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
@@ -22,6 +23,7 @@ import {
   startsIn,
   wantsCup,
 } from './pass.ts'
+import { RoomWays } from './roomWays.tsx'
 
 const MINUTE_MS = 60_000
 
@@ -126,6 +128,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
                     onPress={send}
                   />
                 ))}
+            {(code === 'heatInZone' || code === 'wetInZone') && (
+              <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
+            )}
             {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
           </>
         )}
@@ -187,6 +192,11 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
 export const ActSheet = ({ lane, ...props }: Omit<Props, 'lanes'> & { readonly lane: Lane }) => (
   <PassSheet lanes={[lane]} {...props} />
 )
+
+/** Where the panels of these lanes are. */
+const zonesOf = ({ things }: State, lanes: readonly Lane[]): string[] => [
+  ...new Set(lanes.flatMap(({ panel }) => zoneOf(things.panel[panel]?.context ?? BLANK_PANEL))),
+]
 
 const nameOf = (lanes: readonly Lane[], words: Words): string => {
   const names = lanes.map((lane) => lane.name).join(', ')

@@ -5,7 +5,7 @@ import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import type { AirSupply } from '../../machines/shop/airSupply.ts'
 import { settingsSchema } from '../../machines/shop/settingsSchema.ts'
 import { air } from '../../machines/trade/air.ts'
-import { fieldsOf } from '../forms/spec.ts'
+import { type Fields, fieldsOf } from '../forms/spec.ts'
 
 /** The forms of Setup: what their commands take, but for ids and what is chosen by touch elsewhere. */
 
@@ -50,6 +50,23 @@ export const SHEET = fieldsOf(sheetSchema, {
 export const GUN = fieldsOf(COMMANDS.SaveGun, { without: ['gun'] })
 export const AIR_SUPPLY = fieldsOf(COMMANDS.SaveAirSupply, { without: ['air'] })
 export const ZONE = fieldsOf(COMMANDS.SaveZone, { without: ['zone'] })
+const { opensTo: _, ...CLOSED_ZONE } = ZONE
+/** What a zone's form asks for. @param others the zones that it may open to */
+export const zoneFields = (others: readonly string[]): Fields =>
+  others.length === 0
+    ? CLOSED_ZONE
+    : {
+        ...ZONE,
+        opensTo: {
+          spec: {
+            kind: 'list',
+            item: { kind: 'choice', of: others },
+            least: 0,
+            most: others.length,
+          },
+          optional: true,
+        },
+      }
 export const PERSON = fieldsOf(COMMANDS.AddPerson, { without: ['person'] })
 export const LEVEL = fieldsOf(levelSchema)
 export const SHOP = fieldsOf(settingsSchema, {

@@ -13,7 +13,7 @@ import type { Fields } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { shortLength } from '../units/format.ts'
-import { AIR_SUPPLY, feedOf, GUN, PERSON, ZONE } from './forms.ts'
+import { AIR_SUPPLY, feedOf, GUN, PERSON, zoneFields } from './forms.ts'
 import { BackHead, Retire, Rows } from './parts.tsx'
 
 /** Guns, compressors, zones and people: a list each, and a form for one more or for a change. */
@@ -201,11 +201,12 @@ export function Zones({ state, now, rest }: SectionProps) {
   const things = listed(state.things.zone, (spec) =>
     spec?.clearanceMin === undefined ? '' : `${setup.fields.clearanceMin} ${spec.clearanceMin} min`,
   )
+  const others = Object.keys(state.things.zone).filter((zone) => zone !== rest[0])
   return (
     <Things
       {...{ now, rest, things }}
       section="zones"
-      fields={ZONE}
+      fields={zoneFields(others)}
       type="SaveZone"
       idKey="zone"
       above={({ id }) => (

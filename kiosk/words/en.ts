@@ -213,6 +213,7 @@ export const en = {
     hold: 'hold to confirm',
     loadGun: 'Load in gun',
     cleanGun: 'CLEANED',
+    endHeat: 'END HEAT',
     rinseGun: 'RINSED',
     carryTo: (zone: string) => `CARRIED TO ${zone.toUpperCase()}`,
     gunStays: (gun: string, cup: string) => `Gun stays ${gun}, not ${cup}. Rinse it for ${cup}.`,

@@ -209,6 +209,7 @@ export const es: Words = {
     hold: 'mantenga para confirmar',
     loadGun: 'Cargar en pistola',
     cleanGun: 'LIMPIA',
+    endHeat: 'TERMINAR CALOR',
     rinseGun: 'ENJUAGADA',
     carryTo: (zone) => `LLEVADO A ${zone.toUpperCase()}`,
     gunStays: (gun, cup) => `La pistola sigue en ${gun}, no ${cup}. Enjuáguela para ${cup}.`,

@@ -201,6 +201,8 @@ export const es: typeof en = {
     cutOutKpa: 'Presión de corte, manométrica',
     clearanceMin: 'Tiempo de despeje',
     sprayed: 'Aquí se pinta',
+    opensTo: 'Frente abierto, cortina o sin pared a menos de 6 m (20 ft) de',
+    purgeMin: 'Ventilación antes del calor',
     airC: 'Aire',
     rh: 'Humedad',
     surfaceC: 'Superficie',

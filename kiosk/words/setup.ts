@@ -208,6 +208,8 @@ export const en = {
     cutOutKpa: 'Cut-out pressure, gauge',
     clearanceMin: 'Clearance time',
     sprayed: 'Coats are sprayed here',
+    opensTo: 'Open front, curtain or no wall within 6 m (20 ft) to',
+    purgeMin: 'Air moving before heat',
     airC: 'Air',
     rh: 'Humidity',
     surfaceC: 'Surface',

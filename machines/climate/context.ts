@@ -5,6 +5,10 @@ export type ZoneSpec = {
   readonly name?: string
   readonly clearanceMin?: number
   readonly sprayed?: boolean
+  /** Zones without a wall between, or with an open front or a curtain within 6 m (20 ft). */
+  readonly opensTo?: readonly string[]
+  /** Minutes of moving air after the last coat, before heat. */
+  readonly purgeMin?: number
 }
 export type ZoneContext = {
   readonly spec: ZoneSpec | null

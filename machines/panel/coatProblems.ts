@@ -19,6 +19,7 @@ import { isGateKnown, shutAt, withoutClocks } from './gateTimes.ts'
 import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
+import { heatProblems } from './room.ts'
 import { openFadeProblems, underProblems } from './under.ts'
 
 /** What a start claims: the cup, and what comes with it. */
@@ -140,18 +141,6 @@ function dewProblems(d: Deciding, p: FoundPanel, marginC: number | null): Proble
 
 export const hundredths = (value: number): number => Math.round(value * 100) / 100
 
-/** A bake in the zone, also the panel's own: no coat starts there. */
-function bakeProblems(d: Deciding, p: FoundPanel): Problem[] {
-  const zone = zoneOf(p.panel)
-  const isBaking = Object.keys(d.state.things.panel).some((id) => {
-    const other = contextThen(d, 'panel', id)
-    return other?.cure?.mode === 'bake' && zoneOf(other) === zone
-  })
-  return isBaking
-    ? [{ code: 'zoneBaking', limit: null, value: zone, panel: p.id, about: p.panel.name }]
-    : []
-}
-
 /** Where the shop had people at that time, a coat needs the name of one of them. */
 function personProblems(d: Deciding): Problem[] {
   const wasThere = (id: string) => isPresent(contextThen(d, 'person', id))
@@ -214,7 +203,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
       : gunProblems(d, claim.gunId, loadOf(claim.cupId, claim.cup), at)),
     ...airProblems(p, limits, air),
     ...dewProblems(d, p, marginC),
-    ...bakeProblems(d, p),
+    ...heatProblems(d, p, zoneOf(p.panel)),
     ...personProblems(d),
     ...coatCountProblems(p, place),
     ...openFadeProblems(p, target),

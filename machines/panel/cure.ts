@@ -12,6 +12,7 @@ import { type FoundPanel, findPanel, findPanels, isFound, notKnownYet } from './
 import { notFrom } from './notFrom.ts'
 import { cureFiguresAt } from './opens.ts'
 import { placeCure } from './place.ts'
+import { wetProblems } from './room.ts'
 
 /** The cures that every mix in the film allows. */
 function modesOf(figures: CureFigures): CureMode[] {
@@ -61,7 +62,9 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
   const all = found.map((p) => {
     const step = placeCure(p.panel)
     const figures = cureFiguresAt(d.state, p.panel, step, d.at)
-    return { p, step, figures, problems: startProblems(d, p, step, mode, modesOf(figures)) }
+    const wet = mode === 'air' ? [] : wetProblems(d, p, panels)
+    const problems = [...startProblems(d, p, step, mode, modesOf(figures)), ...wet]
+    return { p, step, figures, problems }
   })
   const verdict = judge({
     isLive: d.isLive,

@@ -18,6 +18,7 @@ import { coatsOn, type PanelContext, type Step } from './context.ts'
 import { type FoundPanel, findPanel, isClosedFor, isFound, keysOf, notKnownYet } from './find.ts'
 import { readyProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
+import { moveProblems } from './room.ts'
 import { routeState } from './where.ts'
 
 const DEFAULT_COATS: Coats = { least: 1, planned: 1, most: 3 }
@@ -133,7 +134,11 @@ export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): D
   const verdict = judge({
     isLive: d.isLive,
     now: d.now,
-    problems: [...notKnownYet(found), ...readyProblems(d, found, 'handle')],
+    problems: [
+      ...notKnownYet(found),
+      ...readyProblems(d, found, 'handle'),
+      ...moveProblems(d, found, zone),
+    ],
     override,
   })
   if ('refusal' in verdict) return verdict

@@ -3,6 +3,7 @@ import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
 import { coats, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
+import { room } from './room.en.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
 const range = ({ values: [from, to], unit }: Measured): string =>
@@ -174,6 +175,7 @@ export const en: Words = {
         ? 'It does not flash in this air: too humid.'
         : 'It has not flashed yet.',
     lookFirst: () => 'Look first: the next coat goes on when it is matte.',
+    ...room,
     panelUnknown: ({ value }) => `Panel ${value} is not known yet. What was said of it waits.`,
     jobUnknown: ({ value }) => `Job ${value} is not known yet. What was said of it waits.`,
     cupUnknown: ({ value }) => `There is no cup ${value} here. Scan its label, or mix it first.`,
@@ -191,7 +193,6 @@ export const en: Words = {
       `The air is ${f.temperature(value.airC)} ${f.humidity(value.rh)}; the sheet allows ${airLimits(limit, f)}.`,
     dewPoint: ({ limit, value }, { degrees }) =>
       `The surface is ${degrees(value)} above the dew point; it needs at least ${degrees(limit)}.`,
-    zoneBaking: ({ value }) => `Zone ${value} is baking. Wait for the end of the bake.`,
     noPerson: ({ limit }) =>
       limit.length === 0
         ? 'Say who is spraying first.'

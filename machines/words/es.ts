@@ -3,6 +3,7 @@ import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
 import { coats, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels } from './labels.es.ts'
+import { room } from './room.es.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
 const range = ({ values: [from, to], unit }: Measured): string =>
@@ -200,6 +201,7 @@ export const es: Words = {
         ? 'No evapora con este aire: hay demasiada humedad.'
         : 'Aún no ha evaporado.',
     lookFirst: () => 'Mire primero: la siguiente mano se da cuando está mate.',
+    ...room,
     panelUnknown: ({ value }) => `El panel ${value} aún no se conoce. Lo que se dijo de él espera.`,
     jobUnknown: ({ value }) => `El trabajo ${value} aún no se conoce. Lo que se dijo de él espera.`,
     cupUnknown: ({ value }) =>
@@ -220,7 +222,6 @@ export const es: Words = {
       `El aire está a ${f.temperature(value.airC)} ${f.humidity(value.rh)}; la ficha admite ${airLimits(limit, f)}.`,
     dewPoint: ({ limit, value }, { degrees }) =>
       `La superficie está ${degrees(value)} sobre el punto de rocío; lo mínimo son ${degrees(limit)}.`,
-    zoneBaking: ({ value }) => `La zona ${value} está horneando. Espere a que termine.`,
     noPerson: ({ limit }) =>
       limit.length === 0
         ? 'Diga primero quién pinta.'

@@ -48,8 +48,8 @@ test('one more clear is offered before the cure, not on what is cured, and again
     // It may be pressed at any time; flash is counted down beside the sentence.
     [14, () => shop.do('FinishCoat', PANELS), CUP, more(CUP), 'flashNotOver'],
     [24, () => {}, CUP, more(CUP), 'taken'],
-    [25, () => shop.do('StartCure', { ...PANELS, mode: 'bake' }), CUP, [], 'zoneBaking'],
-    [31, () => shop.do('ReadPart', { panel: DOOR }), CUP, [], 'zoneBaking'],
+    [25, () => shop.do('StartCure', { ...PANELS, mode: 'bake' }), CUP, [], 'heatInZone'],
+    [31, () => shop.do('ReadPart', { panel: DOOR }), CUP, [], 'heatInZone'],
     [61, () => shop.do('EndCure', PANELS), CUP, [], 'windowShut'],
     [
       90,

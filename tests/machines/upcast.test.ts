@@ -100,3 +100,17 @@ test('a lift that fails names the entry', () => {
     'Entry c4.0 (CureEnded, version 1) cannot be lifted.',
   )
 })
+
+test('a code that was renamed is read by its present name, what was stored stays', () => {
+  const broken = { code: 'zoneBaking', limit: null, value: 'booth' }
+  const old = { ...stored('NoteAdded', 1, {}), outside: [broken, { ...broken, code: 'dewPoint' }] }
+  const before = structuredClone(old)
+  expect(upcasts.lift(old)).toEqual({
+    ...old,
+    outside: [
+      { ...broken, code: 'heatInZone' },
+      { ...broken, code: 'dewPoint' },
+    ],
+  })
+  expect(old).toEqual(before)
+})

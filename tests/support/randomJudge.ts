@@ -231,16 +231,16 @@ function personFindings(known: Known, { startAt, by }: Claim): Findings {
 /** Another coat on the panel, a bake in its zone, one coat too many. */
 function placeFindings(scene: Scene, target: number): Findings {
   const { panel, state, zone } = scene
-  const isBaking = Object.values(state.things.panel).some((t) => {
+  const isHeated = Object.values(state.things.panel).some((t) => {
     const other = t.context
-    return other.cure?.mode === 'bake' && other.stays.at(-1)?.zone === zone
+    return other.cure !== null && other.cure.mode !== 'air' && other.stays.at(-1)?.zone === zone
   })
   const most = panel.route[target]?.coats?.most ?? Infinity
   const on = panel.coats.filter((c) => c.step === target && c.counts).length
   const isSprayable = isSprayed(panel.route[target]?.stage ?? 'cure')
   return {
     coatRunning: panel.open ? 'yes' : 'no',
-    zoneBaking: isBaking ? 'yes' : 'no',
+    heatInZone: isHeated ? 'yes' : 'no',
     tooManyCoats: isSprayable && on + 1 > most ? (panel.wants.length > 0 ? 'close' : 'yes') : 'no',
   }
 }

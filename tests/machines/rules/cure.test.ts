@@ -141,14 +141,14 @@ describe('a zone that bakes', () => {
     return said(shop.send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))
   }
   test('no coat starts there, but elsewhere it does', () => {
-    expect([startSide('booth'), startSide('bay')]).toEqual(['zoneBaking', 'done'])
+    expect([startSide('booth'), startSide('bay')]).toEqual(['heatInZone', 'done'])
   })
 
   test('no coat starts on the panel that bakes', () => {
     const answer = baking()
       .at(31)
       .send('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
-    expect(said(answer)).toBe('zoneBaking')
+    expect(said(answer)).toBe('heatInZone')
   })
 
   test('is free again once its panel is passed early or removed from the job', () => {
@@ -159,7 +159,7 @@ describe('a zone that bakes', () => {
     for (const [type, data] of ends) {
       const shop = addPanel(baking(), CLEAR_CURE, { panel: WING, name: 'Side' }).at(31)
       const start = () => said(shop.fork().send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))
-      expect(start()).toBe('zoneBaking')
+      expect(start()).toBe('heatInZone')
       shop.do(type, data)
       expect(start()).toBe('done')
     }

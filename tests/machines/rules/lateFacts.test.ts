@@ -85,7 +85,7 @@ const OUTSIDE: readonly Late[] = [
   ['airOutside', () => air(vanWith(CLEAR_ONLY), 1, 40), 2, {}],
   ['dewPoint', () => air(vanWith(CLEAR_ONLY), 1, 20, 0.8, { surfaceC: 18 }), 2, {}],
   [
-    'zoneBaking',
+    'heatInZone',
     () => {
       const shop = addPanel(vanWith(CLEAR_ONLY), CLEAR_CURE, { panel: WING, name: 'Side' })
       coat(shop, CLEAR_CUP, 1, 2, { panels: [WING] })

@@ -89,6 +89,18 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     coat(shop, BASE_CUP, 1, 3).at(20).do('DenibPanel', { panel: DOOR, grit: 1500 })
     return clear(shop)
   },
+  heatInZone: () =>
+    startCoat(CLEAR_CUP, { panels: [WING] })(
+      addPanel(curing('bake'), CLEAR_ONLY, { panel: WING, name: 'Side' }),
+    ),
+  wetInZone: () => {
+    const shop = coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3)
+    coat(shop, CLEAR_CUP, 13, 15)
+    coat(addPanel(shop, CLEAR_CURE, { panel: WING, name: 'Side' }), CLEAR_CUP, 24, 25, {
+      panels: [WING],
+    })
+    return shop.at(29).send('StartCure', { ...onDoor, mode: 'bake' })
+  },
   panelUnknown: () => late('AbradePanel', { panel: WING, grit: 800 }),
   jobUnknown: () => late('PauseJob', { job: 'KKKK2222' }),
   cupUnknown: () => startCoat(FRESH)(vanWith(CLEAR_ONLY)),
@@ -115,10 +127,6 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   },
   airOutside: () => clear(air(vanWith(CLEAR_ONLY), 1, 14)),
   dewPoint: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.8, { surfaceC: 18 })),
-  zoneBaking: () =>
-    startCoat(CLEAR_CUP, { panels: [WING] })(
-      addPanel(curing('bake'), CLEAR_ONLY, { panel: WING, name: 'Side' }),
-    ),
   noPerson: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
@@ -215,6 +223,7 @@ describe('which can be overridden', () => {
     'notReady',
     'sandEarly',
     'wantsBase',
+    'wetInZone',
     'wrongColour',
     'inductionNotOver',
     'potLifeOver',

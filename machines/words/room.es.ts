@@ -1,0 +1,14 @@
+import type { Words } from './types.ts'
+
+/** What keeps heat and wet paint apart. */
+export const room: Pick<Words['refusals'], 'heatInZone' | 'wetInZone'> = {
+  heatInZone: ({ value }) =>
+    `Hay calor en la zona ${value}. Nada de pintura fresca al lado: termine primero el calor.`,
+  wetInZone: ({ why, value }) =>
+    ({
+      coat: `Se está pintando ${value} al lado. Sin calor hasta terminar esa mano y sacar sus vapores.`,
+      purge: `Aún hay vapores de la última mano en la zona ${value}. Deje correr el aire primero.`,
+      flash: `${value} sigue fresca al lado.`,
+      water: `${value} sigue fresca al lado, con pintura al agua.`,
+    })[why],
+}
