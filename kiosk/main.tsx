@@ -23,7 +23,7 @@ import { POSITION, settings } from './device/settings.ts'
 import { keepAwake } from './device/wakeLock.ts'
 import { takesReading } from './device/weight.ts'
 import { Shell } from './frame/shell.tsx'
-import { SCREENS } from './screens.ts'
+import { fetchSoon, SCREENS } from './screens.ts'
 import { hashOf, routeOf } from './ui/route.ts'
 import { formatOf } from './units/format.ts'
 import { fetchWords, wordsIn } from './words/words.ts'
@@ -200,6 +200,7 @@ listenForScans(
 )
 
 void drawn.then(() => installed(window))
+void drawn.then(fetchSoon)
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')

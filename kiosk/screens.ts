@@ -1,11 +1,13 @@
-import { Booth } from './booth/booth.tsx'
 import type { Screen } from './frame/shell.tsx'
-import { Scan } from './scan/scan.tsx'
 import { later } from './ui/screen.tsx'
-import { Unsent } from './unsent/unsent.tsx'
 import { Wall } from './wall/wall.tsx'
 
-/** Every screen, in the order of the navigation. What a coat needs is there at once. */
+const scan = () => import('./scan/scan.tsx')
+
+/** What a coat needs beside the Wall: fetched once that stands, so that the first scan opens at once. */
+export const fetchSoon = (): void => void scan().catch(() => {})
+
+/** Every screen, in the order of the navigation. */
 export const SCREENS: readonly [Screen, ...Screen[]] = [
   { path: 'wall', View: Wall },
   { path: 'bench', View: later(async () => (await import('./bench/bench.tsx')).Bench) },
@@ -20,14 +22,22 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
     View: later(async () => (await import('./calculator/calculator.tsx')).Calculator),
   },
   { path: 'jobs', View: later(async () => (await import('./jobs/jobs.tsx')).Jobs) },
-  { path: 'scan', View: Scan },
+  { path: 'scan', View: later(async () => (await scan()).Scan) },
   { path: 'setup', View: later(async () => (await import('./setup/setup.tsx')).Setup) },
   { path: 'air', under: 'wall', View: later(async () => (await import('./air/air.tsx')).Air) },
-  { path: 'unsent', under: 'wall', View: Unsent },
+  {
+    path: 'unsent',
+    under: 'wall',
+    View: later(async () => (await import('./unsent/unsent.tsx')).Unsent),
+  },
   {
     path: 'codes',
     under: 'setup',
     View: later(async () => (await import('./codes/codes.tsx')).Codes),
   },
-  { path: 'booth', isBare: true, View: Booth },
+  {
+    path: 'booth',
+    isBare: true,
+    View: later(async () => (await import('./booth/booth.tsx')).Booth),
+  },
 ]
