@@ -49,9 +49,9 @@ const addition = fields({ name: text(60), ml: litresMl })
 
 export const COMMANDS = {
   SaveSheet: fields({ sheet: sheetSchema }),
+  RetireSheet: fields({ sheet: id40 }),
   /** Sheets of a file, all or none. What is as it was is not saved again. */
   ImportSheets: sheetFileSchema,
-  RetireSheet: fields({ sheet: id40 }),
   /** What the shop does where a sheet is silent: asked once. */
   SetShopFigure: fields({ sheet: id40, dropOver: oneOf(DROP_OVER) }),
   SaveGun: fields({

@@ -18,20 +18,22 @@ import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { SHEET } from './forms.ts'
 
-/** Two hundred sheets with every field, and room. */
+/** As large as a sheet with every field can be, and room; and as a file of many that a command can carry. */
+const SHEET_BYTES_MOST = 256_000
 const FILE_BYTES_MOST = 900_000
 
 type PickProps = {
   readonly word: string
+  readonly bytesMost: number
   readonly onRead: (json: unknown) => string
 }
 
 /** A file that is read as JSON; what became of it is said beneath. */
-function PickFile({ word, onRead }: PickProps) {
+function PickFile({ word, bytesMost, onRead }: PickProps) {
   const { setup } = useWords()
   const said = useSignal('')
   const load = async (file: File): Promise<string> => {
-    if (file.size > FILE_BYTES_MOST) return setup.tooLarge
+    if (file.size > bytesMost) return setup.tooLarge
     try {
       return onRead(JSON.parse(await file.text()))
     } catch (error) {
@@ -78,7 +80,7 @@ export function LoadFile({ draft }: { draft: Signal<Draft> }) {
     draft.value = written({ kind: 'group', fields: SHEET }, checked.value)
     return setup.loaded
   }
-  return <PickFile word={setup.loadFile} onRead={read} />
+  return <PickFile word={setup.loadFile} bytesMost={SHEET_BYTES_MOST} onRead={read} />
 }
 
 type Props = { readonly state: State; readonly now: number }
@@ -113,7 +115,7 @@ export function SheetFiles({ state, now }: Props) {
           {setup.exportSheets}
         </a>
       )}
-      <PickFile word={setup.importSheets} onRead={read} />
+      <PickFile word={setup.importSheets} bytesMost={FILE_BYTES_MOST} onRead={read} />
       {previews.length > 0 && (
         <>
           <ul class="rows">
