@@ -10,7 +10,10 @@ import { BASE, CLEAR } from './sheets.ts'
 
 export const DAY_MS = 24 * 60 * MINUTE
 export const SHOP = 'SHAPSHAP'
+/** Those with a sensor. */
 export const ZONES = ['booth', 'bench', 'oven'] as const
+/** Nothing wet goes in beside a bake: each job has one, and a job begins every twenty minutes. */
+const OVENS = ['oven', 'oven-2', 'oven-3', 'oven-4'] as const
 
 export type DayShape = {
   /** Three panels each, one begun every twenty minutes. */
@@ -95,7 +98,7 @@ const gunsOf = (job: number) => ({ base: `gun-${1 + (job % 8)}`, clear: `gun-${9
 async function setUp(shop: TestShop): Promise<void> {
   const send = sender(shop, 'set-up-')
   for (const sheet of [BASE, CLEAR]) await send('SaveSheet', { sheet })
-  for (const zone of ZONES) await send('SaveZone', { zone, name: zone })
+  for (const zone of new Set([...ZONES, ...OVENS])) await send('SaveZone', { zone, name: zone })
   for (let n = 1; n <= 16; n += 1) await send('SaveGun', { gun: `gun-${n}`, name: `Gun ${n}` })
   await send('SaveAirSupply', { air: 'main', receiverL: 900, freeAirLpm: 1500, cutOutKpa: 1000 })
 }
@@ -155,7 +158,7 @@ function jobActs(k: number, send: Send): Act[] {
   coats(55, 20, clear, guns.clear)
   at(81, 'CleanGun', { gun: guns.clear })
   at(82, 'EmptyCup', { cup: clear, how: 'discarded', leftMl: 60 })
-  for (const panel of panels) at(90, 'MovePanel', { panel, zone: 'oven' })
+  for (const panel of panels) at(90, 'MovePanel', { panel, zone: OVENS[k % OVENS.length] })
   at(110, 'StartCure', { panels, mode: 'bake' })
   for (const n of [0, 1, 2, 3])
     for (const panel of panels) at(114 + n * 9, 'ReadPart', { panel, partC: 62 + n })
