@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { TimelineAnswer } from '../../machines/contract.ts'
-import type { Draft, Entry } from '../../machines/envelope.ts'
+import { byOccurrence, type Draft, type Entry } from '../../machines/envelope.ts'
 import type { Step } from '../../machines/job/steps.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
@@ -11,6 +11,7 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
+import { type Fact, factsOf, sheetNames } from './entryFacts.ts'
 import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
 import { jobsPath, namesIn } from './names.ts'
 import { jobOf } from './panelView.ts'
@@ -78,7 +79,11 @@ export function History({ state, job, now }: Props) {
       {told.value.kind === 'unknown' && lines.length === 0 && (
         <Sentence>{words.value.jobs.unknown(job)}</Sentence>
       )}
-      <Lines lines={lines} now={now} />
+      <Lines
+        lines={lines}
+        factsOf={factsIn(entries, { ...say, names: { ...say.names, sheet: sheetNames(state) } })}
+        now={now}
+      />
       {told.value.kind !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
         <Reopen job={job} now={now} />
       )}
@@ -111,7 +116,44 @@ function Reopen({ job, now }: { job: string; now: number }) {
   )
 }
 
-function Lines({ lines, now }: { lines: readonly Line[]; now: number }) {
+type FactsOf = (id: string) => readonly Fact[]
+
+/** What one entry of a history knows. */
+function factsIn(entries: readonly Draft[], say: Parameters<typeof factsOf>[3]): FactsOf {
+  const sorted = entries.toSorted(byOccurrence)
+  const byId = new Map(sorted.map((entry) => [entry.id, entry]))
+  const voided = new Set(
+    sorted.filter(({ type }) => type === 'EntryVoided').map(({ data }) => String(data.entry)),
+  )
+  return (id) => {
+    const entry = byId.get(id)
+    return entry ? factsOf(entry, sorted, voided, say) : []
+  }
+}
+
+/** All that the touched entry knows, in words. */
+function Facts({ facts }: { facts: readonly Fact[] }) {
+  const { none } = useWords().jobs.history.facts
+  if (facts.length === 0) return <p class="minor">{none}</p>
+  return (
+    <dl class="facts">
+      {facts.map(({ word, text }) => (
+        <div key={word}>
+          <dt class="minor">{word}</dt>
+          <dd>{text}</dd>
+        </div>
+      ))}
+    </dl>
+  )
+}
+
+type LinesProps = {
+  readonly lines: readonly Line[]
+  readonly factsOf: FactsOf
+  readonly now: number
+}
+
+function Lines({ lines, factsOf, now }: LinesProps) {
   const { jobs } = useWords()
   const at = useSignal<string | null>(null)
   if (lines.length === 0) return <p class="minor">{jobs.history.empty}</p>
@@ -125,14 +167,14 @@ function Lines({ lines, now }: { lines: readonly Line[]; now: number }) {
             data-line={line.id}
             data-type={line.type}
             data-voided={line.voided ? '' : undefined}
-            aria-expanded={line.mayVoid ? at.value === line.id : undefined}
-            disabled={!line.mayVoid}
+            aria-expanded={at.value === line.id}
             onClick={() => {
               at.value = at.value === line.id ? null : line.id
             }}
           >
             <LineText line={line} now={now} />
           </button>
+          {at.value === line.id && <Facts facts={factsOf(line.id)} />}
           {at.value === line.id && line.mayVoid && <VoidIt line={line} now={now} />}
         </li>
       ))}
