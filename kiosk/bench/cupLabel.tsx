@@ -46,7 +46,8 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
   const last = cup.prints.at(-1)
   const isFirst = last === undefined
   const print = async () => {
-    const at = now
+    // The time shown may be some moments behind what just became of the cup.
+    const at = Math.max(now, state.things.cup[id]?.entries.at(-1)?.at ?? now)
     const src = `${labelOf(id)}?copy=next&prints=${cup.prints.length}&at=${at}`
     if (await printLabelAt(src)) printedAt.value = at
     else brokenAt.value = cup.prints.length

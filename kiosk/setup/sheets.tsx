@@ -96,10 +96,10 @@ function SheetPage({ sheet, context, now }: PageProps) {
         <a class="button" data-act="copySheet" href={hashOf('setup', SECTION, NEW, sheet.sheet)}>
           {setup.copySheet}
         </a>
-        {context.retiredAt === null && (
-          <Retire onHeld={() => void ask('RetireSheet', { sheet: sheet.sheet })} />
-        )}
       </div>
+      {context.retiredAt === null && (
+        <Retire onHeld={() => void ask('RetireSheet', { sheet: sheet.sheet })} />
+      )}
     </>
   )
 }

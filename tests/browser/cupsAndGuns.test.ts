@@ -24,6 +24,8 @@ test('two cups are poured together: the new cup ends with the earlier one, and h
   expect(await page.textContent('[data-child]')).toContain('600 mL')
   await page.tap('[data-act=PourCup]')
   const id = await shownCup(page)
+  await page.tap('[data-act=print]')
+  await page.tap('[data-act=isOnCup]')
   await expect.poll(() => cupIn(site, id)?.prints[0]?.untilMs, SOON).toBe(ends)
   expect(cupIn(site, id)).toMatchObject({ parents: [OTHER, CUP], totalMl: 600 })
   for (const parent of [CUP, OTHER]) expect(stateOf(site).things.cup[parent]?.value).toBe('emptied')
@@ -136,6 +138,7 @@ test('a new label is offered where the printed one names a time that has become 
   await own.send('ReadClimate', { zone: 'bench', airC: 34, rh: 0.5 })
   const { page, close } = await openPage(browser, own, { path: `/#/cups/${CUP}`, ...TOUCH })
   await page.tap('[data-act=newLabel]')
+  await page.tap('[data-act=isOnCup]')
   await page.waitForSelector('.cup-label h2 >> text=COPY 1')
   await page.waitForSelector('[data-act=newLabel]', { state: 'detached' })
   const [first, second] = cupIn(own, CUP).prints
