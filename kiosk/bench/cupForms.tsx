@@ -45,10 +45,11 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const draft = useFormDraft(`pour.${id}`, () => start, localStorage)
   const partners = partnersOf(state, id, cup, now)
   const cups = new Map([{ id, cup }, ...partners].map((view) => [view.id, view.cup]))
-  const kept = withoutGone(draft.value, cups)
-  // A cup that was emptied meanwhile is not poured.
+  const shown = draft.value
+  const kept = withoutGone(shown, cups)
+  // A cup that was emptied meanwhile is not poured. What was typed since this was drawn stays.
   useEffect(() => {
-    if (kept !== draft.value) draft.value = kept
+    if (kept !== shown && draft.value === shown) draft.value = kept
   })
   const plan = read({ kind: 'group', fields: POUR }, kept) as PourPlan
   const sheet = sheetOfCup(state, cup)
