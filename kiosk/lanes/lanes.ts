@@ -1,8 +1,7 @@
 import { type Deadline, isPrompt } from '../../machines/bell/deadline.ts'
-import { type AirReading, STALE_MS, type Stay } from '../../machines/clock/line.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { byOccurrence, compareText, type Draft } from '../../machines/envelope.ts'
-import { climateOf, PART_HOLD_MS } from '../../machines/panel/climate.ts'
+import { PART_HOLD_MS } from '../../machines/panel/climate.ts'
 import {
   coatsOn,
   dueStep,
@@ -27,6 +26,7 @@ import {
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
+import { isBlindNow } from './blind.ts'
 import { Moment } from './moment.ts'
 
 /**
@@ -169,20 +169,6 @@ function marksOf(panel: PanelContext): Mark[] {
     ...panel.coats.map((c) => mark(c.step, c.startedAt, c.finishedAt)),
     ...(panel.open ? [mark(panel.open.step, panel.open.startedAt, null)] : []),
   ]
-}
-
-/** The zone's last reading that has come, or its first one. */
-function airNow(readings: readonly AirReading[], moment: Moment): AirReading | undefined {
-  return readings.findLast((reading) => moment.isPast(reading.at)) ?? readings[0]
-}
-
-function isBlindNow(state: State, panel: PanelContext, moment: Moment): boolean {
-  const stays: readonly Stay[] = climateOf(state, panel).stays
-  const stay = stays.findLast(({ fromMs }) => moment.isPast(fromMs)) ?? stays[0]
-  const air = airNow(stay?.readings ?? [], moment)
-  if (!air || moment.isPast(air.at + STALE_MS)) return true
-  // A first reading that is yet to come holds back for as long as one holds on.
-  return !moment.isPast(air.at - STALE_MS + 1)
 }
 
 const ofPanels = new WeakMap<readonly Deadline[], ReadonlyMap<string, readonly Deadline[]>>()

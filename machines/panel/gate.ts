@@ -6,11 +6,11 @@ import { dropOverAt, sheetAt } from '../sheet/fold.ts'
 import { type Opens, overFigures } from '../sheet/intervals.ts'
 import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
+import { beganAt } from './began.ts'
 import { climateOf } from './climate.ts'
 import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 import { kindWait } from './kindWait.ts'
 import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
-import { sprayMs } from './spraying.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
 /** Later than any entry: the version of a sheet that is in force now. */
@@ -95,34 +95,6 @@ function isAbraded(
   if (opens.afterWindow === 'abrade') return true
   // After the window the same product has to go on again before the next product.
   return opens.afterWindow === 'abradeAndRecoat' && isSameStep
-}
-
-/** Of a pass whose order is a guess, this share of its length is added to a panel's own end. */
-const GUESS_SHARE = 0.2
-
-/** From when the clocks of a coat run. */
-type Began = { readonly flashMs: number; readonly windowMs: number }
-
-/**
- * Where the order of a pass is a guess, a panel may have been sprayed later than its share of it
- * says, or sooner: a flash runs from the later moment, before another product from the end of the
- * pass, and a window from where the share began.
- */
-function beganAt(
-  state: State,
-  panel: PanelContext,
-  { finishedAt, share }: FinishedCoat,
-  isSameStep: boolean,
-): Began {
-  if (!share) return { flashMs: finishedAt, windowMs: finishedAt }
-  const { passToMs } = share
-  const ownFromMs = finishedAt - sprayMs(state, panel, passToMs)
-  const passFromMs = share.passFromMs ?? ownFromMs
-  const later = finishedAt + Math.round(GUESS_SHARE * (passToMs - passFromMs))
-  return {
-    flashMs: isSameStep ? Math.min(passToMs, later) : passToMs,
-    windowMs: Math.max(passFromMs, ownFromMs),
-  }
 }
 
 type Times = Omit<Gate, 'after' | 'sinceMs'>

@@ -1,17 +1,11 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { COMMANDS, type CommandType } from '../../machines/commands.ts'
 import { deadlines } from '../../machines/deadlines.ts'
-import { sqliteStore } from '../../server/log/sqlite.ts'
-import { labelRoutes } from '../../server/routes/labels.ts'
-import { photoRoutes } from '../../server/routes/photos.ts'
-import { timelineRoutes } from '../../server/routes/timeline.ts'
-import { DAY_MS, dayId, QUIET } from '../support/bigDay.ts'
-import { writeBigLog } from '../support/bigLog.ts'
-import { countingStore } from '../support/countingStore.ts'
-import { logFolder } from '../support/logFiles.ts'
+import { dayId } from '../support/bigDay.ts'
+import { type CountedShop, countedShop } from '../support/countedShop.ts'
 import { patience } from '../support/randomRuns.ts'
 import { CUP, command, DOOR, JOB, QUARTER, ROUTE, vanInWork } from '../support/serverCommands.ts'
-import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop.ts'
+import { MINUTE } from '../support/serverShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 
 /**
@@ -22,12 +16,7 @@ import { BASE, CLEAR } from '../support/sheets.ts'
 /** Where two thousand entries of a shop of one painter reach to, and twenty thousand. */
 const LENGTHS = [2_000, 20_000] as const
 
-const places: (() => void)[] = []
-afterAll(() => {
-  for (const remove of places) remove()
-})
-
-type Wish = readonly [type: CommandType, data: object | ((shop: Asking) => object)]
+type Wish = readonly [type: CommandType, data: object | ((shop: CountedShop) => object)]
 
 const OLD = { job: dayId('J', 3, 0), panel: dayId('P', 3, 0), cup: dayId('C', 3, 1) }
 const OTHER_CUP = 'CCCC3333'
@@ -38,7 +27,7 @@ const ALSO = 'PPPP3333'
 /** The key of a bell that is due soon, of one kind. */
 const bellOf =
   (kind: string) =>
-  ({ shop }: Asking) => ({
+  ({ shop }: CountedShop) => ({
     key: deadlines(shop.shops.ownWriter.state()).find(({ bell }) => bell === kind)?.key ?? 'none',
   })
 
@@ -182,46 +171,9 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/tail': get(2 * PAGE, '/api/tail', []),
 }
 
-async function asking(entries: number) {
-  const { file, folder, remove } = logFolder()
-  places.push(remove)
-  const { days } = await writeBigLog(file, { ...QUIET, entries })
-  const clock = new TestClock()
-  clock.advance((days + 1) * DAY_MS - (clock.now() - START_MS))
-  const counting = countingStore(sqliteStore(file))
-  const more = [labelRoutes, timelineRoutes, photoRoutes(folder)]
-  const shop = await openTestShop({ store: counting.store, clock, more })
-  /** The most rows that were read between two turns of whoever else waits. */
-  const mostInATurn = async (ask: () => Promise<unknown>) => {
-    let [most, before, isDone] = [0, counting.rows(), false]
-    const look = () => {
-      most = Math.max(most, counting.rows() - before)
-      before = counting.rows()
-      if (!isDone) setImmediate(look)
-    }
-    setImmediate(look)
-    await ask()
-    isDone = true
-    look()
-    return most
-  }
-  const counted = async (ask: () => Response | Promise<Response>) => {
-    const [rows, already] = [counting.rows(), counting.asked.length]
-    let status = 0
-    const most = await mostInATurn(async () => {
-      const answer = await ask()
-      status = answer.status
-      await answer.text()
-    })
-    return { status, most, rows: counting.rows() - rows, asked: counting.asked.slice(already) }
-  }
-  return { shop, clock, counted, mostInATurn, close: () => counting.store.close() }
-}
-type Asking = Awaited<ReturnType<typeof asking>>
-
-let shops: readonly Asking[] = []
+let shops: readonly CountedShop[] = []
 beforeAll(async () => {
-  shops = [await asking(LENGTHS[0]), await asking(LENGTHS[1])]
+  shops = [await countedShop(LENGTHS[0]), await countedShop(LENGTHS[1])]
 }, patience)
 afterAll(async () => {
   for (const { close } of shops) await close()
@@ -280,7 +232,7 @@ test('every GET reads as many rows of a long log as of a short one, and lets oth
 })
 
 test('the bells of a year let others have their turn between two pages', async () => {
-  const { shop, counted } = shops[1] as Asking
+  const { shop, counted } = shops[1] as CountedShop
   const { status, most, rows } = await counted(() => shop.app.request('/api/bells?days=366'))
   expect(status).toBe(200)
   expect(rows).toBeGreaterThan(most)
@@ -288,7 +240,7 @@ test('the bells of a year let others have their turn between two pages', async (
 })
 
 test('the tail of a whole history lets others have their turn between two pages, however fast it is read', async () => {
-  const { shop, mostInATurn } = shops[1] as Asking
+  const { shop, mostInATurn } = shops[1] as CountedShop
   const { head } = shop.shops.ownWriter.state()
   let sent = 0
   const most = await mostInATurn(async () => {
