@@ -30,7 +30,7 @@ const ROUTES: readonly Routes[] = [
 ]
 
 /** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */
-const LARGE = ['/api/state', '/api/entries', '/api/jobs/*'] as const
+const LARGE = ['/api/state', '/api/entries', '/api/jobs', '/api/jobs/*'] as const
 
 /** What the API says is true for a moment only, unless it says so itself: a picture never changes. */
 const notKept = createMiddleware<Env>(async (c, next) => {

@@ -11,6 +11,7 @@ import { LogError } from './log/log.ts'
 import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
+import { jobSearchRoutes } from './routes/jobs.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
 import { photoRoutes } from './routes/photos.ts'
@@ -74,6 +75,7 @@ const routesOn = (data: string): Routes[] => [
   labelRoutes,
   photoRoutes(photosFolderIn(data)),
   timelineRoutes,
+  jobSearchRoutes(cacheFolderIn(data)),
 ]
 
 async function serve(settings: ServeSettings): Promise<number> {

@@ -1,11 +1,10 @@
-import { useSignal } from '@preact/signals'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
-import { Field } from '../forms/fields.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 import { AddPanels } from './addPanels.tsx'
 import { CloseDay } from './closeDay.tsx'
+import { FindJob } from './findJob.tsx'
 import { History } from './history.tsx'
 import { JobPage } from './jobPage.tsx'
 import { CLOSE_DAY, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
@@ -20,7 +19,7 @@ export function Jobs({ kiosk, rest }: ViewProps) {
   const now = kiosk.reading.value.nowMs
   if (!state) return <p class="minor">…</p>
   const [id, page, panel] = rest
-  if (id === undefined) return <JobList state={state} />
+  if (id === undefined) return <JobList state={state} now={now} />
   if (id === NEW_JOB) return <OpenJob now={now} />
   if (id === CLOSE_DAY) return <CloseDay state={state} now={now} />
   if (page === HISTORY) return <History key={id} state={state} job={id} now={now} />
@@ -47,7 +46,7 @@ function NoJob({ id }: { id: string }) {
 }
 
 /** The jobs that are open, and the ways to those that are not. */
-function JobList({ state }: { state: State }) {
+function JobList({ state, now }: { state: State; now: number }) {
   const { jobs } = useWords()
   const { open, closed } = jobsOf(state)
   return (
@@ -60,24 +59,25 @@ function JobList({ state }: { state: State }) {
           {jobs.closeDay}
         </a>
       </div>
-      {open.length === 0 && (
-        <section class="empty">
-          <h2>{jobs.none}</h2>
-          <p>{jobs.noneHint}</p>
-        </section>
-      )}
-      <ul class="rows job-rows">
-        {open.map(({ id, job, isPaused }) => (
-          <JobRow key={id} state={state} id={id} title={job.title} isPaused={isPaused} />
-        ))}
-      </ul>
-      {closed.length > 0 && <h2>{jobs.closed}</h2>}
-      <ul class="rows job-rows">
-        {closed.map(({ id, job }) => (
-          <JobRow key={id} state={state} id={id} title={job.title} isPaused={false} />
-        ))}
-      </ul>
-      <OlderJob />
+      <FindJob state={state} now={now}>
+        {open.length === 0 && (
+          <section class="empty">
+            <h2>{jobs.none}</h2>
+            <p>{jobs.noneHint}</p>
+          </section>
+        )}
+        <ul class="rows job-rows">
+          {open.map(({ id, job, isPaused }) => (
+            <JobRow key={id} state={state} id={id} title={job.title} isPaused={isPaused} />
+          ))}
+        </ul>
+        {closed.length > 0 && <h2>{jobs.closed}</h2>}
+        <ul class="rows job-rows">
+          {closed.map(({ id, job }) => (
+            <JobRow key={id} state={state} id={id} title={job.title} isPaused={false} />
+          ))}
+        </ul>
+      </FindJob>
     </div>
   )
 }
@@ -106,29 +106,5 @@ function JobRow({ state, id, title, isPaused }: RowProps) {
         <span class="minor">{said.filter((text) => text !== '').join(' · ')}</span>
       </a>
     </li>
-  )
-}
-
-/** A job closed long ago is no longer on the kiosk; the log has its history. */
-function OlderJob() {
-  const { jobs } = useWords()
-  const id = useSignal('')
-  const show = (event: Event) => {
-    event.preventDefault()
-    const typed = id.value.trim().toUpperCase()
-    if (typed !== '') location.hash = jobsPath(typed, HISTORY)
-  }
-  return (
-    <form class="older" onSubmit={show}>
-      <Field
-        name="older"
-        word={jobs.findClosed}
-        value={id.value}
-        onInput={(text) => {
-          id.value = text
-        }}
-      />
-      <button type="submit">{jobs.find}</button>
-    </form>
   )
 }

@@ -5,9 +5,11 @@ import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, localeOf, ML_PER_FL_OZ } fr
 export type Format = {
   /** 14:26, or 2:26 PM. */
   readonly time: (ms: number) => string
-  /** As `time`, with "+1" for tomorrow and the weekday for any other day. */
+  /** As `time`, with "+1" for tomorrow, the weekday for the days after it, and the date for any other. */
   readonly timeAndDay: (ms: number, now: number) => string
   readonly date: (ms: number) => string
+  /** With its year: of what may be years old. */
+  readonly fullDate: (ms: number) => string
   /** The instant of a date and time as typed (2026-01-05T14:26) on the shop's clocks; NaN for none. */
   readonly instant: (typed: string) => number
   readonly temperature: (tempC: number) => string
@@ -42,7 +44,9 @@ export function formatOf(settings: Settings): Format {
     onDemand(() => new Intl.DateTimeFormat(of, { ...how, ...timeZone }))
   const clock12 = dates('en-US', { hour: 'numeric', minute: '2-digit', hour12: true })
   const day = dates(locale, { weekday: 'short' })
-  const date = dates(locale, { weekday: 'short', day: 'numeric', month: 'short' })
+  const monthDay = { weekday: 'short', day: 'numeric', month: 'short' } as const
+  const date = dates(locale, monthDay)
+  const fullDate = dates(locale, { ...monthDay, year: 'numeric' })
   // 2026-01-05 14:26:09, which holds the clock of 24 hours and the number of the day too.
   const dateAndTime = dates('sv-SE', { dateStyle: 'short', timeStyle: 'medium' })
   const numbers = new Map<number, Intl.NumberFormat>()
@@ -59,6 +63,7 @@ export function formatOf(settings: Settings): Format {
     Date.parse(`${dateAndTime().format(ms).replace(' ', 'T')}Z`) - Math.floor(ms / 1_000) * 1_000
   // In numbers: the day before a change of the clocks is as near as any other.
   const dayOf = (ms: number) => Date.parse(dateAndTime().format(ms).slice(0, 10)) / DAY_MS
+  const yearOf = (ms: number) => dateAndTime().format(ms).slice(0, 4)
   const time = (ms: number) =>
     hour12 ? clock12().format(ms) : dateAndTime().format(ms).slice(11, 16)
   const unit = isF ? '°F' : '°C'
@@ -67,9 +72,14 @@ export function formatOf(settings: Settings): Format {
     timeAndDay: (ms, now) => {
       const ahead = dayOf(ms) - dayOf(now)
       if (ahead === 0) return time(ms)
-      return `${time(ms)} ${ahead === 1 ? '+1' : day().format(ms)}`
+      if (ahead === 1) return `${time(ms)} +1`
+      // Seven days on is the same weekday; what is past may be of any week.
+      if (ahead > 0 && ahead < 7) return `${time(ms)} ${day().format(ms)}`
+      const isThisYear = yearOf(ms) === yearOf(now)
+      return `${time(ms)} ${(isThisYear ? date() : fullDate()).format(ms)}`
     },
     date: (ms) => date().format(ms),
+    fullDate: (ms) => fullDate().format(ms),
     instant: (typed) => {
       const asUtc = Date.parse(`${typed}Z`)
       if (Number.isNaN(asUtc)) return asUtc

@@ -123,6 +123,34 @@ export type TimelineAnswer = EntriesAnswer & {
   readonly steps: readonly Step[]
 }
 
+/** A job as it is found: also one that was closed years ago. */
+export type FoundJob = {
+  readonly job: string
+  readonly title: string
+  readonly vehicle: string | null
+  readonly colours: readonly {
+    readonly key: string
+    readonly code: string
+    readonly variant: string | null
+  }[]
+  /** The names of its panels. */
+  readonly panels: readonly string[]
+  /** UTC ms. */
+  readonly openedAt: number
+  /** UTC ms; null while it is open. */
+  readonly closedAt: number | null
+  /** UTC ms of the last that happened to it. */
+  readonly lastAt: number
+}
+
+/** GET /api/jobs. */
+export type JobsAnswer = {
+  readonly jobs: readonly FoundJob[]
+  readonly isMore: boolean
+  /** How many entries of the log were not looked through yet: after the first start on a long log. */
+  readonly behind: number
+}
+
 /** GET /api/bells. */
 export type BellsAnswer = {
   /** How many days up to now the figures are of. */

@@ -195,6 +195,14 @@ describe('what the kiosk writes', () => {
     ])
   })
 
+  test('what is older than today, or a week ahead, has its date; another year is said', () => {
+    const f = formatOf({ timeZone: 'Europe/Madrid' })
+    const noon = Date.UTC(2026, 10, 25, 12)
+    const days = (n: number) => f.timeAndDay(noon, noon + n * 86_400_000)
+    expect([days(1), days(20), days(-7)]).toEqual(Array(3).fill('13:00 Wed 25 Nov'))
+    expect([days(60), days(-400)]).toEqual(Array(2).fill('13:00 Wed, 25 Nov 2026'))
+  })
+
   test('a difference of temperature is converted without the 32', () => {
     const f = formatOf({ units: { temperature: 'F', volume: 'flOz' } })
     expect(f.degrees(3)).toBe('5 °F')
@@ -207,7 +215,9 @@ describe('what the kiosk writes', () => {
     const f = formatOf({ timeZone: 'Europe/Madrid' })
     const noon = Date.UTC(2026, 10, 25, 12)
     expect(f.time(noon)).toBe('13:00')
-    expect(f.timeAndDay(noon, noon + 86_400_000)).toBe('13:00 Wed')
+    expect(f.timeAndDay(noon, noon)).toBe('13:00')
+    expect(f.timeAndDay(noon, noon - 86_400_000)).toBe('13:00 +1')
+    expect(f.timeAndDay(noon, noon - 6 * 86_400_000)).toBe('13:00 Wed')
     expect(formatOf({ timeZone: 'America/Chicago', clock: '12h' }).time(noon)).toBe('6:00 AM')
   })
 

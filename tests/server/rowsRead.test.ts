@@ -159,6 +159,8 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/sheets': get(0, '/api/sheets'),
   '/healthz': get(1, '/healthz'),
   '/api/watching': get(2, '/api/watching'),
+  // It has an index of its own, which reads on behind each command.
+  '/api/jobs': get(200, '/api/jobs?find=', ['', 'van', 'week%201']),
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
   '/api/labels/cup/:name': get(100, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
   '/api/labels/panel/:name': get(0, '/api/labels/panel/', [DOOR, OLD.panel], '.svg'),

@@ -9,6 +9,7 @@ import { type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { photosIn } from '../../server/photos.ts'
+import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
@@ -90,7 +91,13 @@ export async function serveShop(
       log: wholeLog,
       build,
       report,
-      more: [labelRoutes, photoRoutes(photos), timelineRoutes, kioskRoutes(kiosk)],
+      more: [
+        labelRoutes,
+        photoRoutes(photos),
+        timelineRoutes,
+        jobSearchRoutes(null),
+        kioskRoutes(kiosk),
+      ],
     })
     return Bun.serve({
       port,

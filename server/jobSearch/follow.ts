@@ -1,0 +1,71 @@
+import type { Entry } from '../../machines/envelope.ts'
+import type { Writer } from '../handle.ts'
+import { nextTurn } from '../turn.ts'
+import type { JobIndex } from './index.ts'
+
+/** Entries taken in one turn of the loop: commands and answers come between. */
+const PAGE = 200
+
+/**
+ * Keeps an index of jobs up with a log, beside the path of a command: what is behind is read in pages.
+ * @param report gets what went wrong; the index is then read on with the next entry
+ * @returns `behind`: how many entries are not in it yet
+ */
+export function followJobs(
+  index: JobIndex,
+  writer: Writer,
+  report: (error: unknown) => void,
+): { readonly behind: () => number } {
+  let isWorking = false
+  let isClosed = false
+  let isChecked = false
+  const upTo = () => index.read()?.position ?? 0
+  const behind = () => (isClosed ? 0 : Math.max(0, writer.state().head - upTo()))
+
+  /** Whether the log that was read is still the one that is there. */
+  async function isSameLog(): Promise<boolean> {
+    const read = index.read()
+    if (!read) return true
+    const [last] = await writer.reader.page({ after: read.position - 1, limit: 1 })
+    return last?.hash === read.hash && last.position === read.position
+  }
+
+  async function catchUp(): Promise<void> {
+    isWorking = true
+    try {
+      if (!isChecked && !(await isSameLog())) index.clear()
+      isChecked = true
+      while (behind() > 0) {
+        await nextTurn()
+        if (isClosed) return
+        const { head } = writer.state()
+        const page = await writer.reader.page({ after: upTo(), limit: PAGE })
+        // What is in the store but not in the state is not committed yet.
+        const entries: readonly Entry[] = page.filter(({ position }) => position <= head)
+        if (entries.length === 0 || isClosed) return
+        index.take(entries)
+      }
+    } catch (error) {
+      if (!isClosed) report(error)
+    } finally {
+      // In the turn in which nothing was behind: what comes next begins anew.
+      isWorking = false
+    }
+  }
+
+  const work = (): void => {
+    if (!isWorking) void catchUp()
+  }
+
+  writer.follow(({ kind }) => {
+    if (kind === 'closed') {
+      isClosed = true
+      index.close()
+      return
+    }
+    if (kind === 'replaced') isChecked = false
+    work()
+  })
+  work()
+  return { behind }
+}

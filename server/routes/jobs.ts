@@ -1,0 +1,60 @@
+import { join } from 'node:path'
+import { check, text } from '../../machines/accept.ts'
+import type { JobsAnswer } from '../../machines/contract.ts'
+import { jobQuery } from '../../machines/job/search.ts'
+import { settingsAt } from '../../machines/shop/settings.ts'
+import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
+import { followJobs } from '../jobSearch/follow.ts'
+import { type JobIndex, openJobIndex } from '../jobSearch/index.ts'
+import { unreadable } from '../problems.ts'
+
+const LIMIT = 50
+const LIMIT_MOST = 200
+const SKIP_MOST = 100_000
+
+/** Where the folder cannot be written to, jobs are found all the same: the index is then made at each start. */
+function indexIn(folder: string | null, report: (error: unknown) => void): JobIndex {
+  if (folder === null) return openJobIndex(null)
+  try {
+    return openJobIndex(join(folder, 'jobs.sqlite'))
+  } catch (error) {
+    report(error)
+    return openJobIndex(null)
+  }
+}
+
+/**
+ * GET /api/jobs?find=&skip=&limit=: the jobs that are found by what is typed, closed ones as well, the last
+ * worked on first; without `find` all of them.
+ * @param folder where the index is kept; null keeps it in memory
+ */
+export const jobSearchRoutes =
+  (folder: string | null): Routes =>
+  (app, { shops, clock, report }) => {
+    const { ownWriter } = shops
+    const index = indexIn(folder, report)
+    const { behind } = followJobs(index, ownWriter, report)
+
+    only(app, 'GET', '/api/jobs', (c) => {
+      const given = c.req.query('find') ?? ''
+      const find = given.trim() === '' ? '' : check(text(120), given, 'find')
+      if (typeof find !== 'string' && !find.ok) return sayWrong(c, find)
+      const typed = typeof find === 'string' ? find : find.value
+      const skip = countOf(c, 'skip', { min: 0, max: SKIP_MOST, otherwise: 0 })
+      if (typeof skip !== 'number') return sayWrong(c, skip)
+      const limit = countOf(c, 'limit', { min: 1, max: LIMIT_MOST, otherwise: LIMIT })
+      if (typeof limit !== 'number') return sayWrong(c, limit)
+      const now = clock.now()
+      try {
+        const { timeZone } = settingsAt(ownWriter.state(), now)
+        // One more than asked for says whether there are more.
+        const found = index.find(jobQuery(typed, now, timeZone), { skip, limit: limit + 1 })
+        const jobs = found.slice(0, limit)
+        const answer: JobsAnswer = { jobs, isMore: found.length > limit, behind: behind() }
+        return c.json(answer)
+      } catch (error) {
+        report(error)
+        return sayProblem(c, unreadable(error))
+      }
+    })
+  }
