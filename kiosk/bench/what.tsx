@@ -1,6 +1,8 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
+import * as own from '../words/firstRun.ts'
+import { useOwnWords } from '../words/words.ts'
 import { NONE } from './draft.ts'
 import { MixFields, type StepProps } from './parts.tsx'
 
@@ -11,6 +13,7 @@ export function What({ draft, it, sheets }: Props) {
   const { words, format } = useShop()
   const { bench, stage } = words.value
   const { temperature } = format.value
+  const say = useOwnWords(own)
   const hasOptions = it.sheet.activators.length > 0 || it.sheet.reducers.length > 0
   const none = { value: '', word: bench.none }
   return (
@@ -21,7 +24,11 @@ export function What({ draft, it, sheets }: Props) {
         of={it.colours.length > 0 ? ['sheet', 'job', 'colour'] : ['sheet', 'job']}
         offers={{
           sheet: {
-            options: sheets.map((s) => ({ value: s.sheet, word: s.name, small: stage[s.stage] })),
+            options: sheets.map((s) => ({
+              value: s.sheet,
+              word: s.name,
+              small: [stage[s.stage], ...(s.sample ? [say.sample] : [])].join(' · '),
+            })),
           },
           job: {
             options: [

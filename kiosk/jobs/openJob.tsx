@@ -20,6 +20,7 @@ const FIELDS: Fields = {
 }
 
 type Read = {
+  readonly title?: string
   readonly body?: string
   readonly vehicle?: string
   readonly colours?: readonly { readonly code?: string }[]
@@ -27,7 +28,7 @@ type Read = {
 
 /** A job with its colors. Its panels are chosen next. */
 export function OpenJob({ now }: { now: number }) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const { jobs, bench } = words.value
   const newColour = (n: number) => ({ key: jobs.colourKeys[n] ?? `${jobs.colour} ${n + 1}` })
   const start = { body: 'van', colours: [newColour(0)] }
@@ -40,10 +41,15 @@ export function OpenJob({ now }: { now: number }) {
     return kept
   }, [])
   const rows = rowsIn(groupIn(draft.value).colours)
+  const { body: on } = groupIn(draft.value)
+  const bodyWord = jobs.vehicle.bodies[String(on)] ?? jobs.vehicle.loose
+  // A job can be opened by touch alone: what it is called may be typed, and need not.
+  const title = `${bodyWord}, ${format.value.date(now)} ${format.value.time(now)}`
   const complete = (value: object) => {
     const { body = null, vehicle: said = '', colours = [], ...job } = value as Read
     const vehicle = vehicleText(words.value, body, said)
     return {
+      title,
       ...job,
       job: id,
       // A color without a code was left empty.
@@ -85,6 +91,7 @@ export function OpenJob({ now }: { now: number }) {
           },
           ...Object.fromEntries(rows.map((_, n) => [`colours.${n}.kind`, kind])),
         }}
+        proposed={{ title }}
         settle={settle}
         onSaved={() => {
           location.hash = jobsPath(id, PANELS)

@@ -1,6 +1,6 @@
 import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
 import type { RefusalCode } from '../../machines/refusals.ts'
-import type { State } from '../../machines/state.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -114,7 +114,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
                 {words.value.act.startSome(others.panels.length, lanes.length)}
               </Press>
             )}
-            {NEEDS_A_CUP.includes(code) && <MixFirst lane={first} />}
+            {NEEDS_A_CUP.includes(code) && <MixFirst state={state} lane={first} />}
             {POURED_WRONG.includes(code) && <PourRight acts={acts} />}
             {code === 'wantsBase' &&
               acts
@@ -165,7 +165,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </Press>
         )}
         {buttons()}
-        {wantsMix && <MixFirst lane={first} />}
+        {wantsMix && <MixFirst state={state} lane={first} />}
         {ago.length > 0 && (
           <fieldset class="acts ago">
             <legend class="minor">{words.value.board.finishedAgo}</legend>
@@ -259,12 +259,13 @@ function CleanFirst({ state, acts, now }: Pick<Props, 'state' | 'now'> & { acts:
 }
 
 /** Where a cup has still to be mixed: the way to the Bench, with the product named. */
-function MixFirst({ lane }: { lane: Lane }) {
+function MixFirst({ state, lane }: { state: State; lane: Lane }) {
   const { words } = useShop()
   if (lane.sheet === null) return null
+  const sheet = contextOf(state, 'sheet', lane.sheet)?.versions.at(-1)?.sheet
   return (
     <a class="button main" href={`#/bench/${lane.sheet}/${lane.job}`}>
-      {words.value.act.mixFor(lane.sheet)}
+      {words.value.act.mixFor(sheet?.name ?? lane.sheet)}
     </a>
   )
 }

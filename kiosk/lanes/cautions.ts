@@ -30,6 +30,7 @@ export function cautionsFor(
   return {
     isMissing,
     names: [
+      ...(sheet?.sample ? (['sample'] as const) : []),
       ...(hasIsocyanate ? (['isocyanate'] as const) : []),
       ...(hasSolvent ? (['solvent'] as const) : []),
       ...(isActivated || isMissing ? (['sealed'] as const) : []),

@@ -11,6 +11,8 @@ import { type Fields, fieldsOf } from '../forms/spec.ts'
 
 /** What work cannot go without comes first, the rest is folded away. */
 export const SHEET = fieldsOf(sheetSchema, {
+  // Taken away by a touch of its own, on the sheet's page.
+  without: ['sample'],
   // Taken as zero, the bell for the bake rings with the last wet coat.
   required: ['cure', 'activators.cure', 'reducers.cure'].flatMap((cure) => [
     `${cure}.bake.flashBefore`,

@@ -7,7 +7,10 @@ import { useCommands } from '../commands/useCommands.ts'
 import { idFrom } from '../forms/draft.ts'
 import { FormOf, useForm } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
+import * as own from '../words/firstRun.ts'
+import { useOwnWords } from '../words/words.ts'
 import { Curves } from './chart.tsx'
 import { SHEET } from './forms.ts'
 import { BackHead, Retire, Rows } from './parts.tsx'
@@ -44,10 +47,15 @@ export function Sheets({ state, now, rest: [id, act] }: Props) {
 
 function SheetList({ state, now }: { state: State; now: number }) {
   const { setup, stage } = useWords()
+  const say = useOwnWords(own)
   const rows = sheetsOf(state).flatMap(({ id, context }) => {
     const sheet = context.versions.at(-1)?.sheet
     if (!sheet) return []
-    const about = [stage[sheet.stage], context.retiredAt === null ? '' : setup.retired]
+    const about = [
+      stage[sheet.stage],
+      sheet.sample ? say.sample : '',
+      context.retiredAt === null ? '' : setup.retired,
+    ]
     return [{ id, name: sheet.name, about: about.filter(Boolean).join(' · ') }]
   })
   return (
@@ -72,9 +80,23 @@ function SheetPage({ sheet, context, now }: PageProps) {
   const { words, format } = useShop()
   const { sending, ask } = useCommands()
   const { setup } = words.value
+  const say = useOwnWords(own)
+  const { sample, ...checked } = sheet
   return (
     <>
       <BackHead section={SECTION} title={sheet.name} />
+      {sample && (
+        <div class="framed stack">
+          <p class="sentence">{say.isSample}</p>
+          <Press
+            act="sheetChecked"
+            isOff={sending.value.busy}
+            onPress={() => ask('SaveSheet', { sheet: checked })}
+          >
+            {say.checked}
+          </Press>
+        </div>
+      )}
       <p class="minor">
         {context.versions
           .toReversed()
@@ -120,7 +142,8 @@ function SheetForm({ state, now, original, from }: FormProps) {
   const complete = (value: object) => {
     const given = value as { sheet?: string; name?: string }
     const sheet = original?.sheet ?? given.sheet ?? idFrom(given.name ?? '', taken)
-    return { ...value, sheet }
+    // What was typed over a sample is one still, until somebody says that it was checked.
+    return { ...value, sheet, ...((original ?? from)?.sample ? { sample: true } : {}) }
   }
   return (
     <>

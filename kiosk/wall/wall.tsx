@@ -1,5 +1,6 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
+import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { screenNow, slowNow } from '../device/runtime.ts'
@@ -8,7 +9,7 @@ import { type Lane, lanesKept } from '../lanes/lanes.ts'
 import { atMoments } from '../lanes/moment.ts'
 import { TryPractice } from '../ui/practice.tsx'
 import { hashOf } from '../ui/route.ts'
-import type { ViewProps } from '../ui/screen.tsx'
+import { later, type ViewProps } from '../ui/screen.tsx'
 import { useBelow } from './below.ts'
 import { Foot } from './foot.tsx'
 import { LaneRow } from './lane.tsx'
@@ -19,8 +20,12 @@ const FEW = 3
 const MANY = 8
 const densityOf = (lanes: number) => (lanes <= FEW ? 'few' : lanes < MANY ? 'some' : 'many')
 
+/** For a shop that has no sheet yet: fetched by it alone. */
+const FirstRun = later(async () => (await import('./firstRun.tsx')).FirstRun)
+
 /** All that is running: lanes of panels, cups and guns, what comes next. */
-export function Wall({ kiosk }: ViewProps) {
+export function Wall(props: ViewProps) {
+  const { kiosk } = props
   const { state, words } = useShop()
   const chosen = useSignal<readonly string[]>([])
   const isSeveral = useSignal(false)
@@ -48,7 +53,7 @@ export function Wall({ kiosk }: ViewProps) {
   const picked = chosen.value.flatMap((id) => lanes.find((lane) => lane.panel === id) ?? [])
   return (
     <div class="wall" data-density={densityOf(lanes.length)}>
-      {lanes.length === 0 ? <Empty /> : <Scale words={words.value} />}
+      {lanes.length === 0 ? <Empty {...props} /> : <Scale words={words.value} />}
       {isSeveral.value && <p class="hint">{words.value.board.severalHint}</p>}
       <div class="lanes-area">
         <ul class="lanes" ref={list}>
@@ -127,8 +132,9 @@ function Sheet({ lanes, now, onDone }: SheetProps) {
   return <PassSheet state={state.value} lanes={lanes} now={now.value} onDone={onDone} />
 }
 
-function Empty() {
-  const { words } = useShop()
+function Empty(props: ViewProps) {
+  const { words, state } = useShop()
+  if (state.value && currentSheets(state.value).length === 0) return <FirstRun {...props} />
   return (
     <section class="empty">
       <h2>{words.value.wall.empty}</h2>

@@ -273,6 +273,7 @@ export const en = {
   bench,
   jobs,
   cautions: {
+    sample: 'SAMPLE sheet: its figures are invented. Check them against the maker’s sheet.',
     isocyanate:
       'Isocyanates: keep the air-fed mask on until the booth has cleared. Cover hands and eyes.',
     solvent:

@@ -267,6 +267,7 @@ export const es: Words = {
   bench,
   jobs,
   cautions: {
+    sample: 'Ficha de MUESTRA: sus datos son inventados. Revíselos con la ficha del fabricante.',
     isocyanate:
       'Isocianatos: mantenga puesta la máscara con aire hasta que la cabina se despeje. Cubra manos y ojos.',
     solvent:

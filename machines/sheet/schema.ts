@@ -155,6 +155,8 @@ export const sheetFields = fields({
   sheet: id40,
   name: text(80),
   edition: v.optional(text(40)),
+  /** Invented, to begin with: until somebody has checked its figures against a maker's sheet. */
+  sample: v.optional(yesNo),
   stage: v.picklist(SPRAYED, rule('oneOf', { words: SPRAYED })),
   medium: oneOf(['solvent', 'waterborne']),
   /** The humidity at which a waterborne flash was measured. */

@@ -1,4 +1,4 @@
-import sheets from './sheets.json' with { type: 'json' }
+import sheets from '../../machines/sheet/samples.json' with { type: 'json' }
 
 /**
  * An invented morning: a delivery van with a damaged rear corner, in the middle of its clear coats.

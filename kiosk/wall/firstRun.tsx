@@ -1,0 +1,63 @@
+import { check } from '../../machines/accept.ts'
+import { sheetFileSchema } from '../../machines/sheet/file.ts'
+import samples from '../../machines/sheet/samples.json' with { type: 'json' }
+import { useCommands } from '../commands/useCommands.ts'
+import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
+import { TryPractice } from '../ui/practice.tsx'
+import { hashOf } from '../ui/route.ts'
+import type { ViewProps } from '../ui/screen.tsx'
+import * as own from '../words/firstRun.ts'
+import { useOwnWords } from '../words/words.ts'
+
+/**
+ * The sample sheets as a file of sheets.
+ * @throws RangeError where one of them is not a sheet
+ */
+export function sampleSheets() {
+  const sheets = samples.map((sheet) => ({ ...sheet, sample: true }))
+  const checked = check(sheetFileSchema, { format: 'flashbell-sheets', version: 1, sheets }, '')
+  if (!checked.ok) throw new RangeError(`A sample is not a sheet: ${checked.error.field}`)
+  return checked.value
+}
+
+/** How a shop without a sheet is begun: to practice, with samples, from paper, or from a file. */
+export function FirstRun({ kiosk }: ViewProps) {
+  const say = useOwnWords(own)
+  const { sending, ask } = useCommands()
+  return (
+    <section class="empty first-run">
+      <h2>{say.title}</h2>
+      <p>{say.why}</p>
+      <Answer sending={sending.value} now={kiosk.reading.value.nowMs} />
+      <ul>
+        <li>
+          <Press
+            act="sampleSheets"
+            isMain
+            isOff={sending.value.busy}
+            onPress={() => ask('ImportSheets', sampleSheets())}
+          >
+            {say.samples}
+          </Press>
+          <p class="minor">{say.samplesWhy}</p>
+        </li>
+        <li>
+          <a class="button" data-act="newSheet" href={hashOf('setup', 'sheets', 'new')}>
+            {say.type}
+          </a>
+          <p class="minor">{say.typeWhy}</p>
+        </li>
+        <li>
+          <a class="button" data-act="importSheets" href={hashOf('setup', 'sheets')}>
+            {say.import}
+          </a>
+          <p class="minor">{say.importWhy}</p>
+        </li>
+        <li>
+          <TryPractice />
+        </li>
+      </ul>
+    </section>
+  )
+}
