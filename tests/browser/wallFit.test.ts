@@ -19,15 +19,17 @@ const hidden = (page: Page, selectors: readonly string[]): Promise<string[]> =>
   page.evaluate(
     (all) =>
       all.flatMap((selector) =>
-        [...document.querySelectorAll(selector)].flatMap((e) => {
-          const { left, top, right, bottom } = e.getBoundingClientRect()
-          const corners = [top + 3, bottom - 3].map((y) =>
-            document.elementFromPoint((left + right) / 2, y),
-          )
-          const isSeen = corners.every((at) => at !== null && (e.contains(at) || at.contains(e)))
-          const isIn = top >= 0 && bottom <= innerHeight && left >= 0 && right <= innerWidth
-          return isSeen && isIn ? [] : [`${selector}: ${e.textContent?.slice(0, 40)}`]
-        }),
+        [...document.querySelectorAll(selector)]
+          .filter((e) => e.checkVisibility())
+          .flatMap((e) => {
+            const { left, top, right, bottom } = e.getBoundingClientRect()
+            const corners = [top + 3, bottom - 3].map((y) =>
+              document.elementFromPoint((left + right) / 2, y),
+            )
+            const isSeen = corners.every((at) => at !== null && (e.contains(at) || at.contains(e)))
+            const isIn = top >= 0 && bottom <= innerHeight && left >= 0 && right <= innerWidth
+            return isSeen && isIn ? [] : [`${selector}: ${e.textContent?.slice(0, 40)}`]
+          }),
       ),
     selectors,
   )
@@ -37,6 +39,8 @@ test.each([
   { lanes: 3, bells: 0 },
   { lanes: 3, bells: 1 },
   { lanes: 5, bells: 0 },
+  { lanes: 6, bells: 0 },
+  { lanes: 6, bells: 1 },
 ])('$lanes lanes and $bells bells fit on a wall of 1280 by 800', async ({ lanes, bells }) => {
   await van(lanes)
   await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
@@ -51,13 +55,14 @@ test.each([
   await close()
 })
 
-/** What of these lies over its neighbor, or reaches out of the screen to the right. */
+/** What of these lies over another, or reaches out of the screen to the right. */
 const overlapping = (page: Page, selector: string): Promise<string[]> =>
   page.evaluate((one) => {
     const all = [...document.querySelectorAll(one)].map((e) => e.getBoundingClientRect())
     return all.flatMap((box, i) => {
-      const next = all[i + 1]
-      const isOver = next !== undefined && box.bottom > next.top + 1
+      const isOver = all
+        .slice(i + 1)
+        .some((other) => box.bottom > other.top + 1 && box.right > other.left + 1)
       return isOver || box.right > innerWidth + 1 ? [`${one} ${i}`] : []
     })
   }, selector)
@@ -87,10 +92,11 @@ test.each([
     await page.waitForSelector('.below >> text=/\\+\\d+ panel/')
     const misnamed = async () => {
       const named = Number((await page.textContent('.below'))?.match(/\d+/)?.[0])
-      // A row that is cut may be called either.
       return Math.abs(named - (await hidden(page, ['.lanes > li'])).length)
     }
-    await expect.poll(misnamed, { timeout: 10_000 }).toBeLessThanOrEqual(1)
+    // A row that is cut may be called either; on a low wall it has two panels.
+    const inARow = size === 'wall' ? 2 : 1
+    await expect.poll(misnamed, { timeout: 10_000 }).toBeLessThanOrEqual(inARow)
     await page.locator(lane(last)).scrollIntoViewIfNeeded()
     await page.waitForSelector('.below', { state: 'detached' })
     expect(await hidden(page, [`${lane(last)} .chip`])).toEqual([])
