@@ -7,7 +7,7 @@ import { boothTimers } from './boothView.ts'
 
 /** One or two timers with digits of 32 mm, to be read through the booth's window. */
 export function Booth({ kiosk, rest: [job] }: ViewProps) {
-  const { state, words } = useShop()
+  const { state, words, format } = useShop()
   const now = screenNow(kiosk).value
   if (!state.value) return <p class="minor">…</p>
   const timers = boothTimers(state.value, words.value, now, job)
@@ -17,7 +17,7 @@ export function Booth({ kiosk, rest: [job] }: ViewProps) {
         {words.value.board.back}
       </a>
       {timers.length === 0 && <p class="far-about">{words.value.board.nothingRuns}</p>}
-      {timers.map(({ key, title, detail, chip }) => (
+      {timers.map(({ key, title, detail, chip, overAt }) => (
         <section
           key={key}
           class={chip.sound ? 'booth-timer bell' : 'booth-timer'}
@@ -34,7 +34,10 @@ export function Booth({ kiosk, rest: [job] }: ViewProps) {
             {chip.sound && !chip.isDigits && <Shape sound={chip.sound} />}
             {chip.big}
           </p>
-          <p class="far-about">{chip.small}</p>
+          <p class="far-about">
+            {chip.small}
+            {overAt !== null && <b class="digits">{format.value.time(overAt)}</b>}
+          </p>
         </section>
       ))}
     </div>

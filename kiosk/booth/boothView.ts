@@ -14,6 +14,8 @@ type BoothTimer = {
   readonly title: string
   readonly detail: string
   readonly chip: Pick<Chip, 'big' | 'small' | 'sound'> & { readonly isDigits: boolean }
+  /** When its time is over, UTC ms; null where none runs down. */
+  readonly overAt: number | null
 }
 
 const TIMERS_MOST = 2
@@ -44,9 +46,15 @@ function rankOf(bell: Deadline | null): number {
   return { high: 0, medium: 1, prompt: 2 }[BELLS[bell.bell].class]
 }
 
-function laneChip(lane: Lane, words: Words, now: number): BoothTimer['chip'] {
+function laneTimer(lane: Lane, words: Words, now: number): BoothTimer {
   const { counting, ...chip } = chipOf(lane, words, now)
-  return { ...chip, isDigits: counting !== null }
+  return {
+    key: lane.panel,
+    title: lane.name,
+    detail: lane.jobTitle,
+    chip: { ...chip, isDigits: counting !== null },
+    overAt: counting !== null && 'toMs' in counting ? counting.toMs : null,
+  }
 }
 
 function cupTimer(view: CupView, endsAt: number, words: Words, now: number): BoothTimer {
@@ -61,6 +69,7 @@ function cupTimer(view: CupView, endsAt: number, words: Words, now: number): Boo
       sound: isOver ? 'B2' : view.bell?.bell === 'potNear' ? 'B1' : null,
       isDigits: true,
     },
+    overAt: isOver ? null : endsAt,
   }
 }
 
@@ -75,12 +84,7 @@ export function boothTimers(state: State, words: Words, now: number, job?: strin
     .map((lane) => ({
       dueAt: dueOf(lane, now),
       bell: lane.bell,
-      timer: {
-        key: lane.panel,
-        title: lane.name,
-        detail: lane.jobTitle,
-        chip: laneChip(lane, words, now),
-      },
+      timer: laneTimer(lane, words, now),
     }))
   const cups = cupsOf(state, now)
     .filter((view) => job === undefined || view.cup.job === job)
