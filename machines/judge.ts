@@ -6,6 +6,7 @@ import {
   type Problem,
   REFUSALS,
   type Refusal,
+  type RefusalCode,
   refusalOf,
 } from './refusals.ts'
 
@@ -13,6 +14,13 @@ import {
 export type OverrideWish = {
   readonly reason: string
   readonly codes?: readonly string[] | undefined
+}
+
+/** An override of before that covers a problem of the same code, of one panel. */
+export type Standing = {
+  readonly code: RefusalCode
+  readonly reason: string
+  readonly panel: string
 }
 
 export type Marks = Pick<Draft, 'outside' | 'override' | 'notJudged'>
@@ -26,26 +34,32 @@ export type Verdict =
 
 const brokenBy = ({ code, limit, value }: Problem): Broken => ({ code, limit, value })
 
-function covers(wish: OverrideWish | undefined, problem: Problem): boolean {
-  if (!wish || overridableBy(problem) === null) return false
-  return wish.codes === undefined || wish.codes.includes(problem.code)
+type Wishes = { readonly wish: OverrideWish | undefined; readonly standing: readonly Standing[] }
+
+/** The reason for which a problem is overridden; undefined where it is not. */
+function reasonFor({ wish, standing }: Wishes, problem: Problem): string | undefined {
+  if (overridableBy(problem) === null) return undefined
+  if (wish && (wish.codes === undefined || wish.codes.includes(problem.code))) return wish.reason
+  return standing.find((s) => s.code === problem.code && s.panel === problem.panel)?.reason
 }
 
 function marksOf(
   problems: readonly Problem[],
-  wish: OverrideWish | undefined,
+  wishes: Wishes,
   notJudged: readonly string[],
 ): Marks {
-  const covered = problems.filter((p) => covers(wish, p))
-  const open = problems.filter((p) => !covers(wish, p))
+  const isCovered = (p: Problem) => reasonFor(wishes, p) !== undefined
+  const covered = problems.filter(isCovered)
+  const open = problems.filter((p) => !isCovered(p))
+  const reason = covered[0] && reasonFor(wishes, covered[0])
   const override: Override | undefined =
-    wish && covered.length > 0
-      ? {
-          reason: wish.reason,
+    reason === undefined
+      ? undefined
+      : {
+          reason: wishes.wish?.reason ?? reason,
           codes: [...new Set(covered.map((p) => p.code))],
           broken: covered.map(brokenBy),
         }
-      : undefined
   return {
     ...(override ? { override } : {}),
     ...(open.length > 0 ? { outside: open.map(brokenBy) } : {}),
@@ -63,17 +77,19 @@ export function judge(given: {
   readonly problems: readonly Problem[]
   readonly notJudged?: ReadonlyMap<string, readonly string[]>
   readonly override?: OverrideWish | undefined
+  readonly standing?: readonly Standing[]
 }): Verdict {
+  const wishes = { wish: given.override, standing: given.standing ?? [] }
   const problems = inOrder(given.problems)
   const stops = problems.filter((p) =>
-    given.isLive ? !covers(given.override, p) && !isNoted(p) : REFUSALS[p.code].isNonsense,
+    given.isLive ? reasonFor(wishes, p) === undefined && !isNoted(p) : REFUSALS[p.code].isNonsense,
   )
   if (stops.length > 0) return { refusal: refusalOf(stops) }
   return {
     marks: (panel) =>
       marksOf(
         problems.filter((p) => panel === undefined || p.panel === undefined || p.panel === panel),
-        given.override,
+        wishes,
         given.notJudged?.get(panel ?? '') ?? [],
       ),
   }

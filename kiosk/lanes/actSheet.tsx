@@ -13,7 +13,7 @@ import { arm, armed, armUntil, disarm } from './armed.ts'
 import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
-import { NoAir } from './noAir.tsx'
+import { NoAir, ReadAir } from './noAir.tsx'
 import {
   type PassAct,
   passActs,
@@ -37,6 +37,9 @@ const NEEDS_A_CUP: readonly RefusalCode[] = [
 
 /** Refusals of what was poured: more has to go into the cup. */
 const POURED_WRONG: readonly RefusalCode[] = ['ratioOff', 'noActivator']
+
+/** Refusals of what was measured: it is measured again. */
+const AIR_FORBIDS: readonly RefusalCode[] = ['airOutside', 'dewPoint']
 
 type Props = {
   readonly state: State
@@ -131,6 +134,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
             {(code === 'heatInZone' || code === 'wetInZone') && (
               <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
             )}
+            {AIR_FORBIDS.includes(code) && <ReadAir state={state} lanes={lanes} />}
             {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
           </>
         )}

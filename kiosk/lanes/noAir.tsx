@@ -23,3 +23,21 @@ export function NoAir({ state, lanes }: Props) {
     </div>
   )
 }
+
+/** What forbade is read again: the zone's air, with the surface where it was the surface. */
+export function ReadAir({ state, lanes }: Props) {
+  const { board, jobs } = useWords()
+  const zones = [...new Set(lanes.map(({ zone }) => zone))]
+  return (
+    <>
+      {zones.map((zone) => (
+        <a key={zone} class="button main" data-act="readAir" href={hashOf('air', zone)}>
+          <span>
+            {board.readAir}
+            <small>{zoneWord(state, jobs.zones, zone)}</small>
+          </span>
+        </a>
+      ))}
+    </>
+  )
+}

@@ -10,8 +10,9 @@ import { foldThing } from '../fold.ts'
 import { loadOf } from '../gun/load.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
+import { hundredths } from './airGate.ts'
 import { colourProblems } from './coatColour.ts'
-import { type Claim, hundredths, type Judged, judgeCoat } from './coatProblems.ts'
+import { type Claim, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
 import { type FoundPanel, findPanels, keysOf } from './find.ts'
 import { shutsAt } from './gateTimes.ts'
@@ -79,6 +80,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
     now: d.now,
     problems: once(all.flatMap(({ judged }) => judged.problems)),
     notJudged: notJudgedBy(all),
+    standing: all.flatMap(({ judged }) => judged.standing),
     override,
   })
   if ('refusal' in verdict) return verdict

@@ -4,12 +4,13 @@ import { storedChecks } from '../cup/stored.ts'
 import { contextThen, type Deciding, knownIds } from '../deciding.ts'
 import { gunProblems, isGunKnown } from '../gun/find.ts'
 import { loadOf } from '../gun/load.ts'
+import type { Standing } from '../judge.ts'
 import { isPresent } from '../people/fold.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
-import { isSprayed, type Sheet } from '../sheet/schema.ts'
-import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
-import { type AirNow, climateOf, dewMargin, freshAir } from './climate.ts'
+import { isSprayed } from '../sheet/schema.ts'
+import { judgeAir } from './airGate.ts'
+import type { AirNow } from './climate.ts'
 import { colourProblems } from './coatColour.ts'
 import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import { filmProblems } from './film.ts'
@@ -37,6 +38,8 @@ export type Judged = {
   readonly gate: Gate | null
   readonly problems: readonly Problem[]
   readonly notJudged: readonly string[]
+  /** Overrides of before that cover it as well. */
+  readonly standing: readonly Standing[]
   readonly air: AirNow | null
   readonly dewMarginC: number | null
 }
@@ -109,38 +112,6 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
   return problems
 }
 
-function airProblems(p: FoundPanel, limits: Sheet['limits'], air: AirNow | null): Problem[] {
-  if (!air) return []
-  const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = limits
-  if (air.airC >= minC && air.airC <= maxC && air.rh <= maxRh) return []
-  return [
-    {
-      code: 'airOutside',
-      limit: { ...(minC > -Infinity ? { minC } : {}), ...(maxC < Infinity ? { maxC } : {}), maxRh },
-      value: { airC: air.airC, rh: air.rh },
-      panel: p.id,
-      about: p.panel.name,
-    },
-  ]
-}
-
-/** A surface less than the margin above the dew point takes up water from the air. */
-function dewProblems(d: Deciding, p: FoundPanel, marginC: number | null): Problem[] {
-  const least = settingsAt(d.state, d.at).limits?.dewMarginC ?? DEW_MARGIN_C
-  if (marginC === null || marginC >= least) return []
-  return [
-    {
-      code: 'dewPoint',
-      limit: least,
-      value: hundredths(marginC),
-      panel: p.id,
-      about: p.panel.name,
-    },
-  ]
-}
-
-export const hundredths = (value: number): number => Math.round(value * 100) / 100
-
 /** Where the shop had people at that time, a coat needs the name of one of them. */
 function personProblems(d: Deciding): Problem[] {
   const wasThere = (id: string) => isPresent(contextThen(d, 'person', id))
@@ -161,18 +132,6 @@ function coatCountProblems(p: FoundPanel, place: Place | null): Problem[] {
     : []
 }
 
-function notJudgedOf(
-  limits: Sheet['limits'],
-  air: AirNow | null,
-  marginC: number | null,
-): string[] {
-  const hasLimits = Object.keys(limits).length > 0
-  return [
-    ...(hasLimits && air === null ? ['airOutside'] : []),
-    ...(marginC === null ? ['dewPoint'] : []),
-  ]
-}
-
 /**
  * Everything that the start of a coat is judged by: step, window, flash, cup, gun and climate, at
  * the moment of the start.
@@ -187,9 +146,8 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const gate = gateOf(d.state, panel, target, at, claim.kind)
   const isKnown = gate === null || isGateKnown(d.state, panel, gate, at)
   const limits = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet.limits ?? {}
-  const climate = climateOf(d.state, panel)
-  const air = freshAir(climate, at)
-  const marginC = dewMargin(climate, at)
+  const stageOfCoat = stage ?? step?.stage ?? null
+  const air = judgeAir(d, p, limits, stageOfCoat)
   const problems: Problem[] = [
     ...startProblems(d, p, claim, place),
     ...gateProblems(p, gate && !isKnown ? withoutClocks(gate) : gate, at),
@@ -201,8 +159,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...(claim.gunId === undefined || claim.cupId === undefined
       ? []
       : gunProblems(d, claim.gunId, loadOf(claim.cupId, claim.cup), at)),
-    ...airProblems(p, limits, air),
-    ...dewProblems(d, p, marginC),
+    ...air.problems,
     ...heatProblems(d, p, zoneOf(p.panel)),
     ...personProblems(d),
     ...coatCountProblems(p, place),
@@ -220,10 +177,11 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     notJudged: [
       ...(isKnown ? [] : ['windowShut', 'flashNotOver']),
       ...(claim.gunId === undefined || isGunKnown(d.state, claim.gunId, at) ? [] : ['gunHolds']),
-      ...notJudgedOf(limits, air, marginC),
+      ...air.notJudged,
       ...(claim.cup && storedChecks(d, claim.cup).length > 0 ? ['stored'] : []),
     ],
-    air,
-    dewMarginC: marginC,
+    standing: air.standing,
+    air: air.air,
+    dewMarginC: air.dewMarginC,
   }
 }

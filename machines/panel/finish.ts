@@ -164,6 +164,7 @@ function finishAlone(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact
     now: d.now,
     problems: judged.problems,
     notJudged: new Map([[p.id, judged.notJudged]]),
+    standing: judged.standing,
     override: d.data.override,
   })
   const marks: Marks = 'marks' in verdict ? verdict.marks(p.id) : {}

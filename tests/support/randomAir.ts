@@ -4,6 +4,8 @@ import type { Findings, Scene } from './randomJudge.ts'
 /** Air limits and dew point: only of what was measured a short while ago. */
 
 const AIR_MS = 30 * 60_000
+/** What forbade and was not read again goes on forbidding. */
+const FORBIDS_MS = 4 * 3_600_000
 const SURFACE_MS = 10 * 60_000
 
 /** The inverse of the Magnus formula, WMO-No. 8 (2008). */
@@ -29,12 +31,42 @@ export function airFindings({ world, claim, known }: Scene, sheet: Sheet | undef
     return limits?.dewMarginC ?? margin
   }, 3)
   const canJudge = isFresh && isTouched && rh > 0
+  const stillForbids = air !== undefined && !isIn && at - air.at < FORBIDS_MS
   const margin = canJudge ? surface.partC - dewPoint(air.airC, rh) : Infinity
   const hasLimits = Object.keys(sheet?.limits ?? {}).length > 0
+  const old = canJudge ? null : forbade(stay?.readings ?? [], world.parts, at, least)
   return {
-    airOutside: isFresh && !isIn ? 'yes' : 'no',
-    dewPoint: Math.abs(margin - least) < 1e-6 ? 'close' : margin < least ? 'yes' : 'no',
-    'notJudged airOutside': hasLimits && !isFresh ? 'yes' : 'no',
-    'notJudged dewPoint': canJudge ? 'no' : 'yes',
+    airOutside: stillForbids ? 'yes' : 'no',
+    dewPoint: Math.abs(margin - least) < 1e-6 ? 'close' : margin < least ? 'yes' : (old ?? 'no'),
+    'notJudged airOutside': hasLimits && !isFresh && !stillForbids ? 'yes' : 'no',
+    'notJudged dewPoint': canJudge ? 'no' : old === null ? 'yes' : old === 'close' ? 'close' : 'no',
   }
+}
+
+type Timed = { readonly at: number }
+const until = <T extends Timed>(all: readonly T[], at: number): T | undefined =>
+  all.findLast((one) => one.at <= at)
+
+/** Whether the last surface measured forbade when it could be judged, and would still in the last air read. */
+function forbade(
+  readings: Scene['world']['stays'][number]['readings'],
+  parts: Scene['world']['parts'],
+  at: number,
+  least: number,
+): 'yes' | 'close' | null {
+  const surface = until(parts, at)
+  const air = until(readings, at)
+  if (!surface || !air?.rh) return null
+  const margins = [air, ...[surface.at, air.at].map((t) => (t >= surface.at ? t : NaN))].map(
+    (t) => {
+      if (typeof t !== 'number') return surface.partC - dewPoint(t.airC, t.rh ?? 0)
+      const then = until(readings, t)
+      const isHeld = t - surface.at < SURFACE_MS && at - t < FORBIDS_MS
+      if (!then?.rh || t - then.at >= AIR_MS || !isHeld) return Infinity
+      return surface.partC - dewPoint(then.airC, then.rh)
+    },
+  )
+  const [now = Infinity, ...then] = margins
+  if (Math.abs(now - least) < 1e-6) return 'close'
+  return now < least && then.some((margin) => margin < least) ? 'yes' : null
 }
