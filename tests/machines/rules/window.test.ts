@@ -178,6 +178,7 @@ describe('a prompt for a coat', () => {
       medium: 'waterborne',
       recoatWithin: [{ atC: 20, minutes: 60 }],
       recoatAgainAfter: [{ atC: 20, minutes: 70 }],
+      limits: {},
     }
     const shop = air(oneClear(damp, 6), 6, 20, 0.94)
     const flashMin = dueMin(shop, 'coatReady') ?? 0
