@@ -10,6 +10,7 @@ import { backupRoutes } from './routes/backup.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
+import { dayRoutes } from './routes/day.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
 import { sheetRoutes } from './routes/sheets.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
@@ -27,6 +28,7 @@ const ROUTES: readonly Routes[] = [
   backupRoutes,
   kiosksRoute,
   watchingRoute,
+  dayRoutes,
 ]
 
 /** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */

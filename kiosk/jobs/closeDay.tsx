@@ -7,6 +7,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
+import { DayDone } from './dayDone.tsx'
 import { jobsPath, PANEL } from './names.ts'
 
 /** How far ahead to look for windows where the shop has set no hours. */
@@ -79,6 +80,7 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
           </Item>
         ))}
       </Group>
+      <DayDone head={state.head} />
     </div>
   )
 }

@@ -13,7 +13,15 @@ import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
 import { areaText } from './outline.ts'
 import { StepMarks } from './panelParts.tsx'
-import { isAsked, type PanelView, panelsOf, prepDue, stepsOf } from './panelView.ts'
+import {
+  isAsked,
+  type PanelView,
+  panelsOf,
+  polishDue,
+  prepDue,
+  sandDue,
+  stepsOf,
+} from './panelView.ts'
 
 type Props = {
   readonly state: State
@@ -30,6 +38,7 @@ export function JobPage({ state, id, job, now }: Props) {
   const is = state.things.job[id]?.value
   const panels = panelsOf(state, id)
   const due = prepDue(panels)
+  const [sand, polish] = [sandDue(panels), polishDue(panels)]
   const reopen = async () => {
     const sent = await ask('ReopenJob', { job: id })
     // A job that this kiosk had evicted comes back whole with the state.
@@ -70,6 +79,16 @@ export function JobPage({ state, id, job, now }: Props) {
               onPress={() => all('DoPrepStep', due)}
             >
               {jobs.prepDone(due.length)}
+            </Press>
+          )}
+          {sand.length > 1 && (
+            <Press act="sandDone" onPress={() => all('DoPrepStep', sand)}>
+              {jobs.allDone(words.value.stage.sand, sand.length)}
+            </Press>
+          )}
+          {polish.length > 1 && (
+            <Press act="polishDone" onPress={() => all('PolishPanel', polish)}>
+              {jobs.allDone(words.value.stage.polish, polish.length)}
             </Press>
           )}
           <a class={due.length > 0 ? 'button' : 'button main'} href={jobsPath(id, PANELS)}>

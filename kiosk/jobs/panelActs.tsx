@@ -9,6 +9,7 @@ import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
+import { Reasons } from '../ui/reasons.tsx'
 import { parseMeasure, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
 import { backSteps, cureModes, isCuring, type PanelView } from './panelView.ts'
@@ -125,11 +126,10 @@ export function SkipStep({ view, commands }: SendBackProps) {
   if (!step) return null
   return (
     <Fold word={`${jobs.skip}: ${stage[step.stage]}`} act="skip">
-      <Choice
-        word={jobs.skipWhy}
+      <p class="minor">{jobs.skipWhy}</p>
+      <Reasons
         options={worded(WHY, (code) => whyWord(words.value, code))}
-        picked={null}
-        onPick={(reason) =>
+        onReason={(reason) =>
           void commands.ask('SkipStep', { panel: id, step: dueStep(panel), reason })
         }
       />

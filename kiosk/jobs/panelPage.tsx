@@ -13,13 +13,21 @@ import { type Commands, useCommands } from '../commands/useCommands.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
-import { Fold, PageHead } from '../ui/parts.tsx'
+import { Choice, Fold, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { jobsPath, panelStateText } from './names.ts'
 import { areaText } from './outline.ts'
 import { CurePart, SendBack, SkipStep } from './panelActs.tsx'
 import { StepList, ZoneChoice } from './panelParts.tsx'
-import { isCureDue, isCuring, mayChange, type PanelView, prepDue, stepsOf } from './panelView.ts'
+import {
+  isCureDue,
+  isCuring,
+  mayChange,
+  type PanelView,
+  panelsOf,
+  prepDue,
+  stepsOf,
+} from './panelView.ts'
 import { RouteEditor } from './routeEditor.tsx'
 
 type Props = {
@@ -127,6 +135,12 @@ function Now({ view, commands }: { view: PanelView; commands: Commands }) {
   )
 }
 
+/** Panels of the job that nobody has worked on: they may take the route of another one whole. */
+const untouched = (state: State, { id, panel }: PanelView): PanelView[] =>
+  panelsOf(state, panel.job).filter(
+    (other) => other.id !== id && mayChange(other) && fixedSteps(other.panel) === 0,
+  )
+
 type RouteProps = {
   readonly state: State
   readonly job: JobContext
@@ -139,17 +153,26 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
   const { id, panel } = view
   // Until something is changed, the current route is shown.
   const changed = useSignal<readonly RouteStep[] | null>(null)
+  const also = useSignal<readonly string[]>([])
   if (!mayChange(view)) return null
+  const others = untouched(state, view)
+  const shared = also.value.filter((one) => others.some((other) => other.id === one))
+  const route = changed.value ?? routeOf(panel.route)
+  const panels = changed.value === null ? shared : [id, ...shared]
   const save = async () => {
-    if (changed.value === null) return
-    const sent = await commands.ask('SetRoute', { panel: id, route: changed.value })
-    if (isTaken(sent)) changed.value = null
+    const isDone = await commands.all(
+      'SetRoute',
+      panels.map((one) => ({ panel: one, route })),
+    )
+    if (!isDone) return
+    changed.value = null
+    also.value = []
   }
   return (
     <Fold word={jobs.changeRoute} act="route">
       <p class="minor">{jobs.routeWhy}</p>
       <RouteEditor
-        route={changed.value ?? routeOf(panel.route)}
+        route={route}
         sheets={currentSheets(state)}
         colours={job.colours}
         fixed={fixedSteps(panel)}
@@ -157,10 +180,22 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
           changed.value = route
         }}
       />
-      {changed.value !== null && (
+      {others.length > 0 && (
+        <Choice
+          name="also"
+          word={jobs.sameRoute}
+          options={others.map((other) => ({ value: other.id, word: other.panel.name }))}
+          picked={shared}
+          onPick={(one) => {
+            const isIn = shared.includes(one)
+            also.value = isIn ? shared.filter((other) => other !== one) : [...shared, one]
+          }}
+        />
+      )}
+      {panels.length > 0 && (
         <div class="acts">
           <Press act="SetRoute" isMain onPress={save}>
-            {jobs.saveRoute}
+            {panels.length > 1 ? jobs.saveRoutes(panels.length) : jobs.saveRoute}
           </Press>
         </div>
       )}

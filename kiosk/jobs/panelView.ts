@@ -62,6 +62,14 @@ function dueSteps({ id, panel, where }: PanelView, stage: Stage): HandStep[] {
 export const prepDue = (panels: readonly PanelView[]): HandStep[] =>
   panels.flatMap((view) => dueSteps(view, 'prep'))
 
+/** The polishing that is due now, of a whole job. */
+export const polishDue = (panels: readonly PanelView[]): { readonly panel: string }[] =>
+  panels.filter(({ where }) => stageIn(where) === 'polish').map(({ id }) => ({ panel: id }))
+
+/** The sanding that is due now, of a whole job: one step of each panel. */
+export const sandDue = (panels: readonly PanelView[]): HandStep[] =>
+  panels.flatMap((view) => dueSteps(view, 'sand').slice(0, 1))
+
 /** The cures that the product on a panel knows: as its last coat opened them, else by its sheet. */
 export function cureModes(state: State, panel: PanelContext): CureMode[] {
   const opened = lastCoat(panel)?.opens?.cure

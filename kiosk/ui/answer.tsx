@@ -10,6 +10,7 @@ import { useShop } from '../commands/shop.ts'
 import { type Sending, useCommands } from '../commands/useCommands.ts'
 import { countdown } from '../units/format.ts'
 import { Press } from './buttons.tsx'
+import { Reasons } from './reasons.tsx'
 
 /** The coded reasons of an override: nobody types with gloves on. */
 const REASONS = [
@@ -78,13 +79,10 @@ export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
       {overridable && onOverride && (
         <details>
           <summary class="button">{words.value.act.overrideAsk}</summary>
-          <div class="reasons">
-            {REASONS.map((reason) => (
-              <Press key={reason} onPress={() => onOverride(reason)}>
-                {words.value.reasons[reason]}
-              </Press>
-            ))}
-          </div>
+          <Reasons
+            options={REASONS.map((value) => ({ value, word: words.value.reasons[value] }))}
+            onReason={onOverride}
+          />
         </details>
       )}
     </div>

@@ -42,6 +42,9 @@ export const en = {
   // Lanes
   blind: 'blind',
   several: 'Choose several',
+  ownWords: 'In my own words',
+  ownWordsAsk: 'Why, in a few words',
+  ownWordsDo: 'GO ON',
   severalHint: 'Touch the panels of this pass, in the order you spray them.',
   chosen: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
   nothingShared: 'No step fits all of these panels.',

@@ -1,6 +1,7 @@
 import type { BellFigures } from '../bell/figures.ts'
 import type { Entry } from '../envelope.ts'
 import type { Step } from '../job/steps.ts'
+import type { DayCounts } from '../plan/dayCounts.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { BackupHealth, BackupTrouble } from './backup.ts'
@@ -142,6 +143,9 @@ export type FoundJob = {
   /** UTC ms of the last that happened to it. */
   readonly lastAt: number
 }
+
+/** GET /api/day: since the shop's last midnight, UTC ms. */
+export type DayAnswer = { readonly fromMs: number; readonly counts: DayCounts }
 
 /** GET /api/jobs. */
 export type JobsAnswer = {

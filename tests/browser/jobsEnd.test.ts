@@ -106,16 +106,61 @@ test('closing the day shows what must not be left overnight, each with the butto
   await page.tap('text=Close the day')
   await page.waitForSelector('.close-day >> text=07:30')
   await page.waitForSelector(`[data-day="${CUP}"]`)
+  // What was done today is counted: two coats of each, two cups, a panel that passed.
+  await page.waitForSelector('[data-done] >> text=2 coats of base')
+  const done = await page.textContent('[data-done]')
+  expect(done).toContain('2 coats of clear')
+  expect(done).toContain('600 mL (1 cup)')
+  expect(done).toContain('1 panel passed')
   await shot(page, 'jobs-day-wall')
   await page.tap('[data-day="gun-1"] [data-act=CleanGun]')
   await page.waitForSelector('[data-day="gun-1"]', { state: 'detached' })
   await hold(page, `[data-day="${CUP}"] .hold`)
   await page.waitForSelector('.close-day >> text=Nothing is left open.')
   await page.mouse.up()
+  await page.waitForSelector('[data-done] >> text=1 cup discarded')
   expect(state().things.cup[CUP]?.entries.at(-1)).toMatchObject({
     type: 'CupEmptied',
     data: { how: 'discarded' },
   })
+})
+
+test('polishing of several panels, one route for several, and a step skipped in own words', async () => {
+  const more = ['RRMRR222', 'RRRRF222']
+  for (const panel of more)
+    await site.send('AddPanel', {
+      ...{ job: JOB, panel, name: `Part ${panel}`, operation: 'repair' },
+      route: [{ stage: 'polish' }, { stage: 'prep' }],
+    })
+  await openJob()
+  await page.tap('[data-act=polishDone] >> text=(2)')
+  await page.waitForSelector('[data-act=polishDone]', { state: 'detached' })
+  for (const panel of more) expect(madeContext(state(), 'panel', panel).status[0]).toBe('done')
+  await openJob('panel', more[0] ?? '')
+  await page.tap('summary >> text=Skip')
+  await page.tap('[data-act=ownWords]')
+  await page.fill('[name=own-words]', 'The part came primed')
+  await page.tap('.own-words .main')
+  await expect.poll(() => madeContext(state(), 'panel', more[0] ?? '').status[1]).toBe('skipped')
+
+  const fresh = ['AAAAAA22', 'AAAAAA33']
+  for (const panel of fresh)
+    await site.send('AddPanel', {
+      ...{ job: JOB, panel, name: `Trim ${panel}`, operation: 'repair' },
+      route: [{ stage: 'prep' }],
+    })
+  await openJob('panel', fresh[0] ?? '')
+  await page.tap('summary >> text=Change the route')
+  await page.tap('[data-act=addStep]')
+  await page.tap('[data-value=polish]')
+  await page.tap(`[data-pick=also] [data-value=${fresh[1]}]`)
+  await shot(page, 'jobs-same-route')
+  await page.tap('[data-act=SetRoute] >> text=2 PANELS')
+  for (const panel of fresh)
+    await expect
+      .poll(() => madeContext(state(), 'panel', panel).route.map(({ stage }) => stage))
+      .toEqual(['prep', 'polish'])
+  for (const panel of [...more, ...fresh]) await site.send('RemovePanel', { panel })
 })
 
 test('a job with a panel that has not passed is closed with a coded reason only, is reopened, and its history stays', async () => {

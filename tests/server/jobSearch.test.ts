@@ -1,13 +1,14 @@
 import { existsSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test, vi } from 'vitest'
-import type { JobsAnswer } from '../../machines/contract.ts'
+import type { DayAnswer, JobsAnswer } from '../../machines/contract.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { folderForTests } from '../support/folderForTests.ts'
 import { logFolder } from '../support/logFiles.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { openTestShop, type TestShop } from '../support/serverShop.ts'
+import { BASE } from '../support/sheets.ts'
 
 /** Any job of the shop is found by what somebody remembers of it. */
 
@@ -129,6 +130,23 @@ describe('the index', () => {
     expect(existsSync(file)).toBe(true)
     await shop.shops.close()
   })
+})
+
+test('what was done today is counted from midnight on the shop’s clocks, without what was voided', async () => {
+  const { get, must, clock, shops } = await vanShop()
+  for (const one of vanInWork) expect((await shops.ownWriter.handle(one)).status).toBe(200)
+  const mixed = async () =>
+    ((await get('/api/day')).body as DayAnswer).counts.material.map(({ totalMl }) => totalMl)
+  expect(await mixed()).toEqual([300])
+  // 09:00 in Madrid; 14 h 59 later it is the same day, a minute later it is not.
+  clock.advance(15 * 3_600_000 - 60_000)
+  expect(await mixed()).toEqual([300])
+  await must('void', 'VoidEntry', { entry: 'mix.0', reason: 'pressed by mistake' })
+  expect(await mixed()).toEqual([])
+  await must('more', 'MixCup', { cup: 'CCCC3333', sheet: BASE.sheet, totalMl: 200 })
+  expect(await mixed()).toEqual([200])
+  clock.advance(60_000)
+  expect(await mixed()).toEqual([])
 })
 
 test('a folder that cannot be made does not keep a shop from opening: it is said, and jobs are found', async () => {

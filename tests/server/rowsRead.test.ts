@@ -168,6 +168,7 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/scan/:text': get(100, '/api/scan/', [CUP, OLD.cup, 'CC', DOOR]),
   '/api/photos/:photo': get(0, '/api/photos/', ['a'.repeat(64)]),
   '/api/bells': get(1_000, '/api/bells?days=1'),
+  '/api/day': get(200, '/api/day'),
   '/api/entries': get(1_000, '/api/entries?limit=', [20, 500, 1_000]),
   // All behind a position, in pages that wait for the reader: below, and in tailPages.test.ts.
   '/api/tail': get(2 * PAGE, '/api/tail', []),

@@ -1,0 +1,67 @@
+import { useSignal } from '@preact/signals'
+import { useId } from 'preact/hooks'
+import { useShop } from '../commands/shop.ts'
+import { Press } from './buttons.tsx'
+
+type Props = {
+  readonly options: readonly { readonly value: string; readonly word: string }[]
+  /** @param reason one of the options, or somebody's own words */
+  readonly onReason: (reason: string) => void
+}
+
+/** Why: a code by one touch, or one's own words. Nobody has to type with gloves on. */
+export function Reasons({ options, onReason }: Props) {
+  const { board } = useShop().words.value
+  const isOwn = useSignal(false)
+  const typed = useSignal('')
+  const id = useId()
+  const own = typed.value.trim()
+  return (
+    <div class="reasons">
+      {options.map(({ value, word }) => (
+        <Press key={value} act={`reason-${value}`} onPress={() => onReason(value)}>
+          {word}
+        </Press>
+      ))}
+      {!isOwn.value && (
+        <Press
+          act="ownWords"
+          onPress={() => {
+            isOwn.value = true
+          }}
+        >
+          {board.ownWords}
+        </Press>
+      )}
+      {isOwn.value && (
+        <form
+          class="own-words"
+          onSubmit={(event) => {
+            event.preventDefault()
+            if (own !== '') onReason(own)
+          }}
+        >
+          <span class="field">
+            <label class="minor" for={id}>
+              {board.ownWordsAsk}
+            </label>
+            <input
+              type="text"
+              id={id}
+              name="own-words"
+              autocomplete="off"
+              maxLength={200}
+              value={typed.value}
+              onInput={(event) => {
+                typed.value = event.currentTarget.value
+              }}
+            />
+          </span>
+          <button type="submit" class="main" disabled={own === ''}>
+            {board.ownWordsDo}
+          </button>
+        </form>
+      )}
+    </div>
+  )
+}
