@@ -7,6 +7,7 @@ import {
   NumberView,
   type OfferProps,
   OfferView,
+  SeveralView,
   TypedView,
   YesNoView,
 } from './oneValue.tsx'
@@ -18,6 +19,7 @@ import type { Draft, Field as FieldSpec, Spec } from './spec.ts'
 export function FieldView(props: ViewOf<Spec>) {
   const { form, spec, path } = props
   const offer = form.offers?.[nameOf(path)]
+  if (offer?.areSeveral) return <SeveralView {...props} offer={offer} />
   if (offer)
     return spec.kind === 'list' ? (
       <ChosenRows {...props} spec={spec} offer={offer} />

@@ -25,6 +25,8 @@ export type Offer = {
   readonly other?: { readonly word: string; readonly asks: string }
   /** Of rows that are chosen: what an option fills in of its row, its value first. The rest is asked for. */
   readonly fills?: readonly string[]
+  /** Of a text: each touch puts one into it or takes it out, with commas between. */
+  readonly areSeveral?: boolean
 }
 /** What a page knows about the fields of its form, by their paths. */
 export type Around = {
@@ -65,11 +67,22 @@ export function wordOf({ form: { words }, path, optional }: ViewOf<Spec>): strin
   return optional && words.optional !== null ? `${own(path)} (${words.optional})` : own(path)
 }
 
+/** An error about a choice, which names what may be chosen as its keys do. */
+export function inWordsOf(error: ToldError, choices: Names): ToldError {
+  const { field = '', params } = error
+  const { words } = (params ?? {}) as { words?: readonly string[] }
+  if (!Array.isArray(words)) return error
+  const key = field.split('.').at(-1)
+  const said = words.map((word) => choices[`${key}.${word}`] ?? choices[word] ?? word)
+  return { ...error, params: { ...params, words: said } }
+}
+
 /** What is wrong with one field, in a sentence that stands beside it. */
-export function useWrong({ form: { wrong }, path }: ViewOf<Spec>, typed?: string): string | null {
+export function useWrong({ form, path }: ViewOf<Spec>, typed?: string): string | null {
   const { words, format } = useShop()
-  const error = wrong.find(({ field }) => field === nameOf(path))
-  if (error === undefined) return null
+  const found = form.wrong.find(({ field }) => field === nameOf(path))
+  if (found === undefined) return null
+  const error = inWordsOf(found, form.words.choices)
   const at = { name: null, ...(typed === undefined ? {} : { typed }) }
   return wrongText(error, { words: words.value, format: format.value }, at)
 }

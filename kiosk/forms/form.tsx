@@ -10,7 +10,7 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { heldAt, read, written } from './draft.ts'
-import type { Around } from './fields.tsx'
+import { type Around, inWordsOf } from './fields.tsx'
 import { GroupView } from './fieldView.tsx'
 import type { Draft, Fields } from './spec.ts'
 import { useDraft } from './useDraft.ts'
@@ -42,10 +42,26 @@ type Props<T extends CommandType, V> = FieldsProps & {
   readonly word: string
   /** Whether it cannot be sent as it is, for a reason that the page shows. */
   readonly isOff?: boolean
+  /** Those that are drawn, of a form in steps; all of them without it. */
+  readonly shown?: Fields
+  /** A step of a form that is not the last: it cannot be sent from there. */
+  readonly isPart?: boolean
+  /** Keys to type with, beside the fields. */
+  readonly keys?: ComponentChildren
+  /** What is wrong, where its page shows that too. */
+  readonly wrongs?: Signal<readonly ToldError[]>
+  readonly onWrong?: (wrong: readonly ToldError[]) => void
   /** What a change of one field does to others. */
   readonly settle?: (draft: Draft) => Draft
   readonly onSaved?: () => void
-  readonly children?: ComponentChildren
+  /** What stands below the fields; it may have fields of its own. */
+  readonly children?: ComponentChildren | ((at: AtForm) => ComponentChildren)
+}
+
+/** What is wrong in a form, and how it is changed. */
+export type AtForm = {
+  readonly wrong: readonly ToldError[]
+  readonly change: (to: Draft) => void
 }
 
 /** What was typed, kept under a name. */
@@ -106,25 +122,36 @@ export function FormOf<T extends CommandType, V>({
   const { words, format } = useShop()
   const { fields, original, now, word, children, settle = (to) => to } = props
   const { setup } = words.value
-  const wrong = useSignal<readonly ToldError[]>([])
+  const ownWrong = useSignal<readonly ToldError[]>([])
+  const wrong = props.wrongs ?? ownWrong
   const isSaved = useSignal(false)
   const { page, show } = useFirstWrong()
   const { sending, give, again, clear } = useCommands()
   const spec = { kind: 'group', fields } as const
-  const say = (errors: readonly ToldError[]) => {
+  /** Whether what is wrong was found here, where it can be looked at again after each change. */
+  const isOwn = useRef(true)
+  const checkedOf = (typed: Draft) => {
+    const value = read(spec, typed) as object
+    return check(props.schema, props.complete?.(value) ?? value)
+  }
+  const say = (errors: readonly ToldError[], areOwn = true) => {
+    isOwn.current = areOwn
     wrong.value = errors
+    props.onWrong?.(errors)
     show()
   }
   const submit = async (event: Event) => {
     event.preventDefault()
     clear()
-    const value = read(spec, draft.value) as object
-    const checked = check(props.schema, props.complete?.(value) ?? value)
+    const checked = checkedOf(draft.value)
     if (!checked.ok) return say(checked.errors)
     wrong.value = []
     const sent = await give(props.type, props.data(checked.value))
     if (sent.kind === 'wrong')
-      say((sent.errors ?? [sent.error]).map((error) => ownField(error, props.under ?? 'data.')))
+      say(
+        (sent.errors ?? [sent.error]).map((error) => ownField(error, props.under ?? 'data.')),
+        false,
+      )
     if (isTaken(sent)) saved()
   }
   const saved = () => {
@@ -132,6 +159,31 @@ export function FormOf<T extends CommandType, V>({
     isSaved.value = true
     props.onSaved?.()
   }
+  const change = (to: Draft) => {
+    // An override is of what was refused: after a change it is asked for again.
+    if (!sending.value.busy) clear()
+    isSaved.value = false
+    const had = draft.value
+    draft.value = settle(to)
+    if (wrong.value.length === 0) return
+    // What is said of a field is about what was in it, and mending one field may mend another.
+    const again = isOwn.current ? checkedOf(draft.value) : null
+    const open = again === null ? null : again.ok ? [] : again.errors
+    wrong.value = wrong.value.filter(
+      ({ field = '' }) =>
+        heldAt(draft.value, field) === heldAt(had, field) &&
+        (open === null || open.some((error) => error.field === field)),
+    )
+  }
+  const drawn = (
+    <FieldsOf
+      {...props}
+      fields={props.shown ?? fields}
+      wrong={wrong.value}
+      draft={draft.value}
+      onChange={change}
+    />
+  )
   const [first] = wrong.value
   return (
     <form
@@ -140,27 +192,19 @@ export function FormOf<T extends CommandType, V>({
       data-form={props.name}
       onSubmit={(e) => void submit(e)}
     >
-      <FieldsOf
-        {...props}
-        wrong={wrong.value}
-        draft={draft.value}
-        onChange={(to) => {
-          // An override is of what was refused: after a change it is asked for again.
-          if (!sending.value.busy) clear()
-          isSaved.value = false
-          const had = draft.value
-          draft.value = settle(to)
-          // What is said of a field is about what was in it.
-          wrong.value = wrong.value.filter(
-            ({ field = '' }) => heldAt(draft.value, field) === heldAt(had, field),
-          )
-        }}
-      />
-      {children}
+      {props.keys ? (
+        <div class="with-keys">
+          {drawn}
+          <aside>{props.keys}</aside>
+        </div>
+      ) : (
+        drawn
+      )}
+      {typeof children === 'function' ? children({ wrong: wrong.value, change }) : children}
       {first && (
         <Sentence>
           {wrongText(
-            first,
+            inWordsOf(first, { ...words.value.stage, ...setup.choices }),
             { words: words.value, format: format.value },
             { name: nameIn(first, { ...setup.fields, ...props.fieldWords }) },
           )}
@@ -174,14 +218,16 @@ export function FormOf<T extends CommandType, V>({
         />
       )}
       {isSaved.value && <p role="status">{setup.saved}</p>}
-      <button
-        type="submit"
-        class="main"
-        data-act={props.type}
-        disabled={sending.value.busy || props.isOff}
-      >
-        {word}
-      </button>
+      {!props.isPart && (
+        <button
+          type="submit"
+          class="main"
+          data-act={props.type}
+          disabled={sending.value.busy || props.isOff}
+        >
+          {word}
+        </button>
+      )}
     </form>
   )
 }
@@ -192,8 +238,11 @@ const ownField = ({ field = '', ...error }: ToldError, under: string): ToldError
   field: field.startsWith(under) ? field.slice(under.length) : field,
 })
 
-/** A wrong field's word: that of its path, else of its own name, which is parts in "components.0.parts". */
-function nameIn({ field = '' }: ToldError, words: Readonly<Record<string, string>>): string {
-  const name = field.split('.').findLast((part) => !/^\d+$/.test(part)) ?? field
-  return words[field] ?? words[name] ?? name
+/**
+ * What a field is called in a sentence that does not stand beside it: by its path, else by the words on the
+ * way to it.
+ */
+export function nameIn({ field = '' }: ToldError, words: Readonly<Record<string, string>>): string {
+  const parts = field.split('.').filter((part) => !/^\d+$/.test(part))
+  return words[field] ?? parts.map((part) => words[part] ?? part).join(': ')
 }

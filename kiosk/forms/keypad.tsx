@@ -37,20 +37,35 @@ function back(): void {
   into.dispatchEvent(new InputEvent('input', { bubbles: true }))
 }
 
-export function Keypad({ signs = 'plain' }: { readonly signs?: keyof typeof KEYS }) {
-  const { keypad } = useOwnWords(own)
-  const key = (sign: string) => {
-    const isDelete = sign === '<'
+const NEXT = '→'
 
-    const name = isDelete ? keypad.back : sign === '.' ? keypad.point : sign
+/** To the next field of the form that is still empty; a figure that stands proposed is not asked for. */
+function next(): void {
+  const from = field()
+  const all = [...(from?.form?.querySelectorAll<HTMLInputElement>('input[type=text]') ?? [])]
+  const after = from === null ? [] : all.slice(all.indexOf(from) + 1)
+  const to = after.find(({ value }) => value === '') ?? after[0]
+  to?.focus()
+}
+
+type Props = {
+  readonly signs?: keyof typeof KEYS
+  /** With a key that goes on to the next field. */
+  readonly hasNext?: boolean
+}
+
+export function Keypad({ signs = 'plain', hasNext = false }: Props) {
+  const { keypad } = useOwnWords(own)
+  const special: Readonly<Record<string, { name: string; run?: () => void; shows?: string }>> = {
+    '<': { name: keypad.back, run: back, shows: '⌫' },
+    '.': { name: keypad.point },
+    [NEXT]: { name: keypad.next, run: next },
+  }
+  const key = (sign: string) => {
+    const { name = sign, run = () => type(sign), shows = sign } = special[sign] ?? {}
     return (
-      <button
-        type="button"
-        key={sign}
-        aria-label={name}
-        onClick={() => (isDelete ? back() : type(sign))}
-      >
-        {isDelete ? '⌫' : sign}
+      <button type="button" key={sign} aria-label={name} data-key={sign} onClick={run}>
+        {shows}
       </button>
     )
   }
@@ -63,7 +78,7 @@ export function Keypad({ signs = 'plain' }: { readonly signs?: keyof typeof KEYS
       onPointerDown={(e) => e.preventDefault()}
       onMouseDown={(e) => e.preventDefault()}
     >
-      {[...KEYS[signs]].map(key)}
+      {[...KEYS[signs], ...(hasNext ? [NEXT] : [])].map(key)}
     </fieldset>
   )
 }

@@ -117,6 +117,35 @@ export function OfferView({ offer, ...props }: OfferProps) {
   )
 }
 
+/** A text of several, chosen by touch; what is not offered is typed among them. */
+export function SeveralView({ offer, ...props }: OfferProps) {
+  const { draft, path, onChange } = props
+  const text = Array.isArray(draft) ? draft.join(', ') : String(draft)
+  const all = text.split(',').flatMap((one) => one.trim() || [])
+  const wrong = useWrong(props, text)
+  return (
+    <>
+      <Choice
+        name={nameOf(path)}
+        word={wordOf(props)}
+        picked={all}
+        options={offer.options}
+        onPick={(value) => {
+          const others = all.filter((one) => one !== value)
+          onChange((others.length < all.length ? others : [...all, value]).join(', '))
+        }}
+      />
+      <Field
+        name={nameOf(path)}
+        word={offer.other?.asks ?? wordOf(props)}
+        value={text}
+        wrong={wrong}
+        onInput={onChange}
+      />
+    </>
+  )
+}
+
 const numberOr = (value: string): Draft => (value === '' ? '' : Number(value))
 
 export function ChoiceView(props: ViewOf<Kind<'choice'>>) {

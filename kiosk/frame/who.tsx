@@ -23,6 +23,14 @@ export function Who({ state, settings }: Props) {
   useEffect(() => {
     who.value = settings.kept(KEPT)
   }, [])
+  // The only person in the shop is not asked for; once there are more, each says it.
+  const only = people.length === 1 ? people[0]?.id : undefined
+  useEffect(() => {
+    if (only !== undefined && who.value === null) who.value = only
+    return () => {
+      if (only !== undefined && settings.kept(KEPT) === null) who.value = null
+    }
+  }, [only])
   // Who has left the shop presses here no longer.
   const isGone = who.value !== null && here === undefined
   useEffect(() => {

@@ -13,6 +13,7 @@ import { Choice, worded } from '../ui/parts.tsx'
 import { ZoneChoice } from './panelParts.tsx'
 import { type DraftPanel, routeFor, SUBSTRATES } from './plan.ts'
 import { RouteEditor } from './routeEditor.tsx'
+import { WayOn } from './wayOn.tsx'
 
 type Props = {
   readonly state: State
@@ -83,6 +84,7 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
         <span class="minor">{jobs.route}: </span>
         <b>{route.map((step) => words.value.stage[step.stage]).join(' → ')}</b>
       </p>
+      <WayOn route={route} sheets={sheets} />
       <div class="acts">
         <Toggle act="changeRoute" isOpen={isOpen}>
           {jobs.changeRoute}

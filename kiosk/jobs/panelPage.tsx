@@ -29,6 +29,7 @@ import {
   stepsOf,
 } from './panelView.ts'
 import { RouteEditor } from './routeEditor.tsx'
+import { WayOn } from './wayOn.tsx'
 
 type Props = {
   readonly state: State
@@ -159,6 +160,7 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
   const shared = also.value.filter((one) => others.some((other) => other.id === one))
   const route = changed.value ?? routeOf(panel.route)
   const panels = changed.value === null ? shared : [id, ...shared]
+  const sheets = currentSheets(state)
   const save = async () => {
     const isDone = await commands.all(
       'SetRoute',
@@ -173,13 +175,14 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
       <p class="minor">{jobs.routeWhy}</p>
       <RouteEditor
         route={route}
-        sheets={currentSheets(state)}
+        sheets={sheets}
         colours={job.colours}
         fixed={fixedSteps(panel)}
         onChange={(route) => {
           changed.value = route
         }}
       />
+      <WayOn route={route} sheets={sheets} from={fixedSteps(panel)} />
       {others.length > 0 && (
         <Choice
           name="also"

@@ -14,6 +14,7 @@ import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
 import { NoAir, ReadAir } from './noAir.tsx'
+import { NoCure } from './noCure.tsx'
 import {
   type PassAct,
   passActs,
@@ -145,6 +146,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           {text}
         </p>
       ))}
+      <NoCure lane={first} acts={acts} />
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (
         <div class="acts">

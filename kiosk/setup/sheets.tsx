@@ -1,23 +1,20 @@
 import type { SheetContext } from '../../machines/sheet/context.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { idFrom } from '../forms/draft.ts'
-import { FormOf, useForm } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/firstRun.ts'
 import { useOwnWords } from '../words/words.ts'
 import { Curves } from './chart.tsx'
-import { SHEET } from './forms.ts'
 import { BackHead, Retire, Rows } from './parts.tsx'
-import { LoadFile, SheetFiles } from './sheetFile.tsx'
+import { SheetFacts } from './sheetFacts.tsx'
+import { SheetFiles } from './sheetFile.tsx'
+import { NEW, SheetForm } from './sheetForm.tsx'
 
 const SECTION = 'sheets'
-const NEW = 'new'
 const EDIT = 'edit'
 
 type Props = { readonly state: State; readonly now: number; readonly rest: readonly string[] }
@@ -105,6 +102,7 @@ function SheetPage({ sheet, context, now }: PageProps) {
         {context.retiredAt !== null && ` · ${setup.retired}`}
       </p>
       <Curves sheet={sheet} />
+      <SheetFacts sheet={sheet} />
       <p class="minor">{setup.makerFirst}</p>
       <Answer sending={sending.value} now={now} />
       <div class="acts">
@@ -122,51 +120,6 @@ function SheetPage({ sheet, context, now }: PageProps) {
       {context.retiredAt === null && (
         <Retire onHeld={() => void ask('RetireSheet', { sheet: sheet.sheet })} />
       )}
-    </>
-  )
-}
-
-type FormProps = {
-  readonly state: State
-  readonly now: number
-  readonly original?: Sheet
-  /** The sheet that a new one begins as a copy of: it gets a name of its own. */
-  readonly from?: Sheet
-}
-
-function SheetForm({ state, now, original, from }: FormProps) {
-  const { setup } = useWords()
-  const name = `sheet.${original?.sheet ?? (from ? `${NEW}.${from.sheet}` : NEW)}`
-  const draft = useForm(name, SHEET, original ?? (from && { ...from, sheet: undefined, name: '' }))
-  const taken = sheetsOf(state).map(({ id }) => id)
-  const complete = (value: object) => {
-    const given = value as { sheet?: string; name?: string }
-    const sheet = original?.sheet ?? given.sheet ?? idFrom(given.name ?? '', taken)
-    // What was typed over a sample is one still, until somebody says that it was checked.
-    return { ...value, sheet, ...((original ?? from)?.sample ? { sample: true } : {}) }
-  }
-  return (
-    <>
-      <BackHead section={SECTION} title={original?.name ?? setup.newSheet} />
-      {original ? <p class="minor">{setup.newVersion}</p> : <LoadFile draft={draft} />}
-      <FormOf
-        draft={draft}
-        name={name}
-        fields={SHEET}
-        {...(original ? { original } : {})}
-        schema={sheetSchema}
-        complete={complete}
-        type="SaveSheet"
-        data={(sheet) => ({ sheet })}
-        under="data.sheet."
-        now={now}
-        word={setup.save}
-        onSaved={() => {
-          location.hash = hashOf('setup', SECTION, original?.sheet ?? '')
-        }}
-      >
-        <p class="minor">{setup.makerFirst}</p>
-      </FormOf>
     </>
   )
 }

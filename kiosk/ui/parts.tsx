@@ -2,7 +2,13 @@ import type { ComponentChildren } from 'preact'
 import { useShop } from '../commands/shop.ts'
 import { hashOf } from './route.ts'
 
-export type Option = { readonly value: string; readonly word: string; readonly small?: string }
+export type Option = {
+  readonly value: string
+  readonly word: string
+  readonly small?: string
+  /** A drawing before the word: the path of an SVG, filled by the even-odd rule, in 100 by 100. */
+  readonly picture?: string
+}
 type ChoiceProps = {
   /** Tells this choice from others on the page. */
   readonly name?: string
@@ -20,7 +26,7 @@ export function Choice({ name, word, picked, options, onPick }: ChoiceProps) {
   return (
     <fieldset class="choice" data-pick={name}>
       {word !== undefined && <legend class="minor">{word}</legend>}
-      {options.map(({ value, word: says, small }) => (
+      {options.map(({ value, word: says, small, picture }) => (
         <button
           type="button"
           key={value}
@@ -29,6 +35,11 @@ export function Choice({ name, word, picked, options, onPick }: ChoiceProps) {
           onClick={() => onPick(value)}
         >
           {isPicked(value) && <Tick />}
+          {picture && (
+            <svg viewBox="0 0 100 100" width="56" height="56" aria-hidden="true">
+              <path fill="currentColor" fill-rule="evenodd" d={picture} />
+            </svg>
+          )}
           <span>
             {says}
             {small !== undefined && <small>{small}</small>}

@@ -6,7 +6,7 @@ import { about, names } from './calculator.es.ts'
 export const en = {
   title: 'Calculator',
 
-  keypad: { title: 'Keys', point: 'decimal point', back: 'delete' },
+  keypad: { title: 'Keys', point: 'decimal point', back: 'delete', next: 'next field' },
   choose: 'What do you want to know?',
   calculate: 'CALCULATE',
   clear: 'Clear',
@@ -121,7 +121,7 @@ export const en = {
 
 export const es: typeof en = {
   title: 'Calculadora',
-  keypad: { title: 'Teclas', point: 'punto decimal', back: 'borrar' },
+  keypad: { title: 'Teclas', point: 'punto decimal', back: 'borrar', next: 'campo siguiente' },
   choose: '¿Qué quiere saber?',
   calculate: 'CALCULAR',
   clear: 'Borrar',

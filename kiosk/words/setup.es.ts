@@ -54,7 +54,7 @@ export const es: typeof en = {
   give: 'escribirlo',
   yes: 'sí',
   no: 'no',
-  point: 'punto',
+  point: 'temperatura',
   doubt: (typed, unit, meant) => `${typed} ${unit}: ¿quiso decir ${meant}?`,
   newSheet: 'Ficha nueva',
   loadFile: 'Cargar de un archivo JSON',

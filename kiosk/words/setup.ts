@@ -57,7 +57,7 @@ export const en = {
   give: 'enter it',
   yes: 'yes',
   no: 'no',
-  point: 'point',
+  point: 'temperature',
   doubt: (typed: string, unit: string, meant: string) => `${typed} ${unit}: did you mean ${meant}?`,
   // Sheets
   newSheet: 'New sheet',

@@ -82,6 +82,7 @@ test('a sample is marked until somebody says that it was checked, also after an 
   await page.goto(`${site.url}/#/setup/sheets`)
   await page.click('.setup-rows a:has-text("2K clear, 2:1"):has-text("SAMPLE")')
   await page.click('[data-act=editSheet]')
+  await page.click('[data-step=times]')
   await page.fill('[name="flashBetween.0.minutes"]', '12')
   await page.click('[data-act=SaveSheet]')
   await page.waitForSelector('[data-act=sheetChecked]')
