@@ -31,6 +31,7 @@ export const EVENTS = {
   ShopFigureSet: { version: 1, of: ['sheet'] },
   ZoneSaved: { version: 1, of: ['zone'] },
   AirMoversSet: { version: 1, of: ['zone'] },
+  DayRangeSet: { version: 1, of: ['zone'] },
   ClimateRead: { version: 1, of: ['zone'] },
   GunSaved: { version: 1, of: ['gun'] },
   AirSupplySaved: { version: 1, of: ['air'] },

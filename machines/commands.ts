@@ -20,6 +20,7 @@ import {
   yesNo,
 } from './accept.ts'
 import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
+import { rangeSchema } from './climate/range.ts'
 import { rule } from './contract/wrongField.ts'
 import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
@@ -89,6 +90,8 @@ export const COMMANDS = {
   /** The time now, as a person knows it. */
   ConfirmClock: fields({ nowMs: utcMs }),
   SetAirMovers: fields({ zone: id40, on: yesNo }),
+  /** Between what a zone's air stays until the shop closes, or over the night: for who has no sensor. */
+  SetDayRange: rangeSchema,
   ReadClimate: fields({ zone: id40, airC, rh, surfaceC: v.optional(partC) }),
   OpenJob: fields({
     job: id8,

@@ -1,6 +1,6 @@
 import { acknowledgeBell, escalateBell, holdBell, ringBell, snoozeBell } from './bell/decide.ts'
 import type { ThingRef } from './catalog.ts'
-import { readClimate, setAirMovers } from './climate/decide.ts'
+import { readClimate, setAirMovers, setDayRange } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { WrongFields } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
@@ -65,6 +65,7 @@ const handlers: Handlers = {
   ReportClockJump: reportClockJump,
   ConfirmClock: confirmClock,
   SetAirMovers: setAirMovers,
+  SetDayRange: setDayRange,
   ReadClimate: readClimate,
   OpenJob: openJob,
   PauseJob: pauseJob,

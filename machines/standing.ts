@@ -14,7 +14,7 @@ import { firstCoats, openLayers, withinFirst } from './panel/layers.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { sheetAt } from './sheet/fold.ts'
-import { curesOf, intervalsOf, type Opens, overFigures } from './sheet/intervals.ts'
+import { blindOf, curesOf, intervalsOf, type Opens, overFigures } from './sheet/intervals.ts'
 import { FOREVER_MS, type Span } from './spans.ts'
 import { contextOf, type State, thingOf, withThing } from './state.ts'
 
@@ -60,7 +60,7 @@ function coatIntervals(state: State, panel: PanelContext, opens: Opens): Interva
       ...flashBeforeNext,
       ...(within === null || typeof within === 'string'
         ? []
-        : [{ kind: 'notAfter' as const, points: within }]),
+        : [{ kind: 'notAfter' as const, points: within, ...blindOf(opens) }]),
     ]),
   ]
 }

@@ -1,19 +1,21 @@
 import { useSignal } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
-import { readingsOf } from '../../machines/climate/fold.ts'
+import { airOf, readingsOf } from '../../machines/climate/fold.ts'
+import { rangeIn } from '../../machines/climate/range.ts'
 import { defaultZone } from '../../machines/climate/zones.ts'
 import { COMMANDS } from '../../machines/commands.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { Form } from '../forms/form.tsx'
+import { useRangeText } from '../lanes/noAir.tsx'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
-import { READING } from './reading.ts'
+import { RANGE, READING } from './reading.ts'
 
 /** The air of a zone as a person reads it: three fields with the last values offered, for one touch. */
-export function Air({ kiosk, rest: [asked] }: ViewProps) {
+export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
   const { state, words } = useShop()
   const picked = useSignal(asked ?? null)
   if (!state.value) return <p class="minor">…</p>
@@ -35,12 +37,61 @@ export function Air({ kiosk, rest: [asked] }: ViewProps) {
           }}
         />
       )}
-      <Read key={zone} state={shop} zone={zone} now={kiosk.reading.value.nowMs} />
+      <Both
+        key={zone}
+        state={shop}
+        zone={zone}
+        now={kiosk.reading.value.nowMs}
+        isRange={first === 'range'}
+      />
     </div>
   )
 }
 
 type ReadProps = { readonly state: State; readonly zone: string; readonly now: number }
+
+const toWall = () => {
+  location.hash = hashOf('wall')
+}
+
+/** The reading and the day's range: first what was asked for, or what the zone was told last. */
+function Both({ isRange, ...props }: ReadProps & { readonly isRange: boolean }) {
+  const { readings, ranges = [] } = airOf(props.state, props.zone)
+  const rangeFirst = useMemo(() => isRange || (readings.length === 0 && ranges.length > 0), [])
+  const parts = [<Read key="read" {...props} />, <Range key="range" {...props} />]
+  return <>{rangeFirst ? parts.toReversed() : parts}</>
+}
+
+/** Between what the air stays today, with what was said last offered: one touch where it is as yesterday. */
+function Range({ state, zone, now }: ReadProps) {
+  const { words, format } = useShop()
+  const { setup, board } = words.value
+  const textOf = useRangeText()
+  const last = useMemo(() => airOf(state, zone).ranges?.at(-1), [])
+  const holds = rangeIn(state, zone, now)
+  return (
+    <section class="framed stack" data-part="range">
+      <h2>{setup.dayRange}</h2>
+      <p class="minor">
+        {holds
+          ? board.rangeHolds(textOf(holds), format.value.timeAndDay(holds.untilMs, now))
+          : setup.rangeWhy}
+      </p>
+      <Form
+        name={`range.${zone}.${last?.at ?? ''}`}
+        fields={RANGE}
+        original={last ?? undefined}
+        schema={COMMANDS.SetDayRange}
+        complete={(value) => ({ ...value, zone })}
+        type="SetDayRange"
+        data={(value) => value}
+        now={now}
+        word={setup.setRange}
+        onSaved={toWall}
+      />
+    </section>
+  )
+}
 
 function Read({ state, zone, now }: ReadProps) {
   const { words, format } = useShop()
@@ -62,9 +113,7 @@ function Read({ state, zone, now }: ReadProps) {
         data={(value) => value}
         now={now}
         word={setup.read}
-        onSaved={() => {
-          location.hash = hashOf('wall')
-        }}
+        onSaved={toWall}
       />
     </>
   )

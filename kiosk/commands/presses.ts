@@ -55,6 +55,7 @@ const UNDOABLE: readonly CommandType[] = [
   'MoveCup',
   'CheckCup',
   'SetAirMovers',
+  'SetDayRange',
   'BreakOffCoat',
   'ReadFilm',
   'ReadClimate',

@@ -147,6 +147,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         </p>
       ))}
       <NoCure lane={first} acts={acts} />
+      {ready && <NoAir state={state} lanes={lanes} now={now} />}
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (
         <div class="acts">
@@ -188,7 +189,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </details>
         )}
       </div>
-      <NoAir state={state} lanes={lanes} />
+      {!ready && <NoAir state={state} lanes={lanes} now={now} />}
       <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
   )

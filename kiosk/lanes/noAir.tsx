@@ -1,22 +1,59 @@
+import { rangeIn } from '../../machines/climate/range.ts'
+import type { DayRange } from '../../machines/clock/line.ts'
+import { zoneAsks } from '../../machines/panel/asks.ts'
 import type { State } from '../../machines/state.ts'
-import { useWords } from '../commands/shop.ts'
+import { useShop, useWords } from '../commands/shop.ts'
 import { hashOf } from '../ui/route.ts'
 import type { Lane } from './lanes.ts'
 import { zoneWord } from './zones.ts'
 
 type Props = { readonly state: State; readonly lanes: readonly Lane[] }
 
-/** Which zone no reading came from, and the two ways on: read its air, or say where the panel really is. */
-export function NoAir({ state, lanes }: Props) {
-  const { board, jobs } = useWords()
+/** What a range says, in the shop's units. */
+export function useRangeText() {
+  const { format } = useShop()
+  const { temperature, humidity } = format.value
+  return ({ minC, maxC, rhMin, rhMax }: DayRange): string => {
+    const damp = [rhMin, rhMax].filter((rh) => rh !== undefined).map(humidity)
+    return [`${temperature(minC)} – ${temperature(maxC)}`, damp.join(' – ')]
+      .filter((text) => text !== '')
+      .join(' · ')
+  }
+}
+
+/**
+ * Which zone no reading came from, and the ways on: read its air, say between what it stays today, or
+ * say where the panel really is. A start may be pressed all the same. What was said of today stands
+ * there instead, and in a shop without an instrument nothing more is asked.
+ */
+export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
+  const { words, format } = useShop()
+  const textOf = useRangeText()
+  const { board, jobs } = words.value
   const blind = lanes.find((lane) => lane.isBlind)
   if (!blind) return null
+  const asks = zoneAsks(state, blind.zone, now).map(({ what }) => what)
+  const range = rangeIn(state, blind.zone, now)
+  const name = zoneWord(state, jobs.zones, blind.zone)
+  const until = range && format.value.timeAndDay(range.untilMs, now)
   return (
-    <div class="acts no-air">
-      <p>{board.noAirIn(zoneWord(state, jobs.zones, blind.zone))}</p>
-      <a class="button" data-act="readAir" href={hashOf('air', blind.zone)}>
-        {board.readAir}
-      </a>
+    <div class="acts no-air" data-asks={asks.join(' ')}>
+      <p>
+        {range && until !== undefined
+          ? `${name}: ${board.rangeHolds(textOf(range), until)}`
+          : board.noAirIn(name)}
+        {asks.length > 0 && ` ${board.startAnyway}`}
+      </p>
+      {(!range || asks.includes('air')) && (
+        <a class="button" data-act="readAir" href={hashOf('air', blind.zone)}>
+          {board.readAir}
+        </a>
+      )}
+      {!range && (
+        <a class="button" data-act="dayRange" href={hashOf('air', blind.zone, 'range')}>
+          {board.dayRange}
+        </a>
+      )}
       <a class="button" data-act="move" href={hashOf('jobs', blind.job, 'panel', blind.panel)}>
         {board.moveIt}
       </a>

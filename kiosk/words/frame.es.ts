@@ -121,6 +121,7 @@ export const outbox: typeof en.outbox = {
     RinseGun: 'Pistola enjuagada',
     MoveCup: 'Vaso llevado',
     SetAirMovers: 'Ventiladores cambiados',
+    SetDayRange: 'Margen del día fijado',
     CheckCup: 'Mezcla guardada lista',
     BreakOffCoat: 'Mano interrumpida',
     ReadFilm: 'Película medida',

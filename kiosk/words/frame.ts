@@ -107,6 +107,7 @@ const does: Readonly<Record<string, string>> = {
   RinseGun: 'Gun rinsed',
   MoveCup: 'Cup moved',
   SetAirMovers: 'Air movers set',
+  SetDayRange: "Day's range set",
   CheckCup: 'Stored mix ready',
   BreakOffCoat: 'Coat broken off',
   ReadFilm: 'Film read',

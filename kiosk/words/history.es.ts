@@ -61,6 +61,7 @@ export const es: typeof en = {
     CoatBrokenOff: 'Mano interrumpida',
     FilmRead: 'Película medida',
     AirMoversSet: 'Ventiladores',
+    DayRangeSet: 'Margen del aire del día',
     CupChecked: 'Mezcla guardada preparada',
     CoatFinished: 'Mano terminada',
     CoatInspected: 'Revisado',

@@ -68,6 +68,7 @@ export const en = {
     CoatBrokenOff: 'Coat broken off',
     FilmRead: 'Film read',
     AirMoversSet: 'Air movers',
+    DayRangeSet: "Day's range of air",
     CupChecked: 'Stored mix made ready',
     CoatFinished: 'Coat finished',
     CoatInspected: 'Looked at',

@@ -83,6 +83,10 @@ export const es: typeof en = {
   airCaution:
     'Use el aire libre entregado. Nunca rebase la presión nominal de tanque, manguera y pistola.',
   readAir: 'Aire leído a mano',
+  dayRange: '¿Sin medidor? El margen del día',
+  rangeWhy:
+    'Entre qué valores queda hoy el aire. Los tiempos van por su lado prudente hasta el cierre.',
+  setRange: 'FIJAR',
   airOf: (zone) => `Aire: ${zone}`,
   lastAir: (time) =>
     `Última lectura a las ${time}. Cambie lo que sea distinto ahora y toque LEÍDO.`,
@@ -168,6 +172,9 @@ export const es: typeof en = {
     strainUm: 'Filtro',
     grit: 'Grano',
     limits: 'Límites del aire',
+    rhMin: 'Humedad de',
+    rhMax: 'Humedad a',
+    overnight: 'También por la noche',
     minC: 'De',
     maxC: 'A',
     maxRh: 'Humedad máxima',

@@ -89,6 +89,10 @@ export const en = {
     'Use the free air delivered. Never go above the rated pressure of receiver, hose and gun.',
   // Zones
   readAir: 'Air read by hand',
+  dayRange: "No meter? The day's range",
+  rangeWhy:
+    'Between what the air stays today. The clocks keep to its careful end until the shop closes.',
+  setRange: 'SET',
   airOf: (zone: string) => `Air: ${zone}`,
   lastAir: (time: string) => `Last read at ${time}. Change what is different now, then touch READ.`,
   noAir:
@@ -175,6 +179,9 @@ export const en = {
     strainUm: 'Strainer',
     grit: 'Grit',
     limits: 'Limits of the air',
+    rhMin: 'Humidity from',
+    rhMax: 'Humidity to',
+    overnight: 'Also over the night',
     minC: 'From',
     maxC: 'To',
     maxRh: 'Maximum humidity',

@@ -57,6 +57,9 @@ export const es: typeof en = {
   noAirIn: (zone) =>
     `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
   readAir: 'LEER EL AIRE',
+  dayRange: 'MARGEN DEL DÍA',
+  rangeHolds: (range, time) => `Se toma ${range} como aire hasta ${time}.`,
+  startAnyway: 'O pulse EMPEZAR: queda escrito que nadie midió.',
   moveIt: 'ESTÁ EN OTRO LUGAR',
   panelsBelow: (n) => (n === 1 ? '+1 panel' : `+${n} paneles`),
   armedShort: 'PREPARARSE',

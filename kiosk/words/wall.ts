@@ -62,6 +62,9 @@ export const en = {
   noAirIn: (zone: string) =>
     `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
+  dayRange: "DAY'S RANGE",
+  rangeHolds: (range: string, time: string) => `${range} is taken for the air until ${time}.`,
+  startAnyway: 'Or press START: it is kept that nobody measured.',
   moveIt: 'IT STANDS ELSEWHERE',
   panelsBelow: (n: number) => (n === 1 ? '+1 panel' : `+${n} panels`),
   armedShort: 'GET READY',

@@ -1,4 +1,4 @@
-import type { AirMovers, AirReading } from '../clock/line.ts'
+import type { AirMovers, AirReading, DayRange } from '../clock/line.ts'
 
 export type ZoneReading = AirReading & { readonly rh: number; readonly surfaceC?: number }
 export type ZoneSpec = {
@@ -14,4 +14,5 @@ export type ZoneContext = {
   readonly spec: ZoneSpec | null
   readonly readings: readonly ZoneReading[]
   readonly movers?: readonly AirMovers[]
+  readonly ranges?: readonly DayRange[]
 }

@@ -1,6 +1,8 @@
 import { lastBefore } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import type { Deciding, Decision } from '../deciding.ts'
+import { holdsUntil } from '../shop/hours.ts'
+import { settingsAt } from '../shop/settings.ts'
 import type { ZoneReading } from './context.ts'
 import { airOf, readingAt } from './fold.ts'
 
@@ -10,6 +12,14 @@ export function setAirMovers(d: Deciding<'SetAirMovers', CommandData<'SetAirMove
   const last = lastBefore(airOf(d.state, zone).movers ?? [], d.at)
   if (d.isLive && (last?.isOn ?? false) === on) return { facts: [] }
   return { facts: [{ type: 'AirMoversSet', keys: { zone }, data: { on } }] }
+}
+
+/** What a zone's air stays between, until the shop closes; over the night until it opens again. */
+export function setDayRange(d: Deciding<'SetDayRange', CommandData<'SetDayRange'>>): Decision {
+  const { zone, overnight = false, ...range } = d.data
+  const untilMs = holdsUntil(settingsAt(d.state, d.at), d.at, overnight)
+  const data = { ...range, ...(overnight ? { overnight } : {}), untilMs }
+  return { facts: [{ type: 'DayRangeSet', keys: { zone }, data }] }
 }
 
 /** What a command that a sensor sent names as its source. Without it a person read the instrument. */

@@ -1,5 +1,6 @@
 import {
   type AirMovers,
+  type DayRange,
   isKnownAt,
   lastBefore,
   type PartReading,
@@ -17,12 +18,16 @@ function readingOf({ at, data }: Draft): ZoneReading {
   return { at, ...(data as { airC: number; rh: number; surfaceC?: number }) }
 }
 
+const rangeOf = ({ at, data }: Draft): DayRange => ({ at, ...(data as Omit<DayRange, 'at'>) })
+
 const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === true })
 
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {
   if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
   if (entry.type === 'AirMoversSet')
     return { ...context, movers: [...(context.movers ?? []), moversOf(entry)] }
+  if (entry.type === 'DayRangeSet')
+    return { ...context, ranges: [...(context.ranges ?? []), rangeOf(entry)] }
   return { ...context, readings: [...context.readings, readingOf(entry)] }
 }
 
@@ -31,8 +36,14 @@ function whole(entries: readonly Draft[]): ZoneContext {
   const saved = entries.findLast(({ type }) => type === 'ZoneSaved')
   const readings = entries.filter(({ type }) => type === 'ClimateRead').map(readingOf)
   const movers = entries.filter(({ type }) => type === 'AirMoversSet').map(moversOf)
+  const ranges = entries.filter(({ type }) => type === 'DayRangeSet').map(rangeOf)
   const spec = saved ? (saved.data as ZoneSpec) : null
-  return { spec, readings, ...(movers.length > 0 ? { movers } : {}) }
+  return {
+    spec,
+    readings,
+    ...(movers.length > 0 ? { movers } : {}),
+    ...(ranges.length > 0 ? { ranges } : {}),
+  }
 }
 
 export const zoneFolder = plainFolder<ZoneContext>({ spec: null, readings: [] }, reduce, whole)
@@ -46,10 +57,11 @@ export const readingsOf = (state: State, zone: string): readonly ZoneReading[] =
 /** A zone's readings, and of which times they are held. */
 export function airOf(state: State, zone: string): ZoneAir<ZoneReading> {
   const heldMs = thingOf(state, { kind: 'zone', id: zone })?.heldMs
-  const movers = contextOf(state, 'zone', zone)?.movers
+  const { movers, ranges } = contextOf(state, 'zone', zone) ?? {}
   return {
     readings: readingsOf(state, zone),
     ...(movers ? { movers } : {}),
+    ...(ranges ? { ranges } : {}),
     ...(heldMs ? { heldMs } : {}),
   }
 }

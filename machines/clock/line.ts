@@ -14,10 +14,21 @@ export type AirReading = { readonly at: number; readonly airC: number; readonly 
 export type PartReading = { readonly at: number; readonly partC: number }
 /** That air movers were switched on or off at an instant. */
 export type AirMovers = { readonly at: number; readonly isOn: boolean }
+/** Between what the air of a zone is said to be, from one instant to before another (UTC ms). */
+export type DayRange = {
+  readonly at: number
+  readonly untilMs: number
+  readonly minC: number
+  readonly maxC: number
+  readonly rhMin?: number
+  readonly rhMax?: number
+}
 /** What is known of a zone's air: its readings in order of time. */
 export type ZoneAir<R extends AirReading = AirReading> = {
   readonly readings: readonly R[]
   readonly movers?: readonly AirMovers[]
+  /** What it is said to be while nobody reads it, in order of time: the later word counts. */
+  readonly ranges?: readonly DayRange[]
   /** The times of which all readings are here; absent where none was ever evicted. */
   readonly heldMs?: readonly Span[]
 }
@@ -28,7 +39,7 @@ export type Stay = ZoneAir & { readonly fromMs: number }
 export type Climate = {
   readonly stays: readonly Stay[]
   readonly parts: readonly PartReading[]
-  /** After this long without a newer reading the sheet's own figure counts as well. */
+  /** After this long without a newer reading nobody knows the air: the clocks run blind. */
   readonly staleMs: number
   /** From an instant on another climate counts as well, and the more cautious of both binds. */
   readonly also?: { readonly fromMs: number; readonly climate: Climate }
@@ -41,6 +52,8 @@ export type Interval = {
   readonly waterborneRhRef?: number
   /** It goes by all of its points, and by the surface. Coats of before went by the first point, in the air's humidity. */
   readonly isTable?: true
+  /** Where nobody knows the air, figures near to the last reading count too. Clocks of before went by the first point. */
+  readonly nearWhenBlind?: true
   /** Its minutes while air movers are on, at the sheet's reference. */
   readonly forcedMin?: number
 }
@@ -96,6 +109,12 @@ export function partAt(climate: Climate, t: number, holdMs = STALE_MS): number |
 export const moversOn = (climate: Climate, t: number): boolean =>
   lastBefore(stayAt(climate, t)?.movers ?? [], t)?.isOn === true
 
+/** The range that is in force for a zone at t. */
+export function rangeAt({ ranges = [] }: ZoneAir, t: number): DayRange | undefined {
+  const range = lastBefore(ranges, t)
+  return range && t < range.untilMs ? range : undefined
+}
+
 /** A flash under air movers goes by one figure and by the drying power of the air. */
 function forced(interval: Interval, climate: Climate, t: number): Interval {
   const { forcedMin, points } = interval
@@ -137,16 +156,55 @@ function minutesWhen(interval: Interval, climate: Climate, t: number): number {
 function minutesAlone(interval: Interval, climate: Climate, t: number): number {
   const stay = stayAt(climate, t)
   if (stay && !isKnownAt(stay, t)) return mostCautious(interval)
-  const own = (interval.points[0] as Point).minutes
   const air = airAt(climate, t)
   const part = partAt(climate, t)
-  if (!air) {
-    if (part === undefined) return own
-    return moreCautious(interval.kind, own, minutesAt(interval.kind, interval.points, part))
-  }
-  const minutes = minutesIn(interval, felt(interval.kind, air.airC, part), air)
-  const isStale = t - air.at >= climate.staleMs
-  return isStale ? moreCautious(interval.kind, minutes, own) : minutes
+  if (air && t - air.at < climate.staleMs)
+    return minutesIn(interval, felt(interval.kind, air.airC, part), air)
+  const range = stay && rangeAt(stay, t)
+  const all = range ? minutesInRange(interval, range, air, part) : minutesBlind(interval, air, part)
+  return all.reduce((a, b) => moreCautious(interval.kind, a, b))
+}
+
+/** Without a reading the sheet's figures count that are so near to the last one, or to 20 °C. */
+const NEAR_C = 10
+const ROOM_C = 20
+
+/**
+ * Where nobody knows the air: the sheet's own figure, those near to the last reading, and what that
+ * reading itself comes to. The more cautious of them binds.
+ */
+function minutesBlind(
+  interval: Interval,
+  air: AirReading | undefined,
+  part: number | undefined,
+): number[] {
+  const { kind, points, nearWhenBlind = false } = interval
+  const own = (points[0] as Point).minutes
+  const aboutC = air?.airC ?? ROOM_C
+  const near = points.filter(({ atC }) => nearWhenBlind && Math.abs(atC - aboutC) <= NEAR_C)
+  return [
+    own,
+    ...near.map(({ minutes }) => minutes),
+    ...(air ? [minutesIn(interval, felt(kind, air.airC, part), air)] : []),
+    ...(!air && part !== undefined ? [minutesAt(kind, points, part)] : []),
+  ]
+}
+
+/** The ends of what the air is said to be, joined with the last reading, and the sheet's figures between them. */
+function minutesInRange(
+  interval: Interval,
+  { minC, maxC, rhMin, rhMax }: DayRange,
+  air: AirReading | undefined,
+  part: number | undefined,
+): number[] {
+  const known = [minC, maxC, ...(air ? [air.airC] : [])]
+  const [leastC, mostC] = [Math.min(...known), Math.max(...known)]
+  const between = interval.points.filter(({ atC }) => atC > leastC && atC < mostC)
+  const humidities = [rhMin, rhMax, air?.rh].filter((rh) => rh !== undefined)
+  const dampest = humidities.length === 0 ? {} : { rh: Math.max(...humidities) }
+  return [leastC, mostC, ...between.map(({ atC }) => atC)].map((airC) =>
+    minutesIn(interval, felt(interval.kind, airC, part), { at: 0, airC, ...dampest }),
+  )
 }
 
 /** When the next reading comes or goes stale after t, Infinity for never. */
@@ -158,10 +216,15 @@ function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
 
 /** When the air next counts in another way after t, Infinity for never. */
 function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number {
-  const changes = stays.flatMap(({ fromMs, readings, movers = [], heldMs = [] }) => [
+  const changes = stays.flatMap(({ fromMs, readings, movers = [], ranges = [], heldMs = [] }) => [
     nextOf(readings, staleMs, t),
     movers[countUntil(movers, t)]?.at ?? Number.POSITIVE_INFINITY,
-    ...[fromMs, ...heldMs.flatMap((held) => [held.fromMs, held.toMs + 1])].filter((at) => at > t),
+    ranges[countUntil(ranges, t)]?.at ?? Number.POSITIVE_INFINITY,
+    ...[
+      rangeAt({ readings, ranges }, t)?.untilMs ?? fromMs,
+      fromMs,
+      ...heldMs.flatMap((held) => [held.fromMs, held.toMs + 1]),
+    ].filter((at) => at > t),
   ])
   const ofAlso = also ? [nextChange(also.climate, t), ...[also.fromMs].filter((at) => at > t)] : []
   return Math.min(nextOf(parts, STALE_MS, t), ...changes, ...ofAlso)

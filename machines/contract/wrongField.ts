@@ -28,6 +28,7 @@ export type RuleParams = {
   timeOfDay: object
   timeZone: object
   moreThanFirst: object
+  notBelowFirst: object
   signedOff: { aboveDb: number }
   points: { apartC: number }
   potLife: object

@@ -1,5 +1,5 @@
 import { sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, potLives } from '../sheet/intervals.ts'
+import { chosenOptions, potLives, waitOf } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { colourOf } from './colours.ts'
@@ -56,7 +56,7 @@ function activated(pour: Poured, first: CupContext): Fresh {
   return {
     clocks: intervals.map(started),
     activator: added.name,
-    induction: induction ? started({ kind: 'notBefore', points: induction }) : null,
+    induction: induction ? started(waitOf(induction)) : null,
   }
 }
 

@@ -16,7 +16,7 @@ import { liveIn } from '../live.ts'
 import { isClosedFor } from '../panel/find.ts'
 import type { Problem } from '../refusals.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, potLives } from '../sheet/intervals.ts'
+import { chosenOptions, potLives, waitOf } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import { thingOf } from '../state.ts'
 import { paintOf } from './colours.ts'
@@ -79,9 +79,7 @@ export function contentsOf(
       clocks.length > 0 || mix.activator !== undefined
         ? null
         : keepsUntil(sheet, at, isReduced(sheet, mix.reducer)),
-    induction: sheet.induction
-      ? { startMs: at, zone, interval: { kind: 'notBefore', points: sheet.induction } }
-      : null,
+    induction: sheet.induction ? { startMs: at, zone, interval: waitOf(sheet.induction) } : null,
     untilMs: null,
   }
 }

@@ -11,6 +11,7 @@ import { loadOf } from '../gun/load.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { hundredths } from './airGate.ts'
+import { asksOf } from './asks.ts'
 import { colourProblems } from './coatColour.ts'
 import { type Claim, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
@@ -43,6 +44,12 @@ export const panelKeys = (p: FoundPanel) => ({
 export const cupZoneOf = ({ panel }: FoundPanel): { cupZone: string | null } => ({
   cupZone: panel.stays.length === 0 ? null : zoneOf(panel),
 })
+
+/** What the sheet of a start asked. A late one was asked nothing. */
+function askedOf(d: Deciding, { panel }: FoundPanel): { asked?: readonly string[] } {
+  const asked = d.isLive ? asksOf(d.state, [panel], d.at).map(({ what }) => what) : []
+  return asked.length === 0 ? {} : { asked }
+}
 
 /** The problems of each coat, by panel. */
 export const notJudgedBy = (all: readonly { p: FoundPanel; judged: Judged }[]) =>
@@ -112,6 +119,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         ...(step === undefined ? {} : { step }),
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
+        ...askedOf(d, p),
         judged: judgedBy(d, judged, cup),
         // Not refused, because the coat may be quicker than estimated, but the answer warns.
         ...(lasts < found.length ? { warnings: ['cupEndsDuringCoat'], cupLastsFor: lasts } : {}),

@@ -44,7 +44,15 @@ export type PanelAdded = Fact<
   }
 >
 /** `mixes` are those of its cup; empty for one that was not known. */
-export type CoatStarted = Fact<'CoatStarted', Product & { kind: CoatKind; mixes?: readonly Mix[] }>
+export type CoatStarted = Fact<
+  'CoatStarted',
+  Product & {
+    kind: CoatKind
+    mixes?: readonly Mix[]
+    /** What its sheet asked, and nobody answered. */
+    asked?: readonly string[]
+  }
+>
 export type CoatFinished = Fact<
   'CoatFinished',
   Product & {

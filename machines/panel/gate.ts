@@ -3,7 +3,7 @@ import { type Climate, endsAt, type Interval, moversOn } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import type { DropOver } from '../sheet/between.ts'
 import { dropOverAt, sheetAt } from '../sheet/fold.ts'
-import { type Opens, overFigures } from '../sheet/intervals.ts'
+import { blindOf, type Opens, overFigures } from '../sheet/intervals.ts'
 import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { beganAt } from './began.ts'
@@ -62,9 +62,11 @@ function windowShutter(
   }
   // The window of a product that is reapplied over itself does not block its own coats.
   if (isSameStep && opens.afterWindow === 'reapply') return []
-  const shutsAt = endsAt({ kind: 'notAfter', points: within }, startMs, climate)
+  const blind = blindOf(opens)
+  const shutsAt = endsAt({ kind: 'notAfter', points: within, ...blind }, startMs, climate)
   if (shutsAt === null) return []
-  const opensAgainAt = again && endsAt({ kind: 'notBefore', points: again }, startMs, climate)
+  const opensAgainAt =
+    again && endsAt({ kind: 'notBefore', points: again, ...blind }, startMs, climate)
   // A band that would end before it begins blocks nothing.
   if (opensAgainAt !== null && opensAgainAt <= shutsAt) return []
   return [{ why: 'window', shutsAt, opensAgainAt }]

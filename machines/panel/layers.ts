@@ -1,5 +1,5 @@
 import type { Interval } from '../clock/line.ts'
-import type { Opens } from '../sheet/intervals.ts'
+import { blindOf, type Opens } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import type { Abrasion, FinishedCoat, PanelContext, Worked } from './context.ts'
 
@@ -69,7 +69,7 @@ export const firstCoats = ({ coats }: PanelContext): FinishedCoat[] =>
 /** The window that reaches through layers. */
 export const withinFirst = (opens: Opens | null): Interval[] =>
   opens?.clearWithinFromFirstCoat
-    ? [{ kind: 'notAfter', points: opens.clearWithinFromFirstCoat }]
+    ? [{ kind: 'notAfter', points: opens.clearWithinFromFirstCoat, ...blindOf(opens) }]
     : []
 
 type Prep = NonNullable<Sheet['prepFor']>[number]

@@ -5,8 +5,7 @@ import { gunEndsAt } from '../gun/find.ts'
 import { cureEndsAt } from '../panel/cureClock.ts'
 import { isJobClosed } from '../panel/find.ts'
 import { isCoating, isInWork, routeState } from '../panel/where.ts'
-import { MINUTE_MS } from '../refusals.ts'
-import { minuteOfDayIn, minutesOf } from '../shop/hours.ts'
+import { nextAt } from '../shop/hours.ts'
 import type { Settings } from '../shop/settingsSchema.ts'
 import { contextOf, type State } from '../state.ts'
 
@@ -93,22 +92,10 @@ const runningOf = (state: State): Closing['running'] =>
     return []
   })
 
-const DAY_MIN = 1_440
-
 /**
- * When the shop opens next, in its own time zone; a night with a change of clocks is as long as it is.
+ * When the shop opens next, in its own time zone.
  * @param now UTC ms
  * @returns UTC ms; null where the shop has set no hours
  */
-export function opensNextAt({ hours, timeZone }: Settings, now: number): number | null {
-  if (!hours) return null
-  const opensMin = minutesOf(hours.opensAt)
-  const minuteOfDay = minuteOfDayIn(timeZone)
-  const minuteStart = now - (now % MINUTE_MS)
-  const wait = (opensMin - minuteOfDay(now) + DAY_MIN) % DAY_MIN || DAY_MIN
-  const guess = minuteStart + wait * MINUTE_MS
-  const off = minuteOfDay(guess) - opensMin
-  // A change of clocks on the way moves the guess by an hour, perhaps over midnight.
-  const near = off > DAY_MIN / 2 ? off - DAY_MIN : off < -DAY_MIN / 2 ? off + DAY_MIN : off
-  return guess - near * MINUTE_MS
-}
+export const opensNextAt = ({ hours, timeZone }: Settings, now: number): number | null =>
+  hours ? nextAt(hours.opensAt, timeZone, now) : null

@@ -78,9 +78,20 @@ export function chosenOptions(sheet: Sheet, activator?: string, reducer?: string
   ].filter((option) => option !== undefined)
 }
 
+/** A not-before of a sheet's points, by the clock alone. */
+export const waitOf = (points: readonly Point[]): Interval => ({
+  kind: 'notBefore',
+  points,
+  nearWhenBlind: true,
+})
+
+/** How the other clocks of a coat run while nobody knows the air: as its flash does. */
+export const blindOf = ({ flashBetween }: Pick<Opens, 'flashBetween'>) =>
+  flashBetween[0]?.nearWhenBlind ? { nearWhenBlind: true as const } : {}
+
 /** A not-before of a sheet's points; a flash of a waterborne product follows the drying power of the air. */
 function flash(sheet: Sheet, points: readonly Point[]): Interval {
-  const interval: Interval = { kind: 'notBefore', points }
+  const interval: Interval = { kind: 'notBefore', points, nearWhenBlind: true }
   return sheet.medium === 'waterborne'
     ? {
         ...interval,
@@ -115,9 +126,7 @@ const asPoints = (given: number | readonly Point[]): readonly Point[] =>
 function readyIn({ ready }: Sheet): { ready?: Ready } {
   const given = (['dustFree', 'handle', 'tape', 'sand', 'polish'] as const).flatMap((what) => {
     const figure = ready?.[what]
-    return figure === undefined
-      ? []
-      : [[what, { kind: 'notBefore', points: asPoints(figure) }] as const]
+    return figure === undefined ? [] : [[what, waitOf(asPoints(figure))] as const]
   })
   return given.length > 0 ? { ready: Object.fromEntries(given) } : {}
 }
@@ -125,7 +134,7 @@ function readyIn({ ready }: Sheet): { ready?: Ready } {
 function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   const { air, bake = [], infrared } = cure
   return {
-    air: air ? { kind: 'notBefore', points: air } : null,
+    air: air ? waitOf(air) : null,
     bake: bake.map((b) => ({ ...b, flashBefore: flash(sheet, asPoints(b.flashBefore)) })),
     infrared: infrared
       ? { minutes: infrared.minutes, flashBefore: flash(sheet, asPoints(infrared.flashBefore)) }
@@ -193,7 +202,7 @@ export function opensOfAll(
 export function potLives(sheet: Sheet, options: readonly SheetOption[]): Interval[] {
   return figures(options, (o) => o.potLife, sheet.potLife)
     .filter((points) => points !== null)
-    .map((points) => ({ kind: 'notAfter', points }))
+    .map((points) => ({ kind: 'notAfter', points, nearWhenBlind: true }))
 }
 
 /**
@@ -210,6 +219,7 @@ export function overFigures(later: Sheet | undefined, under: Opens) {
         {
           kind: 'notBefore',
           points: over.flashBeforeNext,
+          ...blindOf(under),
           ...(rhRef === undefined ? {} : { waterborneRhRef: rhRef }),
           ...(isTable ? { isTable } : {}),
           ...(forcedMin === undefined ? {} : { forcedMin }),
@@ -231,8 +241,10 @@ export function intervalsOf(opens: Opens): Interval[] {
     ...flashBeforeNext,
     ...(typeof recoatWithin === 'string'
       ? []
-      : [{ kind: 'notAfter' as const, points: recoatWithin }]),
-    ...(recoatAgainAfter ? [{ kind: 'notBefore' as const, points: recoatAgainAfter }] : []),
+      : [{ kind: 'notAfter' as const, points: recoatWithin, ...blindOf(opens) }]),
+    ...(recoatAgainAfter
+      ? [{ kind: 'notBefore' as const, points: recoatAgainAfter, ...blindOf(opens) }]
+      : []),
     ...heat,
   ]
 }

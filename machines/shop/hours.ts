@@ -59,3 +59,40 @@ export function openHours({ hours, timeZone }: Settings): ((ms: number) => boole
     return opens < closes ? now >= opens && now < closes : now >= opens || now < closes
   }
 }
+
+const MINUTE_MS = 60_000
+const DAY_MIN = 1_440
+const DAY_MS = DAY_MIN * MINUTE_MS
+
+/**
+ * When a shop's clock shows a time of day next; a night with a change of clocks is as long as it is.
+ * @param time such as 07:30
+ * @param timeZone an IANA name; without it, that of where this runs
+ * @param now UTC ms
+ * @returns UTC ms, later than now
+ */
+export function nextAt(time: string, timeZone: string | undefined, now: number): number {
+  const wanted = minutesOf(time)
+  const minuteOfDay = minuteOfDayIn(timeZone)
+  const minuteStart = now - (now % MINUTE_MS)
+  const wait = (wanted - minuteOfDay(now) + DAY_MIN) % DAY_MIN || DAY_MIN
+  const guess = minuteStart + wait * MINUTE_MS
+  const off = minuteOfDay(guess) - wanted
+  // A change of clocks on the way moves the guess by an hour, perhaps over midnight.
+  const near = off > DAY_MIN / 2 ? off - DAY_MIN : off < -DAY_MIN / 2 ? off + DAY_MIN : off
+  return guess - near * MINUTE_MS
+}
+
+/**
+ * Until when what is said of a day holds: until the shop closes, of an evening until midnight. Over
+ * the night it holds until the shop opens, without hours for a day and a night.
+ * @param at when it was said, UTC ms
+ */
+export function holdsUntil(settings: Settings, at: number, overnight: boolean): number {
+  const { hours, timeZone } = settings
+  if (overnight) return hours ? nextAt(hours.opensAt, timeZone, at) : at + DAY_MS
+  const midnight = nextAt('00:00', timeZone, at)
+  if (!hours) return midnight
+  const closes = nextAt(hours.closesAt, timeZone, at)
+  return openHours(settings)?.(at) ? closes : Math.min(closes, midnight)
+}

@@ -102,6 +102,7 @@ export const en: Words = {
     timeOfDay: () => 'a time of day such as 07:30',
     timeZone: () => 'an IANA time zone such as Europe/Madrid',
     moreThanFirst: () => 'more seconds than the first',
+    notBelowFirst: () => 'no less than the least of it',
     signedOff: ({ aboveDb }) =>
       `true above ${aboveDb} dB(A): only what the site has signed off in writing`,
     points: ({ apartC }) =>

@@ -124,6 +124,7 @@ export const es: Words = {
     timeOfDay: () => 'una hora del día, como 07:30',
     timeZone: () => 'una zona horaria IANA, como America/Mexico_City',
     moreThanFirst: () => 'más segundos que lo primero',
+    notBelowFirst: () => 'no menos que su mínimo',
     signedOff: ({ aboveDb }) =>
       `sí por encima de ${aboveDb} dB(A): solo lo que el taller firmó por escrito`,
     points: ({ apartC }) =>

@@ -99,6 +99,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['AcknowledgeBell', bellOf('coatReady')],
   ['InspectCoat', { panel: DOOR, result: 'good' }],
   ['SetAirMovers', { zone: 'booth', on: true }],
+  ['SetDayRange', { zone: 'booth', minC: 15, maxC: 25 }],
   ['ReadFilm', { panel: DOOR, um: 60, method: 'wetComb' }],
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
   { wait: 5 },

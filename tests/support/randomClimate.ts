@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import type { Air, Figure, Wait, World } from './randomIntervals.ts'
+import type { Air, Figure, Range, Wait, World } from './randomIntervals.ts'
 
 /** Sheets' figures, air and surfaces as a shop might meet them, for random tests. */
 
@@ -44,9 +44,33 @@ const readings: fc.Arbitrary<Air[]> = fc
   .array(fc.record({ at: within(-1, 2), airC, rh }), { maxLength: 8 })
   .map((all) => all.sort((a, b) => a.at - b.at))
 
+/** What somebody said of a day's air. */
+const ranges: fc.Arbitrary<Range[]> = fc
+  .array(
+    fc.record({
+      at: within(-1, 2),
+      hours: fc.integer({ min: 1, max: 3 }),
+      minC: airC,
+      spanC: fc.integer({ min: 0, max: 12 }),
+      rhMax: fc.option(rh, { nil: undefined }),
+    }),
+    { maxLength: 2 },
+  )
+  .map((all) =>
+    all
+      .map(({ at, hours, minC, spanC, rhMax }) => ({
+        at,
+        untilMs: at + hours * HOUR_MS,
+        minC,
+        maxC: minC + spanC,
+        ...(rhMax === undefined ? {} : { rhMax }),
+      }))
+      .sort((a, b) => a.at - b.at),
+  )
+
 export const world: fc.Arbitrary<World> = fc
   .record({
-    first: fc.record({ fromMs: within(-1, 0.25), readings }),
+    first: fc.record({ fromMs: within(-1, 0.25), readings, ranges }),
     moves: fc.array(fc.record({ fromMs: within(-0.5, 1), readings }), { maxLength: 2 }),
     parts: fc.array(fc.record({ at: within(-0.5, 1), partC: airC }), { maxLength: 3 }),
     staleMs: fc.constantFrom(30 * 60_000, 30 * 60_000, Number.POSITIVE_INFINITY),
@@ -66,6 +90,10 @@ const kind = fc.constantFrom('notBefore' as const, 'notAfter' as const)
 export const wait = (points: fc.Arbitrary<Figure[]>): fc.Arbitrary<Wait> =>
   fc.oneof(
     { weight: 3, arbitrary: fc.record({ kind, points }) },
+    {
+      weight: 3,
+      arbitrary: fc.record({ kind, points, nearWhenBlind: fc.constant(true as const) }),
+    },
     {
       weight: 1,
       arbitrary: fc.record({

@@ -14,7 +14,11 @@ type Clock = CupContents['clocks'][number]
 type Stays = readonly { readonly fromMs: number; readonly zone: string }[]
 
 const worldOf = (known: Known, stays: Stays) => ({
-  stays: stays.map(({ fromMs, zone }) => ({ fromMs, readings: known.readings(zone) })),
+  stays: stays.map(({ fromMs, zone }) => ({
+    fromMs,
+    readings: known.readings(zone),
+    ranges: known.ranges(zone),
+  })),
   parts: [],
   staleMs: 1_800_000,
 })

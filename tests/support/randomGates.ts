@@ -30,7 +30,7 @@ export function permissionOver(
   at: number,
   world: World,
 ): Answer3 {
-  const wait: Wait = { kind: 'notAfter', points }
+  const wait: Wait = { kind: 'notAfter', points, nearWhenBlind: true }
   const stepMs = Math.max(FINEST_MS, (at - from) / STEPS)
   const now = usedUp(wait, world, from, at, stepMs)
   const slack = (u: typeof now) => u.error + 2 * u.fastest + 1e-9
@@ -64,7 +64,7 @@ export function flashOver({ opens, isSame, over, from, at, world }: Between): An
       ? {}
       : { waterborneRhRef: rhRef, ...(own[0]?.isTable ? { isTable: true as const } : {}) }
   const later: Wait[] = over?.flashBeforeNext
-    ? [{ kind: 'notBefore', points: over.flashBeforeNext, ...dries }]
+    ? [{ kind: 'notBefore', points: over.flashBeforeNext, nearWhenBlind: true, ...dries }]
     : []
   const byTime = all([...own, ...later].map((wait) => waitOver(wait, from, at, world)))
   if (opens.flashBy === 'time') return byTime
@@ -96,7 +96,7 @@ function shutBy(
   if (shut === 'no') return 'no'
   const again = isOwn ? w.opens.recoatAgainAfter : null
   const opened: Answer3 = again
-    ? waitOver({ kind: 'notBefore', points: again }, w.from, w.at, w.world)
+    ? waitOver({ kind: 'notBefore', points: again, nearWhenBlind: true }, w.from, w.at, w.world)
     : 'no'
   const then = w.abradedAt === null ? 'no' : permissionOver(within, w.from, w.abradedAt, w.world)
   const helped = any([opened, isHelped(w, then)])

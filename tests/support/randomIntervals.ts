@@ -10,10 +10,25 @@ export type Wait = {
   readonly points: readonly Figure[]
   readonly waterborneRhRef?: number
   readonly isTable?: true
+  /** While nobody knows the air, figures near to the last reading count as well. */
+  readonly nearWhenBlind?: true
 }
 export type Air = { readonly at: number; readonly airC: number; readonly rh?: number }
+/** What somebody said of a day's air. */
+export type Range = {
+  readonly at: number
+  readonly untilMs: number
+  readonly minC: number
+  readonly maxC: number
+  readonly rhMin?: number
+  readonly rhMax?: number
+}
 export type World = {
-  readonly stays: readonly { readonly fromMs: number; readonly readings: readonly Air[] }[]
+  readonly stays: readonly {
+    readonly fromMs: number
+    readonly readings: readonly Air[]
+    readonly ranges?: readonly Range[]
+  }[]
   readonly parts: readonly { readonly at: number; readonly partC: number }[]
   readonly staleMs: number
   /** From an instant on the air of another world counts as well. */
@@ -92,15 +107,31 @@ function minutesHere(wait: Wait, world: World, t: number): number {
   const air = latest(readings, t) ?? readings[0]
   const touched = latest(world.parts, t)
   const part = touched && t < touched.at + HALF_HOUR_MS ? touched.partC : null
-  if (!air) return part === null ? own : careful(wait.kind, own, minutesByFigures(wait, part))
-  const colder = part === null ? air.airC : Math.min(part, air.airC)
-  const warmer = part === null ? air.airC : Math.max(part, air.airC)
-  const felt = wait.kind === 'notBefore' ? colder : warmer
-  const minutes =
-    wait.waterborneRhRef === undefined || air.rh === undefined
+  const inAir = (airC: number, rh: number | undefined) => {
+    const colder = part === null ? airC : Math.min(part, airC)
+    const warmer = part === null ? airC : Math.max(part, airC)
+    const felt = wait.kind === 'notBefore' ? colder : warmer
+    return wait.waterborneRhRef === undefined || rh === undefined
       ? minutesByFigures(wait, felt)
-      : minutesByDrying(wait, wait.waterborneRhRef, felt, air.rh, air.airC)
-  return t >= air.at + world.staleMs ? careful(wait.kind, minutes, own) : minutes
+      : minutesByDrying(wait, wait.waterborneRhRef, felt, rh, airC)
+  }
+  if (air && t < air.at + world.staleMs) return inAir(air.airC, air.rh)
+  const said = latest(stay?.ranges ?? [], t)
+  const worst = (all: readonly number[]) => all.reduce((a, b) => careful(wait.kind, a, b))
+  if (said && t < said.untilMs) {
+    const temps = [said.minC, said.maxC, ...(air ? [air.airC] : [])].sort((a, b) => a - b)
+    const damp = [said.rhMin, said.rhMax, air?.rh].filter((rh) => rh !== undefined)
+    const rh = damp.length > 0 ? Math.max(...damp) : undefined
+    const inside = wait.points
+      .map((p) => p.atC)
+      .filter((c) => c > (temps[0] ?? c) && c < (temps.at(-1) ?? c))
+    return worst([...temps, ...inside].map((c) => inAir(c, rh)))
+  }
+  const near = wait.points.filter((p) => Math.abs(p.atC - (air?.airC ?? 20)) <= 10)
+  const figures = wait.nearWhenBlind ? near.map((p) => p.minutes) : []
+  if (!air)
+    return worst([own, ...figures, ...(part === null ? [] : [minutesByFigures(wait, part)])])
+  return worst([own, ...figures, inAir(air.airC, air.rh)])
 }
 
 /** Every instant at which the air that counts may change. */
@@ -109,6 +140,7 @@ export function changesOf(world: World): number[] {
     ...world.stays.flatMap((s) => [
       s.fromMs,
       ...s.readings.flatMap((r) => [r.at, r.at + world.staleMs]),
+      ...(s.ranges ?? []).flatMap((r) => [r.at, r.untilMs]),
     ]),
     ...world.parts.flatMap((p) => [p.at, p.at + HALF_HOUR_MS]),
     ...(world.also ? [world.also.fromMs, ...changesOf(world.also.climate)] : []),

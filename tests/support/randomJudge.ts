@@ -10,7 +10,7 @@ import { airFindings } from './randomAir.ts'
 import { isOtherColour } from './randomColours.ts'
 import { birthOf, cupFindings, gunFindings } from './randomCups.ts'
 import { type Answer3, flashOver, windowShut } from './randomGates.ts'
-import type { Air, World } from './randomIntervals.ts'
+import type { Air, Range, World } from './randomIntervals.ts'
 
 /**
  * A second judge of coats. It reads the entries that the log had, and where the panel stood by
@@ -54,6 +54,13 @@ export class Known {
       at: e.at,
       airC: Number(e.data.airC),
       rh: Number(e.data.rh),
+    }))
+  }
+
+  ranges(zone: string): Range[] {
+    return this.about('zone', zone, 'DayRangeSet').map((e) => ({
+      ...(e.data as Omit<Range, 'at'>),
+      at: e.at,
     }))
   }
 
@@ -137,7 +144,11 @@ function sceneOf(known: Known, claim: Claim): Scene | null {
     panel: thing.context,
     taken,
     world: {
-      stays: stays.map((s) => ({ fromMs: s.fromMs, readings: known.readings(s.zone) })),
+      stays: stays.map((s) => ({
+        fromMs: s.fromMs,
+        readings: known.readings(s.zone),
+        ranges: known.ranges(s.zone),
+      })),
       parts: [...parts, ...surfaces].sort((a, b) => a.at - b.at),
       staleMs: 1_800_000,
     },

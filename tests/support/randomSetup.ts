@@ -47,6 +47,14 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
     data: { limits: { sprayMinPerM2: dice.between(1, 4), dewMarginC: dice.between(3, 5) } },
   }),
   SetAirMovers: (_, dice) => ({ data: { zone: dice.of(ZONES), on: dice.chance(50) } }),
+  SetDayRange: (_, dice) => {
+    const minC = dice.between(2, 25)
+    const rhMax = dice.chance(50) ? { rhMax: dice.between(30, 90) / 100 } : {}
+    const overnight = dice.chance(30)
+    return {
+      data: { zone: dice.of(ZONES), minC, maxC: minC + dice.below(15), ...rhMax, overnight },
+    }
+  },
   ReadClimate: (_, dice) => ({ data: { zone: dice.of(ZONES), ...airOf(dice) } }),
   SaveAirSupply: (_, dice) => ({
     data: { air: 'air-1', receiverL: 270, freeAirLpm: dice.between(300, 500), cutOutKpa: 1_000 },

@@ -85,7 +85,7 @@ describe('climate', () => {
       1,
       5,
     )
-    for (let min = 10; min < 40 * DAY; min += 20) air(shop, min, 20 + (min % 3) / 2)
+    for (let min = 10; min < 60 * DAY; min += 20) air(shop, min, 20 + (min % 3) / 2)
     const shuts = (state: State) =>
       deadlines(state).find((d) => d.bell === 'windowShut')?.dueAt ?? 0
     const [whole, held] = [shuts(shop.state), shuts(at(shop, 28 * DAY))]

@@ -78,6 +78,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   SheetRetired: [past, 'RetireSheet', () => ({ sheet: CLEAR.sheet })],
   ShopFigureSet: [past, 'SetShopFigure', () => ({ sheet: CLEAR.sheet, dropOver: 'wet' })],
   ZoneSaved: [past, 'SaveZone', () => ({ zone: 'booth', name: 'Booth' })],
+  DayRangeSet: [past, 'SetDayRange', () => ({ zone: 'booth', minC: 5, maxC: 9 })],
   AirMoversSet: [past, 'SetAirMovers', () => ({ zone: 'booth', on: true })],
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],
