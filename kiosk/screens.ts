@@ -25,6 +25,7 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
   { path: 'scan', View: later(async () => (await scan()).Scan) },
   { path: 'setup', View: later(async () => (await import('./setup/setup.tsx')).Setup) },
   { path: 'air', under: 'wall', View: later(async () => (await import('./air/air.tsx')).Air) },
+  { path: 'help', under: 'wall', View: later(async () => (await import('./help/help.tsx')).Help) },
   {
     path: 'unsent',
     under: 'wall',

@@ -48,6 +48,9 @@ type ShellProps = {
 }
 
 const STARTS = 'startedHere'
+const HELP = 'help'
+/** Where a screen has no page of help, that of the one which it belongs to. */
+const presentHelp = (shown: Framed) => (shown.path === 'air' ? 'air' : presentOf(shown))
 const MINUTE_MS = 60_000
 
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
@@ -85,6 +88,11 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
           <Guarded key={screen}>
             <shown.View kiosk={kiosk} settings={settings} rest={rest} />
           </Guarded>
+          {!isWall && !('isBare' in shown) && shown.path !== HELP && (
+            <a class="button to-help" data-act="help" href={hashOf(HELP, presentHelp(shown))}>
+              {words.value.board.help}
+            </a>
+          )}
         </main>
         <Dock kiosk={kiosk} settings={settings} />
       </div>

@@ -16,26 +16,35 @@ import { written } from '../forms/draft.ts'
 import type { Draft } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import * as csvWords from '../words/sheetCsv.ts'
+import { useOwnWords } from '../words/words.ts'
 import { SHEET } from './forms.ts'
+import { type CsvWrong, csvTemplate, sheetsInCsv, textOf } from './sheetCsv.ts'
 
 /** As large as a sheet with every field can be, and room; and as a file of many that a command can carry. */
 const SHEET_BYTES_MOST = 256_000
 const FILE_BYTES_MOST = 900_000
+/** What is wrong in a table, as far as it is shown at once. */
+const WRONG_SHOWN = 6
 
 type PickProps = {
   readonly word: string
   readonly bytesMost: number
   readonly onRead: (json: unknown) => string
+  /** Reads a file that is no JSON; without it only JSON is taken. */
+  readonly onTable?: (text: string) => Promise<string>
 }
 
 /** A file that is read as JSON; what became of it is said beneath. */
-function PickFile({ word, bytesMost, onRead }: PickProps) {
+function PickFile({ word, bytesMost, onRead, onTable }: PickProps) {
   const { setup } = useWords()
   const said = useSignal('')
   const load = async (file: File): Promise<string> => {
     if (file.size > bytesMost) return setup.tooLarge
+    const text = textOf(await file.arrayBuffer())
+    if (onTable && !text.trimStart().startsWith('{')) return onTable(text)
     try {
-      return onRead(JSON.parse(await file.text()))
+      return onRead(JSON.parse(text))
     } catch (error) {
       if (error instanceof SyntaxError) return setup.notJson
       throw error
@@ -47,7 +56,7 @@ function PickFile({ word, bytesMost, onRead }: PickProps) {
         {word}
         <input
           type="file"
-          accept="application/json,.json"
+          accept={onTable ? '.json,.csv,.tsv,.txt' : 'application/json,.json'}
           class="file"
           onChange={(e) => {
             const file = e.currentTarget.files?.[0]
@@ -61,7 +70,7 @@ function PickFile({ word, bytesMost, onRead }: PickProps) {
         />
       </label>
       {said.value !== '' && (
-        <p class="sentence" role="status">
+        <p class="sentence lines" role="status">
           {said.value}
         </p>
       )}
@@ -83,6 +92,34 @@ export function LoadFile({ draft }: { draft: Signal<Draft> }) {
   return <PickFile word={setup.loadFile} bytesMost={SHEET_BYTES_MOST} onRead={read} />
 }
 
+type Spoken = Parameters<typeof wrongText>[1]
+
+function wrongInTable(one: CsvWrong, say: typeof csvWords.en, spoken: Spoken): string {
+  switch (one.kind) {
+    case 'empty':
+      return say.empty
+    case 'broken':
+      return say.broken
+    case 'twice':
+      return say.twice(one.column)
+    case 'column':
+      return say.column(one.given, one.columns.join(', '))
+    case 'field':
+      return say.field(one.row, one.column, wrongText(one.error, spoken, { name: null }))
+  }
+}
+
+/** What is wrong in a table, a line each, and that nothing of it was taken. */
+function tableText(wrong: readonly CsvWrong[], say: typeof csvWords.en, spoken: Spoken): string {
+  const shown = wrong.slice(0, WRONG_SHOWN)
+  const more = wrong.length - shown.length
+  return [
+    ...shown.map((one) => wrongInTable(one, say, spoken)),
+    ...(more > 0 ? [say.more(more)] : []),
+    say.nothing,
+  ].join('\n')
+}
+
 type Props = { readonly state: State; readonly now: number }
 
 /** All sheets of the shop as a file, and those of a file into the shop: all or none, looked at before. */
@@ -96,6 +133,17 @@ export function SheetFiles({ state, now }: Props) {
     file.value = checked.ok ? checked.value : null
     if (checked.ok) return ''
     return wrongText(checked.error, { words: words.value, format: format.value })
+  }
+  const say = useOwnWords(csvWords)
+  const readTable = async (text: string): Promise<string> => {
+    file.value = null
+    const known = Object.values(state.things.sheet).flatMap(({ context }) => {
+      const sheet = context.versions.at(-1)?.sheet
+      return sheet ? [[sheet.name, sheet.sheet] as const] : []
+    })
+    const table = await sheetsInCsv(text, Object.fromEntries(known))
+    if (table.ok) return read({ format: 'flashbell-sheets', version: 1, sheets: table.sheets })
+    return tableText(table.wrong, say, { words: words.value, format: format.value })
   }
   const own = sheetFileOf(state)
   const previews = file.value ? previewOf(state, file.value.sheets) : []
@@ -115,7 +163,20 @@ export function SheetFiles({ state, now }: Props) {
           {setup.exportSheets}
         </a>
       )}
-      <PickFile word={setup.importSheets} bytesMost={FILE_BYTES_MOST} onRead={read} />
+      <a
+        class="button"
+        data-act="csvTemplate"
+        download="flashbell-sheets.csv"
+        href={`data:text/csv;charset=utf-8,${encodeURIComponent(csvTemplate())}`}
+      >
+        {say.template}
+      </a>
+      <PickFile
+        word={setup.importSheets}
+        bytesMost={FILE_BYTES_MOST}
+        onRead={read}
+        onTable={readTable}
+      />
       {previews.length > 0 && (
         <>
           <ul class="rows">

@@ -57,6 +57,11 @@ export function FirstRun({ kiosk }: ViewProps) {
         <li>
           <TryPractice />
         </li>
+        <li>
+          <a class="button" data-act="tour" href={hashOf('help', 'tour')}>
+            {say.tour}
+          </a>
+        </li>
       </ul>
     </section>
   )

@@ -103,6 +103,11 @@ export function Wall(props: ViewProps) {
                 {words.value.board.booth}
               </a>
             )}
+            {lanes.length === 0 && (
+              <a class="button" data-act="help" href={hashOf('help', 'wall')}>
+                {words.value.board.help}
+              </a>
+            )}
           </div>
         </Foot>
       )}

@@ -10,6 +10,7 @@ export const en = {
   typeWhy: 'From the paper that came with the product. About five minutes.',
   import: 'IMPORT SHEETS',
   importWhy: 'From a file: JSON of another shop, or a table (CSV).',
+  tour: 'SHORT TOUR OF THE WALL',
   sample: 'SAMPLE',
   isSample:
     'SAMPLE: these figures are invented. Compare every one with the maker’s sheet of your product, and change what differs, before you spray by it.',
@@ -26,6 +27,7 @@ export const es: typeof en = {
   typeWhy: 'Del papel que vino con el producto. Unos cinco minutos.',
   import: 'IMPORTAR FICHAS',
   importWhy: 'De un archivo: JSON de otro taller, o una tabla (CSV).',
+  tour: 'RECORRIDO CORTO DEL TABLERO',
   sample: 'MUESTRA',
   isSample:
     'MUESTRA: estos datos son inventados. Compare cada uno con la ficha del fabricante de su producto, y cambie lo que difiera, antes de pintar con ella.',

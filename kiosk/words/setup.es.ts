@@ -59,7 +59,7 @@ export const es: typeof en = {
   newSheet: 'Ficha nueva',
   loadFile: 'Cargar de un archivo JSON',
   exportSheets: 'Guardar todas las fichas en un archivo',
-  importSheets: 'Tomar fichas de un archivo',
+  importSheets: 'Tomar fichas de un archivo (JSON, CSV)',
   importDo: (n) => (n === 1 ? 'TOMAR 1 FICHA' : `TOMAR ${n} FICHAS`),
   nothingNew: 'NADA NUEVO',
   previews: { new: 'nueva', changed: 'cambiada', same: 'igual' },

@@ -63,7 +63,7 @@ export const en = {
   newSheet: 'New sheet',
   loadFile: 'Load from a JSON file',
   exportSheets: 'Save all sheets as a file',
-  importSheets: 'Take sheets from a file',
+  importSheets: 'Take sheets from a file (JSON, CSV)',
   importDo: (n: number) => (n === 1 ? 'TAKE 1 SHEET' : `TAKE ${n} SHEETS`),
   nothingNew: 'NOTHING NEW IN IT',
   previews: { new: 'new', changed: 'changed', same: 'as it is' },

@@ -43,6 +43,7 @@ export const es: typeof en = {
   ownWordsDo: 'SEGUIR',
   severalHint: 'Toque los paneles de esta pasada, en el orden en que los da.',
   chosen: (n) => (n === 1 ? '1 panel' : `${n} paneles`),
+  help: 'Ayuda',
   noCure: 'La ficha de lo aplicado no tiene curado: ni al aire, ni horneado, ni infrarrojo.',
   skipOrChange: 'OMITIR O CAMBIAR EL PASO',
   nothingShared: 'Ningún paso sirve para todos estos paneles.',

@@ -47,6 +47,7 @@ export const en = {
   ownWordsDo: 'GO ON',
   severalHint: 'Touch the panels of this pass, in the order you spray them.',
   chosen: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
+  help: 'Help',
   noCure: 'The sheet of what is on this panel has no cure: neither air nor bake nor infrared.',
   skipOrChange: 'SKIP OR CHANGE THE STEP',
   nothingShared: 'No step fits all of these panels.',

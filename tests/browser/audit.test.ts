@@ -40,6 +40,8 @@ const DETAILS = [
   'setup/zones/booth',
   'air',
   'air/bench',
+  'help/bench',
+  'help/tour/1',
   'setup/people/lead-2',
   `scan/${CUP}`,
   `scan/${panelId(0)}`,

@@ -1,0 +1,62 @@
+import { afterEach, expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests, SOUND } from '../support/browserForTests.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { AXE, problemsNow } from './audit.ts'
+import { overflowPx } from './onScreen.ts'
+import { rulesFor } from './targets.ts'
+
+/** Help in plain words from every screen, and the tour of the Wall. */
+
+const START = Date.UTC(2026, 10, 25, 8)
+const browser = browserForTests(SOUND)
+let site: ShopSite
+afterEach(() => site.stop())
+
+test.each([
+  ['wall', 'en'],
+  ['phone', 'es'],
+] as const)(
+  'every screen has help, and the tour can be skipped and taken again: %s, %s',
+  async (size, language) => {
+    site = await serveShop(START)
+    await site.send('ChangeSettings', { language })
+    const { page, close } = await openPage(browser, site, {
+      size,
+      prepare: async (opened) => void (await opened.addInitScript({ path: AXE })),
+    })
+    const audited = async () => {
+      await page.evaluate(() => document.fonts.ready)
+      expect(await problemsNow(page, rulesFor(size, 96 / 25.4))).toEqual([])
+      expect(await overflowPx(page)).toBe(0)
+    }
+    // An empty shop offers the tour beside the ways into it.
+    await page.waitForSelector('.first-run')
+    await audited()
+    await page.click('.first-run [data-act=tour]')
+    await page.waitForSelector('[data-tour="0"]')
+    await audited()
+    await page.click('[data-act=tourSkip]')
+    await page.waitForSelector('.first-run')
+    const titles = new Set<string>()
+    for (const screen of ['wall', 'bench', 'jobs', 'scan', 'setup', 'air']) {
+      await page.goto(`${site.url}/#/${screen}`)
+      await page.click('[data-act=help]')
+      await page.waitForSelector('.help li')
+      titles.add((await page.textContent('.help h2')) ?? '')
+      await shot(page, `help-${screen}-${size}`)
+      await audited()
+    }
+    expect(titles.size).toBe(6)
+    await page.click('.help [data-act=tour]')
+    for (let step = 0; ; step += 1) {
+      await page.waitForSelector(`[data-tour="${step}"]`)
+      await shot(page, `help-tour-${step}-${size}`)
+      const isLast = (await page.locator('[data-act=tourSkip]').count()) === 0
+      await page.locator('[data-act=tourNext]').dispatchEvent('click')
+      if (isLast) break
+    }
+    await page.waitForSelector('.first-run')
+    await close()
+  },
+)
