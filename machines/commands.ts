@@ -19,6 +19,7 @@ import {
   whole,
   yesNo,
 } from './accept.ts'
+import { CLEARED_BY } from './climate/context.ts'
 import { CLEARANCE_MOST_MIN } from './climate/fold.ts'
 import { rangeSchema } from './climate/range.ts'
 import { rule } from './contract/wrongField.ts'
@@ -71,6 +72,8 @@ export const COMMANDS = {
     opensTo: v.optional(list(id40, 0, 20)),
     purgeMin: v.optional(number(0, 60, 'min')),
   }),
+  /** A zone without a clearance time was found to be clear of what was sprayed in it. */
+  ClearZone: fields({ zone: id40, how: oneOf(CLEARED_BY) }),
   ChangeSettings: settingsSchema,
   SaveAirSupply: fields({
     air: id40,

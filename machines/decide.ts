@@ -22,6 +22,7 @@ import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
 import { breakOffCoat } from './panel/breakOff.ts'
+import { clearZone } from './panel/breathing.ts'
 import { continueCoat, startCoat } from './panel/coat.ts'
 import { endCure, readPart, startCure } from './panel/cure.ts'
 import { readFilm } from './panel/film.ts'
@@ -55,6 +56,7 @@ const handlers: Handlers = {
   SetShopFigure: setShopFigure,
   SaveGun: saveGun,
   SaveZone: saveZone,
+  ClearZone: clearZone,
   ChangeSettings: changeSettings,
   SaveAirSupply: saveAirSupply,
   AddPerson: addPerson,

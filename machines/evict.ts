@@ -4,6 +4,7 @@ import { lastBefore } from './clock/line.ts'
 import type { CupContext } from './cup/machine.ts'
 import { DEVICES } from './devices/fold.ts'
 import { withHeld } from './fold.ts'
+import { airHeldUntil } from './panel/breathing.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { settled } from './settle.ts'
@@ -71,7 +72,10 @@ function isJobOpen(state: State, id: string, now: number): boolean {
   const job = thingOf(state, { kind: 'job', id })
   if (job === undefined || job.value === 'unknown') return isJobAwaited(state, id, now)
   if (job.value !== 'closed') return !isDone(state, id, now)
-  return now < (job.context.closedAt ?? 0) + CLOSED_MS
+  const held = Object.values(state.things.panel)
+    .filter(({ context }) => context.job === id)
+    .map(({ context }) => airHeldUntil(state, context))
+  return now < Math.max((job.context.closedAt ?? 0) + CLOSED_MS, ...held)
 }
 
 /** A bell comes and goes with its panel or cup, and with the load of a gun that it is about. */

@@ -16,9 +16,10 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
   return place
 }
 
-/** What a zone, a gun and a place were set up with is never evicted. */
+/** What a zone, a gun and a place were set up with is never evicted, nor that a zone was found clear. */
 export const SETS_UP: readonly string[] = [
   'ZoneSaved',
+  'ZoneCleared',
   'AirMoversSet',
   'DayRangeSet',
   'GunSaved',

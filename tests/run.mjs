@@ -1,6 +1,7 @@
 // `npm test`: type check, lint and every test, in that order; the first failure ends it. Plain Node.
 // `npm test -- NAME ...` hands names to vitest. `--long` runs the long
-// runs instead, `--bench` what things cost, printed (tests/bench/bench.ts says how to read it).
+// runs instead, `--bench` what things cost, printed (tests/bench/bench.ts says how to read it),
+// `--words` a page with every sentence of the interface.
 import { spawnSync } from 'node:child_process'
 import { join } from 'node:path'
 import { ensureBun, root } from '../server/ensure.mjs'
@@ -9,13 +10,15 @@ const bun = ensureBun()
 const asked = process.argv.slice(2)
 const isLong = asked.includes('--long')
 const isBench = asked.includes('--bench')
+const isWords = asked.includes('--words')
 // The long runs try other cases every time; the seed that is printed brings them back.
 const seed = process.env.FLASHBELL_SEED ?? (isLong ? `${Math.floor(1e9 * Math.random())}` : '1')
-const names = asked.filter((a) => a !== '--long' && a !== '--bench')
+const names = asked.filter((a) => !['--long', '--bench', '--words'].includes(a))
 const tool = (...path) => join(root, 'node_modules', ...path)
 
 const tsc = (project) => [process.execPath, [tool('typescript', 'bin', 'tsc'), '-p', project]]
 const bench = [['bench', bun, ['--bun', join(root, 'tests', 'bench', 'bench.ts'), ...names]]]
+const words = [['words', bun, ['--bun', join(root, 'tests', 'words.ts')]]]
 const steps = [
   ['type check', ...tsc('tsconfig.json')],
   ['type check of machines/ without Bun', ...tsc('tsconfig.pure.json')],
@@ -30,7 +33,7 @@ const steps = [
   ['tests', bun, ['--bun', tool('vitest', 'vitest.mjs'), 'run', ...names]],
 ]
 
-const chosen = isBench ? bench : names.length > 0 ? steps.slice(-1) : steps
+const chosen = isBench ? bench : isWords ? words : names.length > 0 ? steps.slice(-1) : steps
 process.stdout.write(`\nrandom tests start from FLASHBELL_SEED=${seed}\n`)
 for (const [name, command, args] of chosen) {
   process.stdout.write(`\n== ${name}\n`)

@@ -12,6 +12,7 @@ import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
+import { NotClear } from './notClear.tsx'
 import { RANGE, READING } from './reading.ts'
 
 /** The air of a zone as a person reads it: three fields with the last values offered, for one touch. */
@@ -37,6 +38,7 @@ export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
           }}
         />
       )}
+      <NotClear state={shop} zone={zone} now={kiosk.reading.value.nowMs} />
       <Both
         key={zone}
         state={shop}

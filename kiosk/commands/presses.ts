@@ -59,6 +59,7 @@ const UNDOABLE: readonly CommandType[] = [
   'BreakOffCoat',
   'ReadFilm',
   'ReadClimate',
+  'ClearZone',
   'TestSound',
   'CommissionLevel',
 ]

@@ -6,6 +6,7 @@ import { defaultZone } from '../../machines/climate/zones.ts'
 import { STALE_MS } from '../../machines/clock/line.ts'
 import { dewPointC } from '../../machines/clock/moistAir.ts'
 import { deadlines } from '../../machines/deadlines.ts'
+import type { Breathing } from '../../machines/panel/breathing.ts'
 import { PART_HOLD_MS } from '../../machines/panel/climate.ts'
 import type { State } from '../../machines/state.ts'
 import { useServer, useShop } from '../commands/shop.ts'
@@ -13,6 +14,7 @@ import { useHands } from '../device/handsfree.ts'
 import { type Kiosk, screenNow, slowNow } from '../device/runtime.ts'
 import { wantsWipe } from '../device/touchRules.ts'
 import { atMoments, type Moment } from '../lanes/moment.ts'
+import { zoneWord } from '../lanes/zones.ts'
 import { Press } from '../ui/buttons.tsx'
 import { useWhenQuiet } from '../ui/quiet.ts'
 import { hashOf } from '../ui/route.ts'
@@ -82,7 +84,7 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
 
 /** Until when breathing air stays on, zone by zone, on every screen. It defers to sheet, maker and law. */
 export function BreathingLine({ kiosk }: { kiosk: Kiosk }) {
-  const { state, words, format } = useShop()
+  const { state, words } = useShop()
   const breathing = useMemo(
     () => atMoments(screenNow(kiosk), (at) => (state.value ? breathingZones(state.value, at) : [])),
     [kiosk, state],
@@ -93,15 +95,31 @@ export function BreathingLine({ kiosk }: { kiosk: Kiosk }) {
   const { board } = words.value
   return (
     <p class="breathing" role="status">
-      {zones.map(({ zone, untilMs, clearanceMin }) => (
-        <b key={zone} data-breathing={zone}>
-          {untilMs === null
-            ? board.breathingSpraying(zone, clearanceMin)
-            : board.breathing(zone, format.value.timeAndDay(untilMs, now))}
-        </b>
+      {zones.map((one) => (
+        <BreathingZone key={one.zone} {...{ one, now }} />
       ))}{' '}
       <span>{board.breathingWhy}</span>
     </p>
+  )
+}
+
+/** Without a clearance time it stays until a person has found the zone to be clear: a touch leads there. */
+function BreathingZone({ one, now }: { readonly one: Breathing; readonly now: number }) {
+  const { state, words, format } = useShop()
+  const { board, jobs } = words.value
+  const nameOf = (id: string) => (state.value ? zoneWord(state.value, jobs.zones, id) : id)
+  const { untilMs, isSpraying, clearanceMin } = one
+  const zone = nameOf(one.zone)
+  if (untilMs !== null) {
+    const time = format.value.timeAndDay(untilMs, now)
+    return <b data-breathing={one.zone}>{board.breathing(zone, time)}</b>
+  }
+  if (isSpraying && clearanceMin !== null)
+    return <b data-breathing={one.zone}>{board.breathingSpraying(zone, clearanceMin)}</b>
+  return (
+    <a data-breathing={one.zone} href={hashOf('air', one.from)}>
+      <b>{board.breathingNotSet(zone)}</b>
+    </a>
   )
 }
 

@@ -8,6 +8,8 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { Field } from '../forms/fields.tsx'
 import { Sentence } from '../ui/answer.tsx'
+import * as own from '../words/find.ts'
+import { useOwnWords } from '../words/words.ts'
 import { HISTORY, jobsPath } from './names.ts'
 import { jobOf, panelsOf } from './panelView.ts'
 
@@ -55,7 +57,7 @@ type Props = {
 
 /** Any job of the shop, by what somebody remembers of it; those closed years ago as well. */
 export function FindJob({ state, now, children }: Props) {
-  const { jobs } = useShop().words.value
+  const say = useOwnWords(own)
   const typed = useSignal('')
   const limit = useSignal(PAGE)
   const answer = useSignal<Answer | null>(null)
@@ -78,7 +80,7 @@ export function FindJob({ state, now, children }: Props) {
       <search class="find">
         <Field
           name="find"
-          word={jobs.find}
+          word={say.find}
           value={typed.value}
           onInput={(text) => {
             typed.value = text
@@ -92,7 +94,7 @@ export function FindJob({ state, now, children }: Props) {
               typed.value = ''
             }}
           >
-            {jobs.clear}
+            {say.clear}
           </button>
         )}
       </search>
@@ -117,20 +119,19 @@ type FoundProps = Omit<Props, 'children'> & {
 }
 
 function Found({ state, now, wanted, said, onMore }: FoundProps) {
-  const { words } = useShop()
-  const { jobs } = words.value
+  const say = useOwnWords(own)
   const { timeZone } = settingsOf(state)
   const told = said?.kind === 'told' ? said.told : null
   const rows = told?.jobs ?? foundHere(state, jobQuery(wanted, now, timeZone))
-  const counted = said === null ? '' : jobs.found(rows.length, told?.isMore ?? false)
+  const counted = said === null ? '' : say.found(rows.length, told?.isMore ?? false)
   return (
-    <section aria-label={jobs.find}>
+    <section aria-label={say.find}>
       <p class="minor" role="status" data-found={said?.kind}>
         {counted}
-        {told && told.behind > 0 && ` ${jobs.behind(told.behind)}`}
+        {told && told.behind > 0 && ` ${say.behind(told.behind)}`}
       </p>
-      {said?.kind === 'here' && <Sentence>{jobs.foundHere}</Sentence>}
-      {said !== null && rows.length === 0 && <Sentence>{jobs.nothingFound(wanted)}</Sentence>}
+      {said?.kind === 'here' && <Sentence>{say.foundHere}</Sentence>}
+      {said !== null && rows.length === 0 && <Sentence>{say.nothingFound(wanted)}</Sentence>}
       <ul class="rows job-rows">
         {rows.map((found) => (
           <FoundRow key={found.job} state={state} found={found} />
@@ -139,7 +140,7 @@ function Found({ state, now, wanted, said, onMore }: FoundProps) {
       {told?.isMore && rows.length < 200 && (
         <div class="acts">
           <button type="button" onClick={onMore}>
-            {jobs.moreFound}
+            {say.moreFound}
           </button>
         </div>
       )}
@@ -148,12 +149,12 @@ function Found({ state, now, wanted, said, onMore }: FoundProps) {
 }
 
 function FoundRow({ state, found }: { readonly state: State; readonly found: FoundJob }) {
-  const { words, format } = useShop()
-  const { jobs } = words.value
+  const { format } = useShop()
+  const say = useOwnWords(own)
   const { job, title, vehicle, colours, panels, openedAt, closedAt } = found
   const [from, to] = [openedAt, closedAt ?? openedAt].map(format.value.fullDate) as [string, string]
-  const lasted = from === to ? from : jobs.openFromTo(from, to)
-  const when = closedAt === null ? jobs.openSince(from) : lasted
+  const lasted = from === to ? from : say.openFromTo(from, to)
+  const when = closedAt === null ? say.openSince(from) : lasted
   const codes = [...new Set(colours.map(({ code }) => code))].join(', ')
   const said = [job, when, vehicle ?? '', codes, panels.join(', ')]
   return (

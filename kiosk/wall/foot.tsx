@@ -21,12 +21,14 @@ type FootProps = {
   readonly now: ReadonlySignal<number>
   /** The same in slow steps: rings need no more. */
   readonly slow: ReadonlySignal<number>
+  /** What the marks of the lanes stand for. */
+  readonly legend: string
   /** What is not for one lane alone. */
   readonly children?: ComponentChildren
 }
 
 /** Under the lanes: cups as clock rings, guns with material, what comes next. */
-export function Foot({ now, slow, children }: FootProps) {
+export function Foot({ now, slow, legend, children }: FootProps) {
   const { words, state } = useShop()
   const isOpen = useSignal(false)
   const shownNow = useMemo(
@@ -58,11 +60,6 @@ export function Foot({ now, slow, children }: FootProps) {
             <GunCard key={card.key} gun={card.gun} now={now} />
           ),
         )}
-        {cards.length === 0 && (
-          <a class="button" href={hashOf('bench')}>
-            {words.value.wall.mix}
-          </a>
-        )}
         {isMany && (
           <button
             type="button"
@@ -78,7 +75,7 @@ export function Foot({ now, slow, children }: FootProps) {
           </button>
         )}
       </div>
-      <Next state={shownNow.state} lines={next} now={nowMs} />
+      <Next state={shownNow.state} lines={next} legend={legend} now={nowMs} />
       {children}
     </div>
   )
@@ -170,16 +167,20 @@ function GunCard({ gun, now }: { gun: GunView; now: ReadonlySignal<number> }) {
 type NextProps = {
   readonly state: State
   readonly lines: readonly Coming[]
+  readonly legend: string
   /** UTC ms; which day is today. */
   readonly now: number
 }
 
 /** What comes next, in order of time, across all jobs. */
-function Next({ state, lines, now }: NextProps) {
+function Next({ state, lines, legend, now }: NextProps) {
   const { words, format } = useShop()
   return (
     <section class="next">
-      <h2 class="minor">{words.value.wall.next}</h2>
+      <h2 class="minor">
+        {words.value.wall.next}
+        {legend !== '' && <small class="legend">{legend}</small>}
+      </h2>
       {lines.length === 0 && <p class="minor">{words.value.wall.nothingNext}</p>}
       <ol>
         {lines.map((d) => (

@@ -10,6 +10,7 @@ import { atMoments } from '../lanes/moment.ts'
 import { TryPractice } from '../ui/practice.tsx'
 import { hashOf } from '../ui/route.ts'
 import { later, type ViewProps } from '../ui/screen.tsx'
+import type { Words } from '../words/en.ts'
 import { useBelow } from './below.ts'
 import { Foot } from './foot.tsx'
 import { LaneRow } from './lane.tsx'
@@ -84,7 +85,7 @@ export function Wall(props: ViewProps) {
           onDone={close}
         />
       ) : (
-        <Foot now={now} slow={slow}>
+        <Foot now={now} slow={slow} legend={legendOf(lanes, words.value)}>
           <div class="wall-tools">
             {lanes.length > 1 && (
               <button
@@ -103,16 +104,25 @@ export function Wall(props: ViewProps) {
                 {words.value.board.booth}
               </a>
             )}
-            {lanes.length === 0 && (
-              <a class="button" data-act="help" href={hashOf('help', 'wall')}>
-                {words.value.board.help}
-              </a>
-            )}
+            <a class="button" data-act="mix" href={hashOf('bench')}>
+              {words.value.wall.mix}
+            </a>
+            <a class="button" data-act="help" href={hashOf('help', 'wall')}>
+              {words.value.board.help}
+            </a>
           </div>
         </Foot>
       )}
     </div>
   )
+}
+
+/** What the letters stand for that mark the coats of these lanes: "B base · C clear". */
+function legendOf(lanes: readonly Lane[], { letter, stage: names }: Words): string {
+  const stages = lanes.flatMap(({ marks }) => marks.map(({ stage }) => stage))
+  return [...new Set(stages)]
+    .flatMap((stage) => (letter[stage] === undefined ? [] : [`${letter[stage]} ${names[stage]}`]))
+    .join(' · ')
 }
 
 /** The lanes, and each anew when its own moment comes. */

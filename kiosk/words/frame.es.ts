@@ -76,6 +76,7 @@ export const outbox: typeof en.outbox = {
     SetShopFigure: 'Cifra del taller guardada',
     SaveGun: 'Pistola guardada',
     SaveZone: 'Zona guardada',
+    ClearZone: 'Zona sin isocianatos',
     ChangeSettings: 'Ajustes cambiados',
     SaveAirSupply: 'Compresor guardado',
     AddPerson: 'Persona agregada',

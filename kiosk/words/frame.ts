@@ -62,6 +62,7 @@ const does: Readonly<Record<string, string>> = {
   SetShopFigure: 'Shop’s figure kept',
   SaveGun: 'Gun saved',
   SaveZone: 'Zone saved',
+  ClearZone: 'Zone found clear',
   ChangeSettings: 'Settings changed',
   SaveAirSupply: 'Compressor saved',
   AddPerson: 'Person added',

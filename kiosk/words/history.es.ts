@@ -38,6 +38,7 @@ export const es: typeof en = {
     SheetRetired: 'Ficha retirada',
     ShopFigureSet: 'Cifra propia del taller',
     ZoneSaved: 'Zona guardada',
+    ZoneCleared: 'Zona comprobada sin isocianatos',
     ClimateRead: 'Aire medido',
     GunSaved: 'Pistola guardada',
     AirSupplySaved: 'Compresor guardado',

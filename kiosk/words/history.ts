@@ -45,6 +45,7 @@ export const en = {
     SheetRetired: 'Sheet taken out of use',
     ShopFigureSet: 'Shop’s own figure',
     ZoneSaved: 'Zone saved',
+    ZoneCleared: 'Zone found clear of isocyanates',
     ClimateRead: 'Air read',
     GunSaved: 'Gun saved',
     AirSupplySaved: 'Compressor saved',

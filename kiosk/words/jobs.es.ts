@@ -61,18 +61,6 @@ export const es: typeof en = {
   newJob: 'ABRIR UN TRABAJO',
   closeDay: 'Cerrar el día',
   closed: 'Cerrados hace poco',
-  find: 'Buscar un trabajo: placas, vehículo, color, panel, número, semana 48',
-  clear: 'Borrar',
-  found: (n, isMore) =>
-    isMore ? `Se muestran los últimos ${n}.` : n === 1 ? '1 trabajo' : `${n} trabajos`,
-  moreFound: 'VER MÁS',
-  nothingFound: (typed) =>
-    `Ningún trabajo tiene «${typed}». Pruebe con menos letras, o con una semana (semana 48), un mes (2026-11) o un día (2026-11-28).`,
-  foundHere: 'No se puede llegar al servidor: solo se buscan los trabajos de este equipo.',
-  behind: (entries) =>
-    `Aún se leen trabajos anteriores (faltan ${entries} registros): busque otra vez en un momento.`,
-  openSince: (date) => `abierto desde ${date}`,
-  openFromTo: (from, to) => `${from} a ${to}`,
   panels: (n) => (n === 1 ? '1 panel' : `${n} paneles`),
   passed: (n, of) => `${n} de ${of} aprobados`,
   body: 'Carrocería',

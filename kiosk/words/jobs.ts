@@ -73,18 +73,6 @@ export const en = {
   newJob: 'OPEN A JOB',
   closeDay: 'Close the day',
   closed: 'Closed recently',
-  find: 'Find a job: plate, vehicle, color, panel, number, week 48',
-  clear: 'Clear',
-  found: (n: number, isMore: boolean) =>
-    isMore ? `The last ${n} are shown.` : n === 1 ? '1 job' : `${n} jobs`,
-  moreFound: 'SHOW MORE',
-  nothingFound: (typed: string) =>
-    `No job has “${typed}”. Try fewer letters, or a week (week 48), a month (2026-11) or a day (2026-11-28).`,
-  foundHere: 'The server cannot be reached: only the jobs on this kiosk are looked through.',
-  behind: (entries: number) =>
-    `Older jobs are still being read (${entries} entries to go): look again in a moment.`,
-  openSince: (date: string) => `open since ${date}`,
-  openFromTo: (from: string, to: string) => `${from} to ${to}`,
   panels: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
   passed: (n: number, of: number) => `${n} of ${of} passed`,
   body: 'Body',

@@ -41,7 +41,7 @@ export const en = {
   undoing: 'Undo',
   // Lanes
   blind: 'blind',
-  several: 'Choose several',
+  several: 'Several',
   ownWords: 'In my own words',
   ownWordsAsk: 'Why, in a few words',
   ownWordsDo: 'GO ON',
@@ -51,12 +51,21 @@ export const en = {
   noCure: 'The sheet of what is on this panel has no cure: neither air nor bake nor infrared.',
   skipOrChange: 'SKIP OR CHANGE THE STEP',
   nothingShared: 'No step fits all of these panels.',
-  booth: 'Booth view',
+  booth: 'Booth',
   back: 'Back',
   nothingRuns: 'Nothing is running.',
   breathing: (zone: string, time: string) => `${zone}: keep the air-fed mask on until ${time}`,
   breathingSpraying: (zone: string, min: number) =>
     `${zone}: keep the air-fed mask on while spraying and ${min} min after`,
+  breathingNotSet: (zone: string) => `${zone}: KEEP AIR-FED MASK ON. CLEARANCE NOT SET.`,
+  notClear: (zone: string) =>
+    `${zone} has no clearance time, and isocyanates were sprayed in it. The air-fed mask stays on until a person says how it was found to be clear.`,
+  clearedBy: {
+    smokeTest: 'SMOKE TEST IS CLEAR',
+    gauge: 'METER SAYS CLEAR',
+    leftOvernight: 'LEFT OVERNIGHT, FAN ON',
+  },
+  setClearance: 'Type its clearance time',
   breathingWhy: 'Safety sheet, mask maker and law come first.',
   arm: 'GET READY',
   armed: (left: string) => `flash over in ${left}`,

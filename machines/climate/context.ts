@@ -15,4 +15,9 @@ export type ZoneContext = {
   readonly readings: readonly ZoneReading[]
   readonly movers?: readonly AirMovers[]
   readonly ranges?: readonly DayRange[]
+  /** When a person last found it clear of what was sprayed in it. */
+  readonly clearedAt?: number
 }
+
+/** How a zone was found to be clear. */
+export const CLEARED_BY = ['smokeTest', 'gauge', 'leftOvernight'] as const

@@ -28,12 +28,14 @@ function reduce(context: ZoneContext, entry: Draft): ZoneContext {
     return { ...context, movers: [...(context.movers ?? []), moversOf(entry)] }
   if (entry.type === 'DayRangeSet')
     return { ...context, ranges: [...(context.ranges ?? []), rangeOf(entry)] }
+  if (entry.type === 'ZoneCleared') return { ...context, clearedAt: entry.at }
   return { ...context, readings: [...context.readings, readingOf(entry)] }
 }
 
 /** A sensor leaves thousands of readings in two days. */
 function whole(entries: readonly Draft[]): ZoneContext {
   const saved = entries.findLast(({ type }) => type === 'ZoneSaved')
+  const cleared = entries.findLast(({ type }) => type === 'ZoneCleared')
   const readings = entries.filter(({ type }) => type === 'ClimateRead').map(readingOf)
   const movers = entries.filter(({ type }) => type === 'AirMoversSet').map(moversOf)
   const ranges = entries.filter(({ type }) => type === 'DayRangeSet').map(rangeOf)
@@ -43,6 +45,7 @@ function whole(entries: readonly Draft[]): ZoneContext {
     readings,
     ...(movers.length > 0 ? { movers } : {}),
     ...(ranges.length > 0 ? { ranges } : {}),
+    ...(cleared ? { clearedAt: cleared.at } : {}),
   }
 }
 

@@ -113,7 +113,7 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
 }
 
 /** Where the shop had people at that time, a coat needs the name of one of them. */
-function personProblems(d: Deciding): Problem[] {
+export function personProblems(d: Deciding): Problem[] {
   const wasThere = (id: string) => isPresent(contextThen(d, 'person', id))
   const hadPeople = Object.keys(d.state.things.person).some(wasThere)
   if (!hadPeople || (d.command.by !== undefined && wasThere(d.command.by))) return []

@@ -1,7 +1,10 @@
 import type { Entry } from '../../machines/envelope.ts'
 import type { Writer } from '../handle.ts'
+import { LogError } from '../log/log.ts'
 import { nextTurn } from '../turn.ts'
 import type { JobIndex } from './index.ts'
+
+const isOver = (error: unknown): boolean => error instanceof LogError && error.code === 'closed'
 
 /** Entries taken in one turn of the loop: commands and answers come between. */
 const PAGE = 200
@@ -46,7 +49,8 @@ export function followJobs(
         index.take(entries)
       }
     } catch (error) {
-      if (!isClosed) report(error)
+      // A server that could not start closes its log without a word to whoever follows.
+      if (!isClosed && !isOver(error)) report(error)
     } finally {
       // In the turn in which nothing was behind: what comes next begins anew.
       isWorking = false

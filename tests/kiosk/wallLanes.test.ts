@@ -1,12 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { boothTimers } from '../../kiosk/booth/boothView.ts'
-import { breathingZones } from '../../kiosk/frame/breathing.ts'
 import { ARM_WITHIN_MS, armUntil, nextOf, readArmed, retimed } from '../../kiosk/lanes/armed.ts'
 import { type Lane, lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
 import { allActsOf, passActs, startsDueStep, wantsCup } from '../../kiosk/lanes/pass.ts'
 import { en } from '../../kiosk/words/en.ts'
-import { evict } from '../../machines/evict.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { MINUTE, minute, Shop } from '../support/shop.ts'
 
@@ -190,63 +188,6 @@ describe('a start got ready before flash is over', () => {
     expect(readArmed(text)).toEqual([start])
     expect(readArmed(JSON.stringify([{ ...start, data: {} }]))).toEqual([])
     for (const broken of [null, '', '{', '[1]', '{"a":1}']) expect(readArmed(broken)).toEqual([])
-  })
-})
-
-describe('the line that says how long the air-fed mask stays on', () => {
-  const clear = () => {
-    const shop = van([{ stage: 'clear', sheet: CLEAR.sheet }])
-    shop.do('SaveZone', { zone: 'booth', name: 'Booth', clearanceMin: 20 })
-    return shop
-  }
-  test('stays on while an isocyanate product is sprayed and for the zone’s clearance time after', () => {
-    const shop = clear()
-    expect(breathingZones(shop.state, minute(0))).toEqual([])
-    shop.do('StartCoat', { panels: [DOOR], cup: CUP })
-    expect(breathingZones(shop.state, minute(1))).toEqual([
-      { zone: 'Booth', untilMs: null, clearanceMin: 20 },
-    ])
-    shop.at(2).do('FinishCoat', { panels: [DOOR] })
-    expect(breathingZones(shop.state, minute(3))[0]?.untilMs).toBe(minute(22))
-    expect(breathingZones(shop.state, minute(22))).toEqual([])
-  })
-
-  test('is for the zone where the coat went on, wherever the panel is now', () => {
-    const shop = clear()
-    shop.do('SaveZone', { zone: 'hall', clearanceMin: 5 })
-    shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
-    shop.at(4).do('MovePanel', { panel: DOOR, zone: 'hall' })
-    expect(breathingZones(shop.state, minute(5)).map((z) => z.zone)).toEqual(['Booth'])
-  })
-
-  test('outlasts the job: it is still shown once the job is closed and evicted by a restarted server', () => {
-    const shop = clear()
-    shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
-    shop.at(3).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
-    const restarted = evict(shop.state, minute(21))
-    expect(breathingZones(restarted, minute(21))).toHaveLength(1)
-    expect(breathingZones(restarted, minute(22))).toEqual([])
-  })
-
-  test('is not asked for by a product whose sheet says it has none, and is by one whose sheet is silent', () => {
-    const shop = van()
-    shop.do('SaveZone', { zone: 'booth', clearanceMin: 20 })
-    shop.at(2).do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
-    expect(breathingZones(shop.state, minute(3))).toEqual([])
-    const { hazards: _, ...silent } = BASE
-    const other = van()
-    other.do('SaveZone', { zone: 'booth', clearanceMin: 20 })
-    other.at(1).do('SaveSheet', { sheet: silent })
-    other.at(2).do('MixCup', { cup: 'NEWCAP22', sheet: BASE.sheet, totalMl: 100 })
-    other.at(3).do('FinishCoat', { panels: [DOOR], cup: 'NEWCAP22', startedAt: minute(2.5) })
-    expect(breathingZones(other.state, minute(4))).toHaveLength(1)
-  })
-
-  test('says nothing of a zone without a clearance time', () => {
-    const shop = van([{ stage: 'clear', sheet: CLEAR.sheet }])
-    shop.do('SaveZone', { zone: 'booth' })
-    shop.at(2).do('FinishCoat', { panels: [DOOR], cup: CUP })
-    expect(breathingZones(shop.state, minute(3))).toEqual([])
   })
 })
 

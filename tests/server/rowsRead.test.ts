@@ -109,6 +109,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['PourCup', { cup: POURED, from: [{ cup: OTHER_CUP, ml: 50 }] }],
   ['CheckCup', { cup: POURED, done: ['stirred'] }],
   ['MoveCup', { cup: POURED, zone: 'prep' }],
+  ['ClearZone', { zone: 'bench', how: 'gauge' }],
   ['EmptyCup', { cup: POURED, how: 'discarded' }],
   { wait: 20 },
   ['MixCup', { cup: CLEAR_CUP, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' }],

@@ -98,7 +98,8 @@ const gunsOf = (job: number) => ({ base: `gun-${1 + (job % 8)}`, clear: `gun-${9
 async function setUp(shop: TestShop): Promise<void> {
   const send = sender(shop, 'set-up-')
   for (const sheet of [BASE, CLEAR]) await send('SaveSheet', { sheet })
-  for (const zone of new Set([...ZONES, ...OVENS])) await send('SaveZone', { zone, name: zone })
+  for (const zone of new Set([...ZONES, ...OVENS]))
+    await send('SaveZone', { zone, name: zone, clearanceMin: 30 })
   for (let n = 1; n <= 16; n += 1) await send('SaveGun', { gun: `gun-${n}`, name: `Gun ${n}` })
   await send('SaveAirSupply', { air: 'main', receiverL: 900, freeAirLpm: 1500, cutOutKpa: 1000 })
 }

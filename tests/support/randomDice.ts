@@ -51,6 +51,7 @@ export class Dice {
 const WEIGHTS: { readonly [T in Intent['what']]?: number } = {
   next: 320,
   ReadClimate: 10,
+  ClearZone: 2,
   StartCoat: 14,
   FinishCoat: 14,
   MixCup: 6,

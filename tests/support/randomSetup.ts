@@ -1,3 +1,4 @@
+import { CLEARED_BY } from '../../machines/climate/context.ts'
 import { dewPointC } from '../../machines/clock/moistAir.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { GUNS, likely, type Maker, onPanel, PEOPLE, ZONES } from './randomChoices.ts'
@@ -55,6 +56,7 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
       data: { zone: dice.of(ZONES), minC, maxC: minC + dice.below(15), ...rhMax, overnight },
     }
   },
+  ClearZone: (_, dice) => ({ data: { zone: dice.of(ZONES), how: dice.of(CLEARED_BY) } }),
   ReadClimate: (_, dice) => ({ data: { zone: dice.of(ZONES), ...airOf(dice) } }),
   SaveAirSupply: (_, dice) => ({
     data: { air: 'air-1', receiverL: 270, freeAirLpm: dice.between(300, 500), cutOutKpa: 1_000 },

@@ -33,6 +33,11 @@ const WEEK = 7 * DAY
 const at = evictedState
 const cups = (state: State): string[] => Object.keys(state.things.cup).sort()
 const override = { reason: 'Collected' }
+/** In a zone that is clear by itself: without a clearance time its last coat is held until it is cleared. */
+const inClearing = (shop: Shop): Shop => {
+  shop.do('SaveZone', { zone: 'booth', clearanceMin: 30 })
+  return shop
+}
 
 function back(shop: Shop, kind: 'job' | 'panel' | 'cup', id: string): Shop {
   shop.state = reloaded(shop.state, { kind, id }, shop.entries)
@@ -56,7 +61,7 @@ describe('a coat that ran over a night', () => {
 describe('a closed job', () => {
   const OVER = 5 + 4 * HOUR
   const closed = (): Shop => {
-    const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5)
+    const shop = coat(inClearing(vanWith(CLEAR_ONLY)), CLEAR_CUP, 1, 5)
     shop.do('CloseJob', { job: JOB, override })
     return shop
   }
@@ -99,7 +104,7 @@ describe('a job that was never closed', () => {
   const PASSED = 20
   /** A door with its coat on, passed; its cups are empty. */
   const passed = (): Shop => {
-    const shop = coat(vanWith(CLEAR_ONLY, [CLEAR]), CLEAR_CUP, 1, 5)
+    const shop = coat(inClearing(vanWith(CLEAR_ONLY, [CLEAR])), CLEAR_CUP, 1, 5)
     shop.do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
     shop.at(PASSED).do('PassPanel', { panel: DOOR, override })
     return shop
@@ -177,7 +182,7 @@ describe('a cup', () => {
 
 describe('the rest', () => {
   test('a bell goes with the panel that it is about', () => {
-    const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5).at(15)
+    const shop = coat(inClearing(vanWith(CLEAR_ONLY)), CLEAR_CUP, 1, 5).at(15)
     const key = keyOf(shop, 'coatReady')
     shop.do('RingBell', { key })
     expect(Object.keys(at(shop, 30 * DAY).things.bell)).toEqual([key])

@@ -1,0 +1,133 @@
+import { zonesAround } from '../climate/neighbors.ts'
+import type { CommandData } from '../commands.ts'
+import type { Deciding, Decision } from '../deciding.ts'
+import { judge } from '../judge.ts'
+import { MINUTE_MS } from '../refusals.ts'
+import { sheetAt } from '../sheet/fold.ts'
+import { contextOf, type State } from '../state.ts'
+import type { Thing } from '../things.ts'
+import { personProblems } from './coatProblems.ts'
+import type { Coat, FinishedCoat, PanelContext } from './context.ts'
+import { sprayedAround, zoneAt } from './room.ts'
+import { isInWork, routeState } from './where.ts'
+
+/**
+ * Where isocyanates are still in the air. A zone is clear its clearance time after the last such coat
+ * ended in it; where none was set, when a person says how it was found to be clear. Nothing else
+ * clears it: no finish, no closing of a job or of a day, no restart.
+ */
+
+const cupSheets = (state: State, { cups }: Coat) =>
+  cups.map((id) => contextOf(state, 'cup', id)?.sheet)
+
+/**
+ * A product whose sheet does not say counts as one with isocyanates. A coat that is on knows its product
+ * itself: its cup may be evicted.
+ */
+function hasIsocyanate(state: State, coat: Coat | FinishedCoat): boolean {
+  const own = 'finishedAt' in coat ? [coat.opens?.sheet] : cupSheets(state, coat)
+  const ids = own.filter((id) => id !== undefined && id !== '')
+  if (ids.length === 0) return true
+  return ids.some((id) => sheetAt(state, id, coat.startedAt)?.sheet.hazards?.isocyanate ?? true)
+}
+
+type Sprayed = {
+  readonly zone: string
+  /** Infinity while it runs. */
+  readonly endMs: number
+}
+
+const coatsOf = ({ coats, open }: PanelContext): readonly (Coat | FinishedCoat)[] =>
+  open ? [...coats, open] : coats
+
+/** A coat that still ran when its panel was taken off the job ended then. */
+function endOf(coat: Coat | FinishedCoat, { value, entries }: Thing<'panel'>): number {
+  if ('finishedAt' in coat) return coat.finishedAt
+  return isInWork(routeState(value)) ? Number.POSITIVE_INFINITY : (entries.at(-1)?.at ?? 0)
+}
+
+const sprayed = (state: State): Sprayed[] =>
+  Object.values(state.things.panel).flatMap((thing) =>
+    coatsOf(thing.context)
+      .filter((coat) => hasIsocyanate(state, coat))
+      .map((coat) => ({ zone: zoneAt(thing.context, coat.startedAt), endMs: endOf(coat, thing) })),
+  )
+
+/** The last such coat of each zone. */
+function lastOfZones(state: State): Sprayed[] {
+  const last = new Map<string, Sprayed>()
+  for (const coat of sprayed(state)) {
+    if (coat.endMs > (last.get(coat.zone)?.endMs ?? 0)) last.set(coat.zone, coat)
+  }
+  return [...last.values()]
+}
+
+export type Uncleared = {
+  readonly zone: string
+  /** Null while such a coat runs, and without a clearance time: then it ends by no clock. */
+  readonly untilMs: number | null
+  readonly isSpraying: boolean
+  /** Null where none was set. */
+  readonly clearanceMin: number | null
+}
+
+function unclearedBy(state: State, { zone, endMs }: Sprayed): Uncleared | null {
+  const context = contextOf(state, 'zone', zone)
+  const clearanceMin = context?.spec?.clearanceMin ?? null
+  const isSpraying = endMs === Number.POSITIVE_INFINITY
+  const isCleared = clearanceMin === null && endMs <= (context?.clearedAt ?? 0)
+  const untilMs = clearanceMin === null || isSpraying ? null : endMs + clearanceMin * MINUTE_MS
+  return isCleared ? null : { zone, untilMs, isSpraying, clearanceMin }
+}
+
+/** The zones in which isocyanates were sprayed and that nobody has cleared. Those with a clearance time stay in it: see untilMs. */
+export const unclearedZones = (state: State): Uncleared[] =>
+  lastOfZones(state).flatMap((coat) => unclearedBy(state, coat) ?? [])
+
+/** A clearing that is voided is still undone so long after it. */
+const UNDONE_MS = 12 * 60 * MINUTE_MS
+/** Nobody sprayed there and nobody said anything for so long: what hung in the air is gone. */
+const GONE_MS = 7 * 24 * 60 * MINUTE_MS
+
+/**
+ * Until when a panel stays in the state although its job is closed, UTC ms; 0 for no longer than the job.
+ * It depends on the panel and its zones alone, so that every kiosk and the server hold the same.
+ */
+export function airHeldUntil(state: State, panel: PanelContext): number {
+  const ends = panel.coats
+    .filter((coat) => hasIsocyanate(state, coat))
+    .flatMap((coat) => {
+      const zone = contextOf(state, 'zone', zoneAt(panel, coat.startedAt))
+      if (zone?.spec?.clearanceMin !== undefined) return []
+      const clearedAt = zone?.clearedAt ?? 0
+      return coat.finishedAt > clearedAt ? coat.finishedAt + GONE_MS : clearedAt + UNDONE_MS
+    })
+  return Math.max(0, ...ends)
+}
+
+/** A person has found a zone to be clear. Not while a coat is sprayed in it or in what it opens to. */
+export function clearZone(d: Deciding<'ClearZone', CommandData<'ClearZone'>>): Decision {
+  const { zone, how } = d.data
+  const running = sprayedAround(d.state, zone).map(({ id, panel }) => ({
+    ...{ code: 'coatRunning' as const, limit: null, value: zone },
+    ...{ panel: id, about: panel.name },
+  }))
+  const problems = [...running, ...personProblems(d)]
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
+  if ('refusal' in verdict) return verdict
+  return {
+    facts: [{ type: 'ZoneCleared', keys: { zone }, data: { how }, marks: verdict.marks() }],
+  }
+}
+
+/** What is said of a zone: of its own air, and of that of the zones that it opens to. */
+export type Breathing = Uncleared & {
+  /** The zone in which it was sprayed. */
+  readonly from: string
+}
+
+/** Where a mask stays on: every zone that is not clear, and every one that shares its air. */
+export const breathingIn = (state: State): Breathing[] =>
+  unclearedZones(state).flatMap((one) =>
+    zonesAround(state, one.zone).map((zone) => ({ ...one, zone, from: one.zone })),
+  )

@@ -1,0 +1,96 @@
+import * as backup from '../../kiosk/words/backup.ts'
+import * as calculator from '../../kiosk/words/calculator.ts'
+import * as day from '../../kiosk/words/day.ts'
+import { en } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
+import * as find from '../../kiosk/words/find.ts'
+import * as firstRun from '../../kiosk/words/firstRun.ts'
+import * as level from '../../kiosk/words/level.ts'
+import * as meanings from '../../kiosk/words/meanings.ts'
+import * as watching from '../../kiosk/words/watching.ts'
+import { wordsOf } from '../../labels/words.ts'
+
+/** Every sentence of the interface in both languages, to be read through at one sitting. */
+
+export type Sentence = { readonly path: string; readonly en: string; readonly es: string }
+type Both = { readonly en: object; readonly es: object }
+
+const PARTS: Readonly<Record<string, Both>> = {
+  'every screen': { en, es },
+  labels: { en: wordsOf('en'), es: wordsOf('es') },
+  ...{ 'first run': firstRun, 'find a job': find, 'close the day': day, backup, level },
+  ...{ 'watching itself': watching, calculator, meanings },
+}
+
+/** Stands for whatever a sentence is given: a text, a number, a list or a thing with names. */
+function given(name: string): unknown {
+  const text = `‹${name}›`
+  const standIn: object = new Proxy(() => text, {
+    get(_, key) {
+      if (key === Symbol.toPrimitive || key === 'toString') return () => text
+      if (key === Symbol.iterator) return () => [text, text, text][Symbol.iterator]()
+      if (key === 'join') return () => text
+      if (key === 'length') return 2
+      if (key === 'map' || key === 'flatMap' || key === 'filter' || key === 'entries')
+        return Array.prototype[key].bind([standIn])
+      const ofText = key in String.prototype ? text[key as 'trim'] : undefined
+      return typeof ofText === 'function' ? ofText.bind(text) : given(String(key))
+    },
+    apply: () => text,
+  })
+  return standIn
+}
+
+/** A sentence as it reads with placeholders; one that cannot be read so is shown as it is written. */
+function said(word: unknown): string {
+  if (typeof word !== 'function') return String(word)
+  try {
+    const names = Array.from({ length: Math.max(word.length, 1) }, (_, n) => given(`${n + 1}`))
+    return String(word(...names))
+  } catch {
+    return String(word)
+  }
+}
+
+function sentencesIn(path: readonly string[], one: unknown, other: unknown): Sentence[] {
+  if (typeof one !== 'object' || one === null)
+    return one === '' ? [] : [{ path: path.join('.'), en: said(one), es: said(other) }]
+  const inOther = (other ?? {}) as Readonly<Record<string, unknown>>
+  return Object.entries(one).flatMap(([key, word]) =>
+    sentencesIn([...path, key], word, inOther[key]),
+  )
+}
+
+export const sentences = (): Sentence[] =>
+  Object.entries(PARTS).flatMap(([part, words]) => sentencesIn([part], words.en, words.es))
+
+const escaped = (text: string): string =>
+  text.replace(/[&<>]/g, (sign) => `&#${sign.charCodeAt(0)};`).replaceAll('\n', '<br>')
+
+/** The page: a row a sentence. */
+export function wordsPage(all: readonly Sentence[]): string {
+  const rows = all.map(
+    (one) =>
+      `<tr><td class="path">${escaped(one.path)}</td><td lang="en">${escaped(one.en)}</td><td lang="es">${escaped(one.es)}</td></tr>`,
+  )
+  return `<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Flashbell: every sentence</title>
+<style>
+body { font: 16px/1.4 sans-serif; margin: 1em }
+table { border-collapse: collapse; width: 100% }
+th { position: sticky; top: 0; background: #fff; text-align: left }
+td { border-top: 1px solid #ccc; padding: 4px 8px; vertical-align: top; width: 40% }
+.path { width: 20%; color: #555; font-size: 12px; overflow-wrap: anywhere }
+</style>
+<h1>Every sentence</h1>
+<p>${all.length} of them. ‹1› stands for what a sentence is given first.</p>
+<table>
+<tr><th>Where</th><th>English</th><th>Spanish</th></tr>
+${rows.join('\n')}
+</table>
+</html>
+`
+}
