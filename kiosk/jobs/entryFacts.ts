@@ -2,6 +2,7 @@ import type { Draft, Json } from '../../machines/envelope.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { type Format, shortLength } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
+import { historyIn } from '../words/historyIn.ts'
 import { airText, isRecord, type Names } from './names.ts'
 
 /** All that an entry knows, in words: what stands behind its one line in the history. Pure. */
@@ -43,7 +44,7 @@ function coatNumber(entry: Draft, all: readonly Draft[], voided: ReadonlySet<str
 /** A moment and how far from it the entry was: "12:10, 2 min left" or "12:10, 3 min past". */
 function moment(endMs: number | null, at: number, { words, format }: Say): string | null {
   if (endMs === null) return null
-  const { left, past } = words.jobs.history.facts
+  const { left, past } = historyIn(words).facts
   const by = shortLength(Math.abs(endMs - at))
   return `${format.timeAndDay(endMs, at)}, ${endMs >= at ? left(by) : past(by)}`
 }
@@ -52,7 +53,7 @@ function gunText(data: Data, { words, format }: Say): string | null {
   const { inletKpa, turns, distanceCm } = recordOf(data, 'gunSet')
   const said = [
     typeof inletKpa === 'number' ? format.pressure(inletKpa) : '',
-    typeof turns === 'number' ? words.jobs.history.facts.turns(format.number(turns, 1)) : '',
+    typeof turns === 'number' ? historyIn(words).facts.turns(format.number(turns, 1)) : '',
     typeof distanceCm === 'number' ? `${format.number(distanceCm, 0)} cm` : '',
   ].filter((text) => text !== '')
   return said.length === 0 ? null : said.join(', ')
@@ -103,7 +104,7 @@ export function factsOf(
   say: Say,
 ): Fact[] {
   const { words, format, names } = say
-  const { facts } = words.jobs.history
+  const { facts } = historyIn(words)
   const { data, at } = entry
   const judged = recordOf(data, 'judged')
   const opens = recordOf(data, 'opens')

@@ -11,6 +11,7 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
+import { historyIn } from '../words/historyIn.ts'
 import { type Fact, factsOf, sheetNames } from './entryFacts.ts'
 import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
 import { jobsPath, namesIn } from './names.ts'
@@ -44,6 +45,7 @@ async function ask(job: string): Promise<Told> {
 export function History({ state, job, now }: Props) {
   const { words, format } = useShop()
   const { jobs } = words.value
+  const history = historyIn(words.value)
   const told = useSignal<Told | null>(null)
   const own = entriesHere(state, job)
   // Asked again whenever something of the job came in.
@@ -65,7 +67,7 @@ export function History({ state, job, now }: Props) {
   return (
     <div class="form jobs">
       <PageHead
-        title={`${jobs.history.title}: ${title}`}
+        title={`${history.title}: ${title}`}
         back={jobs.back}
         backTo={jobOf(state, job) ? jobsPath(job) : jobsPath()}
       >
@@ -73,7 +75,7 @@ export function History({ state, job, now }: Props) {
       </PageHead>
       {told.value.kind === 'here' && (
         <p class="sentence" role="status">
-          {jobs.history.here}
+          {history.here}
         </p>
       )}
       {told.value.kind === 'unknown' && lines.length === 0 && (
@@ -133,7 +135,7 @@ function factsIn(entries: readonly Draft[], say: Parameters<typeof factsOf>[3]):
 
 /** All that the touched entry knows, in words. */
 function Facts({ facts }: { facts: readonly Fact[] }) {
-  const { none } = useWords().jobs.history.facts
+  const { none } = historyIn(useWords()).facts
   if (facts.length === 0) return <p class="minor">{none}</p>
   return (
     <dl class="facts">
@@ -154,9 +156,9 @@ type LinesProps = {
 }
 
 function Lines({ lines, factsOf, now }: LinesProps) {
-  const { jobs } = useWords()
+  const history = historyIn(useWords())
   const at = useSignal<string | null>(null)
-  if (lines.length === 0) return <p class="minor">{jobs.history.empty}</p>
+  if (lines.length === 0) return <p class="minor">{history.empty}</p>
   return (
     <ol class="rows history">
       {lines.map((line) => (
@@ -184,7 +186,7 @@ function Lines({ lines, factsOf, now }: LinesProps) {
 
 function LineText({ line, now }: { line: Line; now: number }) {
   const { words, format } = useShop()
-  const { history } = words.value.jobs
+  const history = historyIn(words.value)
   const time = (ms: number) => format.value.timeAndDay(ms, now)
   const marks = [
     ...line.outside.map((text) => `${history.outside}: ${text}`),
@@ -226,7 +228,7 @@ const OTHER = 'OTHER'
 
 /** A mistake: a coded reason, then held. The entry stays to be seen. */
 function VoidIt({ line, now }: { line: Line; now: number }) {
-  const { jobs } = useWords()
+  const history = historyIn(useWords())
   const { sending, ask: send } = useCommands()
   const why = useSignal<string | null>(null)
   const text = useSignal('')
@@ -236,8 +238,8 @@ function VoidIt({ line, now }: { line: Line; now: number }) {
   return (
     <div class="void-it">
       <Choice
-        word={jobs.history.voidAsk}
-        options={worded(VOID_REASONS, (code) => jobs.history.voidReasons[code] ?? code)}
+        word={history.voidAsk}
+        options={worded(VOID_REASONS, (code) => history.voidReasons[code] ?? code)}
         picked={why.value}
         onPick={(code) => {
           why.value = code
@@ -246,7 +248,7 @@ function VoidIt({ line, now }: { line: Line; now: number }) {
       {why.value === OTHER && (
         <Field
           name="void-text"
-          word={jobs.history.otherText}
+          word={history.otherText}
           value={text.value}
           onInput={(typed) => {
             text.value = typed
@@ -256,7 +258,7 @@ function VoidIt({ line, now }: { line: Line; now: number }) {
       {isSaid && (
         <div class="acts apart-above">
           <Hold onHeld={() => void send('VoidEntry', { entry: line.id, reason: reason ?? OTHER })}>
-            {jobs.history.voidHold}
+            {history.voidHold}
           </Hold>
         </div>
       )}

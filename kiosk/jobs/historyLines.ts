@@ -12,6 +12,7 @@ import { type Step, stepsIn } from '../../machines/job/steps.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import type { Format } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
+import { historyIn } from '../words/historyIn.ts'
 import { airText, isRecord, type Names, stageNames, stateText } from './names.ts'
 
 /** A job's entries as a list that a person reads: one line each, in the order of occurrence. Pure. */
@@ -80,7 +81,7 @@ type SayAll = Say & { readonly names: Names }
 
 /** A limit or a value, as a person says it. */
 function figure(code: string, value: Json, at: number, say: Say): string {
-  if (value === null) return say.words.jobs.history.none
+  if (value === null) return historyIn(say.words).none
   if (typeof value === 'number' && TIMED.includes(code)) return say.format.timeAndDay(value, at)
   if (typeof value === 'number' && code === 'dewPoint') return say.format.degrees(value)
   if (isRecord(value)) return airText(value, say)
@@ -91,14 +92,14 @@ const ONE_OF = /^one of (.*)$/
 
 /** What the rules say in words, which are English, in those of the shop. */
 function textIn(text: string, words: Words): string {
-  const { phrases, oneOf } = words.jobs.history
+  const { phrases, oneOf } = historyIn(words)
   const [, list] = ONE_OF.exec(text) ?? []
   return list === undefined ? (stageNames(text, words) ?? phrases[text] ?? text) : oneOf(list)
 }
 
 /** "flash not over: limit 12:10, was 12:04". */
 export function brokenText({ code, limit, value }: Broken, at: number, say: Say): string {
-  const { history } = say.words.jobs
+  const history = historyIn(say.words)
   const name = history.codes[code] ?? code
   const both = limit === null && value === null
   return both
@@ -127,7 +128,8 @@ function details(entry: Draft, known: Known, { words, format, names }: SayAll): 
   const { stage } = words
   const stageWord = (name: Json | undefined) =>
     typeof name === 'string' && name in stage ? stage[name as keyof typeof stage] : ''
-  const { history, cures } = words.jobs
+  const { cures } = words.jobs
+  const history = historyIn(words)
   const route = known.get(panel ?? '')?.route ?? []
   const text = (key: string) => (typeof data[key] === 'string' ? (data[key] as string) : '')
   const number = (key: string) => (typeof data[key] === 'number' ? (data[key] as number) : null)
@@ -179,8 +181,7 @@ function reasonOf({ reason, data }: Draft, words: Words): string | null {
 /** A coded reason in words; free text as it is. */
 export function reasonText(reason: string, words: Words): string {
   const [code = '', ...said] = reason.split(': ')
-  const name =
-    words.jobs.history.voidReasons[code] ?? (words.reasons as Record<string, string>)[code]
+  const name = historyIn(words).voidReasons[code] ?? (words.reasons as Record<string, string>)[code]
   if (name === undefined) return reason
   return said.length === 0 ? name : `${name}: ${said.join(': ')}`
 }
@@ -189,7 +190,7 @@ export function reasonText(reason: string, words: Words): string {
 const SAYS_ITSELF = ['CoatStarted', 'CureStarted', 'PanelAbraded', 'PanelPassed', 'PanelRemoved']
 
 function statesOf({ id, type }: Draft, steps: readonly Step[], words: Words) {
-  const { came, stood } = words.jobs.history
+  const { came, stood } = historyIn(words)
   const own = steps.filter(({ entry }) => entry === id)
   const to = own.find(({ kind, isTaken }) => kind === 'panel' && isTaken)
   const left = own.filter(({ isTaken }) => !isTaken)
@@ -216,7 +217,7 @@ export function linesOf(
   const byId = new Map(sorted.map((e) => [e.id, e]))
   const what = (entry: Draft): string => {
     const type = entry.data.byHand === true ? BY_HAND : entry.type
-    const { events } = say.words.jobs.history
+    const { events } = historyIn(say.words)
     const name = type === BY_HAND || isEvent(type) ? events[type] : type
     if (entry.type === 'EntryVoided') {
       const target = byId.get(String(entry.data.entry))
@@ -242,7 +243,7 @@ export function linesOf(
       corrects: entry.corrects ?? null,
       outside: (entry.outside ?? []).map((one) => brokenText(one, entry.at, say)),
       override: overrideOf(entry.override, entry.at, say),
-      notJudged: (entry.notJudged ?? []).map((code) => say.words.jobs.history.codes[code] ?? code),
+      notJudged: (entry.notJudged ?? []).map((code) => historyIn(say.words).codes[code] ?? code),
       ...statesOf(entry, steps, say.words),
       mayVoid: entry.type !== 'EntryVoided' && !voided,
     }

@@ -9,6 +9,7 @@ import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
+import { historyIn } from '../words/historyIn.ts'
 import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
 import { areaText } from './outline.ts'
@@ -99,7 +100,7 @@ export function JobPage({ state, id, job, now }: Props) {
       <Notes state={state} id={id} job={job} now={now} />
       <div class="acts">
         <a class="button" href={jobsPath(id, HISTORY)}>
-          {jobs.history.title}
+          {historyIn(words.value).title}
         </a>
         {is === 'closed' ? (
           <Press act="ReopenJob" onPress={reopen}>

@@ -5,6 +5,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import { hashOf } from '../ui/route.ts'
 import type { Format } from '../units/format.ts'
 import type { PanelStateName, Words } from '../words/en.ts'
+import { historyIn } from '../words/historyIn.ts'
 
 /** What the pages of a job call things, people, stages, states and air. Pure. */
 
@@ -29,7 +30,7 @@ export const isRecord = (value: Json | undefined): value is { readonly [key: str
 /** The air that was found, or what a sheet allows of it: "12.0 °C 50 %", "from 15.0 °C up to 85 %". */
 export function airText(value: { readonly [key: string]: Json }, { words, format }: Say): string {
   const { airC, rh, minC, maxC, maxRh } = value
-  const { history } = words.jobs
+  const history = historyIn(words)
   return [
     typeof airC === 'number' ? format.temperature(airC) : '',
     typeof rh === 'number' ? format.humidity(rh) : '',

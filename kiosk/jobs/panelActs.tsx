@@ -12,6 +12,7 @@ import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { Reasons } from '../ui/reasons.tsx'
 import { parseMeasure, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
+import { historyIn } from '../words/historyIn.ts'
 import { backSteps, cureModes, isCuring, type PanelView } from './panelView.ts'
 
 /** Coded, so that nobody types with gloves on: faults of the work first, then of its record. */
@@ -29,7 +30,7 @@ const WHY = [
 ] as const
 
 const whyWord = (words: Words, code: string): string =>
-  (words.reasons as Record<string, string>)[code] ?? words.jobs.history.voidReasons[code] ?? code
+  (words.reasons as Record<string, string>)[code] ?? historyIn(words).voidReasons[code] ?? code
 
 type SendBackProps = { readonly view: PanelView; readonly commands: Commands }
 
@@ -188,7 +189,7 @@ function Running({ state, view, commands, now }: CurePartProps) {
     jobs.curing(jobs.cures[panel.cure.mode] ?? panel.cure.mode, time(panel.cure.startedAt)),
     endsAt === null ? '' : jobs.endsAt(time(endsAt)),
     part ? format.value.temperature(part.partC) : jobs.unmeasured,
-    part?.isEstimated ? jobs.history.estimated : '',
+    part?.isEstimated ? historyIn(words.value).estimated : '',
   ]
   const read = async (event: Event) => {
     event.preventDefault()

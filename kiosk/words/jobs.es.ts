@@ -1,4 +1,3 @@
-import { es as history } from './history.es.ts'
 import { both, type en } from './jobs.ts'
 
 export const es: typeof en = {
@@ -25,7 +24,6 @@ export const es: typeof en = {
     ends: (time) => `vence ${time}`,
     ended: (time) => `venció ${time}`,
   },
-  history,
   vehicle: {
     bodies: { car: 'Auto', van: 'Van', 'pick-up': 'Pickup' },
     loose: 'Piezas sueltas',

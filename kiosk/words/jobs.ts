@@ -1,5 +1,3 @@
-import { en as history } from './history.ts'
-
 type PanelName = { readonly short: string; readonly full: string; readonly isMasculine?: boolean }
 type Side = 'left' | 'right'
 
@@ -38,7 +36,6 @@ export const en = {
     ends: (time: string) => `ends ${time}`,
     ended: (time: string) => `ended ${time}`,
   },
-  history,
   /** Bodies and their panels. `short` is written on the drawing, which shows the side. */
   vehicle: {
     bodies: { car: 'Car', van: 'Van', 'pick-up': 'Pick-up' } as Record<string, string>,

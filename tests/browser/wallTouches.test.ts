@@ -14,6 +14,8 @@ const A = panelId(0)
 test('a press carries who is at the kiosk, also after a reload', async () => {
   await van(1)
   await shop.site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })
+  // The only person in a shop is taken without being asked.
+  await shop.site.send('AddPerson', { person: 'painter-2', name: 'Painter Two', role: 'painter' })
   const { page, close } = await open({ expected: /status of 409/ })
   // Once people are known a coat is somebody's: the refusal itself asks who.
   await page.click(lane(A))
@@ -28,7 +30,7 @@ test('a press carries who is at the kiosk, also after a reload', async () => {
   await page.click('[data-act=StartCoat].main')
   await waitsFor(page, A, 'spraying')
   expect(entriesOf(A).at(-1)?.by).toBe('painter-1')
-  await shop.site.send('RetirePerson', { person: 'painter-1' })
+  for (const person of ['painter-1', 'painter-2']) await shop.site.send('RetirePerson', { person })
   await page.waitForSelector('.who-button', { state: 'detached' })
   await close()
 })

@@ -10,6 +10,7 @@ import {
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
+import { historyIn } from '../../kiosk/words/historyIn.ts'
 import { INSPECTIONS } from '../../machines/panel/events.ts'
 import { REFUSALS } from '../../machines/refusals.ts'
 import { minute, type Shop } from '../support/shop.ts'
@@ -166,7 +167,7 @@ test('every limit, result and reason has a word in both languages', () => {
   const nonsense = Object.entries(REFUSALS).filter(([, rule]) => rule.isNonsense)
   const never = [...nonsense.map(([code]) => code), 'nothingThere', 'noRoom', 'notCuring']
   const codes = Object.keys(REFUSALS).filter((code) => !never.includes(code))
-  for (const { history } of [en.jobs, es.jobs]) {
+  for (const history of [en, es].map(historyIn)) {
     for (const code of codes) expect(history.codes[code], code).toBeTruthy()
     for (const result of INSPECTIONS) expect(history.results[result], result).toBeTruthy()
     for (const reason of VOID_REASONS) expect(history.voidReasons[reason], reason).toBeTruthy()

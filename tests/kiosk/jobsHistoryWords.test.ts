@@ -3,6 +3,7 @@ import { entriesHere, type Line, linesOf, stepsHere } from '../../kiosk/jobs/his
 import { namesIn, stateText } from '../../kiosk/jobs/names.ts'
 import { en, type Words } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
+import { historyIn } from '../../kiosk/words/historyIn.ts'
 import { EVENTS, type EventType } from '../../machines/catalog.ts'
 import { cupMachine } from '../../machines/cup/machine.ts'
 import type { Draft } from '../../machines/envelope.ts'
@@ -46,7 +47,7 @@ describe.each([
       ...{ gun, zone, cup: CUP, data },
     }
     const line = toldIn(shop, [added, entry]).find(({ id }) => id === entry.id)
-    const name = words.jobs.history.events[type as EventType]
+    const name = historyIn(words).events[type as EventType]
     expect(name).not.toBe(type)
     expect(line?.what.startsWith(name)).toBe(true)
     for (const id of [...Object.values(IDS), CUP, JOB]) expect(said(line)).not.toContain(id)
@@ -61,7 +62,7 @@ describe.each([
     shop.do('CleanGun', { gun: 'gun-2' })
     shop.do('MovePanel', { panel: DOOR, zone: IDS.zone })
     shop.do('MovePanel', { panel: DOOR, zone: 'yard' })
-    const { events } = words.jobs.history
+    const { events } = historyIn(words)
     const lines = toldIn(shop, shop.entries)
     const what = (type: string) => lines.filter((line) => line.type === type).map((l) => l.what)
     expect(what('GunCleaned')).toEqual([

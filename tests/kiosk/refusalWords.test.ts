@@ -4,6 +4,7 @@ import { brokenText } from '../../kiosk/jobs/historyLines.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
+import { historyIn } from '../../kiosk/words/historyIn.ts'
 import { COMMANDS } from '../../machines/commands.ts'
 import { parseCommand } from '../../machines/contract.ts'
 import {
@@ -176,8 +177,8 @@ describe('what an entry broke', () => {
   // A command that makes no sense is refused at any time: it is never in the log.
   const kept = CODES.filter((code) => !REFUSALS[code].isNonsense)
   test.each(kept)('%s has its name in the history in both languages', (code) => {
-    expect(en.jobs.history.codes).toHaveProperty(code)
-    expect(es.jobs.history.codes).toHaveProperty(code)
+    expect(historyIn(en).codes).toHaveProperty(code)
+    expect(historyIn(es).codes).toHaveProperty(code)
   })
 
   test('has no word of English in Spanish: steps, stages, what the rules call things', () => {

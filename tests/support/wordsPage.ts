@@ -5,6 +5,8 @@ import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import * as find from '../../kiosk/words/find.ts'
 import * as firstRun from '../../kiosk/words/firstRun.ts'
+import { es as historyEs } from '../../kiosk/words/history.es.ts'
+import { en as historyEn } from '../../kiosk/words/history.ts'
 import * as level from '../../kiosk/words/level.ts'
 import * as meanings from '../../kiosk/words/meanings.ts'
 import * as watching from '../../kiosk/words/watching.ts'
@@ -18,6 +20,7 @@ type Both = { readonly en: object; readonly es: object }
 const PARTS: Readonly<Record<string, Both>> = {
   'every screen': { en, es },
   labels: { en: wordsOf('en'), es: wordsOf('es') },
+  history: { en: historyEn, es: historyEs },
   ...{ 'first run': firstRun, 'find a job': find, 'close the day': day, backup, level },
   ...{ 'watching itself': watching, calculator, meanings },
 }
