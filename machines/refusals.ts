@@ -142,7 +142,8 @@ export type RefusalParams = {
     held: { readonly name: string; readonly colour: string | null; readonly isOver: boolean }
   }
   airOutside: OfPanel & { limit: AirLimits; value: Air }
-  dewPoint: OfPanel & { limit: number; value: number }
+  /** `why`: the air itself is so damp, whatever stands in it. */
+  dewPoint: OfPanel & { limit: number; value: number; why?: 'air' }
   /** The zone in which the heat is. */
   heatInZone: OfPanel & { limit: null; value: string }
   /** What is wet: a coat being sprayed, air not purged, another panel's flash, or one that flashes water. */

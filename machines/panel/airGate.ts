@@ -36,6 +36,10 @@ function lastAir(climate: Climate, at: number): AirNow | null {
   return { airC: air.airC, rh: air.rh, at: air.at }
 }
 
+/** How far the air itself is above its dew point, in °C; null for air without any humidity. */
+const airMargin = ({ airC, rh }: AirNow): number | null =>
+  rh === 0 ? null : airC - dewPointC(airC, rh)
+
 function isOutside({ airC, rh }: AirNow, limits: Sheet['limits']): boolean {
   const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = limits
   return airC < minC || airC > maxC || rh > maxRh
@@ -123,7 +127,11 @@ export function judgeAir(
   const hasLimits = Object.keys(limits).length > 0
   const isForbidden = last !== null && at - last.at < FORBIDS_MS && isOutside(last, limits)
   const freshMarginC = dewMargin(climate, at)
-  const marginC = freshMarginC ?? forbiddenMargin(climate, at, leastC)
+  const surfaceMarginC = freshMarginC ?? forbiddenMargin(climate, at, leastC)
+  const ownMarginC = last && at - last.at < FORBIDS_MS ? airMargin(last) : null
+  // Air so damp that whatever stands in it is too near to the dew point, however warm it was measured.
+  const isTooDamp = ownMarginC !== null && ownMarginC < leastC
+  const marginC = isTooDamp ? Math.min(ownMarginC, surfaceMarginC ?? ownMarginC) : surfaceMarginC
   const problems: Problem[] = [
     ...(isForbidden && last ? [airOutside(p, limits, last)] : []),
     ...(marginC === null || marginC >= leastC
@@ -133,6 +141,7 @@ export function judgeAir(
             code: 'dewPoint' as const,
             limit: leastC,
             value: hundredths(marginC),
+            ...(isTooDamp && marginC === ownMarginC ? { why: 'air' as const } : {}),
             panel: p.id,
             about: p.panel.name,
           },

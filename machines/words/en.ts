@@ -192,8 +192,8 @@ export const en: Words = {
       `Gun ${about} holds ${name}${colour === null ? '' : ` in ${colour}`}${isOver ? ' past its pot life' : ''}. Clean it first.`,
     airOutside: ({ limit, value }, f) =>
       `The air is ${f.temperature(value.airC)} ${f.humidity(value.rh)}; the sheet allows ${airLimits(limit, f)}.`,
-    dewPoint: ({ limit, value }, { degrees }) =>
-      `The surface is ${degrees(value)} above the dew point; it needs at least ${degrees(limit)}.`,
+    dewPoint: ({ limit, value, why }, { degrees }) =>
+      `The ${why === 'air' ? 'air itself' : 'surface'} is ${degrees(value)} above the dew point; it needs at least ${degrees(limit)}.`,
     noPerson: ({ limit }) =>
       limit.length === 0
         ? 'Say who is spraying first.'

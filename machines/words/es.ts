@@ -221,8 +221,8 @@ export const es: Words = {
       `La pistola ${about} tiene ${name}${colour === null ? '' : ` en ${colour}`}${isOver ? ', pasado de su vida útil' : ''}. Límpiela primero.`,
     airOutside: ({ limit, value }, f) =>
       `El aire está a ${f.temperature(value.airC)} ${f.humidity(value.rh)}; la ficha admite ${airLimits(limit, f)}.`,
-    dewPoint: ({ limit, value }, { degrees }) =>
-      `La superficie está ${degrees(value)} sobre el punto de rocío; lo mínimo son ${degrees(limit)}.`,
+    dewPoint: ({ limit, value, why }, { degrees }) =>
+      `${why === 'air' ? 'El aire mismo' : 'La superficie'} está ${degrees(value)} sobre el punto de rocío; lo mínimo son ${degrees(limit)}.`,
     noPerson: ({ limit }) =>
       limit.length === 0
         ? 'Diga primero quién pinta.'

@@ -34,12 +34,34 @@ export function airFindings({ world, claim, known }: Scene, sheet: Sheet | undef
   const stillForbids = air !== undefined && !isIn && at - air.at < FORBIDS_MS
   const margin = canJudge ? surface.partC - dewPoint(air.airC, rh) : Infinity
   const hasLimits = Object.keys(sheet?.limits ?? {}).length > 0
+  const own =
+    air !== undefined && rh > 0 && at - air.at < FORBIDS_MS
+      ? air.airC - dewPoint(air.airC, rh)
+      : Infinity
+  const isDamp = own < least
+  const nearDamp = Math.abs(own - least) < 1e-6
   const old = canJudge ? null : forbade(stay?.readings ?? [], world.parts, at, least)
   return {
     airOutside: stillForbids ? 'yes' : 'no',
-    dewPoint: Math.abs(margin - least) < 1e-6 ? 'close' : margin < least ? 'yes' : (old ?? 'no'),
+    dewPoint: nearDamp
+      ? 'close'
+      : isDamp
+        ? 'yes'
+        : Math.abs(margin - least) < 1e-6
+          ? 'close'
+          : margin < least
+            ? 'yes'
+            : (old ?? 'no'),
     'notJudged airOutside': hasLimits && !isFresh && !stillForbids ? 'yes' : 'no',
-    'notJudged dewPoint': canJudge ? 'no' : old === null ? 'yes' : old === 'close' ? 'close' : 'no',
+    'notJudged dewPoint': nearDamp
+      ? 'close'
+      : canJudge || isDamp
+        ? 'no'
+        : old === null
+          ? 'yes'
+          : old === 'close'
+            ? 'close'
+            : 'no',
   }
 }
 

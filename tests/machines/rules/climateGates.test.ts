@@ -16,6 +16,8 @@ import { BASE, CLEAR } from '../../support/sheets.ts'
 import type { Shop } from '../../support/shop.ts'
 
 const start = startCoat(CLEAR_CUP)
+/** Damp air is too near to its dew point as well, whatever a sheet allows: that is another rule. */
+const inDamp = startCoat(CLEAR_CUP, { override: { reason: 'CLIMATE', codes: ['dewPoint'] } })
 const van = (more: object = {}): Shop => vanWith(CLEAR_ONLY, [BASE, { ...CLEAR, ...more }])
 const notJudged = (shop: Shop) =>
   shop.do('StartCoat', { panels: [DOOR], cup: CLEAR_CUP })[0]?.notJudged
@@ -30,7 +32,7 @@ describe("the sheet's limits of air", () => {
     ['the most humid allowed', 20, 0.85, 'done'],
     ['more humid', 20, 0.86, 'airOutside'],
   ])('%s', (_, airC, rh, want) => {
-    expect(said(start(air(van(), 1, airC, rh)))).toBe(want)
+    expect(said(inDamp(air(van(), 1, airC, rh)))).toBe(want)
   })
 
   test('the refusal says what is and what may be', () => {
@@ -44,7 +46,7 @@ describe("the sheet's limits of air", () => {
     ['only a humidity', { maxRh: 0.6 }, 20, 0.7, 'airOutside'],
     ['none', {}, -10, 1, 'done'],
   ])('a sheet may give %s', (_, limits, airC, rh, want) => {
-    expect(said(start(air(van({ limits }), 1, airC, rh)))).toBe(want)
+    expect(said(inDamp(air(van({ limits }), 1, airC, rh)))).toBe(want)
   })
 
   test('what is outside is kept with the limits that the sheet gives, and no others', () => {
@@ -101,6 +103,25 @@ describe('dew point', () => {
     [12.3, 'done'],
   ])('a surface of %f °C in air whose dew point is 9.26 °C', (surfaceC, want) => {
     expect(said(start(air(van(), 1, 20, 0.5, { surfaceC })))).toBe(want)
+  })
+
+  test('air that is itself within three degrees of it: from about 84 % RH at 20 °C, 82 % at 5 °C', () => {
+    const bare = (airC: number, rh: number) => said(start(air(van({ limits: {} }), 1, airC, rh)))
+    expect([bare(20, 0.82), bare(20, 0.835), bare(20, 0.97)]).toEqual([
+      'done',
+      'dewPoint',
+      'dewPoint',
+    ])
+    expect([bare(5, 0.8), bare(5, 0.825)]).toEqual(['done', 'dewPoint'])
+  })
+
+  test('damp air refuses also over a warm surface, for four hours or until it is read again', () => {
+    const shop = air(van({ limits: {} }), 1, 20, 0.97, { surfaceC: 26 })
+    expect([2, 45].map((min) => said(start(shop.fork().at(min))))).toEqual(['dewPoint', 'dewPoint'])
+    expect(refusalOf(start(shop.fork().at(2))).message).toBe(
+      'Rear door: The air itself is 0.49 °C above the dew point; it needs at least 3 °C.',
+    )
+    expect(said(start(air(shop, 45, 20, 0.6)))).toBe('done')
   })
 
   test('the refusal says how far above, and how far is wanted', () => {

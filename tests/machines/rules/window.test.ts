@@ -23,6 +23,8 @@ import {
 import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
 import type { Shop } from '../../support/shop.ts'
 
+/** Damp air is too near to its dew point as well: that is another rule. */
+const IN_DAMP = { override: { reason: 'CLIMATE', codes: ['dewPoint'] } }
 const FRESH = 'FFFF2222'
 const DAY_MIN = 1440
 const SEALED = [
@@ -184,7 +186,7 @@ describe('a prompt for a coat', () => {
     const flashMin = dueMin(shop, 'coatReady') ?? 0
     expect(flashMin).toBeGreaterThan(75)
     mix(shop.at(80), 'GGGG2222', CLEAR.sheet)
-    expect(around(shop, flashMin, startCoat('GGGG2222'))).toEqual(['flashNotOver', 'done'])
+    expect(around(shop, flashMin, startCoat('GGGG2222', IN_DAMP))).toEqual(['flashNotOver', 'done'])
   })
 
   test('does not ring where the film must be sanded first', () => {
