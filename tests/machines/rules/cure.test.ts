@@ -99,9 +99,12 @@ describe('an infrared cure', () => {
     expect(around(shop, 42, pass)).toEqual(['cureNotOver', 'done'])
   })
 
-  test('where lamp and oven are given, the bell rings at the earlier standing flash', () => {
+  test('where lamp and oven are given, each has its bell at its own standing flash', () => {
     const cure = { ...CLEAR.cure, ...lamp.cure }
-    expect(dueMin(cleared({ cure }), 'mayGoToHeat')).toBe(20)
+    expect(bells(cleared({ cure }), 'mayGoToHeat')).toEqual([
+      ['mayGoToHeat', 20],
+      ['mayGoToHeat', 25],
+    ])
   })
 })
 
