@@ -71,6 +71,8 @@ export const COMMANDS = {
     sprayed: v.optional(yesNo),
     opensTo: v.optional(list(id40, 0, 20)),
     purgeMin: v.optional(number(0, 60, 'min')),
+    /** No: it stands on no list any more, unless a panel is in it. What happened there stays. */
+    inUse: v.optional(yesNo),
   }),
   /** A zone without a clearance time was found to be clear of what was sprayed in it. */
   ClearZone: fields({ zone: id40, how: oneOf(CLEARED_BY) }),

@@ -12,6 +12,7 @@ import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
+import { setupIn } from '../words/setupIn.ts'
 import { NotClear } from './notClear.tsx'
 import { RANGE, READING } from './reading.ts'
 
@@ -21,7 +22,8 @@ export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
   const picked = useSignal(asked ?? null)
   if (!state.value) return <p class="minor">…</p>
   const shop = state.value
-  const { setup, jobs, screens } = words.value
+  const { jobs, screens } = words.value
+  const setup = setupIn(words.value)
   const zone = picked.value ?? defaultZone(shop)
   const nameOf = (one: string) => zoneWord(shop, jobs.zones, one)
   const zones = [...new Set([zone, ...knownZones(shop)])]
@@ -67,7 +69,8 @@ function Both({ isRange, ...props }: ReadProps & { readonly isRange: boolean }) 
 /** Between what the air stays today, with what was said last offered: one touch where it is as yesterday. */
 function Range({ state, zone, now }: ReadProps) {
   const { words, format } = useShop()
-  const { setup, board } = words.value
+  const { board } = words.value
+  const setup = setupIn(words.value)
   const textOf = useRangeText()
   const last = useMemo(() => airOf(state, zone).ranges?.at(-1), [])
   const holds = rangeIn(state, zone, now)
@@ -97,7 +100,7 @@ function Range({ state, zone, now }: ReadProps) {
 
 function Read({ state, zone, now }: ReadProps) {
   const { words, format } = useShop()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   // What a sensor says meanwhile takes away nothing that was typed.
   const last = useMemo(() => readingsOf(state, zone).at(-1), [])
   return (

@@ -12,6 +12,7 @@ import { PageHead, Parts } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as own from '../words/calculator.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { useOwnWords } from '../words/words.ts'
 import { formOf, type Saying, shownOf, startOf, type Table, whyIn } from './inAndOut.ts'
 
@@ -49,7 +50,7 @@ function All() {
 
 /** The words of its form: Setup's, and those that only a calculation has. */
 function useFormWords(): FormWords {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   const { fields, options, optional } = useCalculatorWords()
   return {
     fields: { ...setup.fields, ...fields },

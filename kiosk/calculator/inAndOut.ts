@@ -5,6 +5,7 @@ import { type Draft, type Fields, fieldsOf } from '../forms/spec.ts'
 import { proposalOf, type TemperatureOption, whyProposed } from '../lanes/activatorProposal.ts'
 import { localeOf, measureOf, numberText, unitOf, weightText } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
+import { setupIn } from '../words/setupIn.ts'
 
 /**
  * A calculation's answer as rows and tables for the screen, in the shop's units. Pure.
@@ -58,7 +59,7 @@ const UNITS: Readonly<Record<string, string>> = {
 }
 
 function cellOf(key: string, value: unknown, { units, words, none }: Saying): Cell {
-  const { yes, no } = words.setup
+  const { yes, no } = setupIn(words)
   if (typeof value === 'boolean') return { text: value ? yes : no, unit: '' }
   if (typeof value !== 'number')
     return { text: value === null ? none(key) : String(value), unit: '' }

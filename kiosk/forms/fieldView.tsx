@@ -1,5 +1,6 @@
 import { useShop, useWords } from '../commands/shop.ts'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
+import { setupIn } from '../words/setupIn.ts'
 import { blank, changed, groupIn, pointsIn, rowsIn } from './draft.ts'
 import { countsIn, Framed, type Kind, nameOf, type ViewOf, Wrong, wordOf } from './fields.tsx'
 import {
@@ -119,7 +120,7 @@ export function GroupView({ form, spec, draft, path, onChange }: ViewOf<Kind<'gr
     <div class="fields">
       {shown(all.filter(([, field]) => !field.more))}
       {folded.length > 0 && (
-        <Fold word={words.value.setup.more} act="more" isOpen={isWrongInside}>
+        <Fold word={setupIn(words.value).more} act="more" isOpen={isWrongInside}>
           <div class="fields">{shown(folded)}</div>
         </Fold>
       )}
@@ -139,7 +140,7 @@ type RowsProps = ViewOf<Spec> & {
 
 /** Rows to add and to remove, between the fewest and the most that are accepted. */
 function Rows({ form, path, item, rows, least, most, one, onRows, ...props }: RowsProps) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   const word = wordOf({ form, path, ...props })
   return (
     <>
@@ -207,7 +208,7 @@ function ListView(props: ViewOf<Kind<'list'>>) {
 /** Minutes at temperatures, in a row each; or one of the words that stand for a value. */
 function PointsView(props: ViewOf<Kind<'points'>>) {
   const { form, spec, draft, optional, onChange } = props
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   const { word, points } = pointsIn(draft)
   const offered = Object.keys(spec.words)
   return (
@@ -236,7 +237,7 @@ function PointsView(props: ViewOf<Kind<'points'>>) {
 
 function MaybeView(props: ViewOf<Kind<'maybe'>>) {
   const { spec, draft, onChange } = props
-  const { leaveOut, give } = useWords().setup
+  const { leaveOut, give } = setupIn(useWords())
   return (
     <div class="maybe">
       <Choice

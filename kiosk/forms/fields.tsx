@@ -5,6 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { Sentence } from '../ui/answer.tsx'
 import type { Option } from '../ui/parts.tsx'
 import { type Measure, unitOf } from '../units/measure.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { doubtOf } from './draft.ts'
 import type { Draft, Spec } from './spec.ts'
 
@@ -183,7 +184,7 @@ export function Doubt({ name, text, measure, onMeant }: DoubtProps) {
   const meant = `${doubt.typed} ${unitOf(measure, units).word}`
   return (
     <button type="button" data-doubt={name} onClick={() => onMeant(doubt.typed, doubt.stored)}>
-      {words.value.setup.doubt(text, doubt.unit, meant)}
+      {setupIn(words.value).doubt(text, doubt.unit, meant)}
     </button>
   )
 }

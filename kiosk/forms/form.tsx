@@ -9,6 +9,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
+import { setupIn } from '../words/setupIn.ts'
 import { heldAt, read, written } from './draft.ts'
 import { type Around, inWordsOf } from './fields.tsx'
 import { GroupView } from './fieldView.tsx'
@@ -91,10 +92,11 @@ type FieldsOfProps = FieldsProps & {
 /** The fields of a form, where its page has its own keys. */
 export function FieldsOf(props: FieldsOfProps) {
   const { fields, draft, wrong = [], fieldWords, onChange, ...around } = props
-  const { setup, stage } = useWords()
+  const all = useWords()
+  const setup = setupIn(all)
   const words = {
     fields: { ...setup.fields, ...fieldWords },
-    choices: { ...stage, ...setup.choices },
+    choices: { ...all.stage, ...setup.choices },
     optional: null,
   }
   return (
@@ -121,7 +123,7 @@ export function FormOf<T extends CommandType, V>({
 }: Props<T, V> & { readonly draft: Signal<Draft> }) {
   const { words, format } = useShop()
   const { fields, original, now, word, children, settle = (to) => to } = props
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const ownWrong = useSignal<readonly ToldError[]>([])
   const wrong = props.wrongs ?? ownWrong
   const isSaved = useSignal(false)

@@ -3,6 +3,7 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { Sentence } from '../ui/answer.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
 import { fieldText, unitOf } from '../units/measure.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { meantBy, shownIn, stepped } from './draft.ts'
 import {
   countsIn,
@@ -168,7 +169,7 @@ export function ChoiceView(props: ViewOf<Kind<'choice'>>) {
 }
 
 export function YesNoView(props: ViewOf<Kind<'yesNo'>>) {
-  const { yes, no } = useWords().setup
+  const { yes, no } = setupIn(useWords())
   return (
     <div data-field={nameOf(props.path)}>
       <Choice

@@ -113,7 +113,7 @@ function BackupNotice({ server }: { server: ServerView }) {
       <p>{backupLateText(late, { words: words.value, format: format.value })}</p>
       <div class="keys">
         <a class="button" href={hashOf('setup', 'backup')}>
-          {words.value.setup.sections.backup}
+          {words.value.server.backup}
         </a>
       </div>
     </section>

@@ -2,11 +2,13 @@ import type { ComponentChildren } from 'preact'
 import { type Closing, closingOf, opensNextAt } from '../../machines/plan/closing.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
+import * as own from '../words/day.ts'
+import { useOwnWords } from '../words/words.ts'
 import { DayDone } from './dayDone.tsx'
 import { jobsPath, PANEL } from './names.ts'
 
@@ -16,7 +18,8 @@ const AHEAD_MS = 86_400_000
 /** What must not be left overnight, each with the button that ends it. */
 export function CloseDay({ state, now }: { state: State; now: number }) {
   const { words, format } = useShop()
-  const { day, back } = words.value.jobs
+  const { back } = words.value.jobs
+  const day = useOwnWords(own).closing
   const { sending, ask } = useCommands()
   const opensAt = opensNextAt(settingsOf(state), now)
   const closing = closingOf(state, opensAt ?? now + AHEAD_MS)
@@ -89,7 +92,7 @@ const isClear = ({ cups, guns, windows, running }: Closing): boolean =>
   cups.length + guns.length + windows.length + running.length === 0
 
 function SeePanel({ job, panel }: { job: string; panel: string }) {
-  const { day } = useWords().jobs
+  const day = useOwnWords(own).closing
   return (
     <a class="button" href={jobsPath(job, PANEL, panel)}>
       {day.see}

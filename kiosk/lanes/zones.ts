@@ -1,14 +1,19 @@
-import { FIRST_ZONE } from '../../machines/climate/zones.ts'
+import { FIRST_ZONE, isInUse } from '../../machines/climate/zones.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 
 /** The zones that a touch offers. Pure. */
 
-/** Zones that the shop has saved or read air in, and those with panels; the one that is built in where there are none. */
+/**
+ * Zones that the shop has saved or read air in and still uses, and those with panels; the one that is built
+ * in where there are none.
+ */
 export function knownZones(state: State): string[] {
-  const stays = Object.values(state.things.panel).flatMap((thing) =>
-    thing.context.stays.map(({ zone }) => zone),
+  const panels = Object.values(state.things.panel).map(({ context }) => context.stays)
+  const here = new Set(panels.flatMap((stays) => stays.at(-1)?.zone ?? []))
+  const all = [...Object.keys(state.things.zone), ...panels.flat().map(({ zone }) => zone)]
+  const known = [...new Set(all)].filter(
+    (zone) => here.has(zone) || isInUse(contextOf(state, 'zone', zone)?.spec ?? null),
   )
-  const known = [...new Set([...Object.keys(state.things.zone), ...stays])]
   return known.length > 0 ? known : [FIRST_ZONE]
 }
 

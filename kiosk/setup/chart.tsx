@@ -1,6 +1,7 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { type Curve, sheetCurves } from '../../machines/trade/curves.ts'
 import { useShop, useWords } from '../commands/shop.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { drawing, FRAME, HEIGHT, minutesWord, WIDTH } from './chart.ts'
 
 type Points = readonly { readonly atC: number; readonly minutes: number }[]
@@ -14,7 +15,7 @@ function ownPoints(sheet: Sheet, name: string): Points {
 
 /** Every interval of a sheet from 5 to 40 °C: the maker's figures as dots, the curve as a line. */
 export function Curves({ sheet }: { sheet: Sheet }) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   return (
     <section class="curves">
       <h2>{setup.curves}</h2>
@@ -35,7 +36,7 @@ export function Curves({ sheet }: { sheet: Sheet }) {
 
 function Chart({ curve, own }: { curve: Curve; own: Points }) {
   const { words, format } = useShop()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const isF = format.value.units?.temperature === 'F'
   const drawn = drawing(curve, own, isF)
   const name = setup.fields[curve.name] ?? curve.name

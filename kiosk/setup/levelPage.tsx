@@ -9,6 +9,7 @@ import { read } from '../forms/draft.ts'
 import { FormOf, useForm } from '../forms/form.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as own from '../words/level.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { useOwnWords } from '../words/words.ts'
 import { LEVEL } from './forms.ts'
 import { BackHead } from './parts.tsx'
@@ -19,7 +20,7 @@ type Props = ViewProps & { readonly state: State; readonly now: number }
 /** How loud the bells are where the work is: a test signal, a form, the results. */
 export function LevelPage({ kiosk, settings, state, now }: Props) {
   const { words } = useShop()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const say = useOwnWords(own)
   return (
     <section class="stack level-page">

@@ -8,6 +8,7 @@ import { Shape } from '../ui/drawings.tsx'
 import { Choice, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/meanings.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { useOwnWords } from '../words/words.ts'
 
 /** Its place below Setup. */
@@ -52,7 +53,8 @@ export function Meanings() {
 export function Position({ settings }: { settings: Settings }) {
   const { state, words } = useShop()
   const picked = useSignal(settings.kept(POSITION) ?? '')
-  const { setup, jobs } = words.value
+  const { jobs } = words.value
+  const setup = setupIn(words.value)
   if (!state.value) return null
   const shop = state.value
   const zones = [...new Set([...knownZones(shop), picked.value].filter((zone) => zone !== ''))]
@@ -80,7 +82,7 @@ type Row = { readonly id: string; readonly name: string; readonly about: string 
 /** The things of one kind in a shop: a touch on a row changes it. */
 export function Rows({ section, rows }: { section: string; rows: readonly Row[] }) {
   const { words } = useShop()
-  if (rows.length === 0) return <p class="minor">{words.value.setup.none}</p>
+  if (rows.length === 0) return <p class="minor">{setupIn(words.value).none}</p>
   return (
     <ul class="rows setup-rows">
       {rows.map(({ id, name, about }) => (
@@ -97,7 +99,7 @@ export function Rows({ section, rows }: { section: string; rows: readonly Row[] 
 
 /** The head of what is below a list: the way back to it, and what this is. */
 export function BackHead({ section, title }: { section: string; title: string }) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   return <PageHead title={title} back={setup.back} backTo={hashOf('setup', section)} />
 }
 
@@ -108,7 +110,7 @@ export function Retire({ onHeld }: { onHeld: () => void }) {
     <div class="retire">
       <Hold onHeld={onHeld}>
         <span>
-          {words.value.setup.retire}
+          {setupIn(words.value).retire}
           <small>{words.value.act.hold}</small>
         </span>
       </Hold>

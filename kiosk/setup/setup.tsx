@@ -4,6 +4,7 @@ import { screenNow } from '../device/runtime.ts'
 import { LEVEL_PAGE } from '../device/settings.ts'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
+import { setupIn } from '../words/setupIn.ts'
 import { Backup } from './backup.tsx'
 import { Bells } from './bells.tsx'
 import { LevelPage } from './levelPage.tsx'
@@ -48,7 +49,7 @@ export function Setup(props: ViewProps) {
             href={hashOf('setup', name)}
             aria-current={name === shown ? 'page' : undefined}
           >
-            {words.value.setup.sections[name]}
+            {setupIn(words.value).sections[name]}
           </a>
         ))}
       </nav>

@@ -2,6 +2,7 @@ import type { Sheet } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Fields, NumberSpec, Spec } from '../forms/spec.ts'
 import { fieldText, typedMeasure, unitOf } from '../units/measure.ts'
+import { setupIn } from '../words/setupIn.ts'
 import * as own from '../words/sheetForm.ts'
 import { useOwnWords } from '../words/words.ts'
 import { SHEET } from './forms.ts'
@@ -64,7 +65,8 @@ function factsAt(spec: Spec, value: unknown, say: Say, path: string): Fact[] {
 export function SheetFacts({ sheet }: { sheet: Sheet }) {
   const { words, format } = useShop()
   const say = useOwnWords(own)
-  const { setup, stage } = words.value
+  const { stage } = words.value
+  const setup = setupIn(words.value)
   const { units } = format.value
   const choices: Readonly<Record<string, string>> = { ...stage, ...setup.choices }
   const plain = (path: string) => path.split('.').filter((part) => !/^\d+$/.test(part))

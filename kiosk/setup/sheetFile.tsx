@@ -16,6 +16,7 @@ import { written } from '../forms/draft.ts'
 import type { Draft } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import { setupIn } from '../words/setupIn.ts'
 import * as csvWords from '../words/sheetCsv.ts'
 import { useOwnWords } from '../words/words.ts'
 import { SHEET } from './forms.ts'
@@ -37,7 +38,7 @@ type PickProps = {
 
 /** A file that is read as JSON; what became of it is said beneath. */
 function PickFile({ word, bytesMost, onRead, onTable }: PickProps) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   const said = useSignal('')
   const load = async (file: File): Promise<string> => {
     if (file.size > bytesMost) return setup.tooLarge
@@ -81,7 +82,7 @@ function PickFile({ word, bytesMost, onRead, onTable }: PickProps) {
 /** Fills the form from a file, so that somebody looks it over before it is saved. */
 export function LoadFile({ draft }: { draft: Signal<Draft> }) {
   const { words, format } = useShop()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const read = (json: unknown): string => {
     const { sheet: inner } = (json ?? {}) as { sheet?: unknown }
     const checked = check(sheetSchema, typeof inner === 'object' ? inner : json, 'sheet')
@@ -125,7 +126,7 @@ type Props = { readonly state: State; readonly now: number }
 /** All sheets of the shop as a file, and those of a file into the shop: all or none, looked at before. */
 export function SheetFiles({ state, now }: Props) {
   const { words, format } = useShop()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const { sending, ask } = useCommands()
   const file = useSignal<SheetFile | null>(null)
   const read = (json: unknown): string => {

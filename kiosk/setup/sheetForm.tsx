@@ -15,6 +15,7 @@ import type { Draft } from '../forms/spec.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
+import { setupIn } from '../words/setupIn.ts'
 import * as own from '../words/sheetForm.ts'
 import { useOwnWords } from '../words/words.ts'
 import { Curves } from './chart.tsx'
@@ -58,7 +59,7 @@ type Props = {
 export function SheetForm({ state, now, original, from }: Props) {
   const { words, format } = useShop()
   const say = useOwnWords(own)
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const name = `sheet.${original?.sheet ?? (from ? `${NEW}.${from.sheet}` : NEW)}`
   const draft = useForm(name, SHEET, original ?? (from && { ...from, sheet: undefined, name: '' }))
   const step = useSignal<Step>('product')
@@ -268,7 +269,7 @@ function Check({ value, onStep }: { value: object; onStep: (to: Step) => void })
   const { words, format } = useShop()
   const say = useOwnWords(own)
   const checked = check(sheetSchema, value)
-  const { fields, choices } = words.value.setup
+  const { fields, choices } = setupIn(words.value)
   if (checked.ok)
     return (
       <>

@@ -7,6 +7,7 @@ import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/firstRun.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { useOwnWords } from '../words/words.ts'
 import { Curves } from './chart.tsx'
 import { BackHead, Retire, Rows } from './parts.tsx'
@@ -43,7 +44,9 @@ export function Sheets({ state, now, rest: [id, act] }: Props) {
 }
 
 function SheetList({ state, now }: { state: State; now: number }) {
-  const { setup, stage } = useWords()
+  const words = useWords()
+  const { stage } = words
+  const setup = setupIn(words)
   const say = useOwnWords(own)
   const rows = sheetsOf(state).flatMap(({ id, context }) => {
     const sheet = context.versions.at(-1)?.sheet
@@ -76,7 +79,7 @@ type PageProps = {
 function SheetPage({ sheet, context, now }: PageProps) {
   const { words, format } = useShop()
   const { sending, ask } = useCommands()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const say = useOwnWords(own)
   const { sample, ...checked } = sheet
   return (

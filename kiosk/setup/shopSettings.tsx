@@ -5,6 +5,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Form } from '../forms/form.tsx'
 import { Answer } from '../ui/answer.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
+import { setupIn } from '../words/setupIn.ts'
 import { SHOP } from './forms.ts'
 import type { SectionProps } from './things.tsx'
 
@@ -12,7 +13,7 @@ import type { SectionProps } from './things.tsx'
 export function ShopSettings({ state, now }: SectionProps) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const settings = settingsOf(state)
   const { units = {} } = settings
   const set = (change: Settings) => void ask('ChangeSettings', change)

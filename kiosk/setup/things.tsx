@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import type * as v from 'valibot'
+import { isInUse } from '../../machines/climate/zones.ts'
 import { COMMANDS, type CommandData } from '../../machines/commands.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import { isPresent } from '../../machines/people/fold.ts'
@@ -13,6 +14,7 @@ import type { Fields } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import { shortLength } from '../units/format.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { AIR_SUPPLY, feedOf, GUN, PERSON, zoneFields } from './forms.ts'
 import { BackHead, Retire, Rows } from './parts.tsx'
 
@@ -74,7 +76,7 @@ type ThingFormProps = Pick<ThingsProps, 'section' | 'now' | 'fields' | 'type' | 
 
 /** A new one gets an id of its name; a changed one keeps its own. */
 function ThingForm({ section, now, fields, type, idKey, own, taken }: ThingFormProps) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   const schema: v.GenericSchema<unknown, CommandData<ThingType>> = COMMANDS[type]
   const complete = (value: object) => {
     const { name } = value as { name?: string }
@@ -156,7 +158,7 @@ export function Compressors({ state, now, rest }: SectionProps) {
 /** For each gun: whether this compressor keeps up with it. */
 function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
   const { words, format } = useShop()
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const guns = Object.entries(state.things.gun)
   const say = (spec: GunContext['spec']): string => {
     const feed = feedOf(supply, spec)
@@ -197,9 +199,14 @@ function Feeds({ state, supply }: { state: State; supply: AirSupply }) {
 }
 
 export function Zones({ state, now, rest }: SectionProps) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   const things = listed(state.things.zone, (spec) =>
-    spec?.clearanceMin === undefined ? '' : `${setup.fields.clearanceMin} ${spec.clearanceMin} min`,
+    [
+      ...(spec?.clearanceMin === undefined
+        ? []
+        : [`${setup.fields.clearanceMin} ${spec.clearanceMin} min`]),
+      ...(isInUse(spec) ? [] : [setup.notUsed]),
+    ].join(' · '),
   )
   const others = Object.keys(state.things.zone).filter((zone) => zone !== rest[0])
   return (

@@ -21,6 +21,7 @@ import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as levelWords from '../words/level.ts'
 import * as meaningWords from '../words/meanings.ts'
+import { setupIn } from '../words/setupIn.ts'
 import { useOwnWords } from '../words/words.ts'
 import { MEANINGS, Position } from './parts.tsx'
 
@@ -69,7 +70,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
   const { sending, ask, clear } = useCommands()
   const played = useSignal<SoundName | null>(null)
   const place = useSignal(settings.kept(PLACE) ?? '')
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const meanings = useOwnWords(meaningWords)
   const play = (sound: SoundName) => {
     clear()
@@ -128,7 +129,7 @@ function Listen({ kiosk, settings }: Pick<ViewProps, 'kiosk' | 'settings'>) {
 
 /** Each pattern once, on request. */
 export function SoundButtons({ onPlay }: { onPlay: (sound: SoundName) => void }) {
-  const { setup } = useWords()
+  const setup = setupIn(useWords())
   return (
     <div class="choices">
       {SOUNDS.map((sound) => (
@@ -146,7 +147,7 @@ type LevelProps = Pick<ViewProps, 'kiosk' | 'settings'> & { readonly children?: 
 export function Level({ kiosk, settings, children }: LevelProps) {
   const { words } = useShop()
   const level = useSignal(levelOf(settings))
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   const move = (by: number) => {
     level.value = setLevel(settings, kiosk.speaker, level.value + by)
   }
@@ -170,7 +171,7 @@ function Size({ settings }: Pick<ViewProps, 'settings'>) {
     settings.setScale(px.value * factor)
     px.value = settings.scale() ?? px.value
   }
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   return (
     <section class="stack size" data-repeat>
       <h2>{setup.ruler}</h2>
@@ -196,7 +197,7 @@ function Light({ settings }: Pick<ViewProps, 'settings'>) {
     settings.setTheme(name)
     theme.value = name
   }
-  const { setup } = words.value
+  const setup = setupIn(words.value)
   return (
     <section class="stack">
       <h2>{setup.light}</h2>

@@ -14,6 +14,30 @@ export const en = {
   brokenOff: (n: number) => `coat broken off ${n}×`,
   overrides: (n: number) => (n === 1 ? '1 override' : `${n} overrides`),
   parts: { coats: 'Coats', material: 'Material mixed', again: 'Done again', panels: 'Panels' },
+  /** Closing the day: what must not be left overnight. */
+  closing: {
+    title: 'Close the day',
+    opens: (time: string) => `The shop opens again ${time}.`,
+    noHours: 'No opening hours are set (Setup): windows of the next 24 h are shown.',
+    nothing: 'Nothing is left open. Good night.',
+    cups: 'Cups with material',
+    caution:
+      'Never seal leftover activated material. Rags with solvent: in a metal can with a lid. Clean the gun. Follow the sheet and the local rules for waste.',
+    discard: 'HOLD: DISCARDED',
+    used: 'USED UP',
+    guns: 'Guns with material',
+    cleaned: 'CLEANED',
+    windows: 'Windows that close before then',
+    shuts: (time: string) => `closes ${time}`,
+    shut: (time: string) => `closed ${time}`,
+    see: 'See the panel',
+    running: 'Still running',
+    coat: 'a coat was never finished',
+    cure: 'curing',
+    finished: 'FINISH',
+    ends: (time: string) => `ends ${time}`,
+    ended: (time: string) => `ended ${time}`,
+  },
 }
 
 export const es: typeof en = {
@@ -31,4 +55,27 @@ export const es: typeof en = {
   brokenOff: (n) => `mano interrumpida ${n}×`,
   overrides: (n) => (n === 1 ? '1 excepción' : `${n} excepciones`),
   parts: { coats: 'Manos', material: 'Material mezclado', again: 'Repetido', panels: 'Paneles' },
+  closing: {
+    title: 'Cerrar el día',
+    opens: (time) => `El taller abre otra vez ${time}.`,
+    noHours: 'Sin horario (Ajustes): se muestran las ventanas de las próximas 24 h.',
+    nothing: 'No queda nada abierto. Buenas noches.',
+    cups: 'Vasos con producto',
+    caution:
+      'Nunca tape el sobrante catalizado. Trapos con solvente: en un bote metálico con tapa. Limpie la pistola. Siga la ficha y las normas locales de residuos.',
+    discard: 'MANTENGA: DESECHADO',
+    used: 'GASTADO',
+    guns: 'Pistolas con producto',
+    cleaned: 'LIMPIA',
+    windows: 'Ventanas que se cierran antes',
+    shuts: (time) => `se cierra ${time}`,
+    shut: (time) => `se cerró ${time}`,
+    see: 'Ver el panel',
+    running: 'Todavía en marcha',
+    coat: 'una mano sin terminar',
+    cure: 'curando',
+    finished: 'TERMINAR',
+    ends: (time) => `vence ${time}`,
+    ended: (time) => `venció ${time}`,
+  },
 }

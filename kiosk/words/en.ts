@@ -8,7 +8,6 @@ import { calling, notKnown, outbox, practice, server } from './frame.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
 import { en as lane } from './lane.ts'
-import { en as setup } from './setup.ts'
 import { en as board } from './wall.ts'
 
 /** The states of the charts, one name for each: the phases of a sprayed stage go after its name. */
@@ -23,7 +22,6 @@ export const en = {
   board,
   server,
   notKnown,
-  setup,
   states: {
     panel: {
       unknown: 'not in the job yet',

@@ -5,7 +5,6 @@ import { calling, notKnown, outbox, practice, server } from './frame.es.ts'
 import { es as handsfree } from './handsfree.es.ts'
 import { es as jobs } from './jobs.es.ts'
 import { es as lane } from './lane.es.ts'
-import { es as setup } from './setup.es.ts'
 import { es as board } from './wall.es.ts'
 
 /** Todas las palabras de la terminal, en el español de México. */
@@ -17,7 +16,6 @@ export const es: Words = {
   board,
   server,
   notKnown,
-  setup,
   states: {
     panel: {
       unknown: 'aún no está en el trabajo',

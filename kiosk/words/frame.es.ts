@@ -27,6 +27,7 @@ export const notKnown: typeof en.notKnown = {
 }
 
 export const server: typeof en.server = {
+  backup: 'Respaldo',
   clockTitle: 'Reloj sin confirmar',
   counts: (time) => `El taller sigue contando desde las ${time}.`,
   shows: (time) => `Esa computadora marca ${time}.`,

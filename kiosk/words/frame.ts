@@ -25,6 +25,7 @@ export const practice = {
 
 /** What the server says of its clock and its log, where something is wrong with them. */
 export const server = {
+  backup: 'Backup',
   clockTitle: 'Clock not confirmed',
   counts: (time: string) => `The shop counts on from ${time}.`,
   shows: (time: string) => `That computer shows ${time}.`,

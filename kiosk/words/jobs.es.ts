@@ -1,29 +1,6 @@
 import { both, type en } from './jobs.ts'
 
 export const es: typeof en = {
-  day: {
-    title: 'Cerrar el día',
-    opens: (time) => `El taller abre otra vez ${time}.`,
-    noHours: 'Sin horario (Ajustes): se muestran las ventanas de las próximas 24 h.',
-    nothing: 'No queda nada abierto. Buenas noches.',
-    cups: 'Vasos con producto',
-    caution:
-      'Nunca tape el sobrante catalizado. Trapos con solvente: en un bote metálico con tapa. Limpie la pistola. Siga la ficha y las normas locales de residuos.',
-    discard: 'MANTENGA: DESECHADO',
-    used: 'GASTADO',
-    guns: 'Pistolas con producto',
-    cleaned: 'LIMPIA',
-    windows: 'Ventanas que se cierran antes',
-    shuts: (time) => `se cierra ${time}`,
-    shut: (time) => `se cerró ${time}`,
-    see: 'Ver el panel',
-    running: 'Todavía en marcha',
-    coat: 'una mano sin terminar',
-    cure: 'curando',
-    finished: 'TERMINAR',
-    ends: (time) => `vence ${time}`,
-    ended: (time) => `venció ${time}`,
-  },
   vehicle: {
     bodies: { car: 'Auto', van: 'Van', 'pick-up': 'Pickup' },
     loose: 'Piezas sueltas',

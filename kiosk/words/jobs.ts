@@ -12,30 +12,6 @@ type Names = Record<string, string>
 
 /** Jobs: opening them, their panels and routes, what is done by hand, closing the day. */
 export const en = {
-  /** Closing the day: what must not be left overnight. */
-  day: {
-    title: 'Close the day',
-    opens: (time: string) => `The shop opens again ${time}.`,
-    noHours: 'No opening hours are set (Setup): windows of the next 24 h are shown.',
-    nothing: 'Nothing is left open. Good night.',
-    cups: 'Cups with material',
-    caution:
-      'Never seal leftover activated material. Rags with solvent: in a metal can with a lid. Clean the gun. Follow the sheet and the local rules for waste.',
-    discard: 'HOLD: DISCARDED',
-    used: 'USED UP',
-    guns: 'Guns with material',
-    cleaned: 'CLEANED',
-    windows: 'Windows that close before then',
-    shuts: (time: string) => `closes ${time}`,
-    shut: (time: string) => `closed ${time}`,
-    see: 'See the panel',
-    running: 'Still running',
-    coat: 'a coat was never finished',
-    cure: 'curing',
-    finished: 'FINISH',
-    ends: (time: string) => `ends ${time}`,
-    ended: (time: string) => `ended ${time}`,
-  },
   /** Bodies and their panels. `short` is written on the drawing, which shows the side. */
   vehicle: {
     bodies: { car: 'Car', van: 'Van', 'pick-up': 'Pick-up' } as Record<string, string>,

@@ -43,6 +43,7 @@ export const en = {
   light: 'Light or dark',
   themes: { auto: 'As the device', light: 'Light', dark: 'Dark' },
   // Lists and forms
+  notUsed: 'not used any more',
   none: 'None saved yet.',
   add: 'ADD',
   save: 'SAVE',
@@ -215,6 +216,7 @@ export const en = {
     cutOutKpa: 'Cut-out pressure, gauge',
     clearanceMin: 'Clearance time',
     sprayed: 'Coats are sprayed here',
+    inUse: 'Still used (no: off every list)',
     opensTo: 'Open front, curtain or no wall within 6 m (20 ft) to',
     purgeMin: 'Air moving before heat',
     airC: 'Air',

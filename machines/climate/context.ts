@@ -9,6 +9,8 @@ export type ZoneSpec = {
   readonly opensTo?: readonly string[]
   /** Minutes of moving air after the last coat, before heat. */
   readonly purgeMin?: number
+  /** False for one that is not used any more. */
+  readonly inUse?: boolean
 }
 export type ZoneContext = {
   readonly spec: ZoneSpec | null

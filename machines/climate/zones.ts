@@ -10,9 +10,12 @@ export const BENCH = 'bench'
 
 const isSprayed = (id: string, spec: ZoneSpec | null): boolean => spec?.sprayed ?? id !== BENCH
 
+/** Whether a zone is offered: one that was taken off the lists is not. */
+export const isInUse = (spec: ZoneSpec | null): boolean => spec?.inUse !== false
+
 /** Where coats are sprayed, as far as the shop has said it; the one of a shop without zones else. */
 function sprayedZones(state: State): string[] {
-  const all = Object.entries(state.things.zone)
+  const all = Object.entries(state.things.zone).filter(([, { context }]) => isInUse(context.spec))
   const sprayed = all.filter(([id, { context }]) => isSprayed(id, context.spec))
   const saved = sprayed.filter(([, { context }]) => context.spec !== null)
   const ids = (saved.length > 0 ? saved : sprayed).map(([id]) => id)

@@ -9,6 +9,7 @@ import { dusted, readNumber, unitOf } from '../../kiosk/units/measure.ts'
 import { en as inEnglish, es as inSpanish } from '../../kiosk/words/calculator.ts'
 import { en, type Words } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
+import { setupIn } from '../../kiosk/words/setupIn.ts'
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { calculatorNames, calculators } from '../../machines/trade/registry.ts'
 import { type Typed, typedInto } from '../support/typed.ts'
@@ -42,8 +43,8 @@ function choicesIn(spec: Spec, name = ''): readonly string[] {
   return Object.entries(spec.fields).flatMap(([key, { spec: of }]) => choicesIn(of, key))
 }
 const LANGUAGES = [
-  { own: inEnglish, shared: en.setup },
-  { own: inSpanish, shared: es.setup },
+  { own: inEnglish, shared: setupIn(en) },
+  { own: inSpanish, shared: setupIn(es) },
 ]
 
 describe('a form is made from each calculation’s own schema', () => {

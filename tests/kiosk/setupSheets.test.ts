@@ -5,6 +5,7 @@ import { drawing, FRAME, minutesWord } from '../../kiosk/setup/chart.ts'
 import { AIR_SUPPLY, feedOf, GUN, PERSON, SHEET, SHOP, ZONE } from '../../kiosk/setup/forms.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
+import { setupIn } from '../../kiosk/words/setupIn.ts'
 import { sheetCurves } from '../../machines/trade/curves.ts'
 import { CLEAR } from '../support/sheets.ts'
 
@@ -19,7 +20,7 @@ describe('every form', () => {
     const within = Object.entries(spec.fields).map(([key, field]) => {
       const deeper = inside(field.spec)
       const named = deeper.choices.map((c) =>
-        `${key}.${c}` in en.setup.choices ? `${key}.${c}` : c,
+        `${key}.${c}` in setupIn(en).choices ? `${key}.${c}` : c,
       )
       return { keys: [key, ...deeper.keys], choices: named }
     })
@@ -38,9 +39,9 @@ describe('every form', () => {
         FORMS.map((fields, i) => [`form${i}`, { spec: { kind: 'group', fields } }]),
       ),
     })
-    const named = (key: string) => words.setup.fields[key] ?? (key.startsWith('form') ? key : '')
+    const named = (key: string) => setupIn(words).fields[key] ?? (key.startsWith('form') ? key : '')
     expect(keys.filter((key) => named(key) === '')).toEqual([])
-    const chosen = (c: string) => c in words.setup.choices || c in words.stage
+    const chosen = (c: string) => c in setupIn(words).choices || c in words.stage
     expect(choices.filter((c) => !chosen(c))).toEqual([])
   })
 })

@@ -9,6 +9,8 @@ import { es as historyEs } from '../../kiosk/words/history.es.ts'
 import { en as historyEn } from '../../kiosk/words/history.ts'
 import * as level from '../../kiosk/words/level.ts'
 import * as meanings from '../../kiosk/words/meanings.ts'
+import { es as setupEs } from '../../kiosk/words/setup.es.ts'
+import { en as setupEn } from '../../kiosk/words/setup.ts'
 import * as watching from '../../kiosk/words/watching.ts'
 import { wordsOf } from '../../labels/words.ts'
 
@@ -20,6 +22,7 @@ type Both = { readonly en: object; readonly es: object }
 const PARTS: Readonly<Record<string, Both>> = {
   'every screen': { en, es },
   labels: { en: wordsOf('en'), es: wordsOf('es') },
+  setup: { en: setupEn, es: setupEs },
   history: { en: historyEn, es: historyEs },
   ...{ 'first run': firstRun, 'find a job': find, 'close the day': day, backup, level },
   ...{ 'watching itself': watching, calculator, meanings },

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { knownZones } from '../../../kiosk/lanes/zones.ts'
 import { defaultZone } from '../../../machines/climate/zones.ts'
 import { zoneOf } from '../../../machines/panel/context.ts'
 import { contextOf } from '../../../machines/state.ts'
@@ -31,6 +32,20 @@ describe('a panel without a zone', () => {
     expect(added(shopOf({ zone: 'booth-1' }))).toBe('booth-1')
     expect(added(shopOf({ zone: 'bench' }, { zone: 'booth-1' }))).toBe('booth-1')
     expect(added(shopOf({ zone: 'prep', sprayed: false }, { zone: 'booth-1' }))).toBe('booth-1')
+  })
+
+  test('does not stand in one that is not used any more', () => {
+    const shop = shopOf({ zone: 'tent' }, { zone: 'booth-1' })
+    expect(added(shop)).toBe('tent')
+    expect(knownZones(shop.state)).toEqual(['tent', 'booth-1'])
+    shop.do('SaveZone', { zone: 'tent', name: 'Tent', inUse: false })
+    // While a panel stands there it is still to be seen.
+    expect(knownZones(shop.state)).toEqual(['tent', 'booth-1'])
+    shop.at(1).do('MovePanel', { panel: 'DDDD2222', zone: 'booth-1' })
+    expect(knownZones(shop.state)).toEqual(['booth-1'])
+    expect(added(shop.at(2), 'DDDD3333')).toBe('booth-1')
+    shop.do('SaveZone', { zone: 'tent', name: 'Tent', inUse: true })
+    expect(knownZones(shop.state)).toContain('tent')
   })
 
   test('stands where somebody read the air, before anything was saved', () => {
