@@ -38,7 +38,6 @@ export type BellLine = {
   readonly atMin: number
   readonly bell: string
   readonly thing: string
-  readonly mode?: string
   readonly panels?: readonly string[]
 }
 export type RehearsalLine = CommandLine | BellLine | { readonly state: State }
@@ -127,11 +126,10 @@ class RehearsedShop {
 
 const nameOf = (due: Deadline): string => `${due.key} ${due.dueAt}`
 
-const bellLine = ({ bell, thing, panels, mode }: Deadline, atMs: number): BellLine => ({
+const bellLine = ({ bell, thing, panels }: Deadline, atMs: number): BellLine => ({
   atMin: minuteOf(atMs),
   bell,
   thing: thing.id,
-  ...(mode ? { mode } : {}),
   ...(panels ? { panels } : {}),
 })
 

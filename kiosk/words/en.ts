@@ -154,8 +154,6 @@ export const en = {
     noLabel: 'no label yet',
     readsLate: 'label shows too late a time',
   },
-  /** As the bell of heat, for a lamp. */
-  lampReady: (what: string) => `${what}: infrared may start`,
   bell: {
     coatReady: (what: string) => `${what}: ready for the next coat`,
     look: (what: string) => `${what}: look, is it matte?`,

@@ -150,7 +150,6 @@ export const es: Words = {
     noLabel: 'aún sin etiqueta',
     readsLate: 'la etiqueta marca de más',
   },
-  lampReady: (what) => `${what}: puede empezar el infrarrojo`,
   bell: {
     coatReady: (what) => `${what}: listo para la siguiente mano`,
     look: (what) => `${what}: mire, ¿está mate?`,

@@ -11,8 +11,6 @@ export type Deadline = {
   readonly thing: { readonly kind: 'panel' | 'cup' | 'gun'; readonly id: string }
   readonly dueAt: number
   readonly job?: string
-  /** Which heat the film is ready for, where that is what it is about. */
-  readonly mode?: 'bake' | 'infrared'
   /** The panels of a pass that share this bell; it is due at the last of them. */
   readonly panels?: readonly string[]
 }

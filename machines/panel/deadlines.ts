@@ -75,14 +75,19 @@ function cureBells(state: State, id: string, panel: PanelContext): Deadline[] {
 function heatBells(state: State, id: string, panel: PanelContext): Deadline[] {
   const last = lastCoat(panel)
   if (!last || panel.curedAt !== null) return []
-  // Each at its own time: a lamp may be allowed long before an oven.
-  return (['bake', 'infrared'] as const).flatMap((mode): Deadline[] => {
-    const dueAt = heatFromAt(state, panel, mode)
-    if (dueAt === null) return []
-    const key = `mayGoToHeat:${last.pass}${mode === 'bake' ? '' : `:${mode}`}`
-    const thing = { kind: 'panel', id } as const
-    return [{ key, bell: 'mayGoToHeat', thing, dueAt, job: panel.job, mode }]
-  })
+  const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
+  const known = ends.filter((end) => end !== null)
+  if (known.length === 0) return []
+  const key = `mayGoToHeat:${last.pass}`
+  return [
+    {
+      key,
+      bell: 'mayGoToHeat',
+      thing: { kind: 'panel', id },
+      dueAt: Math.min(...known),
+      job: panel.job,
+    },
+  ]
 }
 
 function panelDues(state: State, id: string, thing: Thing<'panel'>): Deadline[] {

@@ -98,7 +98,7 @@ type Question = {
 const panelOf = (state: State, id: string) => madeContext(state, 'panel', id)
 
 /** What a bell says, put as a question to decide: what is refused until then, or from then on. */
-function questionOf(state: State, { bell, key, thing, mode }: Deadline): Question | null {
+function questionOf(state: State, { bell, key, thing }: Deadline): Question | null {
   const { id } = thing
   const coat = (at: number) => against(state, 'StartCoat', { panels: [id], cup: idOf('C', 0) }, at)
   const panel = openPanels(state)[0]?.id
@@ -113,7 +113,11 @@ function questionOf(state: State, { bell, key, thing, mode }: Deadline): Questio
       return {
         code: 'flashNotOver',
         isWait: true,
-        ask: (at) => against(state, 'StartCure', { panels: [id], mode }, at),
+        ask: (at) => {
+          const by = (mode: string) => against(state, 'StartCure', { panels: [id], mode }, at)
+          const ways = [by('bake'), by('infrared')].filter((codes) => !codes.includes('noSuchCure'))
+          return ways.find((codes) => !codes.includes('flashNotOver')) ?? ways[0] ?? []
+        },
       }
     case 'cureOver':
       return {
