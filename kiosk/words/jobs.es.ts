@@ -114,7 +114,7 @@ export const es: typeof en = {
   closeHeld: 'Hay un timbre pendiente: mantenga para cerrar',
   reopen: 'REABRIR',
   prepDone: (n) => `TODA LA PREPARACIÓN HECHA (${n})`,
-  allDone: (what, n) => `TODO HECHO: ${what.toUpperCase()} (${n})`,
+  allDone: (what, n) => `${what.toUpperCase()}: HECHO EN ${n} PANELES`,
   sameRoute: 'La misma ruta también para estos paneles',
   saveRoutes: (n) => `GUARDAR LA RUTA DE ${n} PANELES`,
   handDone: (stage) => `${stage.toUpperCase()} HECHO`,

@@ -195,6 +195,24 @@ test('the air-fed mask stays on for the zone’s clearance time, and every scree
   await close()
 })
 
+test('in a zone without a clearance time the mask line is a target that leads to how it was found clear', async () => {
+  await van(1)
+  await shop.site.send('SaveZone', { zone: 'booth', name: 'Booth' })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
+  const { page, close } = await open({ colorScheme: 'dark' })
+  const line = page.locator('a[data-breathing=booth]')
+  const { height, isInk } = await line.evaluate((e) => ({
+    height: e.getBoundingClientRect().height,
+    isInk: getComputedStyle(e).color === getComputedStyle(document.body).color,
+  }))
+  expect(height).toBeGreaterThanOrEqual(75)
+  expect(isInk).toBe(true)
+  await line.click()
+  await page.click('[data-part=notClear] [data-act=smokeTest]')
+  await page.waitForSelector('[data-breathing]', { state: 'detached' })
+  await close()
+})
+
 test('the Booth view shows at most two timers, with digits of 32 mm or more', async () => {
   await van(3)
   for (const panel of [A, B, C]) await shop.site.send('FinishCoat', { panels: [panel], cup: CUP })
