@@ -121,7 +121,8 @@ export type RefusalParams = {
     value: number
     why?: 'never' | 'existing' | 'overspray'
   }
-  flashNotOver: OfPanel & { limit: number | null; value: number }
+  /** `why`: nobody has typed how long it flashes before heat. */
+  flashNotOver: OfPanel & { limit: number | null; value: number; why?: 'notKnown' }
   lookFirst: OfPanel & { limit: number | null; value: number }
   cleanerWet: OfPanel & { limit: number; value: number }
   notReady: OfPanel & { limit: number | null; value: number; what: 'handle' | 'tape' | 'polish' }

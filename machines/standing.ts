@@ -14,6 +14,7 @@ import { firstCoats, openLayers, withinFirst } from './panel/layers.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { sheetAt } from './sheet/fold.ts'
+import { HEATS, heatWaits } from './sheet/heatFlash.ts'
 import { blindOf, curesOf, intervalsOf, type Opens, overFigures } from './sheet/intervals.ts'
 import { FOREVER_MS, type Span } from './spans.ts'
 import { contextOf, type State, thingOf, withThing } from './state.ts'
@@ -51,11 +52,21 @@ function overAt(interval: Interval, startMs: number, climate: Climate): number {
   return Math.max(endsAt(interval, startMs, climate) ?? FOREVER_MS, startMs + longest * MINUTE_MS)
 }
 
-/** Window and flashes of a coat, with what the products of the steps to come say of going over it. */
+/** A wait before heat that nobody has typed yet: once it is, it counts from the coat. */
+const NOT_KNOWN: Interval = {
+  kind: 'notBefore',
+  points: [{ atC: 20, minutes: CLIMATE_MOST_MS / MINUTE_MS }],
+}
+
+/**
+ * Window and flashes of a coat, also before heat, with what the products of the steps to come say of
+ * going over it.
+ */
 function coatIntervals(state: State, panel: PanelContext, opens: Opens): Interval[] {
   const overs = panel.route.map((s) => overFigures(sheetAt(state, s.sheet, LATEST)?.sheet, opens))
   return [
     ...intervalsOf(opens),
+    ...HEATS.flatMap((heat) => heatWaits(state, opens, heat) ?? NOT_KNOWN),
     ...overs.flatMap(({ flashBeforeNext, recoatWithin: within }): Interval[] => [
       ...flashBeforeNext,
       ...(within === null || typeof within === 'string'

@@ -14,7 +14,7 @@ import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
 import { NoAir, ReadAir } from './noAir.tsx'
-import { NoCure } from './noCure.tsx'
+import { HeatAsk, NoCure } from './noCure.tsx'
 import {
   type PassAct,
   passActs,
@@ -146,7 +146,8 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           {text}
         </p>
       ))}
-      <NoCure lane={first} acts={acts} />
+      <NoCure lane={first} />
+      <HeatAsk lane={first} state={state} />
       {ready && <NoAir state={state} lanes={lanes} now={now} />}
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (

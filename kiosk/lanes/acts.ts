@@ -35,7 +35,8 @@ function heatActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
     label: words.act[mode],
     type: 'StartCure',
     data: { panels: [lane.panel], mode },
-    isMain: i === 0,
+    // What is not known is asked first.
+    isMain: i === 0 && lane.waits.for !== 'heatAsk',
     mayOverride: true,
   }))
 }
@@ -233,6 +234,9 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
       return [...handActs(lane, panel, words), ...oneMoreActs(state, lane, panel, words, now)]
     case 'heat':
     case 'heatFlash':
+    case 'heatAsk':
+    case 'heatNoFlash':
+    case 'noCure':
       return [...heatActs(lane, panel, words), ...oneMoreActs(state, lane, panel, words, now)]
     case 'cure':
     case 'cureEnd':

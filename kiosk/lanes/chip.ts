@@ -69,6 +69,12 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
         : word(wall.coatNow(stage, next), wall.mayGoOn, BELLS.coatReady.sound)
     case 'hand':
       return word(wall.hand(stage), wall.handWhy)
+    case 'heatAsk':
+      return word(wall.notKnown, wall.heatFlash)
+    case 'heatNoFlash':
+      return word(wall.noFlash, wall.noFlashWhy)
+    case 'noCure':
+      return word(wall.noCure, wall.noCureWhy)
     case 'heatFlash':
       return count(waits.until, wall.toHeat)
     case 'heat':

@@ -10,7 +10,7 @@ import {
   type Work,
   zoneOf,
 } from '../../machines/panel/context.ts'
-import { cureEndsAt, heatFromAt, lastPart } from '../../machines/panel/cureClock.ts'
+import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { type Gate, gateOf, LATEST } from '../../machines/panel/gate.ts'
 import { shutAt, shutsAt } from '../../machines/panel/gateTimes.ts'
 import { underOf } from '../../machines/panel/under.ts'
@@ -27,6 +27,7 @@ import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
 import { isBlindNow } from './blind.ts'
+import { type HeatWait, heatWait } from './heat.ts'
 import { Moment } from './moment.ts'
 
 /**
@@ -48,8 +49,7 @@ type Waits =
       readonly why?: 'never' | 'existing' | 'overspray'
     }
   | { readonly for: 'hand' }
-  | { readonly for: 'heatFlash'; readonly until: number }
-  | { readonly for: 'heat' }
+  | HeatWait
   /** `isMeasured`: the part was read within the time that a reading holds; it is not hot enough yet. */
   | { readonly for: 'cure'; readonly until: number | null; readonly isMeasured: boolean }
   | { readonly for: 'cureEnd'; readonly since: number }
@@ -117,12 +117,7 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
     const isMeasured = last !== undefined && !moment.isPast(last.at + PART_HOLD_MS)
     return { for: 'cure', until, isMeasured }
   }
-  if (where === 'cure.due') {
-    const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
-    const until = Math.min(...ends.filter((end) => end !== null))
-    const isKnown = Number.isFinite(until)
-    return isKnown && !moment.isPast(until) ? { for: 'heatFlash', until } : { for: 'heat' }
-  }
+  if (where === 'cure.due') return heatWait(state, panel, moment)
   if (where === 'finished') return { for: 'pass' }
   if (sprayPhase(where) === null) return { for: 'hand' }
   const under = underOf(state, panel, dueStep(panel), LATEST)

@@ -208,8 +208,8 @@ function sheetOf(row: Row, sheet: string): object {
     tempC: number('bakeC'),
     minutes: number('bakeMin'),
     basis: cell('bakeOf'),
-    // What a gate needs is asked for: the schema would take nothing for zero.
-    flashBefore: points('flashBeforeHeatMin') ?? [{ atC }],
+    // Left empty it is not known, and is asked for before the first bake.
+    flashBefore: ofWords('flashBeforeHeatMin', { none: 'none' }),
   })
   const hasBake = cell('bakeC') !== undefined || cell('bakeMin') !== undefined
   const isHazard = (['signal', 'pictograms', 'isocyanate', 'hazardWords'] as const).some(cell)

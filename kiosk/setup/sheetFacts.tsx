@@ -14,6 +14,7 @@ type Say = {
   readonly word: (path: string) => string
   readonly choice: (path: string, value: string) => string
   readonly yesNo: (value: boolean) => string
+  readonly notKnown: string
 }
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
@@ -24,7 +25,10 @@ export function factsOf(fields: Fields, value: object, say: Say, path = ''): Fac
   return Object.entries(fields).flatMap(([key, { spec }]) => {
     const at = path === '' ? key : `${path}.${key}`
     const one = (value as Readonly<Record<string, unknown>>)[key]
-    return one === undefined ? [] : factsAt(spec, one, say, at)
+    // A wait that heat needs and nobody typed is not zero: it is said.
+    if (one === undefined)
+      return key === 'flashBefore' ? [{ path: at, word: say.word(at), text: say.notKnown }] : []
+    return factsAt(spec, one, say, at)
   })
 }
 
@@ -90,6 +94,7 @@ export function SheetFacts({ sheet }: { sheet: Sheet }) {
     },
     choice: (path, value) => choices[`${plain(path).at(-1)}.${value}`] ?? choices[value] ?? value,
     yesNo: (value) => (value ? setup.yes : setup.no),
+    notKnown: say.notKnown,
   })
   return (
     <section class="sheet-facts">

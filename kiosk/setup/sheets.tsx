@@ -1,4 +1,5 @@
 import type { SheetContext } from '../../machines/sheet/context.ts'
+import { heatFlashMissing } from '../../machines/sheet/heatFlash.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
@@ -8,8 +9,10 @@ import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/firstRun.ts'
 import { setupIn } from '../words/setupIn.ts'
+import * as ofSheet from '../words/sheetForm.ts'
 import { useOwnWords } from '../words/words.ts'
 import { Curves } from './chart.tsx'
+import { HeatFlashForm } from './heatFlash.tsx'
 import { BackHead, Retire, Rows } from './parts.tsx'
 import { SheetFacts } from './sheetFacts.tsx'
 import { SheetFiles } from './sheetFile.tsx'
@@ -17,6 +20,7 @@ import { NEW, SheetForm } from './sheetForm.tsx'
 
 const SECTION = 'sheets'
 const EDIT = 'edit'
+const HEAT = 'heat'
 
 type Props = { readonly state: State; readonly now: number; readonly rest: readonly string[] }
 
@@ -27,7 +31,7 @@ const sheetsOf = (state: State) =>
   }))
 
 /** The shop's sheets; one of them; the form for one more, or for a new version. */
-export function Sheets({ state, now, rest: [id, act] }: Props) {
+export function Sheets({ state, now, rest: [id, act, askedFrom] }: Props) {
   if (id === undefined || id === '') return <SheetList state={state} now={now} />
   // A new one, which may begin as a copy of another.
   const from = contextOf(state, 'sheet', act)?.versions.at(-1)?.sheet
@@ -36,6 +40,8 @@ export function Sheets({ state, now, rest: [id, act] }: Props) {
   const context = contextOf(state, 'sheet', id)
   const sheet = context?.versions.at(-1)?.sheet
   if (!context || !sheet) return <SheetList state={state} now={now} />
+  if (act === HEAT && heatFlashMissing(sheet).length > 0)
+    return <HeatFlashForm key={id} state={state} now={now} sheet={sheet} from={askedFrom} />
   return act === EDIT ? (
     <SheetForm key={id} state={state} now={now} original={sheet} />
   ) : (
@@ -81,6 +87,7 @@ function SheetPage({ sheet, context, now }: PageProps) {
   const { sending, ask } = useCommands()
   const setup = setupIn(words.value)
   const say = useOwnWords(own)
+  const facts = useOwnWords(ofSheet)
   const { sample, ...checked } = sheet
   return (
     <>
@@ -104,6 +111,16 @@ function SheetPage({ sheet, context, now }: PageProps) {
           .join(' · ')}
         {context.retiredAt !== null && ` · ${setup.retired}`}
       </p>
+      {heatFlashMissing(sheet).length > 0 && (
+        <div class="framed stack" data-missing="heatFlash">
+          <p class="sentence">
+            {setup.fields.flashBefore}: {facts.notKnown}
+          </p>
+          <a class="button" data-act="heatFlash" href={hashOf('setup', SECTION, sheet.sheet, HEAT)}>
+            {facts.heatFlashEnter}
+          </a>
+        </div>
+      )}
       <Curves sheet={sheet} />
       <SheetFacts sheet={sheet} />
       <p class="minor">{setup.makerFirst}</p>

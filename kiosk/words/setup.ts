@@ -259,6 +259,7 @@ export const en = {
     existing: 'old finish',
     never: 'never',
     intoWet: 'into wet',
+    none: 'none',
     unlimited: 'unlimited',
     mustSand: 'must be sanded',
     painter: 'painter',

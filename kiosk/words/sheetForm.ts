@@ -38,6 +38,12 @@ export const en = {
     n === 1 ? 'One field is still open or wrong:' : `${n} fields are still open or wrong:`,
   looksRight: 'Compare it with the maker’s paper, line by line. Then save.',
   all: 'All that is saved',
+  notKnown: 'NOT KNOWN: asked for before its first use',
+  heatFlashWhy:
+    'How long the last coat stands before a bake or a lamp, as the maker’s sheet prints it. Where the sheet says no wait, choose “none”. Left out is not none: a wet film boils in heat.',
+  beforeBake: 'Before a bake',
+  beforeInfrared: 'Before infrared',
+  heatFlashEnter: 'ENTER FLASH BEFORE HEAT',
   at: (minutes: string, temperature: string) => `${minutes} min at ${temperature}`,
 }
 
@@ -78,5 +84,11 @@ export const es: typeof en = {
   notYet: (n) => (n === 1 ? 'Falta o está mal un campo:' : `Faltan o están mal ${n} campos:`),
   looksRight: 'Compárela con el papel del fabricante, línea por línea. Después guarde.',
   all: 'Todo lo guardado',
+  notKnown: 'NO SE SABE: se pide antes del primer uso',
+  heatFlashWhy:
+    'Cuánto espera la última mano antes del horno o la lámpara, como está en la ficha del fabricante. Si la ficha dice que no hay espera, elija “ninguna”. Vacío no es ninguna: una capa húmeda hierve con el calor.',
+  beforeBake: 'Antes del horno',
+  beforeInfrared: 'Antes del infrarrojo',
+  heatFlashEnter: 'ESCRIBIR EVAPORACIÓN ANTES DEL CALOR',
   at: (minutes, temperature) => `${minutes} min a ${temperature}`,
 }

@@ -45,6 +45,9 @@ export const es: typeof en = {
   chosen: (n) => (n === 1 ? '1 panel' : `${n} paneles`),
   help: 'Ayuda',
   noCure: 'La ficha de lo aplicado no tiene curado: ni al aire, ni horneado, ni infrarrojo.',
+  heatFlashAsk: (sheet) =>
+    `La ficha de ${sheet} no dice cuánto evapora antes del calor. Escríbalo una vez, o elija “ninguna”.`,
+  heatFlashEnter: 'ESCRIBIR EVAPORACIÓN ANTES DEL CALOR',
   skipOrChange: 'OMITIR O CAMBIAR EL PASO',
   nothingShared: 'Ningún paso sirve para todos estos paneles.',
   booth: 'Cabina',

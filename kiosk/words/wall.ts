@@ -49,6 +49,9 @@ export const en = {
   chosen: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
   help: 'Help',
   noCure: 'The sheet of what is on this panel has no cure: neither air nor bake nor infrared.',
+  heatFlashAsk: (sheet: string) =>
+    `The sheet of ${sheet} does not say how long it flashes before heat. Enter it once, or choose “none”.`,
+  heatFlashEnter: 'ENTER FLASH BEFORE HEAT',
   skipOrChange: 'SKIP OR CHANGE THE STEP',
   nothingShared: 'No step fits all of these panels.',
   booth: 'Booth',

@@ -3,10 +3,11 @@ import { wrongAt } from '../contract/wrongField.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
+import { heatWaits } from '../sheet/heatFlash.ts'
 import { type CureFigures, curesOf } from '../sheet/intervals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
-import { type CureMode, lastCoat } from './context.ts'
+import { type CureMode, lastCoat, type PanelContext } from './context.ts'
 import { bakeC, bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, notKnownYet } from './find.ts'
 import { notFrom } from './notFrom.ts'
@@ -22,6 +23,12 @@ function modesOf(figures: CureFigures): CureMode[] {
     ...(cures.every((c) => c.bake.length > 0) ? ['bake' as const] : []),
     ...(cures.every((c) => c.infrared) ? ['infrared' as const] : []),
   ]
+}
+
+/** Nobody has typed how long the last coat flashes before this heat. Said late, it is not judged. */
+function isHeatFlashUnknown({ state }: Deciding, panel: PanelContext, mode: CureMode): boolean {
+  const opens = lastCoat(panel)?.opens
+  return !!opens && mode !== 'air' && heatWaits(state, opens, mode) === null
 }
 
 function startProblems(
@@ -44,6 +51,9 @@ function startProblems(
     problems.push({ code: 'coatsMissing', limit: sprayed.join(', '), value: mode, ...about })
   if (!modes.includes(mode)) {
     problems.push({ code: 'noSuchCure', limit: modes.join(', '), value: mode, ...about })
+  } else if (mode !== 'air' && isHeatFlashUnknown(d, panel, mode)) {
+    if (d.isLive)
+      problems.push({ code: 'flashNotOver', limit: null, value: d.at, why: 'notKnown', ...about })
   } else if (mode !== 'air') {
     const heatAt = heatFromAt(d.state, panel, mode)
     if (lastCoat(panel) && (heatAt === null || d.at < heatAt)) {
@@ -66,10 +76,14 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
     const problems = [...startProblems(d, p, step, mode, modesOf(figures)), ...wet]
     return { p, step, figures, problems }
   })
+  const notJudged = all.flatMap(({ p }) =>
+    isHeatFlashUnknown(d, p.panel, mode) ? [[p.id, ['flashNotOver']] as const] : [],
+  )
   const verdict = judge({
     isLive: d.isLive,
     now: d.now,
     problems: all.flatMap((one) => one.problems),
+    notJudged: new Map(notJudged),
     override,
   })
   if ('refusal' in verdict) return verdict

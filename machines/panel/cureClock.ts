@@ -1,5 +1,6 @@
 import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
+import { type Heat, heatWaits } from '../sheet/heatFlash.ts'
 import { type BakeFigure, type CureFigures, curesOf } from '../sheet/intervals.ts'
 import type { State } from '../state.ts'
 import { climateOf, PART_HOLD_MS } from './climate.ts'
@@ -133,19 +134,14 @@ function oneEndsAt({ air, bake, infrared }: CureFigures, baking: Baking): number
 /**
  * When the film is ready for heat: the end of the flash before heat. A bake may follow any of the
  * sheet's figures, so the longest flash before heat binds.
- * @returns null when no coat is on, or the product has no such cure, or it does not flash in this air
+ * @returns null when no coat is on, or the product has no such cure, or nobody knows its flash before
+ * heat, or it does not flash in this air
  */
-export function heatFromAt(
-  state: State,
-  panel: PanelContext,
-  mode: 'bake' | 'infrared',
-): number | null {
+export function heatFromAt(state: State, panel: PanelContext, mode: Heat): number | null {
   const last = panel.coats.at(-1)
   if (!last?.opens) return null
-  const waits = curesOf(last.opens.cure).flatMap(({ bake, infrared }) =>
-    mode === 'bake' ? bake.map((b) => b.flashBefore) : infrared ? [infrared.flashBefore] : [],
-  )
-  if (waits.length === 0) return null
+  const waits = heatWaits(state, last.opens, mode)
+  if (waits === null || waits.length === 0) return null
   const climate = climateOf(state, panel)
   const ends = waits.map((wait) => endsAt(wait, last.share?.passToMs ?? last.finishedAt, climate))
   return ends.some((end) => end === null) ? null : Math.max(...ends.filter((end) => end !== null))

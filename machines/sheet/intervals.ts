@@ -2,7 +2,7 @@ import type { Point } from '../clock/interval.ts'
 import type { Interval } from '../clock/line.ts'
 import { distinct } from '../distinct.ts'
 import type { BetweenFigure } from './between.ts'
-import type { Cure, RecoatWithin, Sheet, SheetOption } from './schema.ts'
+import type { Cure, HeatFlash, RecoatWithin, Sheet, SheetOption } from './schema.ts'
 
 /** "Matte only" without a floor of its own has this one. Common practice, no source. */
 const MATTE_FLOOR_MIN = 2
@@ -12,13 +12,14 @@ export type BakeFigure = {
   readonly tempC: number
   readonly minutes: number
   readonly basis: 'part' | 'air'
-  readonly flashBefore: Interval
+  /** Not there: nobody has typed it, so it is not known. */
+  readonly flashBefore?: Interval
 }
 
-type CureOfOne = {
+export type CureOfOne = {
   readonly air: Interval | null
   readonly bake: readonly BakeFigure[]
-  readonly infrared: { readonly minutes: number; readonly flashBefore: Interval } | null
+  readonly infrared: { readonly minutes: number; readonly flashBefore?: Interval } | null
 }
 
 /** A cure as copied into an entry. */
@@ -118,9 +119,13 @@ function betweenIn(sheet: Sheet): { betweenBy?: BetweenBy } {
   return waits.length === 0 ? {} : { betweenBy: Object.fromEntries(waits) }
 }
 
-/** Points, or a maker's single number of minutes, which is taken to be meant at 20 °C. */
-const asPoints = (given: number | readonly Point[]): readonly Point[] =>
-  typeof given === 'number' ? [{ atC: 20, minutes: given }] : given
+/** Points, "none", or a maker's single number of minutes, which is taken to be meant at 20 °C. */
+const asPoints = (given: number | 'none' | readonly Point[]): readonly Point[] =>
+  given === 'none'
+    ? [{ atC: 20, minutes: 0 }]
+    : typeof given === 'number'
+      ? [{ atC: 20, minutes: given }]
+      : given
 
 /** The figures for work on the film that the sheet gives: what it does not say is not known. */
 function readyIn({ ready }: Sheet): { ready?: Ready } {
@@ -133,14 +138,20 @@ function readyIn({ ready }: Sheet): { ready?: Ready } {
 
 function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   const { air, bake = [], infrared } = cure
+  const before = (given: HeatFlash | undefined) =>
+    given === undefined ? {} : { flashBefore: flash(sheet, asPoints(given)) }
   return {
     air: air ? waitOf(air) : null,
-    bake: bake.map((b) => ({ ...b, flashBefore: flash(sheet, asPoints(b.flashBefore)) })),
-    infrared: infrared
-      ? { minutes: infrared.minutes, flashBefore: flash(sheet, asPoints(infrared.flashBefore)) }
-      : null,
+    bake: bake.map(({ flashBefore, ...figure }) => ({ ...figure, ...before(flashBefore) })),
+    infrared: infrared ? { minutes: infrared.minutes, ...before(infrared.flashBefore) } : null,
   }
 }
+
+/** The cures of a sheet and of each of its activators and reducers. */
+export const curesIn = (sheet: Sheet): CureOfOne[] =>
+  [sheet, ...sheet.activators, ...sheet.reducers].flatMap(({ cure }) =>
+    cure === undefined ? [] : [cureFigures(sheet, cure)],
+  )
 
 /** The options' own figures if one has any, else the sheet's. */
 function figures<T>(
@@ -229,13 +240,9 @@ export function overFigures(later: Sheet | undefined, under: Opens) {
   return { flashBeforeNext, recoatWithin: over?.recoatWithin ?? null }
 }
 
-/** Every clock that a finished coat opens but its cure's own: flashes, window, the wait before heat. */
+/** The clocks that a finished coat opens by its own figures: flashes and window. */
 export function intervalsOf(opens: Opens): Interval[] {
-  const { flashBetween, flashBeforeNext, recoatWithin, recoatAgainAfter, cure } = opens
-  const heat = curesOf(cure).flatMap(({ bake, infrared }) => [
-    ...bake.map((b) => b.flashBefore),
-    ...(infrared ? [infrared.flashBefore] : []),
-  ])
+  const { flashBetween, flashBeforeNext, recoatWithin, recoatAgainAfter } = opens
   return [
     ...flashBetween,
     ...flashBeforeNext,
@@ -245,6 +252,5 @@ export function intervalsOf(opens: Opens): Interval[] {
     ...(recoatAgainAfter
       ? [{ kind: 'notBefore' as const, points: recoatAgainAfter, ...blindOf(opens) }]
       : []),
-    ...heat,
   ]
 }

@@ -73,8 +73,13 @@ const overRecoatSchema = v.lazy((given) =>
 )
 
 /** Minutes at 20 °C, or points: makers print a standing flash as one number. */
-const standingSchema = v.lazy((given) =>
-  typeof given === 'number' ? number(0, 10_080, 'min') : pointsSchema,
+const standingOf = (given: unknown) =>
+  typeof given === 'number' ? number(0, 10_080, 'min') : pointsSchema
+const standingSchema = v.lazy(standingOf)
+
+/** The same for the wait before heat, of which "none" is a choice: left out, it is not known. */
+export const heatFlashSchema = v.lazy((given) =>
+  typeof given === 'string' ? oneOf(['none']) : standingOf(given),
 )
 
 const cureSchema = fields({
@@ -85,7 +90,7 @@ const cureSchema = fields({
         tempC: partC,
         minutes: above0(1_440, 'min'),
         basis: oneOf(['part', 'air']),
-        flashBefore: v.optional(standingSchema, 0),
+        flashBefore: v.optional(heatFlashSchema),
       }),
       0,
       6,
@@ -95,7 +100,7 @@ const cureSchema = fields({
     fields({
       minutes: above0(1_440, 'min'),
       distanceCm: v.optional(above0(300, 'cm')),
-      flashBefore: v.optional(standingSchema, 0),
+      flashBefore: v.optional(heatFlashSchema),
     }),
   ),
 })
@@ -280,3 +285,5 @@ export type Sheet = ReturnType<typeof sortedByKind<AsTyped>>
 export type SheetOption = v.InferOutput<typeof optionSchema>
 export type Cure = v.InferOutput<typeof cureSchema>
 export type RecoatWithin = Sheet['recoatWithin']
+/** Minutes at 20 °C, points, or "none". */
+export type HeatFlash = v.InferOutput<typeof heatFlashSchema>

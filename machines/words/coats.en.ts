@@ -5,6 +5,7 @@ const WORK = { handle: 'handle', tape: 'tape', polish: 'polish' } as const
 /** Why a coat has to wait for its cup, or for the work before it. */
 export const coats: Pick<
   Words['refusals'],
+  | 'flashNotOver'
   | 'cleanerWet'
   | 'notReady'
   | 'sandEarly'
@@ -17,6 +18,12 @@ export const coats: Pick<
   | 'openFade'
   | 'forcedNoFigure'
 > = {
+  flashNotOver: ({ why }, _, clearsAt) =>
+    why === 'notKnown'
+      ? 'Flash before heat is not known. Enter it on the sheet (minutes, or “none”).'
+      : clearsAt === undefined
+        ? 'It does not flash in this air: too humid.'
+        : 'It has not flashed yet.',
   cleanerWet: () => 'The cleaner is still wet. Let it dry first.',
   notReady: ({ what, limit }) =>
     limit === null

@@ -5,6 +5,7 @@ const WORK = { handle: 'manejar', tape: 'enmascarar', polish: 'pulir' } as const
 /** Why a coat has to wait for its cup, or for the work before it. */
 export const coats: Pick<
   Words['refusals'],
+  | 'flashNotOver'
   | 'cleanerWet'
   | 'notReady'
   | 'sandEarly'
@@ -17,6 +18,12 @@ export const coats: Pick<
   | 'openFade'
   | 'forcedNoFigure'
 > = {
+  flashNotOver: ({ why }, _, clearsAt) =>
+    why === 'notKnown'
+      ? 'No se conoce la evaporación antes del calor. Escríbala en la ficha (minutos, o “ninguna”).'
+      : clearsAt === undefined
+        ? 'No evapora con este aire: hay demasiada humedad.'
+        : 'Aún no ha evaporado.',
   cleanerWet: () => 'El limpiador sigue húmedo. Déjelo secar primero.',
   notReady: ({ what, limit }) =>
     limit === null

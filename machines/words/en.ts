@@ -171,10 +171,6 @@ export const en: Words = {
       why !== undefined
         ? UNDER[why]
         : `The recoat window shut ${ago(limit)} ago.${clearsAt === undefined ? ' Abrade it, or follow the sheet.' : ''}`,
-    flashNotOver: (_, __, clearsAt) =>
-      clearsAt === undefined
-        ? 'It does not flash in this air: too humid.'
-        : 'It has not flashed yet.',
     lookFirst: () => 'Look first: the next coat goes on when it is matte.',
     ...room,
     panelUnknown: ({ value }) => `Panel ${value} is not known yet. What was said of it waits.`,

@@ -197,10 +197,6 @@ export const es: Words = {
       why !== undefined
         ? UNDER[why]
         : `La ventana de repintado se cerró hace ${ago(limit)}.${clearsAt === undefined ? ' Lije, o siga la ficha.' : ''}`,
-    flashNotOver: (_, __, clearsAt) =>
-      clearsAt === undefined
-        ? 'No evapora con este aire: hay demasiada humedad.'
-        : 'Aún no ha evaporado.',
     lookFirst: () => 'Mire primero: la siguiente mano se da cuando está mate.',
     ...room,
     panelUnknown: ({ value }) => `El panel ${value} aún no se conoce. Lo que se dijo de él espera.`,

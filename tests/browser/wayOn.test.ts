@@ -2,7 +2,7 @@ import { afterEach, expect, test } from 'vitest'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { BASE } from '../support/sheets.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
 import { lane, waitsFor } from './onScreen.ts'
 
 /** No dead end: a step without a way on is named when its route is made, and where the panel stands. */
@@ -61,7 +61,8 @@ test('a panel that stands there says so, and leads to where the step is skipped'
     site.clock.move(20 * MINUTE)
   }
   const { page, close } = await openPage(browser, site)
-  await waitsFor(page, PANEL, 'heat')
+  await waitsFor(page, PANEL, 'noCure')
+  expect(await page.textContent(`${lane(PANEL)} .chip`)).toBe('NO CUREon its sheet')
   await page.click(lane(PANEL))
   await page.waitForSelector('.act-sheet [data-no-way=noCure]')
   await shot(page, 'no-way-lane')
@@ -89,4 +90,57 @@ test('the only person in the shop is taken without being asked, until there is a
   await page.click('[data-act=OpenJob]')
   await expect.poll(by).toEqual(['painter-1', null])
   await close()
+})
+
+test('a flash before heat that nobody typed is asked for from the lane; "none" is a choice', async () => {
+  await shop()
+  const bake = { tempC: 60, minutes: 30, basis: 'part' }
+  const sheet = { ...CLEAR, coats: { least: 1, planned: 1, most: 1 }, cure: { bake: [bake] } }
+  await site.send('SaveSheet', { sheet })
+  const route = [{ stage: 'clear', sheet: CLEAR.sheet }, { stage: 'cure' }]
+  const about = { job: JOB, name: 'Rear quarter', operation: 'repair', route }
+  await site.send('AddPanel', { ...about, panel: PANEL })
+  await site.send('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 300 })
+  await site.send('StartCoat', { panels: [PANEL], cup: CUP })
+  site.clock.move(2 * MINUTE)
+  await site.send('FinishCoat', { panels: [PANEL] })
+  site.clock.move(5 * MINUTE)
+  const { page, close } = await openPage(browser, site, { expected: /status of 409/ })
+  await waitsFor(page, PANEL, 'heatAsk')
+  expect(await page.textContent(`${lane(PANEL)} .chip`)).toBe('NOT KNOWNflash before heat')
+  await page.click(lane(PANEL))
+  await page.waitForSelector(
+    '.act-sheet [data-no-way=heatFlash] >> text=The sheet of 2K clear, 2:1 does not say',
+  )
+  await shot(page, 'no-way-heat-flash')
+  // Pressed all the same it is refused, and the way out stands there.
+  await page.click('.act-sheet [data-act=StartCure]')
+  await page.waitForSelector('.act-sheet .refusal >> text=Flash before heat is not known')
+  await page.click('.act-sheet [data-act=heatFlash]')
+  // Saved empty, it is asked for: nothing is not zero.
+  await page.click('[data-form="heat.clear-2k"] [data-act=SaveSheet]')
+  await page.waitForSelector('[data-form="heat.clear-2k"] .sentence')
+  await shot(page, 'heat-flash-form')
+  await page.click('[data-field="bake.0.minutes"] input')
+  for (const key of ['1', '0']) await page.click(`.keypad [data-key="${key}"]`)
+  await page.click('[data-form="heat.clear-2k"] [data-act=SaveSheet]')
+  await waitsFor(page, PANEL, 'heatFlash')
+  const saved = async () => {
+    const { sheets } = (await (await fetch(`${site.url}/api/sheets`)).json()) as {
+      sheets: { cure: { bake?: { flashBefore: unknown }[] } }[]
+    }
+    return sheets.flatMap(({ cure }) => cure.bake ?? []).map(({ flashBefore }) => flashBefore)
+  }
+  expect(await saved()).toEqual([[{ atC: 20, minutes: 10 }]])
+  await close()
+  await site.send('SaveSheet', { sheet })
+  const again = await openPage(browser, site, { path: `/#/setup/sheets/${CLEAR.sheet}` })
+  await again.page.waitForSelector('[data-fact="cure.bake.0.flashBefore"] >> text=NOT KNOWN')
+  await shot(again.page, 'sheet-not-known')
+  await again.page.click('[data-missing=heatFlash] [data-act=heatFlash]')
+  await again.page.click('[data-form="heat.clear-2k"] [data-value=none]')
+  await again.page.click('[data-form="heat.clear-2k"] [data-act=SaveSheet]')
+  await again.page.waitForSelector('[data-fact="cure.bake.0.flashBefore"] >> text=none')
+  expect(await saved()).toEqual(['none'])
+  await again.close()
 })

@@ -70,8 +70,13 @@ describe('sheets as a table', () => {
     expect((await read(`${HEADS}\n${ROW}`, { '2K clear': 'my-clear' }))[0]?.sheet).toBe('my-clear')
   })
 
-  test('a bake without its flash before heat is refused: empty is not zero', async () => {
-    const found = await wrong(`${HEADS};bakeC;bakeMin;bakeOf\n${ROW};60;30;part`)
+  test('a bake without its flash before heat has none that is known: empty is not zero, and none is a word', async () => {
+    const heads = `${HEADS};bakeC;bakeMin;bakeOf;flashBeforeHeatMin`
+    const flashOf = async (cell: string) =>
+      (await read(`${heads}\n${ROW};60;30;part;${cell}`))[0]?.cure.bake?.[0]
+    expect(await flashOf('')).toEqual({ tempC: 60, minutes: 30, basis: 'part' })
+    expect(await flashOf('none')).toMatchObject({ flashBefore: 'none' })
+    const found = await wrong(`${heads}\n${ROW};60;30;part;soon`)
     expect(found).toMatchObject([{ kind: 'field', row: 2, column: 'flashBeforeHeatMin' }])
   })
 

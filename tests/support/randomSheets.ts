@@ -91,7 +91,8 @@ const SINGLE = {
       { tempC: 60, minutes: 30, basis: 'air', flashBefore: 10 },
       { tempC: 80, minutes: 15, basis: 'part', flashBefore: 15 },
     ],
-    infrared: { minutes: 12, flashBefore: 5 },
+    // How long it flashes before a lamp nobody has typed: it is not known.
+    infrared: { minutes: 12 },
   },
   reducers: [
     { name: 'fast', fromC: 5, toC: 20, flashBetween: at20(6) },
