@@ -26,7 +26,17 @@ export { PICTOGRAM_PATHS, PICTOGRAM_UNITS } from './pictograms.ts'
 export type { TextItem } from './row.ts'
 export { type Dpi, STOCKS, type Stock, stockSchema } from './stock.ts'
 
-export type DrawItem = TextItem | PictogramItem | QrItem
+/** A black bar: the ticks of a ruler, a line between rows. */
+export type RuleItem = {
+  readonly kind: 'rule'
+  readonly x: number
+  readonly y: number
+  readonly widthDots: number
+  readonly heightDots: number
+}
+export type SymbolItem = QrItem
+
+export type DrawItem = TextItem | PictogramItem | RuleItem | SymbolItem
 
 /** A label as a list of things to draw, all in whole dots of the printer. */
 export type LabelLayout = {

@@ -1,12 +1,18 @@
-import bwipjs from 'bwip-js/node'
 import { advanceDots } from './glyphs.ts'
 import { type Ink, inkOfPictogram, inkOfSign } from './ink.ts'
-import type { DrawItem, LabelLayout, PictogramItem, QrItem, TextItem } from './layout.ts'
+import type {
+  DrawItem,
+  LabelLayout,
+  PictogramItem,
+  RuleItem,
+  SymbolItem,
+  TextItem,
+} from './layout.ts'
 import { outlineOf } from './outlines.ts'
 import { PICTOGRAM_PATHS, PICTOGRAM_UNITS } from './pictograms.ts'
 import { type Bitmap, bitmapPng } from './png.ts'
-import { QR_LEVEL } from './qrSize.ts'
 import { mmOf } from './stock.ts'
+import { darkRuns, symbolMask } from './symbols.ts'
 
 /** Draws a layout. Text is drawn as outlines of the font that is shipped with us, so that SVG and PNG are the same on every machine. */
 
@@ -28,35 +34,14 @@ function textSvg(item: TextItem): string {
 const pictogramSvg = ({ picture, x, y, sizeDots }: PictogramItem): string =>
   `<path fill-rule="evenodd" transform="translate(${x} ${y}) scale(${sizeDots / PICTOGRAM_UNITS})" d="${PICTOGRAM_PATHS[picture]}"/>`
 
-function qrSvg(item: QrItem): string {
-  const side = item.moduleDots
-  const d = qrRuns(item).map(({ x, y, width }) => `M${x} ${y}h${width}v${side}h${-width}z`)
+const symbolSvg = (item: SymbolItem): string => {
+  const runs = darkRuns(symbolMask(item))
+  const d = runs.map(({ x, y, width, height }) => `M${x} ${y}h${width}v${height}h${-width}z`)
   return `<path shape-rendering="crispEdges" d="${d.join('')}"/>`
 }
 
-/** Dark modules in dots, one run of them in a row as one rectangle: no seams between modules. */
-function qrRuns(item: QrItem): { x: number; y: number; width: number }[] {
-  const { modules, moduleDots } = item
-  const all = qrModules(item)
-  return Array.from({ length: modules }, (_, row) => {
-    const dark = all.slice(row * modules, (row + 1) * modules).join('')
-    return [...dark.matchAll(/1+/g)].map((run) => ({
-      x: item.x + run.index * moduleDots,
-      y: item.y + row * moduleDots,
-      width: run[0].length * moduleDots,
-    }))
-  }).flat()
-}
-
-/** Dark modules as 1, row by row. The version is the layout's, so that the symbol has its size. */
-function qrModules(item: QrItem): readonly number[] {
-  const options = `eclevel=${QR_LEVEL} version=${item.version}`
-  const [symbol] = bwipjs.raw('qrcode', item.payload, options)
-  if (!symbol || !('pixs' in symbol) || symbol.pixx !== item.modules) {
-    throw new Error(`the QR came out at another size than the layout's ${item.modules} modules`)
-  }
-  return symbol.pixs
-}
+const ruleSvg = ({ x, y, widthDots, heightDots }: RuleItem): string =>
+  `<path shape-rendering="crispEdges" d="M${x} ${y}h${widthDots}v${heightDots}h${-widthDots}z"/>`
 
 function itemSvg(item: DrawItem): string {
   switch (item.kind) {
@@ -64,8 +49,10 @@ function itemSvg(item: DrawItem): string {
       return textSvg(item)
     case 'pictogram':
       return pictogramSvg(item)
+    case 'rule':
+      return ruleSvg(item)
     case 'qr':
-      return qrSvg(item)
+      return symbolSvg(item)
   }
 }
 
@@ -118,13 +105,19 @@ function putItem(sheet: Sheet, item: DrawItem): void {
     case 'pictogram':
       putInk(sheet, inkOfPictogram(item), item.x, item.y)
       break
+    case 'rule':
+      putBox(sheet, item.x, item.y, item.widthDots, item.heightDots)
+      break
     case 'qr':
-      for (const { x, y, width } of qrRuns(item)) {
-        for (let row = y; row < y + item.moduleDots; row += 1) {
-          const start = row * sheet.widthDots + x
-          sheet.gray.fill(0, start, start + width)
-        }
-      }
+      for (const { x, y, width, height } of darkRuns(symbolMask(item)))
+        putBox(sheet, x, y, width, height)
+  }
+}
+
+function putBox(sheet: Sheet, x: number, y: number, width: number, height: number): void {
+  for (let row = y; row < y + height; row += 1) {
+    const start = row * sheet.widthDots + x
+    sheet.gray.fill(0, start, start + width)
   }
 }
 

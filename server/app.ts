@@ -12,6 +12,7 @@ import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
 import { dayRoutes } from './routes/day.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
+import { printingRoutes } from './routes/printing.ts'
 import { sheetRoutes } from './routes/sheets.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
@@ -26,6 +27,7 @@ const ROUTES: readonly Routes[] = [
   sheetRoutes,
   bellRoutes,
   backupRoutes,
+  printingRoutes,
   kiosksRoute,
   watchingRoute,
   dayRoutes,

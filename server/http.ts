@@ -4,6 +4,7 @@ import type { Backups } from './backup/schedule.ts'
 import type { Clock } from './clock.ts'
 import type { Kiosks } from './kiosks.ts'
 import type { LogWatch } from './log/watch.ts'
+import type { Printing } from './printing/printing.ts'
 import { type ProblemAnswer, problem, wrong } from './problems.ts'
 import { sayFor } from './say.ts'
 import type { Shops } from './shops.ts'
@@ -19,6 +20,8 @@ export type AppDeps = {
   readonly report: (error: unknown) => void
   /** Null where none are set up, as in a practice shop. */
   readonly backups?: Backups | null
+  /** Null where nothing can be printed to, as in a practice shop. */
+  readonly printing?: Printing | null
   /** Names under which the server may be asked for; without it those of this computer. */
   readonly hosts?: readonly string[]
   /** Further routes: files of the kiosk, labels. */

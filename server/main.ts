@@ -11,6 +11,7 @@ import { LogError } from './log/log.ts'
 import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
+import type { Post } from './printing/ippPrinter.ts'
 import { jobSearchRoutes } from './routes/jobs.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
@@ -43,6 +44,19 @@ const report = (error: unknown): void => {
   const from = cause instanceof Error ? `\n${cause.stack ?? cause.message}` : ''
   const what = isFault ? (error.stack ?? error.message) : `${error}${from}`
   process.stderr.write(`${new Date().toISOString()} ${what}\n`)
+}
+
+/** To a printer. What answers with another status is none; a printer that is off answers nothing. */
+const post: Post = async (url, body, timeoutMs) => {
+  const answer = await fetch(url, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/ipp' },
+    body: new Uint8Array(body),
+    redirect: 'error',
+    signal: AbortSignal.timeout(timeoutMs),
+  })
+  if (answer.status !== 200) throw new Error(`${url} answered ${answer.status}`)
+  return new Uint8Array(await answer.arrayBuffer())
 }
 
 /** How often the process that started this one is looked for. */
@@ -106,6 +120,7 @@ async function serve(settings: ServeSettings): Promise<number> {
     ...deps,
     clock: (lastMs) => timekeeper(computer, lastMs),
     more,
+    post,
     runBackup: backupInChild([process.execPath, '--bun', Bun.main]),
   })
   return await until(stopped, settings, running, async () => {

@@ -17,6 +17,8 @@ import { sqliteStore } from './log/sqlite.ts'
 import { watchLog } from './log/watch.ts'
 import { type Look, watchWhole } from './log/wholeCheck.ts'
 import { photosIn } from './photos.ts'
+import type { Post } from './printing/ippPrinter.ts'
+import { openPrinting, type Printing } from './printing/printing.ts'
 import { inEnglish } from './say.ts'
 import { openShops, type Shops } from './shops.ts'
 import { keepTime } from './time/keepTime.ts'
@@ -47,6 +49,8 @@ export type ServeDeps = {
   readonly more?: readonly Routes[]
   /** Makes a backup beside the server; without it, none are set up here. */
   readonly runBackup?: RunBackup
+  /** How printers are reached; without it nothing is printed from here. */
+  readonly post?: Post
 }
 
 export type Running = {
@@ -100,12 +104,13 @@ async function startOn(
   { port, data }: Pick<ServeSettings, 'port' | 'data'>,
   deps: ServeDeps & { readonly isAfterKill: boolean },
 ): Promise<Running> {
-  const { build, timeZone, report, isAfterKill, more = [], runBackup } = deps
+  const { build, timeZone, report, isAfterKill, more = [], runBackup, post } = deps
   const path = markFileIn(data)
   const clock = deps.clock(await lastTime(store, path))
   // What is closed at the stop, or where the start fails half way: the last one opened first.
   const closing = [clock.stop]
   let backups: Backups | null = null
+  let printing: Printing | null = null
   try {
     const disk = watchDisk({ file: logFileIn(data), every: clock.every })
     closing.unshift(disk.stop)
@@ -128,13 +133,16 @@ async function startOn(
     backups = runBackup
       ? await openBackups({ data, store, clock, writer, run: runBackup, report })
       : null
-    const app = createApp({ shops, clock, log, build, report, more, backups })
+    printing = post ? await openPrinting({ store, clock, writer, post, report }) : null
+    const app = createApp({ shops, clock, log, build, report, more, backups, printing })
     const listening = deps.listen(port, (request, env) => app.fetch(request, env))
     return {
       url: listening.url,
       app,
       shops,
       async stop() {
+        // It records what came out: before the shop closes.
+        await printing?.stop()
         // Closes the tails too.
         await shops.close()
         await answered(listening)
@@ -146,6 +154,7 @@ async function startOn(
       },
     }
   } catch (error) {
+    await printing?.stop()
     await backups?.stop()
     for (const close of closing) close()
     throw error

@@ -1,5 +1,6 @@
 import type { BackupLate } from './backup.ts'
 import type { LogLoss } from './damage.ts'
+import type { PrintingStanding } from './printing.ts'
 
 /**
  * Why the server's time has to be confirmed by a person. `behindLog`: its computer's clock was behind
@@ -47,6 +48,8 @@ export type ServerStanding = {
   readonly kiosks: KiosksHeard | null
   /** Null where backups are as the shop has set them, and from a server of an earlier build. */
   readonly backup: BackupLate | null
+  /** Only where something is wrong with the printers. */
+  readonly printing?: PrintingStanding
 }
 
 /** As servers said it before `kind`. */

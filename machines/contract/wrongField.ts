@@ -73,6 +73,7 @@ export type RuleParams = {
   pictureSize: { bytes: number }
   fileName: { forms: readonly string[] }
   path: object
+  printerAddress: object
   longerId: { ids: readonly string[] }
   label: object
 }

@@ -150,6 +150,7 @@ export const en: Words = {
     picture: () => 'a JPEG, PNG or WebP picture',
     pictureSize: ({ bytes }) => `a picture of at most ${size(bytes)} (${bytes} bytes)`,
     fileName: ({ forms }) => `${forms.join(' or ')}`,
+    printerAddress: () => 'an address such as ipp://192.168.1.20/ipp/print',
     path: () => "a full path on the server's computer, such as /media/stick/backups",
     longerId: ({ ids }) => `more of one id: ${ids.join(', ')}`,
     label: () => 'the text of a label, or the first characters of an id',

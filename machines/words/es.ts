@@ -40,7 +40,7 @@ const STATES: Readonly<Record<string, string>> = {
   paused: 'en pausa',
   closed: 'cerrado',
 }
-
+const stateOf = (state: string): string => STATES[state] ?? state
 const WHAT = {
   job: 'el trabajo',
   panel: 'el panel',
@@ -175,6 +175,7 @@ export const es: Words = {
     picture: () => 'una imagen JPEG, PNG o WebP',
     pictureSize: ({ bytes }) => `una foto de hasta ${size(bytes)} (${bytes} bytes)`,
     fileName: ({ forms }) => forms.join(' o '),
+    printerAddress: () => 'una dirección como ipp://192.168.1.20/ipp/print',
     path: () => 'una ruta completa en la computadora del servidor, como /media/usb/respaldos',
     longerId: ({ ids }) => `más de uno de estos: ${ids.join(', ')}`,
     label: () => 'el texto de una etiqueta, o el principio de un identificador',
@@ -242,8 +243,7 @@ export const es: Words = {
     routeInUse: ({ limit, value }, f) =>
       `Hay trabajo hecho en el paso ${value + 1}${limit === null ? '' : `, ${f.name(limit)}`}: debe quedar como está.`,
     panelsOpen: ({ limit }) => `No todos los paneles están aprobados: ${limit}.`,
-    jobState: ({ limit, value }) =>
-      `El trabajo está ${STATES[value] ?? value}; debe estar ${STATES[limit] ?? limit}.`,
+    jobState: (p) => `El trabajo está ${stateOf(p.value)}; debe estar ${stateOf(p.limit)}.`,
     bellNotDue: ({ limit, value }) => `El timbre ${value} no está pendiente. ${NOT_DUE[limit]}`,
     snoozeNotAllowed: ({ limit }) =>
       limit === null

@@ -7,22 +7,20 @@ import {
   shopTag,
 } from '../../labels/code.ts'
 import { layoutCodeTile } from '../../labels/codeTile.ts'
-import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
-import { type Dpi, layoutCupLabel, layoutPanelTag, STOCKS } from '../../labels/layout.ts'
+import { cupLabelOf } from '../../labels/fromState.ts'
+import { type Dpi, STOCKS } from '../../labels/layout.ts'
 import { type LabelProblem, type Said, wrongAt } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
-import { routeState } from '../../machines/panel/where.ts'
-import { contextOf, type State, thingOf } from '../../machines/state.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
+import { makeLabels } from '../printing/makeLabel.ts'
 import { problem } from '../problems.ts'
-import { understood } from '../reading.ts'
-import { reload, withAir } from '../reload.ts'
 import { wordsFor } from '../say.ts'
 
 const DPIS: readonly Dpi[] = [203, 300]
-const NAME = /^([0-9A-Z]{8})\.(svg|png)$/
+const NAME = /^([0-9A-Z]{8})\.(svg|png|pdf)$/
 /** Asks for the label that is printed next, before it is logged: it says COPY n from the second on. */
 const NEXT_COPY = 'next'
 const SVG = { 'Content-Type': 'image/svg+xml' }
@@ -35,25 +33,13 @@ const drawing = () => import('../../labels/render.ts')
 /** Labels of cups, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
   const { ownWriter } = shops
-  /** The state with one cup or panel in it, also one that was evicted, and the air of its clocks. */
-  const withThing = async (kind: 'cup' | 'panel', id: string): Promise<State> => {
-    const refs = [{ kind, id }]
-    const { reader } = ownWriter
-    const state = await reload(ownWriter.state(), refs, reader)
-    return await withAir(state, refs, clock.now(), reader)
-  }
-
-  /** What is made of that state. @throws LogError where the log holds what nothing can be made of */
-  const madeOf = async <T>(kind: 'cup' | 'panel', id: string, make: (state: State) => T) => {
-    const state = await withThing(kind, id)
-    return understood(state.shop, `${kind} ${id}`, () => make(state))
-  }
+  const make = makeLabels(ownWriter, clock)
 
   only(app, 'GET', '/api/labels/cup/:name', async (c) => {
     const [, id, form] = NAME.exec(c.req.param('name') ?? '') ?? []
     const dpi = DPIS.find((one) => String(one) === (c.req.query('dpi') ?? '203'))
     if (!id || !form) {
-      const forms = ['CUP.svg', 'CUP.png']
+      const forms = ['CUP.svg', 'CUP.png', 'CUP.pdf']
       return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
     }
     if (!dpi) {
@@ -64,11 +50,13 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     if (copy !== undefined && copy !== NEXT_COPY) {
       return sayWrong(c, wrongAt('copy', copy, 'oneOf', { words: [NEXT_COPY] }))
     }
-    const layout = await madeOf('cup', id, (state) => {
-      const label = cupLabelOf(state, id, copy === NEXT_COPY ? clock.now() : undefined)
-      return label && layoutCupLabel(label, { stock: STOCKS['57x32'], dpi }, labelStyleOf(state))
-    })
+    const paper = { stock: STOCKS['57x32'], dpi }
+    const layout = await make.cup(id, paper, copy === NEXT_COPY ? clock.now() : undefined)
     if (!layout) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))
+    if (form === 'pdf') {
+      const { labelPdf } = await import('../../labels/pdf.ts')
+      return c.body(new Uint8Array(labelPdf([layout])), 200, { 'Content-Type': 'application/pdf' })
+    }
     const { labelPng, labelSvg } = await drawing()
     return form === 'svg'
       ? c.body(labelSvg(layout), 200, SVG)
@@ -81,18 +69,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const forms = ['PANEL.svg']
       return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
     }
-    const layout = await madeOf('panel', id, (state) => {
-      const thing = thingOf(state, { kind: 'panel', id })
-      if (!thing || routeState(thing.value) === 'unknown') return null
-      const { name, job } = thing.context
-      const title = contextOf(state, 'job', job)?.title
-      const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
-      return layoutPanelTag(
-        title === undefined ? tag : { ...tag, title },
-        { stock: STOCKS['57x32'], dpi: DRAWN_DPI },
-        labelStyleOf(state).language,
-      )
-    })
+    const layout = await make.panel(id, { stock: STOCKS['57x32'], dpi: DRAWN_DPI })
     if (!layout) return sayProblem(c, problem('notFound', { what: 'panel', name: id }))
     const { labelSvg } = await drawing()
     return c.body(labelSvg(layout), 200, SVG)
@@ -131,7 +108,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     if (found.kind === 'panel' || found.kind === 'job') return c.json(foundAs(found))
     const id = found.kind === 'cup' ? found.id : text.trim().toUpperCase()
     const label = read.kind === 'cup' ? read : null
-    const answer = await madeOf('cup', id, (state) => {
+    const answer = await make.of('cup', id, (state) => {
       const cup = cupLabelOf(state, id) ? contextOf(state, 'cup', id) : undefined
       return cup && cupAnswer(state, id, cup, label, now)
     })

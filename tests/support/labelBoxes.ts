@@ -40,6 +40,13 @@ export function boxOf(item: DrawItem): Box {
         right: item.x + item.sizeDots,
         bottom: item.y + item.sizeDots,
       }
+    case 'rule':
+      return {
+        left: item.x,
+        top: item.y,
+        right: item.x + item.widthDots,
+        bottom: item.y + item.heightDots,
+      }
     case 'qr': {
       const side = item.modules * item.moduleDots
       return { left: item.x, top: item.y, right: item.x + side, bottom: item.y + side }

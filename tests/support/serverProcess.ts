@@ -15,6 +15,14 @@ export function dataFolder(): { folder: string; remove: () => void } {
   return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) }
 }
 
+/** A port that nobody listens on at the moment, for a program that wants a number. */
+export async function freePort(): Promise<number> {
+  const server = Bun.serve({ port: 0, fetch: () => new Response() })
+  const { port } = server
+  await server.stop(true)
+  return port ?? 0
+}
+
 type Child = Bun.Subprocess<'pipe', 'pipe', 'pipe'>
 const children = new Set<Child>()
 

@@ -1,0 +1,57 @@
+import bwipjs from 'bwip-js/node'
+import type { SymbolItem } from './layout.ts'
+import { QR_LEVEL } from './qrSize.ts'
+
+/** The codes of a layout as dark and light, whatever paints them. */
+
+/** A grid on a page: each cell is a whole number of the printer's dots. */
+export type DotMask = {
+  readonly x: number
+  readonly y: number
+  readonly columns: number
+  readonly rows: number
+  readonly columnDots: number
+  readonly rowDots: number
+  readonly isDark: (column: number, row: number) => boolean
+}
+
+/**
+ * The modules of a code. The version is the layout's, so that the symbol has its size.
+ * @throws Error where the library made it of another size than the layout has room for
+ */
+export function symbolMask(item: SymbolItem): DotMask {
+  const options = `eclevel=${QR_LEVEL} version=${item.version}`
+  const [symbol] = bwipjs.raw('qrcode', item.payload, options)
+  if (!symbol || !('pixs' in symbol) || symbol.pixx !== item.modules) {
+    throw new Error(`the QR came out at another size than the layout's ${item.modules} modules`)
+  }
+  const { pixs } = symbol
+  return {
+    x: item.x,
+    y: item.y,
+    columns: item.modules,
+    rows: item.modules,
+    columnDots: item.moduleDots,
+    rowDots: item.moduleDots,
+    isDark: (column, row) => pixs[row * item.modules + column] === 1,
+  }
+}
+
+/** Dark cells, one run of them in a row as one rectangle of dots: no seams between modules. */
+export function darkRuns(mask: DotMask): { x: number; y: number; width: number; height: number }[] {
+  const runs = []
+  for (let row = 0; row < mask.rows; row += 1) {
+    for (let column = 0; column < mask.columns; column += 1) {
+      if (!mask.isDark(column, row)) continue
+      const from = column
+      while (column + 1 < mask.columns && mask.isDark(column + 1, row)) column += 1
+      runs.push({
+        x: mask.x + from * mask.columnDots,
+        y: mask.y + row * mask.rowDots,
+        width: (column + 1 - from) * mask.columnDots,
+        height: mask.rowDots,
+      })
+    }
+  }
+  return runs
+}
