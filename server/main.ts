@@ -18,6 +18,7 @@ import { labelRoutes } from './routes/labels.ts'
 import { photoRoutes } from './routes/photos.ts'
 import { practiceRoute } from './routes/practice.ts'
 import { timelineRoutes } from './routes/timeline.ts'
+import { traceRoutes } from './routes/trace.ts'
 import { startServer } from './serve.ts'
 import { sampling } from './time/computer.ts'
 import { type ComputerClock, timekeeper } from './time/timekeeper.ts'
@@ -89,6 +90,7 @@ const routesOn = (data: string): Routes[] => [
   labelRoutes,
   photoRoutes(photosFolderIn(data)),
   timelineRoutes,
+  traceRoutes,
   jobSearchRoutes(cacheFolderIn(data)),
 ]
 

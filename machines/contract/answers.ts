@@ -4,6 +4,8 @@ import type { Step } from '../job/steps.ts'
 import type { DayCounts } from '../plan/dayCounts.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
+import type { Deviation } from '../trace/deviations.ts'
+import type { Told } from '../trace/trace.ts'
 import type { BackupHealth, BackupTrouble } from './backup.ts'
 import type { LogLoss, StartTrouble, StoreFault } from './damage.ts'
 import type { PackedState } from './packedState.ts'
@@ -122,6 +124,16 @@ export type EntriesAnswer = { readonly head: number; readonly entries: readonly 
 export type TimelineAnswer = EntriesAnswer & {
   readonly job: string
   readonly steps: readonly Step[]
+}
+
+/**
+ * GET /api/jobs/:id/trace: the job's entries with the air, the sheets and the guns that it is told by,
+ * its deviations, and for a defect that was asked about what the record says of its causes.
+ */
+export type TraceAnswer = EntriesAnswer & {
+  readonly job: string
+  readonly deviations: readonly Deviation[]
+  readonly verdict: Told | null
 }
 
 /** A job as it is found: also one that was closed years ago. */

@@ -11,6 +11,7 @@ import { paint } from './paint.ts'
 import { start } from './start.ts'
 import { store } from './store.ts'
 import { machine, type Part, type Row, tableOf } from './table.ts'
+import { trace } from './trace.ts'
 import { transfer } from './transfer.ts'
 
 /**
@@ -52,7 +53,7 @@ const options = {
 }
 const PARTS: readonly Part[] = [
   ...[store, http, start, labels, growth, history],
-  ...[transfer, paint, kiosks, bells, lanes],
+  ...[transfer, paint, kiosks, bells, lanes, trace],
 ]
 
 const known = PARTS.map(({ name }) => name)

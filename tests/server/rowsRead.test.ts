@@ -164,6 +164,7 @@ const GETS: Readonly<Record<string, Get>> = {
   // It has an index of its own, which reads on behind each command.
   '/api/jobs': get(200, '/api/jobs?find=', ['', 'van', 'week%201']),
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
+  '/api/jobs/:id/trace': get(300, '/api/jobs/', [JOB, OLD.job], '/trace?defect=runs'),
   '/api/labels/cup/:name': get(100, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
   '/api/labels/panel/:name': get(0, '/api/labels/panel/', [DOOR, OLD.panel], '.svg'),
   '/api/labels/command/:name': get(0, '/api/labels/command/', ['undo'], '.svg'),

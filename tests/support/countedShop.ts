@@ -4,6 +4,7 @@ import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
 import { timelineRoutes } from '../../server/routes/timeline.ts'
+import { traceRoutes } from '../../server/routes/trace.ts'
 import { nextTurn } from '../../server/turn.ts'
 import { DAY_MS, QUIET } from './bigDay.ts'
 import { writeBigLog } from './bigLog.ts'
@@ -20,7 +21,10 @@ export async function countedShop(entries: number) {
   const clock = new TestClock()
   clock.advance((days + 1) * DAY_MS - (clock.now() - START_MS))
   const counting = countingStore(sqliteStore(file))
-  const more = [labelRoutes, timelineRoutes, photoRoutes(folder), jobSearchRoutes(null)]
+  const more = [
+    ...[labelRoutes, timelineRoutes, traceRoutes],
+    ...[photoRoutes(folder), jobSearchRoutes(null)],
+  ]
   const shop = await openTestShop({ store: counting.store, clock, more })
   // The index of jobs reads the whole log once: not while reads are counted.
   const isBehind = async () => ((await shop.get('/api/jobs')).body as JobsAnswer).behind > 0
