@@ -32,9 +32,11 @@ function whole(part: string): string {
 }
 
 const here = (name: string) => fileURLToPath(new URL(name, import.meta.url))
+/** What a Wall is drawn with. */
+const FIRST_FONTS = ['next-500-core-1.woff2', 'next-700-core-1.woff2', 'mono-700-core-2.woff2']
 /** Weights that the style sheets name: cut to English and Spanish, and whole for what else is typed. */
 const FONTS = [
-  ...['next-500', 'next-700', 'mono-700'].map((font) => here(`./fonts/${font}-core-1.woff2`)),
+  ...FIRST_FONTS.map((font) => here(`./fonts/${font}`)),
   ...['next-latin-500', 'next-latin-700', 'next-latin-ext-500', 'next-latin-ext-700'].map(whole),
   ...['mono-latin-700', 'mono-latin-ext-700'].map(whole),
 ]
@@ -46,6 +48,10 @@ const NAMING = {
 const BUILD_MARK = '%BUILD%'
 /** The shop is asked for while the scripts still come: a slow device draws that much sooner. */
 const STATE_SOON = `<link rel="preload" as="fetch" crossorigin href="${STATE_PATH}">`
+/** The first words are measured in their own letters: fetched when the words ask for them, all would be laid out twice. */
+const FONTS_SOON = FIRST_FONTS.map(
+  (font) => `<link rel="preload" as="font" type="font/woff2" crossorigin href="/fonts/${font}">`,
+).join('')
 const HASHED = /-([0-9a-z]{8})\.\w+$/
 
 type Output = { readonly path: string; readonly body: Uint8Array; readonly type: string }
@@ -54,6 +60,7 @@ type Output = { readonly path: string; readonly body: Uint8Array; readonly type:
 export async function buildKiosk(): Promise<KioskBuild> {
   const outputs = [
     ...(await page()),
+    ...(await screenStyle()),
     ...(await workers()),
     ...(await fonts()),
     ...(await drawnIcons()),
@@ -78,6 +85,11 @@ async function page(): Promise<readonly Output[]> {
     loader: { '.webmanifest': 'file' },
     naming: NAMING,
   })
+}
+
+/** The style sheet of all screens but the Wall, by a name that the page knows (ui/screenStyle.ts). */
+async function screenStyle(): Promise<readonly Output[]> {
+  return built({ entrypoints: [here('./screens.css')], root: here('.'), naming: NAMING })
 }
 
 /** The ticker, and the reader of the camera with its WebAssembly. */
@@ -156,7 +168,7 @@ function fileOf({ path, body, type }: Output, build: string): KioskFile {
   const html = new TextDecoder()
     .decode(body)
     .replace(BUILD_MARK, build)
-    .replace('</head>', `${STATE_SOON}</head>`)
+    .replace('</head>', `${STATE_SOON}${FONTS_SOON}</head>`)
   return { body: new TextEncoder().encode(html), type, immutable: false }
 }
 

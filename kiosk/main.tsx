@@ -26,7 +26,7 @@ import { Shell } from './frame/shell.tsx'
 import { fetchSoon, SCREENS } from './screens.ts'
 import { hashOf, routeOf } from './ui/route.ts'
 import { formatOf } from './units/format.ts'
-import { fetchWords, wordsIn } from './words/words.ts'
+import { fetchAllWords, fetchWords, wordsIn } from './words/words.ts'
 
 /** The page's composition root: the only place that makes real clocks, sound and timers. */
 
@@ -36,8 +36,10 @@ const FIRST_STATE_MS = 250
 const WORDS_MS = 1_000
 const LANGUAGE = 'language'
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
+/** A page that is loaded out of sight draws no frame, and still has to ring. */
+const DRAWN_WITHIN_MS = 2_000
 let hasDrawn = () => {}
-/** The first screen stands: what it does not need may be fetched. */
+/** The first screen stands: what it does not need may be fetched and begun. */
 const drawn = new Promise<void>((done) => {
   hasDrawn = done
 })
@@ -49,7 +51,10 @@ const kiosk = startKiosk({
   })),
   rememberedOffsetMs: own.clockOffsetMs(),
   wait,
-  ticks: workerTicks('/bells/tickWorker.js'),
+  ticks: (look) => {
+    const stop = drawn.then(() => workerTicks('/bells/tickWorker.js')(look))
+    return () => void stop.then((end) => end())
+  },
   audio: new AudioContext(),
   soundsHere: (reach, card) => soundsAt(own.kept(POSITION) ?? '', reach, card),
   tell: (said) => {
@@ -83,9 +88,9 @@ addEventListener(
 
 const askServer: Fetch = (path, init) => fetch(path, init)
 // In a browser that stores nothing, commands are kept as long as the page is open.
-const db = openOutboxDb().catch(memoryOutboxDb)
+const db = drawn.then(openOutboxDb).catch(memoryOutboxDb)
 const shopDb = openShopDb().catch(memoryShop)
-const memory = logMemory({ store: openEntryDb().catch(memoryEntries), fetch: askServer })
+const memory = logMemory({ store: drawn.then(openEntryDb).catch(memoryEntries), fetch: askServer })
 // A practice shop begins again at every start: what it had before is not missed.
 const remembers = practiceOn(document) === null
 /** A page that is hidden may be ended without a word. */
@@ -134,12 +139,14 @@ const out = outbox({
   notTaken: () => kiosk.speaker.touch('error'),
 })
 const send = noting(out.send)
-effect(() => {
-  const state = out.state.value
-  // What this device knew may be over by now: the server says it in a moment, or is away.
-  if (state && !link.isAsking.value)
-    kiosk.open.value = withoutWaiting(openBells(state), state, startedHere.value)
-})
+void drawn.then(() =>
+  effect(() => {
+    const state = out.state.value
+    // What this device knew may be over by now: the server says it in a moment, or is away.
+    if (state && !link.isAsking.value)
+      kiosk.open.value = withoutWaiting(openBells(state), state, startedHere.value)
+  }),
+)
 effect(() => {
   // The server has another build: this page would fold its entries by old rules.
   if (link.is.value === 'old')
@@ -181,7 +188,9 @@ const hands = handsfree({
   wait,
 })
 const pedal = pedalSettings(localStorage)
-listenForPedal(window, pedal.is, (panel) => void hands.pedal(panel))
+// What is said of a scan or a pedal is in words that no first Wall has.
+const wordsHere = () => fetchAllWords(language.value)
+listenForPedal(window, pedal.is, (panel) => void wordsHere().then(() => hands.pedal(panel)))
 const awake = keepAwake(
   window,
   computed(() => kiosk.open.value.bells.length > 0),
@@ -194,13 +203,14 @@ const awake = keepAwake(
 listenForScans(
   window,
   ({ text }) => {
-    if (!takesReading(document.activeElement, text)) void hands.scan(text)
+    if (!takesReading(document.activeElement, text)) void wordsHere().then(() => hands.scan(text))
   },
   scannerPace(own),
 )
 
 void drawn.then(() => installed(window))
 void drawn.then(fetchSoon)
+void drawn.then(wordsHere)
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
@@ -220,6 +230,7 @@ render(
   root,
 )
 requestAnimationFrame(() => setTimeout(hasDrawn))
+setTimeout(hasDrawn, DRAWN_WITHIN_MS)
 
 /** Everybody's kiosk stops saying so with the next beat. */
 async function dismissLoss(knownHash: string): Promise<void> {

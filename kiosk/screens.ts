@@ -1,11 +1,15 @@
+import { serverNotices } from './frame/serverTrouble.tsx'
 import type { Screen } from './frame/shell.tsx'
 import { later } from './ui/screen.tsx'
-import { Wall } from './wall/wall.tsx'
+import { screenStyle } from './ui/screenStyle.ts'
+import { actSheet, Wall } from './wall/wall.tsx'
 
 const scan = () => import('./scan/scan.tsx')
 
-/** What a coat needs beside the Wall: fetched once that stands, so that the first scan opens at once. */
-export const fetchSoon = (): void => void scan().catch(() => {})
+/** What a coat needs beside the Wall: fetched once that stands, so that the first touch and scan are answered at once. */
+export function fetchSoon(): void {
+  for (const part of [actSheet, scan, serverNotices, screenStyle]) part().catch(() => {})
+}
 
 /** Every screen, in the order of the navigation. */
 export const SCREENS: readonly [Screen, ...Screen[]] = [

@@ -22,7 +22,7 @@ import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
 import { breakOffCoat } from './panel/breakOff.ts'
-import { clearZone } from './panel/breathing.ts'
+import { clearZone } from './panel/clearZone.ts'
 import { continueCoat, startCoat } from './panel/coat.ts'
 import { endCure, readPart, startCure } from './panel/cure.ts'
 import { readFilm } from './panel/film.ts'

@@ -22,10 +22,10 @@ export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
   const picked = useSignal(asked ?? null)
   if (!state.value) return <p class="minor">…</p>
   const shop = state.value
-  const { jobs, screens } = words.value
+  const { screens, zones: names } = words.value
   const setup = setupIn(words.value)
   const zone = picked.value ?? defaultZone(shop)
-  const nameOf = (one: string) => zoneWord(shop, jobs.zones, one)
+  const nameOf = (one: string) => zoneWord(shop, names, one)
   const zones = [...new Set([zone, ...knownZones(shop)])]
   return (
     <div class="stack air">

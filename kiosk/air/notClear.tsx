@@ -14,12 +14,12 @@ type Props = { readonly state: State; readonly zone: string; readonly now: numbe
 export function NotClear({ state, zone, now }: Props) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
-  const { board, jobs } = words.value
+  const { board, zones } = words.value
   const isOpen = unclearedZones(state).some((one) => one.zone === zone && one.clearanceMin === null)
   if (!isOpen) return null
   return (
     <section class="stack" data-part="notClear">
-      <p>{board.notClear(zoneWord(state, jobs.zones, zone))}</p>
+      <p>{board.notClear(zoneWord(state, zones, zone))}</p>
       <div class="acts">
         {CLEARED_BY.map((how) => (
           <Press key={how} act={how} onPress={() => ask('ClearZone', { zone, how })}>

@@ -6,6 +6,12 @@ const ASCII = Array.from({ length: 0x7f - 0x20 }, (_, i) => String.fromCharCode(
  */
 export const CORE = `${ASCII}\u00a0ÁÉÍÓÚÜÑáéíóúüñ¿¡«»°²³·×±–—‘’“”…−`
 
+/**
+ * What runs and is counted, and the ids of cups: figures, capitals, the signs between them, and the small letters of
+ * "min", "h", "d", "s", "am" and "pm". Words in these letters are on other screens than the Wall.
+ */
+export const FIGURES = `0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ adhimnps\u00a0.,:;+−–-·/%()×°`
+
 /** As a style sheet names them. */
 export function unicodeRange(characters: string): string {
   const codes = [...new Set(characters)].map((c) => c.codePointAt(0) ?? 0).sort((a, b) => a - b)

@@ -106,8 +106,8 @@ export function BreathingLine({ kiosk }: { kiosk: Kiosk }) {
 /** Without a clearance time it stays until a person has found the zone to be clear: a touch leads there. */
 function BreathingZone({ one, now }: { readonly one: Breathing; readonly now: number }) {
   const { state, words, format } = useShop()
-  const { board, jobs } = words.value
-  const nameOf = (id: string) => (state.value ? zoneWord(state.value, jobs.zones, id) : id)
+  const { board, zones } = words.value
+  const nameOf = (id: string) => (state.value ? zoneWord(state.value, zones, id) : id)
   const { untilMs, isSpraying, clearanceMin } = one
   const zone = nameOf(one.zone)
   if (untilMs !== null) {

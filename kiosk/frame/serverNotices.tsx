@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { type Gone, jsonLines } from '../commands/logMemory.ts'
 import { backupLateText, diskText, lossText } from '../commands/refusalText.ts'
-import { type ServerView, useServer, useShop } from '../commands/shop.ts'
+import { type ServerView, useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Kiosk, screenNow } from '../device/runtime.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -9,10 +9,8 @@ import { Press, Toggle } from '../ui/buttons.tsx'
 import { saveFile } from '../ui/outboxParts.tsx'
 import { hashOf } from '../ui/route.ts'
 
-/** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
-export function ServerNotices({ kiosk }: { kiosk: Kiosk }) {
-  const server = useServer()
-  if (server === null) return null
+/** Each says what is wrong, if it is. */
+export function ServerNotices({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
   return (
     <>
       <ClockNotice kiosk={kiosk} server={server} />

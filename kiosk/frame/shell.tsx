@@ -21,7 +21,7 @@ import { ArmedStarts } from './armedStarts.tsx'
 import { BellDock } from './bellDock.tsx'
 import { BreathingLine, ClimateLine, HandsSaid, NoSound, Wipe } from './lines.tsx'
 import { NotKnown } from './notKnown.tsx'
-import { ServerNotices } from './serverNotices.tsx'
+import { ServerTrouble } from './serverTrouble.tsx'
 import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
 
@@ -79,7 +79,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <PracticeBar isWhole={isWall} />
         <NoSound kiosk={kiosk} isLarge={isWall} />
         <OutboxStatus />
-        <ServerNotices kiosk={kiosk} />
+        <ServerTrouble kiosk={kiosk} />
         <HandsSaid now={screenNow(kiosk)} />
         {state.value && <NotKnown kiosk={kiosk} state={state.value} />}
         <BreathingLine kiosk={kiosk} />

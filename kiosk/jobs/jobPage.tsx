@@ -138,11 +138,11 @@ export function JobPage({ state, id, job, now }: Props) {
 
 function PanelRow({ state, job, view }: { state: State; job: string; view: PanelView }) {
   const { words } = useShop()
-  const { jobs } = words.value
+  const { zones } = words.value
   const { panel, where } = view
   const said = [
     words.value.operation[panel.operation],
-    zoneWord(state, jobs.zones, zoneOf(panel)),
+    zoneWord(state, zones, zoneOf(panel)),
     panel.areaM2 === null ? '' : areaText(panel.areaM2),
     panelStateText(where, words.value),
   ]

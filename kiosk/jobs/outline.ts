@@ -1,6 +1,7 @@
 import { type BodyPanel, type BodyType, bodyTypes } from '../../machines/trade/panels.ts'
-import { en, type Words } from '../words/en.ts'
-import { es } from '../words/es.ts'
+import type { Words } from '../words/en.ts'
+import { es } from '../words/jobs.es.ts'
+import { en } from '../words/jobs.ts'
 
 /**
  * A body drawn from above with its sides unfolded, from the data of machines/trade/panels.ts: every
@@ -201,7 +202,7 @@ export const placed = (
  * found again by them, in whichever language they were given.
  */
 
-const LANGUAGES: readonly Words[] = [en, es]
+const LANGUAGES: readonly Pick<Words, 'jobs'>[] = [{ jobs: en }, { jobs: es }]
 
 export const bodyWithId = (id: string | null): BodyType | undefined =>
   bodyTypes.find((body) => body.id === id)
@@ -214,7 +215,7 @@ export function shortName(words: Words, panel: string): string {
 }
 
 /** A panel's name as the job keeps it: "Right rear door". */
-export function fullName(words: Words, panel: string): string {
+export function fullName(words: Pick<Words, 'jobs'>, panel: string): string {
   const side = SIDES.find((one) => panel.startsWith(`${one}-`))
   const own = side === undefined ? panel : panel.slice(side.length + 1)
   const name = words.jobs.vehicle.panels[own]

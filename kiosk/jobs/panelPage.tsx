@@ -42,7 +42,7 @@ type Props = {
 /** One panel: its route, its step, and everything that is not done with a gun. */
 export function PanelPage({ state, id: jobId, job, view, now }: Props) {
   const { words } = useShop()
-  const { jobs } = words.value
+  const { jobs, zones } = words.value
   const commands = useCommands()
   const { sending, again } = commands
   const { id, panel, where } = view
@@ -51,7 +51,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
     words.value.operation[panel.operation],
     panel.substrate === null ? '' : (jobs.substrates[panel.substrate] ?? panel.substrate),
     panel.areaM2 === null ? '' : areaText(panel.areaM2),
-    zoneWord(state, jobs.zones, zoneOf(panel)),
+    zoneWord(state, zones, zoneOf(panel)),
     panelStateText(where, words.value),
   ]
   return (

@@ -21,7 +21,7 @@ const OTHER = '+'
 
 /** The zone of a panel: one that the shop knows, or one typed in. A zone may be used before it is saved. */
 export function ZoneChoice({ state, picked, name, onPick }: Props) {
-  const { jobs } = useWords()
+  const { jobs, zones } = useWords()
   const typed = useSignal('')
   const isTyping = useSignal(false)
   const known = knownZones(state)
@@ -31,7 +31,7 @@ export function ZoneChoice({ state, picked, name, onPick }: Props) {
       <Choice
         word={jobs.zone}
         options={worded([...all, OTHER], (zone) =>
-          zone === OTHER ? OTHER : zoneWord(state, jobs.zones, zone),
+          zone === OTHER ? OTHER : zoneWord(state, zones, zone),
         )}
         picked={isTyping.value ? OTHER : picked}
         onPick={(zone) => {

@@ -29,12 +29,12 @@ export function useRangeText() {
 export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
   const { words, format } = useShop()
   const textOf = useRangeText()
-  const { board, jobs } = words.value
+  const { board, zones } = words.value
   const blind = lanes.find((lane) => lane.isBlind)
   if (!blind) return null
   const asks = zoneAsks(state, blind.zone, now).map(({ what }) => what)
   const range = rangeIn(state, blind.zone, now)
-  const name = zoneWord(state, jobs.zones, blind.zone)
+  const name = zoneWord(state, zones, blind.zone)
   const until = range && format.value.timeAndDay(range.untilMs, now)
   return (
     <div class="acts no-air" data-asks={asks.join(' ')}>
@@ -63,7 +63,7 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
 
 /** What forbade is read again: the zone's air, with the surface where it was the surface. */
 export function ReadAir({ state, lanes }: Props) {
-  const { board, jobs } = useWords()
+  const { board, zones: names } = useWords()
   const zones = [...new Set(lanes.map(({ zone }) => zone))]
   return (
     <>
@@ -71,7 +71,7 @@ export function ReadAir({ state, lanes }: Props) {
         <a key={zone} class="button main" data-act="readAir" href={hashOf('air', zone)}>
           <span>
             {board.readAir}
-            <small>{zoneWord(state, jobs.zones, zone)}</small>
+            <small>{zoneWord(state, names, zone)}</small>
           </span>
         </a>
       ))}

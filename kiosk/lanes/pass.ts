@@ -1,5 +1,4 @@
 import type { CommandInput } from '../../machines/commands.ts'
-import { byOccurrence, type Draft } from '../../machines/envelope.ts'
 import { dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { DROP_OVER } from '../../machines/sheet/between.ts'
 import { dropOverAt, sheetAt } from '../../machines/sheet/fold.ts'
@@ -68,29 +67,6 @@ function joined(acts: readonly Act[], panels: readonly string[]): PassAct {
   const labels = [...new Set(acts.map((a) => a.label))]
   const datas = 'panels' in data ? [{ ...data, panels }] : acts.map((a) => a.data)
   return { ...act, label: labels.join(' / '), isMain: acts.every((a) => a.isMain === true), datas }
-}
-
-/** What started the coat that is being sprayed on a panel; undefined where none is. */
-function startOf(state: State, panel: string): Draft | undefined {
-  const open = contextOf(state, 'panel', panel)?.open
-  if (!open) return undefined
-  const isStart = (e: Draft) => e.type === 'CoatStarted' && e.at === open.startedAt
-  return state.things.panel[panel]?.entries.findLast(isStart)
-}
-
-/**
- * The panels that are sprayed in one pass with this one and not finished yet, itself included, in
- * the order in which they were started: one touch finishes them all.
- */
-export function sprayedWith(state: State, panel: string): string[] {
-  const command = startOf(state, panel)?.command
-  return Object.keys(state.things.panel)
-    .flatMap((id) => {
-      const start = startOf(state, id)
-      return start !== undefined && start.command === command ? [{ id, start }] : []
-    })
-    .sort((a, b) => byOccurrence(a.start, b.start))
-    .map(({ id }) => id)
 }
 
 /** The end of a pass of which the order is confirmed with the same touch: each panel has its own end. */

@@ -241,7 +241,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
             isOff={sending.value.busy}
             onPress={() => ask('MoveCup', { cup: id, zone })}
           >
-            {words.value.act.carryTo(zoneWord(state, words.value.jobs.zones, zone))}
+            {words.value.act.carryTo(zoneWord(state, words.value.zones, zone))}
           </Press>
         ))}
     </div>

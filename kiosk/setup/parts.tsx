@@ -53,7 +53,7 @@ export function Meanings() {
 export function Position({ settings }: { settings: Settings }) {
   const { state, words } = useShop()
   const picked = useSignal(settings.kept(POSITION) ?? '')
-  const { jobs } = words.value
+  const { zones: names } = words.value
   const setup = setupIn(words.value)
   if (!state.value) return null
   const shop = state.value
@@ -66,7 +66,7 @@ export function Position({ settings }: { settings: Settings }) {
         picked={picked.value}
         options={['', ...zones].map((zone) => ({
           value: zone,
-          word: zone === '' ? setup.wholeShop : zoneWord(shop, jobs.zones, zone),
+          word: zone === '' ? setup.wholeShop : zoneWord(shop, names, zone),
         }))}
         onPick={(zone) => {
           picked.value = zone

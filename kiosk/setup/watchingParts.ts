@@ -150,7 +150,7 @@ function nameOf(
   const id = device.slice(-SHOWN)
   const name =
     zone !== null && state !== null
-      ? `${zoneWord(state, words.jobs.zones, zone)} ${id}`
+      ? `${zoneWord(state, words.zones, zone)} ${id}`
       : say.kiosks.unnamed(id)
   return device === here ? say.kiosks.here(name) : name
 }

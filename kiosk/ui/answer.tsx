@@ -9,6 +9,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { type Sending, useCommands } from '../commands/useCommands.ts'
 import { countdown } from '../units/format.ts'
+import { allHere } from '../words/words.ts'
 import { Press } from './buttons.tsx'
 import { Reasons } from './reasons.tsx'
 
@@ -43,7 +44,8 @@ export const Sentence = ({ children }: { children: ComponentChildren }) => (
 export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
   const { words, format, state } = useShop()
   const { sent, busy } = sending
-  if (busy) {
+  // A sentence of the rules may still be on its way, on a page that was just loaded.
+  if (busy || (sent !== null && !isTaken(sent) && !allHere(words.value))) {
     return (
       <p class="sentence sending" role="status">
         {words.value.sending}

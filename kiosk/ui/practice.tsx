@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { wrongText } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
 import { practiceOn } from '../device/practiceShop.ts'
+import { fetchAllWords } from '../words/words.ts'
 import { Sentence } from './answer.tsx'
 import { Hold, Press } from './buttons.tsx'
 
@@ -16,6 +17,7 @@ function useAsk(path: string, then: (answer: { readonly url?: string }) => void)
     try {
       const response = await fetch(path, { method: 'POST' })
       const answer = await response.json()
+      if (!response.ok) await fetchAllWords(words.value.locale)
       if (response.ok) then(answer)
       else
         asked.value = {

@@ -4,8 +4,10 @@ import { useEffect, useErrorBoundary } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import type { Settings } from '../device/settings.ts'
+import { allHere, fetchAllWords } from '../words/words.ts'
 import { Press } from './buttons.tsx'
 import { hashOf } from './route.ts'
+import { screenStyle } from './screenStyle.ts'
 
 /** What every screen is given by the frame around it. */
 export type ViewProps = {
@@ -19,25 +21,28 @@ export type ViewProps = {
 export type View = ComponentType<ViewProps>
 
 /**
- * A screen whose code is fetched when it is first opened: the Wall is what must be there at once.
- * The service worker holds it like every other file, so that it opens without the server too.
+ * A part of the interface whose code is fetched when it is first shown, with the words that no first Wall has:
+ * the Wall is what must be there at once. The service worker holds it like every other file, so that it
+ * opens without the server too.
  */
-export function later(load: () => Promise<View>): View {
-  let loaded: View | null = null
-  return function Later(props: ViewProps) {
+export function later<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
+  let loaded: ComponentType<P> | null = null
+  return function Later(props: P) {
+    const { words } = useShop()
     const isHere = useSignal(loaded !== null)
     useEffect(() => {
+      void fetchAllWords(words.value.locale)
       if (loaded !== null) return
       // A file that could not be loaded is asked for again when the screen is opened again.
-      load().then(
-        (view) => {
+      Promise.all([load(), screenStyle()]).then(
+        ([view]) => {
           loaded = view
           isHere.value = true
         },
         () => {},
       )
     }, [])
-    const Loaded = isHere.value ? loaded : null
+    const Loaded = isHere.value && allHere(words.value) ? loaded : null
     return Loaded ? <Loaded {...props} /> : <p class="minor">…</p>
   }
 }

@@ -35,6 +35,12 @@ function onDemand<T>(make: () => T): () => T {
   }
 }
 
+/** The same on the device's own clock, whose zone it knows without Intl. */
+function onDevice(ms: number): string {
+  const shown = new Date(ms - new Date(ms).getTimezoneOffset() * 60_000)
+  return shown.toISOString().slice(0, 19).replace('T', ' ')
+}
+
 /** @param settings the shop's choices; what it has not set is °C, mL, 24 h and the browser's time zone */
 export function formatOf(settings: Settings): Format {
   const locale = localeOf(settings.language)
@@ -48,24 +54,27 @@ export function formatOf(settings: Settings): Format {
   const date = dates(locale, monthDay)
   const fullDate = dates(locale, { ...monthDay, year: 'numeric' })
   // 2026-01-05 14:26:09, which holds the clock of 24 hours and the number of the day too.
-  const dateAndTime = dates('sv-SE', { dateStyle: 'short', timeStyle: 'medium' })
+  const inZone = dates('sv-SE', { dateStyle: 'short', timeStyle: 'medium' })
+  const dateAndTime = settings.timeZone ? (ms: number) => inZone().format(ms) : onDevice
   const numbers = new Map<number, Intl.NumberFormat>()
   const rounded = (value: number, step: number, digits: number): string => {
+    const inSteps = Math.round(value / step) * step
+    // Below the thousands both languages write a number as it is.
+    if (Math.abs(inSteps) < 999) return inSteps.toFixed(digits)
     const exactly = { minimumFractionDigits: digits, maximumFractionDigits: digits }
     const known = numbers.get(digits) ?? new Intl.NumberFormat(locale, exactly)
     numbers.set(digits, known)
-    return known.format(Math.round(value / step) * step)
+    return known.format(inSteps)
   }
   const isF = settings.units?.temperature === 'F'
   const isFlOz = settings.units?.volume === 'flOz'
   const isPsi = settings.units?.pressure === 'psi'
   const clockLessUtc = (ms: number) =>
-    Date.parse(`${dateAndTime().format(ms).replace(' ', 'T')}Z`) - Math.floor(ms / 1_000) * 1_000
+    Date.parse(`${dateAndTime(ms).replace(' ', 'T')}Z`) - Math.floor(ms / 1_000) * 1_000
   // In numbers: the day before a change of the clocks is as near as any other.
-  const dayOf = (ms: number) => Date.parse(dateAndTime().format(ms).slice(0, 10)) / DAY_MS
-  const yearOf = (ms: number) => dateAndTime().format(ms).slice(0, 4)
-  const time = (ms: number) =>
-    hour12 ? clock12().format(ms) : dateAndTime().format(ms).slice(11, 16)
+  const dayOf = (ms: number) => Date.parse(dateAndTime(ms).slice(0, 10)) / DAY_MS
+  const yearOf = (ms: number) => dateAndTime(ms).slice(0, 4)
+  const time = (ms: number) => (hour12 ? clock12().format(ms) : dateAndTime(ms).slice(11, 16))
   const unit = isF ? '°F' : '°C'
   return {
     time,

@@ -4,7 +4,6 @@ import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { screenNow, slowNow } from '../device/runtime.ts'
-import { PassSheet } from '../lanes/actSheet.tsx'
 import { type Lane, lanesKept } from '../lanes/lanes.ts'
 import { atMoments } from '../lanes/moment.ts'
 import { TryPractice } from '../ui/practice.tsx'
@@ -20,6 +19,10 @@ import { Scale } from './timeline.tsx'
 const FEW = 3
 const MANY = 8
 const densityOf = (lanes: number) => (lanes <= FEW ? 'few' : lanes < MANY ? 'some' : 'many')
+
+/** What may be done on a lane: fetched once the lanes stand. */
+export const actSheet = () => import('../lanes/actSheet.tsx')
+const PassSheet = later(async () => (await actSheet()).PassSheet)
 
 /** For a shop that has no sheet yet: fetched by it alone. */
 const FirstRun = later(async () => (await import('./firstRun.tsx')).FirstRun)

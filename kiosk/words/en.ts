@@ -1,26 +1,23 @@
 import type { PanelState, SprayPhase } from '../../machines/panel/where.ts'
 import type { SprayedStage } from '../../machines/sheet/schema.ts'
 import type { ValueOf } from '../../machines/things.ts'
-import { en as said } from '../../machines/words/en.ts'
-import type { Words as SaidWords } from '../../machines/words/types.ts'
-import { en as bench } from './bench.ts'
-import { calling, notKnown, outbox, practice, server } from './frame.ts'
-import { en as handsfree } from './handsfree.ts'
-import { en as jobs } from './jobs.ts'
+import { calling, notKnown, outbox, practice } from './frame.ts'
 import { en as lane } from './lane.ts'
+import type { en as rest } from './rest.ts'
 import { en as board } from './wall.ts'
 
 /** The states of the charts, one name for each: the phases of a sprayed stage go after its name. */
 export type PanelStateName = Exclude<PanelState, `${SprayedStage}.${SprayPhase}`> | SprayPhase
 
-/** Every word of the kiosk, in English. The other languages have the same shape. */
+/**
+ * The words of a Wall and of what stands around every screen, in English: they come with the page. Those of
+ * rest.ts are fetched once it stands. The other languages have the same shape.
+ */
 export const en = {
   calling,
-  handsfree,
   outbox,
   practice,
   board,
-  server,
   notKnown,
   states: {
     panel: {
@@ -238,9 +235,8 @@ export const en = {
     DELIBERATE_TECHNIQUE: 'deliberate technique',
     UNKNOWN: 'unknown',
   },
-  /** What the rules say in codes. */
-  said: said as SaidWords,
   locale: 'en' as 'en' | 'es',
+  zones: { booth: 'booth', bench: 'bench', prep: 'prep bay' } as Record<string, string>,
   clearsIn: (text: string) => `Clears in ${text}.`,
   sent: 'saved',
   sending: 'Sending …',
@@ -272,8 +268,6 @@ export const en = {
     unknown: (id: string) => `Cup ${id} is not known here. Mix it first, or scan its label again.`,
     many: (prefix: string) => `Several cups begin with ${prefix}. Type more of the id.`,
   },
-  bench,
-  jobs,
   cautions: {
     sample: 'SAMPLE sheet: its figures are invented. Check them against the maker’s sheet.',
     isocyanate:
@@ -287,4 +281,5 @@ export const en = {
   },
 }
 
-export type Words = typeof en
+/** Every word of the kiosk. */
+export type Words = typeof en & typeof rest

@@ -1,20 +1,14 @@
-import { es as said } from '../../machines/words/es.ts'
-import { es as bench } from './bench.es.ts'
-import type { Words } from './en.ts'
-import { calling, notKnown, outbox, practice, server } from './frame.es.ts'
-import { es as handsfree } from './handsfree.es.ts'
-import { es as jobs } from './jobs.es.ts'
+import type { en } from './en.ts'
+import { calling, notKnown, outbox, practice } from './frame.es.ts'
 import { es as lane } from './lane.es.ts'
 import { es as board } from './wall.es.ts'
 
-/** Todas las palabras de la terminal, en el español de México. */
-export const es: Words = {
+/** Las palabras del tablero y de lo que lo rodea, en el español de México. */
+export const es: typeof en = {
   calling,
-  handsfree,
   outbox,
   practice,
   board,
-  server,
   notKnown,
   states: {
     panel: {
@@ -234,8 +228,8 @@ export const es: Words = {
     DELIBERATE_TECHNIQUE: 'técnica intencional',
     UNKNOWN: 'desconocido',
   },
-  said,
   locale: 'es',
+  zones: { booth: 'cabina', bench: 'mesa', prep: 'preparación' },
   clearsIn: (text) => `Se libera en ${text}.`,
   sent: 'guardado',
   sending: 'Enviando …',
@@ -266,8 +260,6 @@ export const es: Words = {
       `Aquí no se conoce el vaso ${id}. Mézclelo primero o escanee la etiqueta otra vez.`,
     many: (prefix) => `Varios vasos empiezan con ${prefix}. Escriba más.`,
   },
-  bench,
-  jobs,
   cautions: {
     sample: 'Ficha de MUESTRA: sus datos son inventados. Revíselos con la ficha del fabricante.',
     isocyanate:

@@ -74,7 +74,6 @@ export const es: typeof en = {
   },
   area: 'Área, m²',
   zone: 'Zona',
-  zones: { booth: 'cabina', bench: 'mesa', prep: 'preparación' },
   otherZone: 'Otra zona (letras, números, -)',
   colour: 'Color',
   route: 'Ruta',

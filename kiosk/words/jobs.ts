@@ -84,7 +84,6 @@ export const en = {
   } as Names,
   area: 'Area, m²',
   zone: 'Zone',
-  zones: { booth: 'booth', bench: 'bench', prep: 'prep bay' } as Names,
   otherZone: 'Another zone (letters, digits, -)',
   colour: 'Color',
   route: 'Route',

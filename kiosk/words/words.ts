@@ -1,40 +1,79 @@
 import { signal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
-import { en, en as inEnglish, type Words } from './en.ts'
+import { en, type Words } from './en.ts'
 
-/** Spanish is fetched by the kiosks that want it: no first load carries a language that nobody reads. */
-const spanish = signal<Words | null>(null)
-let asked: Promise<void> | null = null
+/**
+ * What a first Wall is drawn with comes with the page, in English; the rest is fetched once it stands. Spanish is
+ * fetched by the kiosks that want it: no first load carries a language that nobody reads.
+ */
+type Language = Words['locale']
+type First = typeof en
+type Rest = Omit<Words, keyof First>
 
-const fetchSpanish = (): Promise<void> => {
-  asked ??= import('./es.ts').then(
-    ({ es }) => {
-      spanish.value = es
+/** What is here of a language. What is fetched later goes into the same table: nothing is drawn again for it. */
+const here = signal<Readonly<Record<Language, First | Words | null>>>({ en, es: null })
+const PARTS = {
+  en: [async () => en, async () => (await import('./rest.ts')).en],
+  es: [async () => (await import('./es.ts')).es, async () => (await import('./rest.es.ts')).es],
+} as const satisfies Record<Language, readonly [() => Promise<First>, () => Promise<Rest>]>
+
+const asked = new Map<() => Promise<object>, Promise<void>>()
+/** Set by the first that wants them: from then on a language is only whole with the rest. */
+let isRestWanted = false
+
+const isWhole = (table: First | Words | null): table is Words => table !== null && 'said' in table
+const hasAll = (table: First | Words | null): boolean =>
+  isRestWanted ? isWhole(table) : table !== null
+
+/** Without the server and not kept yet, a part is asked for again when its words are wanted again. */
+function fetched(language: Language, part: () => Promise<First | Rest>): Promise<void> {
+  const known = asked.get(part)
+  if (known !== undefined) return known
+  const asking = part().then(
+    (words) => {
+      const table = Object.assign(here.peek()[language] ?? {}, words)
+      here.value = { ...here.peek(), [language]: table as First | Words }
     },
-    () => {
-      // Without the server and not kept yet: asked for again when the words are wanted again.
-      asked = null
-    },
+    () => void asked.delete(part),
   )
-  return asked
+  asked.set(part, asking)
+  return asking
 }
 
-/** Resolves when the words of a language are here, or cannot be had now. */
-export const fetchWords = (language: string | undefined): Promise<void> =>
-  language === 'es' ? fetchSpanish() : Promise.resolve()
+const languageOf = (language: string | undefined): Language => (language === 'es' ? 'es' : 'en')
 
-/** The words of a language; English where the shop has set none, and until the others are here. */
+/** Resolves when the words of a first Wall are here, or cannot be had now. */
+export const fetchWords = (language: string | undefined): Promise<void> =>
+  fetched(languageOf(language), PARTS[languageOf(language)][0])
+
+/** Resolves when all words of a language are here, or cannot be had now. */
+export async function fetchAllWords(language: string | undefined): Promise<void> {
+  isRestWanted = true
+  const of = languageOf(language)
+  await Promise.all(PARTS[of].map((part) => fetched(of, part)))
+}
+
+/**
+ * The words of a language; English where the shop has set none, and until the others are here. Only what
+ * `allHere` says yes to, and what `later` shows, may read those that are fetched once the Wall stands.
+ */
 export function wordsIn(language: string | undefined): Words {
-  if (language !== 'es') return en
-  if (spanish.value === null) void fetchSpanish()
-  return spanish.value ?? en
+  const of = languageOf(language)
+  const tables = here.value
+  if (hasAll(tables[of])) return tables[of] as Words
+  void (isRestWanted ? fetchAllWords(of) : fetchWords(of))
+  return tables.en as Words
+}
+
+/** Whether the words that are fetched once the Wall stands are here; whoever asks is drawn again when they come. */
+export function allHere(words: Words): boolean {
+  return here.value !== null && isWhole(words)
 }
 
 /**
  * Words of a screen that is fetched when it is opened, in the shop's language: they come with it.
- * Those of kiosk/words/en.ts and es.ts come with the Wall.
  */
-export function useOwnWords<W>({ en, es }: { readonly en: W; readonly es: W }): W {
+export function useOwnWords<W>({ en: own, es }: { readonly en: W; readonly es: W }): W {
   const { words } = useShop()
-  return words.value === inEnglish ? en : es
+  return words.value.locale === 'en' ? own : es
 }

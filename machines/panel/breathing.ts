@@ -1,14 +1,10 @@
 import { zonesAround } from '../climate/neighbors.ts'
-import type { CommandData } from '../commands.ts'
-import type { Deciding, Decision } from '../deciding.ts'
-import { judge } from '../judge.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { contextOf, type State } from '../state.ts'
 import type { Thing } from '../things.ts'
-import { personProblems } from './coatProblems.ts'
 import type { Coat, FinishedCoat, PanelContext } from './context.ts'
-import { sprayedAround, zoneAt } from './room.ts'
+import { zoneAt } from './room.ts'
 import { isInWork, routeState } from './where.ts'
 
 /**
@@ -103,21 +99,6 @@ export function airHeldUntil(state: State, panel: PanelContext): number {
       return coat.finishedAt > clearedAt ? coat.finishedAt + GONE_MS : clearedAt + UNDONE_MS
     })
   return Math.max(0, ...ends)
-}
-
-/** A person has found a zone to be clear. Not while a coat is sprayed in it or in what it opens to. */
-export function clearZone(d: Deciding<'ClearZone', CommandData<'ClearZone'>>): Decision {
-  const { zone, how } = d.data
-  const running = sprayedAround(d.state, zone).map(({ id, panel }) => ({
-    ...{ code: 'coatRunning' as const, limit: null, value: zone },
-    ...{ panel: id, about: panel.name },
-  }))
-  const problems = [...running, ...personProblems(d)]
-  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
-  if ('refusal' in verdict) return verdict
-  return {
-    facts: [{ type: 'ZoneCleared', keys: { zone }, data: { how }, marks: verdict.marks() }],
-  }
 }
 
 /** What is said of a zone: of its own air, and of that of the zones that it opens to. */

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { type Fact, factsOf, sheetNames } from '../../kiosk/jobs/entryFacts.ts'
 import { namesIn } from '../../kiosk/jobs/names.ts'
-import { es } from '../../kiosk/words/es.ts'
+import { es } from '../../kiosk/words/all.es.ts'
 import { byOccurrence } from '../../machines/envelope.ts'
 import type { Shop } from '../support/shop.ts'
 import { CUP, DOOR, JOB, SAY, vanShop } from './historyShop.ts'

@@ -3,7 +3,7 @@ import { isPedalKey } from '../../kiosk/device/pedal.ts'
 import { mainAct, NOTHING_SCANNED, scanned, type Todo } from '../../kiosk/device/scanPair.ts'
 import type { ScanPair } from '../../kiosk/device/targets.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en } from '../../kiosk/words/all.ts'
 import {
   encodeCommandCode,
   encodePanelCode,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { readCommandCode } from '../../kiosk/device/scanPair.ts'
-import { en } from '../../kiosk/words/en.ts'
-import { es } from '../../kiosk/words/es.ts'
+import { es } from '../../kiosk/words/all.es.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { encodeCommandCode, PRINTED_COMMANDS } from '../../labels/code.ts'
 
 describe('a printed command code', () => {

@@ -1,6 +1,6 @@
 import { namesIn } from '../../kiosk/jobs/names.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'
 

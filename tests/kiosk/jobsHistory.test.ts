@@ -8,8 +8,8 @@ import {
   VOID_REASONS,
 } from '../../kiosk/jobs/historyLines.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
-import { en } from '../../kiosk/words/en.ts'
-import { es } from '../../kiosk/words/es.ts'
+import { es } from '../../kiosk/words/all.es.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { historyIn } from '../../kiosk/words/historyIn.ts'
 import { INSPECTIONS } from '../../machines/panel/events.ts'
 import { REFUSALS } from '../../machines/refusals.ts'

@@ -10,8 +10,8 @@ import {
   shortName,
   vehicleText,
 } from '../../kiosk/jobs/outline.ts'
-import { en } from '../../kiosk/words/en.ts'
-import { es } from '../../kiosk/words/es.ts'
+import { es } from '../../kiosk/words/all.es.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'
 
 /** The drawing of each body that the shop knows: its fields are what a glove touches. */

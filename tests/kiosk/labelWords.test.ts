@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { en } from '../../kiosk/words/en.ts'
-import { es } from '../../kiosk/words/es.ts'
+import { es } from '../../kiosk/words/all.es.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { encodePanelCode, readCode } from '../../labels/code.ts'
 import type { LabelProblemCode } from '../../machines/contract/labelProblem.ts'
 import { CLEAR_CODE, OURS, problemOf, read, resealed } from '../support/labelCodes.ts'

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { passActs } from '../../kiosk/lanes/pass.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { BASE_CLEAR, BASE_CUP, DOOR, vanWith } from '../support/given.ts'
 import { BASE } from '../support/sheets.ts'
 import { minute, type Shop } from '../support/shop.ts'

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { underText } from '../../kiosk/lanes/chip.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
-import { en } from '../../kiosk/words/en.ts'
-import { es } from '../../kiosk/words/es.ts'
+import { es } from '../../kiosk/words/all.es.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { BASE_CLEAR, BASE_CUP, coat, DOOR, vanWith } from '../support/given.ts'
 import { minute } from '../support/shop.ts'
 

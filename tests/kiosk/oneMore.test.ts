@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { actsOf } from '../../kiosk/lanes/acts.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { minute, Shop } from '../support/shop.ts'
 

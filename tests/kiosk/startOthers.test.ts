@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { passActs, startOfOthers } from '../../kiosk/lanes/pass.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en } from '../../kiosk/words/all.ts'
 import {
   addPanel,
   CLEAR_CUP,

@@ -4,7 +4,7 @@ import { ARM_WITHIN_MS, armUntil, nextOf, readArmed, retimed } from '../../kiosk
 import { type Lane, lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
 import { allActsOf, passActs, startsDueStep, wantsCup } from '../../kiosk/lanes/pass.ts'
-import { en } from '../../kiosk/words/en.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { MINUTE, minute, Shop } from '../support/shop.ts'
 

@@ -56,10 +56,11 @@ export async function servePage(script: string): Promise<Site> {
   })
   const text = async (n: number) => new TextEncoder().encode(await outputs[n]?.text())
   const { files } = await buildKiosk()
-  const ending = (end: string) => [...files.keys()].find((path) => path.endsWith(end))
+  const ending = (end: string) =>
+    [...files.keys()].find((path) => path.startsWith('/assets/') && path.endsWith(end))
   const html = `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>test</title>
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<link rel="icon" href="${ending('.svg')}"><link rel="stylesheet" href="${ending('.css')}"></head><body><div id="kiosk"></div>
+<link rel="icon" href="${ending('.svg')}"><link rel="stylesheet" href="/screens.css"><link rel="stylesheet" href="${ending('.css')}"></head><body><div id="kiosk"></div>
 <script type="module" src="/test.js"></script></body></html>`
   const page = { body: new TextEncoder().encode(html), type: 'text/html', immutable: false }
   const code = { body: await text(0), type: 'text/javascript', immutable: false }

@@ -2,8 +2,9 @@ import type { KioskFiles, ServedFile } from '../../server/kioskFiles.ts'
 
 /** What a kiosk fetches before it can show the Wall: its page, scripts, style sheets and the fonts of its words. */
 
-/** What an HTML page, a style sheet or a script names to be fetched with it, by file name. */
-const NAMED = /(?:src=|rel="stylesheet"[^>]*href=|\bfrom\s*|\bimport\s*)"([^"]+\.(?:js|css))"/g
+/** What a page names to be fetched with it, and what a script does. */
+const BY_PAGE = /(?:src=|rel="stylesheet"[^>]*href=)"([^"]+\.(?:js|css))"/g
+const BY_SCRIPT = /(?:\bfrom\s*|\bimport\s*)"([^"]+\.js)"/g
 
 /** @returns each file with its bytes, plain and as they travel */
 export function firstWall({ files }: KioskFiles) {
@@ -20,7 +21,7 @@ function fetchedWith(files: KioskFiles['files'], start: string): readonly string
   const found = new Set([start])
   for (const path of found) {
     const text = new TextDecoder().decode(files.get(path)?.bodies.identity)
-    for (const [, name = ''] of text.matchAll(NAMED)) {
+    for (const [, name = ''] of text.matchAll(path.endsWith('.html') ? BY_PAGE : BY_SCRIPT)) {
       const named = new URL(name, `http://kiosk${path}`).pathname
       if (files.has(named)) found.add(named)
     }

@@ -3,7 +3,7 @@ import { render } from 'preact'
 import { ShopProvider, type ShopView } from '../../../kiosk/commands/shop.ts'
 import { Guarded } from '../../../kiosk/ui/screen.tsx'
 import { formatOf } from '../../../kiosk/units/format.ts'
-import { en } from '../../../kiosk/words/en.ts'
+import { en } from '../../../kiosk/words/all.ts'
 
 /** A screen that fails while the page says so, beside one that does not. */
 

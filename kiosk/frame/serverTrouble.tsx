@@ -1,0 +1,20 @@
+import { type ServerView, useServer } from '../commands/shop.ts'
+import type { Kiosk } from '../device/runtime.ts'
+import { later } from '../ui/screen.tsx'
+
+/** Fetched once the Wall stands, or with the first of them. */
+export const serverNotices = () => import('./serverNotices.tsx')
+const Notices = later(async () => (await serverNotices()).ServerNotices)
+
+const hasTrouble = ({ said, memory, tail }: ServerView): boolean => {
+  const { clock, disk, loss, backup } = said.value ?? {}
+  return Boolean(
+    clock?.doubt || disk || loss || backup || memory.gone.value || tail.reset.value !== null,
+  )
+}
+
+/** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
+export function ServerTrouble({ kiosk }: { kiosk: Kiosk }) {
+  const server = useServer()
+  return server !== null && hasTrouble(server) ? <Notices kiosk={kiosk} server={server} /> : null
+}
