@@ -6,6 +6,7 @@ import { run, type ServeSettings } from './cli.ts'
 import { cacheFolderIn, photosFolderIn } from './data.ts'
 import type { Routes } from './http.ts'
 import { kioskFiles } from './kioskFiles.ts'
+import { labels } from './labelThread.ts'
 import { type Fetch, listen } from './listen.ts'
 import { LogError } from './log/log.ts'
 import { lookThrough } from './lookThrough.ts'
@@ -141,6 +142,7 @@ async function until(
   warmLabels(report)
   await stopped
   await stop()
+  labels.end()
   return 0
 }
 

@@ -1,5 +1,4 @@
-import { warmUp } from '../labels/warmUp.ts'
-import { nextTurn } from './turn.ts'
+import { labels } from './labelThread.ts'
 
 /** After the start, when the kiosks have come back and read the state; nobody prints sooner. */
 const AFTER_MS = 700
@@ -9,15 +8,5 @@ const AFTER_MS = 700
  * @param report gets why it failed; the first label then loads everything, or says so
  */
 export function warmLabels(report: (error: unknown) => void): void {
-  setTimeout(() => void warmNow().catch(report), AFTER_MS).unref()
-}
-
-/** Whoever asks meanwhile is answered between two steps. @returns the PNG of a label that nobody sees */
-export async function warmNow(): Promise<Uint8Array> {
-  const steps = warmUp()
-  for (;;) {
-    const step = await steps.next()
-    if (step.done) return step.value
-    await nextTurn()
-  }
+  setTimeout(() => void labels.warm().catch(report), AFTER_MS).unref()
 }

@@ -1,9 +1,9 @@
 import type { LabelLayout } from '../../labels/layout.ts'
 import type { Printer } from '../../machines/contract/printing.ts'
+import { labels } from '../labelThread.ts'
 import { PDF, PWG_RASTER, rasterTypeOf, sizeOf, timesFor } from './about.ts'
 import { type IppMessage, textsIn } from './ippMessage.ts'
 import { type Document, PrinterError } from './ippPrinter.ts'
-import { pwgRaster } from './pwgRaster.ts'
 
 /**
  * Layouts in the form that a printer was set up for, a page each.
@@ -19,15 +19,12 @@ export async function documentOf(
   const format = printer.document === 'pdf' ? PDF : PWG_RASTER
   if (!formats.includes(format)) throw new PrinterError({ code: 'noFormat', params: { formats } })
   if (printer.document === 'pdf') {
-    const { labelPdf } = await import('../../labels/pdf.ts')
-    return { format, bytes: labelPdf(layouts) }
+    return { format, bytes: await labels.pdf(layouts) }
   }
   const [times, type] = [timesFor(printer.dpi, about), rasterTypeOf(about)]
   if (times === null || type === null) {
     throw new PrinterError({ code: 'noResolution', params: { resolutions: [] } })
   }
   const mediaName = printer.media !== undefined && sizeOf(printer.media) ? printer.media : ''
-  const { labelBitmap } = await import('../../labels/render.ts')
-  const pages = layouts.map((layout) => ({ bitmap: labelBitmap(layout), type, times, mediaName }))
-  return { format, bytes: pwgRaster(pages) }
+  return { format, bytes: await labels.raster(layouts, { type, times, mediaName }) }
 }

@@ -15,6 +15,7 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
+import { labels } from '../labelThread.ts'
 import { makeLabels } from '../printing/makeLabel.ts'
 import { problem } from '../problems.ts'
 import { wordsFor } from '../say.ts'
@@ -26,9 +27,6 @@ const NEXT_COPY = 'next'
 const SVG = { 'Content-Type': 'image/svg+xml' }
 /** Tags and codes are drawn for a screen and an office printer: any resolution does. */
 const DRAWN_DPI: Dpi = 300
-
-/** The drawing libraries are large: they come with the first label, not with the start. */
-const drawing = () => import('../../labels/render.ts')
 
 /** Labels of cups, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
@@ -54,13 +52,13 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     const layout = await make.cup(id, paper, copy === NEXT_COPY ? clock.now() : undefined)
     if (!layout) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))
     if (form === 'pdf') {
-      const { labelPdf } = await import('../../labels/pdf.ts')
-      return c.body(new Uint8Array(labelPdf([layout])), 200, { 'Content-Type': 'application/pdf' })
+      return c.body(new Uint8Array(await labels.pdf([layout])), 200, {
+        'Content-Type': 'application/pdf',
+      })
     }
-    const { labelPng, labelSvg } = await drawing()
     return form === 'svg'
-      ? c.body(labelSvg(layout), 200, SVG)
-      : c.body(new Uint8Array(labelPng(layout)), 200, { 'Content-Type': 'image/png' })
+      ? c.body(await labels.svg(layout), 200, SVG)
+      : c.body(new Uint8Array(await labels.png(layout)), 200, { 'Content-Type': 'image/png' })
   })
 
   only(app, 'GET', '/api/labels/panel/:name', async (c) => {
@@ -71,8 +69,7 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     }
     const layout = await make.panel(id, { stock: STOCKS['57x32'], dpi: DRAWN_DPI })
     if (!layout) return sayProblem(c, problem('notFound', { what: 'panel', name: id }))
-    const { labelSvg } = await drawing()
-    return c.body(labelSvg(layout), 200, SVG)
+    return c.body(await labels.svg(layout), 200, SVG)
   })
 
   only(app, 'GET', '/api/labels/command/:name', async (c) => {
@@ -82,8 +79,8 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       const forms = PRINTED_COMMANDS.map((one) => `${one}.svg`)
       return sayWrong(c, wrongAt('name', given, 'fileName', { forms }))
     }
-    const { labelSvg } = await drawing()
-    return c.body(labelSvg(layoutCodeTile(encodeCommandCode(name), DRAWN_DPI)), 200, SVG)
+    const tile = layoutCodeTile(encodeCommandCode(name), DRAWN_DPI)
+    return c.body(await labels.svg(tile), 200, SVG)
   })
 
   only(app, 'GET', '/api/scan/:text', async (c) => {

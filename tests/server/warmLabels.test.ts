@@ -1,25 +1,61 @@
-import { expect, test } from 'vitest'
-import { warmUp } from '../../labels/warmUp.ts'
-import { warmNow } from '../../server/warmLabels.ts'
+import { expect, onTestFinished, test } from 'vitest'
+import { layoutCodeTile } from '../../labels/codeTile.ts'
+import { labelPng, labelSvg } from '../../labels/render.ts'
+import { labelThread } from '../../server/labelThread.ts'
+
+const layout = layoutCodeTile('K1-COATSTART-9', 203)
+
+function thread() {
+  const made = labelThread()
+  onTestFinished(made.end)
+  return made
+}
 
 test('what is drawn ahead of the first label takes the codes, the fonts and the bitmap to a PNG', async () => {
-  const png = await warmNow()
+  const png = await thread().warm()
   // The first bytes of every PNG file (RFC 2083, 3.1).
   expect([...png.slice(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10])
 })
 
-test('between any two of its steps a waiting request has its turn', async () => {
-  let steps = 0
-  for await (const _ of warmUp()) steps += 1
-  let [turns, isDone] = [0, false]
-  const others = () => {
-    if (isDone) return
-    turns += 1
-    setImmediate(others)
-  }
-  setImmediate(others)
-  await warmNow()
-  isDone = true
-  expect(steps).toBeGreaterThan(4)
-  expect(turns).toBeGreaterThanOrEqual(steps)
+test('a label of the thread is the same as one drawn here', async () => {
+  const labels = thread()
+  const [svg, png] = await Promise.all([labels.svg(layout), labels.png(layout)])
+  expect(svg).toBe(labelSvg(layout))
+  expect(png).toEqual(Uint8Array.from(labelPng(layout)))
+})
+
+test('while everything is loaded and drawn for the first time nobody else waits', async () => {
+  const labels = thread()
+  let [longestMs, lastAt] = [0, performance.now()]
+  const looking = setInterval(() => {
+    const now = performance.now()
+    longestMs = Math.max(longestMs, now - lastAt)
+    lastAt = now
+  }, 1)
+  let isWarm = false
+  const warming = labels.warm().then(() => {
+    isWarm = true
+  })
+  // A label that is asked for meanwhile is drawn between two steps, not after the last.
+  await labels.svg(layout)
+  expect(isWarm).toBe(false)
+  const beganAt = performance.now()
+  await warming
+  clearInterval(looking)
+  // By share: how long one turn takes is the machine's.
+  expect(longestMs).toBeLessThan(Math.max(50, (performance.now() - beganAt) / 2))
+})
+
+test('a fault in one label is its own, and an ended thread begins again with the next', async () => {
+  const labels = thread()
+  const [wrong, good] = [
+    labels.svg({ ...layout, items: [{ kind: 'qr', payload: '' }] } as never),
+    labels.svg(layout),
+  ]
+  await expect(wrong).rejects.toThrow()
+  expect(await good).toBe(labelSvg(layout))
+  const last = labels.png(layout)
+  labels.end()
+  await expect(last).rejects.toThrow('The server ends.')
+  expect(await labels.png(layout)).toEqual(Uint8Array.from(labelPng(layout)))
 })

@@ -1,5 +1,7 @@
+import { layoutCodeTile } from '../../labels/codeTile.ts'
 import type { Printer, PrintingAnswer } from '../../machines/contract/printing.ts'
 import { createApp } from '../../server/app.ts'
+import { labels } from '../../server/labelThread.ts'
 import type { Store } from '../../server/log/log.ts'
 import type { Post } from '../../server/printing/ippPrinter.ts'
 import { openPrinting, type Printing } from '../../server/printing/printing.ts'
@@ -22,6 +24,8 @@ export type PrintShop = TestShop & {
   /** Moves the clock in small steps, so that what answers in between is heard. */
   readonly wait: (ms: number) => Promise<void>
 }
+
+const TILE = layoutCodeTile('K1-COATSTART-9', 203)
 
 /** A shop with a clear that is ready to be mixed, and printers behind `post`. */
 export async function openPrintShop(
@@ -69,6 +73,9 @@ export async function openPrintShop(
     async wait(ms) {
       for (let gone = 0; gone < ms; gone += 250) {
         clock.advance(250)
+        for (let turn = 0; turn < 4; turn += 1) await new Promise((done) => setTimeout(done, 1))
+        // The clock is not the machine's: a label that is being drawn comes before this one.
+        await labels.svg(TILE)
         for (let turn = 0; turn < 4; turn += 1) await new Promise((done) => setTimeout(done, 1))
       }
     },

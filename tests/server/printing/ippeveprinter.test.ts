@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { readCode, shopTag } from '../../../labels/code.ts'
+import { labels } from '../../../server/labelThread.ts'
 import type { Post } from '../../../server/printing/ippPrinter.ts'
-import { warmNow } from '../../../server/warmLabels.ts'
 import { type EvePrinter, evePrinter, hasEvePrinter } from '../../support/eveprinter.ts'
 import { readGrey } from '../../support/labelReader.ts'
 import { pdfPages } from '../../support/pdfReader.ts'
@@ -29,7 +29,7 @@ describe.skipIf(!hasEvePrinter())(
     let printer: EvePrinter
     let shop: PrintShop
     beforeAll(async () => {
-      await warmNow()
+      await labels.warm()
       printer = await evePrinter(await freePort())
       shop = await openPrintShop(post)
       await mixClear(shop)

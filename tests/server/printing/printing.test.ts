@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { readCode, shopTag } from '../../../labels/code.ts'
 import { contextOf } from '../../../machines/state.ts'
+import { labels } from '../../../server/labelThread.ts'
 import { memoryStore } from '../../../server/log/memory.ts'
 import { textsIn } from '../../../server/printing/ippMessage.ts'
-import { warmNow } from '../../../server/warmLabels.ts'
 import { recordedPrinter } from '../../support/ippAnswers.ts'
 import { readGrey } from '../../support/labelReader.ts'
 import { BENCH, CUP, mixClear, openPrintShop, type PrintShop } from '../../support/printShop.ts'
@@ -11,7 +11,7 @@ import { pwgPages } from '../../support/pwgDecode.ts'
 import { MINUTE } from '../../support/serverShop.ts'
 
 // The tests' clock does not wait for libraries that are loaded with the first label.
-beforeAll(async () => void (await warmNow()))
+beforeAll(async () => void (await labels.warm()))
 
 async function shopWithPrinter(change: object = {}) {
   const printer = recordedPrinter()
