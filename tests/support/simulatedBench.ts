@@ -10,6 +10,9 @@ import type { Layer, Plan } from './simulatedPlan.ts'
 export const [JOB, PANEL, BESIDE] = ['SJJJ2222', 'SPPP2222', 'SQQQ2222']
 export const WHY = { reason: 'as the plan of the simulation says' }
 
+/** Colder than a sheet's one figure twice as long for 10 °C, warmer no shorter than the sheet. */
+const longerBy = (airC: number): number => Math.max(1, 2 ** ((20 - airC) / 10))
+
 export class SimulatedBench {
   readonly shop = new Shop()
   readonly job = JOB
@@ -55,10 +58,7 @@ export class SimulatedBench {
     this.air(this.plan.layers.primer)
     this.do('StartCure', { panels, mode: 'air', override: WHY })
     const from = this.min
-    // At 20 °C it takes 180 min; warmer is quicker, and the air is read so often that nothing goes stale.
-    const airC = this.plan.layers.primer.airC
-    const need =
-      180 * Math.min(1, 2 ** -((airC - 20) / 10)) * (airC < 20 ? 2 ** ((20 - airC) / 10) : 1)
+    const need = 180 * longerBy(this.plan.layers.primer.airC)
     const until = from + need * this.plan.undercoat
     for (; this.min + 25 < until; ) {
       this.min += 25
@@ -101,8 +101,7 @@ export class SimulatedBench {
   protected handledEarly(step: number): void {
     const panels = this.panels
     const last = lastCoat(panelOf(this.shop, PANEL))?.finishedAt ?? 0
-    const airC = this.plan.layers.clear.airC
-    const need = 300 * Math.min(1, 2 ** -((airC - 20) / 10))
+    const need = 300 * longerBy(this.plan.layers.clear.airC)
     const until = last + need * (this.plan.handled ?? 1) * MINUTE
     this.do('StartCure', { panels, mode: 'air', override: WHY })
     for (; this.shop.now + 25 * MINUTE < until; ) {
