@@ -42,6 +42,7 @@ export const EVENTS = {
   GunCleaned: { version: 1, of: ['gun'] },
   GunRinsed: { version: 1, of: ['gun'] },
   JobOpened: { version: 1, of: ['job'] },
+  HeatLimitSet: { version: 1, of: ['job'] },
   JobPaused: { version: 1, of: ['job', 'panel'] },
   JobResumed: { version: 1, of: ['job', 'panel'] },
   JobClosed: { version: 1, of: ['job'] },

@@ -71,6 +71,8 @@ export const COMMANDS = {
     sprayed: v.optional(yesNo),
     opensTo: v.optional(list(id40, 0, 20)),
     purgeMin: v.optional(number(0, 60, 'min')),
+    coolMin: v.optional(number(0, 240, 'min')),
+    lagC: v.optional(number(0, 40, '°C')),
     /** No: it stands on no list any more, unless a panel is in it. What happened there stays. */
     inUse: v.optional(yesNo),
   }),
@@ -116,6 +118,8 @@ export const COMMANDS = {
       [],
     ),
   }),
+  /** The warmest that a job's vehicle may become; null where no limit is known. */
+  SetHeatLimit: fields({ job: id8, maxC: v.nullable(number(25, 250, '°C')) }),
   PauseJob: fields({ job: id8 }),
   ResumeJob: fields({ job: id8 }),
   CloseJob: fields({ job: id8, override }),
@@ -146,7 +150,13 @@ export const COMMANDS = {
   ...COAT_COMMANDS,
   InspectCoat: fields({ panel: id8, result: oneOf(INSPECTIONS) }),
   ReachCover: fields({ panel: id8, override }),
-  StartCure: fields({ panels, mode: oneOf(['air', 'bake', 'infrared']), override }),
+  /** `setC`: what a bake is set to. */
+  StartCure: fields({
+    panels,
+    mode: oneOf(['air', 'bake', 'infrared']),
+    setC: v.optional(number(25, 250, '°C')),
+    override,
+  }),
   /** A measured temperature, or without one: the part is at the temperature that its bake wants. */
   ReadPart: fields({ panel: id8, partC: v.optional(partC) }),
   EndCure: fields({ panels }),
@@ -210,8 +220,14 @@ export const COMMANDS = {
     override,
   }),
   /** Drained, and thinner put through until it comes clear: for more of the same product and color. */
-  RinseGun: fields({ gun: id40, solvent: v.optional(text(60)) }),
-  CleanGun: fields({ gun: id40, solvent: v.optional(text(60)), solventMl: v.optional(litresMl) }),
+  RinseGun: fields({ gun: id40, solvent: v.optional(text(60)), zone: v.optional(id40) }),
+  /** `zone`: where it is cleaned; without it where its last coat was sprayed. */
+  CleanGun: fields({
+    gun: id40,
+    solvent: v.optional(text(60)),
+    solventMl: v.optional(litresMl),
+    zone: v.optional(id40),
+  }),
   /** `wasHeard` is false where the kiosk had no sound: the bell was only seen. */
   RingBell: fields({ key: text(120), wasHeard: v.optional(yesNo) }),
   AcknowledgeBell: fields({ key: text(120) }),

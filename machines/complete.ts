@@ -6,7 +6,7 @@ import type { Draft, Json } from './envelope.ts'
 import { loadOf } from './gun/load.ts'
 import type { GunLoad } from './gun/machine.ts'
 import { dueStep, type PanelContext } from './panel/context.ts'
-import { bakeC, cureEndsAt } from './panel/cureClock.ts'
+import { bakePoint, cureEndsAt } from './panel/cureClock.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
@@ -103,8 +103,9 @@ function completedCure(entry: Draft, panel: PanelContext, { state }: Around): Dr
 
 /** At the temperature of a bake that was recorded later. */
 function completedPart(entry: Draft, panel: PanelContext): Draft {
-  const partC = entry.data.partC === undefined ? bakeC(panel) : null
-  return partC === null ? entry : withData(entry, { partC })
+  const point = entry.data.partC === undefined ? bakePoint(panel) : null
+  if (!point) return entry
+  return withData(entry, { partC: point.tempC, ...(point.basis === 'air' ? { ofAir: true } : {}) })
 }
 
 /** What was said of a panel that nobody knew yet takes its meaning from where the panel stood. */

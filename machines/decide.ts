@@ -18,7 +18,7 @@ import {
 } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun, rinseGun } from './gun/decide.ts'
-import { closeJob, openJob, pauseJob, reopenJob, resumeJob } from './job/decide.ts'
+import { closeJob, openJob, pauseJob, reopenJob, resumeJob, setHeatLimit } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
 import { breakOffCoat } from './panel/breakOff.ts'
@@ -70,6 +70,7 @@ const handlers: Handlers = {
   SetDayRange: setDayRange,
   ReadClimate: readClimate,
   OpenJob: openJob,
+  SetHeatLimit: setHeatLimit,
   PauseJob: pauseJob,
   ResumeJob: resumeJob,
   CloseJob: closeJob,

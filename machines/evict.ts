@@ -5,6 +5,7 @@ import type { CupContext } from './cup/machine.ts'
 import { DEVICES } from './devices/fold.ts'
 import { withHeld } from './fold.ts'
 import { airHeldUntil } from './panel/breathing.ts'
+import { isHeldForHeat } from './panel/heatHeld.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { settled } from './settle.ts'
@@ -68,14 +69,24 @@ function isJobAwaited({ things }: State, id: string, now: number): boolean {
   return [job, ...panels].some((thing) => waits(thing, now))
 }
 
+/** Whether a job is neither closed nor done. */
+function isRunning(state: State, id: string, now: number): boolean {
+  const job = thingOf(state, { kind: 'job', id })
+  return job !== undefined && job.value !== 'closed' && !isDone(state, id, now)
+}
+
 function isJobOpen(state: State, id: string, now: number): boolean {
   const job = thingOf(state, { kind: 'job', id })
   if (job === undefined || job.value === 'unknown') return isJobAwaited(state, id, now)
   if (job.value !== 'closed') return !isDone(state, id, now)
-  const held = Object.values(state.things.panel)
-    .filter(({ context }) => context.job === id)
-    .map(({ context }) => airHeldUntil(state, context))
-  return now < Math.max((job.context.closedAt ?? 0) + CLOSED_MS, ...held)
+  const panels = Object.values(state.things.panel).filter(({ context }) => context.job === id)
+  const held = panels.map(({ context }) => airHeldUntil(state, context))
+  if (now < Math.max((job.context.closedAt ?? 0) + CLOSED_MS, ...held)) return true
+  const open = {
+    isCupOpen: (cup: Thing<'cup'>) => isCupOpen(cup, now),
+    isJobOpen: (other: string) => isRunning(state, other, now),
+  }
+  return panels.some(({ context }) => isHeldForHeat(state, context, open))
 }
 
 /** A bell comes and goes with its panel or cup, and with the load of a gun that it is about. */

@@ -52,6 +52,7 @@ export const REFUSALS = {
   gunHolds: chemistry,
   airOutside: chemistry,
   dewPoint: chemistry,
+  partHot: chemistry,
   noPerson: fact,
   tooManyCoats: fact,
   filmOver: fact,
@@ -65,6 +66,10 @@ export const REFUSALS = {
   neverCures: fact,
   coatsMissing: chemistry,
   noSuchCure: fact,
+  /** A bake set above what a vehicle in the zone takes. */
+  vehicleLimit: byLead,
+  /** A part above what its sheet allows: the heat is in it already. */
+  overheated: fact,
   curing: fact,
   notCuring: fact,
   cureNotOver: chemistry,
@@ -145,6 +150,11 @@ export type RefusalParams = {
   airOutside: OfPanel & { limit: AirLimits; value: Air }
   /** `why`: the air itself is so damp, whatever stands in it. */
   dewPoint: OfPanel & { limit: number; value: number; why?: 'air' }
+  /** When it is cool at the latest; null while it is in the heat. */
+  partHot: OfPanel & { limit: number | null; value: number }
+  /** In °C. */
+  vehicleLimit: { limit: number; value: number; about: string }
+  overheated: OfPanel & { limit: number; value: number }
   /** The zone in which the heat is. */
   heatInZone: OfPanel & { limit: null; value: string }
   /** What is wet: a coat being sprayed, air not purged, another panel's flash, or one that flashes water. */
@@ -238,6 +248,7 @@ const NOTED: readonly RefusalCode[] = [
   'filmOver',
   'openFade',
   'forcedNoFigure',
+  'overheated',
 ]
 
 /** Whether a problem is recorded, and stops nothing. */

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { coatsOn, dueStep } from '../../machines/panel/context.ts'
+import { coatsOn, dueStep, zoneOf } from '../../machines/panel/context.ts'
 import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
@@ -7,6 +7,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import type { Commands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
+import { atTemperatureText, heatActs } from '../lanes/heatActs.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { Reasons } from '../ui/reasons.tsx'
@@ -147,8 +148,13 @@ type CurePartProps = {
 
 /** The cure: started by air, heat or lamp, the part read while it bakes, and ended. */
 export function CurePart({ state, view, commands, now }: CurePartProps) {
-  const { jobs, cautions } = useWords()
+  const words = useWords()
+  const { jobs, cautions } = words
   const { id, panel } = view
+  const place = { panel: id, zone: zoneOf(panel), waits: { for: 'heat' as const } }
+  const acts = heatActs(state, place, panel, words)
+  // Before a coat is on its step's sheet says what there is.
+  const plain = acts.length > 0 ? [] : cureModes(state, panel)
   return (
     <section class="framed cure-part">
       <h2>{jobs.cure}</h2>
@@ -157,7 +163,19 @@ export function CurePart({ state, view, commands, now }: CurePartProps) {
         <Running state={state} view={view} commands={commands} now={now} />
       ) : (
         <div class="acts">
-          {cureModes(state, panel).map((mode, i) => (
+          {acts.map(({ key, label, data, isMain }) => (
+            <button
+              type="button"
+              key={key}
+              class={isMain ? 'main' : ''}
+              data-cure={data.mode}
+              disabled={commands.sending.value.busy}
+              onClick={() => void commands.ask('StartCure', data)}
+            >
+              {label}
+            </button>
+          ))}
+          {plain.map((mode, i) => (
             <button
               type="button"
               key={mode}
@@ -216,7 +234,7 @@ function Running({ state, view, commands, now }: CurePartProps) {
       <div class="acts">
         {panel.cure.mode === 'bake' && (
           <Press act="atTemperature" onPress={() => commands.ask('ReadPart', { panel: id })}>
-            {jobs.atTemperature}
+            {atTemperatureText(state, panel, words.value)}
           </Press>
         )}
         <Press

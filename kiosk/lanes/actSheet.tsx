@@ -1,15 +1,18 @@
 import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
 import type { RefusalCode } from '../../machines/refusals.ts'
-import { contextOf, type State } from '../../machines/state.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
+import { later } from '../ui/screen.tsx'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { saidBefore } from './actTypes.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
+import { bakesBelow } from './bakesBelow.ts'
 import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
@@ -21,12 +24,15 @@ import {
   type StartAct,
   startOfOthers,
   startsDueStep,
-  startsIn,
   wantsCup,
 } from './pass.ts'
 import { RoomWays } from './roomWays.tsx'
+import { CleanFirst, MixFirst, PourRight } from './ways.tsx'
 
 const MINUTE_MS = 60_000
+/** What only heat needs is fetched with it. */
+const HeatAround = later(async () => (await import('./heatAround.tsx')).HeatAround)
+const PartIsCool = later(async () => (await import('./heatAround.tsx')).PartIsCool)
 
 /** Refusals of a cup: another one has to be mixed. */
 const NEEDS_A_CUP: readonly RefusalCode[] = [
@@ -68,6 +74,10 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   }
   const sent = sending.value.sent
   const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []
+  const lowerBakes =
+    sent?.kind === 'refused'
+      ? bakesBelow(acts, sent.refusal, words.value, settingsOf(state).units)
+      : []
   const others = refused.length > 0 ? startOfOthers(acts, refused) : null
   const untilMs = start ? null : armUntil(lanes, now)
   const ready = acts.find(startsDueStep)
@@ -135,6 +145,19 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
             {(code === 'heatInZone' || code === 'wetInZone') && (
               <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
             )}
+            {code === 'partHot' && (
+              <PartIsCool panels={lanes.map(({ panel }) => panel)} now={now} />
+            )}
+            {code === 'vehicleLimit' &&
+              lowerBakes.map((act) => (
+                <ActButton
+                  key={act.key}
+                  act={act}
+                  isMain
+                  isBusy={sending.value.busy}
+                  onPress={send}
+                />
+              ))}
             {AIR_FORBIDS.includes(code) && <ReadAir state={state} lanes={lanes} />}
             {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
           </>
@@ -190,6 +213,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </details>
         )}
       </div>
+      {acts.some(({ key }) => key === 'bake') && (
+        <HeatAround state={state} zone={first.zone} now={now} />
+      )}
       {!ready && <NoAir state={state} lanes={lanes} now={now} />}
       <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
@@ -233,47 +259,3 @@ const ActButton = ({ act, isMain, isBusy, onPress }: ButtonProps) => (
     </span>
   </button>
 )
-
-/** The way to the Bench, where what is missing goes into the cup. */
-function PourRight({ acts }: { acts: readonly PassAct[] }) {
-  const { bench } = useWords()
-  const cup = startsIn(acts)[0]?.cup
-  if (cup === undefined) return null
-  return (
-    <a class="button main" data-act="pour" href={`#/cups/${cup}/pour`}>
-      {bench.pourIt}
-    </a>
-  )
-}
-
-/** The gun that a start names holds something else: cleaned, the start can be pressed again. */
-function CleanFirst({ state, acts, now }: Pick<Props, 'state' | 'now'> & { acts: PassAct[] }) {
-  const { words } = useShop()
-  const { sending, ask } = useCommands()
-  const guns = startsIn(acts).flatMap(({ gun }) => gun ?? [])
-  return (
-    <>
-      {[...new Set(guns)].map((gun) => (
-        <Press key={gun} act="CleanGun" isMain onPress={() => ask('CleanGun', { gun })}>
-          <span>
-            {words.value.act.cleanGun}
-            <small>{state.things.gun[gun]?.context.spec?.name ?? gun}</small>
-          </span>
-        </Press>
-      ))}
-      <Answer sending={sending.value} now={now} />
-    </>
-  )
-}
-
-/** Where a cup has still to be mixed: the way to the Bench, with the product named. */
-function MixFirst({ state, lane }: { state: State; lane: Lane }) {
-  const { words } = useShop()
-  if (lane.sheet === null) return null
-  const sheet = contextOf(state, 'sheet', lane.sheet)?.versions.at(-1)?.sheet
-  return (
-    <a class="button main" href={`#/bench/${lane.sheet}/${lane.job}`}>
-      {words.value.act.mixFor(sheet?.name ?? lane.sheet)}
-    </a>
-  )
-}

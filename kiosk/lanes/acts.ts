@@ -7,6 +7,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './actTypes.ts'
 import { handActs } from './handActs.ts'
+import { cureActs, heatActs } from './heatActs.ts'
 import type { Lane } from './lanes.ts'
 import { fittingCups, oneMoreActs, startActs } from './startActs.ts'
 
@@ -21,43 +22,6 @@ function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   return [
     { key: 'cover', label: words.act.covered, type: 'ReachCover', data: { panel: lane.panel } },
   ]
-}
-
-function heatActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
-  const cure = lastCoat(panel)?.opens?.cure
-  const modes = [
-    ...(cure?.bake.length ? (['bake'] as const) : []),
-    ...(cure?.infrared ? (['infrared'] as const) : []),
-    ...(cure?.air ? (['air'] as const) : []),
-  ]
-  return modes.map((mode, i) => ({
-    key: mode,
-    label: words.act[mode],
-    type: 'StartCure',
-    data: { panels: [lane.panel], mode },
-    // What is not known is asked first.
-    isMain: i === 0 && lane.waits.for !== 'heatAsk',
-    mayOverride: true,
-  }))
-}
-
-function cureActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
-  const end: Act = {
-    key: 'end',
-    label: words.act.endCure,
-    type: 'EndCure',
-    data: { panels: [lane.panel] },
-    isMain: lane.waits.for === 'cureEnd',
-  }
-  if (panel.cure?.mode !== 'bake' || lane.waits.for === 'cureEnd') return [end]
-  const at: Act = {
-    key: 'at',
-    label: words.act.atTemperature,
-    type: 'ReadPart',
-    data: { panel: lane.panel },
-    isMain: true,
-  }
-  return [at, end]
 }
 
 /** The grits that the product to come asks for over what is on; of the usual ones where it does. */
@@ -237,10 +201,13 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     case 'heatAsk':
     case 'heatNoFlash':
     case 'noCure':
-      return [...heatActs(lane, panel, words), ...oneMoreActs(state, lane, panel, words, now)]
+      return [
+        ...heatActs(state, lane, panel, words),
+        ...oneMoreActs(state, lane, panel, words, now),
+      ]
     case 'cure':
     case 'cureEnd':
-      return cureActs(lane, panel, words)
+      return cureActs(state, lane, panel, words)
     case 'pass':
       return [
         {

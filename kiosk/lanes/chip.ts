@@ -25,6 +25,9 @@ export function digitsOf(counting: Counting, now: number): string {
   return countdown(Math.max(0, now - counting.sinceMs))
 }
 
+/** What a panel that is hot from its bake cannot take yet. */
+const HOT_HOLDS: readonly Lane['waits']['for'][] = ['coat', 'abrade', 'hand', 'pass']
+
 /** @param now kiosk time, UTC ms */
 export function chipOf(lane: Lane, words: Words, now: number): Chip {
   const { wall } = words
@@ -45,6 +48,7 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
   })
   const count = (toMs: number, small: string, sound: SoundName | null = null) =>
     counts({ toMs }, small, sound)
+  if (lane.hotUntil !== null && HOT_HOLDS.includes(waits.for)) return count(lane.hotUntil, wall.hot)
   const closing = lane.bell?.bell === 'windowClosing'
   switch (waits.for) {
     case 'spraying':
@@ -81,6 +85,7 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
       return word(wall.heat, wall.heatWhy, lane.bell ? BELLS.mayGoToHeat.sound : null)
     case 'cure':
       if (waits.until !== null) return count(waits.until, wall.ofCure)
+      if (waits.isTooCold) return word(wall.tooCold, wall.tooColdWhy)
       return waits.isMeasured
         ? word(wall.heating, wall.heatingWhy)
         : word(wall.unmeasured, wall.unmeasuredWhy)

@@ -28,6 +28,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
 import { isBlindNow } from './blind.ts'
 import { type HeatWait, heatWait } from './heat.ts'
+import { hotUntil, isColdNow } from './heatNow.ts'
 import { Moment } from './moment.ts'
 
 /**
@@ -50,8 +51,16 @@ type Waits =
     }
   | { readonly for: 'hand' }
   | HeatWait
-  /** `isMeasured`: the part was read within the time that a reading holds; it is not hot enough yet. */
-  | { readonly for: 'cure'; readonly until: number | null; readonly isMeasured: boolean }
+  /**
+   * `isMeasured`: the part was read within the time that a reading holds; it is not hot enough yet.
+   * `isTooCold`: the air is below what its sheet needs to cure.
+   */
+  | {
+      readonly for: 'cure'
+      readonly until: number | null
+      readonly isMeasured: boolean
+      readonly isTooCold: boolean
+    }
   | { readonly for: 'cureEnd'; readonly since: number }
   | { readonly for: 'pass' }
 
@@ -94,6 +103,8 @@ export type Lane = {
   /** A deadline of this panel that has come: what the lane's chip is coloured by. */
   readonly bell: Deadline | null
   readonly isPaused: boolean
+  /** When it is cool after its last heat, where that is still to come. */
+  readonly hotUntil: number | null
   /** No reading of its zone's air within 30 min. */
   readonly isBlind: boolean
 }
@@ -115,7 +126,8 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
     if (until !== null && moment.isPast(until)) return { for: 'cureEnd', since: until }
     const last = lastPart(panel)
     const isMeasured = last !== undefined && !moment.isPast(last.at + PART_HOLD_MS)
-    return { for: 'cure', until, isMeasured }
+    const isTooCold = until === null && isColdNow(state, panel, moment.ms)
+    return { for: 'cure', until, isMeasured, isTooCold }
   }
   if (where === 'cure.due') return heatWait(state, panel, moment)
   if (where === 'finished') return { for: 'pass' }
@@ -220,6 +232,7 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
     },
     bell: bellNow(state, id, moment),
     isPaused: isPaused(value),
+    hotUntil: hotUntil(state, panel, moment),
     isBlind: isBlindNow(state, panel, moment),
   }
 }

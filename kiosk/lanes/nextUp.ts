@@ -23,7 +23,7 @@ function about(state: State, { thing, panels }: Deadline): string {
 
 /** What a bell says, as a line. */
 export const bellLine = (state: State, deadline: Deadline, words: Words): string =>
-  words.bell[deadline.bell](about(state, deadline))
+  words.bell[deadline.bell](about(state, deadline), deadline.mode)
 
 /** A coat to come is named by its stage and number; all else as its bell says it. */
 export function nextLine(state: State, deadline: Deadline, words: Words): string {

@@ -1,3 +1,4 @@
+import type { Deadline } from '../../machines/bell/deadline.ts'
 import type { PanelState, SprayPhase } from '../../machines/panel/where.ts'
 import type { SprayedStage } from '../../machines/sheet/schema.ts'
 import type { ValueOf } from '../../machines/things.ts'
@@ -122,7 +123,7 @@ export const en = {
     },
     hand: (stage: string) => stage.toUpperCase(),
     handWhy: 'by hand',
-    toHeat: 'to bake',
+    toHeat: 'to heat',
     heat: 'CURE',
     heatWhy: 'ready to start',
     notKnown: 'NOT KNOWN',
@@ -130,6 +131,9 @@ export const en = {
     noCure: 'NO CURE',
     noCureWhy: 'on its sheet',
     ofCure: 'of cure left',
+    hot: 'of cooling left',
+    tooCold: 'TOO COLD',
+    tooColdWhy: 'its sheet: no cure in this air',
     heating: 'HEATING',
     heatingWhy: 'not hot enough yet',
     unmeasured: 'UNMEASURED',
@@ -158,7 +162,9 @@ export const en = {
   bell: {
     coatReady: (what: string) => `${what}: ready for the next coat`,
     look: (what: string) => `${what}: look, is it matte?`,
-    mayGoToHeat: (what: string) => `${what}: ready to bake`,
+    mayGoToHeat: (what: string, mode?: Deadline['mode']) =>
+      `${what}: ${mode === 'infrared' ? 'ready for infrared' : 'ready to bake'}`,
+    coatOpen: (what: string) => `${what}: was this coat finished?`,
     inductionOver: (what: string) => `Cup ${what}: ready to spray`,
     cureOver: (what: string) => `${what}: cure is over`,
     potNear: (what: string) => `Cup ${what}: pot life ends soon`,
@@ -200,10 +206,13 @@ export const en = {
     movers: { on: 'AIR MOVERS ON', off: 'AIR MOVERS OFF' },
     abradedBy: (pad: string) => `ABRADED, ${pad.toUpperCase()}`,
     done: (stage: string) => `${stage.toUpperCase()} DONE`,
-    bake: 'START BAKE',
+    bakeAt: (temp: string) => `START BAKE ${temp}`,
+    bakeUnset: 'START BAKE, SETTING NOT KNOWN',
     air: 'START AIR CURE',
     infrared: 'START INFRARED',
     atTemperature: 'AT TEMPERATURE',
+    partAt: (basis: 'part' | 'air', temp: string, minutes: number) =>
+      `${basis === 'part' ? 'PART' : 'AIR'} AT ${temp}: ${minutes} MIN`,
     endCure: 'END CURE',
     pass: 'PASS',
     covered: 'COVERED, GO ON',

@@ -129,7 +129,6 @@ export const es: typeof en = {
   curing: (mode, time) => `${mode} desde ${time}`,
   partNow: (unit) => `Pieza ahora, ${unit}`,
   readPart: 'GUARDAR LECTURA',
-  atTemperature: 'A TEMPERATURA',
   unmeasured: 'aún sin medir',
   move: 'Mover a',
   sendBack: 'Devolver',

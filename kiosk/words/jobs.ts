@@ -139,7 +139,6 @@ export const en = {
   curing: (mode: string, time: string) => `${mode} since ${time}`,
   partNow: (unit: string) => `Part now, ${unit}`,
   readPart: 'SAVE READING',
-  atTemperature: 'AT TEMPERATURE',
   unmeasured: 'not measured yet',
   move: 'Move to',
   sendBack: 'Send back',

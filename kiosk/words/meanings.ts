@@ -49,6 +49,13 @@ export const en: Meanings = {
       action: "Check the vehicle's heat limit, then start the bake.",
       time: 'As the sheet says.',
     },
+    coatOpen: {
+      name: 'Was this coat finished?',
+      cause: 'It has been sprayed for three times as long as such a pass takes.',
+      consequence: 'Until its finish is said, no flash and no window of it runs.',
+      action: 'FINISH, if it is on; or go on spraying.',
+      time: 'None.',
+    },
     inductionOver: {
       name: 'Mix is ready to spray',
       cause: 'The induction time that the sheet asks for is over.',
@@ -142,6 +149,13 @@ export const es: Meanings = {
       consequence: 'Todavía nada: la película sigue secando al aire.',
       action: 'Revise el límite de calor del vehículo y empiece el horneado.',
       time: 'Lo que diga la ficha.',
+    },
+    coatOpen: {
+      name: '¿Se terminó esta mano?',
+      cause: 'Se está aplicando hace tres veces lo que tarda una pasada así.',
+      consequence: 'Mientras no se diga su fin, no corre ninguna evaporación ni ventana.',
+      action: 'TERMINAR, si ya está; o siga aplicando.',
+      time: 'Ninguno.',
     },
     inductionOver: {
       name: 'Mezcla lista para aplicar',

@@ -10,6 +10,8 @@ export type Deadline = {
   readonly bell: BellKind
   readonly thing: { readonly kind: 'panel' | 'cup' | 'gun'; readonly id: string }
   readonly dueAt: number
+  /** Of mayGoToHeat: to which heat. Absent where one bell is for both. */
+  readonly mode?: 'bake' | 'infrared'
   readonly job?: string
   /** The panels of a pass that share this bell; it is due at the last of them. */
   readonly panels?: readonly string[]

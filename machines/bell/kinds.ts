@@ -23,6 +23,7 @@ export const BELLS = {
   coatReady: { sound: 'A', class: 'prompt', side: 'notBefore', latches: false },
   look: { sound: 'A', class: 'prompt', side: 'notBefore', latches: false },
   mayGoToHeat: { sound: 'A', class: 'prompt', side: 'notBefore', latches: false },
+  coatOpen: { sound: 'A', class: 'prompt', side: 'notBefore', latches: false },
   inductionOver: { sound: 'A', class: 'prompt', side: 'notBefore', latches: false },
   cureOver: { sound: 'D', class: 'prompt', side: 'notBefore', latches: false },
   potNear: { sound: 'B1', class: 'medium', side: 'notAfter', latches: false },

@@ -9,6 +9,10 @@ export type ZoneSpec = {
   readonly opensTo?: readonly string[]
   /** Minutes of moving air after the last coat, before heat. */
   readonly purgeMin?: number
+  /** Minutes after heat until a part is cool, where nobody measures it. */
+  readonly coolMin?: number
+  /** How far a part stays behind the air of a bake, °C. */
+  readonly lagC?: number
   /** False for one that is not used any more. */
   readonly inUse?: boolean
 }

@@ -10,6 +10,7 @@ import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State, thingOf } from '../state.ts'
 import type { ZoneContext, ZoneReading, ZoneSpec } from './context.ts'
+import { heatedIn } from './heats.ts'
 
 /** The longest clearance time that a zone may have, minutes. */
 export const CLEARANCE_MOST_MIN = 240
@@ -60,11 +61,14 @@ export const readingsOf = (state: State, zone: string): readonly ZoneReading[] =
 /** A zone's readings, and of which times they are held. */
 export function airOf(state: State, zone: string): ZoneAir<ZoneReading> {
   const heldMs = thingOf(state, { kind: 'zone', id: zone })?.heldMs
-  const { movers, ranges } = contextOf(state, 'zone', zone) ?? {}
+  const context = contextOf(state, 'zone', zone)
+  const { movers, ranges } = context ?? {}
+  const heated = heatedIn(state, zone, context)
   return {
     readings: readingsOf(state, zone),
     ...(movers ? { movers } : {}),
     ...(ranges ? { ranges } : {}),
+    ...(heated.length > 0 ? { heated } : {}),
     ...(heldMs ? { heldMs } : {}),
   }
 }

@@ -18,6 +18,16 @@ export function zonesAround(state: State, zone: string): readonly string[] {
   return [...new Set([zone, ...out, ...back])]
 }
 
+/** Minutes after heat until a part is cool, in a zone that does not say. Common practice, no source. */
+export const COOL_MIN = 30
+/** How far a part stays behind the air of a bake, °C, in a zone that does not say. Common practice, no source. */
+export const LAG_C = 5
+
+export const coolMinOf = ({ things }: State, zone: string): number =>
+  things.zone[zone]?.context.spec?.coolMin ?? COOL_MIN
+export const lagOf = ({ things }: State, zone: string): number =>
+  things.zone[zone]?.context.spec?.lagC ?? LAG_C
+
 /** The minutes for which a zone is purged before heat. */
 export const purgeMinOf = ({ things }: State, zone: string): number =>
   things.zone[zone]?.context.spec?.purgeMin ?? PURGE_MIN

@@ -23,12 +23,16 @@ export type DayRange = {
   readonly rhMin?: number
   readonly rhMax?: number
 }
+/** That a zone is heated to a temperature, from one instant to before another (UTC ms; Infinity for no end yet). */
+export type Heated = { readonly fromMs: number; readonly untilMs: number; readonly setC: number }
 /** What is known of a zone's air: its readings in order of time. */
 export type ZoneAir<R extends AirReading = AirReading> = {
   readonly readings: readonly R[]
   readonly movers?: readonly AirMovers[]
   /** What it is said to be while nobody reads it, in order of time: the later word counts. */
   readonly ranges?: readonly DayRange[]
+  /** Where it is heated, what must not take too long is as warm as that at least. */
+  readonly heated?: readonly Heated[]
   /** The times of which all readings are here; absent where none was ever evicted. */
   readonly heldMs?: readonly Span[]
 }
@@ -56,6 +60,8 @@ export type Interval = {
   readonly nearWhenBlind?: true
   /** Its minutes while air movers are on, at the sheet's reference. */
   readonly forcedMin?: number
+  /** Below this temperature of the film it stands still. Cures of before went on in any cold. */
+  readonly leastC?: number
 }
 
 /** The interval is `minutes` long in the air of this stretch. */
@@ -70,7 +76,7 @@ export const BLIND: Climate = { stays: [], parts: [], staleMs: STALE_MS }
 type Timed = { readonly at: number }
 
 /** How many items are not later than t. Items are in order of time. */
-function countUntil(items: readonly Timed[], t: number): number {
+export function countUntil(items: readonly Timed[], t: number): number {
   let low = 0
   let high = items.length
   while (low < high) {
@@ -124,7 +130,8 @@ function forced(interval: Interval, climate: Climate, t: number): Interval {
 }
 
 function minutesIn(interval: Interval, atC: number, { airC, rh }: AirReading): number {
-  const { kind, points, waterborneRhRef, isTable } = interval
+  const { kind, points, waterborneRhRef, isTable, leastC = -Infinity } = interval
+  if (atC < leastC) return Number.POSITIVE_INFINITY
   if (waterborneRhRef === undefined || rh === undefined) return minutesAt(kind, points, atC)
   return isTable
     ? waterborneTableMinutes(points, waterborneRhRef, atC, { airC, rh })
@@ -146,8 +153,19 @@ function felt(kind: IntervalKind, airC: number, part: number | undefined): numbe
   return kind === 'notBefore' ? Math.min(airC, part) : Math.max(airC, part)
 }
 
+/** What must not take too long goes by a heated zone's temperature, where that is the more cautious. */
+function heated({ kind, points }: Interval, climate: Climate, t: number, minutes: number): number {
+  if (kind === 'notBefore') return minutes
+  const heats = (stayAt(climate, t)?.heated ?? []).filter((h) => h.fromMs <= t && t < h.untilMs)
+  return heats.reduce(
+    (all, { setC }) => moreCautious(kind, all, minutesAt(kind, points, setC)),
+    minutes,
+  )
+}
+
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
-  const minutes = minutesAlone(forced(interval, climate, t), climate, t)
+  const alone = minutesAlone(forced(interval, climate, t), climate, t)
+  const minutes = heated(interval, climate, t, alone)
   const { also } = climate
   if (!also || t < also.fromMs) return minutes
   return moreCautious(interval.kind, minutes, minutesWhen(interval, also.climate, t))
@@ -186,7 +204,7 @@ function minutesBlind(
     own,
     ...near.map(({ minutes }) => minutes),
     ...(air ? [minutesIn(interval, felt(kind, air.airC, part), air)] : []),
-    ...(!air && part !== undefined ? [minutesAt(kind, points, part)] : []),
+    ...(!air && part !== undefined ? [minutesIn(interval, part, { at: 0, airC: part })] : []),
   ]
 }
 
@@ -216,14 +234,15 @@ function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
 
 /** When the air next counts in another way after t, Infinity for never. */
 function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number {
-  const changes = stays.flatMap(({ fromMs, readings, movers = [], ranges = [], heldMs = [] }) => [
+  const changes = stays.flatMap(({ fromMs, readings, movers = [], ranges = [], ...stay }) => [
     nextOf(readings, staleMs, t),
     movers[countUntil(movers, t)]?.at ?? Number.POSITIVE_INFINITY,
     ranges[countUntil(ranges, t)]?.at ?? Number.POSITIVE_INFINITY,
     ...[
       rangeAt({ readings, ranges }, t)?.untilMs ?? fromMs,
       fromMs,
-      ...heldMs.flatMap((held) => [held.fromMs, held.toMs + 1]),
+      ...(stay.heldMs ?? []).flatMap((held) => [held.fromMs, held.toMs + 1]),
+      ...(stay.heated ?? []).flatMap((heat) => [heat.fromMs, heat.untilMs]),
     ].filter((at) => at > t),
   ])
   const ofAlso = also ? [nextChange(also.climate, t), ...[also.fromMs].filter((at) => at > t)] : []

@@ -21,8 +21,13 @@ export function tracksOf({ zone, moves = [] }: Omit<PotClock, 'interval'>): {
 
 /** What was measured of a zone's air until an instant. */
 function airUntil(state: State, zone: string, untilMs: number) {
-  const air = airOf(state, zone)
-  return { ...air, readings: air.readings.filter(({ at }) => at <= untilMs) }
+  const { heated, ...air } = airOf(state, zone)
+  const begun = heated?.filter(({ fromMs }) => fromMs <= untilMs)
+  return {
+    ...air,
+    readings: air.readings.filter(({ at }) => at <= untilMs),
+    ...(begun ? { heated: begun } : {}),
+  }
 }
 
 /**

@@ -41,15 +41,17 @@ export function loadGun(d: Deciding<'LoadGun', CommandData<'LoadGun'>>): Decisio
  * materials in it has to be cleaned.
  */
 export function rinseGun(d: Deciding<'RinseGun', CommandData<'RinseGun'>>): Decision {
-  const { gun: id, ...data } = d.data
+  const { gun: id, zone, ...data } = d.data
   const thing = thingThen(d, { kind: 'gun', id })
   const problems = thing?.value === 'dirty' ? [holding(id, thing.context, null)] : []
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
-  return { facts: [{ type: 'GunRinsed', keys: { gun: id }, data, marks: verdict.marks() }] }
+  const keys = { gun: id, ...(zone === undefined ? {} : { zone }) }
+  return { facts: [{ type: 'GunRinsed', keys, data, marks: verdict.marks() }] }
 }
 
 export function cleanGun(d: Deciding<'CleanGun', CommandData<'CleanGun'>>): Decision {
-  const { gun, ...data } = d.data
-  return { facts: [{ type: 'GunCleaned', keys: { gun }, data }] }
+  const { gun, zone, ...data } = d.data
+  const keys = { gun, ...(zone === undefined ? {} : { zone }) }
+  return { facts: [{ type: 'GunCleaned', keys, data }] }
 }

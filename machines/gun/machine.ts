@@ -31,6 +31,16 @@ export type GunContext = {
   /** What was rinsed out of it since it was cleaned: only more of the same may follow. */
   readonly rinsed: Material | null
   readonly loads: readonly (GunLoad & { readonly at: number; readonly entry: string })[]
+  /** When it was last cleaned or rinsed, of what, and where, if that was said. */
+  readonly cleaning?: Cleaning
+}
+
+/** Vapor of what was in a gun, in the air in which it was cleaned. */
+export type Cleaning = {
+  readonly at: number
+  /** Null for a product that is not known. */
+  readonly sheets: readonly (string | null)[]
+  readonly zone?: string
 }
 
 export type GunFact =
@@ -68,12 +78,26 @@ function withLoad({ loads }: GunContext, event: GunFact): Loads {
   return [...others, { ...load, at: event.at, entry: event.id }]
 }
 
+/** A gun in which nothing was gives no vapor: the cleaning before it stands. */
+function cleaningOf(gun: GunContext, event: GunFact): { cleaning?: Cleaning } {
+  const sheets = [...new Set(materialsIn(gun).map(({ sheet }) => sheet))]
+  if (sheets.length === 0) return {}
+  return {
+    cleaning: { at: event.at, sheets, ...(event.zone === undefined ? {} : { zone: event.zone }) },
+  }
+}
+
 /** What was in it leaves its name, and no clock. */
-function rinsedOut({ loads, rinsed }: GunContext): Partial<GunContext> {
+function rinsedOut(gun: GunContext, event: GunFact): Partial<GunContext> {
+  const { loads, rinsed } = gun
   const held = loads.at(-1) ?? rinsed
   if (!held) return { loads: [] }
   const { sheet, name, colour, paint } = held
-  return { loads: [], rinsed: { sheet, name, colour, ...(paint ? { paint } : {}) } }
+  return {
+    loads: [],
+    rinsed: { sheet, name, colour, ...(paint ? { paint } : {}) },
+    ...cleaningOf(gun, event),
+  }
 }
 
 type Guarded = { context: GunContext; event: GunFact }
@@ -103,8 +127,12 @@ export const gunMachine = setup({
         { ...(loadIn(event) as GunLoad), at: event.at, entry: event.id },
       ],
     }),
-    rinse: assign(({ context }) => rinsedOut(context)),
-    clean: assign({ loads: () => [], rinsed: () => null }),
+    rinse: assign(({ context, event }) => rinsedOut(context, event)),
+    clean: assign(({ context, event }) => ({
+      loads: [],
+      rinsed: null,
+      ...cleaningOf(context, event),
+    })),
   },
 }).createMachine({
   id: 'gun',

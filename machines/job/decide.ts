@@ -77,6 +77,17 @@ export function openJob(d: Deciding<'OpenJob', CommandData<'OpenJob'>>): Decisio
   return { facts: [{ type: 'JobOpened', keys: { job: id }, data }] }
 }
 
+/** What a vehicle's maker allows, or that nobody knows it: asked once a job, before the first bake beside it. */
+export function setHeatLimit(d: Deciding<'SetHeatLimit', CommandData<'SetHeatLimit'>>): Decision {
+  const { job: id, maxC } = d.data
+  const found = jobFor(d, id, 'HeatLimitSet', 'open')
+  if ('decision' in found) return found.decision
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems: found.problems })
+  if ('refusal' in verdict) return verdict
+  const marks = verdict.marks()
+  return { facts: [{ type: 'HeatLimitSet', keys: { job: id }, data: { maxC }, marks }] }
+}
+
 /** Pausing silences a job's prompts, and is recorded for each of its panels. Flash and pot life keep running. */
 function turn(
   d: Deciding<JobCommand, { job: string }>,

@@ -22,12 +22,15 @@ export type JobContext = {
   readonly title: string
   readonly vehicle: string | null
   readonly colours: readonly JobColour[]
+  /** The warmest that its vehicle may become, °C; null where no limit is known, absent where nobody was asked. */
+  readonly heatLimitC?: number | null
   readonly openedAt: number
   readonly closedAt: number | null
 }
 
 export type JobFact =
   | Fact<'JobOpened', { title: string; vehicle?: string; colours: readonly JobColour[] }>
+  | Fact<'HeatLimitSet', { maxC: number | null }>
   | Fact<'NoteAdded', { panel?: string; text: string }>
   | Fact<'PhotoAdded', { panel?: string; photo: string; caption?: string }>
   | Fact<'JobPaused', object>
@@ -43,6 +46,7 @@ function noteOf(event: JobFact): JobNote[] {
   return [{ entry: event.id, at: event.at, by: event.by, panel, text, photo }]
 }
 
+const limited = { HeatLimitSet: { actions: 'limit' } } as const
 /** A defect shows weeks later: a closed job takes notes too. */
 const noted = { NoteAdded: { actions: 'note' }, PhotoAdded: { actions: 'note' } } as const
 
@@ -61,6 +65,9 @@ export const jobMachine = setup({
         : {},
     ),
     note: assign({ notes: ({ context, event }) => [...context.notes, ...noteOf(event)] }),
+    limit: assign(({ event }) =>
+      event.type === 'HeatLimitSet' ? { heatLimitC: event.data.maxC } : {},
+    ),
     close: assign({ closedAt: ({ event }) => event.at }),
     reopen: assign({ closedAt: null }),
   },
@@ -71,10 +78,20 @@ export const jobMachine = setup({
   states: {
     unknown: { on: { JobOpened: { target: 'open', actions: 'open' } } },
     open: {
-      on: { ...noted, JobPaused: 'paused', JobClosed: { target: 'closed', actions: 'close' } },
+      on: {
+        ...noted,
+        ...limited,
+        JobPaused: 'paused',
+        JobClosed: { target: 'closed', actions: 'close' },
+      },
     },
     paused: {
-      on: { ...noted, JobResumed: 'open', JobClosed: { target: 'closed', actions: 'close' } },
+      on: {
+        ...noted,
+        ...limited,
+        JobResumed: 'open',
+        JobClosed: { target: 'closed', actions: 'close' },
+      },
     },
     closed: { on: { ...noted, JobReopened: { target: 'open', actions: 'reopen' } } },
   },

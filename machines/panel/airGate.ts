@@ -1,3 +1,4 @@
+import { heatsIn, isBakedAt } from '../climate/heats.ts'
 import { airAt, type Climate, lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import type { Deciding } from '../deciding.ts'
@@ -6,8 +7,9 @@ import { liveIn } from '../live.ts'
 import { MINUTE_MS, type Problem } from '../refusals.ts'
 import type { Sheet, Stage } from '../sheet/schema.ts'
 import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
+import type { State } from '../state.ts'
 import { type AirNow, climateOf, dewMargin, isAirKnown } from './climate.ts'
-import { zoneOf } from './context.ts'
+import { type PanelContext, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 
 /**
@@ -57,6 +59,16 @@ function airOutside(p: FoundPanel, { minC, maxC, maxRh = 1 }: Sheet['limits'], a
     panel: p.id,
     about: p.panel.name,
   }
+}
+
+/** What was read of the air while its zone was baked says nothing of the air of the next coat. */
+function withoutBakes(state: State, panel: PanelContext, climate: Climate): Climate {
+  const stays = climate.stays.map((stay, i) => {
+    const zone = panel.stays[i]?.zone ?? ''
+    if (heatsIn(state, zone).length === 0) return stay
+    return { ...stay, readings: stay.readings.filter(({ at }) => !isBakedAt(state, zone, at)) }
+  })
+  return { ...climate, stays }
 }
 
 /**
@@ -120,7 +132,7 @@ export function judgeAir(
   stage: Stage | null,
 ): AirVerdict {
   const { at } = d
-  const climate = climateOf(d.state, p.panel)
+  const climate = withoutBakes(d.state, p.panel, climateOf(d.state, p.panel))
   const last = lastAir(climate, at)
   const fresh = last && at - last.at < STALE_MS ? last : null
   const leastC = settingsAt(d.state, at).limits?.dewMarginC ?? DEW_MARGIN_C

@@ -3,8 +3,8 @@ import { MINUTE_MS } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { contextOf, type State } from '../state.ts'
 import type { Thing } from '../things.ts'
-import type { Coat, FinishedCoat, PanelContext } from './context.ts'
-import { zoneAt } from './room.ts'
+import { type Coat, type FinishedCoat, type PanelContext, zoneAt } from './context.ts'
+import { cleanings } from './gunVapor.ts'
 import { isInWork, routeState } from './where.ts'
 
 /**
@@ -22,9 +22,9 @@ const cupSheets = (state: State, { cups }: Coat) =>
  */
 function hasIsocyanate(state: State, coat: Coat | FinishedCoat): boolean {
   const own = 'finishedAt' in coat ? [coat.opens?.sheet] : cupSheets(state, coat)
-  const ids = own.filter((id) => id !== undefined && id !== '')
+  const ids = own.flatMap((id) => (id ? [id] : []))
   if (ids.length === 0) return true
-  return ids.some((id) => sheetAt(state, id, coat.startedAt)?.sheet.hazards?.isocyanate ?? true)
+  return ids.some((id) => isIsocyanate(state, id, coat.startedAt))
 }
 
 type Sprayed = {
@@ -42,12 +42,20 @@ function endOf(coat: Coat | FinishedCoat, { value, entries }: Thing<'panel'>): n
   return isInWork(routeState(value)) ? Number.POSITIVE_INFINITY : (entries.at(-1)?.at ?? 0)
 }
 
-const sprayed = (state: State): Sprayed[] =>
-  Object.values(state.things.panel).flatMap((thing) =>
+const isIsocyanate = (state: State, sheet: string, at: number): boolean =>
+  sheetAt(state, sheet, at)?.sheet.hazards?.isocyanate ?? true
+
+/** Coats, and guns that were cleaned of such a product. */
+const sprayed = (state: State): Sprayed[] => [
+  ...Object.values(state.things.panel).flatMap((thing) =>
     coatsOf(thing.context)
       .filter((coat) => hasIsocyanate(state, coat))
       .map((coat) => ({ zone: zoneAt(thing.context, coat.startedAt), endMs: endOf(coat, thing) })),
-  )
+  ),
+  ...cleanings(state)
+    .filter(({ sheets, at }) => sheets.some((id) => id === null || isIsocyanate(state, id, at)))
+    .map(({ zone, at }) => ({ zone, endMs: at })),
+]
 
 /** The last such coat of each zone. */
 function lastOfZones(state: State): Sprayed[] {

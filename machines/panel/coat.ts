@@ -120,6 +120,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
         ...askedOf(d, p),
+        pass: found.map(({ id }) => id),
         judged: judgedBy(d, judged, cup),
         // Not refused, because the coat may be quicker than estimated, but the answer warns.
         ...(lasts < found.length ? { warnings: ['cupEndsDuringCoat'], cupLastsFor: lasts } : {}),

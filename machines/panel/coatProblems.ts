@@ -21,6 +21,7 @@ import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
 import { heatProblems } from './room.ts'
+import { hotProblems } from './roomHeat.ts'
 import { openFadeProblems, underProblems } from './under.ts'
 
 /** What a start claims: the cup, and what comes with it. */
@@ -160,6 +161,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
       ? []
       : gunProblems(d, claim.gunId, loadOf(claim.cupId, claim.cup), at)),
     ...air.problems,
+    ...hotProblems(d, p),
     ...heatProblems(d, p, zoneOf(p.panel)),
     ...personProblems(d),
     ...coatCountProblems(p, place),

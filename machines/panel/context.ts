@@ -46,7 +46,11 @@ export type Coat = {
 }
 
 /** A coat that is being sprayed, and what each of its cups holds; null for one that is not known. */
-export type OpenCoat = Coat & { readonly holds?: readonly (Hold | null)[] }
+export type OpenCoat = Coat & {
+  readonly holds?: readonly (Hold | null)[]
+  /** The command that started it, and the panels that it started. Starts of before did not say. */
+  readonly pass?: { readonly command: string; readonly panels: readonly string[] }
+}
 
 /** A coat that is on. `counts` is false once the panel was sent back before it: the film is still there. */
 export type FinishedCoat = Coat & {
@@ -73,8 +77,23 @@ export type Cure = {
   readonly entry: string
   readonly mode: CureMode
   readonly startedAt: number
+  /** What a bake was set to, °C; absent where nobody said. */
+  readonly setC?: number
+  /** How far a part stays behind that, °C. Bakes of before did not say. */
+  readonly lagC?: number
   readonly figures: CureFigures
-  readonly parts: readonly (PartReading & { readonly isEstimated: boolean })[]
+  readonly parts: readonly CurePart[]
+}
+
+/** How warm a part was in a cure; `ofAir`: what was said to be so warm is the air around it. */
+export type CurePart = PartReading & { readonly isEstimated: boolean; readonly ofAir?: true }
+
+/** Heat that a panel was in. */
+export type PastHeat = {
+  readonly mode: Exclude<CureMode, 'air'>
+  readonly fromMs: number
+  readonly toMs: number
+  readonly setC?: number
 }
 
 /** With what a whole panel was abraded. */
@@ -123,6 +142,7 @@ export type PanelContext = {
   readonly cure: Cure | null
   /** When a cure ended over the last coat: it shuts every window. */
   readonly curedAt: number | null
+  readonly heats?: readonly PastHeat[]
   readonly parts: readonly PartReading[]
   readonly films?: readonly Film[]
   readonly passedAt: number | null
@@ -153,6 +173,9 @@ export const BLANK_PANEL: PanelContext = {
 }
 
 export const zoneOf = (panel: PanelContext): string => panel.stays.at(-1)?.zone ?? ''
+/** The zone that a panel was in at an instant. */
+export const zoneAt = ({ stays }: PanelContext, at: number): string =>
+  (stays.findLast((stay) => stay.fromMs <= at) ?? stays[0])?.zone ?? ''
 export const lastCoat = (panel: PanelContext): FinishedCoat | undefined => panel.coats.at(-1)
 
 /**

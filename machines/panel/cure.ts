@@ -1,3 +1,4 @@
+import { lagOf } from '../climate/neighbors.ts'
 import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
@@ -7,9 +8,10 @@ import { heatWaits } from '../sheet/heatFlash.ts'
 import { type CureFigures, curesOf } from '../sheet/intervals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { panelKeys } from './coat.ts'
-import { type CureMode, lastCoat, type PanelContext } from './context.ts'
-import { bakeC, bakedMs, cureEndsAt, heatFromAt } from './cureClock.ts'
+import { type CureMode, lastCoat, type PanelContext, zoneOf } from './context.ts'
+import { bakedMs, bakePoint, cureEndsAt, heatFromAt } from './cureClock.ts'
 import { type FoundPanel, findPanel, findPanels, isFound, notKnownYet } from './find.ts'
+import { limitsIn, type VehicleLimit } from './inHeat.ts'
 import { notFrom } from './notFrom.ts'
 import { cureFiguresAt } from './opens.ts'
 import { placeCure } from './place.ts'
@@ -64,25 +66,58 @@ function startProblems(
   return problems
 }
 
+const zoneIn = ({ panel }: FoundPanel): string => zoneOf(panel)
+
+/** What vehicles in the zone of a bake do not take. Only a lead may go on. */
+function vehicleProblems(limits: readonly VehicleLimit[], setC: number | undefined): Problem[] {
+  if (setC === undefined) return []
+  return limits.flatMap(({ limitC, title }) =>
+    typeof limitC === 'number' && setC > limitC
+      ? [{ code: 'vehicleLimit' as const, limit: limitC, value: setC, about: title }]
+      : [],
+  )
+}
+
+/** A part that is hotter than its sheet allows, or a bake that is set so: a mark, the heat is a fact. */
+function overheatProblems(p: FoundPanel, figures?: CureFigures, tempC?: number): Problem[] {
+  const { maxPartC } = figures ?? {}
+  if (maxPartC === undefined || tempC === undefined || tempC <= maxPartC) return []
+  const about = { panel: p.id, about: p.panel.name }
+  return [{ code: 'overheated', limit: maxPartC, value: tempC, ...about }]
+}
+
 /** Heat is refused for missing coats and for a flash before heat that is not over. */
 export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): Decision {
   const { panels, mode, override } = d.data
+  const setC = mode === 'bake' ? d.data.setC : undefined
   const { found, problems } = findPanels(d, panels)
   if (problems.length > 0) return refused(...problems)
+  const zones = [...new Set(found.filter(({ panel }) => panel.stays.length > 0).map(zoneIn))]
+  const limits = zones.map((zone) => limitsIn(d.state, zone))
+  const tooHot = vehicleProblems(limits.flat(), setC)
+  const isUnasked = mode === 'bake' && limits.flat().some(({ limitC }) => limitC === undefined)
   const all = found.map((p) => {
     const step = placeCure(p.panel)
     const figures = cureFiguresAt(d.state, p.panel, step, d.at)
     const wet = mode === 'air' ? [] : wetProblems(d, p, panels)
-    const problems = [...startProblems(d, p, step, mode, modesOf(figures)), ...wet]
+    const tooHotFor = overheatProblems(p, figures, setC)
+    const problems = [...startProblems(d, p, step, mode, modesOf(figures)), ...wet, ...tooHotFor]
     return { p, step, figures, problems }
   })
-  const notJudged = all.flatMap(({ p }) =>
-    isHeatFlashUnknown(d, p.panel, mode) ? [[p.id, ['flashNotOver']] as const] : [],
+  const notJudged = all.map(
+    ({ p }) =>
+      [
+        p.id,
+        [
+          ...(isHeatFlashUnknown(d, p.panel, mode) ? ['flashNotOver'] : []),
+          ...(isUnasked ? ['vehicleLimit'] : []),
+        ],
+      ] as const,
   )
   const verdict = judge({
     isLive: d.isLive,
     now: d.now,
-    problems: all.flatMap((one) => one.problems),
+    problems: [...all.flatMap((one) => one.problems), ...tooHot],
     notJudged: new Map(notJudged),
     override,
   })
@@ -91,7 +126,11 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
     ({ p, step, figures }): NewFact => ({
       type: 'CureStarted',
       keys: panelKeys(p),
-      data: { step, mode, figures },
+      data: {
+        ...{ step, mode, figures },
+        ...(setC === undefined ? {} : { setC }),
+        ...(mode === 'bake' ? { lagC: lagOf(d.state, zoneIn(p)) } : {}),
+      },
       marks: verdict.marks(p.id),
     }),
   )
@@ -103,14 +142,25 @@ export function readPart(d: Deciding<'ReadPart', CommandData<'ReadPart'>>): Deci
   const found = findPanel(d, d.data.panel)
   if (!isFound(found)) return refused(found.problem)
   const isEstimated = d.data.partC === undefined
-  const partC = d.data.partC ?? bakeC(found.panel)
+  const point = isEstimated ? bakePoint(found.panel) : null
+  const partC = d.data.partC ?? point?.tempC ?? null
   // Late, its bake may not have been sent yet: the fold looks again.
   if (partC === null && d.isLive) return wrongAt('data.partC', undefined, 'partWhileBaking', {})
+  const figures = found.panel.cure?.figures ?? lastCoat(found.panel)?.opens?.cure
   const problems =
-    partC === null ? notFrom(d, found, { type: 'CureEnded', data: {} }) : notKnownYet(found)
+    partC === null
+      ? notFrom(d, found, { type: 'CureEnded', data: {} })
+      : [
+          ...notKnownYet(found),
+          ...overheatProblems(found, figures, isEstimated ? undefined : partC),
+        ]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
-  const data = { ...(partC === null ? {} : { partC }), ...(isEstimated ? { isEstimated } : {}) }
+  const data = {
+    ...(partC === null ? {} : { partC }),
+    ...(isEstimated ? { isEstimated } : {}),
+    ...(point?.basis === 'air' ? { ofAir: true } : {}),
+  }
   return { facts: [{ type: 'PartRead', keys: panelKeys(found), data, marks: verdict.marks() }] }
 }
 

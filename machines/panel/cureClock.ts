@@ -1,4 +1,4 @@
-import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
+import { type Climate, endsAt, type PartReading, STALE_MS } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { type Heat, heatWaits } from '../sheet/heatFlash.ts'
 import { type BakeFigure, type CureFigures, curesOf } from '../sheet/intervals.ts'
@@ -16,26 +16,64 @@ type Baking = {
   readonly climate: Climate
 }
 
-/**
- * The estimates and measurements of the part in a cure, also from shortly before the cure began,
- * each for as long as it is valid; a later one ends it.
- */
-function heldParts({ cure, parts: measured }: Baking): (Stretch & { isEstimated: boolean })[] {
-  const said = cure.parts.filter((part) => part.isEstimated)
-  return [...said, ...measured.map((part) => ({ ...part, isEstimated: false }))].map(
-    ({ at, partC, isEstimated }) => ({
-      fromMs: at,
-      toMs: isEstimated ? Number.POSITIVE_INFINITY : at + PART_HOLD_MS,
-      tempC: partC,
-      isEstimated,
-    }),
-  )
+/** When the air of a bake is first sensed below a temperature after an instant. */
+function cooledAt({ stays }: Climate, afterMs: number, tempC: number): number {
+  const cooler = stays.flatMap((stay, i) => {
+    const untilMs = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
+    const fromMs = Math.max(afterMs, i === 0 ? 0 : stay.fromMs)
+    return stay.readings
+      .filter(({ at, airC }) => at > fromMs && at < untilMs && airC < tempC)
+      .map(({ at }) => at)
+  })
+  return Math.min(Number.POSITIVE_INFINITY, ...cooler)
 }
 
-/** What a part is said to have that is "at temperature", °C; null where no bake is on. */
-export function bakeC({ cure }: PanelContext): number | null {
-  const all = cure ? curesOf(cure.figures).flatMap(({ bake }) => bake.map((b) => b.tempC)) : []
-  return all.length === 0 ? null : Math.max(...all)
+/** Until when a measured part counts as being as warm. In a bake that runs it holds for the figure that it reaches. */
+function heldUntil({ cure, climate }: Baking, part: PartReading, { tempC }: BakeFigure): number {
+  const isOfBake = cure.lagC !== undefined && part.at >= cure.startedAt && part.partC >= tempC
+  return isOfBake ? cooledAt(climate, part.at, tempC) : part.at + PART_HOLD_MS
+}
+
+/**
+ * The estimates and measurements of the part in a cure, also from shortly before the cure began,
+ * each for as long as it is valid; a later one ends it. Where the air is said to be at a temperature, the
+ * part is no warmer than its lag behind what the bake is set to allows.
+ */
+function heldParts(baking: Baking, figure: BakeFigure): (Stretch & { isEstimated: boolean })[] {
+  const { cure, parts: measured } = baking
+  const said = cure.parts.filter((part) => part.isEstimated)
+  const mostC = hottestC(cure, 'part')
+  return [
+    ...said.map(({ at, partC, ofAir }) => ({
+      fromMs: at,
+      toMs: Number.POSITIVE_INFINITY,
+      tempC: ofAir && figure.basis === 'part' ? Math.min(partC, mostC) : partC,
+      isEstimated: true,
+    })),
+    ...measured.map((part) => ({
+      fromMs: part.at,
+      toMs: heldUntil(baking, part, figure),
+      tempC: part.partC,
+      isEstimated: false,
+    })),
+  ]
+}
+
+/** How warm a part can be in a bake of this setting, by what its sheet's figure is about, °C. */
+function hottestC({ setC, lagC = 0 }: Cure, basis: BakeFigure['basis']): number {
+  return setC === undefined ? Number.POSITIVE_INFINITY : setC - (basis === 'part' ? lagC : 0)
+}
+
+/**
+ * The bake point that a part is said to have reached that is "at temperature": the hottest that the
+ * setting allows, the coolest where none fits or nobody said what it is set to; null where no bake is on.
+ */
+export function bakePoint({ cure }: PanelContext): BakeFigure | null {
+  const all = cure ? curesOf(cure.figures).flatMap(({ bake }) => bake) : []
+  const sorted = all.toSorted((a, b) => a.tempC - b.tempC)
+  const fits = ({ tempC, basis }: BakeFigure) =>
+    cure?.setC !== undefined && tempC <= hottestC(cure, basis)
+  return sorted.findLast(fits) ?? sorted[0] ?? null
 }
 
 /** The last known temperature of a part in a cure: a reading from shortly before it counts too. */
@@ -62,14 +100,15 @@ const heldAir = ({ stays }: Climate): Stretch[] =>
   })
 
 /**
- * What was measured of a bake: only from its start on. A measured part holds for 10 min, air for 30,
- * an estimate ("at temperature") until the next reading or the end.
+ * What was measured of a bake: only from its start on. A measured part holds for 10 min, or while it
+ * is warm enough for the figure until the air is sensed below it; air for 30, an estimate ("at
+ * temperature") until the next reading or the end.
  */
-function stretches(baking: Baking, basis: BakeFigure['basis']): Stretch[] {
+function stretches(baking: Baking, figure: BakeFigure): Stretch[] {
   const { cure, climate } = baking
-  const parts = heldParts(baking)
+  const parts = heldParts(baking, figure)
   const held: Stretch[] =
-    basis === 'part' ? parts : [...heldAir(climate), ...parts.filter((p) => p.isEstimated)]
+    figure.basis === 'part' ? parts : [...heldAir(climate), ...parts.filter((p) => p.isEstimated)]
   // Sorting keeps the order of what begins at one moment: the air zone by zone as the panel went,
   // then the estimates of the part, then its measurements. The last of them counts.
   held.sort((a, b) => a.fromMs - b.fromMs)
@@ -83,7 +122,7 @@ function stretches(baking: Baking, basis: BakeFigure['basis']): Stretch[] {
 /** When a bake figure's minutes at its temperature are complete; null when the known time is not enough. */
 function figureEndsAt(figure: BakeFigure, baking: Baking): number | null {
   let leftMs = Math.round(figure.minutes * MINUTE_MS)
-  for (const stretch of stretches(baking, figure.basis)) {
+  for (const stretch of stretches(baking, figure)) {
     if (stretch.tempC < figure.tempC) continue
     if (stretch.toMs - stretch.fromMs >= leftMs) return stretch.fromMs + leftMs
     leftMs -= stretch.toMs - stretch.fromMs
@@ -98,7 +137,7 @@ export function bakedMs(state: State, panel: PanelContext, until: number): numbe
   const baking = { cure, parts: panel.parts, climate: climateOf(state, panel) }
   const bakes = curesOf(cure.figures).flatMap(({ bake }) => bake)
   return bakes.map((figure) =>
-    stretches(baking, figure.basis)
+    stretches(baking, figure)
       .filter((s) => s.tempC >= figure.tempC && s.fromMs < until)
       .reduce((sum, s) => sum + Math.min(s.toMs, until) - s.fromMs, 0),
   )

@@ -1,4 +1,5 @@
 import { type Deadline, type IsAbout, isPrompt, nearAt, ofAll } from '../bell/deadline.ts'
+import { MINUTE_MS } from '../refusals.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import type { Thing } from '../things.ts'
@@ -7,6 +8,7 @@ import { cureEndsAt, heatFromAt } from './cureClock.ts'
 import { isJobClosed } from './find.ts'
 import { type Gate, gateOf, LATEST } from './gate.ts'
 import { shutAt, shutsAt as windowShutsAt } from './gateTimes.ts'
+import { sprayMsOf } from './spraying.ts'
 import { isCoating, isInWork, isPaused, routeState } from './where.ts'
 
 /** What follows the last coat: the sprayed step that the panel waits for, or null for something else. */
@@ -72,30 +74,43 @@ function cureBells(state: State, id: string, panel: PanelContext): Deadline[] {
   return [{ key, bell: 'cureOver', thing: { kind: 'panel', id }, dueAt, job: panel.job }]
 }
 
+/** Oven and lamp each at their own time; coats of before rang once, at the earlier of them. */
 function heatBells(state: State, id: string, panel: PanelContext): Deadline[] {
   const last = lastCoat(panel)
   if (!last || panel.curedAt !== null) return []
-  const ends = (['bake', 'infrared'] as const).map((mode) => heatFromAt(state, panel, mode))
-  const known = ends.filter((end) => end !== null)
-  if (known.length === 0) return []
-  const key = `mayGoToHeat:${last.pass}`
-  return [
-    {
-      key,
-      bell: 'mayGoToHeat',
-      thing: { kind: 'panel', id },
-      dueAt: Math.min(...known),
-      job: panel.job,
-    },
-  ]
+  const bell = 'mayGoToHeat'
+  const thing = { kind: 'panel', id } as const
+  const dues = (['bake', 'infrared'] as const).flatMap((mode): Deadline[] => {
+    const dueAt = heatFromAt(state, panel, mode)
+    const key = `${bell}:${last.pass}:${mode}`
+    return dueAt === null ? [] : [{ key, bell, thing, dueAt, mode, job: panel.job }]
+  })
+  if (last.opens?.cure.heatByMode || dues.length === 0) return dues
+  const dueAt = Math.min(...dues.map((due) => due.dueAt))
+  return [{ key: `${bell}:${last.pass}`, bell, thing, dueAt, job: panel.job }]
+}
+
+/** Nobody sprays three times as long as a pass takes: was it finished? */
+const OPEN_TIMES = 3
+
+function openBells(state: State, id: string, { open, job }: PanelContext): Deadline[] {
+  if (!open?.pass) return []
+  const { startedAt, pass } = open
+  const takesMs = pass.panels
+    .map((panel) => sprayMsOf(state, panel, startedAt) ?? MINUTE_MS)
+    .reduce((sum, ms) => sum + ms, 0)
+  const dueAt = startedAt + OPEN_TIMES * takesMs
+  const key = `coatOpen:${pass.command}`
+  return [{ key, bell: 'coatOpen', thing: { kind: 'panel', id }, dueAt, job }]
 }
 
 function panelDues(state: State, id: string, thing: Thing<'panel'>): Deadline[] {
   const panel = thing.context
   const where = routeState(thing.value)
-  if (isCoating(where) || !isInWork(where)) return []
+  if (!isInWork(where)) return []
   // Nothing can be done on a closed job's panels, so they have no bells.
   if (isJobClosed(state, panel.job)) return []
+  if (isCoating(where)) return openBells(state, id, panel)
   if (where === 'cure.running') return cureBells(state, id, panel)
   if (where === 'cure.due') return heatBells(state, id, panel)
   const target = coatStepDue(panel)
@@ -118,7 +133,10 @@ function oneBellAPass(dues: readonly Deadline[]): Deadline[] {
 /** Bells of panels. A paused job's prompts are silent; its alarms are not. */
 export function panelDeadlines(state: State, isAbout: IsAbout = ofAll): Deadline[] {
   const own = Object.entries(state.things.panel).filter(
-    ([id, { context }]) => isAbout(id) || isAbout(lastCoat(context)?.pass ?? id),
+    ([id, { context }]) =>
+      isAbout(id) ||
+      isAbout(lastCoat(context)?.pass ?? id) ||
+      isAbout(context.open?.pass?.command ?? id),
   )
   const dues = own.flatMap(([id, thing]) =>
     panelDues(state, id, thing).filter((due) => !(isPaused(thing.value) && isPrompt(due.bell))),

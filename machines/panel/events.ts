@@ -49,6 +49,8 @@ export type CoatStarted = Fact<
   Product & {
     kind: CoatKind
     mixes?: readonly Mix[]
+    /** The panels that were started with one touch. */
+    pass?: readonly string[]
     /** What its sheet asked, and nobody answered. */
     asked?: readonly string[]
   }
@@ -95,8 +97,11 @@ export type PanelFact =
   | Fact<'CoverReached', { step: number }>
   | Fact<'PanelAbraded', Abrasion & { overspray?: boolean }>
   | Fact<'PanelDenibbed', { grit?: number; toGround?: boolean }>
-  | Fact<'CureStarted', { step: number; mode: CureMode; figures: CureFigures }>
-  | Fact<'PartRead', { partC?: number; isEstimated?: boolean }>
+  | Fact<
+      'CureStarted',
+      { step: number; mode: CureMode; figures: CureFigures; setC?: number; lagC?: number }
+    >
+  | Fact<'PartRead', { partC?: number; isEstimated?: boolean; ofAir?: true }>
   | Fact<'CureEnded', { isComplete: boolean }>
   | Fact<'PanelPolished', object>
   | Fact<'PanelPassed', object>

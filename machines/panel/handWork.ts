@@ -8,6 +8,7 @@ import { climateOf } from './climate.ts'
 import { lastCoat, type Step } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { gateOf } from './gate.ts'
+import { coolFrom } from './roomHeat.ts'
 
 /** The rules of what is done by hand between coats. */
 
@@ -48,14 +49,29 @@ export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): P
   return isSolid ? [] : [{ code: 'wantsBase', limit: wanted, value: stage, ...of(p) }]
 }
 
-/** Whether what is on was cured since: then it may be worked on. */
-const isCured = ({ panel }: FoundPanel): boolean => panel.curedAt !== null
+/**
+ * From when the sheet's times for work on the film count: after heat from when the part is cool, else
+ * from the coat. Null where it cured in air: then it may be worked on.
+ */
+function readyFrom(
+  d: Deciding,
+  { panel }: FoundPanel,
+): { fromMs: number; isHeated: boolean } | null {
+  const last = lastCoat(panel)
+  const heat = panel.heats?.at(-1)
+  if (!last) return null
+  if (panel.curedAt === null) return { fromMs: last.finishedAt, isHeated: false }
+  if (heat?.toMs !== panel.curedAt) return null
+  return { fromMs: coolFrom(d.state, panel) ?? heat.toMs, isHeated: true }
+}
 
 /** When the film is ready for some work by its sheet; null where that never comes, undefined where it is not said. */
-function readyAt(d: Deciding, { panel }: FoundPanel, what: ReadyFor): number | null | undefined {
-  const last = lastCoat(panel)
-  const figure = last?.opens?.ready?.[what]
-  return last && figure && endsAt(figure, last.finishedAt, climateOf(d.state, panel))
+function readyAt(d: Deciding, p: FoundPanel, what: ReadyFor): number | null | undefined {
+  const from = readyFrom(d, p)
+  const figure = lastCoat(p.panel)?.opens?.ready?.[what]
+  if (!from) return undefined
+  if (!figure) return from.isHeated ? from.fromMs : undefined
+  return endsAt(figure, from.fromMs, climateOf(d.state, p.panel))
 }
 
 /** The film is not ready for taping, polishing or handling. */
@@ -65,8 +81,7 @@ export function readyProblems(
   what: Exclude<ReadyFor, 'sand' | 'dustFree'>,
 ): Problem[] {
   // What is not dust free must not be carried about either.
-  const at = readyAt(d, p, what) ?? (what === 'handle' ? readyAt(d, p, 'dustFree') : undefined)
-  const limit = isCured(p) ? undefined : at
+  const limit = readyAt(d, p, what) ?? (what === 'handle' ? readyAt(d, p, 'dustFree') : undefined)
   if (limit === undefined || (limit !== null && d.at >= limit)) return []
   const clears = limit === null ? {} : { clearsAt: limit }
   return [{ code: 'notReady', limit, value: d.at, what, ...clears, ...of(p) }]
@@ -75,7 +90,7 @@ export function readyProblems(
 /** Sanding clogs and tears a film that is too fresh: a base has to be matte, the others ready to sand. */
 export function sandProblems(d: Deciding, p: FoundPanel): Problem[] {
   const last = lastCoat(p.panel)
-  if (!last?.opens || isCured(p)) return []
+  if (!last?.opens) return []
   const early = (limit: number | null): Problem => ({
     code: 'sandEarly',
     limit,
@@ -84,7 +99,7 @@ export function sandProblems(d: Deciding, p: FoundPanel): Problem[] {
     ...of(p),
   })
   const isBase = last.opens.stage === 'base' || last.opens.stage === 'midcoat'
-  if (!isBase) {
+  if (!isBase || p.panel.curedAt !== null) {
     const limit = readyAt(d, p, 'sand')
     return limit === undefined || (limit !== null && d.at >= limit) ? [] : [early(limit)]
   }

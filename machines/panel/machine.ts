@@ -10,6 +10,7 @@ import {
   type PanelContext,
 } from './context.ts'
 import type { FactOf, PanelFact } from './events.ts'
+import { withHeat } from './pastHeat.ts'
 import { placeCoat } from './place.ts'
 import * as record from './record.ts'
 
@@ -78,7 +79,7 @@ const base = setup({
     isBegun: ({ context }: Guarded) => coatsOn(context, dueStep(context)) > 0,
   },
   actions: {
-    record: assign(({ context, event }) => recorded(context, event)),
+    record: assign(({ context, event }) => withHeat(context, recorded(context, event), event.at)),
   },
 })
 

@@ -85,6 +85,7 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
     cups: fact.cup === undefined ? [] : [fact.cup],
     gun: fact.gun ?? null,
     holds: fact.cup === undefined ? [] : [startHold(fact)],
+    ...(fact.data.pass ? { pass: { command: fact.command, panels: fact.data.pass } } : {}),
   }
   // A coat over a film that cures ends that cure: the film is wet again.
   const next = { ...panel, open, cure: null }
@@ -144,7 +145,7 @@ const bare = (panel: PanelContext): PanelContext => ({
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
   const begun = withStart(panel, fact)
   if (!begun.open) return panel
-  const { holds: _, ...open } = begun.open
+  const { holds: _, pass: __, ...open } = begun.open
   const isWanted = begun.route[open.step]?.stage === begun.wants[0]
   const isFree = isWanted && begun.status[open.step] === 'done'
   const coat: FinishedCoat = {
@@ -173,7 +174,7 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
 /** What is on of a coat that was broken off lies there like any other, and does not count yet. */
 export function brokenOff(panel: PanelContext, fact: FactOf<'CoatBrokenOff'>): PanelContext {
   if (!panel.open) return panel
-  const { holds: _, ...open } = panel.open
+  const { holds: _, pass: __, ...open } = panel.open
   const { opens, doneShare } = fact.data
   const coat: FinishedCoat = {
     ...open,
@@ -230,23 +231,23 @@ function wantsAfter(panel: PanelContext, isToGround: boolean): readonly Stage[] 
 /** A cure begun before its step skips the open steps before it: decide asked for a reason. */
 export function cureStarted(panel: PanelContext, fact: FactOf<'CureStarted'>): PanelContext {
   const open = panel.status.flatMap((s, i) => (s === 'open' && i < fact.data.step ? [i] : []))
+  const { mode, figures, setC, lagC } = fact.data
   const cure = {
-    entry: fact.id,
-    mode: fact.data.mode,
-    startedAt: fact.at,
-    figures: fact.data.figures,
-    parts: [],
+    ...{ entry: fact.id, mode, startedAt: fact.at, figures, parts: [] },
+    ...(setC === undefined ? {} : { setC }),
+    ...(lagC === undefined ? {} : { lagC }),
   }
   return { ...withStatus(panel, open, 'skipped'), cure }
 }
 
 export function partRead(panel: PanelContext, { at, data }: FactOf<'PartRead'>): PanelContext {
-  const { partC, isEstimated = false } = data
+  const { partC, isEstimated = false, ofAir } = data
   // At the temperature of a cure that nobody recorded.
   if (partC === undefined) return panel
   const parts = isEstimated ? panel.parts : [...panel.parts, { at, partC }]
   if (!panel.cure) return { ...panel, parts }
-  const cure = { ...panel.cure, parts: [...panel.cure.parts, { at, partC, isEstimated }] }
+  const part = { at, partC, isEstimated, ...(ofAir ? { ofAir } : {}) }
+  const cure = { ...panel.cure, parts: [...panel.cure.parts, part] }
   return { ...panel, parts, cure }
 }
 

@@ -3,10 +3,11 @@ import { type Deciding, thingThen } from '../deciding.ts'
 import { MINUTE_MS, type Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import type { State } from '../state.ts'
-import { dueStep, lastCoat, type PanelContext, zoneOf } from './context.ts'
+import { dueStep, lastCoat, type PanelContext, zoneAt, zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { gateOf } from './gate.ts'
 import { isGateKnown } from './gateTimes.ts'
+import { cleanings } from './gunVapor.ts'
 import { isInWork, routeState } from './where.ts'
 
 /**
@@ -77,17 +78,21 @@ export function moveProblems(d: Deciding, p: FoundPanel, zone: string): Problem[
   return heatProblems(d, p, zone)
 }
 
-/** The zone that a panel was in at an instant. */
-export const zoneAt = (panel: PanelContext, at: number): string =>
-  (panel.stays.findLast((stay) => stay.fromMs <= at) ?? panel.stays[0])?.zone ?? ''
-
-/** When the last coat in some zones ended; null where none did. */
-function lastFinishIn(panels: readonly Panel[], zones: readonly string[]): number | null {
-  const ends = panels.flatMap(({ panel }) =>
+/** When the last coat in some zones ended, or the last gun was cleaned there; null where none was. */
+function lastVaporIn(
+  d: Deciding,
+  panels: readonly Panel[],
+  zones: readonly string[],
+): number | null {
+  const cleaned = cleanings(d.state).flatMap(({ at, zone }) =>
+    at <= d.at && zones.includes(zone) ? [at] : [],
+  )
+  const coats = panels.flatMap(({ panel }) =>
     panel.coats
       .filter((coat) => zones.includes(zoneAt(panel, coat.finishedAt)))
       .map((coat) => coat.finishedAt),
   )
+  const ends = [...coats, ...cleaned]
   return ends.length === 0 ? null : Math.max(...ends)
 }
 
@@ -111,7 +116,7 @@ export function wetProblems(d: Deciding, p: FoundPanel, own: readonly string[]):
       value: panel.name,
       ...about,
     }))
-  const lastAt = lastFinishIn(panels, zones)
+  const lastAt = lastVaporIn(d, panels, zones)
   const purgedAt = lastAt === null ? 0 : lastAt + purgeMinOf(d.state, zone) * MINUTE_MS
   if (lastAt !== null && lastAt <= d.at && d.at < purgedAt) {
     const clears = { limit: purgedAt, clearsAt: purgedAt }

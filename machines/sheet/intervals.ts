@@ -24,6 +24,10 @@ export type CureOfOne = {
 
 /** A cure as copied into an entry. */
 export type CureFigures = CureOfOne & {
+  /** The warmest that the part may become, °C. */
+  readonly maxPartC?: number
+  /** Infrared and bake each have a bell of their own. Coats of before have one for both. */
+  readonly heatByMode?: true
   /** What activators and reducers in the same film say besides: the film is cured when all are met. */
   readonly also?: readonly CureOfOne[]
 }
@@ -136,12 +140,18 @@ function readyIn({ ready }: Sheet): { ready?: Ready } {
   return given.length > 0 ? { ready: Object.fromEntries(given) } : {}
 }
 
+/** Below the least temperature of its sheet a film does not cure. */
+function coldOf({ limits: { minPartC, minC } }: Sheet): { leastC?: number } {
+  const leastC = minPartC ?? minC
+  return leastC === undefined ? {} : { leastC }
+}
+
 function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   const { air, bake = [], infrared } = cure
   const before = (given: HeatFlash | undefined) =>
     given === undefined ? {} : { flashBefore: flash(sheet, asPoints(given)) }
   return {
-    air: air ? waitOf(air) : null,
+    air: air ? { ...waitOf(air), ...coldOf(sheet) } : null,
     bake: bake.map(({ flashBefore, ...figure }) => ({ ...figure, ...before(flashBefore) })),
     infrared: infrared ? { minutes: infrared.minutes, ...before(infrared.flashBefore) } : null,
   }
@@ -200,6 +210,8 @@ export function opensOfAll(
     afterWindow: sheet.afterWindow,
     cure: {
       ...cureFigures(sheet, cure),
+      ...(sheet.limits.maxPartC === undefined ? {} : { maxPartC: sheet.limits.maxPartC }),
+      heatByMode: true,
       ...(also.length === 0 ? {} : { also: also.map((one) => cureFigures(sheet, one)) }),
     },
     ...(sheet.clearWithinFromFirstCoat

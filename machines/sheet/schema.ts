@@ -245,6 +245,9 @@ export const sheetFields = fields({
       minC: v.optional(number(-30, 60, '°C')),
       maxC: v.optional(number(-30, 60, '°C')),
       maxRh: v.optional(rh),
+      /** Of the part itself; the most holds in a bake as well. */
+      minPartC: v.optional(number(-30, 60, '°C')),
+      maxPartC: v.optional(number(0, 250, '°C')),
     }),
     {},
   ),

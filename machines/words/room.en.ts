@@ -1,7 +1,10 @@
 import type { Words } from './types.ts'
 
 /** What keeps heat and wet paint apart. */
-export const room: Pick<Words['refusals'], 'heatInZone' | 'wetInZone'> = {
+export const room: Pick<
+  Words['refusals'],
+  'heatInZone' | 'wetInZone' | 'partHot' | 'vehicleLimit' | 'overheated'
+> = {
   heatInZone: ({ value }) =>
     `Heat is on in zone ${value}. No wet paint beside it: end the heat first.`,
   wetInZone: ({ why, value }) =>
@@ -11,4 +14,9 @@ export const room: Pick<Words['refusals'], 'heatInZone' | 'wetInZone'> = {
       flash: `${value} is still wet beside it.`,
       water: `${value} is still wet beside it, with waterborne paint.`,
     })[why],
+  partHot: () => 'The panel is still hot. Measure it, or let it cool: paint boils on hot metal.',
+  vehicleLimit: ({ limit, value, about }, { temperature }) =>
+    `The bake is set to ${temperature(value)}. ${about} takes ${temperature(limit)} at most.`,
+  overheated: ({ limit, value }, { temperature }) =>
+    `The part is at ${temperature(value)}; its sheet allows ${temperature(limit)}.`,
 }

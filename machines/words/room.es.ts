@@ -1,7 +1,10 @@
 import type { Words } from './types.ts'
 
 /** What keeps heat and wet paint apart. */
-export const room: Pick<Words['refusals'], 'heatInZone' | 'wetInZone'> = {
+export const room: Pick<
+  Words['refusals'],
+  'heatInZone' | 'wetInZone' | 'partHot' | 'vehicleLimit' | 'overheated'
+> = {
   heatInZone: ({ value }) =>
     `Hay calor en la zona ${value}. Nada de pintura fresca al lado: termine primero el calor.`,
   wetInZone: ({ why, value }) =>
@@ -11,4 +14,10 @@ export const room: Pick<Words['refusals'], 'heatInZone' | 'wetInZone'> = {
       flash: `${value} sigue fresca al lado.`,
       water: `${value} sigue fresca al lado, con pintura al agua.`,
     })[why],
+  partHot: () =>
+    'La pieza sigue caliente. Mídela o déjala enfriar: sobre metal caliente la pintura hierve.',
+  vehicleLimit: ({ limit, value, about }, { temperature }) =>
+    `El horneado está puesto a ${temperature(value)}. ${about} aguanta ${temperature(limit)} como máximo.`,
+  overheated: ({ limit, value }, { temperature }) =>
+    `La pieza está a ${temperature(value)}; su ficha permite ${temperature(limit)}.`,
 }

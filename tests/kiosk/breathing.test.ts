@@ -55,6 +55,25 @@ describe('the line that says how long the air-fed mask stays on', () => {
     expect(breathingZones(restarted, minute(22))).toEqual([])
   })
 
+  test('counts from the cleaning of a gun too: where that was said, else where its last coat went on', () => {
+    const shop = clear()
+    shop.do('SaveZone', { zone: 'wash', clearanceMin: 10 })
+    shop.at(1).do('StartCoat', { panels: [DOOR], cup: CUP, gun: 'gun-1' })
+    shop.at(2).do('FinishCoat', { panels: [DOOR] })
+    const moved = shop.fork().at(15)
+    moved.do('CleanGun', { gun: 'gun-1', solvent: 'gun wash' })
+    expect(breathingZones(moved.state, minute(16))[0]?.untilMs).toBe(minute(35))
+    const there = shop.fork().at(15)
+    there.do('RinseGun', { gun: 'gun-1', zone: 'wash' })
+    expect(breathingZones(there.state, minute(16)).map((z) => [z.zone, z.untilMs])).toEqual([
+      ['booth', minute(22)],
+      ['wash', minute(25)],
+    ])
+    // A clean gun gives no vapor when it is cleaned again.
+    moved.at(30).do('CleanGun', { gun: 'gun-1' })
+    expect(breathingZones(moved.state, minute(31))[0]?.untilMs).toBe(minute(35))
+  })
+
   test('is not asked for by a product whose sheet says it has none, and is by one whose sheet is silent', () => {
     const shop = van(BASE)
     shop.do('SaveZone', { zone: 'booth', clearanceMin: 20 })

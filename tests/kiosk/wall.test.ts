@@ -58,7 +58,7 @@ describe('a lane', () => {
     expect(chip(shop, 12)).toMatchObject({ big: 'CLEAR 2', small: 'ready now', sound: 'A' })
     shop.at(12).do('StartCoat', { panels: [QUARTER], cup: CUP })
     shop.at(14).do('FinishCoat', { panels: [QUARTER] })
-    expect(chip(shop, 20)).toMatchObject({ big: '4:00', small: 'to bake' })
+    expect(chip(shop, 20)).toMatchObject({ big: '4:00', small: 'to heat' })
     shop.at(24).do('StartCure', { panels: [QUARTER], mode: 'bake' })
     expect(chip(shop, 25)).toMatchObject({ big: 'UNMEASURED' })
     shop.at(26).do('ReadPart', { panel: QUARTER, partC: 40 })
@@ -67,10 +67,11 @@ describe('a lane', () => {
     expect(chip(shop, 40)).toMatchObject({ big: '20:00', small: 'of cure left' })
     expect(chip(shop, 60)).toMatchObject({ big: 'CURED', sound: 'D' })
     shop.at(61).do('EndCure', { panels: [QUARTER] })
-    shop.do('DoPrepStep', { panel: QUARTER, step: 3 })
-    expect(chip(shop, 62)).toMatchObject({ big: 'INSPECT' })
+    expect(chip(shop, 62)).toMatchObject({ big: '29:00', small: 'of cooling left' })
+    shop.at(91).do('DoPrepStep', { panel: QUARTER, step: 3 })
+    expect(chip(shop, 92)).toMatchObject({ big: 'INSPECT' })
     shop.do('PassPanel', { panel: QUARTER })
-    expect(lanesOf(shop.state, minute(63))).toEqual([])
+    expect(lanesOf(shop.state, minute(93))).toEqual([])
   })
 
   test('of a part that was read shortly before its bake is measured for ten minutes from then', () => {
@@ -121,12 +122,13 @@ describe('what a touch on a lane offers', () => {
     shop.at(2).do('FinishCoat', { panels: [QUARTER] })
     shop.at(12).do('StartCoat', { panels: [QUARTER], cup: CUP })
     shop.at(14).do('FinishCoat', { panels: [QUARTER] })
-    expect(offered(shop, 24)).toEqual(['StartCure!', 'StartCure', 'StartCoat'])
+    // A bake that is set, one whose setting is not known, and by air.
+    expect(offered(shop, 24)).toEqual(['StartCure!', 'StartCure', 'StartCure', 'StartCoat'])
   })
 
   test('sends what it says: every action is accepted unchanged', () => {
     const shop = vanShop([{ stage: 'prep' }, ...CLEAR_AND_CURE])
-    for (const min of [1, 2, 4, 15, 17, 28, 29, 60, 61, 62]) {
+    for (const min of [1, 2, 4, 15, 17, 28, 29, 60, 90, 91]) {
       shop.at(min)
       const act = actsOf(shop.state, only(shop, min), en, minute(min))[0]
       if (act) shop.do(act.type, act.data)

@@ -1,4 +1,5 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
+import { isBaked } from './randomHeat.ts'
 import type { Findings, Scene } from './randomJudge.ts'
 
 /** Air limits and dew point: only of what was measured a short while ago. */
@@ -14,10 +15,16 @@ function dewPoint(c: number, rh: number): number {
   return (243.12 * g) / (17.62 - g)
 }
 
-export function airFindings({ world, claim, known }: Scene, sheet: Sheet | undefined): Findings {
+export function airFindings(
+  { world, claim, known, zone }: Scene,
+  sheet: Sheet | undefined,
+): Findings {
   const at = claim.startAt
   // The panel's own zone at the start.
-  const stay = world.stays.findLast((s) => s.fromMs <= at) ?? world.stays[0]
+  const inAny = world.stays.findLast((s) => s.fromMs <= at) ?? world.stays[0]
+  // What was read in a bake says nothing of the air of a coat.
+  const readings = inAny?.readings.filter((r) => !isBaked(known, zone, r.at)) ?? []
+  const stay = inAny && { ...inAny, readings }
   const air = stay?.readings.findLast((r) => r.at <= at)
   const isFresh = air !== undefined && at - air.at < AIR_MS
   const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = sheet?.limits ?? {}

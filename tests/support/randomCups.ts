@@ -3,6 +3,7 @@ import type { Draft } from '../../machines/envelope.ts'
 import type { GunLoad } from '../../machines/gun/machine.ts'
 import { type Hue, hueOfCup, isSameHue } from './randomColours.ts'
 import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
+import { heatedIn } from './randomHeat.ts'
 import type { World } from './randomIntervals.ts'
 import type { Claim, Findings, Known } from './randomJudge.ts'
 import { ratioFindings } from './randomRatio.ts'
@@ -18,6 +19,7 @@ const worldOf = (known: Known, stays: Stays) => ({
     fromMs,
     readings: known.readings(zone),
     ranges: known.ranges(zone),
+    heated: heatedIn(known, zone),
   })),
   parts: [],
   staleMs: 1_800_000,

@@ -23,11 +23,14 @@ export type Range = {
   readonly rhMin?: number
   readonly rhMax?: number
 }
+/** That what must not take too long is as warm as a bake was set to. */
+export type Heated = { readonly fromMs: number; readonly untilMs: number; readonly setC: number }
 export type World = {
   readonly stays: readonly {
     readonly fromMs: number
     readonly readings: readonly Air[]
     readonly ranges?: readonly Range[]
+    readonly heated?: readonly Heated[]
   }[]
   readonly parts: readonly { readonly at: number; readonly partC: number }[]
   readonly staleMs: number
@@ -100,6 +103,15 @@ export function minutesNow(wait: Wait, world: World, t: number): number {
 }
 
 function minutesHere(wait: Wait, world: World, t: number): number {
+  const inAir = minutesInAir(wait, world, t)
+  if (wait.kind === 'notBefore') return inAir
+  let stay = world.stays[0]
+  for (const next of world.stays) if (next.fromMs <= t) stay = next
+  const hot = (stay?.heated ?? []).filter((h) => h.fromMs <= t && t < h.untilMs)
+  return Math.min(inAir, ...hot.map((h) => minutesByFigures(wait, h.setC)))
+}
+
+function minutesInAir(wait: Wait, world: World, t: number): number {
   const own = (wait.points[0] as Figure).minutes
   let stay = world.stays[0]
   for (const next of world.stays) if (next.fromMs <= t) stay = next
@@ -141,6 +153,7 @@ export function changesOf(world: World): number[] {
       s.fromMs,
       ...s.readings.flatMap((r) => [r.at, r.at + world.staleMs]),
       ...(s.ranges ?? []).flatMap((r) => [r.at, r.untilMs]),
+      ...(s.heated ?? []).flatMap((h) => [h.fromMs, h.untilMs]),
     ]),
     ...world.parts.flatMap((p) => [p.at, p.at + HALF_HOUR_MS]),
     ...(world.also ? [world.also.fromMs, ...changesOf(world.also.climate)] : []),

@@ -10,6 +10,7 @@ import { airFindings } from './randomAir.ts'
 import { isOtherColour } from './randomColours.ts'
 import { birthOf, cupFindings, gunFindings } from './randomCups.ts'
 import { type Answer3, flashOver, windowShut } from './randomGates.ts'
+import { heatedIn, heatsKnown, hotFindings } from './randomHeat.ts'
 import type { Air, Range, World } from './randomIntervals.ts'
 
 /**
@@ -23,6 +24,7 @@ export type Findings = { readonly [code: string]: Answer3 }
 /** What the log knew: entries that nobody took back, in the order of their happening. */
 export class Known {
   readonly live: readonly Draft[]
+  #heats: ReturnType<typeof heatsKnown> | undefined
 
   constructor(entries: readonly Draft[]) {
     const voids = new Set(
@@ -47,6 +49,12 @@ export class Known {
   /** Without the ends of passes that were pressed later, though they were spread to before it. */
   pressedBy(at: number): Known {
     return new Known(this.live.filter((e) => Number(e.data.passEndsAt ?? at) <= at))
+  }
+
+  /** All heat that was known of, of every panel. */
+  get heats() {
+    this.#heats ??= heatsKnown(this)
+    return this.#heats
   }
 
   readings(zone: string): Air[] {
@@ -148,6 +156,7 @@ function sceneOf(known: Known, claim: Claim): Scene | null {
         fromMs: s.fromMs,
         readings: known.readings(s.zone),
         ranges: known.ranges(s.zone),
+        heated: heatedIn(known, s.zone),
       })),
       parts: [...parts, ...surfaces].sort((a, b) => a.at - b.at),
       staleMs: 1_800_000,
@@ -182,6 +191,10 @@ function gateFindings(scene: Scene, target: number): Findings {
   const opens = panel.coats.at(-1)?.opens ?? null
   if (!last || !opens)
     return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no', wantsBase: 'no' }
+  // What is on of a coat that was broken off has rules of its own (tests/machines/rules/film.test.ts).
+  if (panel.coats.at(-1)?.part) {
+    return { flashNotOver: 'close', lookFirst: 'close', windowShut: 'close', wantsBase: 'close' }
+  }
   const since = taken.slice(place + 1)
   const isSame = panel.coats.at(-1)?.step === target
   const later = known.sheet(panel.route[target]?.sheet, claim.startAt)
@@ -276,6 +289,7 @@ export function judgeAgain(known: Known, claim: Claim): Findings | null {
     ...findings,
     ...gunFindings(known, claim, cup),
     ...airFindings(scene, sheet),
+    ...hotFindings(scene),
     ...personFindings(known, claim),
     wrongColour: isOther ? 'yes' : 'no',
   }

@@ -88,6 +88,11 @@ const job =
 
 export const panelMakers: { readonly [T in CommandType]?: Maker } = {
   ...setUpMakers,
+  SetHeatLimit: (day, dice) => {
+    const asked = job('open')(day, dice)
+    const maxC = dice.chance(30) ? null : dice.between(40, 90)
+    return asked && { data: { ...asked.data, maxC } }
+  },
   PauseJob: job('open'),
   ResumeJob: job('paused'),
   ReopenJob: job('closed'),
@@ -162,7 +167,8 @@ export const panelMakers: { readonly [T in CommandType]?: Maker } = {
   StartCure: (day, dice) => {
     const p = likely(dice, openPanels(day.state), (o) => stepDue(o)?.stage === 'cure')
     const mode = dice.of(['air', 'bake', 'infrared'])
-    return p ? { data: { panels: [p.id], mode, ...overrideOf(dice) } } : null
+    const setC = mode === 'bake' && dice.chance(70) ? { setC: dice.between(30, 90) } : {}
+    return p ? { data: { panels: [p.id], mode, ...setC, ...overrideOf(dice) } } : null
   },
   ReadPart: (day, dice) =>
     onPanel(

@@ -33,7 +33,8 @@ export function nextWish(day: RandomDay, dice: Dice): Wish | null {
   if (!step) return { type: 'PassPanel', data: { panel: id } }
   if (step.stage === 'cure') {
     const mode = dice.of(['air', 'bake', 'air', 'infrared'])
-    return { type: 'StartCure', data: { panels: [id], mode } }
+    const setC = mode === 'bake' ? { setC: dice.between(40, 90) } : {}
+    return { type: 'StartCure', data: { panels: [id], mode, ...setC } }
   }
   if (!isSprayed(step.stage))
     return { type: 'DoPrepStep', data: { panel: id, step: dueStep(panel), grit: 800 } }

@@ -60,7 +60,10 @@ const others = [
   { weight: 1, arbitrary: fc.record({ type: fc.constant('AbradePanel'), panel }) },
   { weight: 1, arbitrary: fc.record({ type: fc.constant('MovePanel'), panel }) },
   { weight: 1, arbitrary: fc.record({ type: fc.constant('InspectCoat'), panel }) },
-  { weight: 1, arbitrary: fc.record({ type: fc.constant('StartCure'), panels }) },
+  {
+    weight: 1,
+    arbitrary: fc.record({ type: fc.constant('StartCure'), panels, bakes: fc.boolean() }),
+  },
   {
     weight: 1,
     arbitrary: fc.record({ type: fc.constant('AddPanel'), job: fc.constantFrom(JOB, LATE_JOB) }),
@@ -98,6 +101,7 @@ export function dataOf({
   ofJob,
   perM2,
   job,
+  bakes,
 }: Pressed): object {
   const some = (key: string, value: unknown) => (value === undefined ? {} : { [key]: value })
   switch (type) {
@@ -129,7 +133,7 @@ export function dataOf({
     case 'ChangeSettings':
       return { limits: { sprayMinPerM2: perM2 } }
     case 'StartCure':
-      return { panels, mode: 'air' }
+      return bakes ? { panels, mode: 'bake', setC: 65 } : { panels, mode: 'air' }
     case 'LoadGun':
       return { gun: GUN, cup: of }
     case 'CleanGun':

@@ -43,7 +43,9 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
     data: { sheet: dice.of(SHEETS)?.sheet, dropOver: dice.of(['wet', 'halfMatte', 'matte']) },
   }),
   SaveGun: (_, dice) => ({ data: { gun: dice.of(GUNS), needleMm: 1.3 } }),
-  SaveZone: (_, dice) => ({ data: { zone: dice.of(ZONES), clearanceMin: dice.below(30) } }),
+  SaveZone: (_, dice) => ({
+    data: { zone: dice.of(ZONES), clearanceMin: dice.below(30), coolMin: dice.below(40) },
+  }),
   ChangeSettings: (_, dice) => ({
     data: { limits: { sprayMinPerM2: dice.between(1, 4), dewMarginC: dice.between(3, 5) } },
   }),

@@ -87,6 +87,16 @@ const anyCommand: fc.Arbitrary<Data> = fc.oneof(
     weight: 1,
   },
   { arbitrary: command('StartCure', { panels, mode: fc.constant('air') }), weight: 1 },
+  {
+    arbitrary: command('StartCure', {
+      panels,
+      mode: fc.constant('bake'),
+      setC: fc.constantFrom(60, 80),
+      override: fc.constant(override),
+    }),
+    weight: 1,
+  },
+  { arbitrary: command('EndCure', { panels }), weight: 1 },
   { arbitrary: command('PassPanel', { panel, override: fc.constant(override) }), weight: 1 },
   { arbitrary: command('CloseJob', { job, override: fc.constant(override) }), weight: 2 },
   { arbitrary: command('ReopenJob', { job }), weight: 2 },

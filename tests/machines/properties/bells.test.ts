@@ -98,7 +98,7 @@ type Question = {
 const panelOf = (state: State, id: string) => madeContext(state, 'panel', id)
 
 /** What a bell says, put as a question to decide: what is refused until then, or from then on. */
-function questionOf(state: State, { bell, key, thing }: Deadline): Question | null {
+function questionOf(state: State, { bell, key, thing, mode = 'bake' }: Deadline): Question | null {
   const { id } = thing
   const coat = (at: number) => against(state, 'StartCoat', { panels: [id], cup: idOf('C', 0) }, at)
   const panel = openPanels(state)[0]?.id
@@ -113,11 +113,7 @@ function questionOf(state: State, { bell, key, thing }: Deadline): Question | nu
       return {
         code: 'flashNotOver',
         isWait: true,
-        ask: (at) => {
-          const by = (mode: string) => against(state, 'StartCure', { panels: [id], mode }, at)
-          const ways = [by('bake'), by('infrared')].filter((codes) => !codes.includes('noSuchCure'))
-          return ways.find((codes) => !codes.includes('flashNotOver')) ?? ways[0] ?? []
-        },
+        ask: (at) => against(state, 'StartCure', { panels: [id], mode }, at),
       }
     case 'cureOver':
       return {
@@ -141,6 +137,7 @@ function questionOf(state: State, { bell, key, thing }: Deadline): Question | nu
     case 'keepUntil':
     case 'look':
     case 'potNear':
+    case 'coatOpen':
     case 'windowClosing':
     case 'gunNear':
     case 'gunDue':

@@ -91,10 +91,17 @@ describe('a bake by part temperature', () => {
     expect(around(shop, 60, pass)).toEqual(['cureNotOver', 'done'])
   })
 
-  test('a reading holds ten minutes: what comes after is not measured', () => {
-    const gap = part(baking(), [30, 60], [42, 60], [52, 60])
-    expect(dueMin(gap, 'cureOver')).toBe(62)
-    expect(dueMin(part(baking(), [30, 60], [40, 60]), 'cureOver')).toBeUndefined()
+  test('a reading that reaches the point holds until the next, the end, or air that is sensed below it', () => {
+    expect(dueMin(part(baking(), [30, 60]), 'cureOver')).toBe(60)
+    expect(dueMin(part(baking(), [30, 60], [42, 59.9]), 'cureOver')).toBeUndefined()
+    expect(dueMin(air(part(baking(), [30, 60]), 45, 60), 'cureOver')).toBe(60)
+    expect(dueMin(air(part(baking(), [30, 60]), 45, 59.9), 'cureOver')).toBeUndefined()
+  })
+
+  test('elsewhere it holds ten minutes: a reading before the start does not go on', () => {
+    const shop = part(cleared(), [25, 60])
+    shop.at(30).do('StartCure', { panels: [DOOR], mode: 'bake' })
+    expect(dueMin(shop, 'cureOver')).toBeUndefined()
   })
 
   test('a reading from before the start holds its ten minutes into the bake, which counts from its start', () => {
@@ -175,14 +182,6 @@ describe('a bake by part temperature', () => {
       [40, 81],
     )
     expect(around(shop, 50, pass)).toEqual(['cureNotOver', 'done'])
-  })
-
-  test('"at temperature" means the hottest of its figures', () => {
-    const shop = part(
-      baking(bake(PART60, { tempC: 80, minutes: 10, basis: 'part', flashBefore: 10 })),
-      [31],
-    )
-    expect(dueMin(shop, 'cureOver')).toBe(41)
   })
 })
 

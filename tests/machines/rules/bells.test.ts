@@ -88,6 +88,9 @@ describe('which bells there are', () => {
     note(coat(shop, CLEAR_CUP, 19, 20))
     shop.at(30).do('StartCure', { panels: [DOOR], mode: 'air' })
     note(shop)
+    const spraying = { panels: [WING], cup: CLEAR_CUP }
+    shop.do('StartCoat', spraying)
+    note(shop)
     expect([...seen].sort()).toEqual(Object.keys(BELLS).sort())
   })
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { deadlines } from '../../../machines/deadlines.ts'
 import {
   addPanel,
   air,
@@ -9,6 +10,7 @@ import {
   coat,
   DOOR,
   dueMin,
+  minuteOf,
   mix,
   panelOf,
   refusalOf,
@@ -48,7 +50,10 @@ describe('an air cure', () => {
 
   test('is longer in cold air, and never shorter than the sheet in warm', () => {
     expect(
-      dueMin(air(curing('air', { cure: { air: [{ atC: 20, minutes: 20 }] } }), 30, 10), 'cureOver'),
+      dueMin(
+        air(curing('air', { cure: { air: [{ atC: 20, minutes: 20 }] }, limits: {} }), 30, 10),
+        'cureOver',
+      ),
     ).toBe(70)
     expect(
       dueMin(air(curing('air', { cure: { air: [{ atC: 20, minutes: 20 }] } }), 30, 30), 'cureOver'),
@@ -99,9 +104,13 @@ describe('an infrared cure', () => {
     expect(around(shop, 42, pass)).toEqual(['cureNotOver', 'done'])
   })
 
-  test('where lamp and oven are given, the bell rings at the earlier standing flash', () => {
+  test('where lamp and oven are given, each has a bell at its own standing flash', () => {
     const cure = { ...CLEAR.cure, ...lamp.cure }
-    expect(dueMin(cleared({ cure }), 'mayGoToHeat')).toBe(20)
+    const dues = deadlines(cleared({ cure }).state).filter(({ bell }) => bell === 'mayGoToHeat')
+    expect(dues.map(({ mode, dueAt }) => [mode, minuteOf(dueAt)])).toEqual([
+      ['infrared', 20],
+      ['bake', 25],
+    ])
   })
 })
 

@@ -116,11 +116,17 @@ describe('too early to sand', () => {
     expect(outsideOf(queued(late, 4, 'DenibPanel', { panel: DOOR })[0])).toEqual(['sandEarly'])
   })
 
-  test('is not known where the sheet does not say, and not asked of a cured film', () => {
-    const shop = coat(van('solid', ['clear', 'cure', 'polish']), CLEAR_CUP, 1, 3)
-    shop.at(14).do('StartCure', { panels: [DOOR], mode: 'bake' })
-    shop.at(20).do('EndCure', { panels: [DOOR] })
-    expect(said(denib(shop, 30))).toBe('done')
+  test('is not asked of a film that cured in air; after a bake it counts from when the part is cool', () => {
+    const cured = (mode: string) => {
+      const shop = coat(van('solid', ['clear', 'cure', 'polish']), CLEAR_CUP, 1, 3)
+      shop.at(14).do('StartCure', { panels: [DOOR], mode })
+      shop.at(20).do('EndCure', { panels: [DOOR] })
+      return shop
+    }
+    expect(said(denib(cured('air'), 20))).toBe('done')
+    // Half an hour of cooling, and the sheet's four hours.
+    const ask = (copy: Shop) => copy.send('DenibPanel', { panel: DOOR, grit: 1500 })
+    expect(around(cured('bake'), 20 + 30 + 240, ask)).toEqual(['sandEarly', 'done'])
   })
 })
 

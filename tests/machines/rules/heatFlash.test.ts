@@ -74,7 +74,7 @@ describe('a sheet without a flash before heat', () => {
 
   test('is not judged where the bake is told late, and marked by its override where it is not', () => {
     const [late] = queued(shop().at(60), 20, 'StartCure', { panels: [DOOR], mode: 'bake' })
-    expect([late?.notJudged, late?.outside]).toEqual([['flashNotOver'], undefined])
+    expect([late?.notJudged, late?.outside]).toEqual([['flashNotOver', 'vehicleLimit'], undefined])
     const [live] = shop()
       .at(60)
       .do('StartCure', { panels: [DOOR], mode: 'bake', override: { reason: 'EQUIPMENT' } })

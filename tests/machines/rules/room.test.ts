@@ -97,6 +97,22 @@ describe('heat is not started', () => {
     else expect(said(heat()(shop.fork().at(30)))).toBe('done')
   })
 
+  test('before the vapor of a gun that was cleaned there is gone', () => {
+    const shop = addPanel(twoPanels('prep', 'booth'), CLEAR_CURE, {
+      panel: 'HHHH2222',
+      zone: 'bay',
+    })
+    shop.do('SaveZone', { zone: 'prep', opensTo: ['booth'] })
+    const fromGun = (min: number, zone?: string) => {
+      const copy = coat(shop.fork(), CLEAR_CUP, 16, 17, { ...onWing, gun: 'gun-1' })
+      copy.at(min).do('CleanGun', { gun: 'gun-1', ...(zone ? { zone } : {}) })
+      return copy
+    }
+    expect(around(fromGun(28), 31, heat('bake', REASON))).toEqual(['wetInZone', 'done'])
+    // Cleaned in a bay with walls it is nothing to the bake.
+    expect(said(heat('bake', REASON)(fromGun(28, 'bay').at(29)))).toBe('done')
+  })
+
   test('beside another panel that still flashes, but with a reason', () => {
     const shop = coat(twoPanels(), CLEAR_CUP, 28, 30, onWing)
     expect(around(shop, 40, heat())).toEqual(['wetInZone', 'done'])

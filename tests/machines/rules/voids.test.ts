@@ -80,6 +80,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   ZoneSaved: [past, 'SaveZone', () => ({ zone: 'booth', name: 'Booth' })],
   DayRangeSet: [past, 'SetDayRange', () => ({ zone: 'booth', minC: 5, maxC: 9 })],
   AirMoversSet: [past, 'SetAirMovers', () => ({ zone: 'booth', on: true })],
+  HeatLimitSet: [past, 'SetHeatLimit', () => ({ job: JOB, maxC: null })],
   ZoneCleared: [past, 'ClearZone', () => ({ zone: 'booth', how: 'smokeTest' })],
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],

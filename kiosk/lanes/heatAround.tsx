@@ -1,0 +1,105 @@
+import { useSignal } from '@preact/signals'
+import { activatedIn, limitsIn, type VehicleLimit } from '../../machines/panel/inHeat.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import { useShop } from '../commands/shop.ts'
+import { useCommands } from '../commands/useCommands.ts'
+import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
+import { heatText } from '../units/heat.ts'
+import { heatIn } from '../words/heat.ts'
+
+type Props = { readonly state: State; readonly zone: string; readonly now: number }
+
+/** What vehicles usually take, °C: offered, never assumed. Common practice, no source. */
+const USUAL_C: readonly number[] = [60, 70, 80]
+
+/** Whose vehicles stand in the zone of a bake, what they take, and the cups and guns whose time runs faster there. */
+export function HeatAround({ state, zone, now }: Props) {
+  const { words } = useShop()
+  const text = heatIn(words.value)
+  const limits = limitsIn(state, zone)
+  const things = activatedIn(state, zone)
+  return (
+    <section class="heat-around" data-heat-around={zone}>
+      <h3>{text.title}</h3>
+      {limits.map((one) => (
+        <Limit key={one.job} state={state} one={one} now={now} />
+      ))}
+      {things.length > 0 && <p class="sentence">{text.faster(things.join(', '))}</p>}
+    </section>
+  )
+}
+
+function Limit({ state, one, now }: Omit<Props, 'zone'> & { readonly one: VehicleLimit }) {
+  const { words } = useShop()
+  const { sending, ask } = useCommands()
+  const isChanging = useSignal(false)
+  const text = heatIn(words.value)
+  const { units } = settingsOf(state)
+  const { job, title, limitC } = one
+  const isAsked = limitC === undefined || isChanging.value
+  const set = (maxC: number | null) => {
+    isChanging.value = false
+    return ask('SetHeatLimit', { job, maxC })
+  }
+  return (
+    <div class="acts" data-limit={limitC === undefined ? 'unasked' : (limitC ?? 'none')}>
+      <p>
+        <b>{title}</b>
+        {': '}
+        {limitC === undefined
+          ? text.ask
+          : limitC === null
+            ? text.noLimit
+            : text.limit(heatText(limitC, units))}
+      </p>
+      {isAsked ? (
+        <>
+          {USUAL_C.map((maxC) => (
+            <Press key={maxC} act={`limit-${maxC}`} onPress={() => set(maxC)}>
+              {text.is(heatText(maxC, units))}
+            </Press>
+          ))}
+          <Press act="limit-none" onPress={() => set(null)}>
+            {text.notKnown}
+          </Press>
+        </>
+      ) : (
+        <Press
+          act="limit-change"
+          onPress={() => {
+            isChanging.value = true
+          }}
+        >
+          {text.change}
+        </Press>
+      )}
+      <Answer sending={sending.value} now={now} />
+    </div>
+  )
+}
+
+/** A hot part that was measured cool: one touch. */
+export function PartIsCool({ panels, now }: { panels: readonly string[]; now: number }) {
+  const { words, state } = useShop()
+  const { sending, all } = useCommands()
+  const units = state.value ? settingsOf(state.value).units : undefined
+  return (
+    <>
+      <Press
+        act="partCool"
+        isMain
+        onPress={() =>
+          all(
+            'ReadPart',
+            panels.map((panel) => ({ panel, partC: 35 })),
+          )
+        }
+      >
+        {heatIn(words.value).isCool(heatText(35, units))}
+      </Press>
+      <Answer sending={sending.value} now={now} />
+    </>
+  )
+}

@@ -1,0 +1,86 @@
+import { countUntil, type Heated } from '../clock/line.ts'
+import { type Cure, type PanelContext, type PastHeat, zoneAt } from '../panel/context.ts'
+import type { State } from '../state.ts'
+import type { ZoneContext } from './context.ts'
+
+/**
+ * The heat that a zone was in, as its panels know it. A bake warms all that stands there: for what must
+ * not take too long the zone is as warm as the bake was set to, until a lower reading after its end.
+ */
+
+/** A panel's heat; it has no end while it runs. */
+export type ZoneHeat = Omit<PastHeat, 'toMs'> & { readonly toMs: number | null }
+
+const running = ({ cure }: PanelContext): ZoneHeat[] => {
+  if (!cure || cure.mode === 'air') return []
+  const { mode, startedAt: fromMs, setC }: Cure = cure
+  return [{ mode, fromMs, toMs: null, ...(setC === undefined ? {} : { setC }) }]
+}
+
+/** The heat that a panel was or is in. */
+export const heatsOf = (panel: PanelContext): readonly ZoneHeat[] => [
+  ...(panel.heats ?? []),
+  ...running(panel),
+]
+
+type ByZone = ReadonlyMap<string, readonly ZoneHeat[]>
+/** Every clock of a zone asks for them, and what the panels know is never changed. */
+const byZone = new WeakMap<State['things']['panel'], ByZone>()
+
+function zones(panels: State['things']['panel']): ByZone {
+  const known = byZone.get(panels)
+  if (known) return known
+  const found = new Map<string, ZoneHeat[]>()
+  for (const { context } of Object.values(panels)) {
+    for (const heat of heatsOf(context)) {
+      const zone = zoneAt(context, heat.fromMs)
+      found.set(zone, [...(found.get(zone) ?? []), heat])
+    }
+  }
+  byZone.set(panels, found)
+  return found
+}
+
+/** All heat of a zone that its panels know of, in no order. */
+export const heatsIn = ({ things }: State, zone: string): readonly ZoneHeat[] =>
+  zones(things.panel).get(zone) ?? []
+
+const NOTHING: readonly Heated[] = []
+
+/** The first of some items after an instant that says it is cooler; Infinity where none does. */
+function coolerAt<T extends { readonly at: number }>(
+  items: readonly T[],
+  afterMs: number,
+  isCooler: (item: T) => boolean,
+): number {
+  for (let i = countUntil(items, afterMs); i < items.length; i += 1) {
+    const item = items[i] as T
+    if (isCooler(item)) return item.at
+  }
+  return Number.POSITIVE_INFINITY
+}
+
+/** Until when what stands in a zone counts as being as warm as a bake was set to. */
+export function heatedIn(
+  state: State,
+  zone: string,
+  air: ZoneContext | undefined,
+): readonly Heated[] {
+  const baked = heatsIn(state, zone)
+  if (baked.length === 0) return NOTHING
+  const { readings = [], ranges = [] } = air ?? {}
+  return baked.flatMap(({ mode, fromMs, toMs, setC }) => {
+    if (mode !== 'bake' || setC === undefined) return []
+    if (toMs === null) return [{ fromMs, untilMs: Number.POSITIVE_INFINITY, setC }]
+    const read = coolerAt(readings, toMs, ({ airC }) => airC < setC)
+    // Without an instrument a person's word on the day's air says it as well.
+    const said = coolerAt(ranges, toMs, ({ maxC }) => maxC < setC)
+    return [{ fromMs, untilMs: Math.min(read, said), setC }]
+  })
+}
+
+/** Whether a zone was baked at an instant: what was read of its air then says nothing of the air before or after. */
+export const isBakedAt = (state: State, zone: string, at: number): boolean =>
+  heatsIn(state, zone).some(
+    ({ mode, fromMs, toMs }) => mode === 'bake' && fromMs <= at && (toMs === null || at <= toMs),
+  )
