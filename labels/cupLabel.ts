@@ -1,7 +1,6 @@
 import type { Stage } from '../machines/sheet/schema.ts'
 import type { Hazard } from './hazard.ts'
 import type { CupCode } from './payload.ts'
-import { PHRASE_DOT } from './text.ts'
 import { type ClockStyle, type ClockText, clockText } from './time.ts'
 import { type Words, wordsOf } from './words.ts'
 
@@ -29,6 +28,8 @@ export type CupLabel = {
   readonly panel?: string
   /** Initials or a code of who mixed. */
   readonly mixedBy?: string
+  /** The cups that it was poured from; it ends with the first of them. */
+  readonly parents?: readonly string[]
   /** 0 for the first label; n for its n-th reprint, which says COPY n and changes nothing else. */
   readonly copy: number
 }
@@ -88,7 +89,7 @@ function keptText(label: CupLabel, style: LabelStyle, words: Words, mixed: Clock
     big: ends.date,
     tail: ends.year,
     extra: '',
-    notes: [spaced(words.noPotLife, PHRASE_DOT, words.stir), words.noPotLife],
+    notes: [words.noPotLife],
   }
 }
 
@@ -108,17 +109,14 @@ function basisText(label: CupLabel, style: LabelStyle, words: Words): string {
   const shown =
     style.temperature === 'F'
       ? String(Math.round(label.potBasisC * 1.8 + 32))
-      : decimal(Math.round(label.potBasisC * 2) / 2, style)
+      : String(Math.round(label.potBasisC * 2) / 2)
   return `${words.at} ${shown} °${style.temperature}`
 }
-
-const decimal = (n: number, style: LabelStyle) =>
-  style.language === 'es' ? String(n).replace('.', ',') : String(n)
 
 /** In steps of 1 mL up to 500 mL, then 5 mL; in US fluid ounces of 0.05. */
 export function totalText(totalMl: number, style: LabelStyle): string {
   if (style.volume === 'flOz') {
-    return `${decimal(Math.round((totalMl / ML_PER_FL_OZ) * 20) / 20, style)} FL OZ`
+    return `${Math.round((totalMl / ML_PER_FL_OZ) * 20) / 20} FL OZ`
   }
   return `${totalMl <= 500 ? Math.round(totalMl) : Math.round(totalMl / 5) * 5} mL`
 }

@@ -1,6 +1,7 @@
 import { readingAt } from '../machines/climate/fold.ts'
 import { cupEndsAt, labelOf } from '../machines/cup/ends.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
+import type { Draft } from '../machines/envelope.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
 import { contextOf, type State, thingOf } from '../machines/state.ts'
@@ -26,6 +27,20 @@ function potBasisC(state: State, cup: CupContext): number | null {
   return air?.airC ?? clock.interval.points[0]?.atC ?? null
 }
 
+/** Who mixed or poured it; nobody where the shop has no people. */
+const madeBy = (entries: readonly Draft[]): string | undefined =>
+  entries.find(
+    ({ type, data }) => type === 'CupMixed' || (type === 'CupPoured' && data.role === 'child'),
+  )?.by ?? undefined
+
+/** A label has room for two or three letters. */
+const initialsOf = (name: string): string =>
+  name
+    .split(/[\s-]+/)
+    .map((part) => [...part][0] ?? '')
+    .join('')
+    .slice(0, 3)
+
 /**
  * What a cup's label says: as it was last printed, else by its clock as it is now. Drawing a label
  * records nothing.
@@ -41,6 +56,7 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
   const job = contextOf(state, 'job', cup.job ?? undefined)
   const colour = job?.colours.find((c) => c.key === cup.colour)?.code ?? cup.colour
   const next = nextAtMs === undefined ? null : labelOf(state, cup, nextAtMs)
+  const mixedBy = initialsOf(contextOf(state, 'person', madeBy(thing.entries))?.name ?? '')
   const useByMs = next ? next.untilMs : print ? print.untilMs : cupEndsAt(state, cup)
   return {
     shopTag: shopTag(state.shop),
@@ -58,6 +74,8 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
     potBasisC: potBasisC(state, cup),
     hazard: hazardOf(sheet?.hazards),
     job: cup.job,
+    ...(cup.parents.length > 0 ? { parents: cup.parents } : {}),
+    ...(mixedBy === '' ? {} : { mixedBy }),
     copy: Math.max(0, (next?.copy ?? cup.prints.length) - 1),
   }
 }

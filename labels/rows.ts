@@ -2,7 +2,7 @@ import { type CupLabel, type HeadText, type LabelStyle, totalText } from './cupL
 import { leftOut, PARTS_SHOWN, shownRatio } from './ratio.ts'
 import { endingAt, type Paper, type Piece, type Row, rowOf, sizes } from './row.ts'
 import { dotsFor } from './stock.ts'
-import { capitals, fitWhole, heightOf, type Run, runOf, shortened } from './text.ts'
+import { capitals, fitWhole, heightOf, PHRASE_DOT, type Run, runOf, shortened } from './text.ts'
 import type { Words } from './words.ts'
 
 /**
@@ -135,17 +135,30 @@ export function amountRow(
   return null
 }
 
-/** Job or stock, the panel, who mixed. */
+/** Of a cup's id: enough to find it, as the beginning of an id may be typed. */
+const PREFIX = 3
+
+/** Job or stock, the cups that it was poured from or else the panel, who mixed. */
 export function placeRow(paper: Paper, label: CupLabel, words: Words): Row {
   const { want, least } = sizes(paper, 2, SMALLEST_MM)
   const space = 2 * paper.gap
   const width = paper.right - paper.left
-  const job = runOf(label.job ?? words.stock, want)
+  // Without a pot life it says to stir, where nothing larger does.
+  const isKept = label.useByMs === null && label.keepUntilMs !== null
+  const stir = isKept ? ` ${PHRASE_DOT} ${words.stir}` : ''
+  const where = `${label.job ?? words.stock}${stir}`
+  const job = fitWhole(where, width, want, least) ?? runOf(where, least)
   const who = capitals(label.mixedBy ?? '')
-  const by = shortened(who && `${words.by} ${who}`, Math.floor(width * 0.35), want, least)
+  const parents = label.parents ?? []
+  const byRoom = Math.min(Math.floor(width * 0.35), width - job.widthDots - space)
+  const by = shortened(who && `${words.by} ${who}`, byRoom, want, least)
   const start = paper.left + job.widthDots + space
   const panel = shortened(
-    capitals(label.panel ?? ''),
+    capitals(
+      parents.length > 0
+        ? `${words.from} ${parents.map((id) => id.slice(0, PREFIX)).join('+')}`
+        : (label.panel ?? ''),
+    ),
     paper.right - start - (by.text === '' ? 0 : by.widthDots + space),
     want,
     least,

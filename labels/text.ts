@@ -44,7 +44,8 @@ export function shortened(text: string, widthDots: number, want: number, least: 
   const whole = fitWhole(text, widthDots, want, least)
   if (whole) return whole
   const signs = [...text]
-  while (signs.length > 0) {
+  // An ellipsis alone says nothing.
+  while (signs.length > 1) {
     signs.pop()
     const run = runOf(signs.join('').replace(/[\s,.:;·–-]+$/, '') + ELLIPSIS, least)
     if (run.widthDots <= widthDots) return run

@@ -26,7 +26,7 @@ export type ClockText = {
   readonly day: string
 }
 
-const LOCALES = { en: 'en-US', es: 'es-ES' } as const
+const LOCALES = { en: 'en-US', es: 'es-MX' } as const
 const MINUTE_MS = 60_000
 /** How far clocks are set back: an hour, on Lord Howe Island half of one (IANA tz database). */
 const SET_BACK_MS = [60 * MINUTE_MS, 30 * MINUTE_MS]

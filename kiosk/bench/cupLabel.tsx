@@ -12,6 +12,7 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import { type HandCopy, handCopyOf, sheetOfCup } from './cups.ts'
+import { NetworkPrint } from './networkPrint.tsx'
 import { MixCautions } from './parts.tsx'
 
 type Props = {
@@ -73,6 +74,7 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
         </div>
       )}
       <Answer sending={sending.value} now={now} />
+      <NetworkPrint cup={id} {...{ isFirst, labelReadsLate, now }} />
       {printedAt.value !== null && (
         <section class="did-print" role="status">
           <p class="sentence">{bench.didPrint}</p>

@@ -91,7 +91,7 @@ export function shopLink(from: LinkSources): Link {
   let isStopped = false
   let close = () => {}
 
-  function hear({ serverTime, clock, loss, disk, kiosks, backup }: ServerStanding): void {
+  function hear({ serverTime, clock, loss, disk, kiosks, backup, printing }: ServerStanding): void {
     const isPutRight = clock.era !== server.peek()?.clock.era
     from.heard(serverTime, isPutRight)
     // A server of an earlier build says nothing of its disk, kiosks and backups.
@@ -103,6 +103,7 @@ export function shopLink(from: LinkSources): Link {
         disk: disk ?? null,
         kiosks: kiosks ?? null,
         backup: backup ?? null,
+        ...(printing ? { printing } : {}),
       },
     }
   }

@@ -8,6 +8,10 @@ import { Answer } from '../ui/answer.tsx'
 import { Press, Toggle } from '../ui/buttons.tsx'
 import { saveFile } from '../ui/outboxParts.tsx'
 import { hashOf } from '../ui/route.ts'
+import { later } from '../ui/screen.tsx'
+
+/** Fetched where a printer does not print: its words are many. */
+const PrintNotice = later<object>(async () => (await import('./printNotice.tsx')).PrintNotice)
 
 /** Each says what is wrong, if it is. */
 export function ServerNotices({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {
@@ -19,6 +23,7 @@ export function ServerNotices({ kiosk, server }: { kiosk: Kiosk; server: ServerV
       <GoneNotice server={server} />
       <ResetNotice server={server} />
       <BackupNotice server={server} />
+      {server.said.value?.printing && <PrintNotice />}
     </>
   )
 }

@@ -9,6 +9,7 @@ import { Backup } from './backup.tsx'
 import { Bells } from './bells.tsx'
 import { LevelPage } from './levelPage.tsx'
 import { MEANINGS, Meanings } from './parts.tsx'
+import { Printers } from './printers.tsx'
 import { Sheets } from './sheets.tsx'
 import { ShopSettings } from './shopSettings.tsx'
 import { Compressors, Guns, People, type SectionProps, Zones } from './things.tsx'
@@ -22,6 +23,7 @@ const SHOP_SECTIONS = {
   zones: Zones,
   people: People,
   bells: Bells,
+  printers: Printers,
   shop: ShopSettings,
   backup: Backup,
   watching: Watching,

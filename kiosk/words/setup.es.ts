@@ -10,6 +10,7 @@ export const es: typeof en = {
     zones: 'Zonas',
     people: 'Personas',
     bells: 'Timbres',
+    printers: 'Impresoras',
     shop: 'Taller',
     backup: 'Respaldo',
     watching: 'Vigilancia',

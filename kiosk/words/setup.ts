@@ -11,6 +11,7 @@ export const en = {
     zones: 'Zones',
     people: 'People',
     bells: 'Bells',
+    printers: 'Printers',
     shop: 'Shop',
     backup: 'Backup',
     watching: 'Watching itself',

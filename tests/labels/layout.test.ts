@@ -97,24 +97,31 @@ describe('what a cup’s label says', () => {
     expect(text).toContain('KEEP UNTIL')
     expect(bySize(layout)[0]?.text).toBe('23 FEB')
     expect(text).toContain('2027')
-    expect(text).toContain('NO POT LIFE · STIR')
-    expect(text).toContain('STOCK')
+    expect(text).toContain('NO POT-LIFE LIMIT')
+    expect(text).toContain('STOCK · STIR')
     expect(text).not.toContain('USE BY')
   })
 
   test('without a keep date either: no pot life, stir', () => {
     const layout = base({ keepUntilMs: null })
-    expect(said(layout)).toContain('NO POT LIFE')
+    expect(said(layout)).toContain('NO POT-LIFE LIMIT')
     expect(said(layout)).toContain('MIXED 25 NOV')
     expect(bySize(layout)[0]?.text).toBe('STIR')
+  })
+
+  test('of a cup that was poured from others names them, instead of the panel', () => {
+    const poured = said(clear({ parents: ['BCDFGH23', 'JKMNPQ45'] }))
+    expect(poured).toContain('FROM BCD+JKM')
+    expect(poured).not.toContain('REAR')
+    expect(said(clear())).toContain('REAR')
   })
 
   test('in Spanish', () => {
     const style = { ...MADRID, language: 'es' as const }
     expect(said(clear({}, style))).toMatch(/USAR HASTA.*15:50.*MIÉ/)
     expect(said(base({}, style))).toMatch(/GUARDAR HASTA.*23 FEB/)
-    expect(said(base({}, style))).toContain('SIN VIDA ÚTIL · REMOVER')
-    expect(said(base({}, style))).toContain('EXISTENCIAS')
+    expect(said(base({}, style))).toContain('SIN LÍMITE DE USO')
+    expect(said(base({}, style))).toContain('EXISTENCIAS · AGITAR')
     expect(said(clear({}, style))).toContain('PELIGRO')
   })
 

@@ -66,6 +66,24 @@ describe('the label of a cup', () => {
     expect(label()).toMatchObject({ copy: 1, useByMs: START_MS + 30 * MINUTE })
   })
 
+  test('of cups poured together ends with the first of them, and names them', async () => {
+    const { send, shops, clock } = await mixedShop()
+    clock.advance(10 * MINUTE)
+    await send('MixCup', {
+      cup: 'BCDFGH23',
+      sheet: CLEAR.sheet,
+      totalMl: 200,
+      activator: 'standard',
+    })
+    await send('PourCup', { cup: 'JKMNPQ45', from: [{ cup: CUP }, { cup: 'BCDFGH23', ml: 50 }] })
+    expect(cupLabelOf(shops.ownWriter.state(), 'JKMNPQ45')).toMatchObject({
+      parents: [CUP, 'BCDFGH23'],
+      // Of the older one: mixed at the start, 30 min at 30 °C.
+      useByMs: START_MS + 30 * MINUTE,
+      ratio: '2:1',
+    })
+  })
+
   test('of a mix without pot life carries its keep-until', async () => {
     const { shops } = await mixedShop()
     expect(cupLabelOf(shops.ownWriter.state(), STORED)).toMatchObject({

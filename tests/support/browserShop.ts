@@ -9,6 +9,8 @@ import { type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { photosIn } from '../../server/photos.ts'
+import type { Post } from '../../server/printing/ippPrinter.ts'
+import { openPrinting } from '../../server/printing/printing.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
@@ -68,12 +70,14 @@ const raise = (error: unknown) => {
 
 /**
  * @param startMs what the server's clock shows at the start, UTC ms
+ * @param post how printers are reached; without it the server prints nothing
  * @param report gets a fault of the server, which fails the test unless it is expected
  */
 export async function serveShop(
   startMs: number,
   store: Store = memoryStore(),
   report: (error: unknown) => void = raise,
+  post?: Post,
 ): Promise<ShopSite> {
   built ??= kioskFiles(KIOSK_CACHE)
   const kiosk = await built
@@ -83,6 +87,9 @@ export async function serveShop(
   const open = () =>
     openShops({ store, clock, report, timeZone: 'Europe/Madrid', hasPhoto: photosIn(photos).has })
   let shops = await open()
+  const printing = post
+    ? await openPrinting({ store, clock, writer: shops.ownWriter, post, report })
+    : null
   let count = 0
   const listen = (port: number, build = kiosk.build) => {
     const app = createApp({
@@ -91,6 +98,7 @@ export async function serveShop(
       log: wholeLog,
       build,
       report,
+      printing,
       more: [
         labelRoutes,
         photoRoutes(photos),
@@ -109,6 +117,7 @@ export async function serveShop(
   let server = listen(0)
   const { port } = server
   const away = async () => {
+    await printing?.stop()
     await shops.close()
     await server.stop(true)
   }
