@@ -7,9 +7,15 @@ export const serverNotices = () => import('./serverNotices.tsx')
 const Notices = later(async () => (await serverNotices()).ServerNotices)
 
 const hasTrouble = ({ said, memory, tail }: ServerView): boolean => {
-  const { clock, disk, loss, backup } = said.value ?? {}
+  const { clock, disk, loss, backup, printing } = said.value ?? {}
   return Boolean(
-    clock?.doubt || disk || loss || backup || memory.gone.value || tail.reset.value !== null,
+    clock?.doubt ||
+      disk ||
+      loss ||
+      backup ||
+      printing ||
+      memory.gone.value ||
+      tail.reset.value !== null,
   )
 }
 
