@@ -131,7 +131,7 @@ export const en = {
     noCure: 'NO CURE',
     noCureWhy: 'on its sheet',
     ofCure: 'of cure left',
-    hot: 'of cooling left',
+    hot: 'to cool',
     tooCold: 'TOO COLD',
     tooColdWhy: 'its sheet: no cure in this air',
     heating: 'HEATING',

@@ -67,7 +67,7 @@ describe('a lane', () => {
     expect(chip(shop, 40)).toMatchObject({ big: '20:00', small: 'of cure left' })
     expect(chip(shop, 60)).toMatchObject({ big: 'CURED', sound: 'D' })
     shop.at(61).do('EndCure', { panels: [QUARTER] })
-    expect(chip(shop, 62)).toMatchObject({ big: '29:00', small: 'of cooling left' })
+    expect(chip(shop, 62)).toMatchObject({ big: '29:00', small: 'to cool' })
     shop.at(91).do('DoPrepStep', { panel: QUARTER, step: 3 })
     expect(chip(shop, 92)).toMatchObject({ big: 'INSPECT' })
     shop.do('PassPanel', { panel: QUARTER })
