@@ -26,6 +26,11 @@ export const SCREENS: readonly [Screen, ...Screen[]] = [
     View: later(async () => (await import('./calculator/calculator.tsx')).Calculator),
   },
   { path: 'jobs', View: later(async () => (await import('./jobs/jobs.tsx')).Jobs) },
+  {
+    path: 'trace',
+    under: 'jobs',
+    View: later(async () => (await import('./trace/trace.tsx')).Trace),
+  },
   { path: 'scan', View: later(async () => (await scan()).Scan) },
   { path: 'setup', View: later(async () => (await import('./setup/setup.tsx')).Setup) },
   { path: 'air', under: 'wall', View: later(async () => (await import('./air/air.tsx')).Air) },

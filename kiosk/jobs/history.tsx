@@ -11,6 +11,7 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
+import { hashOf } from '../ui/route.ts'
 import { historyIn } from '../words/historyIn.ts'
 import { type Fact, factsOf, sheetNames } from './entryFacts.ts'
 import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
@@ -72,6 +73,9 @@ export function History({ state, job, now }: Props) {
         backTo={jobOf(state, job) ? jobsPath(job) : jobsPath()}
       >
         <span class="digits">{job}</span>
+        <a class="button" href={hashOf('trace', job)}>
+          {history.trace}
+        </a>
       </PageHead>
       {told.value.kind === 'here' && (
         <p class="sentence" role="status">

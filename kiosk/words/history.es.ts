@@ -2,6 +2,7 @@ import type { en } from './history.ts'
 
 export const es: typeof en = {
   title: 'Historial',
+  trace: 'RASTREAR UN DEFECTO',
   none: 'ninguno',
   empty: 'Aún no ha pasado nada.',
   here: 'Sin servidor: esto es lo que esta terminal sabe del trabajo.',

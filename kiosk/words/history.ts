@@ -7,6 +7,7 @@ type Names = Record<string, string>
 
 export const en = {
   title: 'History',
+  trace: 'TRACE A DEFECT',
   none: 'none',
   empty: 'Nothing has happened yet.',
   here: 'Server away: this is what this kiosk knows of the job.',

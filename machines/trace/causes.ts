@@ -164,12 +164,33 @@ export const DEFECTS = Object.keys(TABLE) as Defect[]
 
 /** The one look or test that decides between causes. */
 export const CHECKS = [
-  ...['cutPit', 'cutRun', 'heatedSide', 'gauge', 'cupLabel', 'partHeat', 'solventRub', 'nailTest'],
-  ...['sameCup', 'heatSpot', 'sandDown', 'gunOnPaper', 'weighAgain', 'sprayCard', 'airAgain'],
-  ...['waterBreak', 'whiteCloth', 'tapeTest', 'loupe', 'hidingCard', 'stirAgain', 'edgeLook'],
-  ...['openBlister', 'bendEdge', 'burnMark'],
+  'cutPit',
+  'cutRun',
+  'heatedSide',
+  'gauge',
+  'cupLabel',
+  'partHeat',
+  'solventRub',
+  'nailTest',
+  'sameCup',
+  'heatSpot',
+  'sandDown',
+  'gunOnPaper',
+  'weighAgain',
+  'sprayCard',
+  'airAgain',
+  'waterBreak',
+  'whiteCloth',
+  'tapeTest',
+  'loupe',
+  'hidingCard',
+  'stirAgain',
+  'edgeLook',
+  'openBlister',
+  'bendEdge',
+  'burnMark',
 ] as const
-export type Check = string
+export type Check = (typeof CHECKS)[number]
 
 /** Stages of the layers that a row names. */
 export const LAYERS = {
@@ -215,7 +236,7 @@ function rowOf(line: string, defect: string): Omit<Cause, 'prior'> {
     throw new Error(`${defect}: no check ${check}.`)
   const [id] = signals as [Signal]
   return {
-    ...{ id, signals: signals as Signal[], layers: layers as Layers, check },
+    ...{ id, signals: signals as Signal[], layers: layers as Layers, check: check as Check },
     together: together === '' ? null : together,
   }
 }

@@ -1,4 +1,4 @@
-import { type Cause, causesOf, type Defect, LAYERS, NOT_VISIBLE } from './causes.ts'
+import { type Cause, type Check, causesOf, type Defect, LAYERS, NOT_VISIBLE } from './causes.ts'
 import { bandOf, type Finding, isKept, type Level, type Signal } from './signals.ts'
 
 /**
@@ -52,7 +52,7 @@ export type Ranked = {
   readonly speaksFor: readonly Finding[]
   readonly against: readonly Finding[]
   readonly notRecorded: readonly Signal[]
-  readonly check: string | null
+  readonly check: Check | null
   /** The other causes that it acts together with; they are shown as one. */
   readonly together: readonly Signal[]
 }

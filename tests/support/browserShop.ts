@@ -16,6 +16,7 @@ import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
 import { timelineRoutes } from '../../server/routes/timeline.ts'
+import { traceRoutes } from '../../server/routes/trace.ts'
 import { openShops, type Shops } from '../../server/shops.ts'
 import type { Site } from './browser.ts'
 import { KIOSK_CACHE } from './serverProcess.ts'
@@ -103,6 +104,7 @@ export async function serveShop(
         labelRoutes,
         photoRoutes(photos),
         timelineRoutes,
+        traceRoutes,
         jobSearchRoutes(null),
         kioskRoutes(kiosk),
       ],

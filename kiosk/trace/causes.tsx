@@ -1,0 +1,167 @@
+import { useSignal } from '@preact/signals'
+import { DEFECTS, type Defect } from '../../machines/trace/causes.ts'
+import type { Ranked } from '../../machines/trace/rank.ts'
+import type { Finding } from '../../machines/trace/signals.ts'
+import { causesIn, type Traced } from '../../machines/trace/trace.ts'
+import { useShop } from '../commands/shop.ts'
+import { Choice, Fold, worded } from '../ui/parts.tsx'
+import { traceIn } from '../words/traceIn.ts'
+import { findingText } from './say.ts'
+
+type OnShow = (entry: string, at: number) => void
+const SHOWN_MOST = 5
+
+/** Choose what is wrong and where: what the record says for and against each cause. */
+export function Causes({ all, onShow }: { readonly all: Traced; readonly onShow: OnShow }) {
+  const trace = traceIn(useShop().words.value)
+  const defect = useSignal<Defect | null>(null)
+  const panels = all.panels.filter(({ coats }) => coats.length > 0)
+  const picked = useSignal<readonly string[]>(panels.length === 1 ? panels.map(({ id }) => id) : [])
+  const toggle = (id: string) => {
+    picked.value = picked.value.includes(id)
+      ? picked.value.filter((one) => one !== id)
+      : [...picked.value, id]
+  }
+  return (
+    <section class="stack">
+      <h2>{trace.causes}</h2>
+      <Choice
+        name="panel"
+        word={trace.pickPanel}
+        picked={picked.value}
+        options={panels.map(({ id, name }) => ({ value: id, word: name }))}
+        onPick={toggle}
+      />
+      <Choice
+        name="defect"
+        word={trace.pickDefect}
+        picked={defect.value}
+        options={worded(DEFECTS, (one) => trace.defects[one as Defect])}
+        onPick={(value) => {
+          defect.value = value as Defect
+        }}
+      />
+      {defect.value !== null && picked.value.length > 0 && (
+        <Verdict all={all} defect={defect.value} panels={picked.value} onShow={onShow} />
+      )}
+    </section>
+  )
+}
+
+type VerdictProps = {
+  readonly all: Traced
+  readonly defect: Defect
+  readonly panels: readonly string[]
+  readonly onShow: OnShow
+}
+
+function Verdict({ all, defect, panels, onShow }: VerdictProps) {
+  const trace = traceIn(useShop().words.value)
+  const verdict = causesIn(all, { defect, panels })
+  const supported = verdict.causes.filter((c) => c.verdict === 'supported' || c.id === 'notVisible')
+  const others = verdict.causes.filter((c) => !supported.includes(c))
+  const hasMask = Object.values(all.state.things.sheet).some(({ context }) =>
+    context.versions.some(({ sheet }) => sheet.hazards?.isocyanate),
+  )
+  return (
+    <div class="stack" data-verdict={defect}>
+      <p class="sentence">
+        {!verdict.decides && `${trace.undecided} `}
+        {trace.recorded(`${Math.round(100 * verdict.recordedShare)} %`)}
+      </p>
+      {verdict.missingLayers.length > 0 && (
+        <p class="sentence">
+          {trace.missingLayers(verdict.missingLayers.map((one) => trace.layers[one]).join(', '))}
+        </p>
+      )}
+      {supported.length === 1 && <p class="sentence">{trace.noCause}</p>}
+      <ol class="stack">
+        {supported.slice(0, SHOWN_MOST).map((cause) => (
+          <CauseView key={cause.id} cause={cause} onShow={onShow} />
+        ))}
+      </ol>
+      <p>
+        <strong>{trace.remedy}:</strong> {trace.remedies[defect]}
+      </p>
+      <p class="minor">{trace.notProven}</p>
+      <p class="minor">{trace.sheetFirst}</p>
+      {hasMask && <p class="sentence">{trace.mask}</p>}
+      {others.length > 0 && (
+        <Fold word={trace.others} act="others">
+          <ol class="stack">
+            {others.map((cause) => (
+              <CauseView key={cause.id} cause={cause} onShow={onShow} />
+            ))}
+          </ol>
+        </Fold>
+      )}
+    </div>
+  )
+}
+
+function CauseView({ cause, onShow }: { readonly cause: Ranked; readonly onShow: OnShow }) {
+  const trace = traceIn(useShop().words.value)
+  const { id, verdict, strength, together, speaksFor, against, notRecorded, check } = cause
+  if (id === 'notVisible')
+    return (
+      <li class="sheet-fact" data-cause={id}>
+        <h3>{trace.notVisible}</h3>
+        <p>{trace.notVisibleWhy}</p>
+      </li>
+    )
+  const heading = [trace.signals[id], ...together.map((one) => trace.signals[one])]
+  return (
+    <li data-cause={id} data-strength={strength}>
+      <h3>
+        {heading.join(' + ')}
+        {verdict === 'supported' ? `: ${trace.strength[strength]}` : ''}
+      </h3>
+      <Findings word={trace.speaksFor} found={speaksFor} onShow={onShow} />
+      <Findings word={trace.against} found={against} onShow={onShow} />
+      {notRecorded.length > 0 && (
+        <p class="minor">
+          {trace.missing}: {notRecorded.map((one) => trace.signals[one]).join(', ')}
+        </p>
+      )}
+      {check !== null && (
+        <p>
+          <strong>{trace.decide}:</strong> {trace.checks[check]}
+        </p>
+      )}
+    </li>
+  )
+}
+
+/** The worst few: a panel of ten coats says the same thing ten times. */
+const FEW = 3
+
+type FindingsProps = {
+  readonly word: string
+  readonly found: readonly Finding[]
+  readonly onShow: OnShow
+}
+
+function Findings({ word, found, onShow }: FindingsProps) {
+  const { words, format } = useShop()
+  const say = { words: words.value, format: format.value }
+  if (found.length === 0) return null
+  return (
+    <div>
+      <p class="minor">{word}</p>
+      <ul class="rows">
+        {found.slice(0, FEW).map((one, i) => (
+          <li key={`${one.signal} ${one.entry} ${i}`}>
+            <button
+              type="button"
+              class="row line"
+              data-finding={one.signal}
+              onClick={() => onShow(one.entry, one.at)}
+            >
+              <span>{findingText(one, say)}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}

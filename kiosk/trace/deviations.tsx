@@ -1,0 +1,54 @@
+import type { Deviation } from '../../machines/trace/deviations.ts'
+import { useShop } from '../commands/shop.ts'
+import { traceIn } from '../words/traceIn.ts'
+import { deviationName, excessText, whereText } from './say.ts'
+
+type Props = {
+  readonly deviations: readonly Deviation[]
+  readonly now: number
+  readonly onShow: (entry: string, at: number) => void
+}
+
+/** Each broken limit, override and void: what, where, by how much, and what was decided. */
+export function Deviations({ deviations, now, onShow }: Props) {
+  const { words, format } = useShop()
+  const say = { words: words.value, format: format.value }
+  const trace = traceIn(words.value)
+  // What nobody measured is a gap on the timeline, not a limit that was broken.
+  const told = deviations.filter(({ kind }) => kind !== 'notJudged')
+  return (
+    <section class="stack">
+      <h2>{trace.deviations}</h2>
+      {told.length === 0 && <p class="sentence">{trace.noDeviations}</p>}
+      <ol class="rows">
+        {told.map((one, i) => (
+          <li key={`${one.entry} ${one.code} ${i}`}>
+            <button
+              type="button"
+              class="row line"
+              data-deviation={one.code}
+              data-voided={one.isVoided ? '' : undefined}
+              onClick={() => onShow(one.entry, one.at)}
+            >
+              <span>
+                <strong>
+                  {trace.kinds[one.kind]}: {deviationName(one, say)} {excessText(one, say)}
+                </strong>
+                <small>
+                  {[
+                    format.value.timeAndDay(one.at, now),
+                    whereText(one, say),
+                    one.isVoided ? trace.voided : trace.dispositions[one.disposition.is],
+                    one.reason === null ? '' : `${trace.reason}: ${one.reason}`,
+                  ]
+                    .filter((part) => part !== '')
+                    .join(' · ')}
+                </small>
+              </span>
+            </button>
+          </li>
+        ))}
+      </ol>
+    </section>
+  )
+}

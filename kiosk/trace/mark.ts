@@ -1,0 +1,50 @@
+/** What the timeline draws and its table says: one list, so that both have the same. */
+
+export type Flag =
+  | 'outside'
+  | 'override'
+  | 'estimated'
+  | 'notRecorded'
+  | 'voided'
+  | 'early'
+  | 'late'
+export type Mark = {
+  readonly row: string
+  readonly kind:
+    | 'air'
+    | 'gap'
+    | 'band'
+    | 'wait'
+    | 'coat'
+    | 'cure'
+    | 'cup'
+    | 'use'
+    | 'past'
+    | 'gun'
+    | 'bell'
+    | 'work'
+    | 'void'
+  readonly from: number
+  /** Null for a moment. */
+  readonly to: number | null
+  readonly entry: string | null
+  /** What it is, for the words: a stage and its coat, a type of entry, a kind of bell, an id. */
+  readonly what: string
+  readonly n?: number
+  /** Of a coat: how long it waited and what was wanted, ms; of air °C and share. */
+  readonly numbers?: readonly (number | null)[]
+  readonly flags: readonly Flag[]
+}
+
+export type Row = {
+  readonly id: string
+  readonly kind: 'air' | 'panel' | 'cup' | 'gun' | 'bells' | 'taken'
+  /** A zone, a panel's name, a cup or a gun. */
+  readonly name: string
+}
+export type Chart = {
+  readonly rows: readonly Row[]
+  readonly marks: readonly Mark[]
+  readonly from: number
+  readonly to: number
+}
