@@ -2,13 +2,15 @@ import { useEffect } from 'preact/hooks'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { useShop } from '../commands/shop.ts'
 import { useDraft } from '../forms/useDraft.ts'
+import { mixNames } from '../lanes/cups.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Parts } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 import { type Draft, draftSchema, filled, NEW_DRAFT } from './draft.ts'
 import { HowMuch } from './howMuch.tsx'
+import { isJobOpen, lastMixed, nextMix, repeated } from './nextMix.ts'
 import { Again } from './parts.tsx'
 import { Pouring } from './pouring.tsx'
 import { What } from './what.tsx'
@@ -47,7 +49,8 @@ type MixProps = {
 const STEPS = ['what', 'amount', 'pour'] as const
 
 function Mix({ state, sheets, now, wanted }: MixProps) {
-  const { bench } = useWords()
+  const { words, format } = useShop()
+  const { bench } = words.value
   const draft = useDraft<Draft>('bench', draftSchema, () => NEW_DRAFT, localStorage)
   // The address names a product and a job, or a cup that was used and never recorded.
   const isForCup = wanted[0] === 'cup'
@@ -56,8 +59,21 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
   useEffect(() => {
     // A link to this page does not change what is already in the cup.
     if (wantedSheet === undefined || draft.value.pours.length > 0) return
-    draft.value = { ...NEW_DRAFT, sheet: wantedSheet, job: wantedJob ?? '' }
+    draft.value = { ...NEW_DRAFT, isOpen: false, sheet: wantedSheet, job: wantedJob ?? '' }
   }, [wantedSheet, wantedJob])
+  // What was left here for a job that is closed by now is nobody's plan any more.
+  const { job, pours: begun } = draft.value
+  const isOver = job !== '' && begun.length === 0 && !isJobOpen(state, job)
+  useEffect(() => {
+    if (isOver) draft.value = NEW_DRAFT
+  }, [isOver])
+  // Until somebody chooses it stands on what the open job needs next.
+  const next = draft.value.isOpen ? nextMix(state, sheets, now) : null
+  useEffect(() => {
+    if (next !== null && draft.value.isOpen) draft.value = { ...draft.value, ...next }
+  }, [next?.sheet, next?.job, next?.colour, draft.value.isOpen])
+  const last = lastMixed(state)
+  const once = last && repeated(state, last, sheets)
   const it = filled(state, draft.value, sheets, now)
   const { step, pours } = draft.value
   const props = { state, draft, it, now }
@@ -84,6 +100,24 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
           ))}
         </div>
       </div>
+      {step === 'what' && pours.length === 0 && last && once && (
+        <div class="acts">
+          <Press
+            act="repeat"
+            onPress={() => {
+              const { stepG, cupMl } = draft.value
+              draft.value = { ...once, stepG, cupMl, step: 'amount' }
+            }}
+          >
+            <span>
+              {bench.repeat}
+              <small>
+                {[last.name, format.value.volume(last.totalMl), ...mixNames(last)].join(' · ')}
+              </small>
+            </span>
+          </Press>
+        </div>
+      )}
       {step !== 'pour' && pours.length > 0 && <p class="sentence">{bench.begun}</p>}
       {step === 'pour' ? (
         <Pouring {...props} usedCup={usedCup} onAgain={again} />
@@ -98,7 +132,11 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
             act="next"
             isMain
             onPress={() => {
-              draft.value = { ...draft.value, step: step === 'what' ? 'amount' : 'pour' }
+              draft.value = {
+                ...draft.value,
+                isOpen: false,
+                step: step === 'what' ? 'amount' : 'pour',
+              }
               document.querySelector('main')?.scrollTo({ top: 0 })
             }}
           >

@@ -12,8 +12,8 @@ import { activator } from '../../machines/trade/activator.ts'
 import { quantity } from '../../machines/trade/film.ts'
 import { overPour } from '../../machines/trade/overPour.ts'
 import { fieldsOf } from '../forms/spec.ts'
-import { type Proposal, proposalOf } from '../lanes/activatorProposal.ts'
 import { type Life, lifeOf, neededMl, type PanelChoice, panelsFor, TRANSFER } from './amount.ts'
+import { choiceOf, type OptionChoice } from './options.ts'
 import type { Mix } from './pours.ts'
 
 /** A cup as it is being planned and poured; what the painter left open is proposed. Pure. */
@@ -31,9 +31,6 @@ export const MIX = {
   }),
   ...fieldsOf(overPour.schema, { only: ['cupMl'] }),
 }
-
-/** In a choice that is proposed: none of what is offered. */
-export const NONE = '-'
 
 /** Empty: as proposed. An older page kept null for that. */
 const text = v.fallback(v.string(), '')
@@ -66,9 +63,12 @@ const formSchema = v.object({
 })
 export const draftSchema = v.object({
   ...formSchema.entries,
+  /** Nothing was chosen yet: it follows what the open job needs next. */
+  isOpen: v.optional(v.boolean(), true),
   step: v.optional(v.picklist(['what', 'amount', 'pour']), 'what'),
   stepG: v.optional(v.number(), 0.1),
   pours: v.optional(v.array(pour), []),
+  tares: v.optional(v.array(v.object({ g: v.number(), pours: v.number() })), []),
   lots: v.optional(v.record(v.string(), v.string()), {}),
 })
 export type Draft = v.InferOutput<typeof draftSchema>
@@ -106,7 +106,7 @@ export function afterChange(draft: Draft, shown: Form, to: unknown): Draft {
   const first = changed.some((name) => name !== 'cupMl') ? { firstMl: '' } : {}
   const own = Object.fromEntries(changed.map((name) => [name, form[name]]))
   const fresh = Object.fromEntries(gone.map((name) => [name, NEW_DRAFT[name]]))
-  return { ...draft, ...first, ...own, ...fresh }
+  return { ...draft, isOpen: false, ...first, ...own, ...fresh }
 }
 
 const numberIn = (given: string | number): number | null =>
@@ -116,7 +116,6 @@ const USUAL_ML = 300
 /** Without a reading or a typed figure: the temperature of most sheets' figures. */
 const USUAL_C = 20
 
-export type OptionChoice = Proposal & { readonly picked: string }
 export type Filled = {
   readonly sheet: Sheet
   readonly jobs: readonly { readonly id: string; readonly title: string }[]
@@ -149,20 +148,6 @@ export type Filled = {
 function airAt(state: State, now: number): AirReading | null {
   const last = (zone: string) => lastBefore(readingsOf(state, zone), now)
   return last(BENCH) ?? last(defaultZone(state)) ?? null
-}
-
-/** @param isPoured then nothing is proposed any more */
-function choiceOf(
-  options: Sheet['activators'],
-  picked: string,
-  isPoured: boolean,
-  nowC: number,
-  warmestC: number,
-): OptionChoice {
-  if (options.length === 0) return { option: null, warmestC, suitsNow: false, picked: '' }
-  const proposal = proposalOf(options, nowC, warmestC)
-  const own = isPoured ? picked : picked || (proposal.option?.name ?? '')
-  return { ...proposal, picked: own === NONE ? '' : own }
 }
 
 function jobsOf(state: State): Filled['jobs'] {

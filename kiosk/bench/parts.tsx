@@ -10,7 +10,8 @@ import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
-import { afterChange, type Draft, type Filled, MIX, NONE, shownOf } from './draft.ts'
+import { afterChange, type Draft, type Filled, MIX, shownOf } from './draft.ts'
+import { NONE } from './options.ts'
 
 type Props = {
   readonly sheet: Sheet | undefined

@@ -22,6 +22,7 @@ import {
   whenMixed,
 } from './pours.ts'
 import { Scale } from './scale.tsx'
+import { hiddenG, isJustTared, shownG, tared, withoutLast } from './tare.ts'
 
 const STEPS_G = [0.01, 0.1, 0.5, 1] as const
 
@@ -52,7 +53,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
     set({ ...(pours.length === 0 ? settled(it) : {}), pours: [...pours, { part, g, at: now }] })
   }
   const read = (text: string): boolean => {
-    const reading = pouredBy(text, view?.readingG ?? 0)
+    const reading = pouredBy(text, shownG(draft.value, view?.readingG ?? 0))
     if (reading.kind === 'wrong') wrong.value = reading.code
     else add(reading.g)
     return reading.kind === 'poured'
@@ -93,10 +94,18 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
           act="undoPour"
           onPress={() => {
             wrong.value = null
-            set({ pours: pours.slice(0, -1) })
+            set(withoutLast(draft.value))
           }}
         >
-          {bench.undo}
+          {isJustTared(draft.value) ? bench.undoTare : bench.undo}
+        </Press>
+      )}
+      {view?.next?.readingG != null && shownG(draft.value, view.readingG) > 0 && (
+        <Press act="tare" onPress={() => set(tared(draft.value, view.readingG))}>
+          <span>
+            {bench.tare}
+            <small>{grams(0)}</small>
+          </span>
         </Press>
       )}
     </div>
@@ -104,7 +113,11 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
   return (
     <div class="pouring">
       <section>
-        {view === null ? <p class="sentence">{bench.noDensity}</p> : <Next view={view} it={it} />}
+        {view === null ? (
+          <p class="sentence">{bench.noDensity}</p>
+        ) : (
+          <Next view={view} it={it} poured={draft.value} />
+        )}
         <Answer sending={sending.value} now={now} />
         {view?.next ? (
           <Scale
@@ -156,7 +169,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
   function sayWrong(code: NonNullable<typeof wrong.value>, shown: PourView): string {
     if (code === 'noNumber') return bench.notANumber
     if (code === 'tooMuch') return bench.tooMuch
-    return bench.tooFew(grams(shown.readingG))
+    return bench.tooFew(grams(shownG(draft.value, shown.readingG)))
   }
 }
 
@@ -170,7 +183,7 @@ const gramsIn =
 type ViewProps = { readonly view: PourView; readonly it: StepProps['it'] }
 
 /** What the scale must show next, large. */
-function Next({ view, it }: ViewProps) {
+function Next({ view, it, poured }: ViewProps & { readonly poured: Draft }) {
   const { words, format } = useShop()
   const { bench } = words.value
   const grams = gramsIn(it.mix.stepG)
@@ -181,9 +194,12 @@ function Next({ view, it }: ViewProps) {
   return (
     <div class="pour-next" data-next={next.part}>
       <h2>{next.isTopUp ? bench.topUp(name) : bench.pour(name)}</h2>
-      <p class="minor">{next.readingG === null ? bench.fillTo : bench.scaleShows}</p>
+      <p class="minor">
+        {next.readingG === null ? bench.fillTo : bench.scaleShows}
+        {hiddenG(poured) > 0 && ` ${bench.tared(grams(hiddenG(poured)))}`}
+      </p>
       <p class="digits reading" aria-live="polite">
-        {next.readingG === null ? format.value.volume(mark) : grams(next.readingG)}
+        {next.readingG === null ? format.value.volume(mark) : grams(shownG(poured, next.readingG))}
       </p>
     </div>
   )

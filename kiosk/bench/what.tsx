@@ -3,7 +3,7 @@ import { useShop } from '../commands/shop.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
 import * as own from '../words/firstRun.ts'
 import { useOwnWords } from '../words/words.ts'
-import { NONE } from './draft.ts'
+import { NONE } from './options.ts'
 import { MixFields, type StepProps } from './parts.tsx'
 
 type Props = StepProps & { readonly sheets: readonly Sheet[] }

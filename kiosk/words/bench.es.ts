@@ -7,6 +7,10 @@ export const es: typeof en = {
   steps: { what: '1 Qué', amount: '2 Cuánto', pour: '3 Verter' },
   next: 'SEGUIR',
   again: 'Empezar de nuevo',
+  repeat: 'REPETIR LA ÚLTIMA MEZCLA',
+  tare: 'TARA',
+  tared: (inCup) => `(desde cero, con ${inCup} en el vaso)`,
+  undoTare: 'Deshacer la tara',
   begun: 'Ya se está vertiendo: empiece de nuevo para cambiar esto.',
   fields: {
     sheet: 'Producto',

@@ -5,6 +5,10 @@ export const en = {
   steps: { what: '1 What', amount: '2 How much', pour: '3 Pour' },
   next: 'NEXT',
   again: 'Start again',
+  repeat: 'REPEAT THE LAST MIX',
+  tare: 'TARE',
+  tared: (inCup: string) => `(from zero, with ${inCup} in the cup)`,
+  undoTare: 'Undo the tare',
   begun: 'Pouring has begun: start again to change this.',
   fields: {
     sheet: 'Product',

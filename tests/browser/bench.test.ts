@@ -33,6 +33,10 @@ const keys = async (page: Page, text: string) => {
 }
 test('a cup is mixed by touch from its sheet to its label, with too much poured in between', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/bench', ...TOUCH })
+  // Of clear there are two cups; the van has none of its base.
+  await page.waitForSelector('[data-pick=sheet] [data-value="base-solvent"][aria-pressed=true]')
+  await page.waitForSelector(`[data-pick=job] [data-value="${JOB}"][aria-pressed=true]`)
+  await page.waitForSelector('[data-pick=colour] [data-value=silver][aria-pressed=true]')
   await pick(page, 'sheet', CLEAR.sheet)
   await pick(page, 'job', JOB)
   expect(await page.textContent('[data-why=activator]')).toContain('standard is for')
@@ -195,3 +199,35 @@ const overflowPx = (page: Page) =>
       0,
     )
   })
+
+test('the last mix is repeated in three touches, with the scale set to zero between its parts', async () => {
+  const { page, close } = await openPage(browser, site, { path: '/#/bench', ...TOUCH })
+  const last = { sheet: CLEAR.sheet, totalMl: 200, activator: 'slow' }
+  await site.send('MixCup', { cup: 'NEWM2222', ...last })
+  await page.waitForSelector('[data-act=repeat] >> text=200 mL · slow')
+  await shot(page, 'bench-repeat')
+  await page.tap('[data-act=repeat]')
+  await page.tap('[data-act=next]')
+  // Two parts of clear at 1.00 and one of activator at 1.05 g/mL.
+  await page.waitForSelector('[data-next="0"] .reading >> text=133.3 g')
+  await page.tap('[data-act=asShown]')
+  await page.waitForSelector('[data-next="1"] .reading >> text=203.3 g')
+  await page.tap('[data-act=tare]')
+  await page.waitForSelector('[data-next="1"] .reading >> text=70.0 g')
+  await shot(page, 'bench-tare')
+  await page.tap('[data-act=undoPour]')
+  await page.waitForSelector('[data-next="1"] .reading >> text=203.3 g')
+  await page.tap('[data-act=tare]')
+  await keys(page, '70')
+  await page.tap('[data-act=take]')
+  await page.waitForSelector('[data-error="0.0"]')
+  await page.tap('[data-act=MixCup]')
+  const id = await shownCup(page)
+  await expect
+    .poll(() => stateOf(site).things.cup[id]?.entries[0]?.data, SOON)
+    .toMatchObject({
+      pouredG: [133.3, 70],
+      activator: 'slow',
+    })
+  await close()
+})

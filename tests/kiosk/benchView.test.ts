@@ -7,11 +7,11 @@ import {
   filled,
   lotsOf,
   NEW_DRAFT,
-  NONE,
   partName,
   settled,
   shownOf,
 } from '../../kiosk/bench/draft.ts'
+import { NONE } from '../../kiosk/bench/options.ts'
 import { proposalOf } from '../../kiosk/lanes/activatorProposal.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
@@ -132,7 +132,7 @@ describe('what is typed and chosen', () => {
   }
 
   test('leaves what is proposed open, and text that means no number counts as nothing', () => {
-    expect(change({}, { coats: 3 })).toEqual({ ...NEW_DRAFT, coats: 3 })
+    expect(change({}, { coats: 3 })).toEqual({ ...NEW_DRAFT, isOpen: false, coats: 3 })
     expect(change({ coats: 3 }, { coats: 'three' }).coats).toBe('three')
     expect(fill(shop, { coats: 'three' }).coats).toBe(fill(shop).coats)
   })
@@ -141,9 +141,16 @@ describe('what is typed and chosen', () => {
     const typed = { sheet: CLEAR.sheet, job: JOB, areaM2: 2, solids: 0.5, totalMl: 400, cupMl: 650 }
     expect(change(typed, { sheet: BASE.sheet })).toEqual({
       ...NEW_DRAFT,
+      isOpen: false,
       ...{ sheet: BASE.sheet, job: JOB, cupMl: 650 },
     })
-    expect(change(typed, { job: '' })).toEqual({ ...NEW_DRAFT, ...typed, job: '', areaM2: '' })
+    expect(change(typed, { job: '' })).toEqual({
+      ...NEW_DRAFT,
+      isOpen: false,
+      ...typed,
+      job: '',
+      areaM2: '',
+    })
     expect(change(typed, { panels: [DOOR] })).toMatchObject({ panels: [DOOR], areaM2: '' })
     const first = { ...typed, firstMl: 120 }
     expect(change(first, { cupMl: 400 })).toMatchObject({ firstMl: 120, totalMl: 400, cupMl: 400 })
