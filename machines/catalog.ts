@@ -73,6 +73,7 @@ export const EVENTS = {
   CupMixed: { version: 1, of: ['cup'] },
   CupPoured: { version: 1, of: ['cup'] },
   CupChecked: { version: 1, of: ['cup'] },
+  CupMeasured: { version: 1, of: ['cup'] },
   CupMoved: { version: 1, of: ['cup'] },
   CupLabelPrinted: { version: 1, of: ['cup'] },
   CupEmptied: { version: 1, of: ['cup'] },

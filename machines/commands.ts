@@ -203,6 +203,8 @@ export const COMMANDS = {
   PrintLabel: fields({ cup: id8, byHand: v.optional(yesNo) }),
   /** What was done with a stored mix before its first use of a later day. */
   CheckCup: fields({ cup: id8, done: list(oneOf(STORED_CHECKS), 1, 3) }),
+  /** What is really in a cup, as somebody weighed or saw it. */
+  MeasureCup: fields({ cup: id8, leftMl: number(0, 200_000, 'mL') }),
   MoveCup: fields({ cup: id8, zone: id40 }),
   EmptyCup: fields({
     cup: id8,

@@ -4,7 +4,7 @@ import { readClimate, setAirMovers, setDayRange } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
 import type { WrongFields } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
-import { checkCup } from './cup/check.ts'
+import { checkCup, measureCup } from './cup/check.ts'
 import { emptyCup, mixCup, moveCup, printLabel } from './cup/decide.ts'
 import { pourCup } from './cup/pour.ts'
 import type { Deciding, Decision } from './deciding.ts'
@@ -102,6 +102,7 @@ const handlers: Handlers = {
   PourCup: pourCup,
   PrintLabel: printLabel,
   CheckCup: checkCup,
+  MeasureCup: measureCup,
   MoveCup: moveCup,
   EmptyCup: emptyCup,
   LoadGun: loadGun,

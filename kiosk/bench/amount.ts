@@ -10,8 +10,6 @@ import { quantity } from '../../machines/trade/film.ts'
 
 /** How much to mix, and whether the pot life lasts for it. Pure. */
 
-/** HVLP as South Coast AQMD takes it; edited where the shop knows better. */
-export const TRANSFER = 0.65
 const ROUND_UP_ML = 10
 const MINUTE_MS = 60_000
 

@@ -2,19 +2,21 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { leftIn } from '../../machines/cup/left.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import type { State } from '../../machines/state.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { isTaken, thingId } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { read } from '../forms/draft.ts'
-import { FieldsOf, FormOf, useFormDraft } from '../forms/form.tsx'
+import { FieldsOf, Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { type Draft, fieldsOf } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
 import {
   additionsFor,
+  asLeft,
   leftMl,
   oneOfEachRole,
   type PourPlan,
@@ -44,7 +46,9 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const start = { from: [{ cup: id, ml: '' }], add: [] }
   const draft = useFormDraft(`pour.${id}`, () => start, localStorage)
   const partners = partnersOf(state, id, cup, now)
-  const cups = new Map([{ id, cup }, ...partners].map((view) => [view.id, view.cup]))
+  const cups = new Map(
+    [{ id, cup }, ...partners].map((view) => [view.id, asLeft(state, view.id, view.cup)]),
+  )
   const shown = draft.value
   const kept = withoutGone(shown, cups)
   // A cup that was emptied meanwhile is not poured. What was typed since this was drawn stays.
@@ -54,7 +58,13 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const plan = read({ kind: 'group', fields: POUR }, kept) as PourPlan
   const sheet = sheetOfCup(state, cup)
   const additions = [...additionsFor(sheet, plan.from, cups), ...tintFor(state, cup)]
-  const data = (child: string) => pourData(child, plan, additions)
+  // All of a cup of which some was sprayed is what is estimated to be left in it.
+  const data = (child: string) =>
+    pourData(
+      child,
+      { ...plan, from: plan.from.map((part) => withEstimate(state, part)) },
+      additions,
+    )
   const preview = previewCup(state, 'PourCup', data(PREVIEW), now)
   const { from, add = [] } = plan
   const short = (other: string) => other.slice(0, 4)
@@ -94,7 +104,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
             options: partners.map((view) => ({
               value: view.id,
               word: short(view.id),
-              small: volume(leftMl(view.cup)),
+              small: volume(leftMl(asLeft(state, view.id, view.cup))),
             })),
           },
           add: {
@@ -133,14 +143,49 @@ function Child({ state, made, now }: { state: State; made: CupContext; now: numb
   )
 }
 
+function withEstimate(state: State, part: PourPlan['from'][number]): PourPlan['from'][number] {
+  const cup = contextOf(state, 'cup', part.cup)
+  const left = part.ml === undefined && cup ? leftIn(state, part.cup, cup) : null
+  return left?.isEstimate && left.ml > 0 ? { ...part, ml: left.ml } : part
+}
+
+const MEASURED = fieldsOf(COMMANDS.MeasureCup, { only: ['leftMl'], steps: { leftMl: 'unit' } })
 const LEFT = fieldsOf(COMMANDS.EmptyCup, { only: ['leftMl'], steps: { leftMl: 'unit' } })
+
+/** What is really left in a cup: it corrects what was estimated from the coats. */
+export function LeftForm({ state, id, cup, now }: CupFormProps) {
+  const { words } = useShop()
+  const { bench } = words.value
+  const { ml, isEstimate } = leftIn(state, id, cup)
+  return (
+    <div class="form">
+      <FormHead title={`${bench.whatIsLeft}: ${id.slice(0, 4)}, ${cup.name}`} />
+      {isEstimate && <p class="sentence">{bench.leftWhy}</p>}
+      <Form
+        name={`left.${id}`}
+        fields={MEASURED}
+        schema={COMMANDS.MeasureCup}
+        complete={(value) => ({ leftMl: ml, ...value, cup: id })}
+        type="MeasureCup"
+        data={(value) => value}
+        now={now}
+        word={bench.leftSave}
+        fieldWords={{ leftMl: bench.left }}
+        proposed={{ leftMl: ml }}
+        onSaved={() => {
+          location.hash = hashOf('cups')
+        }}
+      />
+    </div>
+  )
+}
 
 /** An end for a cup: used up, or discarded with what is left in it. */
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
   const { bench } = useShop().words.value
   const { sending, askTyped } = useCommands()
   const draft = useSignal<Draft>({ leftMl: '' })
-  const left = { leftMl: leftMl(cup) }
+  const left = { leftMl: leftMl(asLeft(state, id, cup)) }
   const empty = async (how: 'used' | 'discarded') => {
     const typed =
       how === 'used'

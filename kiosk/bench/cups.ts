@@ -3,6 +3,7 @@ import type { CommandType } from '../../machines/commands.ts'
 import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
 import { colourOf } from '../../machines/cup/colours.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { leftIn } from '../../machines/cup/left.ts'
 import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
 import { isSameColour } from '../../machines/cup/paint.ts'
 import { decide } from '../../machines/decide.ts'
@@ -18,6 +19,12 @@ import { type CupView, cupsOf } from '../lanes/cups.ts'
 /** Every cup and gun with something in it, and what may be done with it. Pure. */
 
 export const leftMl = (cup: CupContext): number => Math.max(0, cup.totalMl - cup.pouredMl)
+
+/** A cup of which as much is gone as was poured out of it or is estimated to have been sprayed. */
+export function asLeft(state: State, id: string, cup: CupContext): CupContext {
+  const { ml, isEstimate } = leftIn(state, id, cup)
+  return isEstimate ? { ...cup, pouredMl: cup.totalMl - ml } : cup
+}
 
 /** Cups that can be poured together with one: the same product and color. */
 export function partnersOf(state: State, id: string, cup: CupContext, now: number): CupView[] {

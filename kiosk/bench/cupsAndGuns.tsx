@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { type Left, leftIn } from '../../machines/cup/left.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
@@ -7,9 +8,9 @@ import { Parts } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import { shortLength } from '../units/format.ts'
-import { EmptyForm, PourForm } from './cupForms.tsx'
+import type { Words } from '../words/en.ts'
+import { EmptyForm, LeftForm, PourForm } from './cupForms.tsx'
 import { CupLabelScreen } from './cupLabel.tsx'
-import { leftMl } from './cups.ts'
 import { GunList, LoadForm } from './guns.tsx'
 
 /** Every cup and gun with something in it; one cup's label; what is done with one. */
@@ -48,6 +49,8 @@ function OneCup({ state, id, doing, now }: OneProps) {
       return <PourForm {...props} />
     case 'load':
       return <LoadForm {...props} />
+    case 'left':
+      return <LeftForm {...props} />
     case 'empty':
       return <EmptyForm {...props} />
     default:
@@ -68,6 +71,7 @@ function Both({ state, now }: { state: State; now: number }) {
           {cups.map((view) => (
             <li key={view.id} class="cup-card" data-cup={view.id}>
               <CupRow
+                state={state}
                 view={view}
                 now={now}
                 isOpen={open.value === view.id}
@@ -88,14 +92,25 @@ function Both({ state, now }: { state: State; now: number }) {
   )
 }
 
+function leftText(
+  { ml, isEstimate, isAtMost }: Left,
+  bench: Words['bench'],
+  volume: (ml: number) => string,
+): string {
+  if (isAtMost) return bench.atMost(volume(ml))
+  if (!isEstimate) return volume(ml)
+  return ml === 0 ? bench.shouldBeEmpty : bench.about(volume(ml))
+}
+
 type RowProps = {
+  readonly state: State
   readonly view: CupView
   readonly now: number
   readonly isOpen: boolean
   readonly onTouch: () => void
 }
 
-function CupRow({ view, now, isOpen, onTouch }: RowProps) {
+function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { cup, endsAt } = view
@@ -109,7 +124,9 @@ function CupRow({ view, now, isOpen, onTouch }: RowProps) {
           {cup.colour !== null && ` · ${cup.colour}`}
         </span>
         <small>
-          <span class="digits">{format.value.volume(leftMl(cup))}</span>
+          <span class="digits" data-left>
+            {leftText(leftIn(state, view.id, cup), bench, format.value.volume)}
+          </span>
           {' · '}
           {endsAt === null
             ? cup.keepUntilMs === null
@@ -141,6 +158,9 @@ function CupLinks({ id }: { id: string }) {
         </a>
         <a class="button" data-act="pour" href={hashOf('cups', id, 'pour')}>
           {bench.pourIt}
+        </a>
+        <a class="button" data-act="left" href={hashOf('cups', id, 'left')}>
+          {bench.whatIsLeft}
         </a>
         <a class="button" data-act="label" href={hashOf('cups', id)}>
           {words.value.act.print}

@@ -54,6 +54,7 @@ const UNDOABLE: readonly CommandType[] = [
   'CleanGun',
   'MoveCup',
   'CheckCup',
+  'MeasureCup',
   'SetAirMovers',
   'SetDayRange',
   'BreakOffCoat',

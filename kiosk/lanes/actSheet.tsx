@@ -58,7 +58,7 @@ type Props = {
 
 /** What may be done with a lane, or with several at once: the expected first and largest. */
 export function PassSheet({ state, lanes, now, onDone }: Props) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const { sending, all, again } = useCommands()
   const acts = passActs(state, lanes, words.value, now)
   const first = lanes[0]
@@ -90,7 +90,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   if (!first) return null
   const wantsMix = wantsCup(lanes, acts)
   const toCome = ready?.datas[0]
-  const before = toCome ? beforeStart(state, toCome, words.value, now) : []
+  const before = toCome ? beforeStart(state, toCome, words.value, now, format.value.volume) : []
   const buttons = (group?: PassAct['group']) =>
     acts
       .filter((act) => act.group === group)

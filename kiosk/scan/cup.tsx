@@ -169,7 +169,7 @@ type ActsProps = Pick<Props, 'state' | 'id' | 'now'> & { readonly isOver: boolea
 
 /** What can be done with a cup. One past its pot life is emptied first; a start from it is refused. */
 function CupActs({ state, id, now, isOver }: ActsProps) {
-  const { words } = useShop()
+  const { words, format } = useShop()
   const { sending, ask, give, again, all } = useCommands()
   const starts = startsFrom(state, id, words.value, now)
   const held = loadedGunsOf(state, now)
@@ -191,7 +191,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       {isOver && empty}
       {starts.slice(0, 1).flatMap(({ act }) =>
-        beforeStart(state, act.data, words.value, now).map((text) => (
+        beforeStart(state, act.data, words.value, now, format.value.volume).map((text) => (
           <p class="sentence" key={text} data-before>
             {text}
           </p>

@@ -7,6 +7,13 @@ export const es: typeof en = {
   steps: { what: '1 Qué', amount: '2 Cuánto', pour: '3 Verter' },
   next: 'SEGUIR',
   again: 'Empezar de nuevo',
+  about: (volume) => `quedan unos ${volume} (estimado)`,
+  atMost: (volume) => `quedan como máximo ${volume}`,
+  shouldBeEmpty: 'debería estar vacío: péselo o siga',
+  whatIsLeft: 'LO QUE QUEDA',
+  leftWhy:
+    'Estimado por el área y la película de cada mano desde entonces: ±30 %. Lo que escriba aquí cuenta desde ahora.',
+  leftSave: 'GUARDAR LO QUE QUEDA',
   repeat: 'REPETIR LA ÚLTIMA MEZCLA',
   tare: 'TARA',
   tared: (inCup) => `(desde cero, con ${inCup} en el vaso)`,

@@ -5,6 +5,13 @@ export const en = {
   steps: { what: '1 What', amount: '2 How much', pour: '3 Pour' },
   next: 'NEXT',
   again: 'Start again',
+  about: (volume: string) => `about ${volume} left (estimated)`,
+  atMost: (volume: string) => `at most ${volume} left`,
+  shouldBeEmpty: 'should be empty: weigh it or go on',
+  whatIsLeft: 'WHAT IS LEFT',
+  leftWhy:
+    'Estimated from area and film of every coat since: ±30 %. What you type here counts from now on.',
+  leftSave: 'SAVE WHAT IS LEFT',
   repeat: 'REPEAT THE LAST MIX',
   tare: 'TARE',
   tared: (inCup: string) => `(from zero, with ${inCup} in the cup)`,

@@ -124,6 +124,7 @@ export const outbox: typeof en.outbox = {
     MoveCup: 'Vaso llevado',
     SetAirMovers: 'Ventiladores cambiados',
     SetDayRange: 'Margen del día fijado',
+    MeasureCup: 'Queda en el vaso',
     CheckCup: 'Mezcla guardada lista',
     BreakOffCoat: 'Mano interrumpida',
     ReadFilm: 'Película medida',

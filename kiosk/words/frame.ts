@@ -111,6 +111,7 @@ const does: Readonly<Record<string, string>> = {
   SetAirMovers: 'Air movers set',
   SetDayRange: "Day's range set",
   CheckCup: 'Stored mix ready',
+  MeasureCup: 'Left in the cup',
   BreakOffCoat: 'Coat broken off',
   ReadFilm: 'Film read',
   RingBell: 'Bell rang',

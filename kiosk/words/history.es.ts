@@ -79,6 +79,7 @@ export const es: typeof en = {
     PanelSentBack: 'Devuelto a',
     CupMixed: 'Vaso mezclado',
     CupPoured: 'Vasos juntados',
+    CupMeasured: 'Queda en el vaso',
     CupMoved: 'Vaso llevado',
     CupLabelPrinted: 'Etiqueta impresa',
     CupLabelByHand: 'Etiqueta no impresa: escrita a mano',

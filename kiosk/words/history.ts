@@ -86,6 +86,7 @@ export const en = {
     PanelSentBack: 'Sent back to',
     CupMixed: 'Cup mixed',
     CupPoured: 'Poured together',
+    CupMeasured: 'Left in the cup',
     CupMoved: 'Cup carried',
     CupLabelPrinted: 'Label printed',
     CupLabelByHand: 'Label not printed: written by hand',

@@ -3,6 +3,9 @@ import type { en } from './lane.ts'
 export const es: typeof en = {
   before: {
     strain: (um) => `Cuélelo por ${um} µm.`,
+    shouldBeEmpty: 'Por lo aplicado, este vaso debería estar vacío: péselo, o siga.',
+    fewMl: (left, needs) =>
+      `Quedan unos ${left} en este vaso; esta pasada lleva unos ${needs}. Es una estimación.`,
     lasts: (n, of) => `Este vaso alcanza para ${n} de ${of} paneles.`,
     filmOver: (name, um, most) =>
       `${name}: su película llega a ${um} µm; la ficha admite ${most} µm.`,

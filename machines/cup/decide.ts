@@ -142,7 +142,7 @@ export const taken = (id: string): Problem => ({
 export function notFrom(
   d: Deciding,
   id: string,
-  type: 'CupLabelPrinted' | 'CupEmptied' | 'CupMoved' | 'CupChecked',
+  type: 'CupLabelPrinted' | 'CupEmptied' | 'CupMoved' | 'CupChecked' | 'CupMeasured',
 ): Problem[] {
   const thing = thingThen(d, { kind: 'cup', id })
   if (can(d, 'cup', thing, { type, data: {} })) return []

@@ -66,7 +66,9 @@ export type CupContext = CupContents & {
   readonly mixedAt: number
   readonly parents: readonly string[]
   readonly prints: readonly Print[]
+  /** What went out of it into other cups; once it was measured, all that was gone by then. */
   readonly pouredMl: number
+  readonly measuredAt?: number
   /** The panels that it was used on, each once: what was pressed twice counts once. */
   readonly usedOn: readonly string[]
   readonly lastUsedAt?: number
@@ -97,6 +99,7 @@ export type CupFact =
   | Fact<'CoatFinished', Used>
   | Fact<'GunLoaded', Used>
   | Fact<'CupMoved', { zone: string }>
+  | Fact<'CupMeasured', { leftMl: number }>
   | Fact<'CupChecked', { done: readonly StoredCheck[] }>
 /** Where a cup is used; null where its panel was not known yet. Entries of before did not say so: their cups stay where they were mixed. */
 type Used = { readonly cupZone?: string | null }
@@ -212,6 +215,7 @@ const inUse = {
   CoatFinished: { actions: 'use' },
   GunLoaded: { actions: 'use' },
   CupMoved: { actions: 'move' },
+  CupMeasured: { actions: 'measure' },
   CupChecked: { actions: 'check' },
   CupLabelPrinted: { actions: 'print' },
   CupEmptied: { target: 'emptied', actions: 'empty' },
@@ -236,6 +240,11 @@ export const cupMachine = setup({
     use: assign(({ context, event }) => used(context, event)),
     move: assign(({ context, event }) =>
       event.type === 'CupMoved' ? taken(context, event.data.zone, event.at, context.isUsed) : {},
+    ),
+    measure: assign(({ context, event }) =>
+      event.type === 'CupMeasured'
+        ? { pouredMl: context.totalMl - event.data.leftMl, measuredAt: event.at }
+        : {},
     ),
     check: assign(({ context, event }) =>
       event.type === 'CupChecked' ? checked(context, event) : {},

@@ -19,7 +19,12 @@ import { notFrom } from './notFrom.ts'
 /** How thick the film is: as planned by the sheet, or as it was measured. */
 
 /** What a coat of a kind lays down of a full one. Common practice, no source. */
-const SHARE: { readonly [K in CoatKind]: number } = { full: 1, light: 0.5, drop: 0.5, blend: 0.5 }
+export const SHARE: { readonly [K in CoatKind]: number } = {
+  full: 1,
+  light: 0.5,
+  drop: 0.5,
+  blend: 0.5,
+}
 
 const tenths = (um: number): number => Math.round(10 * um) / 10
 
@@ -27,7 +32,7 @@ const sheetOf = (state: State, coat: FinishedCoat): Sheet | undefined =>
   sheetAt(state, coat.opens?.sheet, coat.finishedAt)?.sheet
 
 /** The dry film of one coat, µm: measured wet, else planned; null where neither is known. */
-function coatUm(state: State, panel: PanelContext, coat: FinishedCoat): number | null {
+export function coatUm(state: State, panel: PanelContext, coat: FinishedCoat): number | null {
   const sheet = sheetOf(state, coat)
   const wet = panel.films?.findLast(
     ({ entry, method }) => entry === coat.entry && method === 'wetComb',

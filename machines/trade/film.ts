@@ -2,6 +2,9 @@ import * as v from 'valibot'
 import { above0, fields, number } from '../accept.ts'
 import { calculator, crossChecked, type Wrong } from './calculator.ts'
 
+/** The share that reaches the panel: HVLP as South Coast AQMD takes it. */
+export const TRANSFER = 0.65
+
 /** A share that something is divided by: below a thousandth it is a slip, not a product. */
 const share = number(0.001, 1, 'fraction')
 const solids = share

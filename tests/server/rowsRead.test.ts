@@ -108,6 +108,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['CleanGun', { gun: 'gun-1' }],
   ['PourCup', { cup: POURED, from: [{ cup: OTHER_CUP, ml: 50 }] }],
   ['CheckCup', { cup: POURED, done: ['stirred'] }],
+  ['MeasureCup', { cup: POURED, leftMl: 40 }],
   ['MoveCup', { cup: POURED, zone: 'prep' }],
   ['ClearZone', { zone: 'bench', how: 'gauge' }],
   ['EmptyCup', { cup: POURED, how: 'discarded' }],
