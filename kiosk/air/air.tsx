@@ -29,7 +29,15 @@ export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
   const zones = [...new Set([zone, ...knownZones(shop)])]
   return (
     <div class="stack air">
-      <PageHead title={setup.airOf(nameOf(zone))} back={screens.wall} backTo={hashOf('wall')} />
+      <PageHead title={setup.airOf(nameOf(zone))} back={screens.wall} backTo={hashOf('wall')}>
+        {first !== 'range' && (
+          <span class="on-phone">
+            <a class="button" data-act="dayRange" href={hashOf('air', zone, 'range')}>
+              {words.value.board.dayRange}
+            </a>
+          </span>
+        )}
+      </PageHead>
       {zones.length > 1 && (
         <Choice
           name="zone"
@@ -42,7 +50,7 @@ export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
       )}
       <NotClear state={shop} zone={zone} now={kiosk.reading.value.nowMs} />
       <Both
-        key={zone}
+        key={`${zone} ${first}`}
         state={shop}
         zone={zone}
         now={kiosk.reading.value.nowMs}
@@ -63,7 +71,7 @@ function Both({ isRange, ...props }: ReadProps & { readonly isRange: boolean }) 
   const { readings, ranges = [] } = airOf(props.state, props.zone)
   const rangeFirst = useMemo(() => isRange || (readings.length === 0 && ranges.length > 0), [])
   const parts = [<Read key="read" {...props} />, <Range key="range" {...props} />]
-  return <>{rangeFirst ? parts.toReversed() : parts}</>
+  return <div class="air-two">{rangeFirst ? parts.toReversed() : parts}</div>
 }
 
 /** Between what the air stays today, with what was said last offered: one touch where it is as yesterday. */
@@ -104,7 +112,7 @@ function Read({ state, zone, now }: ReadProps) {
   // What a sensor says meanwhile takes away nothing that was typed.
   const last = useMemo(() => readingsOf(state, zone).at(-1), [])
   return (
-    <>
+    <section class="framed stack" data-part="reading">
       <p class="minor">
         {last ? setup.lastAir(format.value.timeAndDay(last.at, now)) : setup.noAir}
       </p>
@@ -120,6 +128,6 @@ function Read({ state, zone, now }: ReadProps) {
         word={setup.read}
         onSaved={toWall}
       />
-    </>
+    </section>
   )
 }

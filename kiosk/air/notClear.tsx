@@ -26,10 +26,10 @@ export function NotClear({ state, zone, now }: Props) {
             {board.clearedBy[how]}
           </Press>
         ))}
+        <a class="button" data-act="setClearance" href={hashOf('setup', 'zones', zone)}>
+          {board.setClearance}
+        </a>
       </div>
-      <a class="button" data-act="setClearance" href={hashOf('setup', 'zones', zone)}>
-        {board.setClearance}
-      </a>
       <Answer sending={sending.value} now={now} />
     </section>
   )

@@ -80,6 +80,24 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
   const again = () => {
     draft.value = { ...NEW_DRAFT, stepG: draft.value.stepG, cupMl: draft.value.cupMl }
   }
+  const repeat = last && once && (
+    <div class="acts">
+      <Press
+        act="repeat"
+        onPress={() => {
+          const { stepG, cupMl } = draft.value
+          draft.value = { ...once, stepG, cupMl, step: 'amount' }
+        }}
+      >
+        <span>
+          {bench.repeat}
+          <small>
+            {[last.name, format.value.volume(last.totalMl), ...mixNames(last)].join(' · ')}
+          </small>
+        </span>
+      </Press>
+    </div>
+  )
   return (
     <>
       <div class="bench-head">
@@ -100,30 +118,16 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
           ))}
         </div>
       </div>
-      {step === 'what' && pours.length === 0 && last && once && (
-        <div class="acts">
-          <Press
-            act="repeat"
-            onPress={() => {
-              const { stepG, cupMl } = draft.value
-              draft.value = { ...once, stepG, cupMl, step: 'amount' }
-            }}
-          >
-            <span>
-              {bench.repeat}
-              <small>
-                {[last.name, format.value.volume(last.totalMl), ...mixNames(last)].join(' · ')}
-              </small>
-            </span>
-          </Press>
-        </div>
-      )}
       {step !== 'pour' && pours.length > 0 && <p class="sentence">{bench.begun}</p>}
       {step === 'pour' ? (
         <Pouring {...props} usedCup={usedCup} onAgain={again} />
       ) : (
         <fieldset class="plain" disabled={pours.length > 0}>
-          {step === 'what' ? <What {...props} sheets={sheets} /> : <HowMuch {...props} />}
+          {step === 'what' ? (
+            <What {...props} sheets={sheets} repeat={repeat} />
+          ) : (
+            <HowMuch {...props} />
+          )}
         </fieldset>
       )}
       {step !== 'pour' && (

@@ -121,7 +121,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
         <Answer sending={sending.value} now={now} />
         {view?.next ? (
           <Scale
-            count={pours.length}
+            count={pours.length + draft.value.tares.length}
             grams={grams}
             isWeighed={view.next.readingG !== null}
             wrong={wrong.value && sayWrong(wrong.value, view)}

@@ -8,7 +8,7 @@ import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 
 type ScaleProps = {
-  /** How many pours went before. */
+  /** How many pours and tares went before. */
   readonly count: number
   readonly isWeighed: boolean
   /** What is wrong with the last reading. */

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
@@ -6,10 +7,14 @@ import { useOwnWords } from '../words/words.ts'
 import { NONE } from './options.ts'
 import { MixFields, type StepProps } from './parts.tsx'
 
-type Props = StepProps & { readonly sheets: readonly Sheet[] }
+type Props = StepProps & {
+  readonly sheets: readonly Sheet[]
+  /** The key that repeats the last mix, where there is one. */
+  readonly repeat: ComponentChildren
+}
 
 /** Which product, for what, and with what in it for today's air. */
-export function What({ draft, it, sheets }: Props) {
+export function What({ draft, it, sheets, repeat }: Props) {
   const { words, format } = useShop()
   const { bench, stage } = words.value
   const { temperature } = format.value
@@ -40,6 +45,7 @@ export function What({ draft, it, sheets }: Props) {
         }}
       />
       <div class="form">
+        {repeat}
         {hasOptions && (
           <>
             <p class="minor">

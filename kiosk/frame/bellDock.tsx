@@ -42,7 +42,7 @@ export function BellDock({ kiosk, state, now }: BellDockProps) {
         </p>
       )}
       {ringing.length > 0 && (
-        <div class="bell-row">
+        <div class="bell-row" data-open={isOpen.value}>
           <ul class="bell-cards" aria-live="assertive">
             {shown.map((card) => (
               <BellCard key={card.key} card={card} kiosk={kiosk} state={state} now={now.value} />
@@ -56,11 +56,11 @@ export function BellDock({ kiosk, state, now }: BellDockProps) {
                 {board.silence}
               </Press>
             )}
-            {rest > 0 && (
+            <span class={rest > 0 ? undefined : 'on-phone'}>
               <Toggle act="more" isOpen={isOpen}>
-                {isOpen.value ? board.fewer : board.more(rest)}
+                {isOpen.value ? board.fewer : rest > 0 ? board.more(rest) : board.moreKeys}
               </Toggle>
-            )}
+            </span>
           </div>
         </div>
       )}

@@ -4,7 +4,7 @@ import { useShop } from '../commands/shop.ts'
 import { practiceOn } from '../device/practiceShop.ts'
 import { fetchAllWords } from '../words/words.ts'
 import { Sentence } from './answer.tsx'
-import { Hold, Press } from './buttons.tsx'
+import { Hold, Press, Toggle } from './buttons.tsx'
 
 type Asked = 'no' | 'asking' | { readonly failed: string }
 
@@ -62,27 +62,41 @@ export function TryPractice() {
 
 /**
  * Says on every screen that nothing here is real; on the Wall also how to start over, and the way back.
- * Elsewhere it is one line: the work on the screen needs the height.
+ * Elsewhere, and on a phone, it is one line: the work on the screen needs the height.
  */
 export function PracticeBar({ isWhole }: { isWhole: boolean }) {
   const { words } = useShop()
+  const isOpen = useSignal(false)
   const { asked, ask } = useAsk('/api/practice/again', () => location.reload())
   const practice = practiceOn(document)
   if (!practice) return null
   const { speed, own } = practice
-  if (!isWhole) return <p class="line">{words.value.practice.here(speed)}</p>
+  const said = (
+    <>
+      <span class="on-wall">{words.value.practice.here(speed)}</span>
+      <span class="on-phone">{words.value.practice.hereShort(speed)}</span>
+    </>
+  )
+  if (!isWhole) return <p class="line">{said}</p>
   return (
-    <section class="practice-bar">
+    <section class="practice-bar" data-open={isOpen.value}>
       <p>
-        <b>{words.value.practice.here(speed)}</b>
+        <b>{said}</b>
       </p>
+      <span class="on-phone">
+        <Toggle act="practiceKeys" isOpen={isOpen}>
+          {words.value.board.moreKeys}
+        </Toggle>
+      </span>
       <Said asked={asked} />
-      {own !== null && (
-        <a class="button" href={own}>
-          {words.value.practice.leave}
-        </a>
-      )}
-      <Hold onHeld={ask}>{words.value.practice.again}</Hold>
+      <span class="keys">
+        {own !== null && (
+          <a class="button" href={own}>
+            {words.value.practice.leave}
+          </a>
+        )}
+        <Hold onHeld={ask}>{words.value.practice.again}</Hold>
+      </span>
     </section>
   )
 }

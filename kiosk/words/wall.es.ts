@@ -21,6 +21,7 @@ export const es: typeof en = {
   alerts: (n) => `${n} avisos`,
   flood: 'Solo suena el más urgente.',
   more: (n) => `+ ${n} más`,
+  moreKeys: 'Más …',
   fewer: 'Ver menos',
   silence: 'Silencio 60 s',
   silent: (text) => `En silencio ${text}`,

@@ -23,6 +23,7 @@ export const en = {
   alerts: (n: number) => `${n} alerts`,
   flood: 'Only the most urgent sounds.',
   more: (n: number) => `+ ${n} more`,
+  moreKeys: 'More …',
   fewer: 'Show fewer',
   silence: 'Silence 60 s',
   silent: (text: string) => `Silent for ${text}`,

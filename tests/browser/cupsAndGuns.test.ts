@@ -1,9 +1,20 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openPage } from '../support/browser.ts'
+import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import type { ShopSite } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
-import { CUP, cupIn, OTHER, openShop, pick, SOON, shownCup, stateOf, TOUCH } from './benchShop.ts'
+import {
+  CUP,
+  cupIn,
+  JOB,
+  OTHER,
+  openShop,
+  pick,
+  SOON,
+  shownCup,
+  stateOf,
+  TOUCH,
+} from './benchShop.ts'
 
 /** Cups poured together and apart, emptied and labeled again; guns loaded and cleaned. */
 
@@ -145,4 +156,34 @@ test('a new label is offered where the printed one names a time that has become 
   expect(second?.untilMs ?? 0).toBeLessThan(first?.untilMs ?? 0)
   await close()
   await own.stop()
+})
+
+test('what is left in a cup follows from the coats, marked estimated, until somebody weighs it', async () => {
+  const cup = 'LEFT2345'
+  await site.send('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 200, activator: 'standard' })
+  const { page, close } = await openPage(browser, site, { path: '/#/cups', ...TOUCH })
+  const left = `[data-cup="${cup}"] [data-left]`
+  await page.waitForSelector(`${left} >> text=200 mL`)
+  const route = [{ stage: 'clear', sheet: CLEAR.sheet }]
+  const about = { job: JOB, name: 'Hood', operation: 'repair', route }
+  await site.send('AddPanel', { ...about, panel: 'HHHH2345', areaM2: 1 })
+  await site.send('StartCoat', { panels: ['HHHH2345'], cup })
+  await site.send('FinishCoat', { panels: ['HHHH2345'] })
+  // 1 m² × 25 µm / (0.45 × 0.65) = 85.5 mL.
+  await page.waitForSelector(`${left} >> text=about 115 mL left (estimated)`)
+  await page.tap(`[data-cup="${cup}"] .cup-row`)
+  await shot(page, 'cup-left')
+  await page.tap(`[data-cup="${cup}"] [data-act=left]`)
+  await page.waitForSelector('[data-field=leftMl] input')
+  expect(await page.inputValue('[data-field=leftMl] input')).toBe('115')
+  await page.fill('[data-field=leftMl] input', '60')
+  await page.tap('[data-act=MeasureCup]')
+  await page.waitForSelector(`${left} >> text=/^60 mL$/`)
+  await close()
+  // The next coat takes more than that: said before the start, and nothing is refused.
+  const wall = await openPage(browser, site)
+  await wall.page.click('[data-panel="HHHH2345"]')
+  await wall.page.waitForSelector('[data-before] >> text=About 60 mL left in this cup')
+  await shot(wall.page, 'start-few-ml')
+  await wall.close()
 })

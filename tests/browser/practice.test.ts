@@ -23,6 +23,8 @@ async function open(url: string, size: keyof typeof SIZES = 'wall'): Promise<Pag
 }
 
 async function holdToStartOver(page: Page): Promise<void> {
+  const keys = page.locator('.practice-bar [data-act=practiceKeys]')
+  if (await keys.isVisible()) await keys.click()
   await page.hover('.practice-bar .hold')
   await page.mouse.down()
   await page.waitForEvent('load')
@@ -77,6 +79,9 @@ test('holding a button drops what was practiced, and the morning starts over', a
   const banner = await page.waitForSelector('.no-sound')
   await page.waitForSelector('.bell.card')
   await shot(page, 'practice-phone')
+  const bars = ['.practice-bar', '.no-sound', '.bell-row']
+  for (const bar of bars)
+    expect((await page.locator(bar).boundingBox())?.height, bar).toBeLessThan(64)
   expect(await page.locator('.now p').count()).toBe(0)
   // With all that is said above it, the bell can still be answered.
   const box = await page.locator('.bell.card').first().boundingBox()

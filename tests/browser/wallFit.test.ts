@@ -144,3 +144,40 @@ test('a coat ends with one touch on its lane, on every panel of its pass', async
   await waitsFor(page, C, 'spraying')
   await close()
 })
+
+test('beside a bell START is whole, and what it asks of the air stands next to it', async () => {
+  await van(3)
+  await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
+  // The bell of A rings, and the last reading is old.
+  shop.site.clock.move(31 * MINUTE)
+  const { page, close } = await open()
+  await page.waitForSelector('.bell.card')
+  await page.click(lane(B))
+  await page.waitForSelector('.act-sheet .no-air [data-act=dayRange]')
+  await shot(page, 'wall-fit-asks')
+  const parts = ['.act-sheet button.main', '.act-sheet .no-air .button', '.bell.card']
+  expect(await hidden(page, parts)).toEqual([])
+  await close()
+})
+
+test('on a phone a bell takes one line; a touch opens the rest of it', async () => {
+  await van(3)
+  await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+  for (const panel of [A, B]) {
+    await shop.site.send('FinishCoat', { panels: [panel], cup: CUP })
+    shop.site.clock.move(MINUTE)
+  }
+  shop.site.clock.move(12 * MINUTE)
+  const { page, close } = await open({ size: 'phone' })
+  await page.waitForSelector('.bell.card')
+  await shot(page, 'phone-bars')
+  // A line of a key: 44 px (WCAG 2.2 SC 2.5.5) and its edges.
+  expect((await page.locator('.bell-row').boundingBox())?.height).toBeLessThan(64)
+  expect(await hidden(page, ['.bell.card [data-act=acknowledge]'])).toEqual([])
+  await page.click('.bell-rest [data-act=more]')
+  await page.waitForSelector('.bell-rest [data-act=silence] >> visible=true')
+  await page.waitForSelector('.bell.card [data-act=snooze] >> visible=true')
+  await shot(page, 'phone-bars-open')
+  await close()
+})
