@@ -66,7 +66,14 @@ function Both({ state, now }: { state: State; now: number }) {
     <div class="cups-and-guns">
       <section>
         <h2>{bench.cups}</h2>
-        {cups.length === 0 && <p class="minor">{bench.noCups}</p>}
+        {cups.length === 0 && (
+          <section class="empty">
+            <p>{bench.noCups}</p>
+            <a class="button main" data-act="mix" href={hashOf('bench')}>
+              {bench.mixOne}
+            </a>
+          </section>
+        )}
         <ul class="rows">
           {cups.map((view) => (
             <li key={view.id} class="cup-card" data-cup={view.id}>

@@ -13,6 +13,7 @@ import { historyIn } from '../words/historyIn.ts'
 import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
 import { areaText } from './outline.ts'
+import { NothingToDo, RemovedPanels } from './panelEnd.tsx'
 import { StepMarks } from './panelParts.tsx'
 import {
   isAsked,
@@ -45,6 +46,7 @@ export function JobPage({ state, id, job, now }: Props) {
     // A job that this kiosk had evicted comes back whole with the state.
     if (isTaken(sent) && panels.length === 0) location.reload()
   }
+  const isAllPassed = panels.length > 0 && panels.every(({ where }) => where === 'passed')
   const hasBell = isAsked(deadlines(state), id, now)
   const closeNow = () => void ask('CloseJob', { job: id })
   return (
@@ -65,6 +67,7 @@ export function JobPage({ state, id, job, now }: Props) {
         <p class="sentence">{jobs.isClosed(format.value.timeAndDay(job.closedAt ?? 0, now))}</p>
       )}
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <NothingToDo panels={panels} />
       <ul class="rows job-rows">
         {panels.map((view) => (
           <PanelRow key={view.id} state={state} job={id} view={view} />
@@ -92,11 +95,15 @@ export function JobPage({ state, id, job, now }: Props) {
               {jobs.allDone(words.value.stage.polish, polish.length)}
             </Press>
           )}
-          <a class={due.length > 0 ? 'button' : 'button main'} href={jobsPath(id, PANELS)}>
+          <a
+            class={due.length > 0 || isAllPassed ? 'button' : 'button main'}
+            href={jobsPath(id, PANELS)}
+          >
             {jobs.addPanels}
           </a>
         </div>
       )}
+      <RemovedPanels state={state} job={id} now={now} />
       <Notes state={state} id={id} job={job} now={now} />
       <div class="acts">
         <a class="button" href={jobsPath(id, HISTORY)}>
@@ -126,7 +133,9 @@ export function JobPage({ state, id, job, now }: Props) {
                   </span>
                 </Hold>
               ) : (
-                <Press onPress={closeNow}>{jobs.closeJob}</Press>
+                <Press isMain={isAllPassed} onPress={closeNow}>
+                  {jobs.closeJob}
+                </Press>
               )}
             </span>
           </>
@@ -154,7 +163,10 @@ function PanelRow({ state, job, view }: { state: State; job: string; view: Panel
         data-panel={view.id}
         data-where={where}
       >
-        <b>{panel.name}</b>
+        <b>
+          {where === 'passed' && <span aria-hidden="true">✓ </span>}
+          {panel.name}
+        </b>
         <span class="minor">{said.filter((text) => text !== '').join(' · ')}</span>
         <StepMarks steps={stepsOf(view)} />
       </a>

@@ -9,8 +9,9 @@ import { History } from './history.tsx'
 import { JobPage } from './jobPage.tsx'
 import { CLOSE_DAY, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
 import { OpenJob } from './openJob.tsx'
+import { RemovedPanel } from './panelEnd.tsx'
 import { PanelPage } from './panelPage.tsx'
-import { jobOf, jobsOf, panelsOf } from './panelView.ts'
+import { isRemoved, jobOf, jobsOf, panelsOf } from './panelView.ts'
 
 /** Jobs: the list, or what the route names below it. */
 export function Jobs({ kiosk, rest }: ViewProps) {
@@ -29,6 +30,8 @@ export function Jobs({ kiosk, rest }: ViewProps) {
   if (page === PANELS) return <AddPanels key={id} {...about} />
   const view = panelsOf(state, id).find((one) => one.id === panel)
   if (page === PANEL && view) return <PanelPage key={view.id} {...about} view={view} />
+  if (page === PANEL && panel && isRemoved(state, panel, id))
+    return <RemovedPanel state={state} job={id} panel={panel} now={now} />
   return <JobPage key={id} {...about} />
 }
 

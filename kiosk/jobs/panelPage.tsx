@@ -18,6 +18,7 @@ import { hashOf } from '../ui/route.ts'
 import { jobsPath, panelStateText } from './names.ts'
 import { areaText } from './outline.ts'
 import { CurePart, SendBack, SkipStep } from './panelActs.tsx'
+import { Passed } from './panelEnd.tsx'
 import { StepList, ZoneChoice } from './panelParts.tsx'
 import {
   isCureDue,
@@ -61,6 +62,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
       </PageHead>
       <p class="minor">{said.filter((text) => text !== '').join(' · ')}</p>
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <Passed view={view} now={now} />
       <Now view={view} commands={commands} />
       {(isCuring(view) || isCureDue(view)) && (
         <CurePart state={state} view={view} commands={commands} now={now} />

@@ -32,6 +32,12 @@ export const panelsOf = (state: State, job: string): PanelView[] =>
     }))
     .filter(({ panel, where }) => panel.job === job && !['unknown', 'removed'].includes(where))
 
+/** Whether a panel was taken out of this job. */
+export function isRemoved(state: State, id: string, job: string): boolean {
+  const thing = state.things.panel[id]
+  return thing?.context.job === job && routeState(thing.value) === 'removed'
+}
+
 export type StepView = {
   readonly index: number
   readonly step: Step

@@ -137,6 +137,7 @@ export const es: typeof en = {
   unknownCup: (id) => `Aquí no se conoce el vaso ${id}.`,
   cups: 'Vasos',
   guns: 'Pistolas',
+  mixOne: 'MEZCLAR UN VASO',
   noCups: 'No hay ningún vaso mezclado.',
   noGuns: 'Aún no hay pistolas. Cargue una desde un vaso, o guarde una en Ajustes.',
   endsAt: (time, left) => `vence ${time}, quedan ${left}`,

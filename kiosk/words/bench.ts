@@ -137,6 +137,7 @@ export const en = {
   cups: 'Cups',
   guns: 'Guns',
   noCups: 'No cups mixed.',
+  mixOne: 'MIX A CUP',
   noGuns: 'No guns yet. Load one from a cup, or save one in Setup.',
   endsAt: (time: string, left: string) => `ends ${time}, ${left} left`,
   ended: (time: string) => `ENDED ${time}`,

@@ -214,3 +214,37 @@ test('in Spanish and in the dark theme the drawing, the list and the history say
   await shot(opened.page, 'jobs-history-es-dark-wall')
   await opened.close()
 })
+
+test('a job without panels, a finished panel and a removed one each say what they are and what is next', async () => {
+  const job = 'ENDDD222'
+  await site.send('OpenJob', { job, title: 'Loose bumper' })
+  const at = (...path: readonly string[]) =>
+    page.evaluate(
+      (hash) => {
+        location.hash = hash
+      },
+      `#/jobs/${[job, ...path].join('/')}`,
+    )
+  await at()
+  await page.waitForSelector('[data-empty=noPanels] >> text=No panels in this job yet.')
+  await shot(page, 'job-no-panels')
+  const route = [{ stage: 'prep' }]
+  for (const panel of ['ENDDD333', 'ENDDD444'])
+    await site.send('AddPanel', { job, panel, name: `Part ${panel}`, operation: 'repair', route })
+  await page.waitForSelector('[data-empty]', { state: 'detached' })
+  await site.send('DoPrepStep', { panel: 'ENDDD333', step: 0 })
+  await site.send('PassPanel', { panel: 'ENDDD333' })
+  await at('panel', 'ENDDD333')
+  await page.waitForSelector('[data-end=passed] >> text=PASSED')
+  await shot(page, 'panel-passed')
+  await at('panel', 'ENDDD444')
+  await page.waitForSelector('[data-fold=remove]')
+  await site.send('RemovePanel', { panel: 'ENDDD444' })
+  // Whoever has its page open reads what became of it.
+  await page.waitForSelector('[data-end=removed] >> text=Removed from the job')
+  await shot(page, 'panel-removed')
+  await page.tap('.acts .main')
+  await page.waitForSelector('[data-empty=allPassed] >> text=Its one panel has passed.')
+  await page.waitForSelector('[data-removed=ENDDD444] >> text=Part ENDDD444')
+  await shot(page, 'job-all-passed')
+})
