@@ -2,7 +2,7 @@ import {
   heatFlashMissing,
   heatFlashSchemaOf,
   withHeatFlash,
-} from '../../machines/sheet/heatFlash.ts'
+} from '../../machines/sheet/heatFlashForm.ts'
 import type { HeatFlash, Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useWords } from '../commands/shop.ts'

@@ -1,5 +1,5 @@
 import type { SheetContext } from '../../machines/sheet/context.ts'
-import { heatFlashMissing } from '../../machines/sheet/heatFlash.ts'
+import { heatFlashMissing } from '../../machines/sheet/heatFlashForm.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'

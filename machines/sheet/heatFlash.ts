@@ -1,9 +1,7 @@
-import { fields } from '../accept.ts'
 import type { Interval } from '../clock/line.ts'
 import type { State } from '../state.ts'
 import { sheetAt } from './fold.ts'
 import { type CureOfOne, curesIn, curesOf, type Opens } from './intervals.ts'
-import { type Cure, type HeatFlash, heatFlashSchema, type Sheet } from './schema.ts'
 
 /**
  * The flash before heat, and what is done where nobody has typed it: it is not known, which is never
@@ -14,7 +12,7 @@ import { type Cure, type HeatFlash, heatFlashSchema, type Sheet } from './schema
 export const HEATS = ['bake', 'infrared'] as const
 export type Heat = (typeof HEATS)[number]
 
-const waitsIn = (cures: readonly CureOfOne[], heat: Heat): (Interval | undefined)[] =>
+export const waitsIn = (cures: readonly CureOfOne[], heat: Heat): (Interval | undefined)[] =>
   cures.flatMap(({ bake, infrared }) =>
     heat === 'bake'
       ? bake.map(({ flashBefore }) => flashBefore)
@@ -24,7 +22,7 @@ const waitsIn = (cures: readonly CureOfOne[], heat: Heat): (Interval | undefined
   )
 
 /** All of them, or null where one is not known. */
-function allKnown(waits: readonly (Interval | undefined)[]): Interval[] | null {
+export function allKnown(waits: readonly (Interval | undefined)[]): Interval[] | null {
   const known = waits.filter((wait) => wait !== undefined)
   return known.length === waits.length ? known : null
 }
@@ -41,34 +39,4 @@ export function heatWaits(state: State, { sheet, cure }: Opens, heat: Heat): Int
   const typed = latest ? waitsIn(curesIn(latest), heat) : []
   const since = typed.length > 0 ? allKnown(typed) : null
   return since && [...own.filter((wait) => wait !== undefined), ...since]
-}
-
-/** What has to be typed on a sheet before it may go into heat. */
-export const heatFlashMissing = (sheet: Sheet): Heat[] =>
-  HEATS.filter((heat) => allKnown(waitsIn(curesIn(sheet), heat)) === null)
-
-/** What is asked of a sheet: a figure, or "none", for each heat of which it says nothing. */
-export const heatFlashSchemaOf = (missing: readonly Heat[]) =>
-  fields(Object.fromEntries(missing.map((heat) => [heat, heatFlashSchema])))
-
-/** The sheet with these figures where it has none. What was typed on it stays. */
-export function withHeatFlash(
-  sheet: Sheet,
-  given: Readonly<Partial<Record<Heat, HeatFlash>>>,
-): Sheet {
-  const filled = (cure: Cure): Cure => ({
-    ...cure,
-    ...(cure.bake
-      ? { bake: cure.bake.map((figure) => ({ flashBefore: given.bake, ...figure })) }
-      : {}),
-    ...(cure.infrared ? { infrared: { flashBefore: given.infrared, ...cure.infrared } } : {}),
-  })
-  const ofOption = <T extends { cure?: Cure | undefined }>(option: T): T =>
-    option.cure ? { ...option, cure: filled(option.cure) } : option
-  return {
-    ...sheet,
-    cure: filled(sheet.cure),
-    activators: sheet.activators.map(ofOption),
-    reducers: sheet.reducers.map(ofOption),
-  }
 }

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
-import { withHeatFlash } from '../../../machines/sheet/heatFlash.ts'
+import { withHeatFlash } from '../../../machines/sheet/heatFlashForm.ts'
 import { sheetSchema } from '../../../machines/sheet/sheetSchema.ts'
 import {
   addPanel,
