@@ -3,7 +3,7 @@ import type { JobContext, JobNote } from '../../machines/job/machine.ts'
 import type { State } from '../../machines/state.ts'
 import type { Picture } from '../commands/picture.ts'
 import { isTaken } from '../commands/send.ts'
-import { useOutbox, useShop, useWords } from '../commands/shop.ts'
+import { useOutbox, useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
@@ -11,6 +11,8 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { PhotoImage, useIsUnsent } from '../ui/outboxParts.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
+import * as own from '../words/notes.ts'
+import { useOwnWords } from '../words/words.ts'
 import { panelsOf } from './panelView.ts'
 import { nameOf, reencoded } from './photo.ts'
 import { textSchema } from './plan.ts'
@@ -26,13 +28,13 @@ const WHOLE = ''
 
 /** What was written and photographed of a job; a closed one takes more: defects show weeks later. */
 export function Notes({ state, id, job, now }: NotesProps) {
-  const { jobs } = useWords()
+  const say = useOwnWords(own)
   const { sending, ask } = useCommands()
   const text = useDraft(`draft.note.${id}`, textSchema, () => '')
   const about = useSignal(WHOLE)
   const panels = panelsOf(state, id)
   const nameOf = (panel: string | null) =>
-    panels.find((view) => view.id === panel)?.panel.name ?? (panel || jobs.aboutJob)
+    panels.find((view) => view.id === panel)?.panel.name ?? (panel || say.aboutJob)
   const of = about.value === WHOLE ? {} : { panel: about.value }
   const keep = async (event: Event) => {
     event.preventDefault()
@@ -41,11 +43,11 @@ export function Notes({ state, id, job, now }: NotesProps) {
   }
   return (
     <section class="framed notes">
-      <h2>{jobs.notes}</h2>
+      <h2>{say.notes}</h2>
       <NoteList notes={job.notes} nameOf={nameOf} now={now} />
       {panels.length > 0 && (
         <Choice
-          word={jobs.about}
+          word={say.about}
           options={worded([WHOLE, ...panels.map((view) => view.id)], (panel) => nameOf(panel))}
           picked={about.value}
           onPick={(panel) => {
@@ -56,7 +58,7 @@ export function Notes({ state, id, job, now }: NotesProps) {
       <form class="older" onSubmit={(e) => void keep(e)}>
         <Field
           name="note"
-          word={jobs.note}
+          word={say.note}
           value={text.value}
           onInput={(typed) => {
             text.value = typed
@@ -64,7 +66,7 @@ export function Notes({ state, id, job, now }: NotesProps) {
           required
         />
         <button type="submit" data-act="AddNote">
-          {jobs.addNote}
+          {say.addNote}
         </button>
       </form>
       <Answer sending={sending.value} now={now} />
@@ -81,7 +83,8 @@ type ListProps = {
 
 function NoteList({ notes, nameOf, now }: ListProps) {
   const { words, format } = useShop()
-  const { jobs, outbox } = words.value
+  const { outbox } = words.value
+  const say = useOwnWords(own)
   const isUnsent = useIsUnsent()
   const large = useSignal<string | null>(null)
   const photos = notes.filter(({ photo }) => photo !== null)
@@ -111,7 +114,7 @@ function NoteList({ notes, nameOf, now }: ListProps) {
           >
             <PhotoImage
               photo={note.photo ?? ''}
-              alt={jobs.photoOf(nameOf(note.panel), time(note.at))}
+              alt={say.photoOf(nameOf(note.panel), time(note.at))}
             />
             {isUnsent(note.entry) && <span class="not-yet">{outbox.mark}</span>}
           </button>
@@ -132,7 +135,7 @@ type PhotoTakerProps = {
  * server takes it. What could be kept in neither place stays in hand.
  */
 function PhotoTaker({ job, of, now }: PhotoTakerProps) {
-  const { jobs } = useWords()
+  const say = useOwnWords(own)
   const out = useOutbox()
   const { sending, ask } = useCommands()
   const inHand = useSignal<Picture | null>(null)
@@ -168,7 +171,7 @@ function PhotoTaker({ job, of, now }: PhotoTakerProps) {
   return (
     <div class="photo-taker">
       <label class="button" data-busy={isBusy.value ? '' : undefined}>
-        {jobs.photo}
+        {say.photo}
         <input
           type="file"
           accept="image/*"
@@ -183,17 +186,17 @@ function PhotoTaker({ job, of, now }: PhotoTakerProps) {
       </label>
       {isBusy.value && (
         <p class="minor" role="status">
-          {jobs.photoBusy}
+          {say.photoBusy}
         </p>
       )}
-      {isBad.value && <Sentence>{jobs.photoBad}</Sentence>}
+      {isBad.value && <Sentence>{say.photoBad}</Sentence>}
       {picture && !isBusy.value && (
         <Press act="photoAgain" onPress={() => during(() => send(picture))}>
-          {jobs.photoAgain}
+          {say.photoAgain}
         </Press>
       )}
       <Answer sending={sending.value} now={now} />
-      {isLeft.value && <p class="minor">{jobs.photoLeft}</p>}
+      {isLeft.value && <p class="minor">{say.photoLeft}</p>}
     </div>
   )
 }

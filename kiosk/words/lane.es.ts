@@ -6,7 +6,10 @@ export const es: typeof en = {
     shouldBeEmpty: 'Por lo aplicado, este vaso debería estar vacío: péselo, o siga.',
     fewMl: (left, needs) =>
       `Quedan unos ${left} en este vaso; esta pasada lleva unos ${needs}. Es una estimación.`,
-    lasts: (n, of) => `Este vaso alcanza para ${n} de ${of} paneles.`,
+    lasts: (n, of) =>
+      n === 0
+        ? 'Este vaso se vence antes de terminar la mano.'
+        : `Este vaso alcanza para ${n} de ${of} paneles.`,
     filmOver: (name, um, most) =>
       `${name}: su película llega a ${um} µm; la ficha admite ${most} µm.`,
   },

@@ -6,7 +6,8 @@ export const en = {
     shouldBeEmpty: 'By what was sprayed this cup should be empty: weigh it, or go on.',
     fewMl: (left: string, needs: string) =>
       `About ${left} left in this cup; this pass takes about ${needs}. An estimate.`,
-    lasts: (n: number, of: number) => `This cup lasts for ${n} of ${of} panels.`,
+    lasts: (n: number, of: number) =>
+      n === 0 ? 'This cup ends before the coat does.' : `This cup lasts for ${n} of ${of} panels.`,
     filmOver: (name: string, um: number, most: number) =>
       `${name}: its film comes to ${um} µm; the sheet allows ${most} µm.`,
   },

@@ -159,7 +159,7 @@ test('a new label is offered where the printed one names a time that has become 
 })
 
 test('what is left in a cup follows from the coats, marked estimated, until somebody weighs it', async () => {
-  const cup = 'LEFT2345'
+  const cup = 'KEFT2345'
   await site.send('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 200, activator: 'standard' })
   const { page, close } = await openPage(browser, site, { path: '/#/cups', ...TOUCH })
   const left = `[data-cup="${cup}"] [data-left]`

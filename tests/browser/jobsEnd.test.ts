@@ -217,14 +217,10 @@ test('in Spanish and in the dark theme the drawing, the list and the history say
 
 test('a job without panels, a finished panel and a removed one each say what they are and what is next', async () => {
   const job = 'ENDDD222'
+  await site.send('ChangeSettings', { language: 'en' })
+  const { page, close } = await openPage(browser, site, { hasTouch: true })
   await site.send('OpenJob', { job, title: 'Loose bumper' })
-  const at = (...path: readonly string[]) =>
-    page.evaluate(
-      (hash) => {
-        location.hash = hash
-      },
-      `#/jobs/${[job, ...path].join('/')}`,
-    )
+  const at = (...path: readonly string[]) => openHash(page, 'jobs', job, ...path)
   await at()
   await page.waitForSelector('[data-empty=noPanels] >> text=No panels in this job yet.')
   await shot(page, 'job-no-panels')
@@ -247,4 +243,5 @@ test('a job without panels, a finished panel and a removed one each say what the
   await page.waitForSelector('[data-empty=allPassed] >> text=Its one panel has passed.')
   await page.waitForSelector('[data-removed=ENDDD444] >> text=Part ENDDD444')
   await shot(page, 'job-all-passed')
+  await close()
 })

@@ -172,8 +172,8 @@ test('on a phone a bell takes one line; a touch opens the rest of it', async () 
   const { page, close } = await open({ size: 'phone' })
   await page.waitForSelector('.bell.card')
   await shot(page, 'phone-bars')
-  // A line of a key: 44 px (WCAG 2.2 SC 2.5.5) and its edges.
-  expect((await page.locator('.bell-row').boundingBox())?.height).toBeLessThan(64)
+  // A line: the key that answers it, 56 px, and its frame.
+  expect((await page.locator('.bell-row').boundingBox())?.height).toBeLessThan(70)
   expect(await hidden(page, ['.bell.card [data-act=acknowledge]'])).toEqual([])
   await page.click('.bell-rest [data-act=more]')
   await page.waitForSelector('.bell-rest [data-act=silence] >> visible=true')
