@@ -109,10 +109,6 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
       ? { data: { cup: cup.id, done: [dice.of(['stirred', 'strained', 'cardSprayed'])] } }
       : null
   },
-  MeasureCup: (day, dice) => {
-    const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
-    return cup ? { data: { cup: cup.id, leftMl: dice.of([0, 20, 150]) } } : null
-  },
   MoveCup: (day, dice) => {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
     return cup ? { data: { cup: cup.id, zone: dice.of(['booth', 'bench']) } } : null
