@@ -4,6 +4,8 @@ import { lastMixed, nextMix, repeated } from '../../kiosk/bench/nextMix.ts'
 import { pouredOf, pourView } from '../../kiosk/bench/pours.ts'
 import { hiddenG, isJustTared, shownG, tared, withoutLast } from '../../kiosk/bench/tare.ts'
 import { pouredBy } from '../../kiosk/device/weight.ts'
+import { beforeStart } from '../../kiosk/lanes/beforeStart.ts'
+import { en } from '../../kiosk/words/en.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
@@ -117,4 +119,24 @@ describe('a scale set to zero between two pours', () => {
     const twice = { ...three, ...tared(three, 250) }
     expect([hiddenG(twice), hiddenG({ ...twice, ...withoutLast(twice) })]).toEqual([250, 200])
   })
+})
+
+test('before a start it is said that a cup holds less than the pass takes, or should be empty; nothing is refused', () => {
+  const shop = withJob(shopOf(), CAR, 'EEEE2222', [clear])
+  const cup = 'CCCC2222'
+  shop.do('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300 })
+  const said = (leftMl: number) => {
+    shop.do('MeasureCup', { cup, leftMl })
+    const start = { panels: ['EEEE2222'], cup }
+    return beforeStart(shop.state, start, en, shop.now, (ml) => `${ml} mL`)
+  }
+  // 1 m² × 25 µm / (0.45 × 0.65) = 85.5 mL.
+  expect(said(86)).toEqual([])
+  expect(said(60)).toEqual([
+    'About 60 mL left in this cup; this pass takes about 85 mL. An estimate.',
+  ])
+  shop.at(1).do('StartCoat', { panels: ['EEEE2222'], cup })
+  shop.at(2).do('FinishCoat', { panels: ['EEEE2222'] })
+  const again = beforeStart(shop.state, { panels: ['EEEE2222'], cup }, en, shop.now, String)
+  expect(again).toEqual(['By what was sprayed this cup should be empty: weigh it, or go on.'])
 })
