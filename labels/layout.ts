@@ -1,9 +1,16 @@
 import { type CupLabel, codeOf, headText, type LabelStyle, plainLabel } from './cupLabel.ts'
 import { hazardBlock, type PictogramItem, sheetWords } from './hazardBlock.ts'
-import { type LabelPaper, moduleSizes, type Page, pageOf, type QrItem, qrItem } from './page.ts'
+import {
+  type LabelPaper,
+  moduleSizes,
+  type Page,
+  pageOf,
+  type QrItem,
+  qrItem,
+  quietDots,
+} from './page.ts'
 import { type PanelTag, panelTagItems } from './panelTag.ts'
 import { encodeCupCode } from './payload.ts'
-import { QUIET_MODULES } from './qrSize.ts'
 import {
   type Box,
   drawRow,
@@ -128,7 +135,7 @@ function arrange(label: CupLabel, style: LabelStyle, attempt: Attempt): DrawItem
   const full = wordsOf(style.language)
   const words = give.isPlain ? plainWords(full) : full
   const qr = qrItem(page, attempt.payload, give.moduleDots)
-  const quiet = QUIET_MODULES * give.moduleDots
+  const quiet = quietDots(page, give.moduleDots)
   const gap = gapDots(page.dpi, scale, give)
   const wide: Paper = { ...page, scale, gap }
   const narrow: Paper = { ...wide, right: qr.x - quiet }

@@ -1,4 +1,4 @@
-import { QUIET_MODULES, qrSize } from './qrSize.ts'
+import { MATRIX_QUIET_MODULES, matrixModules, QUIET_MODULES, qrSize } from './qrSize.ts'
 import type { Box } from './row.ts'
 import { type Dpi, dotsFor, MARGIN_MM, type Stock } from './stock.ts'
 
@@ -11,9 +11,16 @@ export type QrItem = {
   readonly modules: number
   readonly moduleDots: number
   readonly payload: string
+  /** A QR without it. */
+  readonly symbology?: 'datamatrix'
 }
 
-export type LabelPaper = { readonly stock: Stock; readonly dpi: Dpi }
+export type LabelPaper = {
+  readonly stock: Stock
+  readonly dpi: Dpi
+  /** For shops whose scanners read it, and small stock; a QR without it. */
+  readonly symbology?: 'datamatrix'
+}
 
 /** Half a millimeter is 4 dots at 203 dpi. A module is always a whole number of dots. */
 const MODULE_MM = 0.5
@@ -28,14 +35,16 @@ export function moduleSizes(dpi: Dpi): number[] {
   return Array.from({ length: full - least + 1 }, (_, i) => full - i)
 }
 
-export type Page = Box & { readonly dpi: Dpi; readonly width: number; readonly height: number }
+export type Page = Box &
+  Pick<LabelPaper, 'dpi' | 'symbology'> & { readonly width: number; readonly height: number }
 
-export function pageOf({ stock, dpi }: LabelPaper): Page {
+export function pageOf({ stock, dpi, symbology }: LabelPaper): Page {
   const width = Math.floor((stock.widthMm * dpi) / 25.4)
   const height = Math.floor((stock.heightMm * dpi) / 25.4)
   const margin = dotsFor(MARGIN_MM, dpi)
   return {
     dpi,
+    ...(symbology ? { symbology } : {}),
     width,
     height,
     left: margin,
@@ -45,17 +54,22 @@ export function pageOf({ stock, dpi }: LabelPaper): Page {
   }
 }
 
+/** White that belongs to the code on each side, in dots. */
+export const quietDots = ({ symbology }: Pick<Page, 'symbology'>, moduleDots: number): number =>
+  (symbology ? MATRIX_QUIET_MODULES : QUIET_MODULES) * moduleDots
+
 /** The QR is in the lower right corner; its quiet zone may use the margin, which is white too. */
 export function qrItem(page: Page, payload: string, moduleDots: number): QrItem {
-  const { version, modules } = qrSize(payload)
-  const side = modules * moduleDots
-  const quiet = QUIET_MODULES * moduleDots
+  const { symbology } = page
+  const size = symbology ? { version: 0, modules: matrixModules(payload) } : qrSize(payload)
+  const side = size.modules * moduleDots
+  const quiet = quietDots(page, moduleDots)
   return {
     kind: 'qr',
+    ...(symbology ? { symbology } : {}),
     x: Math.min(page.right, page.width - quiet) - side,
     y: Math.min(page.bottom, page.height - quiet) - side,
-    version,
-    modules,
+    ...size,
     moduleDots,
     payload,
   }

@@ -1,7 +1,6 @@
 import type { LabelPaper } from './page.ts'
-import { pageOf, type QrItem, qrItem } from './page.ts'
+import { pageOf, type QrItem, qrItem, quietDots } from './page.ts'
 import { encodePanelCode } from './payload.ts'
-import { QUIET_MODULES } from './qrSize.ts'
 import { drawRow, type Paper, type Row, rowOf, rowStep, sizes, type TextItem } from './row.ts'
 import { dotsFor, type Stock } from './stock.ts'
 import { capitals, type Run, runOf, shortened } from './text.ts'
@@ -33,7 +32,7 @@ export function panelTagItems(
   const moduleDots = Math.round((TAG_MODULE_MM * paper.dpi) / 25.4)
   const qr = qrItem(page, payload, moduleDots)
   const wide: Paper = { ...page, scale, gap: Math.round((scale * paper.dpi) / 25.4) }
-  const narrow: Paper = { ...wide, right: qr.x - QUIET_MODULES * moduleDots }
+  const narrow: Paper = { ...wide, right: qr.x - quietDots(page, moduleDots) }
 
   const items: (TextItem | QrItem)[] = [qr]
   let top = page.top

@@ -10,6 +10,39 @@ export const QR_LEVEL = 'M'
 export const QUIET_MODULES = 4
 
 /**
+ * Codewords that a square Data Matrix of so many modules holds at error correction ECC 200 (ISO/IEC 16022,
+ * from memory; the tests compare them with the symbols that a general barcode library makes).
+ */
+const MATRIX_HOLDS = [
+  [10, 3],
+  [12, 5],
+  [14, 8],
+  [16, 12],
+  [18, 18],
+  [20, 22],
+  [22, 30],
+  [24, 36],
+  [26, 44],
+  [32, 62],
+  [36, 86],
+  [40, 114],
+  [44, 144],
+] as const
+/** One is asked for (ISO/IEC 16022); two spare a reader that looks at a curved cup. */
+export const MATRIX_QUIET_MODULES = 2
+
+/**
+ * A Data Matrix that a text of ASCII signs surely fits: each sign counted as a codeword, as in the plainest of
+ * its encodations.
+ * @throws RangeError for a text that no label holds
+ */
+export function matrixModules(text: string): number {
+  const found = MATRIX_HOLDS.find(([, held]) => text.length <= held)
+  if (!found) throw new RangeError(`a code of ${text.length} signs; a label holds 144.`)
+  return found[0]
+}
+
+/**
  * The smallest QR for a text of upper-case alphanumeric signs.
  * @throws RangeError for a text that no label holds
  */

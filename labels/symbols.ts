@@ -20,10 +20,12 @@ export type DotMask = {
  * @throws Error where the library made it of another size than the layout has room for
  */
 export function symbolMask(item: SymbolItem): DotMask {
-  const options = `eclevel=${QR_LEVEL} version=${item.version}`
-  const [symbol] = bwipjs.raw('qrcode', item.payload, options)
+  const { modules, version, symbology = 'qrcode' } = item
+  const size = symbology === 'qrcode' ? version : `${modules}x${modules}`
+  const level = symbology === 'qrcode' ? `eclevel=${QR_LEVEL} ` : ''
+  const [symbol] = bwipjs.raw(symbology, item.payload, `${level}version=${size}`)
   if (!symbol || !('pixs' in symbol) || symbol.pixx !== item.modules) {
-    throw new Error(`the QR came out at another size than the layout's ${item.modules} modules`)
+    throw new Error(`the code came out at another size than the layout's ${item.modules} modules`)
   }
   const { pixs } = symbol
   return {

@@ -23,6 +23,8 @@ import * as own from '../words/printers.ts'
 import { useOwnWords } from '../words/words.ts'
 import type { SectionProps } from './things.tsx'
 
+const CODES = ['qr', 'datamatrix'] as const
+
 /** How often the server is asked how the printers stand. */
 const EVERY_MS = 5_000
 
@@ -151,6 +153,7 @@ function NewPrinter({ add }: { readonly add: (printer: Printer) => Promise<void>
   const error = useSignal<string | null>(null)
   const media = useSignal<string | null>(null)
   const way = useSignal(0)
+  const code = useSignal<'qr' | 'datamatrix'>('qr')
   const ask = async () => {
     isAsking.value = true
     const told = await askPrinter(address.value.trim(), words.value.locale)
@@ -171,6 +174,7 @@ function NewPrinter({ add }: { readonly add: (printer: Printer) => Promise<void>
     await add({
       ...{ printer: commandId(), name, address: address.value.trim(), media: paper.media },
       ...{ widthMm, heightMm, ...chosen },
+      ...(code.value === 'datamatrix' ? { symbology: code.value } : {}),
     })
     about.value = null
     address.value = ''
@@ -231,6 +235,15 @@ function NewPrinter({ add }: { readonly add: (printer: Printer) => Promise<void>
             }))}
             onPick={(value) => {
               way.value = Number(value)
+            }}
+          />
+          <Choice
+            name="code"
+            word={say.code}
+            picked={code.value}
+            options={CODES.map((one) => ({ value: one, word: say.codes[one] }))}
+            onPick={(value) => {
+              code.value = value === 'datamatrix' ? value : 'qr'
             }}
           />
           <Press act="savePrinter" isMain isOff={!paper || !chosen} onPress={() => void save()}>

@@ -65,6 +65,8 @@ export const printerSchema = fields({
   heightMm: number(10, 500, 'mm'),
   dpi: v.picklist(DPIS, rule('oneOf', { words: DPIS.map(String) })),
   document: oneOf(DOCUMENTS),
+  /** The code on its labels; a QR without it. */
+  symbology: v.optional(oneOf(['datamatrix'])),
 })
 export type Printer = v.InferOutput<typeof printerSchema>
 

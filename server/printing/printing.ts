@@ -76,8 +76,8 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
     printer: Printer,
     nowMs: number,
   ): Promise<readonly LabelLayout[] | PrintTrouble> {
-    const { widthMm, heightMm, dpi } = printer
-    const paper = { stock: { widthMm, heightMm }, dpi }
+    const { widthMm, heightMm, dpi, symbology } = printer
+    const paper = { stock: { widthMm, heightMm }, dpi, ...(symbology ? { symbology } : {}) }
     const { kind, thing } = ask
     if (kind === 'ruler') return [layoutRuler(printer.name, paper)]
     try {

@@ -9,7 +9,7 @@ const wasm = readFileSync(require.resolve('zxing-wasm/reader/zxing_reader.wasm')
 const wasmBinary = wasm.buffer.slice(wasm.byteOffset, wasm.byteOffset + wasm.byteLength)
 prepareZXingModule({ overrides: { wasmBinary } })
 
-const OPTIONS = { formats: ['QRCode' as const] }
+const OPTIONS = { formats: ['QRCode' as const, 'DataMatrix' as const] }
 
 /** The text of the QR in a PNG, or null. */
 export async function readPng(png: Uint8Array): Promise<string | null> {
