@@ -123,7 +123,10 @@ const link = shopLink({
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
   kept: async () => (await shopDb).kept(),
-  keep: async (state) => (await shopDb).keep(state),
+  keep: async (state) => {
+    await drawn
+    await (await shopDb).keep(state)
+  },
   leaving,
 })
 const out = outbox({

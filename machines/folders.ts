@@ -22,10 +22,7 @@ export const folders: Folders = {
   air: airSupplyFolder,
   person: personFolder,
   job: machineFolder(jobMachine),
-  panel: {
-    ...machineFolder(panelMachine),
-    order: { arranged: asPressed, last: lastPressed },
-  },
+  panel: machineFolder(panelMachine, { arranged: asPressed, last: lastPressed }),
   cup: machineFolder(cupMachine),
   bell: bellFolder,
   devices: devicesFolder,

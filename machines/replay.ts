@@ -5,7 +5,7 @@ import {
   type StateValueFrom,
 } from 'xstate'
 import type { Draft } from './envelope.ts'
-import { type Standing, stepperOf } from './stepper.ts'
+import { type Standing, type Stepper, stepperOf } from './stepper.ts'
 
 /** A thing as folded: plain JSON, so that a snapshot is a cache and nothing else. */
 export type Folded<C = unknown, V = unknown> = {
@@ -45,22 +45,38 @@ export type Folder<C = unknown, V = unknown> = {
 
 /**
  * A folder from a machine: the only caller of XState's pure functions. The machine's events are the
- * log's entries. An event that it does not take leaves the state as it was.
+ * log's entries. An event that it does not take leaves the state as it was. The chart is read when the first
+ * thing asks: a kiosk draws a Wall from the server's state before it folds anything.
+ * @param order for a kind whose entries are not folded in the order of their happening alone
  */
 export function machineFolder<M extends AnyStateMachine>(
   machine: M,
+  order?: Folder<ContextFrom<M>, StateValueFrom<M>>['order'],
 ): Folder<ContextFrom<M>, StateValueFrom<M>> {
-  const chart = stepperOf<ContextFrom<M>, StateValueFrom<M>>(machine)
-  const [initial] = initialTransition<AnyStateMachine>(machine)
+  type Own = Folder<ContextFrom<M>, StateValueFrom<M>>
+  let read: Stepper<ContextFrom<M>, StateValueFrom<M>> | null = null
+  let begun: Own['blank'] | null = null
+  const chart = () => {
+    read ??= stepperOf<ContextFrom<M>, StateValueFrom<M>>(machine)
+    return read
+  }
   return {
-    blank: { value: initial.value as StateValueFrom<M>, context: initial.context, notTaken: [] },
-    can: chart.takes,
+    get blank() {
+      if (begun === null) {
+        const [initial] = initialTransition<AnyStateMachine>(machine)
+        const value = initial.value as StateValueFrom<M>
+        begun = { value, context: initial.context, notTaken: [] }
+      }
+      return begun
+    },
+    can: (from, entry) => chart().takes(from, entry),
     step(folded, entry) {
-      const after = chart.step(folded, entry)
+      const after = chart().step(folded, entry)
       return after === null
         ? { ...folded, notTaken: [...folded.notTaken, entry.id] }
         : { ...after, notTaken: folded.notTaken }
     },
+    ...(order && { order }),
   }
 }
 

@@ -14,7 +14,7 @@ export type FoundPanel = {
   readonly thing: Thing<'panel'>
 }
 
-const NOT_YET: Thing<'panel'> = { ...folders.panel.blank, entries: [] }
+const notYet = (): Thing<'panel'> => ({ ...folders.panel.blank, entries: [] })
 
 /** That a panel is not known yet; nothing where it is. */
 export const notKnownYet = ({ id, where }: FoundPanel): Problem[] =>
@@ -45,7 +45,7 @@ export function findPanel(d: Deciding, id: string): FoundPanel | { problem: Prob
   const whereNow = now ? routeState(now.value) : 'unknown'
   if (!now || whereNow === 'unknown') {
     // What is late waits until the panel is added: another kiosk may not have sent that yet.
-    if (!d.isLive) return { id, panel: BLANK_PANEL, where: 'unknown', thing: NOT_YET }
+    if (!d.isLive) return { id, panel: BLANK_PANEL, where: 'unknown', thing: notYet() }
     return { problem: { ...unknown('panel', id, knownIds(d.state, 'panel')), panel: id } }
   }
   const isRemoved = whereNow === 'removed' && routeState(thing?.value ?? now.value) === 'removed'
