@@ -15,12 +15,13 @@ export function MarksTable({ chart, now }: { readonly chart: Chart; readonly now
   const time = (ms: number) => format.value.timeAndDay(ms, now)
   return (
     <Fold word={trace.table} act="table">
-      <div class="trace-box">
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls has to be reached by keys */}
+      <section class="trace-box" aria-label={trace.table} tabIndex={0}>
         <table>
           <thead>
             <tr>
-              {[trace.when, '', trace.what, trace.numbers, trace.marks].map((word, i) => (
-                <th key={word === '' ? i : word}>{word}</th>
+              {[trace.when, trace.where, trace.what, trace.numbers, trace.marks].map((word) => (
+                <th key={word}>{word}</th>
               ))}
             </tr>
           </thead>
@@ -41,7 +42,7 @@ export function MarksTable({ chart, now }: { readonly chart: Chart; readonly now
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
     </Fold>
   )
 }

@@ -5,6 +5,7 @@ import type { Draft, Entry } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import { deviationsIn } from '../../machines/trace/deviations.ts'
+import { foundLater } from '../../machines/trace/foundLater.ts'
 import { traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
 import { PageHead } from '../ui/parts.tsx'
@@ -77,7 +78,11 @@ export function Trace({ kiosk, rest: [job = ''] }: ViewProps) {
   const is = told.value
   return (
     <div class="form trace">
-      <PageHead title={trace.title} back={trace.history} backTo={job === '' ? hashOf('jobs') : hashOf('jobs', job, 'history')}>
+      <PageHead
+        title={trace.title}
+        back={trace.history}
+        backTo={job === '' ? hashOf('jobs') : hashOf('jobs', job, 'history')}
+      >
         <span class="digits">{job}</span>
       </PageHead>
       {is === null && <p class="minor">{trace.reading}</p>}
@@ -110,7 +115,7 @@ function Job({ entries, now }: { readonly entries: Entries; readonly now: number
   })
   const whole = useComputed(() => {
     const all = traced(entries)
-    const deviations = deviationsIn(entries)
+    const deviations = [...deviationsIn(entries), ...foundLater(all)].sort((a, b) => a.at - b.at)
     return { all, deviations, chart: chartOf(all, entries, deviations) }
   })
   const { all, deviations, chart } = whole.value

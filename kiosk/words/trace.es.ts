@@ -30,6 +30,7 @@ export const es: TraceWords = {
   actual: 'pintado',
   tooEarly: 'demasiado pronto',
   overEnd: 'demasiado tarde',
+  where: 'Dónde',
   when: 'Cuándo',
   what: 'Qué',
   numbers: 'Cifras',

@@ -31,6 +31,7 @@ export const en: TraceWords = {
   actual: 'sprayed',
   tooEarly: 'too early',
   overEnd: 'too late',
+  where: 'Where',
   when: 'When',
   what: 'What',
   numbers: 'Numbers',

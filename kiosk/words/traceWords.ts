@@ -37,6 +37,7 @@ export type TraceWords = {
     | 'tooEarly'
     | 'overEnd'
     | 'when'
+    | 'where'
     | 'what'
     | 'numbers'
     | 'marks'

@@ -4,6 +4,7 @@ import { byOccurrence } from '../../machines/envelope.ts'
 import { SPRAYED } from '../../machines/sheet/schema.ts'
 import { DEFECTS } from '../../machines/trace/causes.ts'
 import { deviationsIn } from '../../machines/trace/deviations.ts'
+import { foundLater } from '../../machines/trace/foundLater.ts'
 import type { Asked } from '../../machines/trace/rank.ts'
 import { causesIn, type Traced, traced } from '../../machines/trace/trace.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
@@ -62,7 +63,10 @@ export const traceRoutes: Routes = (app, { shops, report }) => {
         const all = traced(entries)
         const asked = askedIn({ defect, panel, stage, noticedAt }, all)
         const verdict = asked && 'value' in asked ? causesIn(all, asked.value) : null
-        return { asked, verdict, deviations: deviationsIn(entries) }
+        const deviations = [...deviationsIn(entries), ...foundLater(all)].sort(
+          (a, b) => a.at - b.at,
+        )
+        return { asked, verdict, deviations }
       })
       if (made.asked && 'error' in made.asked) return sayWrong(c, made.asked)
       const { verdict, deviations } = made

@@ -1,8 +1,10 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openPage, shot } from '../support/browser.ts'
+import { openPage, type Size, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
+import { AXE, problemsNow } from './audit.ts'
+import { rulesFor } from './targets.ts'
 
 /** A job after a defect, looked through by touch: what was outside, and what may have caused it. */
 
@@ -83,6 +85,7 @@ test.each([
       path: `/#/jobs/${JOB}/history`,
       hasTouch: true,
       viewport: { width, height },
+      prepare: (one) => one.addInitScript({ path: AXE }),
     })
     await page.waitForSelector('[data-line]')
     await page.tap('text=TRACE A DEFECT')
@@ -106,6 +109,9 @@ test.each([
     const cause = page.locator('[data-cause=flashShort]')
     await expect.poll(() => cause.textContent()).toContain('at least 10:00 min')
     expect(await page.locator('[data-cause=notVisible]').count()).toBe(1)
+    await page.locator('.page-head').scrollIntoViewIfNeeded()
+    // Read by a program, touched with gloves, nothing cut off.
+    expect(await problemsNow(page, rulesFor(name as Size, 96 / 25.4))).toEqual([])
     await cause.scrollIntoViewIfNeeded()
     await shot(page, `trace-${name}-causes`)
     // Any moment again.
