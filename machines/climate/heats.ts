@@ -79,6 +79,12 @@ export function heatedIn(
   })
 }
 
+/** Whether there was heat in a zone between two instants. */
+export const wasHeatedIn = (state: State, zone: string, fromMs: number, untilMs: number): boolean =>
+  heatsIn(state, zone).some(
+    (heat) => heat.fromMs <= untilMs && (heat.toMs === null || heat.toMs >= fromMs),
+  )
+
 /** Whether a zone was baked at an instant: what was read of its air then says nothing of the air before or after. */
 export const isBakedAt = (state: State, zone: string, at: number): boolean =>
   heatsIn(state, zone).some(

@@ -1,4 +1,4 @@
-import { heatsIn, isBakedAt } from '../climate/heats.ts'
+import { heatsIn, isBakedAt, wasHeatedIn } from '../climate/heats.ts'
 import { airAt, type Climate, lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import type { Deciding } from '../deciding.ts'
@@ -75,7 +75,12 @@ function withoutBakes(state: State, panel: PanelContext, climate: Climate): Clim
  * The margin of a surface that forbade and was not measured again: still too small in the last air
  * that was read. A drier or warmer reading since then leaves it open.
  */
-function forbiddenMargin(climate: Climate, at: number, leastC: number): number | null {
+function forbiddenMargin(
+  climate: Climate,
+  at: number,
+  leastC: number,
+  wasHeated: (sinceMs: number) => boolean,
+): number | null {
   const part = lastBefore(climate.parts, at)
   const air = lastAir(climate, at)
   if (!part || !air || air.rh === 0) return null
@@ -83,7 +88,7 @@ function forbiddenMargin(climate: Climate, at: number, leastC: number): number |
   if (marginC >= leastC) return null
   const judgedAt = [part.at, air.at].filter((t) => t >= part.at && t <= at)
   const forbadeAt = judgedAt.filter((t) => {
-    const then = dewMargin(climate, t)
+    const then = dewMargin(climate, t, wasHeated)
     return then !== null && then < leastC
   })
   return forbadeAt.some((t) => at - t < FORBIDS_MS) ? marginC : null
@@ -138,8 +143,9 @@ export function judgeAir(
   const leastC = settingsAt(d.state, at).limits?.dewMarginC ?? DEW_MARGIN_C
   const hasLimits = Object.keys(limits).length > 0
   const isForbidden = last !== null && at - last.at < FORBIDS_MS && isOutside(last, limits)
-  const freshMarginC = dewMargin(climate, at)
-  const surfaceMarginC = freshMarginC ?? forbiddenMargin(climate, at, leastC)
+  const wasHeated = (sinceMs: number) => wasHeatedIn(d.state, zoneOf(p.panel), sinceMs, at)
+  const freshMarginC = dewMargin(climate, at, wasHeated)
+  const surfaceMarginC = freshMarginC ?? forbiddenMargin(climate, at, leastC, wasHeated)
   const ownMarginC = last && at - last.at < FORBIDS_MS ? airMargin(last) : null
   // Air so damp that whatever stands in it is too near to the dew point, however warm it was measured.
   const isTooDamp = ownMarginC !== null && ownMarginC < leastC

@@ -1,11 +1,18 @@
 import { airOf, surfacesOf } from '../climate/fold.ts'
-import { airAt, type Climate, partAt, STALE_MS, type Stay } from '../clock/line.ts'
+import { airAt, type Climate, lastBefore, STALE_MS, type Stay } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import type { State } from '../state.ts'
 import type { PanelContext } from './context.ts'
 
 /** For dew point and bake a part reading stays valid this long. */
 export const PART_HOLD_MS = 600_000
+/** For dew point it stays valid so long in air that stays as it was. */
+const STEADY_HOLD_MS = 3_600_000
+/** By how much air may change and still be as it was. Common practice, no source. */
+const STEADY_C = 2
+const STEADY_RH = 0.05
+/** Hundredths are not exact: 0.55 is not more than 0.05 above 0.5. */
+const EXACT = 1e-9
 
 /** The air and surface around a panel, zone after zone. */
 export function climateOf(state: State, panel: PanelContext): Climate {
@@ -48,10 +55,35 @@ export function freshAir(climate: Climate, at: number): AirNow | null {
   return { airC: air.airC, rh: air.rh, at: air.at }
 }
 
-/** How far a surface measured in the last 10 min is above the dew point, in °C; null when not known. */
-export function dewMargin(climate: Climate, at: number): number | null {
+/** Whether the air stayed as it was from one instant to another, and the panel where it was. */
+function isSteady(climate: Climate, fromMs: number, toMs: number): boolean {
+  const first = freshAir(climate, fromMs)
+  const stay = climate.stays.findLast((one) => one.fromMs <= toMs) ?? climate.stays[0]
+  if (!first || !stay || (stay !== climate.stays[0] && stay.fromMs > fromMs)) return false
+  return stay.readings
+    .filter(({ at }) => at > fromMs && at <= toMs)
+    .every(
+      ({ airC, rh }) =>
+        rh !== undefined &&
+        Math.abs(airC - first.airC) <= STEADY_C + EXACT &&
+        Math.abs(rh - first.rh) <= STEADY_RH + EXACT,
+    )
+}
+
+/**
+ * How far the surface is above the dew point, in °C; null when not known. What was measured holds for
+ * 10 min, or for 60 while the air stays within 2 °C and 5 % RH of what it was and the panel neither moves nor is heated.
+ * @param wasHeated whether the panel's zone was heated between an instant and `at`
+ */
+export function dewMargin(
+  climate: Climate,
+  at: number,
+  wasHeated: (sinceMs: number) => boolean,
+): number | null {
   const air = freshAir(climate, at)
-  const surface = partAt(climate, at, PART_HOLD_MS)
-  if (!air || surface === undefined || air.rh === 0) return null
-  return surface - dewPointC(air.airC, air.rh)
+  const part = lastBefore(climate.parts, at)
+  if (!air || !part || air.rh === 0) return null
+  const isLong = isSteady(climate, part.at, at) && !wasHeated(part.at)
+  const holdMs = isLong ? STEADY_HOLD_MS : PART_HOLD_MS
+  return at - part.at < holdMs ? part.partC - dewPointC(air.airC, air.rh) : null
 }

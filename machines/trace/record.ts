@@ -1,10 +1,11 @@
+import { wasHeatedIn } from '../climate/heats.ts'
 import { partAt } from '../clock/line.ts'
 import { cupEndsAt } from '../cup/ends.ts'
 import type { Broken, Draft } from '../envelope.ts'
 import { liveIn } from '../live.ts'
 import { climateOf, dewMargin, freshAir } from '../panel/climate.ts'
 import type { CoatKind, FinishedCoat, OpenCoat, PanelContext, Step } from '../panel/context.ts'
-import { lastCoat } from '../panel/context.ts'
+import { lastCoat, zoneAt } from '../panel/context.ts'
 import { type Gate, gateOf } from '../panel/gate.ts'
 import { shutAt } from '../panel/gateTimes.ts'
 import { around, foldThrough } from '../refold.ts'
@@ -167,7 +168,9 @@ function begun(
     window: windowOf(gate, startedAt),
     air: air && { airC: air.airC, rh: air.rh },
     partC: partAt(climate, startedAt) ?? null,
-    dewMarginC: dewMargin(climate, startedAt),
+    dewMarginC: dewMargin(climate, startedAt, (sinceMs) =>
+      wasHeatedIn(state, zoneAt(before, startedAt), sinceMs, startedAt),
+    ),
     pot: potOf(state, coat.cups),
     broken: brokenIn(entry),
     notJudged: entry.notJudged ?? [],

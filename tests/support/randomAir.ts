@@ -8,6 +8,8 @@ const AIR_MS = 30 * 60_000
 /** What forbade and was not read again goes on forbidding. */
 const FORBIDS_MS = 4 * 3_600_000
 const SURFACE_MS = 10 * 60_000
+/** In air that stays as it was. */
+const STEADY_MS = 60 * 60_000
 
 /** The inverse of the Magnus formula, WMO-No. 8 (2008). */
 function dewPoint(c: number, rh: number): number {
@@ -31,7 +33,23 @@ export function airFindings(
   const rh = air?.rh ?? 0
   const isIn = air !== undefined && air.airC >= minC && air.airC <= maxC && rh <= maxRh
   const surface = world.parts.findLast((p) => p.at <= at)
-  const isTouched = surface !== undefined && at - surface.at < SURFACE_MS
+  // How long a surface measured at an instant holds at another.
+  const held = (from: number, to: number): number => {
+    const first = until(readings, from)
+    const isHeated = known.heats.some((h) => h.zone === zone && h.fromMs <= at && h.toMs >= from)
+    const there = world.stays.findLast((s) => s.fromMs <= to) ?? world.stays[0]
+    const isMoved = there !== world.stays[0] && (there?.fromMs ?? 0) > from
+    if (!first || from - first.at >= AIR_MS || isHeated || isMoved) return SURFACE_MS
+    for (const r of readings) {
+      if (r.at <= from || r.at > to) continue
+      const isOff =
+        Math.abs(r.airC - first.airC) > 2 + 1e-9 ||
+        Math.abs((r.rh ?? 0) - (first.rh ?? 0)) > 0.05 + 1e-9
+      if (isOff) return SURFACE_MS
+    }
+    return STEADY_MS
+  }
+  const isTouched = surface !== undefined && at - surface.at < held(surface.at, at)
   const settings = known.live.filter((e) => e.type === 'SettingsChanged' && e.at <= at)
   const least = settings.reduce((margin, e) => {
     const limits = e.data.limits as { dewMarginC?: number } | undefined
@@ -47,7 +65,7 @@ export function airFindings(
       : Infinity
   const isDamp = own < least
   const nearDamp = Math.abs(own - least) < 1e-6
-  const old = canJudge ? null : forbade(stay?.readings ?? [], world.parts, at, least)
+  const old = canJudge ? null : forbade(stay?.readings ?? [], world.parts, at, least, held)
   return {
     airOutside: stillForbids ? 'yes' : 'no',
     dewPoint: nearDamp
@@ -82,6 +100,7 @@ function forbade(
   parts: Scene['world']['parts'],
   at: number,
   least: number,
+  held: (from: number, to: number) => number,
 ): 'yes' | 'close' | null {
   const surface = until(parts, at)
   const air = until(readings, at)
@@ -90,7 +109,7 @@ function forbade(
     (t) => {
       if (typeof t !== 'number') return surface.partC - dewPoint(t.airC, t.rh ?? 0)
       const then = until(readings, t)
-      const isHeld = t - surface.at < SURFACE_MS && at - t < FORBIDS_MS
+      const isHeld = t - surface.at < held(surface.at, t) && at - t < FORBIDS_MS
       if (!then?.rh || t - then.at >= AIR_MS || !isHeld) return Infinity
       return surface.partC - dewPoint(then.airC, then.rh)
     },

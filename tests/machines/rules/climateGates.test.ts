@@ -141,11 +141,40 @@ describe('dew point', () => {
     )
   })
 
-  test('a part reading that permitted holds ten minutes for it, then it is not judged', () => {
-    const shop = air(van(), 1, 20)
-    shop.at(2).do('ReadPart', { panel: DOOR, partC: 15 })
-    expect(notJudged(shop.fork().at(12 - MS))).toBeUndefined()
-    expect(notJudged(shop.at(12))).toEqual(['dewPoint'])
+  describe('a part reading that permitted', () => {
+    const touched = () => {
+      const shop = air(van({ potLife: [{ atC: 20, minutes: 300 }] }), 1, 20)
+      shop.at(2).do('ReadPart', { panel: DOOR, partC: 15 })
+      return shop
+    }
+    const open = (shop: Shop, min: number) => notJudged(shop.fork().at(min))
+
+    test('holds an hour in air that stays within 2 °C and 5 % RH, then it is not judged', () => {
+      const shop = air(air(touched(), 25, 22, 0.55), 50, 18, 0.45)
+      expect(open(shop, 62 - MS)).toBeUndefined()
+      expect(open(shop, 62)).toEqual(['dewPoint'])
+    })
+
+    test.each([
+      [22.1, 0.5],
+      [17.9, 0.5],
+      [20, 0.551],
+      [20, 0.449],
+    ])('holds ten minutes once the air was read at %f °C and %f', (airC, rh) => {
+      const shop = air(touched(), 11, airC, rh)
+      expect(open(shop, 12 - MS)).toBeUndefined()
+      expect(open(shop, 12)).toEqual(['dewPoint'])
+    })
+
+    test('holds ten minutes once the panel was moved, or where no air was read with it', () => {
+      const moved = touched()
+      moved.at(5).do('ReadClimate', { zone: 'bay', airC: 20, rh: 0.5 })
+      moved.do('MovePanel', { panel: DOOR, zone: 'bay' })
+      expect(open(moved, 12)).toEqual(['dewPoint'])
+      const alone = van()
+      alone.at(2).do('ReadPart', { panel: DOOR, partC: 15 })
+      expect(open(air(alone, 3, 20), 12)).toEqual(['dewPoint'])
+    })
   })
 
   test('a surface without fresh air is not judged either', () => {
