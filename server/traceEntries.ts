@@ -81,17 +81,21 @@ export async function traceEntries(
   reader: Reader,
 ): Promise<Entry[]> {
   const { entries } = await timelineOf(own, head, reader)
+  await nextTurn()
   const times = entries.map(({ at }) => at)
   const [fromAt, toAt] = [Math.min(...times), Math.max(...times)]
   const more: Entry[] = []
   const days = wetDays(entries)
   for (const zone of new Set(entries.flatMap(zoneOfEntry)))
     more.push(...(await airOf(zone, days, reader)))
-  for (const sheet of sheetsIn(entries))
+  for (const sheet of sheetsIn(entries)) {
     more.push(...(await versionsOf(sheet, fromAt, toAt, reader)))
+    await nextTurn()
+  }
   for (const gun of new Set(entries.flatMap((e) => e.gun ?? []))) {
     const saved = await reader.lastBefore('gun', gun, 'GunSaved', toAt)
     if (saved) more.push(saved)
+    await nextTurn()
   }
   const voids = await reader.voidsOf(more.map(({ id }) => id))
   const all = [...entries, ...more, ...voids].filter(({ position }) => position <= head)

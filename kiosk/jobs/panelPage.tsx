@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { RouteStep } from '../../machines/commands.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
 import { dueStep, zoneOf } from '../../machines/panel/context.ts'
+import { coolFrom } from '../../machines/panel/roomHeat.ts'
 import { isCoating, stageIn } from '../../machines/panel/where.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
@@ -10,6 +11,8 @@ import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, useCommands } from '../commands/useCommands.ts'
+import { PartIsCool } from '../lanes/heatAround.tsx'
+import { HOT_FORBIDS } from '../lanes/heatNow.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
@@ -61,7 +64,15 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         <span class="digits">{id}</span>
       </PageHead>
       <p class="minor">{said.filter((text) => text !== '').join(' · ')}</p>
-      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <Answer
+        sending={sending.value}
+        now={now}
+        wayOut={(code) =>
+          HOT_FORBIDS.includes(code) &&
+          (coolFrom(state, panel) ?? 0) > now && <PartIsCool panels={[id]} now={now} />
+        }
+        onOverride={(reason) => void again(reason)}
+      />
       <Passed view={view} now={now} />
       <Now view={view} commands={commands} />
       {(isCuring(view) || isCureDue(view)) && (

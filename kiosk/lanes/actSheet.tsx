@@ -15,6 +15,7 @@ import { arm, armed, armUntil, disarm } from './armed.ts'
 import { bakesBelow } from './bakesBelow.ts'
 import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
+import { HOT_FORBIDS } from './heatNow.ts'
 import type { Lane } from './lanes.ts'
 import { NoAir, ReadAir } from './noAir.tsx'
 import { HeatAsk, NoCure } from './noCure.tsx'
@@ -145,7 +146,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
             {(code === 'heatInZone' || code === 'wetInZone') && (
               <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
             )}
-            {code === 'partHot' && (
+            {HOT_FORBIDS.includes(code) && lanes.some(({ hotUntil }) => hotUntil !== null) && (
               <PartIsCool panels={lanes.map(({ panel }) => panel)} now={now} />
             )}
             {code === 'vehicleLimit' &&

@@ -2,6 +2,7 @@ import { airAt } from '../../machines/clock/line.ts'
 import { climateOf } from '../../machines/panel/climate.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import { coolFrom } from '../../machines/panel/roomHeat.ts'
+import type { RefusalCode } from '../../machines/refusals.ts'
 import { curesOf } from '../../machines/sheet/intervals.ts'
 import type { State } from '../../machines/state.ts'
 import type { Moment } from './moment.ts'
@@ -13,6 +14,9 @@ export function isColdNow(state: State, panel: PanelContext, now: number): boole
   const airC = airAt(climateOf(state, panel), now)?.airC
   return airC !== undefined && least.some((leastC) => airC < leastC)
 }
+
+/** Refusals that may be about a part that is hot: it is measured, or left to cool. */
+export const HOT_FORBIDS: readonly RefusalCode[] = ['partHot', 'notReady', 'sandEarly']
 
 /** When a panel is cool after its last heat; null where it is, or was in none. */
 export function hotUntil(state: State, panel: PanelContext, moment: Moment): number | null {

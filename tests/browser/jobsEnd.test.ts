@@ -91,6 +91,11 @@ test('a cure is started, the part read in the shop’s unit, ended; the panel is
   await shot(page, 'jobs-cure-wall')
   site.clock.move(31 * MINUTE)
   await page.tap('[data-act=EndCure]')
+  // Hot from the bake it is not polished: it is measured cool first.
+  await page.tap('[data-act=PolishPanel]')
+  await page.waitForSelector('.refusal >> text=Not ready to polish yet')
+  await page.tap('.refusal [data-act=partCool]')
+  await expect.poll(() => side().parts.at(-1)?.partC).toBe(35)
   await page.tap('[data-act=PolishPanel]')
   // The panel may show what comes next before its own press is answered: until then keys are off.
   await page.waitForSelector('[data-act=PassPanel]:enabled')

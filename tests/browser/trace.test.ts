@@ -85,7 +85,9 @@ test.each([
       path: `/#/jobs/${JOB}/history`,
       hasTouch: true,
       viewport: { width, height },
-      prepare: (one) => one.addInitScript({ path: AXE }),
+      prepare: async (one) => {
+        await one.addInitScript({ path: AXE })
+      },
     })
     await page.waitForSelector('[data-line]')
     await page.tap('text=TRACE A DEFECT')
