@@ -77,6 +77,8 @@ test('a cure is started, the part read in the shop’s unit, ended; the panel is
   await spray(BASE_CUP, 16)
   await site.send('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 600, activator: 'standard' })
   await spray(CUP, 11)
+  // In the heat its time would run out.
+  await site.send('MoveCup', { cup: CUP, zone: 'bench' })
   await openJob('panel', SIDE)
   await page.tap('[data-cure=bake]')
   await page.fill('[name=part]', 'hot')

@@ -120,6 +120,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['ReachCover', { panel: DOOR, override: { reason: 'one wet coat is enough' } }],
   ['AbradePanel', { panel: QUARTER, grit: 800 }],
   ['DenibPanel', { panel: QUARTER, grit: 1500 }],
+  ['SetHeatLimit', { job: JOB, maxC: null }],
   ['StartCure', { panels: [DOOR], mode: 'bake', override: { reason: 'the lead said so' } }],
   ['ReadPart', { panel: DOOR, partC: 61 }],
   ['EndCure', { panels: [DOOR] }],

@@ -95,6 +95,10 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
     return cup ? { data: { cup: cup.id, ...(dice.chance(20) ? { byHand: true } : {}) } } : null
   },
+  MeasureCup: (day, dice) => {
+    const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
+    return cup ? { data: { cup: cup.id, leftMl: dice.between(0, 400) } } : null
+  },
   EmptyCup: (day, dice) => {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
     return cup ? { data: { cup: cup.id, how: dice.of(['used', 'discarded']), leftMl: 20 } } : null
