@@ -60,41 +60,6 @@ export function Timeline({ chart, shown, picked, stops, offsetMs }: Props) {
   const visible = chart.marks.filter(({ from, to }) => (to ?? from) >= span.from && from <= span.to)
   return (
     <section class="trace-chart">
-      <div class="acts">
-        <Press act="zoomIn" onPress={() => set(zoomed(span, whole, 0.5))}>
-          {trace.zoomIn}
-        </Press>
-        <Press act="zoomOut" onPress={() => set(zoomed(span, whole, 2))}>
-          {trace.zoomOut}
-        </Press>
-        <Press act="fit" onPress={() => set(whole)}>
-          {trace.fit}
-        </Press>
-        <Press act="earlier" onPress={() => set(moved(span, whole, -0.5))}>
-          {trace.earlier}
-        </Press>
-        <Press act="later" onPress={() => set(moved(span, whole, 0.5))}>
-          {trace.later}
-        </Press>
-        {stops.length > 0 && (
-          <>
-            <Press
-              act="last"
-              isOff={last === undefined}
-              onPress={() => last !== undefined && set(about(last, zoomed(span, whole, 1), whole))}
-            >
-              {trace.lastDeviation}
-            </Press>
-            <Press
-              act="next"
-              isOff={next === undefined}
-              onPress={() => next !== undefined && set(about(next, zoomed(span, whole, 1), whole))}
-            >
-              {trace.nextDeviation}
-            </Press>
-          </>
-        )}
-      </div>
       <div ref={box} class="trace-box">
         <svg
           width={width}
@@ -137,6 +102,41 @@ export function Timeline({ chart, shown, picked, stops, offsetMs }: Props) {
             />
           ))}
         </svg>
+      </div>
+      <div class="acts">
+        <Press act="zoomIn" onPress={() => set(zoomed(span, whole, 0.5))}>
+          {trace.zoomIn}
+        </Press>
+        <Press act="zoomOut" onPress={() => set(zoomed(span, whole, 2))}>
+          {trace.zoomOut}
+        </Press>
+        <Press act="fit" onPress={() => set(whole)}>
+          {trace.fit}
+        </Press>
+        <Press act="earlier" onPress={() => set(moved(span, whole, -0.5))}>
+          {trace.earlier}
+        </Press>
+        <Press act="later" onPress={() => set(moved(span, whole, 0.5))}>
+          {trace.later}
+        </Press>
+        {stops.length > 0 && (
+          <>
+            <Press
+              act="last"
+              isOff={last === undefined}
+              onPress={() => last !== undefined && set(about(last, zoomed(span, whole, 1), whole))}
+            >
+              {trace.lastDeviation}
+            </Press>
+            <Press
+              act="next"
+              isOff={next === undefined}
+              onPress={() => next !== undefined && set(about(next, zoomed(span, whole, 1), whole))}
+            >
+              {trace.nextDeviation}
+            </Press>
+          </>
+        )}
       </div>
       <p class="minor">{trace.legend}</p>
     </section>
