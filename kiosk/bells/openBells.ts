@@ -103,12 +103,16 @@ export function isSpraying(state: State, starts: readonly string[]): boolean {
 }
 
 /**
- * What may ring on a kiosk now: while a painter sprays, that painter's prompts wait; alarms do not.
+ * What may ring on a kiosk now: while a painter sprays, that painter's prompts wait; alarms do not, nor does
+ * the question whether the coat was finished, which is about what seems to be sprayed.
  * @param starts the commands by which this kiosk started coats
  */
 export const withoutWaiting = (open: Open, state: State, starts: readonly string[]): Open =>
   isSpraying(state, starts)
-    ? { ...open, bells: open.bells.filter((bell) => !isPrompt(bell.kind)) }
+    ? {
+        ...open,
+        bells: open.bells.filter(({ kind }) => !isPrompt(kind) || kind === 'coatOpen'),
+      }
     : open
 
 /** Times between which none of the same bells falls due: while nothing rings, no look is needed. */

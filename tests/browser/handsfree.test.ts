@@ -155,6 +155,8 @@ test('a whole job is done by scanner alone, from prep to passed', async () => {
   await later(page, 31, 'cureEnd')
   await command(page, 'BAKEEND')
   await waitsFor(page, 'hand')
+  // Hot from the bake it is not polished.
+  await later(page, 31, 'hand')
   await command(page, 'PREPDONE')
   await waitsFor(page, 'pass')
   await command(page, 'PASS')

@@ -134,6 +134,7 @@ test('with the server killed a bell sounds at its moment, also after a reload, a
 test('a start that the rules forbid is refused at once without the server too, with its reason', async () => {
   const { page, close } = await openPage(browser, site, { size: 'phone', expected })
   await waitsFor(page, QUARTER, 'coat')
+  await isInstalled(page)
   await site.away()
   await page.waitForSelector('.outbox-status .away')
   await press(page, QUARTER, 'StartCoat')

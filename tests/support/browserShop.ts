@@ -69,16 +69,18 @@ const raise = (error: unknown) => {
   throw error
 }
 
+const noPrinter: Post = () => Promise.reject(new Error('no printer can be reached here'))
+
 /**
  * @param startMs what the server's clock shows at the start, UTC ms
- * @param post how printers are reached; without it the server prints nothing
+ * @param post how printers are reached; without it none can be
  * @param report gets a fault of the server, which fails the test unless it is expected
  */
 export async function serveShop(
   startMs: number,
   store: Store = memoryStore(),
   report: (error: unknown) => void = raise,
-  post?: Post,
+  post: Post = noPrinter,
 ): Promise<ShopSite> {
   built ??= kioskFiles(KIOSK_CACHE)
   const kiosk = await built
@@ -88,9 +90,7 @@ export async function serveShop(
   const open = () =>
     openShops({ store, clock, report, timeZone: 'Europe/Madrid', hasPhoto: photosIn(photos).has })
   let shops = await open()
-  const printing = post
-    ? await openPrinting({ store, clock, writer: shops.ownWriter, post, report })
-    : null
+  const printing = await openPrinting({ store, clock, writer: shops.ownWriter, post, report })
   let count = 0
   const listen = (port: number, build = kiosk.build) => {
     const app = createApp({
@@ -119,7 +119,7 @@ export async function serveShop(
   let server = listen(0)
   const { port } = server
   const away = async () => {
-    await printing?.stop()
+    await printing.stop()
     await shops.close()
     await server.stop(true)
   }
