@@ -139,8 +139,13 @@ async function until(
   stop: () => Promise<void>,
 ): Promise<number> {
   process.stdout.write(`Flashbell is at ${url} (data in ${data})\n`)
-  warmLabels(report)
+  // A server that ends while its labels are still being made ready has lost nothing.
+  let isEnding = false
+  warmLabels((error) => {
+    if (!isEnding) report(error)
+  })
   await stopped
+  isEnding = true
   await stop()
   labels.end()
   return 0

@@ -70,7 +70,8 @@ function readyAt(d: Deciding, p: FoundPanel, what: ReadyFor): number | null | un
   const from = readyFrom(d, p)
   const figure = lastCoat(p.panel)?.opens?.ready?.[what]
   if (!from) return undefined
-  if (!figure) return from.isHeated ? from.fromMs : undefined
+  // Nobody polishes or carries a part that is hot; paper on it is for its sheet to say.
+  if (!figure) return from.isHeated && what !== 'sand' ? from.fromMs : undefined
   return endsAt(figure, from.fromMs, climateOf(d.state, p.panel))
 }
 

@@ -171,6 +171,8 @@ export class GrowingShop {
     await this.#coats(panels, base, 'base-gun')
     await this.#say('MixCup', { ...mix, cup: clear, sheet: CLEAR.sheet, activator: 'standard' })
     await this.#coats(panels, clear, 'clear-gun')
+    // The vapor of the gun that was cleaned has to go first.
+    await this.#after(3)
     await this.#say('StartCure', { panels, mode: 'bake' })
     await this.#after(10)
     for (const panel of panels) await this.#say('ReadPart', { panel })
