@@ -175,6 +175,7 @@ function RowView({ row, top, width, marks, place, picked, say }: RowProps) {
           mark={mark}
           from={place(mark.from)}
           to={place(mark.to ?? mark.from)}
+          width={width}
           isPicked={mark.entry !== null && mark.entry === picked}
           say={say}
         />
@@ -187,6 +188,8 @@ type MarkProps = {
   readonly mark: Mark
   readonly from: number
   readonly to: number
+  /** Of the drawing, px. */
+  readonly width: number
   readonly isPicked: boolean
   readonly say: Say
 }
@@ -194,7 +197,7 @@ type MarkProps = {
 const MOMENTS: readonly Mark['kind'][] = ['bell', 'work', 'void']
 
 /** Meaning is in the pattern, the outline and the words: none of it is in a color. */
-function MarkView({ mark, from, to, isPicked, say }: MarkProps) {
+function MarkView({ mark, from, to, width, isPicked, say }: MarkProps) {
   const { kind, flags } = mark
   const isBroken = flags.some(
     (f) => f === 'outside' || f === 'override' || f === 'early' || f === 'late',
@@ -264,7 +267,13 @@ function MarkView({ mark, from, to, isPicked, say }: MarkProps) {
         </text>
       )}
       {kind === 'coat' && isBroken && (
-        <text x={Math.max(0, from - 4)} y={top + height + 20} class="trace-minor">
+        // In the right half they end at the mark: at the edge they were cut off.
+        <text
+          x={from > width / 2 ? Math.min(width, to) : Math.max(0, from - 4)}
+          y={top + height + 20}
+          text-anchor={from > width / 2 ? 'end' : 'start'}
+          class="trace-minor"
+        >
           ! {markNumbers(mark, say)}
         </text>
       )}
