@@ -27,10 +27,13 @@ export class PrinterError extends Error {
   override readonly name = 'PrinterError'
   readonly trouble: PrintTrouble
   readonly isUnsure: boolean
-  constructor(trouble: PrintTrouble, isUnsure = false) {
+  /** The status code of its answer, where it gave one. */
+  readonly status: number | null
+  constructor(trouble: PrintTrouble, isUnsure = false, status: number | null = null) {
     super(trouble.code)
     this.trouble = trouble
     this.isUnsure = isUnsure
+    this.status = status
   }
 }
 
@@ -44,10 +47,13 @@ export type JobAsk = {
   readonly user: string
   readonly attributes: readonly Attribute[]
 }
-/** `ended`: null while the printer has it; `aborted`: by the printer itself, `canceled`: by somebody. */
+/**
+ * `ended`: null while the printer has it; `aborted`: by the printer itself, `canceled`: by somebody;
+ * `forgotten`: it knows no such job (any more), or has given its number to another since it was off.
+ */
 export type JobState = {
   readonly number: number
-  readonly ended: 'printed' | 'aborted' | 'canceled' | null
+  readonly ended: 'printed' | 'aborted' | 'canceled' | 'forgotten' | null
   readonly reasons: readonly string[]
 }
 
@@ -56,7 +62,8 @@ export type IppPrinter = {
   readonly validate: (ask: JobAsk, format: string) => Promise<void>
   /** @returns the printer's number for the job */
   readonly print: (ask: JobAsk, document: Document) => Promise<number>
-  readonly job: (number: number) => Promise<JobState>
+  /** @param name that the job was sent with */
+  readonly job: (number: number, name: string) => Promise<JobState>
   /** The newest job of a name that the printer knows of; null where it knows none. */
   readonly find: (name: string) => Promise<number | null>
   readonly cancel: (number: number) => Promise<void>
@@ -66,6 +73,8 @@ const ASK_MS = 4_000
 const SEND_MS = 20_000
 /** RFC 8011 section 4.2.6.1. */
 const GET_JOBS = 0x0a
+/** client-error-not-found and -gone (RFC 8011 appendix B.1.4). */
+const FORGOTTEN: readonly number[] = [0x0406, 0x0407]
 /** RFC 8011 section 5.3.7. */
 const ENDED = new Map<number, JobState['ended']>([
   [7, 'canceled'],
@@ -132,7 +141,7 @@ export function ippPrinter(address: string, post: Post): IppPrinter {
     try {
       const message = decodeIpp(bytes)
       const trouble = statusTrouble(message)
-      if (trouble) throw new PrinterError(trouble)
+      if (trouble) throw new PrinterError(trouble, false, message.code)
       return message
     } catch (error) {
       if (!(error instanceof NotIpp)) throw error
@@ -161,12 +170,21 @@ export function ippPrinter(address: string, post: Post): IppPrinter {
       if (number === null) throw new PrinterError({ code: 'notPrinter', params: { address } }, true)
       return number
     },
-    async job(number) {
-      const wanted = ['job-id', 'job-state', 'job-state-reasons']
-      const answer = await call('getJobAttributes', [
-        jobOf(number),
-        attribute('requested-attributes', 'keyword', ...wanted),
-      ])
+    async job(number, name) {
+      const wanted = ['job-id', 'job-name', 'job-state', 'job-state-reasons']
+      const forgotten = { number, ended: 'forgotten', reasons: [] } as const
+      let answer: IppMessage
+      try {
+        answer = await call('getJobAttributes', [
+          jobOf(number),
+          attribute('requested-attributes', 'keyword', ...wanted),
+        ])
+      } catch (error) {
+        if (error instanceof PrinterError && FORGOTTEN.includes(error.status ?? 0)) return forgotten
+        throw error
+      }
+      const [known = name] = textsIn(answer, 'job', 'job-name')
+      if (known !== name) return forgotten
       const state = numberIn(answer, 'job', 'job-state') ?? 0
       const reasons = textsIn(answer, 'job', 'job-state-reasons').filter((one) => one !== 'none')
       return { number, ended: ENDED.get(state) ?? null, reasons }

@@ -174,8 +174,14 @@ export function openQueue(deps: QueueDeps): Queue {
   }
 
   async function follow(job: PrintJob, ipp: IppPrinter): Promise<void> {
-    const { ended, reasons } = await ipp.job(job.number ?? 0)
-    if (ended === 'printed') {
+    const { ended, reasons } = await ipp.job(job.number ?? 0, nameOf(job))
+    // A printer need not remember what it is done with. What last stood still, or was off, did not come out.
+    const isDropped = ended === 'forgotten' && job.trouble !== null
+    if (isDropped) {
+      await put(job, { step: 'waiting', number: null, nextMs: clock.now() })
+      return
+    }
+    if (ended === 'printed' || ended === 'forgotten') {
       heard(job.printer, null)
       await printed(job, job.drawnMs ?? job.askedMs)
       await put(job, { step: 'done', trouble: null, endedMs: clock.now() })
