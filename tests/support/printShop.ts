@@ -1,11 +1,13 @@
 import { layoutCodeTile } from '../../labels/codeTile.ts'
 import type { Printer, PrintingAnswer } from '../../machines/contract/printing.ts'
+import { contextOf } from '../../machines/state.ts'
 import { createApp } from '../../server/app.ts'
 import { labels } from '../../server/labelThread.ts'
 import type { Store } from '../../server/log/log.ts'
 import type { Post } from '../../server/printing/ippPrinter.ts'
 import { openPrinting, type Printing } from '../../server/printing/printing.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
+import { recordedPrinter } from './ippAnswers.ts'
 import { openTestShop, TestClock, type TestShop, wholeLog } from './serverShop.ts'
 import { BASE, CLEAR } from './sheets.ts'
 
@@ -84,3 +86,17 @@ export async function openPrintShop(
 
 export const mixClear = (shop: PrintShop, cup = CUP, more: object = {}): Promise<void> =>
   shop.send('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 450, activator: 'standard' }, more)
+
+export async function shopWithPrinter(change: object = {}) {
+  const printer = recordedPrinter()
+  const shop = await openPrintShop(printer.post)
+  await shop.setUp(change)
+  await mixClear(shop)
+  return { printer, shop }
+}
+export const asked = (shop: PrintShop, id = 'p1', more: object = {}) =>
+  shop.post('/api/print', { id, kind: 'cup', thing: CUP, ...more })
+export const stepOf = (shop: PrintShop, id = 'p1') =>
+  shop.answer().jobs.find((job) => job.id === id)?.step
+export const printsOf = (shop: PrintShop) =>
+  contextOf(shop.shops.ownWriter.state(), 'cup', CUP)?.prints ?? []

@@ -1,30 +1,25 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { readCode, shopTag } from '../../../labels/code.ts'
-import { contextOf } from '../../../machines/state.ts'
 import { labels } from '../../../server/labelThread.ts'
 import { memoryStore } from '../../../server/log/memory.ts'
 import { textsIn } from '../../../server/printing/ippMessage.ts'
 import { recordedPrinter } from '../../support/ippAnswers.ts'
 import { readGrey } from '../../support/labelReader.ts'
-import { BENCH, CUP, mixClear, openPrintShop, type PrintShop } from '../../support/printShop.ts'
+import {
+  asked,
+  BENCH,
+  CUP,
+  mixClear,
+  openPrintShop,
+  printsOf,
+  shopWithPrinter,
+  stepOf,
+} from '../../support/printShop.ts'
 import { pwgPages } from '../../support/pwgDecode.ts'
 import { MINUTE } from '../../support/serverShop.ts'
 
 // The tests' clock does not wait for libraries that are loaded with the first label.
 beforeAll(async () => void (await labels.warm()))
-
-async function shopWithPrinter(change: object = {}) {
-  const printer = recordedPrinter()
-  const shop = await openPrintShop(printer.post)
-  await shop.setUp(change)
-  await mixClear(shop)
-  return { printer, shop }
-}
-const asked = (shop: PrintShop, id = 'p1', more: object = {}) =>
-  shop.post('/api/print', { id, kind: 'cup', thing: CUP, ...more })
-const stepOf = (shop: PrintShop, id = 'p1') => shop.answer().jobs.find((job) => job.id === id)?.step
-const printsOf = (shop: PrintShop) =>
-  contextOf(shop.shops.ownWriter.state(), 'cup', CUP)?.prints ?? []
 
 /** What a document's first page says to a reader that we did not write. */
 async function codeIn(document: Uint8Array | undefined): Promise<string | null> {
@@ -176,43 +171,6 @@ describe('a printer that cannot print now', () => {
     await shop.wait(10_000)
     expect(stepOf(shop)).toBe('done')
     expect(printer.taken).toHaveLength(1)
-  })
-
-  test('that took it and no longer knows of it has printed it', async () => {
-    const { printer, shop } = await shopWithPrinter()
-    printer.answers('getJobAttributes', 'jobUnknown')
-    await asked(shop)
-    await shop.wait(10_000)
-    expect(stepOf(shop)).toBe('done')
-    expect(printer.taken).toHaveLength(1)
-    expect(printsOf(shop)).toHaveLength(1)
-  })
-
-  test('that was off with the label in it and has forgotten it is sent it again, once', async () => {
-    const { printer, shop } = await shopWithPrinter()
-    printer.answers('getJobAttributes', 'away')
-    await asked(shop)
-    await shop.wait(5_000)
-    expect(stepOf(shop)).toBe('printing')
-    expect(shop.printing.standing()).toMatchObject({ printers: [{ trouble: { code: 'away' } }] })
-    printer.answers('getJobAttributes', 'jobUnknown')
-    await shop.wait(60_000)
-    expect(stepOf(shop)).toBe('done')
-    expect(printer.taken).toHaveLength(2)
-    expect(printsOf(shop)).toHaveLength(1)
-    expect(shop.printing.standing()).toBeNull()
-  })
-
-  test('that gave its number to another job while it was off is sent it again', async () => {
-    const { printer, shop } = await shopWithPrinter()
-    printer.answers('getJobAttributes', 'away')
-    await asked(shop)
-    await shop.wait(5_000)
-    // Numbers begin at 1 again when some printers are switched on.
-    printer.answers('getJobAttributes', 'jobOfAnother')
-    await shop.wait(60_000)
-    expect(printer.taken).toHaveLength(2)
-    expect(stepOf(shop)).toBe('done')
   })
 
   test('that will not have it is not asked again, and the cup stays without a label', async () => {
