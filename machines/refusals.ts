@@ -52,6 +52,8 @@ export const REFUSALS = {
   gunHolds: chemistry,
   airOutside: chemistry,
   dewPoint: chemistry,
+  /** Between the marks and the limits it is only recorded: see `isNoted`. */
+  partTemp: chemistry,
   partHot: chemistry,
   noPerson: fact,
   tooManyCoats: fact,
@@ -150,6 +152,8 @@ export type RefusalParams = {
   airOutside: OfPanel & { limit: AirLimits; value: Air }
   /** `why`: the air itself is so damp, whatever stands in it. */
   dewPoint: OfPanel & { limit: number; value: number; why?: 'air' }
+  /** In °C; `why`: still within what is refused, but worth a mark. `limit`: that which it passed. */
+  partTemp: OfPanel & { limit: number; value: number; why?: 'mark' }
   /** When it is cool at the latest; null while it is in the heat. */
   partHot: OfPanel & { limit: number | null; value: number }
   /** In °C. */
@@ -253,7 +257,9 @@ const NOTED: readonly RefusalCode[] = [
 
 /** Whether a problem is recorded, and stops nothing. */
 export const isNoted = (problem: Problem): boolean =>
-  NOTED.includes(problem.code) || (problem.code === 'wetInZone' && problem.why === 'water')
+  NOTED.includes(problem.code) ||
+  (problem.code === 'wetInZone' && problem.why === 'water') ||
+  (problem.code === 'partTemp' && problem.why === 'mark')
 
 const ORDER = Object.keys(REFUSALS) as RefusalCode[]
 

@@ -111,6 +111,7 @@ export function factsOf(
   const sheet = textOf(data, 'sheet') ?? textOf(opens, 'sheet')
   const version = numberOf(data, 'sheetVersion') ?? numberOf(opens, 'sheetVersion')
   const air = airText({ ...recordOf(data, 'climate'), ...judged, ...data }, say)
+  const assumed = numberOf(judged, 'surfaceAssumed')
   const margin = numberOf(judged, 'dewMarginC')
   const kind = textOf(data, 'kind')
   const coat = coatNumber(entry, all, voided)
@@ -134,6 +135,7 @@ export function factsOf(
     [facts.gunSet, gunText(data, say)],
     [facts.zone, entry.zone === undefined ? null : names.zone(entry.zone)],
     [facts.air, air === '' ? null : air],
+    [facts.surfaceAssumed, assumed === null ? null : format.temperature(assumed)],
     [facts.dewMargin, margin === null ? null : format.degrees(margin)],
     [facts.flash, moment(numberOf(judged, 'flashEndsAt'), at, say)],
     [facts.window, moment(numberOf(judged, 'shutsAt'), at, say)],

@@ -76,6 +76,9 @@ const TIMED = [
 /** The name of a label's entry where it was not printed. */
 const BY_HAND = 'CupLabelByHand'
 
+/** Broken limits in °C. */
+const DEGREES: readonly string[] = ['partTemp', 'overheated', 'vehicleLimit']
+
 type Say = { readonly words: Words; readonly format: Format }
 type SayAll = Say & { readonly names: Names }
 
@@ -84,6 +87,7 @@ function figure(code: string, value: Json, at: number, say: Say): string {
   if (value === null) return historyIn(say.words).none
   if (typeof value === 'number' && TIMED.includes(code)) return say.format.timeAndDay(value, at)
   if (typeof value === 'number' && code === 'dewPoint') return say.format.degrees(value)
+  if (typeof value === 'number' && DEGREES.includes(code)) return say.format.temperature(value)
   if (isRecord(value)) return airText(value, say)
   return Array.isArray(value) ? value.join(', ') : textIn(String(value), say.words)
 }

@@ -17,7 +17,7 @@ import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import { HOT_FORBIDS } from './heatNow.ts'
 import type { Lane } from './lanes.ts'
-import { NoAir, ReadAir } from './noAir.tsx'
+import { AskSurface, NoAir, ReadAir } from './noAir.tsx'
 import { HeatAsk, NoCure } from './noCure.tsx'
 import {
   type PassAct,
@@ -47,7 +47,7 @@ const NEEDS_A_CUP: readonly RefusalCode[] = [
 const POURED_WRONG: readonly RefusalCode[] = ['ratioOff', 'noActivator']
 
 /** Refusals of what was measured: it is measured again. */
-const AIR_FORBIDS: readonly RefusalCode[] = ['airOutside', 'dewPoint']
+const AIR_FORBIDS: readonly RefusalCode[] = ['airOutside', 'dewPoint', 'partTemp']
 
 type Props = {
   readonly state: State
@@ -173,6 +173,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <NoCure lane={first} />
       <HeatAsk lane={first} state={state} />
       {ready && <NoAir state={state} lanes={lanes} now={now} />}
+      {ready && <AskSurface state={state} lanes={lanes} now={now} />}
       {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
       {start && (
         <div class="acts">

@@ -26,7 +26,7 @@ import {
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
-import { isBlindNow } from './blind.ts'
+import { isBlindNow, isPartCold } from './blind.ts'
 import { type HeatWait, heatWait } from './heat.ts'
 import { hotUntil, isColdNow } from './heatNow.ts'
 import { Moment } from './moment.ts'
@@ -107,6 +107,8 @@ export type Lane = {
   readonly hotUntil: number | null
   /** No reading of its zone's air within 30 min. */
   readonly isBlind: boolean
+  /** A coat went on, and nobody knows how warm the part is. */
+  readonly isPartCold: boolean
 }
 
 /** What shuts a gate at the moment, if anything does. */
@@ -234,6 +236,7 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
     isPaused: isPaused(value),
     hotUntil: hotUntil(state, panel, moment),
     isBlind: isBlindNow(state, panel, moment),
+    isPartCold: isPartCold(state, thing, moment),
   }
 }
 

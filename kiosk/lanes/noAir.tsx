@@ -1,7 +1,8 @@
 import { rangeIn } from '../../machines/climate/range.ts'
 import type { DayRange } from '../../machines/clock/line.ts'
 import { zoneAsks } from '../../machines/panel/asks.ts'
-import type { State } from '../../machines/state.ts'
+import { asksSurface } from '../../machines/panel/surface.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { hashOf } from '../ui/route.ts'
 import type { Lane } from './lanes.ts'
@@ -56,6 +57,26 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
       )}
       <a class="button" data-act="move" href={hashOf('jobs', blind.job, 'panel', blind.panel)}>
         {board.moveIt}
+      </a>
+    </div>
+  )
+}
+
+/** How warm a panel is, where the sheet of its start asks for it: measured, or started all the same. */
+export function AskSurface({ state, lanes, now }: Props & { readonly now: number }) {
+  const { board } = useWords()
+  const asked = lanes.find(({ panel: id, phase }) => {
+    const panel = phase === null ? null : contextOf(state, 'panel', id)
+    return panel && asksSurface(state, panel, now)
+  })
+  if (!asked) return null
+  return (
+    <div class="acts no-air" data-asks="surface">
+      <p>
+        <b>{board.partCold}</b> {board.noSurface(asked.name)} {board.startAnyway}
+      </p>
+      <a class="button" data-act="readSurface" href={hashOf('air', asked.zone)}>
+        {board.readSurface}
       </a>
     </div>
   )

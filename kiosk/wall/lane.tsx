@@ -96,6 +96,7 @@ function Who({ lane, order, isSeveral }: LaneRowProps) {
     underText(lane, words.value),
     lane.isPaused ? words.value.wall.paused : '',
     lane.isBlind ? words.value.board.blind : '',
+    lane.isPartCold ? words.value.board.partCold : '',
   ].filter((note) => note !== '')
   return (
     <>

@@ -142,6 +142,7 @@ export const es: typeof en = {
     turns: (n) => `${n} vueltas`,
     zone: 'Zona',
     air: 'Aire',
+    surfaceAssumed: 'Superficie, sin medir, tomada como',
     dewMargin: 'Superficie sobre el punto de rocío',
     flash: 'Oreo terminado a las',
     window: 'La ventana se cierra a las',
@@ -154,6 +155,7 @@ export const es: typeof en = {
     none: 'Esta anotación no dice más.',
   },
   codes: {
+    partTemp: 'temperatura de la pieza',
     partHot: 'pieza caliente del horno',
     vehicleLimit: 'más calor del que aguanta el vehículo',
     overheated: 'pieza más caliente que su ficha',

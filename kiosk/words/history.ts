@@ -149,6 +149,7 @@ export const en = {
     turns: (n: string) => `${n} turns`,
     zone: 'Zone',
     air: 'Air',
+    surfaceAssumed: 'Surface, not measured, taken as',
     dewMargin: 'Surface over dew point',
     flash: 'Flash over at',
     window: 'Window shuts at',
@@ -161,6 +162,7 @@ export const en = {
     none: 'This entry says no more.',
   },
   codes: {
+    partTemp: 'temperature of the part',
     partHot: 'part hot from the bake',
     vehicleLimit: 'hotter than the vehicle takes',
     overheated: 'part hotter than its sheet',

@@ -231,6 +231,10 @@ export const es: typeof en = {
     second: 'Segundo paso',
     riseDb: 'Más fuerte en cada paso',
     dewMarginC: 'Superficie sobre el punto de rocío, mínimo',
+    partMarkMinC: 'Marcar una pieza a menos de',
+    partMarkMaxC: 'Marcar una pieza a más de',
+    partMinC: 'Rechazar una pieza a menos de',
+    partMaxC: 'Rechazar una pieza a más de',
     sprayMinPerM2: 'Tiempo de aplicación',
   },
   choices: {

@@ -238,6 +238,10 @@ export const en = {
     second: 'Second step',
     riseDb: 'Louder at each step',
     dewMarginC: 'Surface at least this far above dew point',
+    partMarkMinC: 'Mark a part colder than',
+    partMarkMaxC: 'Mark a part warmer than',
+    partMinC: 'Refuse a part colder than',
+    partMaxC: 'Refuse a part warmer than',
     sprayMinPerM2: 'Spraying time',
   } as Names,
   choices: {

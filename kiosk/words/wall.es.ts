@@ -38,6 +38,7 @@ export const es: typeof en = {
   carryOn: 'OK, lo sé',
   undoing: 'Deshacer',
   blind: 'a ciegas',
+  partCold: '¿PIEZA FRÍA?',
   several: 'Varios',
   ownWords: 'Con mis palabras',
   ownWordsAsk: 'Por qué, en pocas palabras',
@@ -71,6 +72,8 @@ export const es: typeof en = {
   noAirIn: (zone) =>
     `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
   readAir: 'LEER EL AIRE',
+  noSurface: (panel: string) => `${panel}: nadie midió qué tan caliente está.`,
+  readSurface: 'MEDIR LA PIEZA',
   dayRange: 'MARGEN DEL DÍA',
   rangeHolds: (range, time) => `Se toma ${range} como aire hasta ${time}.`,
   startAnyway: 'O pulse EMPEZAR: queda escrito que nadie midió.',

@@ -42,6 +42,7 @@ export const en = {
   undoing: 'Undo',
   // Lanes
   blind: 'blind',
+  partCold: 'PART COLD?',
   several: 'Several',
   ownWords: 'In my own words',
   ownWordsAsk: 'Why, in a few words',
@@ -76,6 +77,8 @@ export const en = {
   noAirIn: (zone: string) =>
     `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
+  noSurface: (panel: string) => `${panel}: nobody measured how warm it is.`,
+  readSurface: 'READ SURFACE',
   dayRange: "DAY'S RANGE",
   rangeHolds: (range: string, time: string) => `${range} is taken for the air until ${time}.`,
   startAnyway: 'Or press START: it is kept that nobody measured.',

@@ -1,4 +1,4 @@
-import { heatsIn, isBakedAt, wasHeatedIn } from '../climate/heats.ts'
+import { wasHeatedIn } from '../climate/heats.ts'
 import { airAt, type Climate, lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import type { Deciding } from '../deciding.ts'
@@ -7,10 +7,11 @@ import { liveIn } from '../live.ts'
 import { MINUTE_MS, type Problem } from '../refusals.ts'
 import type { Sheet, Stage } from '../sheet/schema.ts'
 import { DEW_MARGIN_C, settingsAt } from '../shop/settings.ts'
-import type { State } from '../state.ts'
-import { type AirNow, climateOf, dewMargin, isAirKnown } from './climate.ts'
-import { type PanelContext, zoneOf } from './context.ts'
+import { type AirNow, dewMargin, isAirKnown } from './climate.ts'
+import { zoneOf } from './context.ts'
 import type { FoundPanel } from './find.ts'
+import { partTempProblems } from './partTemp.ts'
+import { airOfCoats, surfaceNow } from './surface.ts'
 
 /**
  * What air and surface say of a coat that starts. What was never measured refuses nothing; what was
@@ -27,6 +28,8 @@ export type AirVerdict = {
   readonly standing: readonly Standing[]
   readonly air: AirNow | null
   readonly dewMarginC: number | null
+  /** What the surface was taken to have, °C, where nobody measured it; else null. */
+  readonly surfaceAssumedC: number | null
 }
 
 export const hundredths = (value: number): number => Math.round(value * 100) / 100
@@ -59,16 +62,6 @@ function airOutside(p: FoundPanel, { minC, maxC, maxRh = 1 }: Sheet['limits'], a
     panel: p.id,
     about: p.panel.name,
   }
-}
-
-/** What was read of the air while its zone was baked says nothing of the air of the next coat. */
-function withoutBakes(state: State, panel: PanelContext, climate: Climate): Climate {
-  const stays = climate.stays.map((stay, i) => {
-    const zone = panel.stays[i]?.zone ?? ''
-    if (heatsIn(state, zone).length === 0) return stay
-    return { ...stay, readings: stay.readings.filter(({ at }) => !isBakedAt(state, zone, at)) }
-  })
-  return { ...climate, stays }
 }
 
 /**
@@ -119,7 +112,7 @@ function standingOverrides(
         e.at <= d.at,
     ),
   )
-  return (['airOutside', 'dewPoint'] as const).flatMap((code) => {
+  return (['airOutside', 'dewPoint', 'partTemp'] as const).flatMap((code) => {
     const last = coats.findLast(({ override }) => override?.codes.includes(code))
     return last?.override ? [{ code, reason: last.override.reason, panel: p.id }] : []
   })
@@ -127,17 +120,18 @@ function standingOverrides(
 
 /**
  * Judges the air of a coat's zone and the surface under it.
- * @param limits of the sheet that is sprayed
+ * @param sheet that is sprayed; undefined where it is not known
  * @param stage what the coat is for: an override covers one stage
  */
 export function judgeAir(
   d: Deciding,
   p: FoundPanel,
-  limits: Sheet['limits'],
+  sheet: Sheet | undefined,
   stage: Stage | null,
 ): AirVerdict {
   const { at } = d
-  const climate = withoutBakes(d.state, p.panel, climateOf(d.state, p.panel))
+  const limits = sheet?.limits ?? {}
+  const climate = airOfCoats(d.state, p.panel)
   const last = lastAir(climate, at)
   const fresh = last && at - last.at < STALE_MS ? last : null
   const leastC = settingsAt(d.state, at).limits?.dewMarginC ?? DEW_MARGIN_C
@@ -145,7 +139,11 @@ export function judgeAir(
   const isForbidden = last !== null && at - last.at < FORBIDS_MS && isOutside(last, limits)
   const wasHeated = (sinceMs: number) => wasHeatedIn(d.state, zoneOf(p.panel), sinceMs, at)
   const freshMarginC = dewMargin(climate, at, wasHeated)
-  const surfaceMarginC = freshMarginC ?? forbiddenMargin(climate, at, leastC, wasHeated)
+  const surface = surfaceNow(d.state, p.panel, at)
+  const assumed = surface?.isAssumed && fresh && fresh.rh > 0 ? surface : null
+  const assumedMarginC = assumed && fresh ? assumed.partC - dewPointC(fresh.airC, fresh.rh) : null
+  const forbadeC = freshMarginC === null ? forbiddenMargin(climate, at, leastC, wasHeated) : null
+  const surfaceMarginC = freshMarginC ?? forbadeC ?? assumedMarginC
   const ownMarginC = last && at - last.at < FORBIDS_MS ? airMargin(last) : null
   // Air so damp that whatever stands in it is too near to the dew point, however warm it was measured.
   const isTooDamp = ownMarginC !== null && ownMarginC < leastC
@@ -164,6 +162,7 @@ export function judgeAir(
             about: p.panel.name,
           },
         ]),
+    ...partTempProblems(d, p, sheet, surface),
   ]
   const readAt = Math.max(last?.at ?? 0, lastBefore(climate.parts, at)?.at ?? 0)
   return {
@@ -175,5 +174,6 @@ export function judgeAir(
     standing: problems.length === 0 ? [] : standingOverrides(d, p, stage, readAt),
     air: fresh ?? (isForbidden ? last : null),
     dewMarginC: marginC,
+    surfaceAssumedC: forbadeC === null && assumed ? hundredths(assumed.partC) : null,
   }
 }

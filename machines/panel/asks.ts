@@ -7,14 +7,15 @@ import { dayIn } from '../shop/hours.ts'
 import { settingsAt } from '../shop/settings.ts'
 import type { State } from '../state.ts'
 import { type PanelContext, zoneOf } from './context.ts'
+import { asksSurface } from './surface.ts'
 
 /**
  * What the sheet of a start asks for, because nobody measured it. A start that is pressed all the
  * same is the answer: its entry keeps what was asked, so that it is not asked again.
  */
 
-/** `air`: a reading of the zone. `dayRange`: between what its air stays today. */
-export type Ask = { readonly what: 'air' | 'dayRange'; readonly zone: string }
+/** `air`: a reading of the zone. `dayRange`: between what its air stays today. `surface`: how warm the part is. */
+export type Ask = { readonly what: 'air' | 'dayRange' | 'surface'; readonly zone: string }
 
 /** A zone that was read within so long has an instrument. */
 const HAS_INSTRUMENT_MS = 7 * 24 * 60 * MINUTE_MS
@@ -55,5 +56,10 @@ export function zoneAsks(state: State, zone: string, at: number): Ask[] {
 /** What the sheet of a start on some panels asks, each once. @param at UTC ms */
 export function asksOf(state: State, panels: readonly PanelContext[], at: number): Ask[] {
   const zones = [...new Set(panels.filter(({ stays }) => stays.length > 0).map(zoneOf))]
-  return zones.flatMap((zone) => zoneAsks(state, zone, at))
+  return zones.flatMap((zone) => [
+    ...zoneAsks(state, zone, at),
+    ...(panels.some((panel) => zoneOf(panel) === zone && asksSurface(state, panel, at))
+      ? [{ what: 'surface' as const, zone }]
+      : []),
+  ])
 }

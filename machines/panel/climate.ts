@@ -6,6 +6,8 @@ import type { PanelContext } from './context.ts'
 
 /** For dew point and bake a part reading stays valid this long. */
 export const PART_HOLD_MS = 600_000
+/** A panel that stands so long in the same air has come to its temperature. */
+export const SETTLED_MS = 7_200_000
 /** For dew point it stays valid so long in air that stays as it was. */
 const STEADY_HOLD_MS = 3_600_000
 /** By how much air may change and still be as it was. Common practice, no source. */
@@ -71,19 +73,28 @@ function isSteady(climate: Climate, fromMs: number, toMs: number): boolean {
 }
 
 /**
- * How far the surface is above the dew point, in °C; null when not known. What was measured holds for
- * 10 min, or for 60 while the air stays within 2 °C and 5 % RH of what it was and the panel neither moves nor is heated.
+ * The part's last reading, °C; null where none holds. What was measured holds for 10 min, or for 60
+ * while the air stays within 2 °C and 5 % RH of what it was and the panel neither moves nor is heated.
  * @param wasHeated whether the panel's zone was heated between an instant and `at`
  */
+export function heldPart(
+  climate: Climate,
+  at: number,
+  wasHeated: (sinceMs: number) => boolean,
+): number | null {
+  const part = lastBefore(climate.parts, at)
+  if (!part) return null
+  const isLong = isSteady(climate, part.at, at) && !wasHeated(part.at)
+  return at - part.at < (isLong ? STEADY_HOLD_MS : PART_HOLD_MS) ? part.partC : null
+}
+
+/** How far a measured surface is above the dew point, in °C; null where air or surface is not known. */
 export function dewMargin(
   climate: Climate,
   at: number,
   wasHeated: (sinceMs: number) => boolean,
 ): number | null {
   const air = freshAir(climate, at)
-  const part = lastBefore(climate.parts, at)
-  if (!air || !part || air.rh === 0) return null
-  const isLong = isSteady(climate, part.at, at) && !wasHeated(part.at)
-  const holdMs = isLong ? STEADY_HOLD_MS : PART_HOLD_MS
-  return at - part.at < holdMs ? part.partC - dewPointC(air.airC, air.rh) : null
+  const partC = heldPart(climate, at, wasHeated)
+  return air === null || partC === null || air.rh === 0 ? null : partC - dewPointC(air.airC, air.rh)
 }

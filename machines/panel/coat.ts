@@ -25,13 +25,14 @@ import { routeState } from './where.ts'
 
 /** The numbers that the coat was judged by, kept in its entry. */
 export function judgedBy(d: Deciding, judged: Judged, cup: CupContext | null) {
-  const { gate, air, dewMarginC } = judged
+  const { gate, air, dewMarginC, surfaceAssumedC } = judged
   return {
     flashEndsAt: gate?.flashEndsAt ?? null,
     shutsAt: gate ? shutsAt(gate) : null,
     cupEndsAt: cup ? cupEndsAt(d.state, cup) : null,
     ...(air ? { airC: air.airC, rh: air.rh } : {}),
     ...(dewMarginC === null ? {} : { dewMarginC: hundredths(dewMarginC) }),
+    ...(surfaceAssumedC === null ? {} : { surfaceAssumed: surfaceAssumedC }),
   }
 }
 

@@ -43,6 +43,7 @@ export type Judged = {
   readonly standing: readonly Standing[]
   readonly air: AirNow | null
   readonly dewMarginC: number | null
+  readonly surfaceAssumedC: number | null
 }
 
 /** The problems of a cup that does not fit its step. */
@@ -146,9 +147,9 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
   const step = panel.route[target]
   const gate = gateOf(d.state, panel, target, at, claim.kind)
   const isKnown = gate === null || isGateKnown(d.state, panel, gate, at)
-  const limits = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet.limits ?? {}
+  const sheet = sheetAt(d.state, claim.cup?.sheet ?? step?.sheet, at)?.sheet
   const stageOfCoat = stage ?? step?.stage ?? null
-  const air = judgeAir(d, p, limits, stageOfCoat)
+  const air = judgeAir(d, p, sheet, stageOfCoat)
   const problems: Problem[] = [
     ...startProblems(d, p, claim, place),
     ...gateProblems(p, gate && !isKnown ? withoutClocks(gate) : gate, at),
@@ -185,5 +186,6 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     standing: air.standing,
     air: air.air,
     dewMarginC: air.dewMarginC,
+    surfaceAssumedC: air.surfaceAssumedC,
   }
 }

@@ -60,6 +60,11 @@ export const settingsSchema = fields({
     fields({
       /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */
       dewMarginC: v.optional(number(3, 10, 'K')),
+      /** How cold and how warm a part may be where its sheet says nothing: marked, and refused. */
+      partMarkMinC: v.optional(number(-30, 60, '°C')),
+      partMarkMaxC: v.optional(number(-30, 60, '°C')),
+      partMinC: v.optional(number(-30, 60, '°C')),
+      partMaxC: v.optional(number(-30, 60, '°C')),
       sprayMinPerM2: v.optional(number(0.1, 30, 'min/m²')),
     }),
   ),

@@ -3,7 +3,7 @@ import type { Words } from './types.ts'
 /** What keeps heat and wet paint apart. */
 export const room: Pick<
   Words['refusals'],
-  'heatInZone' | 'wetInZone' | 'partHot' | 'vehicleLimit' | 'overheated'
+  'heatInZone' | 'wetInZone' | 'partTemp' | 'partHot' | 'vehicleLimit' | 'overheated'
 > = {
   heatInZone: ({ value }) =>
     `Heat is on in zone ${value}. No wet paint beside it: end the heat first.`,
@@ -14,6 +14,10 @@ export const room: Pick<
       flash: `${value} is still wet beside it.`,
       water: `${value} is still wet beside it, with waterborne paint.`,
     })[why],
+  partTemp: ({ limit, value }, { temperature }) =>
+    value < limit
+      ? `The part is at ${temperature(value)}. Warm it to ${temperature(limit)} first.`
+      : `The part is at ${temperature(value)}. Let it cool to ${temperature(limit)} first.`,
   partHot: () => 'The panel is still hot. Measure it, or let it cool: paint boils on hot metal.',
   vehicleLimit: ({ limit, value, about }, { temperature }) =>
     `The bake is set to ${temperature(value)}. ${about} takes ${temperature(limit)} at most.`,

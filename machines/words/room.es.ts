@@ -3,7 +3,7 @@ import type { Words } from './types.ts'
 /** What keeps heat and wet paint apart. */
 export const room: Pick<
   Words['refusals'],
-  'heatInZone' | 'wetInZone' | 'partHot' | 'vehicleLimit' | 'overheated'
+  'heatInZone' | 'wetInZone' | 'partTemp' | 'partHot' | 'vehicleLimit' | 'overheated'
 > = {
   heatInZone: ({ value }) =>
     `Hay calor en la zona ${value}. Nada de pintura fresca al lado: termine primero el calor.`,
@@ -14,6 +14,10 @@ export const room: Pick<
       flash: `${value} sigue fresca al lado.`,
       water: `${value} sigue fresca al lado, con pintura al agua.`,
     })[why],
+  partTemp: ({ limit, value }, { temperature }) =>
+    value < limit
+      ? `La pieza está a ${temperature(value)}. Caliéntela primero a ${temperature(limit)}.`
+      : `La pieza está a ${temperature(value)}. Déjela enfriar primero a ${temperature(limit)}.`,
   partHot: () =>
     'La pieza sigue caliente. Mídela o déjala enfriar: sobre metal caliente la pintura hierve.',
   vehicleLimit: ({ limit, value, about }, { temperature }) =>

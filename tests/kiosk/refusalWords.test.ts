@@ -60,6 +60,7 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   tooFewCoats: { limit: 2, value: 1 },
   nothingThere: { limit: null, value: null },
   noRoom: { limit: 200, value: 300, about: 'K7QDM2XV' },
+  partTemp: { limit: 10, value: 6 },
   partHot: { limit: 1_000, value: 500 },
   vehicleLimit: { limit: 60, value: 80, about: 'Delivery van' },
   overheated: { limit: 80, value: 95 },

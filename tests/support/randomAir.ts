@@ -1,6 +1,7 @@
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { isBaked } from './randomHeat.ts'
 import type { Findings, Scene } from './randomJudge.ts'
+import { assumedC, partTemp } from './randomSurface.ts'
 
 /** Air limits and dew point: only of what was measured a short while ago. */
 
@@ -17,10 +18,8 @@ function dewPoint(c: number, rh: number): number {
   return (243.12 * g) / (17.62 - g)
 }
 
-export function airFindings(
-  { world, claim, known, zone }: Scene,
-  sheet: Sheet | undefined,
-): Findings {
+export function airFindings(scene: Scene, sheet: Sheet | undefined): Findings {
+  const { world, claim, known, zone } = scene
   const at = claim.startAt
   // The panel's own zone at the start.
   const inAny = world.stays.findLast((s) => s.fromMs <= at) ?? world.stays[0]
@@ -55,9 +54,11 @@ export function airFindings(
     const limits = e.data.limits as { dewMarginC?: number } | undefined
     return limits?.dewMarginC ?? margin
   }, 3)
-  const canJudge = isFresh && isTouched && rh > 0
+  const partC = isTouched ? surface.partC : isFresh ? assumedC(scene, air.airC) : null
+  const isMeasured = isFresh && isTouched && rh > 0
+  const canJudge = isFresh && partC !== null && rh > 0
   const stillForbids = air !== undefined && !isIn && at - air.at < FORBIDS_MS
-  const margin = canJudge ? surface.partC - dewPoint(air.airC, rh) : Infinity
+  const margin = canJudge ? partC - dewPoint(air.airC, rh) : Infinity
   const hasLimits = Object.keys(sheet?.limits ?? {}).length > 0
   const own =
     air !== undefined && rh > 0 && at - air.at < FORBIDS_MS
@@ -65,18 +66,21 @@ export function airFindings(
       : Infinity
   const isDamp = own < least
   const nearDamp = Math.abs(own - least) < 1e-6
-  const old = canJudge ? null : forbade(stay?.readings ?? [], world.parts, at, least, held)
+  const old = isMeasured ? null : forbade(stay?.readings ?? [], world.parts, at, least, held)
   return {
     airOutside: stillForbids ? 'yes' : 'no',
+    partTemp: partTemp(sheet, partC),
     dewPoint: nearDamp
       ? 'close'
       : isDamp
         ? 'yes'
         : Math.abs(margin - least) < 1e-6
           ? 'close'
-          : margin < least
-            ? 'yes'
-            : (old ?? 'no'),
+          : old !== null
+            ? old
+            : margin < least
+              ? 'yes'
+              : 'no',
     'notJudged airOutside': hasLimits && !isFresh && !stillForbids ? 'yes' : 'no',
     'notJudged dewPoint': nearDamp
       ? 'close'

@@ -184,6 +184,6 @@ describe('dew point', () => {
   })
 
   test('air without any humidity has no dew point', () => {
-    expect(notJudged(air(van(), 1, 20, 0, { surfaceC: 5 }))).toEqual(['dewPoint'])
+    expect(notJudged(air(van(), 1, 20, 0, { surfaceC: 15 }))).toEqual(['dewPoint'])
   })
 })

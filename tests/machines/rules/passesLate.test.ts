@@ -114,7 +114,7 @@ describe('a limit of the shop', () => {
 
   test('judges a start by the margin above the dew point of its time', () => {
     const judged = (changedAt: number) => {
-      const shop = air(vanWith(CLEAR_ONLY), 1, 20, 0.5, { surfaceC: 14 })
+      const shop = air(vanWith(CLEAR_ONLY), 1, 20, 0.5, { surfaceC: 16 })
       shop.at(changedAt).do('ChangeSettings', { limits: { dewMarginC: 8 } })
       const [start] = queued(shop.at(60), 5, 'StartCoat', { ...ONE, cup: CLEAR_CUP })
       return outsideOf(start)

@@ -127,6 +127,7 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   },
   airOutside: () => clear(air(vanWith(CLEAR_ONLY), 1, 14)),
   dewPoint: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.8, { surfaceC: 18 })),
+  partTemp: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.3, { surfaceC: 9 })),
   partHot: () => {
     const shop = curing('bake')
     shop.at(90).do('EndCure', onDoor)
@@ -253,6 +254,7 @@ describe('which can be overridden', () => {
     'gunHolds',
     'airOutside',
     'dewPoint',
+    'partTemp',
     'partHot',
     'tooFewCoats',
     'coatsMissing',
