@@ -31,9 +31,9 @@ import { INSPECTIONS } from './panel/events.ts'
 import { HAND_COMMANDS, override, routeIndex } from './panel/handCommands.ts'
 import { type RouteStep, stepSchema } from './panel/stepSchema.ts'
 import { ROLES } from './people/context.ts'
-import { DROP_OVER } from './sheet/between.ts'
 import { sheetFileSchema } from './sheet/file.ts'
 import { sheetSchema } from './sheet/sheetSchema.ts'
+import { shopFigureSchema } from './sheet/shopFigure.ts'
 import { settingsSchema } from './shop/settingsSchema.ts'
 
 /** The data of every command. The type of a command is the key; its shape is the value. */
@@ -55,7 +55,7 @@ export const COMMANDS = {
   /** Sheets of a file, all or none. What is as it was is not saved again. */
   ImportSheets: sheetFileSchema,
   /** What the shop does where a sheet is silent: asked once. */
-  SetShopFigure: fields({ sheet: id40, dropOver: oneOf(DROP_OVER) }),
+  SetShopFigure: shopFigureSchema,
   SaveGun: fields({
     gun: id40,
     name: v.optional(text(60)),

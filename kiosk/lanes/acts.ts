@@ -1,7 +1,7 @@
 import { moversOn } from '../../machines/clock/line.ts'
 import { climateOf } from '../../machines/panel/climate.ts'
 import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
-import { sheetAt } from '../../machines/sheet/fold.ts'
+import { prepOver, sheetAt } from '../../machines/sheet/fold.ts'
 import { PADS } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
@@ -24,11 +24,14 @@ function coverActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   ]
 }
 
+/** What the product to come asks for over what is on. */
+const prepUnder = (state: State, lane: Lane, panel: PanelContext, now: number) =>
+  prepOver(state, lane.sheet ?? undefined, lastCoat(panel)?.opens?.stage ?? 'existing', now)
+
 /** The grits that the product to come asks for over what is on; of the usual ones where it does. */
 function gritsFor(state: State, lane: Lane, panel: PanelContext, now: number): readonly number[] {
   const sheet = sheetAt(state, lane.sheet ?? undefined, now)?.sheet
-  const under = lastCoat(panel)?.opens?.stage
-  const prep = sheet?.prepFor?.find(({ over }) => over === under)
+  const prep = prepUnder(state, lane, panel, now)
   const { gritMin, gritMax } = prep ?? {}
   const asked = gritMin ?? gritMax ?? (typeof sheet?.grit === 'number' ? sheet.grit : undefined)
   if (asked === undefined) return GRITS
@@ -58,9 +61,7 @@ function denibActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
 
 /** Pads that the product to come asks for; the usual ones are among the others. */
 function padActs(state: State, lane: Lane, panel: PanelContext, words: Words, now: number): Act[] {
-  const under = lastCoat(panel)?.opens?.stage
-  const sheet = sheetAt(state, lane.sheet ?? undefined, now)?.sheet
-  const asked = sheet?.prepFor?.find(({ over }) => over === under)?.pads
+  const asked = prepUnder(state, lane, panel, now)?.pads
   return (asked ?? PADS).map((pad) => ({
     key: `abrade-${pad}`,
     label: words.act.abradedBy(words.pads[pad]),
@@ -107,14 +108,29 @@ function moverActs(
   return [turn, ...(isByEye ? lookActs(lane, words).map((act) => ({ ...act, isMain: false })) : [])]
 }
 
-const abradeActs = (lane: Lane, words: Words, grits: readonly number[]): Act[] =>
-  grits.map((grit, i) => ({
+/** The whole panel by paper. Where nobody said which is right under this product, the touch says it once. */
+function abradeActs(
+  state: State,
+  lane: Lane,
+  panel: PanelContext,
+  words: Words,
+  now: number,
+): Act[] {
+  const under = lastCoat(panel)
+  const sheet = panel.route[dueStep(panel)]?.sheet
+  const over = under?.step === dueStep(panel) ? undefined : under?.opens?.stage
+  const isAsked = over && sheet !== undefined && !prepUnder(state, lane, panel, now)
+  return gritsFor(state, lane, panel, now).map((grit, i) => ({
     key: `abrade-${grit}`,
     label: words.act.abraded(grit),
     type: 'AbradePanel',
     data: { panel: lane.panel, grit },
     isMain: i === 0,
+    ...(isAsked
+      ? { small: words.board.orFiner, figure: { sheet, prep: { over, gritMin: grit } } }
+      : {}),
   }))
+}
 
 /** How far beyond its spot a blend was taken: cm, as a hand tells them apart. */
 const REACHES_CM: readonly number[] = [10, 20, 30, 50]
@@ -186,7 +202,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     case 'abrade':
       return [
         ...oversprayActs(lane, words),
-        ...abradeActs(lane, words, gritsFor(state, lane, panel, now)),
+        ...abradeActs(state, lane, panel, words, now),
         ...padActs(state, lane, panel, words, now),
         ...coats().map((act) => ({ ...act, isMain: false })),
       ]

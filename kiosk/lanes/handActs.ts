@@ -1,4 +1,5 @@
 import { dueStep, type PanelContext, WORKS } from '../../machines/panel/context.ts'
+import { PADS, type Pad } from '../../machines/sheet/schema.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './actTypes.ts'
 import type { Lane } from './lanes.ts'
@@ -21,7 +22,16 @@ export function handActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
     data: { panel: lane.panel, step, ...(grit === undefined ? {} : { grit }) },
     isMain: grit === undefined || grit === GRITS[0],
   })
-  if (stage === 'sand' || lane.work === 'abrade') return GRITS.map((grit) => one(grit))
+  const byPad = (pad: Pad): Act => ({
+    key: `hand-${pad}`,
+    label: words.act.done(name),
+    small: words.pads[pad],
+    type: 'DoPrepStep',
+    data: { panel: lane.panel, step, pad },
+    group: 'more',
+  })
+  if (stage === 'sand' || lane.work === 'abrade')
+    return [...GRITS.map((grit) => one(grit)), ...PADS.map(byPad)]
   if (stage !== 'prep' || lane.work !== null) return [one()]
   // A step that does not say what is done in it may be said to be this.
   const works = WORKS.map(

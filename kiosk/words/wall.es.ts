@@ -93,6 +93,7 @@ export const es: typeof en = {
   alone: 'TERMINAR',
   aloneSmall: (cup) => `no se marcó el inicio, de ${cup}`,
   kinds: { light: 'MANO FINA', drop: 'MANO DE GOTA', blend: 'MANO DE DIFUMINADO' },
+  orFiner: 'éste o más fino, también en adelante',
   dropOver: {
     wet: 'sobre húmedo, también en adelante',
     halfMatte: 'sobre semimate, también en adelante',

@@ -98,6 +98,7 @@ export const en = {
   alone: 'FINISH',
   aloneSmall: (cup: string) => `start not pressed, from ${cup}`,
   kinds: { light: 'LIGHT COAT', drop: 'DROP COAT', blend: 'BLEND COAT' },
+  orFiner: 'this or finer, also from now on',
   dropOver: {
     wet: 'over wet, also from now on',
     halfMatte: 'over half-matte, also from now on',

@@ -88,7 +88,7 @@ export type PanelFact =
   | Fact<'PanelMoved', { zone: string }>
   | Fact<'PanelRemoved', object>
   | Fact<'RouteSet', { route: readonly Step[] }>
-  | Fact<'PrepStepDone', { step: number; grit?: number; work?: string }>
+  | Fact<'PrepStepDone', Abrasion & { step: number; work?: string }>
   | Fact<'StepSkipped', { step: number }>
   | Fact<'CoatContinued', { hold?: Hold | null }>
   | CoatBrokenOff

@@ -2,9 +2,9 @@ import type { Point } from '../clock/interval.ts'
 import { type Climate, endsAt, type Interval, moversOn } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import type { DropOver } from '../sheet/between.ts'
-import { dropOverAt, sheetAt } from '../sheet/fold.ts'
+import { dropOverAt, prepOver, sheetAt } from '../sheet/fold.ts'
 import { blindOf, type Opens, overFigures } from '../sheet/intervals.ts'
-import type { RecoatWithin, Sheet } from '../sheet/schema.ts'
+import type { Prep, RecoatWithin, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { beganAt } from './began.ts'
 import { climateOf } from './climate.ts'
@@ -79,18 +79,20 @@ type Coming = {
   readonly sheet: Sheet | undefined
   /** What the shop says of its drop coats. */
   readonly dropOver: DropOver | undefined
+  /** How what lies under it has to be abraded. */
+  readonly prepOver: (over: Prep['over']) => Prep | undefined
 }
 
 /** Whether abrading has removed what closed the window. */
 function isAbraded(
   { opens, worked, coat }: Layer,
   shutter: Shutter,
-  { target, sheet }: Coming,
+  { target, prepOver: prepOf }: Coming,
 ): boolean {
   if (shutter.why === 'never') return false
   const { abradedAt, curedAt, abrasion } = worked
   const isSameStep = coat.step === target
-  const prep = isSameStep ? undefined : sheet?.prepFor?.find(({ over }) => over === opens.stage)
+  const prep = isSameStep ? undefined : prepOf(opens.stage)
   if (abradedAt === null || !isPrepared(prep, abrasion)) return false
   if (shutter.why === 'cured') return abradedAt >= (curedAt ?? 0)
   if (shutter.why === 'mustSand' || abradedAt < shutter.shutsAt) return true
@@ -240,7 +242,11 @@ function wholeGate(
   const climate = climateOf(state, panel)
   const id = panel.route[target]?.sheet
   const sheet = sheetAt(state, id, at)?.sheet
-  const coming = { target, kind, sheet, dropOver: dropOverAt(state, after.opens.sheet, at) }
+  const coming: Coming = {
+    ...{ target, kind, sheet },
+    dropOver: dropOverAt(state, after.opens.sheet, at),
+    prepOver: (over) => prepOver(state, id, over, at),
+  }
   const layers = openLayers(panel, target)
   const gates = layers.map((layer) => layerGate(state, layer, coming, panel, climate))
   const flashes = gates.map(({ flashEndsAt }) => flashEndsAt)

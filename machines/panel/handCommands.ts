@@ -15,6 +15,7 @@ export const HAND_COMMANDS = {
     panel: id8,
     step: routeIndex,
     grit: v.optional(whole(16, 10_000)),
+    pad: v.optional(oneOf(PADS)),
     work: v.optional(oneOf(WORKS)),
     override,
   }),

@@ -1,6 +1,6 @@
 import type { Interval } from '../clock/line.ts'
 import { blindOf, type Opens } from '../sheet/intervals.ts'
-import type { Sheet } from '../sheet/schema.ts'
+import type { Prep } from '../sheet/schema.ts'
 import type { Abrasion, FinishedCoat, PanelContext, Worked } from './context.ts'
 
 /** A coat that lies open somewhere under the next one, and what was done to it since. */
@@ -71,8 +71,6 @@ export const withinFirst = (opens: Opens | null): Interval[] =>
   opens?.clearWithinFromFirstCoat
     ? [{ kind: 'notAfter', points: opens.clearWithinFromFirstCoat, ...blindOf(opens) }]
     : []
-
-type Prep = NonNullable<Sheet['prepFor']>[number]
 
 /** Whether a layer was abraded as the product to come asks for; what nobody said or asked for is taken as it is. */
 export function isPrepared(prep: Prep | undefined, abrasion: Abrasion | null): boolean {

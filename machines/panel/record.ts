@@ -53,14 +53,19 @@ export function rerouted(panel: PanelContext, { data }: FactOf<'RouteSet'>): Pan
 }
 
 export function prepDone(panel: PanelContext, fact: FactOf<'PrepStepDone'>): PanelContext {
-  const { step, grit, work } = fact.data
+  const { step, grit, pad, work } = fact.data
   const stage = panel.route[step]?.stage
   // Polishing takes off less than a coat needs to hold on.
   const isAbraded =
-    stage !== 'polish' && (grit !== undefined || stage === 'sand' || work === 'abrade')
+    stage !== 'polish' &&
+    (grit !== undefined || pad !== undefined || stage === 'sand' || work === 'abrade')
+  const abrasion = {
+    ...(grit === undefined ? {} : { grit }),
+    ...(pad === undefined ? {} : { pad }),
+  }
   const next: PanelContext = {
     ...panel,
-    ...(isAbraded ? { abradedAt: fact.at, abrasion: grit === undefined ? {} : { grit } } : {}),
+    ...(isAbraded ? { abradedAt: fact.at, abrasion } : {}),
     ...(work === 'degrease' ? { degreasedAt: fact.at } : {}),
   }
   return withStatus(next, [step], 'done')

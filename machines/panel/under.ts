@@ -1,6 +1,6 @@
 import type { Deciding } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
-import { sheetAt } from '../sheet/fold.ts'
+import { prepOver } from '../sheet/fold.ts'
 import type { State } from '../state.ts'
 import { coatsOn, type PanelContext } from './context.ts'
 import type { FoundPanel } from './find.ts'
@@ -13,8 +13,7 @@ type Under = { readonly why: 'existing' | 'overspray'; readonly sinceMs: number 
 /** A finish that was there before, of which the sheet to come says how it has to be abraded. */
 function existing(state: State, panel: PanelContext, target: number, at: number): Under | null {
   if (panel.operation === 'new-part' || panel.coats.length > 0) return null
-  const sheet = sheetAt(state, panel.route[target]?.sheet, at)?.sheet
-  const prep = sheet?.prepFor?.find(({ over }) => over === 'existing')
+  const prep = prepOver(state, panel.route[target]?.sheet, 'existing', at)
   if (!prep) return null
   const isAbraded = panel.abradedAt !== null && isPrepared(prep, panel.abrasion)
   return isAbraded ? null : { why: 'existing', sinceMs: panel.stays[0]?.fromMs ?? at }

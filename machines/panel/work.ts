@@ -48,7 +48,7 @@ function onePanel(
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
 
 export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>): Decision {
-  const { panel, step, grit, override } = d.data
+  const { panel, step, grit, pad, override } = d.data
   const type = 'PrepStepDone'
   return onePanel(
     d,
@@ -58,6 +58,7 @@ export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>)
       const data = {
         step,
         ...(grit === undefined ? {} : { grit }),
+        ...(pad === undefined ? {} : { pad }),
         ...(work === undefined ? {} : { work }),
       }
       return { type, data, value: step, override }
@@ -81,11 +82,11 @@ function handProblems(
   p: FoundPanel,
   stage: Stage | undefined,
 ): Problem[] {
-  const { grit } = d.data
+  const { grit, pad } = d.data
   const work = workOf(d, p)
   if (stage === 'polish') return readyProblems(d, p, 'polish')
   if (work === 'mask') return readyProblems(d, p, 'tape')
-  const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined
+  const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined || pad !== undefined
   return isSanding ? sandProblems(d, p) : []
 }
 

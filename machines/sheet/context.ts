@@ -1,9 +1,13 @@
 import type { DropOver } from './between.ts'
-import type { Sheet } from './schema.ts'
+import type { Prep, Sheet } from './schema.ts'
 
 export type SheetVersion = { readonly version: number; readonly at: number; readonly sheet: Sheet }
 /** What the shop says where the sheet is silent, from an instant on. */
-export type ShopFigure = { readonly at: number; readonly dropOver: DropOver }
+export type ShopFigure = {
+  readonly at: number
+  readonly dropOver?: DropOver
+  readonly prep?: Prep
+}
 export type SheetContext = {
   readonly versions: readonly SheetVersion[]
   readonly retiredAt: number | null

@@ -3,7 +3,7 @@ import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
 import type { DropOver } from './between.ts'
 import type { SheetContext, SheetVersion, ShopFigure } from './context.ts'
-import type { Sheet } from './schema.ts'
+import type { Prep, Sheet } from './schema.ts'
 
 function reduce(context: SheetContext, entry: Draft): SheetContext {
   if (entry.type === 'SheetRetired') return { ...context, retiredAt: entry.at }
@@ -33,7 +33,26 @@ export function sheetAt(
 
 /** Over what the shop sprays a drop coat of a product, as said by an instant; undefined where nobody was asked. */
 export const dropOverAt = (state: State, id: string, at: number): DropOver | undefined =>
-  contextOf(state, 'sheet', id)?.figures?.findLast((figure) => figure.at <= at)?.dropOver
+  contextOf(state, 'sheet', id)?.figures?.findLast(
+    (figure) => figure.at <= at && figure.dropOver !== undefined,
+  )?.dropOver
+
+/**
+ * How a product wants abraded what it goes over: by its sheet, else as the shop said once by an instant.
+ * @returns undefined where neither says it
+ */
+export function prepOver(
+  state: State,
+  id: string | undefined,
+  over: Prep['over'],
+  at: number,
+): Prep | undefined {
+  const own = sheetAt(state, id, at)?.sheet.prepFor?.find((row) => row.over === over)
+  const said = contextOf(state, 'sheet', id)?.figures?.findLast(
+    (figure) => figure.at <= at && figure.prep?.over === over,
+  )
+  return own ?? said?.prep
+}
 
 /** Whether a sheet was retired by an instant: what was mixed before that and comes late is still right. */
 export function isRetired(state: State, id: string, at: number): boolean {

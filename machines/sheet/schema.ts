@@ -155,6 +155,15 @@ export type Pad = (typeof PADS)[number]
 
 const readyFigure = v.optional(standingSchema)
 
+/** How a product to come wants abraded what it goes over. */
+export const prepSchema = fields({
+  over: oneOf(LAYERS),
+  gritMin: v.optional(whole(16, 10_000)),
+  gritMax: v.optional(whole(16, 10_000)),
+  pads: v.optional(list(oneOf(PADS), 0, 4)),
+})
+export type Prep = v.InferOutput<typeof prepSchema>
+
 /** A sheet field by field; `sheetSchema` also looks at what contradicts itself. */
 export const sheetFields = fields({
   sheet: id40,
@@ -195,18 +204,7 @@ export const sheetFields = fields({
   /** Clear has to be on within this of the first coat, whatever goes over it in between. */
   clearWithinFromFirstCoat: v.optional(pointsSchema),
   /** How what this product goes over has to be abraded. */
-  prepFor: v.optional(
-    list(
-      fields({
-        over: oneOf(LAYERS),
-        gritMin: v.optional(whole(16, 10_000)),
-        gritMax: v.optional(whole(16, 10_000)),
-        pads: v.optional(list(oneOf(PADS), 0, 4)),
-      }),
-      0,
-      11,
-    ),
-  ),
+  prepFor: v.optional(list(prepSchema, 0, 11)),
   over: v.optional(
     list(
       v.pipe(

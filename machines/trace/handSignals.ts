@@ -1,4 +1,4 @@
-import { sheetAt } from '../sheet/fold.ts'
+import { prepOver } from '../sheet/fold.ts'
 import type { State } from '../state.ts'
 import { about } from './coatSignals.ts'
 import type { HandTold, PanelTold } from './record.ts'
@@ -83,9 +83,12 @@ function grits(state: State, panel: PanelTold): Finding[] {
         h.at <= first.startedAt,
     )
     const under = panel.coats.findLast((c) => c.startedAt < first.startedAt)
-    const sheet =
-      first.sheet === null ? undefined : sheetAt(state, first.sheet, first.startedAt)?.sheet
-    const own = sheet?.prepFor?.find(({ over }) => over === (under?.stage ?? 'existing'))
+    const own = prepOver(
+      state,
+      first.sheet ?? undefined,
+      under?.stage ?? 'existing',
+      first.startedAt,
+    )
     const usual = PAPERS[first.stage ?? '']
     const [least, most] = [own?.gritMin ?? usual?.[0], own?.gritMax ?? usual?.[1]]
     if (!worked || worked.at < (under?.startedAt ?? 0) || least === undefined || most === undefined)

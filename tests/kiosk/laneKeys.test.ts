@@ -11,6 +11,26 @@ const acts = (shop: Shop, min: number) => {
   return passActs(shop.state, lanes, en, minute(min))
 }
 
+describe('abrading under a product whose sheet does not say how', () => {
+  test('is asked once: the touch says it for the next time', () => {
+    const shop = vanWith(BASE_CLEAR)
+    for (const from of [0, 60]) shop.at(from).do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    const abrading = (min: number) =>
+      acts(shop, min).filter(({ type, group }) => type === 'AbradePanel' && group === undefined)
+    const day = 3 * 1_440
+    const first = abrading(day).map(({ key, figure }) => [key, figure?.prep?.gritMin])
+    expect(first.slice(0, 2)).toEqual([
+      ['abrade-500', 500],
+      ['abrade-800', 800],
+    ])
+    shop.at(day).do('SetShopFigure', abrading(day)[1]?.figure ?? {})
+    expect(abrading(day + 1).map(({ key, figure }) => [key, figure])).toEqual([
+      ['abrade-800', undefined],
+      ['abrade-1000', undefined],
+    ])
+  })
+})
+
 describe('a drop coat', () => {
   const drops = (shop: Shop, min: number) =>
     acts(shop, min).filter((act) => act.key.startsWith('kind-drop'))

@@ -193,6 +193,55 @@ describe('abrading as the product to come asks for', () => {
     expect(abraded(work)).toBe(code)
   })
 
+  test.each([
+    [{ grit: 599 }, 'windowShut'],
+    [{ grit: 600 }, 'done'],
+    [{ pad: 'gray' }, 'done'],
+    [{ pad: 'red' }, 'windowShut'],
+  ])('in a step of the route as well: %o, %s', (work, code) => {
+    const [sealer, clear] = route as [Step, Step]
+    const sanded = [sealer, { stage: 'sand' } as Step, clear]
+    const shop = coat(van(sanded, [SHORT_SEALER, SHORT_BASE, strict]), SEALER_CUP, 1, 3)
+    shop.at(70).do('DoPrepStep', { panel: DOOR, step: 1, ...work })
+    expect(codeAt(shop, 75)).toBe(code)
+  })
+
+  describe('where its sheet says nothing', () => {
+    const silent = () => coat(van(route, [SHORT_SEALER, SHORT_BASE, CLEAR]), SEALER_CUP, 1, 3)
+    const prep = { over: 'sealer', gritMin: 600 }
+    const abradedAt = (shop: Shop, grit: number) => {
+      shop.at(70).do('AbradePanel', { panel: DOOR, grit })
+      return codeAt(shop, 75)
+    }
+
+    test('what the shop said once holds, each over its own layer', () => {
+      expect(abradedAt(silent(), 400)).toBe('done')
+      const told = silent()
+      told.do('SetShopFigure', { sheet: CLEAR.sheet, prep })
+      expect([abradedAt(told.fork(), 400), abradedAt(told.fork(), 800)]).toEqual([
+        'windowShut',
+        'done',
+      ])
+      const other = silent()
+      other.do('SetShopFigure', { sheet: CLEAR.sheet, prep: { ...prep, over: 'base' } })
+      expect(abradedAt(other, 400)).toBe('done')
+    })
+
+    test('the sheet goes before it, and a drop coat’s figure beside it', () => {
+      const shop = coat(van(route, [SHORT_SEALER, SHORT_BASE, strict]), SEALER_CUP, 1, 3)
+      shop.do('SetShopFigure', { sheet: CLEAR.sheet, prep: { ...prep, gritMin: 200 } })
+      shop.do('SetShopFigure', { sheet: CLEAR.sheet, dropOver: 'wet' })
+      expect(abradedAt(shop, 400)).toBe('windowShut')
+    })
+
+    test('one thing is said at a time', () => {
+      for (const more of [{}, { prep, dropOver: 'wet' }]) {
+        const send = () => silent().send('SetShopFigure', { sheet: CLEAR.sheet, ...more })
+        expect(send).toThrow("won't work. Use one of dropOver, prep.")
+      }
+    })
+  })
+
   test('what was said late of a range that is not met is recorded, and reopens nothing', () => {
     const shop = coat(van(route, [SHORT_SEALER, SHORT_BASE, strict]), SEALER_CUP, 1, 3).at(90)
     queued(shop, 70, 'AbradePanel', { panel: DOOR, grit: 400 })
