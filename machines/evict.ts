@@ -4,7 +4,7 @@ import { lastBefore } from './clock/line.ts'
 import type { CupContext } from './cup/machine.ts'
 import { DEVICES } from './devices/fold.ts'
 import { withHeld } from './fold.ts'
-import { airHeldUntil } from './panel/breathing.ts'
+import { isHeldForAir } from './panel/breathing.ts'
 import { isHeldForHeat } from './panel/heatHeld.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
@@ -78,10 +78,11 @@ function isRunning(state: State, id: string, now: number): boolean {
 function isJobOpen(state: State, id: string, now: number): boolean {
   const job = thingOf(state, { kind: 'job', id })
   if (job === undefined || job.value === 'unknown') return isJobAwaited(state, id, now)
-  if (job.value !== 'closed') return !isDone(state, id, now)
+  const isClosed = job.value === 'closed'
+  if (!isClosed && !isDone(state, id, now)) return true
+  if (isClosed && now < (job.context.closedAt ?? 0) + CLOSED_MS) return true
   const panels = Object.values(state.things.panel).filter(({ context }) => context.job === id)
-  const held = panels.map(({ context }) => airHeldUntil(state, context))
-  if (now < Math.max((job.context.closedAt ?? 0) + CLOSED_MS, ...held)) return true
+  if (panels.some((panel) => isHeldForAir(state, panel, now))) return true
   const open = {
     isCupOpen: (cup: Thing<'cup'>) => isCupOpen(cup, now),
     isJobOpen: (other: string) => isRunning(state, other, now),

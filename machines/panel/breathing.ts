@@ -90,23 +90,38 @@ export const unclearedZones = (state: State): Uncleared[] =>
 
 /** A clearing that is voided is still undone so long after it. */
 const UNDONE_MS = 12 * 60 * MINUTE_MS
-/** Nobody sprayed there and nobody said anything for so long: what hung in the air is gone. */
-const GONE_MS = 7 * 24 * 60 * MINUTE_MS
+/** Every such coat is held for so long, as the last one may be taken back; then only the last of each zone. */
+const EACH_MS = 7 * 24 * 60 * MINUTE_MS
+
+const isocyanateIn = (state: State, { context: panel }: Thing<'panel'>, zone: string) =>
+  panel.coats.filter((coat) => zoneAt(panel, coat.startedAt) === zone && hasIsocyanate(state, coat))
+
+/** When the last coat of isocyanates in a zone ended, UTC ms. The panel that it is on is held by whoever folds. */
+const lastCoatIn = (state: State, zone: string): number =>
+  Math.max(
+    0,
+    ...Object.values(state.things.panel).flatMap((thing) =>
+      isocyanateIn(state, thing, zone).map(({ finishedAt }) => finishedAt),
+    ),
+  )
 
 /**
- * Until when a panel stays in the state although its job is closed, UTC ms; 0 for no longer than the job.
- * It depends on the panel and its zones alone, so that every kiosk and the server hold the same.
+ * Whether a panel stays in the state although its job is over: of a zone without a clearance time the
+ * last coat is held until a person has cleared it, so that no week and no month takes the mask off.
+ * @param now UTC ms
  */
-export function airHeldUntil(state: State, panel: PanelContext): number {
-  const ends = panel.coats
-    .filter((coat) => hasIsocyanate(state, coat))
-    .flatMap((coat) => {
-      const zone = contextOf(state, 'zone', zoneAt(panel, coat.startedAt))
-      if (zone?.spec?.clearanceMin !== undefined) return []
-      const clearedAt = zone?.clearedAt ?? 0
-      return coat.finishedAt > clearedAt ? coat.finishedAt + GONE_MS : clearedAt + UNDONE_MS
-    })
-  return Math.max(0, ...ends)
+export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): boolean {
+  const zones = new Set(thing.context.stays.map(({ zone }) => zone))
+  return [...zones].some((id) => {
+    const zone = contextOf(state, 'zone', id)
+    if (zone?.spec?.clearanceMin !== undefined) return false
+    const clearedAt = zone?.clearedAt ?? 0
+    return isocyanateIn(state, thing, id).some(({ finishedAt }) =>
+      finishedAt > clearedAt
+        ? now < finishedAt + EACH_MS || finishedAt >= lastCoatIn(state, id)
+        : now < clearedAt + UNDONE_MS,
+    )
+  })
 }
 
 /** What is said of a zone: of its own air, and of that of the zones that it opens to. */

@@ -102,7 +102,7 @@ describe('the line that says how long the air-fed mask stays on', () => {
       const shop = notSet()
       expect(shown(shop, 3)).toEqual([['booth', null]])
       shop.at(3).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
-      const days = 6 * 24 * 60
+      const days = 90 * 24 * 60
       const restarted = shop.fork()
       restarted.state = evict(shop.state, minute(days))
       expect(shown(restarted, days)).toEqual([['booth', null]])
@@ -112,6 +112,23 @@ describe('the line that says how long the air-fed mask stays on', () => {
       const later = evict(restarted.state, minute(days + 2 * 24 * 60))
       expect(later.things.panel).toEqual({})
       expect(breathingZones(later, minute(days + 2 * 24 * 60))).toEqual([])
+    })
+
+    test('of the coats of months only the last one of the zone is held, also of a job that nobody closed', () => {
+      const shop = notSet()
+      const second = 'KKKK2222'
+      shop.at(20).do('OpenJob', { job: second, title: 'Small car' })
+      const about = { job: second, panel: 'RRRR2222', name: 'Roof', operation: 'repair' }
+      shop.do('AddPanel', { ...about, route: [{ stage: 'clear', sheet: CLEAR.sheet }] })
+      shop.at(22).do('FinishCoat', { panels: ['RRRR2222'], cup: CUP })
+      shop.at(40).do('PassPanel', { panel: 'RRRR2222', override: { reason: 'One coat' } })
+      shop.do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+      const days = 60 * 24 * 60
+      const state = evict(shop.state, minute(days))
+      expect(Object.keys(state.things.panel)).toEqual(['RRRR2222'])
+      expect(breathingZones(state, minute(days)).map(({ zone }) => zone)).toEqual(['booth'])
+      // Again, as a server does: the last is still the last.
+      expect(Object.keys(evict(state, minute(2 * days)).things.panel)).toEqual(['RRRR2222'])
     })
 
     test('comes back with the next such coat; a time typed later counts from the last one', () => {
