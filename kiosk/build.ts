@@ -66,7 +66,8 @@ export async function buildKiosk(): Promise<KioskBuild> {
     ...(await drawnIcons()),
   ]
   const build = nameOf(outputs)
-  const all = [...outputs, ...(await serviceWorker(outputs, build))]
+  // The page of an exported job is for the server: no kiosk keeps it.
+  const all = [...outputs, ...(await serviceWorker(outputs, build)), ...(await exportPage())]
   const files = new Map(all.map((o) => [o.path, fileOf(o, build)]))
   const index = files.get('/index.html')
   if (index === undefined) throw new Error('The kiosk was built without its page.')
@@ -99,6 +100,18 @@ async function workers(): Promise<readonly Output[]> {
     root: here('.'),
     publicPath: '/',
     format: 'iife',
+    naming: NAMING,
+  })
+}
+
+/** The program and style of an exported job, each in one piece, by names that the server knows (kioskFiles.ts). */
+
+async function exportPage(): Promise<readonly Output[]> {
+  return built({
+    entrypoints: [here('./trace/exportPage.tsx'), here('./trace/exportPage.css')],
+    root: here('.'),
+    format: 'iife',
+    external: ['/fonts/*'],
     naming: NAMING,
   })
 }

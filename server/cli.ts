@@ -42,6 +42,7 @@ type Asked = {
   readonly words: readonly string[]
   readonly port: string | undefined
   readonly data: string | undefined
+  readonly job: string | undefined
   readonly keep: { readonly [K in 'days' | 'weeks' | 'months']: string | undefined }
   readonly replace: boolean
   readonly progress: boolean
@@ -110,6 +111,7 @@ function readArgs(args: readonly string[]): Asked | { readonly wrong: string } {
       options: {
         port: { type: 'string' },
         data: { type: 'string' },
+        job: { type: 'string' },
         'keep-days': { type: 'string' },
         'keep-weeks': { type: 'string' },
         'keep-months': { type: 'string' },
@@ -125,8 +127,8 @@ function readArgs(args: readonly string[]): Asked | { readonly wrong: string } {
       weeks: values['keep-weeks'],
       months: values['keep-months'],
     }
-    const { port, data, replace, progress } = values
-    return { words: instead, port, data, keep, replace, progress }
+    const { port, data, job, replace, progress } = values
+    return { words: instead, port, data, job, keep, replace, progress }
   } catch (error) {
     return { wrong: error instanceof Error ? error.message : String(error) }
   }
@@ -185,6 +187,14 @@ async function copy(name: CopyName, asked: Asked, io: Io): Promise<Code> {
   const tooMany = extra(rest, 0)
   if (word === undefined) return wrongly(io, `${name} wants ${COPY_WANTS[name]}.`)
   if (tooMany) return wrongly(io, tooMany)
+  if (asked.job !== undefined) {
+    if (name !== 'export') return wrongly(io, `--job belongs to export, not to ${name}.`)
+    const { exportJob } = await import('./jobExport/cli.ts')
+    const cache = io.env.FLASHBELL_CACHE ?? ''
+    const options = { job: asked.job, file: word, data: dataOf(asked, io), cache }
+    io.out(`${JSON.stringify(await exportJob(options, io.now()))}\n`)
+    return 0
+  }
   const { COPY_COMMANDS } = await import('./backup/cli.ts')
   const { keep, replace, progress } = asked
   const options = { word, data: dataOf(asked, io), keep, replace, progress }

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { promisify } from 'node:util'
 import { brotliCompress, constants, gzip } from 'node:zlib'
 import type { KioskBuild, KioskFile } from '../kiosk/build.ts'
+import type { PageParts } from './jobExport/html.ts'
 
 /**
  * The kiosk as it is served: built and compressed once, then kept beside the log under a hash of its
@@ -46,6 +47,13 @@ export async function kioskFiles(folder: string): Promise<KioskFiles> {
   const made = await served(await buildKiosk())
   await keep(folder, name, made).catch(() => {})
   return made
+}
+
+/** The program of the page that a job is exported as. Its fonts lie beside no file: the device's own step in. */
+export function exportPageIn({ files }: KioskFiles): PageParts {
+  const text = (path: string) => new TextDecoder().decode(files.get(path)?.bodies.identity)
+  const style = text('/trace/exportPage.css').replace(/@font-face\s*\{[^}]*\}/g, '')
+  return { script: text('/trace/exportPage.js'), style }
 }
 
 /** A build as it is served, every file compressed where that makes it smaller. */

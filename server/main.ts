@@ -5,7 +5,7 @@ import { backupInChild } from './backup/child.ts'
 import { run, type ServeSettings } from './cli.ts'
 import { cacheFolderIn, photosFolderIn } from './data.ts'
 import type { Routes } from './http.ts'
-import { kioskFiles } from './kioskFiles.ts'
+import { exportPageIn, type KioskFiles, kioskFiles } from './kioskFiles.ts'
 import { labels } from './labelThread.ts'
 import { type Fetch, listen } from './listen.ts'
 import { LogError } from './log/log.ts'
@@ -13,6 +13,7 @@ import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
 import type { Post } from './printing/ippPrinter.ts'
+import { jobExportRoutes } from './routes/jobExport.ts'
 import { jobSearchRoutes } from './routes/jobs.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
 import { labelRoutes } from './routes/labels.ts'
@@ -87,11 +88,12 @@ const PRACTICE_SETTING = 'FLASHBELL_PRACTICE_PORT'
 const look = (data: string) => lookThrough([process.execPath, '--bun', Bun.main], data)
 
 /** What both shops answer besides the API's core. */
-const routesOn = (data: string): Routes[] => [
+const routesOn = (data: string, kiosk: KioskFiles): Routes[] => [
   labelRoutes,
   photoRoutes(photosFolderIn(data)),
   timelineRoutes,
   traceRoutes,
+  jobExportRoutes(exportPageIn(kiosk)),
   jobSearchRoutes(cacheFolderIn(data)),
 ]
 
@@ -106,7 +108,7 @@ async function serve(settings: ServeSettings): Promise<number> {
   /** @param own the address of the shop that practice is left for, where one is served */
   const practiceOf = (port: number, data: string, own: () => string | null): PracticeShop => {
     const page = () => kioskRoutes(kiosk, { speed: PRACTICE_SPEED, own: own() })
-    const more = () => [...routesOn(data), page()]
+    const more = () => [...routesOn(data, kiosk), page()]
     return practiceShop({ port, data }, { ...deps, computer, listen: beside, more })
   }
   if (settings.isPractice) {
@@ -118,7 +120,7 @@ async function serve(settings: ServeSettings): Promise<number> {
     join(settings.data, 'practice'),
     () => running.url,
   )
-  const more = [...routesOn(settings.data), practiceRoute(practice.open), kioskRoutes(kiosk)]
+  const more = [...routesOn(settings.data, kiosk), practiceRoute(practice.open), kioskRoutes(kiosk)]
   const running = await startServer(settings, {
     ...deps,
     clock: (lastMs) => timekeeper(computer, lastMs),

@@ -1,7 +1,7 @@
 import { EVENTS, isEvent } from '../machines/catalog.ts'
 import type { Entry, ThingKey } from '../machines/envelope.ts'
 import { defineUpcasts, isUnknown, type Lift } from '../machines/upcast.ts'
-import { type Between, type EventLog, LogError, type Page } from './log/log.ts'
+import { type Between, type EventLog, LogError, type Page, type Row } from './log/log.ts'
 
 /** For each type whose shape has changed: LIFTS[type][i] takes version i + 1 to i + 2. */
 const LIFTS: Readonly<Record<string, readonly Lift[]>> = {}
@@ -45,6 +45,8 @@ export function understood<T>(shop: string, what: string, make: () => T): T {
 /** One shop's log as everything but verify reads it: old shapes lifted. */
 export type Reader = {
   readonly page: (page: Page) => Promise<readonly Entry[]>
+  /** As it was written, not lifted: what a chain is checked by. */
+  readonly raw: (page: Page) => Promise<readonly Row[]>
   readonly byId: (id: string) => Promise<Entry | null>
   readonly byCommand: (command: string) => Promise<readonly Entry[]>
   readonly byThing: (key: ThingKey, id: string, between?: Between) => Promise<readonly Entry[]>
@@ -68,6 +70,7 @@ export function readerOf(log: EventLog, shop: string, before = Number.POSITIVE_I
   const one = (entry: Entry | null) => seen(entry ? [entry] : [])[0] ?? null
   return {
     page: async (page) => seen(await log.read(shop, page)),
+    raw: async (page) => (await log.raw(shop, page)).filter(({ position }) => position < before),
     byId: async (id) => one(await log.byId(shop, id)),
     byCommand: async (command) => seen(await log.byCommand(shop, command)),
     byThing: async (key, id, between) => seen(await log.byThing(shop, key, id, between)),

@@ -6,6 +6,7 @@ export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
   flashbell backup DIR [--data DIR]         make a checked copy of log and pictures in DIR, also while serving
   flashbell restore BACKUP [--data DIR] [--replace]  put a backup, or the newest in a folder, in place of the log
   flashbell export FILE | import FILE [--data DIR]   every entry as a line of JSON; import into an empty folder
+  flashbell export FILE.html|FILE.jsonl --job ID [--data DIR]  one job, as a page that checks itself or as CloudEvents
   flashbell calc NAME                       a calculation: JSON from standard input to standard output
   flashbell rehearse FILE                   play a list of commands in simulated time
   flashbell help | --help | --version

@@ -9,6 +9,7 @@ import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
+import { SaveJob } from '../ui/saveJob.tsx'
 import { historyIn } from '../words/historyIn.ts'
 import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
@@ -141,6 +142,7 @@ export function JobPage({ state, id, job, now }: Props) {
           </>
         )}
       </div>
+      <SaveJob job={id} />
     </div>
   )
 }

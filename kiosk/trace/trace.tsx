@@ -10,6 +10,7 @@ import { traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
+import { SaveJob } from '../ui/saveJob.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
 import { traceIn } from '../words/traceIn.ts'
 import { about, type Span } from './axis.ts'
@@ -92,7 +93,10 @@ export function Trace({ kiosk, rest: [job = ''] }: ViewProps) {
           {trace.here}
         </p>
       )}
-      {is && is.from !== 'unknown' && <Job entries={is.entries} now={kiosk.reading.value.nowMs} />}
+      {is && is.from !== 'unknown' && (
+        <JobTraced entries={is.entries} now={kiosk.reading.value.nowMs} />
+      )}
+      {is?.from === 'server' && <SaveJob job={job} />}
     </div>
   )
 }
@@ -103,7 +107,8 @@ const offsetOf = (instant: (typed: string) => number, at: number): number => {
   return Date.parse(`${typed}Z`) - instant(typed)
 }
 
-function Job({ entries, now }: { readonly entries: Entries; readonly now: number }) {
+/** What a job's entries tell: on the screen, and on the page that it is exported as. */
+export function JobTraced({ entries, now }: { readonly entries: Entries; readonly now: number }) {
   const { words, format } = useShop()
   const trace = traceIn(words.value)
   const moment = useSignal<number | null>(null)

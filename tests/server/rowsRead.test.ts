@@ -167,6 +167,7 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/jobs': get(200, '/api/jobs?find=', ['', 'van', 'week%201']),
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
   '/api/jobs/:id/trace': get(300, '/api/jobs/', [JOB, OLD.job], '/trace?defect=runs'),
+  '/api/jobs/:id/export': get(300, '/api/jobs/', [OLD.job], '/export?as=jsonl'),
   '/api/labels/cup/:name': get(100, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
   '/api/labels/panel/:name': get(0, '/api/labels/panel/', [DOOR, OLD.panel], '.svg'),
   '/api/labels/command/:name': get(0, '/api/labels/command/', ['undo'], '.svg'),

@@ -5,12 +5,13 @@ import { join } from 'node:path'
 import type { CommandType } from '../../machines/commands.ts'
 import { createApp } from '../../server/app.ts'
 import { type Clock, undoubted } from '../../server/clock.ts'
-import { type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
+import { exportPageIn, type KioskFiles, kioskFiles } from '../../server/kioskFiles.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { photosIn } from '../../server/photos.ts'
 import type { Post } from '../../server/printing/ippPrinter.ts'
 import { openPrinting } from '../../server/printing/printing.ts'
+import { jobExportRoutes } from '../../server/routes/jobExport.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { kioskRoutes } from '../../server/routes/kiosk.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
@@ -105,6 +106,7 @@ export async function serveShop(
         photoRoutes(photos),
         timelineRoutes,
         traceRoutes,
+        jobExportRoutes(exportPageIn(kiosk)),
         jobSearchRoutes(null),
         kioskRoutes(kiosk),
       ],

@@ -1,5 +1,6 @@
 import type { JobsAnswer } from '../../machines/contract.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { jobExportRoutes } from '../../server/routes/jobExport.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
@@ -23,6 +24,7 @@ export async function countedShop(entries: number) {
   const counting = countingStore(sqliteStore(file))
   const more = [
     ...[labelRoutes, timelineRoutes, traceRoutes],
+    jobExportRoutes({ script: '', style: '' }),
     ...[photoRoutes(folder), jobSearchRoutes(null)],
   ]
   const shop = await openTestShop({ store: counting.store, clock, more })
