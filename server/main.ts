@@ -13,6 +13,7 @@ import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
 import type { Post } from './printing/ippPrinter.ts'
+import { genealogyRoutes } from './routes/genealogy.ts'
 import { jobExportRoutes } from './routes/jobExport.ts'
 import { jobSearchRoutes } from './routes/jobs.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
@@ -95,6 +96,7 @@ const routesOn = (data: string, kiosk: KioskFiles): Routes[] => [
   traceRoutes,
   jobExportRoutes(exportPageIn(kiosk)),
   jobSearchRoutes(cacheFolderIn(data)),
+  genealogyRoutes(cacheFolderIn(data)),
 ]
 
 async function serve(settings: ServeSettings): Promise<number> {

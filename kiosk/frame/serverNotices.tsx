@@ -10,6 +10,8 @@ import { saveFile } from '../ui/outboxParts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { later } from '../ui/screen.tsx'
 
+export { OneNotKnown } from './oneNotKnown.tsx'
+
 /** Fetched where a printer does not print: its words are many. */
 const PrintNotice = later<object>(async () => (await import('./printNotice.tsx')).PrintNotice)
 

@@ -9,6 +9,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
+import { ChainLink } from '../ui/chainLink.tsx'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { Choice, PageHead, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -88,6 +89,7 @@ export function History({ state, job, now }: Props) {
       <Lines
         lines={lines}
         factsOf={factsIn(entries, { ...say, names: { ...say.names, sheet: sheetNames(state) } })}
+        cupOf={(id) => entries.find((entry) => entry.id === id)?.cup}
         now={now}
       />
       {told.value.kind !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
@@ -156,10 +158,11 @@ function Facts({ facts }: { facts: readonly Fact[] }) {
 type LinesProps = {
   readonly lines: readonly Line[]
   readonly factsOf: FactsOf
+  readonly cupOf: (id: string) => string | undefined
   readonly now: number
 }
 
-function Lines({ lines, factsOf, now }: LinesProps) {
+function Lines({ lines, factsOf, cupOf, now }: LinesProps) {
   const history = historyIn(useWords())
   const at = useSignal<string | null>(null)
   if (lines.length === 0) return <p class="minor">{history.empty}</p>
@@ -181,6 +184,9 @@ function Lines({ lines, factsOf, now }: LinesProps) {
             <LineText line={line} now={now} />
           </button>
           {at.value === line.id && <Facts facts={factsOf(line.id)} />}
+          {at.value === line.id && cupOf(line.id) && (
+            <ChainLink kind="cup" id={cupOf(line.id) ?? ''} />
+          )}
           {at.value === line.id && line.mayVoid && <VoidIt line={line} now={now} />}
         </li>
       ))}

@@ -16,6 +16,7 @@ import { HOT_FORBIDS } from '../lanes/heatNow.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
+import { ChainLink } from '../ui/chainLink.tsx'
 import { Choice, Fold, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { jobsPath, panelStateText } from './names.ts'
@@ -93,6 +94,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         <ChangeRoute state={state} job={job} view={view} commands={commands} />
         {!isCoating(where) && <SendBack view={view} commands={commands} />}
         {mayChange(view) && <SkipStep view={view} commands={commands} />}
+        <ChainLink kind="panel" id={id} />
         <a class="button" href={`/api/labels/panel/${id}.svg`} target="_blank" rel="noreferrer">
           {jobs.tag}
         </a>

@@ -16,6 +16,7 @@ import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
+import { ChainLink } from '../ui/chainLink.tsx'
 import { percentLeft, Ring, Shape } from '../ui/drawings.tsx'
 import { countdown, shortLength } from '../units/format.ts'
 import { startsFrom } from './starts.ts'
@@ -127,6 +128,7 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <h3 class="minor">{scan.ratio}</h3>
         <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
       </aside>
+      <ChainLink kind="cup" id={id} />
       {!view.isEmptied && (
         <CupActs state={state} id={id} now={now} isOver={endsAt !== null && endsAt <= now} />
       )}

@@ -8,6 +8,7 @@ import { deviationsIn } from '../../machines/trace/deviations.ts'
 import { foundLater } from '../../machines/trace/foundLater.ts'
 import { traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
+import { OF } from '../ui/chainLink.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { SaveJob } from '../ui/saveJob.tsx'
@@ -15,6 +16,7 @@ import type { ViewProps } from '../ui/screen.tsx'
 import { traceIn } from '../words/traceIn.ts'
 import { about, type Span } from './axis.ts'
 import { Causes } from './causes.tsx'
+import { Chain } from './chain.tsx'
 import { Deviations } from './deviations.tsx'
 import { chartOf } from './marks.ts'
 import { knownAt, MomentView } from './moment.tsx'
@@ -60,7 +62,11 @@ async function ask(job: string, state: State): Promise<Told> {
 }
 
 /** A job after a defect: what happened, what was outside, and what may have caused it. */
-export function Trace({ kiosk, rest: [job = ''] }: ViewProps) {
+export function Trace(props: ViewProps) {
+  return props.rest[0] === OF ? <Chain {...props} /> : <TraceJob {...props} />
+}
+
+function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
   const { state, words } = useShop()
   const trace = traceIn(words.value)
   const told = useSignal<Told | null>(null)

@@ -2,7 +2,7 @@ import type { Deadline } from '../../machines/bell/deadline.ts'
 import type { PanelState, SprayPhase } from '../../machines/panel/where.ts'
 import type { SprayedStage } from '../../machines/sheet/schema.ts'
 import type { ValueOf } from '../../machines/things.ts'
-import { calling, notKnown, outbox, practice } from './frame.ts'
+import { calling, outbox, practice } from './frame.ts'
 import { en as lane } from './lane.ts'
 import type { en as rest } from './rest.ts'
 import { en as board } from './wall.ts'
@@ -19,7 +19,6 @@ export const en = {
   outbox,
   practice,
   board,
-  notKnown,
   states: {
     panel: {
       unknown: 'not in the job yet',

@@ -1,5 +1,5 @@
 import type { en } from './en.ts'
-import { calling, notKnown, outbox, practice } from './frame.es.ts'
+import { calling, outbox, practice } from './frame.es.ts'
 import { es as lane } from './lane.es.ts'
 import { es as board } from './wall.es.ts'
 
@@ -9,7 +9,6 @@ export const es: typeof en = {
   outbox,
   practice,
   board,
-  notKnown,
   states: {
     panel: {
       unknown: 'aún no está en el trabajo',

@@ -1,9 +1,9 @@
 import { es as said } from '../../machines/words/es.ts'
 import { es as bench } from './bench.es.ts'
-import { server } from './frame.es.ts'
 import { es as handsfree } from './handsfree.es.ts'
 import { es as jobs } from './jobs.es.ts'
+import { notKnown, server } from './notices.es.ts'
 import type { en } from './rest.ts'
 
 /** Las demás palabras que comparten varias pantallas, en el español de México. */
-export const es: typeof en = { bench, handsfree, jobs, said, server }
+export const es: typeof en = { bench, handsfree, jobs, notKnown, said, server }

@@ -1,15 +1,16 @@
 import { en as said } from '../../machines/words/en.ts'
 import type { Words as SaidWords } from '../../machines/words/types.ts'
 import { en as bench } from './bench.ts'
-import { server } from './frame.ts'
 import { en as handsfree } from './handsfree.ts'
 import { en as jobs } from './jobs.ts'
+import { notKnown, server } from './notices.ts'
 
 /** Words that several screens share and no first Wall shows, in English: fetched once the Wall stands. */
 export const en = {
   bench,
   handsfree,
   jobs,
+  notKnown,
   /** What the rules say in codes. */
   said: said as SaidWords,
   server,

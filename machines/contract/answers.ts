@@ -36,7 +36,10 @@ export type ServerRefusal = {
 export type ServerErrorParams = {
   crossSite: object
   unknownHost: { host: string; hosts: readonly string[] }
-  notFound: { what: 'path' | 'job' | 'panel' | 'cup' | 'label' | 'photo'; name: string }
+  notFound: {
+    what: 'path' | 'job' | 'panel' | 'cup' | 'lot' | 'label' | 'photo'
+    name: string
+  }
   wrongMethod: { method: string; allow: string }
   fault: { isNothingRecorded: boolean }
   notStarted: { trouble: StartTrouble }

@@ -45,6 +45,7 @@ const WHAT = {
   job: 'el trabajo',
   panel: 'el panel',
   cup: 'el vaso',
+  lot: 'el lote',
   label: 'la etiqueta del vaso',
   photo: 'la foto',
 } as const

@@ -1,25 +1,17 @@
-import { Database } from 'bun:sqlite'
-import { mkdirSync, rmSync } from 'node:fs'
-import { dirname } from 'node:path'
 import type { FoundJob } from '../../machines/contract.ts'
 import type { Entry, Json } from '../../machines/envelope.ts'
 import { type JobQuery, searchText } from '../../machines/job/search.ts'
+import { openIndexFile, upToOf } from '../sideIndex/file.ts'
+import type { SideIndex } from '../sideIndex/follow.ts'
 
 /**
  * Every job of a log with what it is found by, in a file of its own that can be made again from the log at any
  * time. Forty thousand jobs are ten years of a shop that opens sixteen a day; their texts are looked through
  * in some milliseconds.
  */
-export type JobIndex = {
-  /** Up to where the log was read, and the hash that stands there; null before the first entry. */
-  readonly read: () => { readonly position: number; readonly hash: string } | null
-  /** Takes the next entries of the log, all of them or none. @throws where the disk refuses */
-  readonly take: (entries: readonly Entry[]) => void
-  /** Forgets everything: the log is another one. */
-  readonly clear: () => void
+export type JobIndex = SideIndex & {
   /** The jobs that are asked for, the last worked on first. */
   readonly find: (query: JobQuery, page: FoundPage) => FoundJob[]
-  readonly close: () => void
 }
 
 export type FoundPage = { readonly skip: number; readonly limit: number }
@@ -39,8 +31,6 @@ CREATE TABLE job (
 ) STRICT;
 CREATE INDEX job_last ON job (last_at DESC);
 CREATE TABLE touched (job TEXT PRIMARY KEY, last_at INTEGER NOT NULL) STRICT, WITHOUT ROWID;
-CREATE TABLE upto (one INTEGER PRIMARY KEY CHECK (one = 1), position INTEGER NOT NULL, hash TEXT NOT NULL) STRICT;
-PRAGMA user_version = ${VERSION};
 `
 
 /** What says something that a job is found by. */
@@ -59,10 +49,9 @@ type Row = { readonly found: string }
  * @throws where neither the file nor a new one in its place can be opened
  */
 export function openJobIndex(path: string | null): JobIndex {
-  const db = path === null ? made(new Database(':memory:', { strict: true })) : opened(path)
+  const db = openIndexFile(path, { schema: SCHEMA, version: VERSION })
+  const upTo = upToOf(db)
   const sql = {
-    read: db.prepare<{ position: number; hash: string }, []>('SELECT position, hash FROM upto'),
-    setRead: db.prepare('INSERT OR REPLACE INTO upto VALUES (1, $position, $hash)'),
     addFact: db.prepare(
       'INSERT OR REPLACE INTO fact VALUES ($entry, $job, $position, $type, $at, $panel, $data)',
     ),
@@ -118,11 +107,11 @@ export function openJobIndex(path: string | null): JobIndex {
     }
     for (const job of changed) renew(job)
     const last = entries.at(-1)
-    if (last) sql.setRead.run({ position: last.position, hash: last.hash })
+    if (last) upTo.set(last.position, last.hash)
   })
 
   return {
-    read: () => sql.read.get(),
+    read: upTo.read,
     take: (entries) => {
       take(entries)
     },
@@ -141,37 +130,6 @@ export function openJobIndex(path: string | null): JobIndex {
         .map(({ found }): FoundJob => JSON.parse(found))
     },
     close: () => db.close(),
-  }
-}
-
-function made(db: Database): Database {
-  db.run(SCHEMA)
-  return db
-}
-
-/** An older or damaged file is thrown away: everything in it is in the log. */
-function opened(path: string): Database {
-  mkdirSync(dirname(path), { recursive: true })
-  try {
-    return openedAs(path)
-  } catch {
-    for (const end of ['', '-wal', '-shm']) rmSync(`${path}${end}`, { force: true })
-    return openedAs(path)
-  }
-}
-
-function openedAs(path: string): Database {
-  const db = new Database(path, { create: true, strict: true })
-  try {
-    db.run('PRAGMA journal_mode = WAL')
-    db.run('PRAGMA synchronous = NORMAL')
-    const version = db.query<{ user_version: number }, []>('PRAGMA user_version').get()
-    if (version?.user_version === 0) return made(db)
-    if (version?.user_version !== VERSION) throw new Error('of another version')
-    return db
-  } catch (cause) {
-    db.close()
-    throw cause
   }
 }
 

@@ -4,9 +4,9 @@ import type { JobsAnswer } from '../../machines/contract.ts'
 import { jobQuery } from '../../machines/job/search.ts'
 import { settingsAt } from '../../machines/shop/settings.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
-import { followJobs } from '../jobSearch/follow.ts'
 import { type JobIndex, openJobIndex } from '../jobSearch/index.ts'
 import { unreadable } from '../problems.ts'
+import { followLog } from '../sideIndex/follow.ts'
 
 const LIMIT = 50
 const LIMIT_MOST = 200
@@ -33,7 +33,7 @@ export const jobSearchRoutes =
   (app, { shops, clock, report }) => {
     const { ownWriter } = shops
     const index = indexIn(folder, report)
-    const { behind } = followJobs(index, ownWriter, report)
+    const { behind } = followLog(index, ownWriter, report)
 
     only(app, 'GET', '/api/jobs', (c) => {
       const given = c.req.query('find') ?? ''

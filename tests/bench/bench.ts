@@ -1,6 +1,7 @@
 import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { bells } from './bells.ts'
+import { genealogy } from './genealogy.ts'
 import { growth } from './growth.ts'
 import { history } from './history.ts'
 import { http } from './http.ts'
@@ -53,7 +54,7 @@ const options = {
 }
 const PARTS: readonly Part[] = [
   ...[store, http, start, labels, growth, history],
-  ...[transfer, paint, kiosks, bells, lanes, trace],
+  ...[transfer, paint, kiosks, bells, lanes, trace, genealogy],
 ]
 
 const known = PARTS.map(({ name }) => name)

@@ -168,6 +168,9 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
   '/api/jobs/:id/trace': get(300, '/api/jobs/', [JOB, OLD.job], '/trace?defect=runs'),
   '/api/jobs/:id/export': get(300, '/api/jobs/', [OLD.job], '/export?as=jsonl'),
+  // It has an index of its own as well.
+  '/api/genealogy/:kind/:id': get(200, '/api/genealogy/', [`cup/${OLD.cup}`, 'lot/L-4411?limit=5']),
+  '/api/lots': get(200, '/api/lots'),
   '/api/labels/cup/:name': get(100, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
   '/api/labels/panel/:name': get(0, '/api/labels/panel/', [DOOR, OLD.panel], '.svg'),
   '/api/labels/command/:name': get(0, '/api/labels/command/', ['undo'], '.svg'),

@@ -1,5 +1,6 @@
 import type { JobsAnswer } from '../../machines/contract.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { genealogyRoutes } from '../../server/routes/genealogy.ts'
 import { jobExportRoutes } from '../../server/routes/jobExport.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
 import { labelRoutes } from '../../server/routes/labels.ts'
@@ -25,11 +26,14 @@ export async function countedShop(entries: number) {
   const more = [
     ...[labelRoutes, timelineRoutes, traceRoutes],
     jobExportRoutes({ script: '', style: '' }),
-    ...[photoRoutes(folder), jobSearchRoutes(null)],
+    ...[photoRoutes(folder), jobSearchRoutes(null), genealogyRoutes(null)],
   ]
   const shop = await openTestShop({ store: counting.store, clock, more })
   // The index of jobs reads the whole log once: not while reads are counted.
-  const isBehind = async () => ((await shop.get('/api/jobs')).body as JobsAnswer).behind > 0
+  const isBehind = async () => {
+    const asked = await Promise.all(['/api/jobs', '/api/lots'].map((path) => shop.get(path)))
+    return asked.some(({ body }) => (body as JobsAnswer).behind > 0)
+  }
   while (await isBehind()) await nextTurn()
   /** The most rows that were read between two turns of whoever else waits. */
   const mostInATurn = async (ask: () => Promise<unknown>) => {

@@ -2,7 +2,17 @@ import type { Entry } from '../../machines/envelope.ts'
 import type { Writer } from '../handle.ts'
 import { LogError } from '../log/log.ts'
 import { nextTurn } from '../turn.ts'
-import type { JobIndex } from './index.ts'
+
+/** What is read from the log on behind each commit, and can be made again from it. */
+export type SideIndex = {
+  /** Up to where the log was read, and the hash that stands there; null before the first entry. */
+  readonly read: () => { readonly position: number; readonly hash: string } | null
+  /** Takes the next entries of the log, all of them or none. @throws where the disk refuses */
+  readonly take: (entries: readonly Entry[]) => void
+  /** Forgets everything: the log is another one. */
+  readonly clear: () => void
+  readonly close: () => void
+}
 
 const isOver = (error: unknown): boolean => error instanceof LogError && error.code === 'closed'
 
@@ -10,12 +20,12 @@ const isOver = (error: unknown): boolean => error instanceof LogError && error.c
 const PAGE = 200
 
 /**
- * Keeps an index of jobs up with a log, beside the path of a command: what is behind is read in pages.
+ * Keeps an index up with a log, beside the path of a command: what is behind is read in pages.
  * @param report gets what went wrong; the index is then read on with the next entry
  * @returns `behind`: how many entries are not in it yet
  */
-export function followJobs(
-  index: JobIndex,
+export function followLog(
+  index: SideIndex,
   writer: Writer,
   report: (error: unknown) => void,
 ): { readonly behind: () => number } {
