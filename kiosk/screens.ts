@@ -1,3 +1,4 @@
+import { scanPairs } from './device/handsfree.ts'
 import { serverNotices } from './frame/serverTrouble.tsx'
 import type { Screen } from './frame/shell.tsx'
 import { later } from './ui/screen.tsx'
@@ -8,7 +9,7 @@ const scan = () => import('./scan/scan.tsx')
 
 /** What a coat needs beside the Wall: fetched once that stands, so that the first touch and scan are answered at once. */
 export function fetchSoon(): void {
-  for (const part of [actSheet, scan, serverNotices, screenStyle]) part().catch(() => {})
+  for (const part of [actSheet, scanPairs, scan, serverNotices, screenStyle]) part().catch(() => {})
 }
 
 /** Every screen, in the order of the navigation. */

@@ -33,6 +33,7 @@ export const EVENTS = {
   AirMoversSet: { version: 1, of: ['zone'] },
   DayRangeSet: { version: 1, of: ['zone'] },
   ZoneCleared: { version: 1, of: ['zone'] },
+  ZonePurged: { version: 1, of: ['zone'] },
   ClimateRead: { version: 1, of: ['zone'] },
   GunSaved: { version: 1, of: ['gun'] },
   AirSupplySaved: { version: 1, of: ['air'] },

@@ -78,6 +78,8 @@ export const COMMANDS = {
   }),
   /** A zone without a clearance time was found to be clear of what was sprayed in it. */
   ClearZone: fields({ zone: id40, how: oneOf(CLEARED_BY) }),
+  /** Its air is moved for so long from now on: heat waits for that. */
+  PurgeZone: fields({ zone: id40, minutes: above0(60, 'min') }),
   ChangeSettings: settingsSchema,
   SaveAirSupply: fields({
     air: id40,

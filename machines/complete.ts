@@ -80,10 +80,12 @@ function completedFinish(entry: Draft, panel: PanelContext, around: Around): Dra
   const claim = { step: data.step, sheet: own?.sheet ?? null, stage: own?.stage ?? null }
   const step = panel.open?.step ?? placeCoat(panel, claim)?.step ?? dueStep(panel)
   const product = productOf(holds, panel.route[step]?.sheet)
+  const kind = panel.open?.kind ?? data.kind
   const isSame =
     (data.opens?.sheet ?? undefined) === product.sheet &&
-    JSON.stringify(data.mixes) === JSON.stringify(product.mixes)
-  const opens = isSame ? data.opens : opensAt(around.state, product, entry.at)
+    JSON.stringify(data.mixes) === JSON.stringify(product.mixes) &&
+    (kind === 'heavy') === (data.kind === 'heavy')
+  const opens = isSame ? data.opens : opensAt(around.state, product, entry.at, kind)
   const takes = data.sprayMs !== undefined && hasSettings(around.state)
   return withData(entry, {
     ...(takes ? { sprayMs: sprayMs(around.state, panel, data.passEndsAt ?? entry.at) } : {}),

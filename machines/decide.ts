@@ -22,7 +22,7 @@ import { closeJob, openJob, pauseJob, reopenJob, resumeJob, setHeatLimit } from 
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
 import { breakOffCoat } from './panel/breakOff.ts'
-import { clearZone } from './panel/clearZone.ts'
+import { clearZone, purgeZone } from './panel/clearZone.ts'
 import { continueCoat, startCoat } from './panel/coat.ts'
 import { endCure, readPart, startCure } from './panel/cure.ts'
 import { readFilm } from './panel/film.ts'
@@ -57,6 +57,7 @@ const handlers: Handlers = {
   SaveGun: saveGun,
   SaveZone: saveZone,
   ClearZone: clearZone,
+  PurgeZone: purgeZone,
   ChangeSettings: changeSettings,
   SaveAirSupply: saveAirSupply,
   AddPerson: addPerson,

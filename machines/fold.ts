@@ -20,6 +20,7 @@ function placeOf(entries: readonly Draft[], entry: Draft): number {
 export const SETS_UP: readonly string[] = [
   'ZoneSaved',
   'ZoneCleared',
+  'ZonePurged',
   'AirMoversSet',
   'DayRangeSet',
   'GunSaved',

@@ -7,6 +7,7 @@ import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
+import { actsIn } from '../words/acts.ts'
 
 type Props = { readonly state: State; readonly zone: string; readonly now: number }
 
@@ -14,20 +15,21 @@ type Props = { readonly state: State; readonly zone: string; readonly now: numbe
 export function NotClear({ state, zone, now }: Props) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
-  const { board, zones } = words.value
+  const { zones } = words.value
+  const text = actsIn(words.value)
   const isOpen = unclearedZones(state).some((one) => one.zone === zone && one.clearanceMin === null)
   if (!isOpen) return null
   return (
     <section class="stack" data-part="notClear">
-      <p>{board.notClear(zoneWord(state, zones, zone))}</p>
+      <p>{text.notClear(zoneWord(state, zones, zone))}</p>
       <div class="acts">
         {CLEARED_BY.map((how) => (
           <Press key={how} act={how} onPress={() => ask('ClearZone', { zone, how })}>
-            {board.clearedBy[how]}
+            {text.clearedBy[how]}
           </Press>
         ))}
         <a class="button" data-act="setClearance" href={hashOf('setup', 'zones', zone)}>
-          {board.setClearance}
+          {text.setClearance}
         </a>
       </div>
       <Answer sending={sending.value} now={now} />

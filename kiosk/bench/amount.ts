@@ -71,6 +71,7 @@ type LifeInput = {
   readonly sheet: Sheet
   readonly activator: string
   readonly reducer: string
+  readonly additives: readonly string[]
   readonly coats: number
   readonly panels: number
   readonly areaM2: number | null
@@ -85,8 +86,8 @@ const LEAST_SPRAY_MIN = 1
 
 /** Whether one cup lasts for its coats. */
 export function lifeOf(input: LifeInput): Life {
-  const { sheet, activator, reducer, warmestC } = input
-  const options = chosenOptions(sheet, activator, reducer)
+  const { sheet, activator, reducer, additives, warmestC } = input
+  const options = chosenOptions(sheet, activator, reducer, additives)
   const pots = potLives(sheet, options)
   if (pots.length === 0) return { kind: 'endless' }
   const flashMin = flashNow(input)
@@ -111,8 +112,8 @@ export function lifeOf(input: LifeInput): Life {
 }
 
 /** The flash between coats in the air of now, min; Infinity where it does not flash. */
-function flashNow({ sheet, activator, reducer, air, warmestC }: LifeInput): number {
-  const options = chosenOptions(sheet, activator, reducer)
+function flashNow({ sheet, activator, reducer, additives, air, warmestC }: LifeInput): number {
+  const options = chosenOptions(sheet, activator, reducer, additives)
   const airC = air?.airC ?? warmestC
   return Math.max(
     ...opensOf(sheet, 0, options).flashBetween.map(({ kind, points, waterborneRhRef }) => {

@@ -70,6 +70,8 @@ export const draftSchema = v.object({
   pours: v.optional(v.array(pour), []),
   tares: v.optional(v.array(v.object({ g: v.number(), pours: v.number() })), []),
   lots: v.optional(v.record(v.string(), v.string()), {}),
+  /** Names of those that are put in besides. */
+  additives: v.optional(v.array(v.string()), []),
 })
 export type Draft = v.InferOutput<typeof draftSchema>
 
@@ -78,7 +80,15 @@ export const NEW_DRAFT: Draft = v.parse(draftSchema, {})
 type Form = v.InferOutput<typeof formSchema>
 
 const OF_PANELS = ['areaM2', 'coats'] as const
-const OF_SHEET = ['activator', 'reducer', 'dryUmPerCoat', 'solids', 'totalMl', 'lots'] as const
+const OF_SHEET = [
+  'activator',
+  'reducer',
+  'dryUmPerCoat',
+  'solids',
+  'totalMl',
+  'lots',
+  'additives',
+] as const
 /** What is chosen and typed for one product, job or choice of panels does not hold for another. */
 const HOLDS_FOR: Partial<Record<keyof Form, readonly (keyof Draft)[]>> = {
   sheet: [...OF_SHEET, 'panels', ...OF_PANELS],
@@ -129,6 +139,7 @@ export type Filled = {
   readonly potC: number
   readonly activator: OptionChoice
   readonly reducer: OptionChoice
+  readonly additives: readonly string[]
   readonly panels: readonly PanelChoice[]
   readonly chosen: readonly string[]
   readonly areaM2: number | null
@@ -209,6 +220,8 @@ export function filled(
   const isPoured = draft.pours.length > 0
   const activator = choiceOf(sheet.activators, draft.activator, isPoured, nowC, warmestC)
   const reducer = choiceOf(sheet.reducers, draft.reducer, isPoured, nowC, warmestC)
+  const known = (sheet.additives ?? []).map(({ name }) => name)
+  const additives = draft.additives.filter((name) => known.includes(name))
   const panels = job === '' ? [] : panelsFor(state, job, sheet, colour)
   const chosen = (draft.panels === '' ? panels.map((p) => p.id) : draft.panels).filter((id) =>
     panels.some((p) => p.id === id),
@@ -237,6 +250,7 @@ export function filled(
     potC,
     activator,
     reducer,
+    additives,
     panels,
     chosen,
     ...need,
@@ -245,6 +259,7 @@ export function filled(
       sheet,
       activator: activator.picked,
       reducer: reducer.picked,
+      additives,
       coats: need.coats,
       panels: Math.max(1, chosen.length),
       areaM2: need.areaM2,

@@ -79,6 +79,7 @@ export function repeated(state: State, cup: CupContext, sheets: readonly Sheet[]
     colour: hasJob ? (cup.colour ?? '') : '',
     activator: cup.activator ?? NONE,
     reducer: cup.reducer ?? NONE,
+    additives: [...(cup.withAdditives ?? [])],
     totalMl: cup.totalMl,
   }
 }

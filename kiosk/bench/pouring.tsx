@@ -71,6 +71,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
       colour: given(it.colour),
       activator: given(it.activator.picked),
       reducer: given(it.reducer.picked),
+      ...(it.additives.length > 0 ? { additives: it.additives.map((name) => ({ name })) } : {}),
       ...(poured.pouredG ? { pouredG: poured.pouredG, scaleG: draft.value.stepG } : {}),
       ...(lots.length > 0 ? { lots } : {}),
     }

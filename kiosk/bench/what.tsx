@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { useShop } from '../commands/shop.ts'
 import { whyProposed } from '../lanes/activatorProposal.ts'
+import { Choice } from '../ui/parts.tsx'
 import * as own from '../words/firstRun.ts'
 import { useOwnWords } from '../words/words.ts'
 import { NONE } from './options.ts'
@@ -60,8 +61,33 @@ export function What({ draft, it, sheets, repeat }: Props) {
         )}
         <OptionChoice draft={draft} it={it} of="activator" options={it.sheet.activators} />
         <OptionChoice draft={draft} it={it} of="reducer" options={it.sheet.reducers} />
+        <Additives draft={draft} it={it} />
       </div>
     </div>
+  )
+}
+
+/** What may be put in besides: each is in or not. */
+function Additives({ draft, it }: Pick<StepProps, 'draft' | 'it'>) {
+  const { words } = useShop()
+  const { bench } = words.value
+  const all = it.sheet.additives ?? []
+  if (all.length === 0) return null
+  const toggle = (name: string) => {
+    // What is in the cup by then cannot change.
+    if (draft.value.pours.length > 0) return
+    const others = it.additives.filter((one) => one !== name)
+    const additives = others.length < it.additives.length ? others : [...others, name]
+    draft.value = { ...draft.value, isOpen: false, additives }
+  }
+  return (
+    <Choice
+      name="additives"
+      word={bench.additives}
+      picked={it.additives}
+      options={all.map(({ name }) => ({ value: name, word: name }))}
+      onPick={toggle}
+    />
   )
 }
 

@@ -61,6 +61,7 @@ const UNDOABLE: readonly CommandType[] = [
   'ReadFilm',
   'ReadClimate',
   'ClearZone',
+  'PurgeZone',
   'TestSound',
   'CommissionLevel',
 ]

@@ -9,10 +9,10 @@ import { type Trouble, troubleText } from '../commands/refusalText.ts'
 import { isTaken, type Send, type Sent } from '../commands/send.ts'
 import { formatOf } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
+import { NOTHING_SCANNED, type ScanPair } from './hand.ts'
 import type { PedalSettings } from './pedal.ts'
 import type { Kiosk } from './runtime.ts'
-import { mainAct, NOTHING_SCANNED, type Outcome, scanned, type Todo } from './scanPair.ts'
-import type { ScanPair } from './targets.ts'
+import type { Outcome, Todo } from './scanPair.ts'
 import type { Awake } from './wakeLock.ts'
 
 /** The result of a scan or a pedal, shown on every screen until the next one or for a while. */
@@ -47,6 +47,9 @@ type HandsfreeSources = {
 
 /** How long a message stays: a refusal has to be read, a confirmation only seen. */
 const SAID_FOR_MS = { done: 8_000, problem: 30_000 } as const
+/** What scans mean: fetched after the first frame, as nobody scans before it. */
+export const scanPairs = () => import('./scanPair.ts')
+
 const BY_SCAN = { source: 'scan' } as const
 
 export function handsfree(from: HandsfreeSources): Handsfree {
@@ -86,18 +89,35 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     return troubleText(of, { words: from.words.value, format, state, now })
   }
 
+  /** One after another: what the second means depends on the first. */
+  let turn: Promise<unknown> = Promise.resolve()
+  const inTurn = (run: () => Promise<void>): Promise<void> => {
+    const mine = turn.then(run)
+    turn = mine.catch(() => {})
+    return mine
+  }
+
   async function scan(text: string): Promise<void> {
+    const pairs = await scanPairs().catch(() => null)
     const now = seen()
-    // Before the shop's state has arrived a label can still be read.
-    const { hand: next, todo }: Outcome = now
-      ? scanned(hand.value, text, now)
-      : { hand: hand.value, todo: { kind: 'show' } }
+    // Before the shop's state has arrived, or its meaning, a label can still be read.
+    const { hand: next, todo }: Outcome =
+      now && pairs
+        ? pairs.scanned(hand.value, text, now)
+        : { hand: hand.value, todo: { kind: 'show' } }
     const isPair = hand.value.waiting !== null && next.waiting === null
     hand.value = next
     if (todo.kind === 'show') {
       said.value = null
       from.show(text)
     } else if ((await act(todo, text)) && isPair) from.home()
+  }
+
+  async function pedal(panel: string | null): Promise<void> {
+    const pairs = await scanPairs().catch(() => null)
+    const now = seen()
+    const todo = now && pairs?.mainAct(panel, now, hand.value.panel)
+    if (todo && todo.kind !== 'show') await act(todo)
   }
 
   /** True when it was done. */
@@ -165,12 +185,8 @@ export function handsfree(from: HandsfreeSources): Handsfree {
   return {
     said,
     hand,
-    scan,
-    async pedal(panel) {
-      const now = seen()
-      const todo = now && mainAct(panel, now, hand.value.panel)
-      if (todo && todo.kind !== 'show') await act(todo)
-    },
+    scan: (text) => inTurn(() => scan(text)),
+    pedal: (panel) => inTurn(() => pedal(panel)),
     close: () => {
       said.value = null
     },

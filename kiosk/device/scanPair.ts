@@ -10,11 +10,11 @@ import { actsOf } from '../lanes/acts.ts'
 import { lanesOf } from '../lanes/lanes.ts'
 import { type What, whatIs } from '../lanes/what.ts'
 import type { Words } from '../words/en.ts'
-import { cupInHand, type ScanPair, type Target, targetOf } from './targets.ts'
+import type { ScanPair } from './hand.ts'
+import { cupInHand, type Target, targetOf } from './targets.ts'
 
 /** What a scan leads to, and what the next one will mean. Pure. */
 
-export const NOTHING_SCANNED: ScanPair = { panel: null, cup: null, waiting: null }
 const PAIR_WITHIN_MS = 60_000
 
 /** `says`: what is done and to what, in the painter's words. */

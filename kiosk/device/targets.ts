@@ -4,16 +4,9 @@ import { type Act, actsOf } from '../lanes/acts.ts'
 import { cupsOf } from '../lanes/cups.ts'
 import { type Lane, lanesOf } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
+import type { ScanPair } from './hand.ts'
 
 /** Which lane a printed command means, and which of its acts. Pure. */
-
-/** What was scanned last. A panel and a cup within a minute are a pair, in either order. */
-export type ScanPair = {
-  readonly panel: string | null
-  readonly cup: string | null
-  /** What waits for the other of its pair; `atMs` in kiosk time. */
-  readonly waiting: { readonly of: 'panel' | 'cup'; readonly atMs: number } | null
-}
 
 /** Commands that are one of the acts which a lane offers. */
 const ACT_OF: { readonly [C in PrintedCommand]?: (act: Act) => boolean } = {

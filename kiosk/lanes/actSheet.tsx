@@ -9,6 +9,7 @@ import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
 import { later } from '../ui/screen.tsx'
 import { countdown } from '../units/format.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import { saidBefore } from './actTypes.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
@@ -174,7 +175,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <HeatAsk lane={first} state={state} />
       {ready && <NoAir state={state} lanes={lanes} now={now} />}
       {ready && <AskSurface state={state} lanes={lanes} now={now} />}
-      {acts.length === 0 && !wantsMix && <p class="minor">{words.value.board.nothingShared}</p>}
+      {acts.length === 0 && !wantsMix && <p class="minor">{actsIn(words.value).nothingShared}</p>}
       {start && (
         <div class="acts">
           <p>
@@ -201,13 +202,13 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         {wantsMix && <MixFirst state={state} lane={first} />}
         {ago.length > 0 && (
           <fieldset class="acts ago">
-            <legend class="minor">{words.value.board.finishedAgo}</legend>
+            <legend class="minor">{actsIn(words.value).finishedAgo}</legend>
             {ago}
           </fieldset>
         )}
         {more.length + inspect.length > 0 && (
           <details class="more">
-            <summary class="button">{words.value.board.otherActs}</summary>
+            <summary class="button">{actsIn(words.value).otherActs}</summary>
             <div class="acts">
               {more}
               {inspect}
@@ -236,7 +237,7 @@ const zonesOf = ({ things }: State, lanes: readonly Lane[]): string[] => [
 
 const nameOf = (lanes: readonly Lane[], words: Words): string => {
   const names = lanes.map((lane) => lane.name).join(', ')
-  return lanes.length === 1 ? names : `${words.board.chosen(lanes.length)}: ${names}`
+  return lanes.length === 1 ? names : `${actsIn(words).chosen(lanes.length)}: ${names}`
 }
 
 type ButtonProps = {

@@ -4,6 +4,7 @@ import { coatsOn, dueStep, lastCoat, type PanelContext } from '../../machines/pa
 import { prepOver, sheetAt } from '../../machines/sheet/fold.ts'
 import { PADS } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './actTypes.ts'
 import { handActs } from './handActs.ts'
@@ -127,7 +128,7 @@ function abradeActs(
     data: { panel: lane.panel, grit },
     isMain: i === 0,
     ...(isAsked
-      ? { small: words.board.orFiner, figure: { sheet, prep: { over, gritMin: grit } } }
+      ? { small: actsIn(words).orFiner, figure: { sheet, prep: { over, gritMin: grit } } }
       : {}),
   }))
 }

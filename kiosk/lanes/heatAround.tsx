@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { purgeMinOf } from '../../machines/climate/neighbors.ts'
 import { activatedIn, limitsIn, type VehicleLimit } from '../../machines/panel/inHeat.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
@@ -19,6 +20,8 @@ export function HeatAround({ state, zone, now }: Props) {
   const { words } = useShop()
   const text = heatIn(words.value)
   const limits = limitsIn(state, zone)
+  const { sending, ask } = useCommands()
+  const minutes = purgeMinOf(state, zone)
   const things = activatedIn(state, zone)
   return (
     <section class="heat-around" data-heat-around={zone}>
@@ -26,6 +29,16 @@ export function HeatAround({ state, zone, now }: Props) {
       {limits.map((one) => (
         <Limit key={one.job} state={state} one={one} now={now} />
       ))}
+      <div class="acts">
+        <Press
+          act="purge"
+          isOff={sending.value.busy || minutes === 0}
+          onPress={() => ask('PurgeZone', { zone, minutes })}
+        >
+          {text.purge(minutes)}
+        </Press>
+        <Answer sending={sending.value} now={now} />
+      </div>
       {things.length > 0 && <p class="sentence">{text.faster(things.join(', '))}</p>}
     </section>
   )

@@ -5,6 +5,7 @@ import { asksSurface } from '../../machines/panel/surface.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { hashOf } from '../ui/route.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Lane } from './lanes.ts'
 import { zoneWord } from './zones.ts'
 
@@ -31,6 +32,7 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
   const { words, format } = useShop()
   const textOf = useRangeText()
   const { board, zones } = words.value
+  const text = actsIn(words.value)
   const blind = lanes.find((lane) => lane.isBlind)
   if (!blind) return null
   const asks = zoneAsks(state, blind.zone, now).map(({ what }) => what)
@@ -42,12 +44,12 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
       <p>
         {range && until !== undefined
           ? `${name}: ${board.rangeHolds(textOf(range), until)}`
-          : board.noAirIn(name)}
-        {asks.length > 0 && ` ${board.startAnyway}`}
+          : text.noAirIn(name)}
+        {asks.length > 0 && ` ${text.startAnyway}`}
       </p>
       {(!range || asks.includes('air')) && (
         <a class="button" data-act="readAir" href={hashOf('air', blind.zone)}>
-          {board.readAir}
+          {text.readAir}
         </a>
       )}
       {!range && (
@@ -56,7 +58,7 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
         </a>
       )}
       <a class="button" data-act="move" href={hashOf('jobs', blind.job, 'panel', blind.panel)}>
-        {board.moveIt}
+        {text.moveIt}
       </a>
     </div>
   )
@@ -64,7 +66,8 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
 
 /** How warm a panel is, where the sheet of its start asks for it: measured, or started all the same. */
 export function AskSurface({ state, lanes, now }: Props & { readonly now: number }) {
-  const { board } = useWords()
+  const words = useWords()
+  const text = actsIn(words)
   const asked = lanes.find(({ panel: id, phase }) => {
     const panel = phase === null ? null : contextOf(state, 'panel', id)
     return panel && asksSurface(state, panel, now)
@@ -73,10 +76,10 @@ export function AskSurface({ state, lanes, now }: Props & { readonly now: number
   return (
     <div class="acts no-air" data-asks="surface">
       <p>
-        <b>{board.partCold}</b> {board.noSurface(asked.name)} {board.startAnyway}
+        <b>{words.board.partCold}</b> {text.noSurface(asked.name)} {text.startAnyway}
       </p>
       <a class="button" data-act="readSurface" href={hashOf('air', asked.zone)}>
-        {board.readSurface}
+        {text.readSurface}
       </a>
     </div>
   )
@@ -84,15 +87,15 @@ export function AskSurface({ state, lanes, now }: Props & { readonly now: number
 
 /** What forbade is read again: the zone's air, with the surface where it was the surface. */
 export function ReadAir({ state, lanes }: Props) {
-  const { board, zones: names } = useWords()
+  const words = useWords()
   const zones = [...new Set(lanes.map(({ zone }) => zone))]
   return (
     <>
       {zones.map((zone) => (
         <a key={zone} class="button main" data-act="readAir" href={hashOf('air', zone)}>
           <span>
-            {board.readAir}
-            <small>{zoneWord(state, names, zone)}</small>
+            {actsIn(words).readAir}
+            <small>{zoneWord(state, words.zones, zone)}</small>
           </span>
         </a>
       ))}

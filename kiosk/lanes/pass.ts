@@ -4,6 +4,7 @@ import { DROP_OVER } from '../../machines/sheet/between.ts'
 import { dropOverAt, sheetAt } from '../../machines/sheet/fold.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import { type Act, type ActOf, type ActType, type ActWords, actsOf } from './acts.ts'
 import type { Lane } from './lanes.ts'
@@ -103,7 +104,7 @@ export function passActs(
 const MINUTE_MS = 60_000
 /** "Finished n minutes ago", up to the longest time that needs no reason. */
 const AGO_MIN: readonly number[] = [1, 2, 3, 5, 10]
-const KINDS = ['light', 'drop', 'blend'] as const
+const KINDS = ['light', 'drop', 'blend', 'heavy'] as const
 /** The stages of which a drop coat is usual: its key stands among the others. */
 const DROPPED: readonly Stage[] = ['base', 'midcoat', 'single-stage']
 const RESULTS = ['good', 'nibsOut', 'run', 'dry', 'mottle', 'fisheye', 'notCovered'] as const
@@ -120,13 +121,18 @@ export function allActsOf(state: State, lane: Lane, words: Words, now: number): 
   const starts = acts
     .filter((act) => act.type === 'StartCoat')
     .filter(({ data }) => data.step === undefined)
+  // A sheet without figures for it has none that a heavy coat would change.
+  const hasHeavy = sheetAt(state, lane.sheet ?? undefined, now)?.sheet.heavyCoat !== undefined
   const drops = dropActs(state, panel, acts, words, now)
   const canLook = lane.waits.for !== 'spraying' && lane.waits.for !== 'cure'
   return [
     ...acts,
     ...agoActs(lane, words, now),
     ...aloneActs(starts, words),
-    ...kindActs(starts, words, drops.length > 0),
+    ...kindActs(starts, words, [
+      ...(drops.length > 0 ? ['drop'] : []),
+      ...(hasHeavy ? [] : ['heavy']),
+    ]),
     ...drops,
     ...(canLook ? inspectActs(panel, lane, words) : []),
     ...(canLook ? filmActs(state, panel, lane, words) : []),
@@ -139,7 +145,7 @@ function agoActs(lane: Lane, words: Words, now: number): Act[] {
   if (waits.for !== 'spraying') return []
   return AGO_MIN.filter((min) => now - min * MINUTE_MS > waits.since).map((min) => ({
     key: `ago-${min}`,
-    label: words.board.ago(min),
+    label: actsIn(words).ago(min),
     type: 'FinishCoat',
     data: { panels: [lane.panel] },
     agoMin: min,
@@ -151,20 +157,24 @@ function agoActs(lane: Lane, words: Words, now: number): Act[] {
 const aloneActs = (starts: readonly ActOf<'StartCoat'>[], words: Words): Act[] =>
   starts.slice(0, 1).map(({ data }) => ({
     key: 'alone',
-    label: words.board.alone,
-    small: words.board.aloneSmall(data.cup.slice(0, 4)),
+    label: actsIn(words).alone,
+    small: actsIn(words).aloneSmall(data.cup.slice(0, 4)),
     type: 'FinishCoat',
     data: { panels: data.panels, cup: data.cup },
   }))
 
 /** Other kinds of coat from the first cup. */
-const kindActs = (starts: readonly ActOf<'StartCoat'>[], words: Words, hasDrops: boolean): Act[] =>
+const kindActs = (
+  starts: readonly ActOf<'StartCoat'>[],
+  words: Words,
+  without: readonly string[],
+): Act[] =>
   starts.slice(0, 1).flatMap((start) =>
-    KINDS.filter((kind) => kind !== 'drop' || !hasDrops).map(
+    KINDS.filter((kind) => !without.includes(kind)).map(
       (kind): Act => ({
         ...start,
         key: `kind-${kind}`,
-        label: words.board.kinds[kind],
+        label: actsIn(words).kinds[kind],
         data: { ...start.data, kind },
         isMain: false,
         group: 'more',
@@ -193,7 +203,7 @@ function dropActs(
   const drop = (key: string, small: string | undefined): ActOf<'StartCoat'> => ({
     ...start,
     key,
-    label: words.board.kinds.drop,
+    label: actsIn(words).kinds.drop,
     ...(small === undefined ? {} : { small }),
     data: { ...start.data, kind: 'drop' },
     isMain: false,
@@ -202,7 +212,7 @@ function dropActs(
   const isSaid = last.opens?.betweenBy?.drop ?? dropOverAt(state, sheet, now)
   if (isSaid !== undefined) return [drop('kind-drop', start.small)]
   return DROP_OVER.map((dropOver) => ({
-    ...drop(`kind-drop-${dropOver}`, words.board.dropOver[dropOver]),
+    ...drop(`kind-drop-${dropOver}`, actsIn(words).dropOver[dropOver]),
     figure: { sheet, dropOver },
   }))
 }
@@ -233,7 +243,7 @@ const inspectActs = (panel: PanelContext, lane: Lane, words: Words): Act[] =>
   lastCoat(panel)
     ? RESULTS.map((result) => ({
         key: `see-${result}`,
-        label: words.board.results[result],
+        label: actsIn(words).results[result],
         type: 'InspectCoat',
         data: { panel: lane.panel, result },
         group: 'inspect',

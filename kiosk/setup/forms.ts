@@ -9,18 +9,23 @@ import { type Fields, fieldsOf } from '../forms/spec.ts'
 
 /** The forms of Setup: what their commands take, but for ids and what is chosen by touch elsewhere. */
 
+const OF_CURE = ['cure', 'activators.cure', 'reducers.cure', 'additives.cure']
+
 /** What work cannot go without comes first, the rest is folded away. */
 export const SHEET = fieldsOf(sheetSchema, {
   // Taken away by a touch of its own, on the sheet's page.
-  without: ['sample'],
+  // Minutes at full power have one name here.
+  without: ['sample', ...OF_CURE.map((cure) => `${cure}.infrared.fullMin`)],
   // Taken as zero, the bell for the bake rings with the last wet coat.
-  required: ['cure', 'activators.cure', 'reducers.cure'].flatMap((cure) => [
+  required: OF_CURE.flatMap((cure) => [
     `${cure}.bake.flashBefore`,
     `${cure}.infrared.flashBefore`,
+    `${cure}.infrared.minutes`,
   ]),
   more: [
     ...['volatile', 'water', 'exempt'].map((name) => `components.${name}`),
-    ...['activators.cure', 'reducers.cure'],
+    ...['activators.cure', 'reducers.cure', 'additives'],
+    ...OF_CURE.map((cure) => `${cure}.infrared.halfMin`),
     ...[
       'sheet',
       'rhRef',
@@ -37,6 +42,8 @@ export const SHEET = fieldsOf(sheetSchema, {
     ],
     ...[
       'recoatAgainAfter',
+      'recoatAfterBake',
+      'heavyCoat',
       'clearWithinFromFirstCoat',
       'prepFor',
       'over',

@@ -1,9 +1,10 @@
+import type { HeatFlash } from '../../machines/sheet/cureSchema.ts'
 import {
   heatFlashMissing,
   heatFlashSchemaOf,
   withHeatFlash,
 } from '../../machines/sheet/heatFlashForm.ts'
-import type { HeatFlash, Sheet } from '../../machines/sheet/schema.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useWords } from '../commands/shop.ts'
 import { FormOf, useForm } from '../forms/form.tsx'

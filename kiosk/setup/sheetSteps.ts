@@ -31,9 +31,9 @@ const FIELDS_OF: Readonly<Record<Step, readonly string[]>> = {
     ...['potLife', 'flashBetween', 'flashBeforeNext', 'recoatWithin', 'afterWindow'],
     ...['induction', 'keepDays', 'keepDaysReduced', 'flashBy', 'floorMin', 'matteOnly', 'rhRef'],
     ...['forcedDry', 'flashByKind', 'recoatAgainAfter', 'clearWithinFromFirstCoat', 'over'],
-    ...['activators', 'reducers'],
+    ...['activators', 'reducers', 'additives', 'heavyCoat'],
   ],
-  heat: ['cure', 'ready'],
+  heat: ['cure', 'ready', 'recoatAfterBake'],
   coats: [
     ...['coats', 'hazards', 'limits', 'gun', 'dryUmPerCoat', 'maxFilmUm', 'solids', 'viscosity'],
     ...['strainUm', 'grit', 'prepFor'],

@@ -38,6 +38,7 @@ export const es: typeof en = {
   },
   stock: 'EXISTENCIAS',
   none: 'ninguno',
+  additives: 'Además lleva',
   proposed: 'propuesto',
   airNow: (air) => `El aire de la mesa está ahora a ${air}.`,
   airOld: (air) => `La última lectura del aire de la mesa, ${air}, tiene más de 30 min.`,

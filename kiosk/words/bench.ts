@@ -36,6 +36,7 @@ export const en = {
   },
   stock: 'STOCK',
   none: 'none',
+  additives: 'Put in besides',
   proposed: 'proposed',
   airNow: (air: string) => `The bench air is ${air} now.`,
   airOld: (air: string) => `The last reading of the bench air, ${air}, is more than 30 min old.`,

@@ -47,6 +47,7 @@ export const outbox: typeof en.outbox = {
     SetShopFigure: 'Cifra del taller guardada',
     SaveGun: 'Pistola guardada',
     SaveZone: 'Zona guardada',
+    PurgeZone: 'Purga iniciada',
     ClearZone: 'Zona sin isocianatos',
     ChangeSettings: 'Ajustes cambiados',
     SaveAirSupply: 'Compresor guardado',

@@ -31,6 +31,7 @@ const does: Readonly<Record<string, string>> = {
   SetShopFigure: 'Shop’s figure kept',
   SaveGun: 'Gun saved',
   SaveZone: 'Zone saved',
+  PurgeZone: 'Purge begun',
   ClearZone: 'Zone found clear',
   ChangeSettings: 'Settings changed',
   SaveAirSupply: 'Compressor saved',

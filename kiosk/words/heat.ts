@@ -11,6 +11,7 @@ const en = {
   change: 'CHANGE',
   faster: (things: string) => `Their time runs faster in the heat: ${things}.`,
   isCool: (temp: string) => `MEASURED: ${temp} OR LESS`,
+  purge: (min: number) => `PURGE ${min} MIN`,
   setTo: (temp: string) => `START BAKE ${temp}`,
 }
 
@@ -24,6 +25,7 @@ const es: typeof en = {
   change: 'CAMBIAR',
   faster: (things) => `Con el calor su tiempo corre más rápido: ${things}.`,
   isCool: (temp) => `MEDIDA: ${temp} O MENOS`,
+  purge: (min) => `PURGAR ${min} MIN`,
   setTo: (temp) => `HORNEAR A ${temp}`,
 }
 

@@ -40,6 +40,7 @@ export const es: typeof en = {
     ShopFigureSet: 'Cifra propia del taller',
     ZoneSaved: 'Zona guardada',
     HeatLimitSet: 'Calor que aguanta el vehículo',
+    ZonePurged: 'Aire movido antes del calor',
     ZoneCleared: 'Zona comprobada sin isocianatos',
     ClimateRead: 'Aire medido',
     GunSaved: 'Pistola guardada',
@@ -128,7 +129,7 @@ export const es: typeof en = {
   },
   facts: {
     coat: 'Mano',
-    kinds: { full: '', light: 'fina', drop: 'de gota', blend: 'de difuminado' },
+    kinds: { full: '', light: 'fina', drop: 'de gota', blend: 'de difuminado', heavy: 'cargada' },
     sheet: 'Ficha',
     version: (n) => `versión ${n}`,
     ratio: 'Proporción',

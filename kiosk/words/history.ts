@@ -47,6 +47,7 @@ export const en = {
     ShopFigureSet: 'Shop’s own figure',
     ZoneSaved: 'Zone saved',
     HeatLimitSet: 'What the vehicle takes of heat',
+    ZonePurged: 'Air moved before heat',
     ZoneCleared: 'Zone found clear of isocyanates',
     ClimateRead: 'Air read',
     GunSaved: 'Gun saved',
@@ -135,7 +136,7 @@ export const en = {
   } as Names,
   facts: {
     coat: 'Coat',
-    kinds: { full: '', light: 'light', drop: 'drop coat', blend: 'blend' },
+    kinds: { full: '', light: 'light', drop: 'drop coat', blend: 'blend', heavy: 'heavy' },
     sheet: 'Sheet',
     version: (n: number) => `version ${n}`,
     ratio: 'Ratio',

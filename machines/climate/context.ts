@@ -23,6 +23,8 @@ export type ZoneContext = {
   readonly ranges?: readonly DayRange[]
   /** When a person last found it clear of what was sprayed in it. */
   readonly clearedAt?: number
+  /** When the last purge that a person began is over. */
+  readonly purgedUntil?: number
 }
 
 /** How a zone was found to be clear. */

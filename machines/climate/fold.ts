@@ -23,6 +23,8 @@ const rangeOf = ({ at, data }: Draft): DayRange => ({ at, ...(data as Omit<DayRa
 
 const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === true })
 
+const purgeEnd = ({ at, data }: Draft): number => at + Number(data.minutes) * 60_000
+
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {
   if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
   if (entry.type === 'AirMoversSet')
@@ -30,6 +32,7 @@ function reduce(context: ZoneContext, entry: Draft): ZoneContext {
   if (entry.type === 'DayRangeSet')
     return { ...context, ranges: [...(context.ranges ?? []), rangeOf(entry)] }
   if (entry.type === 'ZoneCleared') return { ...context, clearedAt: entry.at }
+  if (entry.type === 'ZonePurged') return { ...context, purgedUntil: purgeEnd(entry) }
   return { ...context, readings: [...context.readings, readingOf(entry)] }
 }
 
@@ -37,6 +40,7 @@ function reduce(context: ZoneContext, entry: Draft): ZoneContext {
 function whole(entries: readonly Draft[]): ZoneContext {
   const saved = entries.findLast(({ type }) => type === 'ZoneSaved')
   const cleared = entries.findLast(({ type }) => type === 'ZoneCleared')
+  const purged = entries.findLast(({ type }) => type === 'ZonePurged')
   const readings = entries.filter(({ type }) => type === 'ClimateRead').map(readingOf)
   const movers = entries.filter(({ type }) => type === 'AirMoversSet').map(moversOf)
   const ranges = entries.filter(({ type }) => type === 'DayRangeSet').map(rangeOf)
@@ -47,6 +51,7 @@ function whole(entries: readonly Draft[]): ZoneContext {
     ...(movers.length > 0 ? { movers } : {}),
     ...(ranges.length > 0 ? { ranges } : {}),
     ...(cleared ? { clearedAt: cleared.at } : {}),
+    ...(purged ? { purgedUntil: purgeEnd(purged) } : {}),
   }
 }
 

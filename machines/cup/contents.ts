@@ -1,11 +1,11 @@
 import { sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, potLives, waitOf } from '../sheet/intervals.ts'
+import { chosenOptions, factorOf, potLives, stretched, waitOf } from '../sheet/intervals.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { colourOf } from './colours.ts'
 import { earliest } from './ends.ts'
 import type { Added, CupContents, CupContext, PotClock } from './machine.ts'
-import { joinedMixes, type Mix } from './mixes.ts'
+import { additivesOf, joinedMixes, type Mix } from './mixes.ts'
 import type { Paint } from './paint.ts'
 import { isWithoutActivator, joinedParts, MARK_SHARE, offParts, type Part } from './ratio.ts'
 
@@ -39,6 +39,33 @@ export const outOf = (p: Parent): { ml: number; isAll: boolean } => ({
 
 type Fresh = { clocks: PotClock[]; activator: string | null; induction: PotClock | null }
 
+/** The additives put in that the sheet has figures for. */
+const addedNames = ({ state, at, add }: Poured, sheet: string): string[] => {
+  const known = sheetAt(state, sheet, at)?.sheet.additives ?? []
+  return add.flatMap(({ name }) => (known.some((one) => one.name === name) ? [name] : []))
+}
+
+/** An additive put into what lives already: its figures count from when that began to. Nothing extends a cup. */
+function shortened(pour: Poured, clocks: readonly PotClock[], sheet: string): PotClock[] {
+  const saved = sheetAt(pour.state, sheet, pour.at)?.sheet
+  const names = addedNames(pour, sheet)
+  if (!saved || names.length === 0) return []
+  const options = chosenOptions(saved, undefined, undefined, names)
+  const own = options.flatMap((one) => one.potLife ?? [])
+  const factor = factorOf(options)
+  return clocks.flatMap((clock) => [
+    ...(factor === 1
+      ? []
+      : [
+          {
+            ...clock,
+            interval: { ...clock.interval, points: stretched(clock.interval.points, factor) },
+          },
+        ]),
+    ...(own.length === 0 ? [] : [{ ...clock, interval: { ...clock.interval, points: own } }]),
+  ])
+}
+
 /** Activator put in now starts its own clocks, and the induction time. */
 function activated(pour: Poured, first: CupContext): Fresh {
   const { state, at, add } = pour
@@ -46,7 +73,10 @@ function activated(pour: Poured, first: CupContext): Fresh {
   const saved = sheetAt(state, first.sheet, at)
   if (!added || !saved) return { clocks: [], activator: null, induction: null }
   const reducer = add.find((a) => a.role === 'reducer')?.name ?? first.reducer ?? undefined
-  const intervals = potLives(saved.sheet, chosenOptions(saved.sheet, added.name, reducer))
+  const intervals = potLives(
+    saved.sheet,
+    chosenOptions(saved.sheet, added.name, reducer, addedNames(pour, first.sheet)),
+  )
   const started = (interval: PotClock['interval']) => ({
     startMs: at,
     zone: first.zone,
@@ -129,8 +159,13 @@ function checkedIn(parents: readonly Parent[]): Pick<CupContents, 'checked'> {
   return { checked: { at: Math.min(...all.map(({ at }) => at)), done } }
 }
 
+const withNames = (names: readonly string[]): Pick<CupContents, 'withAdditives'> => {
+  const { additives } = additivesOf(names)
+  return additives ? { withAdditives: additives } : {}
+}
+
 /** A mix of a cup that has its activator by now. */
-const activatedMix = ({ activator, reducer }: Mix): Mix => ({ activator, reducer })
+const activatedMix = ({ lacksActivator: _, ...mix }: Mix): Mix => mix
 
 /**
  * The new cup's contents. Its clocks are all those of its parents, with their labels' use-by: nothing
@@ -143,7 +178,9 @@ export function childOf(pour: Poured): CupContents {
   const fresh = activated(pour, first)
   const parentsMl = parents.reduce((sum, p) => sum + takenMl(p), 0)
   const addedMl = add.reduce((sum, a) => sum + a.ml, 0)
-  const clocks = [...parents.flatMap((p) => p.cup.clocks), ...fresh.clocks]
+  const running = parents.flatMap((p) => p.cup.clocks)
+  const clocks = [...running, ...shortened(pour, running, first.sheet), ...fresh.clocks]
+  const addedAdditives = addedNames(pour, first.sheet)
   const labels = parents.flatMap(({ cup }) => [cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
   const reducerIn = add.find((a) => a.role === 'reducer')?.name ?? null
   const saved = sheetAt(pour.state, first.sheet, pour.at)?.sheet
@@ -156,7 +193,7 @@ export function childOf(pour: Poured): CupContents {
     activator: fresh.activator ?? named(parents, (cup) => cup.activator),
     reducer: reducerIn ?? named(parents, (cup) => cup.reducer),
   }
-  const added = { activator: fresh.activator, reducer: reducerIn }
+  const added = { activator: fresh.activator, reducer: reducerIn, additives: addedAdditives }
   const mixes = joinedMixes(
     parents.map((p) => p.cup),
     added,
@@ -177,6 +214,7 @@ export function childOf(pour: Poured): CupContents {
     colour: first.colour,
     ...paintWith(pour, first),
     ...whole,
+    ...withNames([...parents.flatMap((p) => p.cup.withAdditives ?? []), ...addedAdditives]),
     ...(mixes.length > 1 ? { mixes: isWhole ? mixes.map(activatedMix) : mixes } : {}),
     clocks,
     keepUntilMs: clocks.length > 0 || whole.activator !== null ? null : keeps,

@@ -36,6 +36,8 @@ type Mix = {
   version: number
   activator?: string | undefined
   reducer?: string | undefined
+  /** By name, those that the sheet has figures for. */
+  additives?: readonly string[]
 }
 
 const isReduced = ({ components }: Sheet, reducer: string | undefined): boolean =>
@@ -60,7 +62,7 @@ export function contentsOf(
   colour: string | null,
 ): CupContents {
   const { sheet, version } = mix
-  const options = chosenOptions(sheet, mix.activator, mix.reducer)
+  const options = chosenOptions(sheet, mix.activator, mix.reducer, mix.additives)
   const clocks = potLives(sheet, options).map((interval) => ({ startMs: at, zone, interval }))
   return {
     sheet: sheet.sheet,
@@ -74,6 +76,7 @@ export function contentsOf(
     colour,
     activator: mix.activator ?? null,
     reducer: mix.reducer ?? null,
+    ...(mix.additives?.length ? { withAdditives: mix.additives } : {}),
     clocks,
     keepUntilMs:
       clocks.length > 0 || mix.activator !== undefined
@@ -155,18 +158,23 @@ function climateOf(d: Deciding, zone: string) {
   return air ? { airC: air.airC, rh: air.rh, readAt: air.at } : null
 }
 
-/** Activators and reducers that are not meant for the air where they are mixed: said, and marked. */
+/** What a sheet may give at most as a range; an additive may leave an end of it open. */
+const COLDEST_C = -30
+const WARMEST_C = 60
+
+/** Activators, reducers and additives that are not meant for the air where they are mixed: said, and marked. */
 function rangeProblems(
   d: Deciding,
-  { activators, reducers }: Sheet,
+  { activators, reducers, additives = [] }: Sheet,
   zone: string,
   names: readonly (string | undefined)[],
 ): Problem[] {
   const air = climateOf(d, zone)
   if (!air || d.at - air.readAt >= STALE_MS) return []
-  return [...activators, ...reducers]
-    .filter(({ name, fromC, toC }) => names.includes(name) && (air.airC < fromC || air.airC > toC))
-    .map(({ name, fromC, toC }) => ({
+  return [...activators, ...reducers, ...additives]
+    .filter(({ name }) => names.includes(name))
+    .filter(({ fromC = -Infinity, toC = Infinity }) => air.airC < fromC || air.airC > toC)
+    .map(({ name, fromC = COLDEST_C, toC = WARMEST_C }) => ({
       code: 'optionOutside',
       limit: { minC: fromC, maxC: toC },
       value: air.airC,
@@ -212,10 +220,19 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
     return refused(unknown('sheet', sheetId, knownIds(d.state, 'sheet')))
   }
   const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]
-  problems.push(...rangeProblems(d, saved.sheet, zone, [activator, reducer]))
+  problems.push(
+    ...rangeProblems(d, saved.sheet, zone, [
+      activator,
+      reducer,
+      ...(rest.additives ?? []).map(({ name }) => name),
+    ]),
+  )
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict
-  const mix = { sheet: saved.sheet, version: saved.version, activator, reducer }
+  const additives = (rest.additives ?? []).map(({ name }) => name)
+  const known = (saved.sheet.additives ?? []).map(({ name }) => name)
+  const named = additives.filter((name) => known.includes(name)).sort()
+  const mix = { sheet: saved.sheet, version: saved.version, activator, reducer, additives: named }
   const contents = contentsOf(mix, d.at, zone, totalMl, colour ?? null)
   const climate = climateOf(d, zone)
   return {

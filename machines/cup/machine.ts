@@ -43,9 +43,12 @@ export type CupContents = {
   readonly paint?: Paint
   readonly activator: string | null
   readonly reducer: string | null
+  /** Those put in that the sheet has figures for, by name. */
+  readonly withAdditives?: readonly string[]
   /** Where mixes with different activators or reducers were poured together: all of them, since each has its own flash. */
   readonly mixes?: readonly (Pick<CupContents, 'activator' | 'reducer'> & {
     lacksActivator?: true
+    additives?: readonly string[]
   })[]
   readonly clocks: readonly PotClock[]
   /** For a mix without pot life: until when it keeps, UTC ms. */

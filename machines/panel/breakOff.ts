@@ -19,7 +19,7 @@ function factOf(d: BreakOff, p: FoundPanel): NewFact {
     type: 'CoatBrokenOff',
     keys: panelKeys(p),
     data: {
-      opens: opensAt(d.state, product, d.at),
+      opens: opensAt(d.state, product, d.at, open?.kind ?? 'full'),
       mixes: product.mixes,
       ...(doneShare === undefined ? {} : { doneShare }),
     },

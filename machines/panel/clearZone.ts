@@ -4,6 +4,12 @@ import { judge } from '../judge.ts'
 import { personProblems } from './coatProblems.ts'
 import { sprayedAround } from './room.ts'
 
+/** A person moves a zone's air before heat. Whatever is sprayed meanwhile asks for its own time after it. */
+export function purgeZone(d: Deciding<'PurgeZone', CommandData<'PurgeZone'>>): Decision {
+  const { zone, minutes } = d.data
+  return { facts: [{ type: 'ZonePurged', keys: { zone }, data: { minutes } }] }
+}
+
 /** A person has found a zone to be clear. Not while a coat is sprayed in it or in what it opens to. */
 export function clearZone(d: Deciding<'ClearZone', CommandData<'ClearZone'>>): Decision {
   const { zone, how } = d.data

@@ -1,4 +1,5 @@
 import type { PartReading } from '../clock/line.ts'
+import { COAT_KINDS, type CoatKind } from '../sheet/between.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Coats, Pad, Stage } from '../sheet/schema.ts'
 import type { Hold } from './hold.ts'
@@ -6,8 +7,7 @@ import type { Hold } from './hold.ts'
 export const OPERATIONS = ['new-part', 'repair', 'blend', 'clear-only'] as const
 export type Operation = (typeof OPERATIONS)[number]
 
-export const COAT_KINDS = ['full', 'light', 'drop', 'blend'] as const
-export type CoatKind = (typeof COAT_KINDS)[number]
+export { COAT_KINDS, type CoatKind }
 
 /** What is done by hand. */
 export const WORKS = [

@@ -24,6 +24,7 @@ export const SHARE: { readonly [K in CoatKind]: number } = {
   light: 0.5,
   drop: 0.5,
   blend: 0.5,
+  heavy: 1.5,
 }
 
 const tenths = (um: number): number => Math.round(10 * um) / 10

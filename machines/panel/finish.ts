@@ -10,7 +10,7 @@ import { judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { cupZoneOf, judgedBy, otherCupProblems, panelKeys } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
-import { dueStep, isSaidAlready } from './context.ts'
+import { type CoatKind, dueStep, isSaidAlready } from './context.ts'
 import type { FactOf } from './events.ts'
 import { type FoundPanel, findPanel, findPanels, isFound } from './find.ts'
 import { gateOf } from './gate.ts'
@@ -99,11 +99,11 @@ function factOf(
   found: readonly FoundPanel[],
   p: Ended,
   product: Product,
-  data: object,
+  data: { readonly kind: CoatKind; readonly [field: string]: unknown },
 ): NewFact {
   const { cup } = d.data
   const { at, after } = p
-  const opens = opensAt(d.state, product, at)
+  const opens = opensAt(d.state, product, at, data.kind)
   return {
     type: 'CoatFinished',
     at,

@@ -1,27 +1,20 @@
-import type { Point } from '../clock/interval.ts'
 import { type Climate, endsAt, type Interval, moversOn } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import type { DropOver } from '../sheet/between.ts'
 import { dropOverAt, prepOver, sheetAt } from '../sheet/fold.ts'
-import { blindOf, type Opens, overFigures } from '../sheet/intervals.ts'
-import type { Prep, RecoatWithin, Sheet } from '../sheet/schema.ts'
+import { overFigures } from '../sheet/intervals.ts'
+import type { Prep, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { beganAt } from './began.ts'
 import { climateOf } from './climate.ts'
 import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 import { kindWait } from './kindWait.ts'
 import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
+import { curedShutters, hasWindowOfBake, type Shutter, windowShutter } from './shutters.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
 /** Later than any entry: the version of a sheet that is in force now. */
 export const LATEST = Number.MAX_SAFE_INTEGER
-
-/** Something that closes the window of a coat, and when it opens again by itself. */
-export type Shutter = {
-  readonly why: 'window' | 'mustSand' | 'cured' | 'never'
-  readonly shutsAt: number
-  readonly opensAgainAt: number | null
-}
 
 /** Between the last coat and the next one: from when it is ready, and until when. */
 export type Gate = {
@@ -47,31 +40,6 @@ function latest(intervals: readonly Interval[], startMs: number, climate: Climat
     : Math.max(startMs, ...ends.filter((e) => e !== null))
 }
 
-function windowShutter(
-  opens: Opens,
-  within: RecoatWithin | 'never' | null,
-  again: readonly Point[] | null,
-  startMs: number,
-  climate: Climate,
-  isSameStep: boolean,
-): Shutter[] {
-  if (within === null || within === 'unlimited') return []
-  if (within === 'never') return [{ why: 'never', shutsAt: startMs, opensAgainAt: null }]
-  if (within === 'mustSand') {
-    return isSameStep ? [] : [{ why: 'mustSand', shutsAt: startMs, opensAgainAt: null }]
-  }
-  // The window of a product that is reapplied over itself does not block its own coats.
-  if (isSameStep && opens.afterWindow === 'reapply') return []
-  const blind = blindOf(opens)
-  const shutsAt = endsAt({ kind: 'notAfter', points: within, ...blind }, startMs, climate)
-  if (shutsAt === null) return []
-  const opensAgainAt =
-    again && endsAt({ kind: 'notBefore', points: again, ...blind }, startMs, climate)
-  // A band that would end before it begins blocks nothing.
-  if (opensAgainAt !== null && opensAgainAt <= shutsAt) return []
-  return [{ why: 'window', shutsAt, opensAgainAt }]
-}
-
 /** The step that a coat belongs to, and what its product says of what it goes over. */
 type Coming = {
   readonly target: number
@@ -94,6 +62,7 @@ function isAbraded(
   const isSameStep = coat.step === target
   const prep = isSameStep ? undefined : prepOf(opens.stage)
   if (abradedAt === null || !isPrepared(prep, abrasion)) return false
+  if (shutter.isOfBake && abradedAt < (curedAt ?? 0)) return false
   if (shutter.why === 'cured') return abradedAt >= (curedAt ?? 0)
   if (shutter.why === 'mustSand' || abradedAt < shutter.shutsAt) return true
   if (opens.afterWindow === 'abrade') return true
@@ -139,12 +108,13 @@ function layerGate(
     : [...opens.flashBeforeNext, ...over.flashBeforeNext]
   const forecastAt = latest(flash, finishedAt, climate)
   const again = opens.recoatAgainAfter
+  const isOfBake = hasWindowOfBake(opens, panel, worked.curedAt)
   const shutters: Shutter[] = [
-    ...windowShutter(opens, opens.recoatWithin, again, windowFrom, climate, isSameStep),
-    ...windowShutter(opens, over.recoatWithin, null, windowFrom, climate, isSameStep),
-    ...(worked.curedAt === null
+    ...(isOfBake
       ? []
-      : [{ why: 'cured' as const, shutsAt: worked.curedAt, opensAgainAt: null }]),
+      : windowShutter(opens, opens.recoatWithin, again, windowFrom, climate, isSameStep)),
+    ...windowShutter(opens, over.recoatWithin, null, windowFrom, climate, isSameStep),
+    ...curedShutters(opens, worked.curedAt, isOfBake, climate),
   ].filter((shutter) => !isAbraded(layer, shutter, coming))
   if (opens.stage === 'blender' && !isSameStep) {
     const isBed = coat === lastCoat(panel)

@@ -1,7 +1,8 @@
 import type { State } from '../state.ts'
 import { climateOf, isAirKnown } from './climate.ts'
 import type { PanelContext } from './context.ts'
-import type { Gate, Shutter } from './gate.ts'
+import type { Gate } from './gate.ts'
+import type { Shutter } from './shutters.ts'
 
 /** What a gate says at an instant. */
 

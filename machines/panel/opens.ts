@@ -7,17 +7,22 @@ import {
   opensOfAll,
 } from '../sheet/intervals.ts'
 import type { State } from '../state.ts'
-import { lastCoat, type PanelContext } from './context.ts'
+import { type CoatKind, lastCoat, type PanelContext } from './context.ts'
 import type { Product } from './hold.ts'
 
 /** What a coat opens: the figures of its product, from the sheet of that day. */
-export function opensAt(state: State, { sheet, mixes }: Product, at: number): Opens | null {
+export function opensAt(
+  state: State,
+  { sheet, mixes }: Product,
+  at: number,
+  kind: CoatKind,
+): Opens | null {
   const saved = sheetAt(state, sheet, at)
   if (!saved) return null
-  const options = mixes.map(({ activator, reducer }) =>
-    chosenOptions(saved.sheet, activator ?? undefined, reducer ?? undefined),
+  const options = mixes.map(({ activator, reducer, additives }) =>
+    chosenOptions(saved.sheet, activator ?? undefined, reducer ?? undefined, additives),
   )
-  const opens = opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]])
+  const opens = opensOfAll(saved.sheet, saved.version, options.length > 0 ? options : [[]], kind)
   return mixes.some((mix) => mix.lacksActivator) ? { ...opens, neverCures: true } : opens
 }
 

@@ -1,5 +1,5 @@
 import { purgeMinOf, zonesAround } from '../climate/neighbors.ts'
-import { type Deciding, thingThen } from '../deciding.ts'
+import { contextThen, type Deciding, thingThen } from '../deciding.ts'
 import { MINUTE_MS, type Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import type { State } from '../state.ts'
@@ -117,8 +117,11 @@ export function wetProblems(d: Deciding, p: FoundPanel, own: readonly string[]):
       ...about,
     }))
   const lastAt = lastVaporIn(d, panels, zones)
-  const purgedAt = lastAt === null ? 0 : lastAt + purgeMinOf(d.state, zone) * MINUTE_MS
-  if (lastAt !== null && lastAt <= d.at && d.at < purgedAt) {
+  const ofCoatMs = lastAt === null ? 0 : lastAt + purgeMinOf(d.state, zone) * MINUTE_MS
+  // A purge that a person began runs to its end, however long the vapor would take.
+  const begun = contextThen(d, 'zone', zone)?.purgedUntil ?? 0
+  const purgedAt = Math.max(ofCoatMs, begun)
+  if ((lastAt ?? 0) <= d.at && d.at < purgedAt) {
     const clears = { limit: purgedAt, clearsAt: purgedAt }
     problems.push({ code: 'wetInZone', why: 'purge', value: zone, ...clears, ...about })
   }

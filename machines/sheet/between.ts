@@ -7,6 +7,10 @@ import { type Point, pointsSchema } from '../clock/interval.ts'
  * a word. "intoWet" has no wait, "matte" waits for the eye.
  */
 
+/** `heavy`: wetter than planned. */
+export const COAT_KINDS = ['full', 'light', 'drop', 'blend', 'heavy'] as const
+export type CoatKind = (typeof COAT_KINDS)[number]
+
 const wordSchema = oneOf(['intoWet', 'matte'])
 const figureSchema = v.lazy((given) => (typeof given === 'string' ? wordSchema : pointsSchema))
 

@@ -1,7 +1,8 @@
 import { fields } from '../accept.ts'
+import { type Cure, type HeatFlash, heatFlashSchema } from './cureSchema.ts'
 import { allKnown, HEATS, type Heat, waitsIn } from './heatFlash.ts'
 import { curesIn } from './intervals.ts'
-import { type Cure, type HeatFlash, heatFlashSchema, type Sheet } from './schema.ts'
+import type { Sheet } from './schema.ts'
 
 /** What is asked of a sheet that does not say how long its film flashes before heat. */
 

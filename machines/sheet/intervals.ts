@@ -1,8 +1,9 @@
 import type { Point } from '../clock/interval.ts'
 import type { Interval } from '../clock/line.ts'
 import { distinct } from '../distinct.ts'
-import type { BetweenFigure } from './between.ts'
-import type { Cure, HeatFlash, RecoatWithin, Sheet, SheetOption } from './schema.ts'
+import type { BetweenFigure, CoatKind } from './between.ts'
+import type { Cure, HeatFlash, SheetOption } from './cureSchema.ts'
+import type { RecoatWithin, Sheet } from './schema.ts'
 
 /** "Matte only" without a floor of its own has this one. Common practice, no source. */
 const MATTE_FLOOR_MIN = 2
@@ -56,6 +57,7 @@ export type Opens = {
   readonly flashBeforeNext: readonly Interval[]
   readonly recoatWithin: RecoatWithin
   readonly recoatAgainAfter: readonly Point[] | null
+  readonly recoatAfterBake?: RecoatWithin
   readonly afterWindow: Sheet['afterWindow']
   readonly cure: CureFigures
   readonly clearWithinFromFirstCoat?: readonly Point[]
@@ -70,16 +72,22 @@ export type KindWait =
   | { readonly by: 'clock'; readonly flash: readonly Interval[] }
   | { readonly by: 'eye' }
   | { readonly by: 'wet'; readonly withinMin?: number }
-type BetweenBy = { readonly [K in 'full' | 'light' | 'drop' | 'blend']?: KindWait }
+type BetweenBy = { readonly [K in CoatKind]?: KindWait }
 
 export type ReadyFor = 'dustFree' | 'handle' | 'tape' | 'sand' | 'polish'
 type Ready = { readonly [K in ReadyFor]?: Interval }
 
-/** The activator and reducer named for a cup; a name that the sheet does not have is not here. */
-export function chosenOptions(sheet: Sheet, activator?: string, reducer?: string): SheetOption[] {
+/** What is named for a cup: its activator, its reducer, its additives. A name that the sheet does not have is not here. */
+export function chosenOptions(
+  sheet: Sheet,
+  activator?: string,
+  reducer?: string,
+  additives: readonly string[] = [],
+): SheetOption[] {
   return [
     sheet.activators.find((a) => a.name === activator),
     sheet.reducers.find((r) => r.name === reducer),
+    ...(sheet.additives ?? []).filter(({ name }) => additives.includes(name)),
   ].filter((option) => option !== undefined)
 }
 
@@ -146,6 +154,10 @@ function coldOf({ limits: { minPartC, minC } }: Sheet): { leastC?: number } {
   return leastC === undefined ? {} : { leastC }
 }
 
+/** The lamp's minutes in all. */
+const lampMin = ({ minutes = 0, halfMin = 0 }: NonNullable<Cure['infrared']>): number =>
+  halfMin + minutes
+
 function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   const { air, bake = [], infrared } = cure
   const before = (given: HeatFlash | undefined) =>
@@ -153,13 +165,13 @@ function cureFigures(sheet: Sheet, cure: Cure): CureOfOne {
   return {
     air: air ? { ...waitOf(air), ...coldOf(sheet) } : null,
     bake: bake.map(({ flashBefore, ...figure }) => ({ ...figure, ...before(flashBefore) })),
-    infrared: infrared ? { minutes: infrared.minutes, ...before(infrared.flashBefore) } : null,
+    infrared: infrared ? { minutes: lampMin(infrared), ...before(infrared.flashBefore) } : null,
   }
 }
 
 /** The cures of a sheet and of each of its activators and reducers. */
 export const curesIn = (sheet: Sheet): CureOfOne[] =>
-  [sheet, ...sheet.activators, ...sheet.reducers].flatMap(({ cure }) =>
+  [sheet, ...sheet.activators, ...sheet.reducers, ...(sheet.additives ?? [])].flatMap(({ cure }) =>
     cure === undefined ? [] : [cureFigures(sheet, cure)],
   )
 
@@ -179,22 +191,25 @@ function figures<T>(
  * @param options the activator and reducer in the cup
  */
 export const opensOf = (sheet: Sheet, version: number, options: readonly SheetOption[]): Opens =>
-  opensOfAll(sheet, version, [options])
+  opensOfAll(sheet, version, [options], 'full')
 
 /**
  * The same for a film of several mixes, such as from a cup that was joined of them: what each says
  * stands, and the more cautious binds.
- * @param mixes the activator and reducer of each; at least one
+ * @param mixes the activator, reducer and additives of each; at least one
+ * @param kind of the coat: a heavy one has figures of its own beside these
  */
 export function opensOfAll(
   sheet: Sheet,
   version: number,
   mixes: readonly (readonly SheetOption[])[],
+  kind: CoatKind,
 ): Opens {
   const all = <T>(of: (o: SheetOption) => T | undefined, own: T): T[] =>
     distinct(mixes.flatMap((options) => figures(options, of, own)))
   const flashes = (all: readonly (readonly Point[])[]) => all.map((points) => flash(sheet, points))
   const [cure = {}, ...also] = all((o) => o.cure, sheet.cure)
+  const heavy = kind === 'heavy' && sheet.heavyCoat ? [sheet.heavyCoat] : []
   return {
     sheet: sheet.sheet,
     sheetVersion: version,
@@ -202,11 +217,18 @@ export function opensOfAll(
     flashBy: sheet.flashBy,
     floorMin: sheet.matteOnly && sheet.floorMin === 0 ? MATTE_FLOOR_MIN : sheet.floorMin,
     ...(sheet.flashBy === 'appearance' && !sheet.matteOnly ? { countsTime: true } : {}),
-    flashBetween: flashes(all((o) => o.flashBetween, sheet.flashBetween)),
+    flashBetween: flashes([
+      ...all((o) => o.flashBetween, sheet.flashBetween),
+      ...heavy.map((one) => one.flashBetween),
+    ]),
     ...betweenIn(sheet),
-    flashBeforeNext: flashes(all((o) => o.flashBeforeNext, sheet.flashBeforeNext)),
+    flashBeforeNext: flashes([
+      ...all((o) => o.flashBeforeNext, sheet.flashBeforeNext),
+      ...heavy.map((one) => one.flashBeforeNext),
+    ]),
     recoatWithin: sheet.recoatWithin,
     recoatAgainAfter: sheet.recoatAgainAfter ?? null,
+    ...(sheet.recoatAfterBake === undefined ? {} : { recoatAfterBake: sheet.recoatAfterBake }),
     afterWindow: sheet.afterWindow,
     cure: {
       ...cureFigures(sheet, cure),
@@ -223,10 +245,26 @@ export function opensOfAll(
 
 /** The pot lives that run once the activator is in: none for a product without pot life. */
 export function potLives(sheet: Sheet, options: readonly SheetOption[]): Interval[] {
+  const factor = factorOf(options)
   return figures(options, (o) => o.potLife, sheet.potLife)
     .filter((points) => points !== null)
-    .map((points) => ({ kind: 'notAfter', points, nearWhenBlind: true }))
+    .map((points) => ({
+      kind: 'notAfter',
+      points: factor === 1 ? points : stretched(points, factor),
+      nearWhenBlind: true,
+    }))
 }
+
+/** By how much additives stretch or shorten a pot life, all together. */
+export const factorOf = (options: readonly SheetOption[]): number =>
+  options.reduce(
+    (factor, one) => factor * (('potLifeFactor' in one ? one.potLifeFactor : undefined) ?? 1),
+    1,
+  )
+
+/** Points of which every length is so many times as long. */
+export const stretched = (points: readonly Point[], factor: number): readonly Point[] =>
+  points.map(({ atC, minutes }) => ({ atC, minutes: minutes * factor }))
 
 /**
  * The later sheet's own word on what it may go over. The film that flashes is the earlier one, so

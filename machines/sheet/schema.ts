@@ -1,20 +1,16 @@
 import * as v from 'valibot'
-import {
-  above0,
-  fields,
-  id40,
-  list,
-  number,
-  oneOf,
-  partC,
-  rh,
-  text,
-  whole,
-  yesNo,
-} from '../accept.ts'
+import { above0, fields, id40, list, number, oneOf, rh, text, whole, yesNo } from '../accept.ts'
 import { pointsSchema } from '../clock/interval.ts'
 import { rule } from '../contract/wrongField.ts'
 import { flashBetweenSchema, kindsSchema, type sortedByKind } from './between.ts'
+import {
+  additiveSchema,
+  cureSchema,
+  notZero,
+  optionSchema,
+  potLifeSchema,
+  standingSchema,
+} from './cureSchema.ts'
 
 /** What a step of a route is for. */
 export const STAGES = [
@@ -52,12 +48,6 @@ export type SprayedStage = (typeof SPRAYED)[number]
 export const isSprayed = (stage: Stage): stage is SprayedStage =>
   (SPRAYED as readonly Stage[]).includes(stage)
 
-const notZero = (message: string) =>
-  v.check<v.InferOutput<typeof pointsSchema>, string>((points) => points[0]?.minutes !== 0, message)
-const potLifeRule = rule('potLife', {})
-/** A mix without a pot life has null, not zero. */
-export const potLifeSchema = v.nullable(v.pipe(pointsSchema, notZero(potLifeRule)))
-
 const recoatRule = rule('recoat', {})
 const recoatSchema = v.lazy((given) =>
   typeof given === 'string'
@@ -71,50 +61,6 @@ const overRecoatSchema = v.lazy((given) =>
     ? v.picklist(['unlimited', 'mustSand', 'never'], recoatRule)
     : v.pipe(pointsSchema, notZero(recoatRule)),
 )
-
-/** Minutes at 20 °C, or points: makers print a standing flash as one number. */
-const standingOf = (given: unknown) =>
-  typeof given === 'number' ? number(0, 10_080, 'min') : pointsSchema
-const standingSchema = v.lazy(standingOf)
-
-/** The same for the wait before heat, of which "none" is a choice: left out, it is not known. */
-export const heatFlashSchema = v.lazy((given) =>
-  typeof given === 'string' ? oneOf(['none']) : standingOf(given),
-)
-
-const cureSchema = fields({
-  air: v.optional(pointsSchema),
-  bake: v.optional(
-    list(
-      fields({
-        tempC: partC,
-        minutes: above0(1_440, 'min'),
-        basis: oneOf(['part', 'air']),
-        flashBefore: v.optional(heatFlashSchema),
-      }),
-      0,
-      6,
-    ),
-  ),
-  infrared: v.optional(
-    fields({
-      minutes: above0(1_440, 'min'),
-      distanceCm: v.optional(above0(300, 'cm')),
-      flashBefore: v.optional(heatFlashSchema),
-    }),
-  ),
-})
-
-/** An activator or reducer for a range of air temperature; what it carries replaces the sheet's. */
-const optionSchema = fields({
-  name: text(60),
-  fromC: number(-30, 60, '°C'),
-  toC: number(-30, 60, '°C'),
-  potLife: v.optional(potLifeSchema),
-  flashBetween: v.optional(pointsSchema),
-  flashBeforeNext: v.optional(pointsSchema),
-  cure: v.optional(cureSchema),
-})
 
 const fraction = number(0, 1, 'fraction')
 
@@ -154,6 +100,15 @@ export const PADS = ['red', 'gray', 'ultrafine', 'paste'] as const
 export type Pad = (typeof PADS)[number]
 
 const readyFigure = v.optional(standingSchema)
+
+/** As a sheet prints it, one number, or from one to another. */
+const gritSchema = v.lazy((given) =>
+  typeof given === 'string'
+    ? text(20)
+    : typeof given === 'object' && given !== null && !Array.isArray(given)
+      ? fields({ from: whole(16, 10_000), to: whole(16, 10_000) })
+      : whole(16, 10_000),
+)
 
 /** How a product to come wants abraded what it goes over. */
 export const prepSchema = fields({
@@ -201,6 +156,10 @@ export const sheetFields = fields({
   recoatWithin: recoatSchema,
   afterWindow: v.optional(oneOf(['abrade', 'abradeAndRecoat', 'reapply']), 'abrade'),
   recoatAgainAfter: v.optional(pointsSchema),
+  /** From the end of a bake: without it, what was baked has to be abraded. */
+  recoatAfterBake: v.optional(recoatSchema),
+  /** After a coat that went on heavy, beside the other figures. */
+  heavyCoat: v.optional(fields({ flashBetween: pointsSchema, flashBeforeNext: pointsSchema })),
   /** Clear has to be on within this of the first coat, whatever goes over it in between. */
   clearWithinFromFirstCoat: v.optional(pointsSchema),
   /** How what this product goes over has to be abraded. */
@@ -237,7 +196,7 @@ export const sheetFields = fields({
     ),
   ),
   strainUm: v.optional(above0(1_000, 'µm')),
-  grit: v.optional(v.lazy((given) => (typeof given === 'string' ? text(20) : whole(16, 10_000)))),
+  grit: v.optional(gritSchema),
   limits: v.optional(
     fields({
       minC: v.optional(number(-30, 60, '°C')),
@@ -259,6 +218,7 @@ export const sheetFields = fields({
   ),
   activators: v.optional(list(optionSchema, 0, 12), []),
   reducers: v.optional(list(optionSchema, 0, 12), []),
+  additives: v.optional(list(additiveSchema, 0, 12)),
   ready: v.optional(
     fields({
       dustFree: readyFigure,
@@ -283,8 +243,4 @@ export const sheetFields = fields({
 type AsTyped = v.InferOutput<typeof sheetFields>
 export type Sheet = ReturnType<typeof sortedByKind<AsTyped>>
 
-export type SheetOption = v.InferOutput<typeof optionSchema>
-export type Cure = v.InferOutput<typeof cureSchema>
 export type RecoatWithin = Sheet['recoatWithin']
-/** Minutes at 20 °C, points, or "none". */
-export type HeatFlash = v.InferOutput<typeof heatFlashSchema>

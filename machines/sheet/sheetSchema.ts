@@ -2,6 +2,7 @@ import * as v from 'valibot'
 import { crossFieldCheck } from '../crossFieldCheck.ts'
 import { sortedByKind } from './between.ts'
 import { contradictionIn } from './contradictions.ts'
+import { withLampMinutes } from './lamp.ts'
 import { type Sheet, sheetFields } from './schema.ts'
 
 /**
@@ -12,5 +13,6 @@ import { type Sheet, sheetFields } from './schema.ts'
 export const sheetSchema = v.pipe(
   sheetFields,
   v.transform(sortedByKind<v.InferOutput<typeof sheetFields>>),
+  v.transform(withLampMinutes),
   crossFieldCheck<Sheet>(contradictionIn),
 )

@@ -1,4 +1,5 @@
 import { liveIn } from '../live.ts'
+import { SHARE } from '../panel/film.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import { type contextOf, type State, thingOf } from '../state.ts'
@@ -7,13 +8,6 @@ import { type Finding, type Kept, levelOf } from './signals.ts'
 
 /** What the coats of a panel say: waits, windows, cups, air, guns and films. */
 
-/** Of a full coat; the same shares as the film that is planned. Common practice, no source. */
-const SHARE: Readonly<Record<CoatTold['kind'], number>> = {
-  full: 1,
-  light: 0.5,
-  drop: 0.5,
-  blend: 0.5,
-}
 /** The share of what leaves the gun that stays on the panel, for a gun of low pressure. Common practice, no source. */
 const TRANSFER = 0.65
 /** Caution begins at this humidity, whatever a sheet allows. Common practice, no source. */

@@ -233,6 +233,7 @@ describe('whether the cup lasts for its coats', () => {
   const input = {
     sheet: clearOf(shop),
     activator: 'standard',
+    additives: [],
     reducer: '',
     coats: 2,
     panels: 2,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { NOTHING_SCANNED, type ScanPair } from '../../kiosk/device/hand.ts'
 import { isPedalKey } from '../../kiosk/device/pedal.ts'
-import { mainAct, NOTHING_SCANNED, scanned, type Todo } from '../../kiosk/device/scanPair.ts'
-import type { ScanPair } from '../../kiosk/device/targets.ts'
+import { mainAct, scanned, type Todo } from '../../kiosk/device/scanPair.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { en } from '../../kiosk/words/all.ts'
 import {

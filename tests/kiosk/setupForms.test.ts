@@ -30,7 +30,7 @@ const points = [
 const cure = {
   air: points,
   bake: [{ tempC: 60, minutes: 30, basis: 'part', flashBefore: points }],
-  infrared: { minutes: 12, distanceCm: 80, flashBefore: 5 },
+  infrared: { minutes: 12, halfMin: 4, distanceCm: 80, flashBefore: 5 },
 }
 const option = {
   name: 'slow',
@@ -80,6 +80,9 @@ const FULL = {
   gun: { ...CLEAR.gun, turns: 2.5 },
   activators: [option],
   reducers: [option],
+  additives: [{ ...option, potLifeFactor: 0.5 }],
+  recoatAfterBake: points,
+  heavyCoat: { flashBetween: points, flashBeforeNext: points },
   ready: { dustFree: points, handle: points, tape: 60, sand: points, polish: points },
   finish: 'matte',
 }

@@ -111,6 +111,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['MeasureCup', { cup: POURED, leftMl: 40 }],
   ['MoveCup', { cup: POURED, zone: 'prep' }],
   ['ClearZone', { zone: 'bench', how: 'gauge' }],
+  ['PurgeZone', { zone: 'bench', minutes: 3 }],
   ['EmptyCup', { cup: POURED, how: 'discarded' }],
   { wait: 20 },
   ['MixCup', { cup: CLEAR_CUP, sheet: CLEAR.sheet, totalMl: 300, activator: 'standard' }],

@@ -52,6 +52,7 @@ const WEIGHTS: { readonly [T in Intent['what']]?: number } = {
   next: 320,
   ReadClimate: 10,
   ClearZone: 2,
+  PurgeZone: 1,
   StartCoat: 14,
   FinishCoat: 14,
   MixCup: 6,

@@ -58,6 +58,7 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
       data: { zone: dice.of(ZONES), minC, maxC: minC + dice.below(15), ...rhMax, overnight },
     }
   },
+  PurgeZone: (_, dice) => ({ data: { zone: dice.of(ZONES), minutes: dice.of([1, 3, 5]) } }),
   ClearZone: (_, dice) => ({ data: { zone: dice.of(ZONES), how: dice.of(CLEARED_BY) } }),
   ReadClimate: (_, dice) => ({ data: { zone: dice.of(ZONES), ...airOf(dice) } }),
   SaveAirSupply: (_, dice) => ({

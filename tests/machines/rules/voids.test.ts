@@ -81,6 +81,7 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   DayRangeSet: [past, 'SetDayRange', () => ({ zone: 'booth', minC: 5, maxC: 9 })],
   AirMoversSet: [past, 'SetAirMovers', () => ({ zone: 'booth', on: true })],
   HeatLimitSet: [past, 'SetHeatLimit', () => ({ job: JOB, maxC: null })],
+  ZonePurged: [past, 'PurgeZone', () => ({ zone: 'booth', minutes: 5 })],
   ZoneCleared: [past, 'ClearZone', () => ({ zone: 'booth', how: 'smokeTest' })],
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],
