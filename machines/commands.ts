@@ -25,6 +25,7 @@ import { rangeSchema } from './climate/range.ts'
 import { rule } from './contract/wrongField.ts'
 import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
+import { COLOUR_COMMANDS } from './job/colourCommands.ts'
 import { COAT_COMMANDS, litresMl, panels } from './panel/coatCommands.ts'
 import { OPERATIONS } from './panel/context.ts'
 import { INSPECTIONS } from './panel/events.ts'
@@ -122,6 +123,7 @@ export const COMMANDS = {
   }),
   /** The warmest that a job's vehicle may become; null where no limit is known. */
   SetHeatLimit: fields({ job: id8, maxC: v.nullable(number(25, 250, '°C')) }),
+  ...COLOUR_COMMANDS,
   PauseJob: fields({ job: id8 }),
   ResumeJob: fields({ job: id8 }),
   CloseJob: fields({ job: id8, override }),

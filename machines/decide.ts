@@ -18,6 +18,7 @@ import {
 } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun, rinseGun } from './gun/decide.ts'
+import { chooseColourCard, decideBlend, measureColourCard } from './job/colour.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob, setHeatLimit } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
 import { needs } from './needs.ts'
@@ -72,6 +73,9 @@ const handlers: Handlers = {
   ReadClimate: readClimate,
   OpenJob: openJob,
   SetHeatLimit: setHeatLimit,
+  DecideBlend: decideBlend,
+  MeasureColourCard: measureColourCard,
+  ChooseColourCard: chooseColourCard,
   PauseJob: pauseJob,
   ResumeJob: resumeJob,
   CloseJob: closeJob,

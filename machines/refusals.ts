@@ -44,6 +44,8 @@ export const REFUSALS = {
   cupEmptied: fact,
   wrongProduct: fact,
   wrongColour: chemistry,
+  /** Only where the shop wants to be stopped at the gun. */
+  colourOff: chemistry,
   inductionNotOver: chemistry,
   potLifeOver: chemistry,
   keepOver: chemistry,
@@ -90,6 +92,7 @@ export type RefusalCode = keyof typeof REFUSALS
 export type NamedThing =
   | Extract<Kind, 'job' | 'panel' | 'sheet' | 'person'>
   | 'colour'
+  | 'card'
   | 'activator'
   | 'reducer'
   | 'entry'
@@ -141,6 +144,8 @@ export type RefusalParams = {
   cupEmptied: { limit: number | null; value: string }
   wrongProduct: OfPanel & { limit: string | null; value: string | null }
   wrongColour: OfPanel & { limit: string | null; value: string | null }
+  /** In CIEDE2000; `value` null where no card was measured: `card` is the color then. */
+  colourOff: OfPanel & { limit: number; value: number | null; card: string }
   inductionNotOver: { limit: number; value: number; about: string }
   potLifeOver: { limit: number; value: number; about: string }
   gunHolds: {

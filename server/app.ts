@@ -8,6 +8,7 @@ import { LogError } from './log/log.ts'
 import { fault, problem, unreadable } from './problems.ts'
 import { backupRoutes } from './routes/backup.ts'
 import { bellRoutes } from './routes/bells.ts'
+import { blendRoutes } from './routes/blend.ts'
 import { calcRoutes } from './routes/calc.ts'
 import { commandRoutes } from './routes/commands.ts'
 import { dayRoutes } from './routes/day.ts'
@@ -24,6 +25,7 @@ const ROUTES: readonly Routes[] = [
   lossRoute,
   tailRoutes,
   calcRoutes,
+  blendRoutes,
   sheetRoutes,
   bellRoutes,
   backupRoutes,

@@ -63,6 +63,9 @@ export type RuleParams = {
   notAllWater: object
   notWithAfter: object
   lab: object
+  /** A panel that the body does not have. */
+  panelOfBody: { body: string; panels: readonly string[] }
+  besidePanel: { panel: string; panels: readonly string[] }
   json: object
   utf8: object
   host: { names: readonly string[] }

@@ -30,5 +30,5 @@ export function isSameColour(a: Coloured, b: Coloured): boolean {
 }
 
 /** The kinds of colors with flakes in them. */
-const EFFECTS: readonly string[] = ['metallic', 'pearl', 'effect']
+const EFFECTS: readonly string[] = ['metallic', 'pearl', 'three-stage', 'effect']
 export const hasFlakes = (kind: string): boolean => EFFECTS.includes(kind)

@@ -27,7 +27,7 @@ const job = (d: Deciding, id: string) => {
 type JobPanel = { id: string; panel: PanelContext; where: PanelState; thing: Thing<'panel'> }
 
 /** Sorted by id: a state that was evicted and read back holds them in another order. */
-function panelsOf(d: Deciding, id: string): JobPanel[] {
+export function panelsOf(d: Deciding, id: string): JobPanel[] {
   return Object.entries(d.state.things.panel)
     .map(([panelId, thing]) => ({
       id: panelId,
@@ -50,11 +50,12 @@ const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewF
     .map((p) => ({ type, keys: { job: id, panel: p.id }, data: {} }))
 
 /** A job that takes a fact from where it stands, or why not. */
-function jobFor(
+export function jobFor(
   d: Deciding,
   id: string,
   type: NewFact['type'],
   from: string,
+  data: NewFact['data'] = {},
 ):
   | { readonly title: string; readonly problems: readonly Problem[] }
   | { readonly decision: Decision } {
@@ -63,7 +64,7 @@ function jobFor(
   // What is late waits until the job is opened: another kiosk may not have sent that yet.
   if (!found) return { title: id, problems: jobNotKnownYet(false, id) }
   const { title } = found.context
-  if (can(d, 'job', found, { type, data: {} })) return { title, problems: [] }
+  if (can(d, 'job', found, { type, data })) return { title, problems: [] }
   const isClosed = found.value === 'closed'
   const code = isClosed
     ? { code: 'closed' as const, limit: null, value: id }

@@ -1,5 +1,13 @@
 import { assign, setup } from 'xstate'
 import type { Fact } from '../envelope.ts'
+import {
+  type BlendChoice,
+  type CardMeasured,
+  type ColourCard,
+  withBlend,
+  withCard,
+  withChosen,
+} from './cards.ts'
 
 export type JobColour = {
   readonly key: string
@@ -24,6 +32,9 @@ export type JobContext = {
   readonly colours: readonly JobColour[]
   /** The warmest that its vehicle may become, °C; null where no limit is known, absent where nobody was asked. */
   readonly heatLimitC?: number | null
+  /** Absent until there is one, as in the states of before. */
+  readonly cards?: readonly ColourCard[]
+  readonly blends?: readonly BlendChoice[]
   readonly openedAt: number
   readonly closedAt: number | null
 }
@@ -31,6 +42,9 @@ export type JobContext = {
 export type JobFact =
   | Fact<'JobOpened', { title: string; vehicle?: string; colours: readonly JobColour[] }>
   | Fact<'HeatLimitSet', { maxC: number | null }>
+  | Fact<'BlendDecided', BlendChoice>
+  | Fact<'ColourCardMeasured', CardMeasured>
+  | Fact<'ColourCardChosen', { colour: string; card: string }>
   | Fact<'NoteAdded', { panel?: string; text: string }>
   | Fact<'PhotoAdded', { panel?: string; photo: string; caption?: string }>
   | Fact<'JobPaused', object>
@@ -46,7 +60,27 @@ function noteOf(event: JobFact): JobNote[] {
   return [{ entry: event.id, at: event.at, by: event.by, panel, text, photo }]
 }
 
-const limited = { HeatLimitSet: { actions: 'limit' } } as const
+/** What is decided of its color, and of its vehicle. */
+const decided = {
+  HeatLimitSet: { actions: 'limit' },
+  BlendDecided: { actions: 'colour' },
+  ColourCardMeasured: { actions: 'colour' },
+  ColourCardChosen: { guard: 'hasCard', actions: 'colour' },
+} as const
+function colourOf(context: JobContext, event: JobFact): Partial<JobContext> {
+  const { cards = [], blends = [] } = context
+  switch (event.type) {
+    case 'BlendDecided':
+      return { blends: withBlend(blends, event.data) }
+    case 'ColourCardMeasured':
+      return { cards: withCard(cards, { ...event.data, at: event.at }) }
+    case 'ColourCardChosen':
+      return { cards: withChosen(cards, event.data) }
+    default:
+      return {}
+  }
+}
+
 /** A defect shows weeks later: a closed job takes notes too. */
 const noted = { NoteAdded: { actions: 'note' }, PhotoAdded: { actions: 'note' } } as const
 
@@ -68,8 +102,16 @@ export const jobMachine = setup({
     limit: assign(({ event }) =>
       event.type === 'HeatLimitSet' ? { heatLimitC: event.data.maxC } : {},
     ),
+    colour: assign(({ context, event }) => colourOf(context, event)),
     close: assign({ closedAt: ({ event }) => event.at }),
     reopen: assign({ closedAt: null }),
+  },
+  guards: {
+    hasCard: ({ context, event }) =>
+      event.type === 'ColourCardChosen' &&
+      (context.cards ?? []).some(
+        ({ colour, card }) => colour === event.data.colour && card === event.data.card,
+      ),
   },
 }).createMachine({
   id: 'job',
@@ -80,7 +122,7 @@ export const jobMachine = setup({
     open: {
       on: {
         ...noted,
-        ...limited,
+        ...decided,
         JobPaused: 'paused',
         JobClosed: { target: 'closed', actions: 'close' },
       },
@@ -88,7 +130,7 @@ export const jobMachine = setup({
     paused: {
       on: {
         ...noted,
-        ...limited,
+        ...decided,
         JobResumed: 'open',
         JobClosed: { target: 'closed', actions: 'close' },
       },

@@ -12,6 +12,7 @@ import { isSprayed } from '../sheet/schema.ts'
 import { judgeAir } from './airGate.ts'
 import type { AirNow } from './climate.ts'
 import { colourProblems } from './coatColour.ts'
+import { cardProblems } from './colourGate.ts'
 import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import { filmProblems } from './film.ts'
 import type { FoundPanel } from './find.ts'
@@ -158,6 +159,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...wantsBaseProblems(d, p, target),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
     ...colourProblems(d, p, claim.cup, step?.colour),
+    ...cardProblems(d, p, claim.cup, step),
     ...(claim.gunId === undefined || claim.cupId === undefined
       ? []
       : gunProblems(d, claim.gunId, loadOf(claim.cupId, claim.cup), at)),

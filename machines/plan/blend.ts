@@ -5,7 +5,7 @@ import { type BodyType, neighbors } from '../trade/panels.ts'
 export type ChosenPanel = { readonly id: string; readonly operation: Operation }
 
 /** Operations whose color ends at the panel's edge, where an eye sees a difference. */
-const COLOURED: readonly Operation[] = ['new-part', 'repair']
+export const COLOURED: readonly Operation[] = ['new-part', 'repair']
 
 /**
  * Panels to propose for blending: those next to a panel that gets full color. General trade practice,

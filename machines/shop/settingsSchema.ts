@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { fields, list, number, oneOf, text, whole, yesNo } from '../accept.ts'
+import { above0, fields, list, number, oneOf, text, whole, yesNo } from '../accept.ts'
 import { RISE_DB } from '../bell/kinds.ts'
 import { rule } from '../contract/wrongField.ts'
 import { OPERATIONS } from '../panel/context.ts'
@@ -16,6 +16,7 @@ function isTimeZone(name: string): boolean {
 const clockRule = rule('timeOfDay', {})
 const clockTime = v.pipe(v.string(clockRule), v.regex(/^([01]\d|2[0-3]):[0-5]\d$/, clockRule))
 
+const levelRule = rule('notBelowFirst', {})
 const laterRule = rule('moreThanFirst', {})
 
 /** When a bell that nobody acknowledges reaches further, twice: seconds after it was raised. */
@@ -54,6 +55,20 @@ export const settingsSchema = fields({
       fields({ operation: oneOf(OPERATIONS), isPlastic: yesNo, route: list(stepSchema, 0, 60) }),
       1,
       8,
+    ),
+  ),
+  /** The shop's own levels of a color check, in CIEDE2000; `atGun`: beyond them no coat is started without a reason. */
+  colour: v.optional(
+    v.pipe(
+      fields({
+        match: above0(20, 'ΔE00'),
+        blend: above0(20, 'ΔE00'),
+        atGun: v.optional(yesNo, false),
+      }),
+      v.forward(
+        v.partialCheck([['match'], ['blend']], ({ match, blend }) => blend >= match, levelRule),
+        ['blend'],
+      ),
     ),
   ),
   limits: v.optional(

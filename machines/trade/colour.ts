@@ -1,17 +1,10 @@
 /// <reference path="./culori.d.ts" />
 import { differenceCiede2000, modeLab65, useMode } from 'culori/fn'
-import * as v from 'valibot'
-import { fields, number } from '../accept.ts'
-import { rule } from '../contract/wrongField.ts'
+import { fields } from '../accept.ts'
 import { calculator } from './calculator.ts'
+import { type Lab, labSchema as lab } from './lab.ts'
 
 useMode(modeLab65)
-
-const lightness = number(0, 100, 'L*')
-const axis = number(-128, 128, 'a*, b*')
-const lab = v.strictTuple([lightness, axis, axis], rule('lab', {}))
-
-type Lab = v.InferOutput<typeof lab>
 
 /**
  * The library's mode for D65 is taken whatever the instrument's light: it passes L*a*b* through
@@ -19,6 +12,9 @@ type Lab = v.InferOutput<typeof lab>
  */
 const colourOf = ([l, a, b]: Lab) => ({ mode: 'lab65', l, a, b }) as const
 const ciede2000 = differenceCiede2000()
+
+/** Difference between two colors that were measured alike: CIEDE2000, without a unit. */
+export const deltaE00 = (one: Lab, other: Lab): number => ciede2000(colourOf(one), colourOf(other))
 
 /** Colour difference between a panel and a card. In: L*, a*, b* of each. Out: ΔE00. */
 export const colour = calculator({
@@ -31,5 +27,5 @@ export const colour = calculator({
     caution:
       'Measure both with the same instrument, geometry, light and observer. One angle says little about effect colors: compare a sprayed card with the vehicle.',
   },
-  run: ({ panel, card }) => ({ deltaE00: ciede2000(colourOf(panel), colourOf(card)) }),
+  run: ({ panel, card }) => ({ deltaE00: deltaE00(panel, card) }),
 })

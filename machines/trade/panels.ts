@@ -16,6 +16,8 @@ export type BodyType = {
   readonly panels: readonly BodyPanel[]
   /** Pairs of ids that share a gap a color step would show across. */
   readonly adjacent: readonly (readonly [string, string])[]
+  /** Those of them that are one piece of metal: no edge ends a clear there, only a body line. */
+  readonly seamless: readonly (readonly [string, string])[]
 }
 
 /** Stands wherever one of these areas is proposed. */
@@ -37,6 +39,7 @@ function body(
   middle: readonly Row[],
   side: readonly Row[],
   pairs: readonly Pair[],
+  welded: readonly Pair[],
 ): BodyType {
   const isSide = (panel: string) => side.some(([sideId]) => sideId === panel)
   const panels = [
@@ -45,11 +48,11 @@ function body(
       side.map(([id, name, areaM2]) => ({ id: `${word}-${id}`, name: `${Word} ${name}`, areaM2 })),
     ),
   ]
-  const adjacent = pairs.flatMap(([a, b]): Pair[] => {
+  const onBoth = ([a, b]: Pair): Pair[] => {
     if (!isSide(a) && !isSide(b)) return [[a, b]]
     return SIDES.map(([word]) => [isSide(a) ? `${word}-${a}` : a, isSide(b) ? `${word}-${b}` : b])
-  })
-  return { id, name, panels, adjacent }
+  }
+  return { id, name, panels, adjacent: pairs.flatMap(onBoth), seamless: welded.flatMap(onBoth) }
 }
 
 const FRONT: readonly Pair[] = [
@@ -91,6 +94,10 @@ const car = body(
     ['quarter-panel', 'rear-bumper'],
     ['trunk-lid', 'rear-bumper'],
   ],
+  [
+    ['quarter-panel', 'roof'],
+    ['quarter-panel', 'rocker'],
+  ],
 )
 
 const van = body(
@@ -126,6 +133,10 @@ const van = body(
     ['rear-door', 'rear-bumper'],
     ['left-rear-door', 'right-rear-door'],
   ],
+  [
+    ['rear-side', 'roof'],
+    ['rear-side', 'rocker'],
+  ],
 )
 
 const pickUp = body(
@@ -158,6 +169,10 @@ const pickUp = body(
     ['bed-side', 'tailgate'],
     ['bed-side', 'rear-bumper'],
     ['tailgate', 'rear-bumper'],
+  ],
+  [
+    ['cab-corner', 'roof'],
+    ['cab-corner', 'rocker'],
   ],
 )
 

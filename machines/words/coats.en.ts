@@ -10,6 +10,7 @@ export const coats: Pick<
   | 'notReady'
   | 'sandEarly'
   | 'wantsBase'
+  | 'colourOff'
   | 'ratioOff'
   | 'noActivator'
   | 'optionOutside'
@@ -31,6 +32,10 @@ export const coats: Pick<
       : `Not ready to ${WORK[what]} yet.`,
   sandEarly: () => 'Too early to sand: it clogs and tears.',
   wantsBase: ({ limit }, { name }) => `Spray ${name(limit)} over the denibbed spot first.`,
+  colourOff: ({ limit, value, card }) =>
+    value === null
+      ? `No card of color ${card} was measured with this mix. Measure one first.`
+      : `Card ${card} is ${value.toFixed(1)} from the panel (ΔE00); the shop blends up to ${limit}. Tint it again.`,
   ratioOff: ({ limit, value, about, part, by, add }, { volume, grams }) => {
     const of = by === 'mass' ? grams : volume
     const adds = add.map(({ name, amount }) => `${of(amount)} ${name}`).join(', ')
@@ -51,3 +56,10 @@ export const UNDER = {
   existing: 'Abrade the old finish as its sheet says first.',
   overspray: 'Abrade the overspray of the edges off this face first.',
 } as const
+
+/** What can be wrong with a color and with what stands beside it. */
+export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePanel'> = {
+  lab: () => 'three numbers: L* 0 to 100, a* and b* -128 to 128',
+  panelOfBody: ({ body, panels }) => `a panel that a ${body} has: ${panels.join(', ')}`,
+  besidePanel: ({ panel, panels }) => `a panel beside ${panel}: ${panels.join(', ')}`,
+}

@@ -10,6 +10,7 @@ export const coats: Pick<
   | 'notReady'
   | 'sandEarly'
   | 'wantsBase'
+  | 'colourOff'
   | 'ratioOff'
   | 'noActivator'
   | 'optionOutside'
@@ -31,6 +32,10 @@ export const coats: Pick<
       : `Aún no se puede ${WORK[what]}.`,
   sandEarly: () => 'Es pronto para lijar: se embota y se rasga.',
   wantsBase: ({ limit }, { name }) => `Primero aplique ${name(limit)} sobre lo desbastado.`,
+  colourOff: ({ limit, value, card }) =>
+    value === null
+      ? `No se midió ninguna muestra del color ${card} con esta mezcla. Mida una primero.`
+      : `La muestra ${card} está a ${value.toFixed(1)} de la pieza (ΔE00); el taller difumina hasta ${limit}. Entíntelo de nuevo.`,
   ratioOff: ({ limit, value, about, part, by, add }, { volume, grams }) => {
     const of = by === 'mass' ? grams : volume
     const adds = add.map(({ name, amount }) => `${of(amount)} de ${name}`).join(', ')
@@ -52,3 +57,17 @@ export const UNDER = {
   existing: 'Primero lije el acabado viejo como dice su ficha.',
   overspray: 'Primero quite lijando la niebla que los cantos dejaron en esta cara.',
 } as const
+
+const BODIES: Readonly<Record<string, string>> = {
+  car: 'un auto',
+  van: 'una van',
+  'pick-up': 'una pick-up',
+}
+
+/** What can be wrong with a color and with what stands beside it. */
+export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePanel'> = {
+  lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
+  panelOfBody: ({ body, panels }) =>
+    `una pieza que ${BODIES[body] ?? body} tiene: ${panels.join(', ')}`,
+  besidePanel: ({ panel, panels }) => `una pieza junto a ${panel}: ${panels.join(', ')}`,
+}

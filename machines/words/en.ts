@@ -1,6 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
-import { coats, UNDER } from './coats.en.ts'
+import { coats, colourRules, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import { room } from './room.en.ts'
@@ -23,6 +23,7 @@ const THINGS: Readonly<Record<NamedThing, string>> = {
   sheet: 'sheet',
   person: 'person',
   colour: 'color',
+  card: 'card',
   activator: 'activator',
   reducer: 'reducer',
   entry: 'entry',
@@ -140,7 +141,7 @@ export const en: Words = {
       'a density at which water and exempt solvent take no more room than the component',
     notAllWater: () => 'at least one component that is not all water and exempt solvent',
     notWithAfter: () => 'none of it with kind notAfter: humidity slows a flash alone',
-    lab: () => 'three numbers: L* 0 to 100, a* and b* -128 to 128',
+    ...colourRules,
     json: () => 'JSON',
     utf8: () => 'JSON as UTF-8 text',
     host: ({ names }) => `one of ${names.join(', ')}, with or without a port`,

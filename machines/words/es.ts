@@ -1,6 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
-import { coats, UNDER } from './coats.es.ts'
+import { coats, colourRules, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels } from './labels.es.ts'
 import { room } from './room.es.ts'
@@ -29,6 +29,7 @@ const THINGS: Readonly<Record<NamedThing, string>> = {
   sheet: 'la ficha',
   person: 'la persona',
   colour: 'el color',
+  card: 'la muestra',
   activator: 'el catalizador',
   reducer: 'el reductor',
   entry: 'la entrada',
@@ -166,7 +167,7 @@ export const es: Words = {
       'una densidad con la que agua y solvente exento no ocupen más que el componente',
     notAllWater: () => 'al menos un componente que no sea todo agua y solvente exento',
     notWithAfter: () => 'nada de esto con «no después»: solo la evaporación depende de la humedad',
-    lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
+    ...colourRules,
     json: () => 'JSON',
     utf8: () => 'JSON como texto UTF-8',
     host: ({ names }) => `uno de ${names.join(', ')}, con puerto o sin él`,

@@ -46,6 +46,7 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   cupEmptied: { limit: MIN_5_AGO, value: 'K7QDM2XV' },
   wrongProduct: { limit: 'base-1', value: 'clear-1' },
   wrongColour: { limit: 'blue', value: 'red' },
+  colourOff: { limit: 2, value: 3.4, card: 'A' },
   inductionNotOver: { limit: NOW, value: NOW, about: 'K7QDM2XV' },
   potLifeOver: { limit: MIN_5_AGO, value: NOW, about: 'K7QDM2XV' },
   gunHolds: { limit: 'clear-1', value: 'base-1', about: 'gun-1', held: HELD },

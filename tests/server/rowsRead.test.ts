@@ -19,6 +19,7 @@ const LENGTHS = [2_000, 20_000] as const
 type Wish = readonly [type: CommandType, data: object | ((shop: CountedShop) => object)]
 
 const OLD = { job: dayId('J', 3, 0), panel: dayId('P', 3, 0), cup: dayId('C', 3, 1) }
+const CARD_ANGLES = [{ deg: 45, panel: [50, 0, 0], card: [51, 0, 0] }]
 const OTHER_CUP = 'CCCC3333'
 const POURED = 'CCCC4444'
 const CLEAR_CUP = 'CCCC5555'
@@ -122,6 +123,9 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['AbradePanel', { panel: QUARTER, grit: 800 }],
   ['DenibPanel', { panel: QUARTER, grit: 1500 }],
   ['SetHeatLimit', { job: JOB, maxC: null }],
+  ['DecideBlend', { job: JOB, body: 'van', on: 'roof', beside: ['left-rear-side'], blend: true }],
+  ['MeasureColourCard', { job: JOB, colour: 'body', card: 'A', angles: CARD_ANGLES }],
+  ['ChooseColourCard', { job: JOB, colour: 'body', card: 'A' }],
   ['StartCure', { panels: [DOOR], mode: 'bake', override: { reason: 'the lead said so' } }],
   ['ReadPart', { panel: DOOR, partC: 61 }],
   ['EndCure', { panels: [DOOR] }],

@@ -86,12 +86,36 @@ const job =
     return found ? { data: { job: found[0] } } : null
   }
 
+const cardName = (dice: Dice): string => (dice.chance(60) ? 'A' : 'B')
+
 export const panelMakers: { readonly [T in CommandType]?: Maker } = {
   ...setUpMakers,
   SetHeatLimit: (day, dice) => {
     const asked = job('open')(day, dice)
     const maxC = dice.chance(30) ? null : dice.between(40, 90)
     return asked && { data: { ...asked.data, maxC } }
+  },
+  DecideBlend: (day, dice) => {
+    const asked = job('open')(day, dice)
+    const blend = dice.chance(70)
+    const beside = { body: 'car', on: 'roof', beside: ['left-quarter-panel'] }
+    return (
+      asked && { data: { ...asked.data, ...beside, blend, ...(blend ? {} : { reason: 'match' }) } }
+    )
+  },
+  MeasureColourCard: (day, dice) => {
+    const asked = job('open')(day, dice)
+    const angles = [{ deg: 45, panel: [50, 0, 0], card: [50 + dice.between(0, 5), 0, 0] }]
+    const midcoats = dice.chance(40) ? { midcoats: dice.between(1, 4) } : {}
+    return (
+      asked && {
+        data: { ...asked.data, colour: 'body', card: cardName(dice), angles, ...midcoats },
+      }
+    )
+  },
+  ChooseColourCard: (day, dice) => {
+    const asked = job('open')(day, dice)
+    return asked && { data: { ...asked.data, colour: 'body', card: cardName(dice) } }
   },
   PauseJob: job('open'),
   ResumeJob: job('paused'),

@@ -114,6 +114,11 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     const shop = vanWith([{ ...BASE_CLEAR[0], colour: 'white' }])
     return startCoat(FRESH)(mix(shop, FRESH, BASE.sheet, { colour: 'grey' }))
   },
+  colourOff: () => {
+    const shop = vanWith([{ ...BASE_CLEAR[0], colour: 'white' }])
+    shop.do('ChangeSettings', { colour: { match: 1, blend: 2, atGun: true } })
+    return startCoat(FRESH)(mix(shop, FRESH, BASE.sheet, { colour: 'white' }))
+  },
   inductionNotOver: () =>
     clear(vanWith(CLEAR_ONLY, [{ ...CLEAR, induction: [{ atC: 20, minutes: 20 }] }])),
   potLifeOver: () => clear(vanWith(CLEAR_ONLY).at(60)),
@@ -246,6 +251,7 @@ describe('which can be overridden', () => {
     'wantsBase',
     'wetInZone',
     'wrongColour',
+    'colourOff',
     'inductionNotOver',
     'potLifeOver',
     'keepOver',

@@ -71,6 +71,20 @@ const potOver = (): Shop => {
 }
 const key = () => ({ key: keyOf(cleared(), 'mayGoToHeat') })
 
+const BLEND = {
+  job: JOB,
+  body: 'van',
+  on: 'roof',
+  beside: ['left-rear-side'],
+  blend: true,
+} as const
+const CARD = {
+  job: JOB,
+  colour: 'body',
+  card: 'A',
+  angles: [{ deg: 45, panel: [50, 0, 0], card: [51, 0, 0] }],
+} as const
+
 /** For every kind of entry: a past, and the command that makes it. */
 const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => object] } = {
   SettingsChanged: [past, 'ChangeSettings', () => ({ shopName: 'Corner' })],
@@ -80,6 +94,17 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   ZoneSaved: [past, 'SaveZone', () => ({ zone: 'booth', name: 'Booth' })],
   DayRangeSet: [past, 'SetDayRange', () => ({ zone: 'booth', minC: 5, maxC: 9 })],
   AirMoversSet: [past, 'SetAirMovers', () => ({ zone: 'booth', on: true })],
+  BlendDecided: [past, 'DecideBlend', () => BLEND],
+  ColourCardMeasured: [past, 'MeasureColourCard', () => CARD],
+  ColourCardChosen: [
+    () => {
+      const shop = past()
+      shop.do('MeasureColourCard', CARD)
+      return shop
+    },
+    'ChooseColourCard',
+    () => ({ job: JOB, colour: 'body', card: 'A' }),
+  ],
   HeatLimitSet: [past, 'SetHeatLimit', () => ({ job: JOB, maxC: null })],
   ZonePurged: [past, 'PurgeZone', () => ({ zone: 'booth', minutes: 5 })],
   ZoneCleared: [past, 'ClearZone', () => ({ zone: 'booth', how: 'smokeTest' })],
