@@ -1,8 +1,8 @@
-import { deflateSync } from 'node:zlib'
 import { advanceDots } from './glyphs.ts'
 import { inkOfPictogram } from './ink.ts'
 import type { DrawItem, LabelLayout, PictogramItem, TextItem } from './layout.ts'
 import { outlineOf } from './outlines.ts'
+import { pdfFile, pdfStream } from './pdfFile.ts'
 import { type DotMask, darkRuns, symbolMask } from './symbols.ts'
 
 /**
@@ -26,7 +26,7 @@ export function labelPdf(layouts: readonly LabelLayout[]): Uint8Array {
   parts[0] = Buffer.from('<< /Type /Catalog /Pages 2 0 R >>', 'latin1')
   const kids = pages.map((page) => `${page} 0 R`).join(' ')
   parts[1] = Buffer.from(`<< /Type /Pages /Kids [${kids}] /Count ${pages.length} >>`, 'latin1')
-  return fileOf(parts)
+  return pdfFile(parts)
 }
 
 function addPage(layout: LabelLayout, add: (part: Buffer | string) => number): number {
@@ -41,7 +41,7 @@ function addPage(layout: LabelLayout, add: (part: Buffer | string) => number): n
   // Dots with y downwards, as the layout counts them.
   const drawn = layout.items.map((item) => itemOps(item, imageOf)).join('\n')
   const content = add(
-    stream('', `${num(scale)} 0 0 ${num(-scale)} 0 ${num(height)} cm\n0 g\n${drawn}`),
+    pdfStream('', `${num(scale)} 0 0 ${num(-scale)} 0 ${num(height)} cm\n0 g\n${drawn}`),
   )
   const resources = images.length > 0 ? `<< /XObject << ${images.join(' ')} >> >>` : '<< >>'
   return add(
@@ -134,32 +134,5 @@ function maskObject({ columns, rows, isDark }: DotMask): Buffer {
     }
   }
   const is = `/Type /XObject /Subtype /Image /Width ${columns} /Height ${rows} /ImageMask true /BitsPerComponent 1 /Decode [1 0] /Interpolate false`
-  return stream(is, bits)
-}
-
-function stream(keys: string, data: Buffer | string): Buffer {
-  const packed = deflateSync(data)
-  const head = `<< ${keys} /Filter /FlateDecode /Length ${packed.length} >>\nstream\n`
-  return Buffer.concat([Buffer.from(head, 'latin1'), packed, Buffer.from('\nendstream', 'latin1')])
-}
-
-/** Header, numbered objects, where each begins, and the trailer (ISO 32000-1 section 7.5). */
-function fileOf(objects: readonly Buffer[]): Uint8Array {
-  const chunks: Buffer[] = [Buffer.from('%PDF-1.4\n%\xb5\xb5\xb5\xb5\n', 'latin1')]
-  let at = chunks[0]?.length ?? 0
-  const starts = objects.map((object, n) => {
-    const start = at
-    const whole = Buffer.concat([
-      Buffer.from(`${n + 1} 0 obj\n`, 'latin1'),
-      object,
-      Buffer.from('\nendobj\n', 'latin1'),
-    ])
-    chunks.push(whole)
-    at += whole.length
-    return start
-  })
-  const rows = starts.map((start) => `${String(start).padStart(10, '0')} 00000 n \n`).join('')
-  const size = objects.length + 1
-  const end = `xref\n0 ${size}\n0000000000 65535 f \n${rows}trailer\n<< /Size ${size} /Root 1 0 R >>\nstartxref\n${at}\n%%EOF\n`
-  return Buffer.concat([...chunks, Buffer.from(end, 'latin1')])
+  return pdfStream(is, bits)
 }

@@ -92,6 +92,12 @@ export const EVENTS = {
   ScreenSlept: { version: 1, of: ['devices'] },
   ClockJumped: { version: 1, of: ['devices'] },
   ClockConfirmed: { version: 1, of: ['devices'] },
+  TrainingRecorded: { version: 1, of: ['person'] },
+  // Of no thing: records read them by type, and a later one takes the place of a wrong one.
+  FilterServiced: { version: 1, of: [] },
+  SolventUsed: { version: 1, of: [] },
+  DeviationSettled: { version: 1, of: ['job'] },
+  CauseReviewed: { version: 1, of: ['job'] },
   EntryVoided: { version: 1, of: [] },
 } as const satisfies Record<string, { version: number; of: readonly Kind[] }>
 

@@ -32,6 +32,7 @@ import { INSPECTIONS } from './panel/events.ts'
 import { HAND_COMMANDS, override, routeIndex } from './panel/handCommands.ts'
 import { type RouteStep, stepSchema } from './panel/stepSchema.ts'
 import { ROLES } from './people/context.ts'
+import { RECORD_COMMANDS } from './records/commands.ts'
 import { sheetFileSchema } from './sheet/file.ts'
 import { sheetSchema } from './sheet/sheetSchema.ts'
 import { shopFigureSchema } from './sheet/shopFigure.ts'
@@ -151,6 +152,7 @@ export const COMMANDS = {
   SetRoute: fields({ panel: id8, route }),
   ...HAND_COMMANDS,
   SkipStep: fields({ panel: id8, step: routeIndex, reason: text(200) }),
+  ...RECORD_COMMANDS,
   ...COAT_COMMANDS,
   InspectCoat: fields({ panel: id8, result: oneOf(INSPECTIONS) }),
   ReachCover: fields({ panel: id8, override }),

@@ -31,6 +31,13 @@ import { finishCoat } from './panel/finish.ts'
 import { addPanel, movePanel, removePanel, setRoute } from './panel/setup.ts'
 import * as work from './panel/work.ts'
 import { addPerson, retirePerson } from './people/decide.ts'
+import {
+  recordSolvent,
+  recordTraining,
+  reviewCause,
+  serviceFilter,
+  settleDeviation,
+} from './records/decide.ts'
 import type { Refusal } from './refusals.ts'
 import {
   changeSettings,
@@ -119,6 +126,11 @@ const handlers: Handlers = {
   EscalateBell: escalateBell,
   HoldBell: holdBell,
   ReportFlood: reportFlood,
+  RecordTraining: recordTraining,
+  ServiceFilter: serviceFilter,
+  UseSolvent: recordSolvent,
+  SettleDeviation: settleDeviation,
+  ReviewCause: reviewCause,
   VoidEntry: (d) => voidEntry(d, handle),
 }
 

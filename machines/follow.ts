@@ -5,7 +5,12 @@ import { airMissing, clocksChangedBy } from './standing.ts'
 import type { State } from './state.ts'
 
 /** What is said of a job that is not there changes nothing of what is. */
-const SAYS_ONLY: readonly string[] = ['NoteAdded', 'PhotoAdded']
+const SAYS_ONLY: readonly string[] = [
+  'NoteAdded',
+  'PhotoAdded',
+  'DeviationSettled',
+  'CauseReviewed',
+]
 
 /**
  * A kiosk's copy of the shop with the next entry of the log folded on.

@@ -14,6 +14,7 @@ import { commandRoutes } from './routes/commands.ts'
 import { dayRoutes } from './routes/day.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
 import { printingRoutes } from './routes/printing.ts'
+import { recordRoutes } from './routes/records.ts'
 import { sheetRoutes } from './routes/sheets.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
@@ -28,6 +29,7 @@ const ROUTES: readonly Routes[] = [
   blendRoutes,
   sheetRoutes,
   bellRoutes,
+  recordRoutes,
   backupRoutes,
   printingRoutes,
   kiosksRoute,

@@ -1,7 +1,12 @@
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
+import { OF, RECORDS } from '../ui/chainLink.tsx'
 import { PageHead } from '../ui/parts.tsx'
+import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
+import * as chainWords from '../words/chain.ts'
+import * as recordWords from '../words/recordsPage.ts'
+import { useOwnWords } from '../words/words.ts'
 import { AddPanels } from './addPanels.tsx'
 import { CloseDay } from './closeDay.tsx'
 import { FindJob } from './findJob.tsx'
@@ -51,6 +56,8 @@ function NoJob({ id }: { id: string }) {
 /** The jobs that are open, and the ways to those that are not. */
 function JobList({ state, now }: { state: State; now: number }) {
   const { jobs } = useWords()
+  const records = useOwnWords(recordWords)
+  const chain = useOwnWords(chainWords)
   const { open, closed } = jobsOf(state)
   return (
     <div class="form jobs">
@@ -60,6 +67,12 @@ function JobList({ state, now }: { state: State; now: number }) {
         </a>
         <a class="button" href={jobsPath(CLOSE_DAY)}>
           {jobs.closeDay}
+        </a>
+        <a class="button" data-act="records" href={hashOf('trace', RECORDS)}>
+          {records.open}
+        </a>
+        <a class="button" data-act="lots" href={hashOf('trace', OF)}>
+          {chain.lots}
         </a>
       </div>
       <FindJob state={state} now={now}>

@@ -8,7 +8,7 @@ import { deviationsIn } from '../../machines/trace/deviations.ts'
 import { foundLater } from '../../machines/trace/foundLater.ts'
 import { traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
-import { OF } from '../ui/chainLink.tsx'
+import { OF, RECORDS } from '../ui/chainLink.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { SaveJob } from '../ui/saveJob.tsx'
@@ -20,6 +20,7 @@ import { Chain } from './chain.tsx'
 import { Deviations } from './deviations.tsx'
 import { chartOf } from './marks.ts'
 import { knownAt, MomentView } from './moment.tsx'
+import { Records } from './records.tsx'
 import { MarksTable } from './table.tsx'
 import { Timeline } from './timeline.tsx'
 
@@ -63,6 +64,7 @@ async function ask(job: string, state: State): Promise<Told> {
 
 /** A job after a defect: what happened, what was outside, and what may have caused it. */
 export function Trace(props: ViewProps) {
+  if (props.rest[0] === RECORDS) return <Records {...props} />
   return props.rest[0] === OF ? <Chain {...props} /> : <TraceJob {...props} />
 }
 

@@ -35,6 +35,8 @@ export type JobContext = {
   /** Absent until there is one, as in the states of before. */
   readonly cards?: readonly ColourCard[]
   readonly blends?: readonly BlendChoice[]
+  /** The entries by which people have decided about its deviations and causes. */
+  readonly decided?: readonly string[]
   readonly openedAt: number
   readonly closedAt: number | null
 }
@@ -47,6 +49,8 @@ export type JobFact =
   | Fact<'ColourCardChosen', { colour: string; card: string }>
   | Fact<'NoteAdded', { panel?: string; text: string }>
   | Fact<'PhotoAdded', { panel?: string; photo: string; caption?: string }>
+  | Fact<'DeviationSettled', { entry: string; code: string; disposition: string }>
+  | Fact<'CauseReviewed', { defect: string; cause: string; verdict: string }>
   | Fact<'JobPaused', object>
   | Fact<'JobResumed', object>
   | Fact<'JobClosed', object>
@@ -82,7 +86,12 @@ function colourOf(context: JobContext, event: JobFact): Partial<JobContext> {
 }
 
 /** A defect shows weeks later: a closed job takes notes too. */
-const noted = { NoteAdded: { actions: 'note' }, PhotoAdded: { actions: 'note' } } as const
+const noted = {
+  NoteAdded: { actions: 'note' },
+  PhotoAdded: { actions: 'note' },
+  DeviationSettled: { actions: 'say' },
+  CauseReviewed: { actions: 'say' },
+} as const
 
 /** A job: open, paused (its prompts are silent, its chemistry runs on) or closed. */
 export const jobMachine = setup({
@@ -99,6 +108,9 @@ export const jobMachine = setup({
         : {},
     ),
     note: assign({ notes: ({ context, event }) => [...context.notes, ...noteOf(event)] }),
+    say: assign({
+      decided: ({ context, event }) => [...(context.decided ?? []), event.id],
+    }),
     limit: assign(({ event }) =>
       event.type === 'HeatLimitSet' ? { heatLimitC: event.data.maxC } : {},
     ),

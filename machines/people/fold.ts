@@ -1,12 +1,17 @@
 import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
-import type { PersonContext, PersonRole } from './context.ts'
+import type { PersonContext, PersonRole, Training } from './context.ts'
 
 function reduce(person: PersonContext, entry: Draft): PersonContext {
+  // Of who is in no list of people as well.
+  if (entry.type === 'TrainingRecorded') {
+    const { kind, doneMs } = entry.data as unknown as Training
+    return { ...person, trainings: [...(person.trainings ?? []), { kind, doneMs }] }
+  }
   if (entry.type === 'PersonRetired') return { ...person, retiredAt: entry.at }
   const { name, role } = entry.data as { name: string; role: PersonRole }
-  return { name, role, retiredAt: null }
+  return { ...person, name, role, retiredAt: null }
 }
 
 export const personFolder = plainFolder<PersonContext>(

@@ -1,10 +1,9 @@
 import { byOccurrence, type Draft, type Entry, type Json, type Override } from '../envelope.ts'
 import { voidedIn } from '../live.ts'
+import type { Disposition } from './dispositions.ts'
 import { breachesOf, type Excess } from './excess.ts'
 
-/** What is done about a deviation. Until somebody has said so it is watched. */
-export const DISPOSITIONS = ['accept', 'rework', 'discard', 'watch'] as const
-export type Disposition = (typeof DISPOSITIONS)[number]
+export { DISPOSITIONS, type Disposition } from './dispositions.ts'
 
 /**
  * How a deviation is in the log: a fact that broke a limit, somebody who went on against a refusal,

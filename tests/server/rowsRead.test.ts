@@ -44,6 +44,7 @@ const MOST_ROWS: Partial<Record<CommandType, number>> = {
   PrintLabel: 100,
   ReopenJob: 200,
   SendBackPanel: 250,
+  SettleDeviation: 200,
   VoidEntry: 150,
 }
 
@@ -148,12 +149,34 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['VoidEntry', entryOf('t-1-SaveSheet')],
   ['VoidEntry', entryOf('set-up-1')],
   ['ImportSheets', { format: 'flashbell-sheets', version: 1, sheets: [{ ...BASE, edition: '2' }] }],
+  [
+    'RecordTraining',
+    ({ clock }) => ({ person: 'ann', name: 'Ann', kind: 'initial', doneMs: clock.now() }),
+  ],
+  ['ServiceFilter', { zone: 'booth', what: 'changed' }],
+  ['UseSolvent', { solvent: 'thinner', ml: 500 }],
+  [
+    'ReviewCause',
+    {
+      ...{ job: JOB, panels: [DOOR], defect: 'runs', cause: 'cold' },
+      ...{ verdict: 'reject', reason: 'the part was warm' },
+    },
+  ],
+  [
+    'SettleDeviation',
+    {
+      ...{ job: OLD.job, entry: 'none.0', code: 'flashNotOver' },
+      ...{ disposition: 'watch', reason: 'UNKNOWN' },
+    },
+  ],
   ['SetShopFigure', { sheet: BASE.sheet, dropOver: 'wet' }],
   ['RetireSheet', { sheet: BASE.sheet }],
 ]
 
 /** Asked and not accepted on this day: what they are about is read all the same. */
-const REFUSED: readonly CommandType[] = ['CommissionLevel', 'EndCure', 'EscalateBell', 'StartCure']
+const REFUSED: readonly CommandType[] = [
+  ...(['CommissionLevel', 'EndCure', 'EscalateBell', 'SettleDeviation', 'StartCure'] as const),
+]
 
 /** What a GET is asked as, and the most rows that it reads between two turns of whoever else waits. */
 type Get = { readonly mostRows: number; readonly asked: readonly string[] }
@@ -181,6 +204,7 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/labels/command/:name': get(0, '/api/labels/command/', ['undo'], '.svg'),
   '/api/scan/:text': get(100, '/api/scan/', [CUP, OLD.cup, 'CC', DOOR]),
   '/api/photos/:photo': get(0, '/api/photos/', ['a'.repeat(64)]),
+  '/api/records': get(400, '/api/records?from=2026-01-05&to=2026-01-07'),
   '/api/bells': get(1_000, '/api/bells?days=1'),
   '/api/day': get(200, '/api/day'),
   '/api/entries': get(1_000, '/api/entries?limit=', [20, 500, 1_000]),

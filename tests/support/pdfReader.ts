@@ -39,3 +39,14 @@ export async function pdfPages(bytes: Uint8Array, dpi: number): Promise<PdfPage[
   document.destroy()
   return pages
 }
+
+/** What a reader finds by searching: the text of all pages, its white space made single. */
+export async function pdfText(bytes: Uint8Array): Promise<string> {
+  library ??= PDFiumLibrary.init({ wasmBinary })
+  const document = await (await library).loadDocument(new Uint8Array(bytes))
+  const texts = Array.from({ length: document.getPageCount() }, (_, n) =>
+    document.getPage(n).getText(),
+  )
+  document.destroy()
+  return texts.join(' ').replace(/\s+/g, ' ')
+}

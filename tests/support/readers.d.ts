@@ -8,6 +8,7 @@ declare module '@hyzyla/pdfium' {
       getPage(n: number): {
         getOriginalSize(): { originalWidth: number; originalHeight: number }
         render(options: { width: number; height: number; colorSpace: 'Gray' }): Promise<Rendered>
+        getText(): string
       }
       destroy(): void
     }>

@@ -151,6 +151,31 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
     () => ({ job: JOB }),
   ],
   NoteAdded: [past, 'AddNote', () => ({ job: JOB, text: 'Dent under the handle' })],
+  TrainingRecorded: [
+    past,
+    'RecordTraining',
+    () => ({ person: 'ann', name: 'Ann', kind: 'initial', doneMs: Date.UTC(2026, 0, 2) }),
+  ],
+  DeviationSettled: [
+    () => {
+      const shop = past()
+      shop.do('AddNote', { job: JOB, text: 'Looked at' })
+      return shop
+    },
+    'SettleDeviation',
+    () => ({
+      ...{ job: JOB, entry: past().state.things.job[JOB]?.entries[0]?.id, code: 'flashNotOver' },
+      ...{ disposition: 'accept', reason: 'CLIMATE' },
+    }),
+  ],
+  CauseReviewed: [
+    past,
+    'ReviewCause',
+    () => ({
+      ...{ job: JOB, panels: [DOOR], defect: 'runs', cause: 'cold' },
+      ...{ verdict: 'reject', reason: 'the part was warm' },
+    }),
+  ],
   PhotoAdded: [past, 'AddPhoto', () => ({ job: JOB, photo: 'a'.repeat(64) })],
   PanelAdded: [
     past,

@@ -1,0 +1,81 @@
+import { bellFigures, FIGURE_TYPES } from '../machines/bell/figures.ts'
+import type { Entry } from '../machines/envelope.ts'
+import { isPresent } from '../machines/people/fold.ts'
+import { RECORD_TYPES, type Records, recordsOf } from '../machines/records/records.ts'
+import { filtersDue, trainingsDue } from '../machines/records/upkeep.ts'
+import { openHours } from '../machines/shop/hours.ts'
+import { settingsOf } from '../machines/shop/settings.ts'
+import { contextOf, type State } from '../machines/state.ts'
+import type { Jurisdiction } from '../machines/trade/vocLimits.ts'
+import type { Reader } from './reading.ts'
+import { nextTurn } from './turn.ts'
+
+const DAY_MS = 86_400_000
+const ALWAYS = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
+
+/** Entries of a type in a time, a day in a turn of the loop. */
+async function ofTypes(types: readonly string[], from: number, to: number, reader: Reader) {
+  const found: Entry[] = []
+  for (let day = from; day < to; day += DAY_MS) {
+    const toAt = Math.min(to, day + DAY_MS) - 1
+    for (const type of types) found.push(...(await reader.byType(type, { fromAt: day, toAt })))
+    await nextTurn()
+  }
+  return found
+}
+
+const VOIDS_AT_ONCE = 200
+
+/** The ids of those that were voided, also later than in the time that is asked about. */
+async function voidedOf(entries: readonly Entry[], reader: Reader): Promise<Set<string>> {
+  const voided = new Set<string>()
+  for (let at = 0; at < entries.length; at += VOIDS_AT_ONCE) {
+    const ids = entries.slice(at, at + VOIDS_AT_ONCE).map(({ id }) => id)
+    for (const { data } of await reader.voidsOf(ids)) voided.add(String(data.entry))
+    await nextTurn()
+  }
+  return voided
+}
+
+const peopleOf = (state: State): Record<string, string> =>
+  Object.fromEntries(
+    Object.entries(state.things.person).flatMap(([id, { context }]) =>
+      isPresent(context) ? [[id, context.name]] : [],
+    ),
+  )
+
+type Asked = {
+  /** UTC ms: the first instant that counts, and the first that does not. */
+  readonly from: number
+  readonly to: number
+  readonly now: number
+  readonly place: Jurisdiction
+}
+
+/** The records of a time, read from the log by type, in pages that yield. */
+export async function recordsFrom(
+  state: State,
+  { from, to, now, place }: Asked,
+  reader: Reader,
+): Promise<Records> {
+  const isCommitted = ({ position }: Entry) => position <= state.head
+  const entries = (await ofTypes(RECORD_TYPES, from, to, reader)).filter(isCommitted)
+  const bells = await ofTypes(FIGURE_TYPES, from, to, reader)
+  const trainings = await reader.byType('TrainingRecorded', ALWAYS)
+  const filters = await reader.byType('FilterServiced', ALWAYS)
+  await nextTurn()
+  const voided = await voidedOf([...entries, ...trainings, ...filters], reader)
+  const live = (all: readonly Entry[]) =>
+    all.filter((entry) => isCommitted(entry) && !voided.has(entry.id))
+  const settings = settingsOf(state)
+  const isOpen = openHours(settings)
+  return recordsOf({
+    ...{ entries, voided, place },
+    sheetOf: (sheet, version) =>
+      contextOf(state, 'sheet', sheet)?.versions.find((one) => one.version === version)?.sheet ??
+      null,
+    training: trainingsDue(live(trainings), peopleOf(state), { now, timeZone: settings.timeZone }),
+    filters: filtersDue(live(filters), now),
+    bells: bellFigures(bells.filter(isCommitted), { from, to, ...(isOpen ? { isOpen } : {}) }),
+  })
+}
