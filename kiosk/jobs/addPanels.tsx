@@ -13,6 +13,7 @@ import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, PageHead, Tick, worded } from '../ui/parts.tsx'
+import { BlendAdvice } from './blendAdvice.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
 import { jobsPath } from './names.ts'
 import { areaText, bodyOfVehicle, bodyWithId, fullName, panelNamed } from './outline.ts'
@@ -23,8 +24,10 @@ import {
   changed,
   type Draft,
   type DraftPanel,
+  kindOf,
   newPanel,
   panelsSchema,
+  planned,
   proposalsFor,
   toggled,
   without,
@@ -51,7 +54,8 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   const body = bodyWithId(draft.value.body)
   const colour = job.colours[0]?.key ?? ''
   const inJob = body ? onBody(body, state, jobId) : []
-  const proposed = body ? proposalsFor(body, draft.value, inJob) : []
+  const isLeft = (on: string) => job.blends?.some((one) => one.on === on && !one.blend)
+  const proposed = body ? proposalsFor(body, draft.value, inJob).filter((on) => !isLeft(on)) : []
   const make = (given: Pick<DraftPanel, 'on' | 'name' | 'area' | 'operation'>) =>
     newPanel({ ...given, id: thingId(), colour, zone: defaultZone(state) })
   const fromBody = ({ id, areaM2 }: BodyPanel, operation: DraftPanel['operation']) =>
@@ -109,16 +113,15 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
               onTouch={touch}
             />
             <p class="minor">{jobs.areas}</p>
-            {proposed.length > 0 && (
-              <fieldset class="choice beside">
-                <legend>{jobs.beside}</legend>
-                {proposed.map((on) => (
-                  <button type="button" key={on} data-blend={on} onClick={() => touch(on, 'blend')}>
-                    + {fullName(words.value, on)}
-                  </button>
-                ))}
-              </fieldset>
-            )}
+            <BlendAdvice
+              job={jobId}
+              body={body.id}
+              panels={planned(draft.value, inJob)}
+              kind={kindOf(job, draft.value)}
+              decided={job.blends ?? []}
+              now={now}
+              onTake={(on) => touch(on, 'blend')}
+            />
             <fieldset class="panel-list">
               <legend class="minor">{jobs.byList}</legend>
               {body.panels.map(({ id, areaM2 }) => {

@@ -14,6 +14,7 @@ import { ZoneChoice } from './panelParts.tsx'
 import { type DraftPanel, routeFor, SUBSTRATES } from './plan.ts'
 import { RouteEditor } from './routeEditor.tsx'
 import { WayOn } from './wayOn.tsx'
+import { WhereHung } from './whereHung.tsx'
 
 type Props = {
   readonly state: State
@@ -51,6 +52,12 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
         picked={panel.operation}
         onPick={(value) => onChange({ operation: value as Operation, route: null })}
       />
+      {panel.operation === 'new-part' && (
+        <WhereHung
+          isOff={panel.isOff === true}
+          onPick={(isOff) => onChange({ isOff, route: null })}
+        />
+      )}
       <Choice
         word={jobs.substrate}
         options={worded(SUBSTRATES, (value) => jobs.substrates[value] ?? value)}

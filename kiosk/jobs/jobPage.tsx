@@ -11,7 +11,7 @@ import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { SaveJob } from '../ui/saveJob.tsx'
 import { historyIn } from '../words/historyIn.ts'
-import { HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
+import { COLOUR, HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
 import { areaText } from './outline.ts'
 import { NothingToDo, RemovedPanels } from './panelEnd.tsx'
@@ -109,6 +109,9 @@ export function JobPage({ state, id, job, now }: Props) {
       <div class="acts">
         <a class="button" href={jobsPath(id, HISTORY)}>
           {historyIn(words.value).title}
+        </a>
+        <a class="button" href={jobsPath(id, COLOUR)}>
+          {jobs.colourCheck}
         </a>
         {is === 'closed' ? (
           <Press act="ReopenJob" onPress={reopen}>

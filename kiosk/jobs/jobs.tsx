@@ -3,7 +3,7 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { OF, RECORDS } from '../ui/chainLink.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
-import type { ViewProps } from '../ui/screen.tsx'
+import { later, type ViewProps } from '../ui/screen.tsx'
 import * as chainWords from '../words/chain.ts'
 import * as recordWords from '../words/recordsPage.ts'
 import { useOwnWords } from '../words/words.ts'
@@ -12,11 +12,13 @@ import { CloseDay } from './closeDay.tsx'
 import { FindJob } from './findJob.tsx'
 import { History } from './history.tsx'
 import { JobPage } from './jobPage.tsx'
-import { CLOSE_DAY, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
+import { CLOSE_DAY, COLOUR, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
 import { OpenJob } from './openJob.tsx'
 import { RemovedPanel } from './panelEnd.tsx'
 import { PanelPage } from './panelPage.tsx'
 import { isRemoved, jobOf, jobsOf, panelsOf } from './panelView.ts'
+
+const ColourPage = later(async () => (await import('./colourPage.tsx')).ColourPage)
 
 /** Jobs: the list, or what the route names below it. */
 export function Jobs({ kiosk, rest }: ViewProps) {
@@ -33,6 +35,7 @@ export function Jobs({ kiosk, rest }: ViewProps) {
   if (!job) return <NoJob id={id} />
   const about = { state, id, job, now }
   if (page === PANELS) return <AddPanels key={id} {...about} />
+  if (page === COLOUR) return <ColourPage key={id} {...about} />
   const view = panelsOf(state, id).find((one) => one.id === panel)
   if (page === PANEL && view) return <PanelPage key={view.id} {...about} view={view} />
   if (page === PANEL && panel && isRemoved(state, panel, id))

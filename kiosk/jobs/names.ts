@@ -85,5 +85,6 @@ export const CLOSE_DAY = 'close-day'
 export const HISTORY = 'history'
 export const PANELS = 'panels'
 export const PANEL = 'panel'
+export const COLOUR = 'colour'
 
 export const jobsPath = (...rest: readonly string[]): string => hashOf('jobs', ...rest)

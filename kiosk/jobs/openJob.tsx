@@ -1,5 +1,6 @@
 import { useMemo } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
+import { COLOUR_KINDS } from '../../machines/plan/blendPlan.ts'
 import { bodyTypes } from '../../machines/trade/panels.ts'
 import { thingId } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
@@ -9,8 +10,6 @@ import { type Draft, type Fields, fieldsOf } from '../forms/spec.ts'
 import { PageHead, worded } from '../ui/parts.tsx'
 import { jobsPath, PANELS } from './names.ts'
 import { vehicleText } from './outline.ts'
-
-const KINDS = ['solid', 'metallic', 'pearl'] as const
 
 /** The body is a part of the text that OpenJob keeps of the vehicle. */
 const FIELDS: Fields = {
@@ -65,7 +64,7 @@ export function OpenJob({ now }: { now: number }) {
     return { ...groupIn(to), colours: [...rows, added] }
   }
   const kind = {
-    options: worded(['', ...KINDS], (value) => jobs.kinds[value] ?? bench.notSaid),
+    options: worded(['', ...COLOUR_KINDS], (value) => jobs.kinds[value] ?? bench.notSaid),
   }
   return (
     <div class="form jobs">

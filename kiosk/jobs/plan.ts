@@ -1,7 +1,10 @@
 import * as v from 'valibot'
 import type { AsTyped, CommandInput, RouteStep } from '../../machines/commands.ts'
+import type { JobContext } from '../../machines/job/machine.ts'
 import { OPERATIONS, type Operation, WORKS } from '../../machines/panel/context.ts'
-import { blendProposals } from '../../machines/plan/blend.ts'
+import { blendProposals, COLOURED } from '../../machines/plan/blend.ts'
+import type { BlendInput } from '../../machines/plan/blendPlan.ts'
+import { withEdgesFirst } from '../../machines/plan/cutIn.ts'
 import { usualRoute } from '../../machines/plan/route.ts'
 import { type Sheet, STAGES } from '../../machines/sheet/schema.ts'
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
@@ -44,12 +47,10 @@ export const without = (draft: Draft, id: string): Draft => ({
   panels: draft.panels.filter((panel) => panel.id !== id),
 })
 
+type OnBody = { readonly on: string; readonly operation: Operation }
+
 /** The panels to propose for a blend, beside those chosen and those that the job has already. */
-export function proposalsFor(
-  body: BodyType,
-  draft: Draft,
-  inJob: readonly { readonly on: string; readonly operation: Operation }[],
-): string[] {
+export function proposalsFor(body: BodyType, draft: Draft, inJob: readonly OnBody[]): string[] {
   const chosen = draft.panels.flatMap(({ on, operation }) =>
     on === null ? [] : [{ id: on, operation }],
   )
@@ -59,14 +60,37 @@ export function proposalsFor(
   ])
 }
 
+/** What the plan of a blend goes by: each panel of the body once, what is being chosen before what the job has. */
+export function planned(draft: Draft, inJob: readonly OnBody[]): BlendInput['panels'] {
+  const chosen = draft.panels.flatMap(({ on, operation, isOff }) =>
+    on === null
+      ? []
+      : [{ panel: on, operation, offVehicle: isOff === true && operation === 'new-part' }],
+  )
+  const others = inJob
+    .filter(({ on }) => !chosen.some(({ panel }) => panel === on))
+    .map(({ on, operation }) => ({ panel: on, operation, offVehicle: false }))
+  const all = [...chosen, ...others]
+  return all.filter(({ panel }, i) => all.findIndex((one) => one.panel === panel) === i)
+}
+
+/** The kind of the color that goes on first: of the first panel in full color, else of the job's first color. */
+export function kindOf({ colours }: Pick<JobContext, 'colours'>, draft: Draft): string | undefined {
+  const key = draft.panels.find(({ operation }) => COLOURED.includes(operation))?.colour
+  return (colours.find((one) => one.key === key) ?? colours[0])?.kind
+}
+
 /** The route of a panel: as changed, else the usual one of its operation. */
-export const routeFor = (
-  { route, operation, substrate, colour }: DraftPanel,
+export function routeFor(
+  { route, operation, substrate, colour, isOff }: DraftPanel,
   sheets: readonly Sheet[],
   kept?: Settings['usualRoutes'],
-): readonly RouteStep[] =>
-  route ??
-  usualRoute(operation, substrate === 'plastic', sheets, colour === '' ? undefined : colour, kept)
+): readonly RouteStep[] {
+  if (route) return route
+  const isPlastic = substrate === 'plastic'
+  const usual = usualRoute(operation, isPlastic, sheets, colour === '' ? undefined : colour, kept)
+  return isOff && operation === 'new-part' ? withEdgesFirst(usual) : usual
+}
 
 /** A typed number, with a comma or a point; other text goes unchanged, so that the sentence about it names it. */
 export const typedNumber = (text: string): number | string => readNumber(text) ?? text
@@ -115,6 +139,8 @@ const panelSchema = v.object({
   zone: v.string(),
   colour: v.string(),
   route: v.nullable(v.array(stepSchema)),
+  /** Painted before it is hung: its edges are cut in first. */
+  isOff: v.optional(v.boolean()),
 })
 export const panelsSchema = v.object({
   body: v.string(),

@@ -29,7 +29,7 @@ import {
   wantsCup,
 } from './pass.ts'
 import { RoomWays } from './roomWays.tsx'
-import { CleanFirst, MixFirst, PourRight } from './ways.tsx'
+import { CleanFirst, ColourFirst, MixFirst, PourRight } from './ways.tsx'
 
 const MINUTE_MS = 60_000
 /** What only heat needs is fetched with it. */
@@ -131,6 +131,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
               </Press>
             )}
             {NEEDS_A_CUP.includes(code) && <MixFirst state={state} lane={first} />}
+            {code === 'colourOff' && <ColourFirst lane={first} />}
             {POURED_WRONG.includes(code) && <PourRight acts={acts} />}
             {code === 'wantsBase' &&
               acts

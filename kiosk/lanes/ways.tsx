@@ -59,3 +59,13 @@ export function MixFirst({ state, lane }: { state: State; lane: Lane }) {
     </a>
   )
 }
+
+/** Where the color's cards are measured. */
+export function ColourFirst({ lane }: { lane: Lane }) {
+  const { jobs } = useWords()
+  return (
+    <a class="button main" data-way="colour" href={`#/jobs/${lane.job}/colour`}>
+      {jobs.colourCheck}
+    </a>
+  )
+}

@@ -33,7 +33,7 @@ export function ShopSettings({ state, now }: SectionProps) {
       onPick={(value) => onPick(value as W)}
     />
   )
-  const { shopName, timeZone, hours, bells, limits } = settings
+  const { shopName, timeZone, hours, bells, limits, colour } = settings
   return (
     <>
       <div class="columns">
@@ -67,7 +67,7 @@ export function ShopSettings({ state, now }: SectionProps) {
       <Form
         name="shop"
         fields={SHOP}
-        original={{ shopName, timeZone, hours, bells, limits }}
+        original={{ shopName, timeZone, hours, bells, limits, colour }}
         schema={settingsSchema}
         type="ChangeSettings"
         data={(value) => value}

@@ -51,7 +51,7 @@ export const es: typeof en = {
     variant: 'Variante',
     'colours.+': 'Agregar un color',
   },
-  kinds: { solid: 'liso', metallic: 'metálico', pearl: 'perla' },
+  kinds: { solid: 'liso', metallic: 'metálico', pearl: 'perla', 'three-stage': 'tricapa' },
   open: 'ABRIR TRABAJO',
   addPanels: 'AGREGAR PANELES',
   choose: 'Toque los paneles por pintar',
@@ -61,7 +61,7 @@ export const es: typeof en = {
   otherPart: 'Una pieza que no está en el dibujo',
   otherName: 'Nombre de la pieza',
   otherAdd: 'Agregar esta pieza',
-  beside: 'Junto a color completo: ¿difuminarlos también?',
+  colourCheck: 'COLOR Y DIFUMINADOS',
   operation: 'Operación',
   substrate: 'Sobre',
   substrates: {

@@ -61,7 +61,12 @@ export const en = {
     variant: 'Variant',
     'colours.+': 'Add a color',
   },
-  kinds: { solid: 'solid', metallic: 'metallic', pearl: 'pearl' } as Names,
+  kinds: {
+    solid: 'solid',
+    metallic: 'metallic',
+    pearl: 'pearl',
+    'three-stage': 'three-stage',
+  } as Names,
   open: 'OPEN JOB',
   addPanels: 'ADD PANELS',
   choose: 'Touch the panels to paint',
@@ -71,7 +76,7 @@ export const en = {
   otherPart: 'A part not on the drawing',
   otherName: 'Name of the part',
   otherAdd: 'Add this part',
-  beside: 'Next to full color: blend these too?',
+  colourCheck: 'COLOR CHECK AND BLENDS',
   operation: 'Operation',
   substrate: 'On',
   substrates: {

@@ -241,6 +241,10 @@ export const es: typeof en = {
     partMinC: 'Rechazar una pieza a menos de',
     partMaxC: 'Rechazar una pieza a más de',
     sprayMinPerM2: 'Tiempo de aplicación',
+    colour: 'Revisión de color: niveles del taller (ΔE00)',
+    match: 'Una muestra iguala hasta',
+    'colour.blend': 'Se puede difuminar hasta',
+    atGun: 'Detener en la pistola si pasa de ahí',
   },
   choices: {
     solvent: 'solvente',

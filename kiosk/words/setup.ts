@@ -248,6 +248,10 @@ export const en = {
     partMinC: 'Refuse a part colder than',
     partMaxC: 'Refuse a part warmer than',
     sprayMinPerM2: 'Spraying time',
+    colour: 'Color check: this shop’s own levels (ΔE00)',
+    match: 'A card matches up to',
+    'colour.blend': 'It can be blended up to',
+    atGun: 'Stop at the gun beyond that',
   } as Names,
   choices: {
     solvent: 'solvent',

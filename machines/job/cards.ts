@@ -31,6 +31,8 @@ export type BlendChoice = {
   readonly on: string
   readonly beside: readonly string[]
   readonly blend: boolean
+  /** How far the color was to go over it. */
+  readonly reachCm?: number
   readonly reason?: string
 }
 

@@ -126,6 +126,9 @@ const FIRST: Readonly<Record<ColourKind, Layers>> = {
 /** Over the neighbor beyond, which a three-stage color often needs. */
 const SECOND: Layers = [['midcoat', 0.33]]
 
+/** A rocker, a mirror or a corner carries no color further along the vehicle. */
+const CARRIES_FROM_M2 = 0.6
+
 /** A panel narrower than a fade needs takes the color to its edge, cm. */
 const NO_ROOM_CM = 45
 
@@ -153,6 +156,8 @@ export function blendPlan({ body: id, colour, panels }: BlendInput): BlendPlan {
   const isNear = (panel: string) =>
     neighbors(body, panel).some(isFull) &&
     panels.every((one) => one.panel !== panel || one.operation === 'blend')
+  const isWide = (panel: string) =>
+    body.panels.some(({ id, areaM2 }) => id === panel && areaM2 >= CARRIES_FROM_M2)
   const blends = body.panels.flatMap((one): Blend[] => {
     const near = neighbors(body, one.id)
     if (has(one.id)) return []
@@ -162,7 +167,9 @@ export function blendPlan({ body: id, colour, panels }: BlendInput): BlendPlan {
       return [{ panel: one.id, beside, isIfSeen: colour === 'solid', reach }]
     }
     // Along one side only: over a roof the color does not pass to the other.
-    const beside = near.filter((other) => isNear(other) && sideOf(other) === sideOf(one.id))
+    const beside = near.filter(
+      (other) => isNear(other) && isWide(other) && sideOf(other) === sideOf(one.id),
+    )
     if (colour !== 'three-stage' || beside.length === 0) return []
     return [{ panel: one.id, beside, isIfSeen: true, reach: reachOver(one.areaM2, SECOND) }]
   })
