@@ -2,6 +2,7 @@ import { ID_ALPHABET } from '../machines/accept.ts'
 import type { LabelProblemCode } from '../machines/contract/labelProblem.ts'
 import { SPRAYED, type SprayedStage } from '../machines/sheet/schema.ts'
 import {
+  bareCode,
   CUP_SCHEMA,
   type CupCode,
   EPOCH_MS,
@@ -18,6 +19,7 @@ import {
   STOCK,
 } from './payload.ts'
 import { RATIO_ON_SHEET } from './ratio.ts'
+import { isThingSchema, type ThingCode, thingOfCode } from './thingCode.ts'
 
 export {
   COMMAND_SCHEMA,
@@ -25,8 +27,10 @@ export {
   isPrintedCommand,
   PRINTED_COMMANDS,
   type PrintedCommand,
+  readCommandCode,
 } from './commandCode.ts'
 export {
+  bareCode,
   type CupCode,
   checksum,
   classCode,
@@ -41,6 +45,7 @@ export {
   shopTag,
 } from './payload.ts'
 export { ratioText } from './ratio.ts'
+export { encodeThingCode, lotKey, type ThingCode } from './thingCode.ts'
 
 /** What a scanner or a hand typed, understood. The writing half is payload.ts. */
 
@@ -70,14 +75,14 @@ export type ReadProblem = {
   /** What the sentence names, in its order. */
   readonly names: readonly string[]
   /** Of another shop's label: what could be read of it. */
-  readonly says?: ReadCup | ReadPanel
+  readonly says?: ReadCup | ReadPanel | ThingCode
   /** Of a label of another version: its fields unchanged, not interpreted. */
   readonly fields?: readonly string[]
 }
 
 /** A cup's or panel's id typed by hand, or the beginning of one. */
 export type ReadTyped = { readonly kind: 'typed'; readonly prefix: string }
-export type ReadResult = ReadCup | ReadPanel | ReadTyped | ReadProblem
+export type ReadResult = ReadCup | ReadPanel | ThingCode | ReadTyped | ReadProblem
 
 export type ReadingDevice = {
   /** Server time as this device knows it, UTC ms. */
@@ -91,11 +96,11 @@ const MAX_AHEAD_MS = 5 * MINUTE_MS
 const MAX_AGE_DAYS = 30
 
 const TYPED = new RegExp(`^[${ID_ALPHABET}]{2,8}$`)
-const SEALED = /^[CP][0-9]{1,2}-/
+const SEALED = /^[CPJWGS][0-9]{1,2}-/
 /** No label is longer: what the largest QR of one holds. */
 const LONGEST = 154
 /** The signs of our labels, and a third sign repeated where separators would be. */
-const SLIPPED = /^[cp][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
+const SLIPPED = /^[cpjwgs][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
 
 const problem = (code: LabelProblemCode, ...names: readonly string[]): ReadProblem => ({
   kind: 'problem',
@@ -113,7 +118,7 @@ const problem = (code: LabelProblemCode, ...names: readonly string[]): ReadProbl
  * @returns the cup, the panel, the beginning of a typed id, or a problem
  */
 export function readCode(text: string, device: ReadingDevice): ReadResult {
-  const raw = text.trim()
+  const raw = bareCode(text.trim())
   if (raw === '') return problem('empty')
   const slip = SLIPPED.exec(raw)?.groups?.sign
   if (slip) return layoutSlip(slip)
@@ -136,12 +141,17 @@ const layoutSlip = (sign: string) => problem('keyboardLayout', sign, SEPARATOR)
 function readLabel(text: string, device: ReadingDevice): ReadResult {
   const fields = text.split(SEPARATOR)
   const schema = fields[0] ?? ''
-  if (schema !== CUP_SCHEMA && schema !== PANEL_SCHEMA) {
+  const isThing = isThingSchema(schema)
+  if (schema !== CUP_SCHEMA && schema !== PANEL_SCHEMA && !isThing) {
     const reads = fields.slice(1).join(' ')
     return { ...problem('unknownSchema', schema, reads), fields }
   }
   if (!isSealed(text)) return problem('checksum')
-  const said = schema === CUP_SCHEMA ? cupOf(fields, device.nowMs) : panelOf(fields)
+  const said = isThing
+    ? thingOfCode(fields)
+    : schema === CUP_SCHEMA
+      ? cupOf(fields, device.nowMs)
+      : panelOf(fields)
   if (!said) return problem('garbled')
   return judged(said, device)
 }
@@ -215,11 +225,11 @@ function readHazard(digits: string): HazardCode {
 }
 
 /** What a rightly read label may still be: another shop's, or of an impossible time. */
-function judged(said: ReadCup | ReadPanel, device: ReadingDevice): ReadResult {
+function judged(said: ReadCup | ReadPanel | ThingCode, device: ReadingDevice): ReadResult {
   if (said.shopTag !== device.shopTag) {
     return { ...problem('otherShop', said.shopTag, device.shopTag), says: said }
   }
-  if (said.kind === 'panel') return said
+  if (said.kind !== 'cup') return said
   const aheadMin = Math.ceil((said.mixedAtMs - device.nowMs) / MINUTE_MS)
   if (said.mixedAtMs - device.nowMs > MAX_AHEAD_MS) {
     return problem('mixedInFuture', String(aheadMin))

@@ -9,7 +9,7 @@ import {
   qrItem,
   quietDots,
 } from './page.ts'
-import { type PanelTag, panelTagItems } from './panelTag.ts'
+import { type PanelTag, panelTag } from './panelTag.ts'
 import { encodeCupCode } from './payload.ts'
 import {
   type Box,
@@ -22,6 +22,7 @@ import {
 } from './row.ts'
 import { amountRow, headRow, mixRow, placeRow, productRow } from './rows.ts'
 import { type Dpi, dotsFor, mmOf, type Stock } from './stock.ts'
+import { type Tag, tagItems } from './tag.ts'
 import { plainWords, wordsOf } from './words.ts'
 
 export type { CupLabel, LabelStyle } from './cupLabel.ts'
@@ -41,7 +42,19 @@ export type RuleItem = {
   readonly widthDots: number
   readonly heightDots: number
 }
-export type SymbolItem = QrItem
+
+/** A code of bars, for flat sheets: round a cup it cannot be read. */
+export type BarsItem = {
+  readonly kind: 'bars'
+  readonly x: number
+  readonly y: number
+  /** Of the widest bars that its text can come to. */
+  readonly modules: number
+  readonly moduleDots: number
+  readonly heightDots: number
+  readonly payload: string
+}
+export type SymbolItem = QrItem | BarsItem
 
 export type DrawItem = TextItem | PictogramItem | RuleItem | SymbolItem
 
@@ -179,8 +192,13 @@ export function layoutPanelTag(
   paper: LabelPaper,
   language: LabelStyle['language'],
 ): LabelLayout {
+  return layoutTag(panelTag(tag, language), paper)
+}
+
+/** @throws RangeError where a stock is too small for it */
+export function layoutTag(tag: Tag, paper: LabelPaper): LabelLayout {
   const page = pageOf(paper)
-  const drawn = panelTagItems(tag, paper, language)
+  const drawn = tagItems(tag, paper)
   return { dpi: paper.dpi, widthDots: page.width, heightDots: page.height, ...drawn }
 }
 

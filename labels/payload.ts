@@ -99,8 +99,22 @@ export function checksum(text: string): string {
   return base36(v).padStart(2, '0')
 }
 
+/** Before the code where the shop has it so: a phone's own camera then opens the kiosk at that label. */
+const ADDRESS = /^https?:\/\/[a-z0-9.:-]+\/s\//i
+
+/**
+ * @param site of the shop's kiosk, such as "http://flashbell.lan:4600"
+ * @returns what stands before a code: in capitals, which a QR holds as densely as the code itself
+ */
+export const addressBefore = (site: string): string => `${site.toUpperCase()}/S/`
+
+/** A code without the address that may stand before it. */
+export const bareCode = (text: string): string => text.replace(ADDRESS, '')
+
 /** Whether a text ends with the checksum of what stands before it: nobody types that by chance. */
-export function isSealed(text: string): boolean {
+export function isSealed(given: string): boolean {
+  // Behind the kiosk's address, where the shop has it so; a code itself has no slash.
+  const text = given.slice(given.lastIndexOf('/') + 1)
   const seal = text.lastIndexOf(SEPARATOR) + 1
   return seal > 1 && checksum(text.slice(0, seal)) === text.slice(seal)
 }

@@ -60,6 +60,7 @@ function itemOps(item: DrawItem, imageOf: (mask: DotMask) => string): string {
     case 'pictogram':
       return maskOps(pictogramMask(item), imageOf)
     case 'qr':
+    case 'bars':
       return darkRuns(symbolMask(item)).map(boxOps).join(' ')
   }
 }

@@ -52,6 +52,7 @@ function itemSvg(item: DrawItem): string {
     case 'rule':
       return ruleSvg(item)
     case 'qr':
+    case 'bars':
       return symbolSvg(item)
   }
 }
@@ -109,6 +110,7 @@ function putItem(sheet: Sheet, item: DrawItem): void {
       putBox(sheet, item.x, item.y, item.widthDots, item.heightDots)
       break
     case 'qr':
+    case 'bars':
       for (const { x, y, width, height } of darkRuns(symbolMask(item)))
         putBox(sheet, x, y, width, height)
   }

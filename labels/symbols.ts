@@ -1,5 +1,6 @@
 import bwipjs from 'bwip-js/node'
-import type { SymbolItem } from './layout.ts'
+import type { BarsItem, SymbolItem } from './layout.ts'
+import type { QrItem } from './page.ts'
 import { QR_LEVEL } from './qrSize.ts'
 
 /** The codes of a layout as dark and light, whatever paints them. */
@@ -15,11 +16,34 @@ export type DotMask = {
   readonly isDark: (column: number, row: number) => boolean
 }
 
+/** @throws Error where the library made it of another size than the layout has room for */
+export const symbolMask = (item: SymbolItem): DotMask =>
+  item.kind === 'bars' ? barsMask(item) : squareMask(item)
+
+/** Bar, space, bar ... in modules, as one row of cells. */
+function barsMask(item: BarsItem): DotMask {
+  const [symbol] = bwipjs.raw('code128', item.payload, '')
+  const widths = symbol && 'sbs' in symbol ? symbol.sbs : []
+  const dark = widths.flatMap((width, n) => new Array<boolean>(width).fill(n % 2 === 0))
+  if (dark.length === 0 || dark.length > item.modules) {
+    throw new Error(`the bars came out ${dark.length} modules wide; the layout has ${item.modules}`)
+  }
+  return {
+    x: item.x,
+    y: item.y,
+    columns: dark.length,
+    rows: 1,
+    columnDots: item.moduleDots,
+    rowDots: item.heightDots,
+    isDark: (column) => dark[column] === true,
+  }
+}
+
 /**
- * The modules of a code. The version is the layout's, so that the symbol has its size.
+ * The modules of a square code. The version is the layout's, so that the symbol has its size.
  * @throws Error where the library made it of another size than the layout has room for
  */
-export function symbolMask(item: SymbolItem): DotMask {
+function squareMask(item: QrItem): DotMask {
   const { modules, version, symbology = 'qrcode' } = item
   const size = symbology === 'qrcode' ? version : `${modules}x${modules}`
   const level = symbology === 'qrcode' ? `eclevel=${QR_LEVEL} ` : ''

@@ -25,8 +25,13 @@ const EN = {
   warning: 'WARNING',
   noSignal: 'SEE SAFETY SHEET',
   missing: 'HAZARD DATA MISSING – TREAT AS DANGER',
-  isocyanate: 'ISOCYANATE – RESPIRATORY SENSITISER',
+  isocyanate: 'ISOCYANATE – RESPIRATORY SENSITIZER',
   twoPart: '2K – SEE SAFETY SHEET',
+  gun: 'GUN',
+  lot: 'LOT',
+  codes: 'SCAN INSTEAD OF TOUCHING',
+  codesHint: 'A CODE APPLIES TO THE PANEL SCANNED LAST',
+  page: 'PAGE',
 }
 
 export type Words = { readonly [K in keyof typeof EN]: string }
@@ -55,6 +60,11 @@ const ES: Words = {
   missing: 'SIN DATOS DE PELIGRO – TRATAR COMO PELIGROSO',
   isocyanate: 'ISOCIANATO – SENSIBILIZANTE RESPIRATORIO',
   twoPart: '2K – VER FICHA DE SEGURIDAD',
+  gun: 'PISTOLA',
+  lot: 'LOTE',
+  codes: 'ESCANEAR EN VEZ DE TOCAR',
+  codesHint: 'UN CÓDIGO VALE PARA EL ÚLTIMO PANEL ESCANEADO',
+  page: 'HOJA',
 }
 
 export const wordsOf = (language: Language): Words => (language === 'es' ? ES : EN)

@@ -30,3 +30,18 @@ export function findByPrefix(state: State, prefix: string): Found {
   if (!second) return first
   return { kind: 'many', ids: all.map(({ id }) => id) }
 }
+
+/**
+ * The thing whose id a code says: a code has capitals alone.
+ * @returns null where none is it, or two differ by their case alone and neither is it exactly
+ */
+export function idLike(
+  state: State,
+  kind: 'person' | 'gun' | 'sheet',
+  given: string,
+): string | null {
+  const ids = Object.keys(state.things[kind])
+  if (ids.includes(given)) return given
+  const same = ids.filter((id) => id.toUpperCase() === given.toUpperCase())
+  return same.length === 1 ? (same[0] ?? null) : null
+}

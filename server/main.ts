@@ -17,7 +17,7 @@ import { genealogyRoutes } from './routes/genealogy.ts'
 import { jobExportRoutes } from './routes/jobExport.ts'
 import { jobSearchRoutes } from './routes/jobs.ts'
 import { kioskRoutes } from './routes/kiosk.ts'
-import { labelRoutes } from './routes/labels.ts'
+import { labelRoutes, openedByPhone } from './routes/labels.ts'
 import { photoRoutes } from './routes/photos.ts'
 import { practiceRoute } from './routes/practice.ts'
 import { timelineRoutes } from './routes/timeline.ts'
@@ -91,6 +91,7 @@ const look = (data: string) => lookThrough([process.execPath, '--bun', Bun.main]
 /** What both shops answer besides the API's core. */
 const routesOn = (data: string, kiosk: KioskFiles): Routes[] => [
   labelRoutes,
+  openedByPhone,
   photoRoutes(photosFolderIn(data)),
   timelineRoutes,
   traceRoutes,

@@ -9,6 +9,7 @@ import { Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Choice } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
+import { Prints } from './prints.tsx'
 
 /** The printable codes and panel tags, and the pedal of this kiosk. */
 export function Codes({ kiosk }: ViewProps) {
@@ -48,6 +49,7 @@ export function Codes({ kiosk }: ViewProps) {
           ))}
         </ul>
       </section>
+      {state.value && <Prints state={state.value} now={kiosk.reading.value.nowMs} />}
       <PedalSetup lanes={lanes} />
     </div>
   )

@@ -147,6 +147,8 @@ export function panelsIn(queue: readonly QueuedCommand[]): ReadonlySet<string> {
  * it; send.ts puts it on every command that a person presses.
  */
 export const who = signal<string | null>(null)
+/** Under this name a device keeps who presses on it. */
+export const WHO_KEPT = 'who'
 
 /** Whether the chooser is open: a touch opens it, and so does a refusal that needs a name. */
 export const isChoosing = signal(false)

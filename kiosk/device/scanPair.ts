@@ -1,9 +1,4 @@
-import {
-  COMMAND_SCHEMA,
-  checksum,
-  isPrintedCommand,
-  type PrintedCommand,
-} from '../../labels/code.ts'
+import { type PrintedCommand, readCommandCode } from '../../labels/code.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { actsOf } from '../lanes/acts.ts'
@@ -68,6 +63,7 @@ export function scanned(hand: ScanPair, text: string, seen: Seen): Outcome {
       return problem(hand, seen.words.handsfree.nothing)
     case 'label':
     case 'job':
+    case 'thing':
       return { hand, todo: { kind: 'show' } }
   }
 }
@@ -172,32 +168,3 @@ export function mainAct(
   if (!act) return { kind: 'problem', says: words.handsfree.pedalNothing(lane.name) }
   return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
 }
-
-/** Reads a printed command code back. Nothing is guessed: what is not whole is not done. */
-
-type CodeProblem = 'checksum' | 'keyboardLayout' | 'unknownVersion' | 'unknownCommand'
-
-type ReadCommand =
-  | { readonly kind: 'command'; readonly command: PrintedCommand }
-  /** `said`: the sign, version or name that is not known. */
-  | { readonly kind: 'problem'; readonly code: CodeProblem; readonly said: string }
-
-const CODE = /^(?<schema>K[0-9]{1,2})-(?<name>.*)-(?<seal>[^-]*)$/
-/** The same shape with one other sign where the separators would be. */
-const SLIPPED = /^K[0-9](?<sign>[^A-Z0-9\s-])[A-Z]+\k<sign>[A-Z0-9]{2}$/iu
-
-/** @returns null for a text that is not a command code */
-export function readCommandCode(text: string): ReadCommand | null {
-  const raw = text.trim()
-  const slip = SLIPPED.exec(raw)?.groups?.sign
-  if (slip) return unread('keyboardLayout', slip)
-  const { schema, name, seal } = CODE.exec(raw.toUpperCase())?.groups ?? {}
-  if (schema === undefined || name === undefined) return null
-  if (schema !== COMMAND_SCHEMA) return unread('unknownVersion', schema)
-  if (checksum(`${schema}-${name}-`) !== seal) return unread('checksum', name)
-  return isPrintedCommand(name)
-    ? { kind: 'command', command: name }
-    : unread('unknownCommand', name)
-}
-
-const unread = (code: CodeProblem, said: string): ReadCommand => ({ kind: 'problem', code, said })

@@ -1,12 +1,10 @@
 import { useEffect } from 'preact/hooks'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { State } from '../../machines/state.ts'
-import { isChoosing, who } from '../commands/queuedCommand.ts'
+import { isChoosing, WHO_KEPT, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
 import { Press } from '../ui/buttons.tsx'
-
-const KEPT = 'who'
 
 type Props = { readonly state: State; readonly settings: Settings }
 
@@ -21,14 +19,14 @@ export function Who({ state, settings }: Props) {
   const people = peopleOf(state)
   const here = people.find(({ id }) => id === who.value)
   useEffect(() => {
-    who.value = settings.kept(KEPT)
+    who.value = settings.kept(WHO_KEPT)
   }, [])
   // The only person in the shop is not asked for; once there are more, each says it.
   const only = people.length === 1 ? people[0]?.id : undefined
   useEffect(() => {
     if (only !== undefined && who.value === null) who.value = only
     return () => {
-      if (only !== undefined && settings.kept(KEPT) === null) who.value = null
+      if (only !== undefined && settings.kept(WHO_KEPT) === null) who.value = null
     }
   }, [only])
   // Who has left the shop presses here no longer.
@@ -40,7 +38,7 @@ export function Who({ state, settings }: Props) {
   const { board } = words.value
   const choose = (id: string | null) => {
     who.value = id
-    settings.keep(KEPT, id)
+    settings.keep(WHO_KEPT, id)
     isChoosing.value = false
   }
   return (

@@ -1,4 +1,10 @@
-import { type ReadCup, type ReadProblem, readCode, shopTag } from '../../labels/code.ts'
+import {
+  type ReadCup,
+  type ReadProblem,
+  readCode,
+  shopTag,
+  type ThingCode,
+} from '../../labels/code.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -20,6 +26,8 @@ export type What =
   | { readonly kind: 'label'; readonly label: ReadCup }
   | { readonly kind: 'panel'; readonly id: string }
   | { readonly kind: 'job'; readonly id: string }
+  /** A badge, a gun's tag, a shelf: as its code says, in capitals. */
+  | { readonly kind: 'thing'; readonly code: ThingCode }
 
 const cupOf = (state: State, id: string): CupContext | undefined =>
   state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf(state, 'cup', id)
@@ -42,6 +50,12 @@ export function whatIs(state: State, text: string, nowMs: number): What {
       return read.panel in state.things.panel
         ? { kind: 'panel', id: read.panel }
         : { kind: 'unknown', id: read.panel }
+    case 'job':
+      return { kind: 'job', id: read.id }
+    case 'person':
+    case 'gun':
+    case 'product':
+      return { kind: 'thing', code: read }
     case 'typed': {
       const found = findByPrefix(state, read.prefix)
       if (found.kind === 'nothing') return { kind: 'unknown', id: read.prefix }

@@ -10,13 +10,14 @@ import { Sentence } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import { CupScreen, LabelScreen } from './cup.tsx'
+import { ScannedThing } from './thing.tsx'
 
 const goTo = (text: string) => {
   location.hash = hashOf('scan', text.trim())
 }
 
 /** What a label says, scanned or typed. The text is in the address, so that Back works. */
-export function Scan({ kiosk, rest }: ViewProps) {
+export function Scan({ kiosk, settings, rest }: ViewProps) {
   const { words } = useShop()
   const typed = useSignal('')
   const text = rest[0] ?? ''
@@ -28,7 +29,7 @@ export function Scan({ kiosk, rest }: ViewProps) {
   }
   return (
     <div class="scan">
-      <Said text={text} kiosk={kiosk} />
+      <Said text={text} {...{ kiosk, settings }} />
       <div class="scan-entry">
         <form class="scan-form" onSubmit={submit}>
           <label>
@@ -54,7 +55,9 @@ export function Scan({ kiosk, rest }: ViewProps) {
   )
 }
 
-function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
+type SaidProps = Pick<ViewProps, 'kiosk' | 'settings'> & { readonly text: string }
+
+function Said({ text, kiosk, settings }: SaidProps) {
   const { state, words } = useShop()
   const { nowMs } = kiosk.reading.value
   const what = state.value ? whatIs(state.value, text, nowMs) : null
@@ -89,6 +92,8 @@ function Said({ text, kiosk }: { text: string; kiosk: ViewProps['kiosk'] }) {
       )
     case 'job':
       return <Leads to={hashOf('jobs', what.id)} name={jobTitle(state.value, what.id)} />
+    case 'thing':
+      return <ScannedThing state={state.value} code={what.code} settings={settings} />
     case 'panel': {
       const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
       if (lane)

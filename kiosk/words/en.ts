@@ -2,6 +2,7 @@ import type { Deadline } from '../../machines/bell/deadline.ts'
 import type { PanelState, SprayPhase } from '../../machines/panel/where.ts'
 import type { SprayedStage } from '../../machines/sheet/schema.ts'
 import type { ValueOf } from '../../machines/things.ts'
+import { stage } from '../../machines/words/stages.en.ts'
 import { calling, outbox, practice } from './frame.ts'
 import { en as lane } from './lane.ts'
 import type { en as rest } from './rest.ts'
@@ -56,20 +57,7 @@ export const en = {
     } satisfies Record<ValueOf<'job'>, string>,
   },
   screens: { wall: 'Wall', bench: 'Bench', jobs: 'Jobs', scan: 'Scan', setup: 'Setup' },
-  stage: {
-    prep: 'prep',
-    'adhesion-promoter': 'promoter',
-    primer: 'primer',
-    sealer: 'sealer',
-    blender: 'blender',
-    base: 'base',
-    midcoat: 'midcoat',
-    clear: 'clear',
-    'single-stage': 'single stage',
-    cure: 'cure',
-    sand: 'sanding',
-    polish: 'polish',
-  },
+  stage,
   /** One letter for the mark of a coat. */
   letter: {
     'adhesion-promoter': 'P',

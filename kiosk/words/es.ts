@@ -1,3 +1,4 @@
+import { stage } from '../../machines/words/stages.es.ts'
 import type { en } from './en.ts'
 import { calling, outbox, practice } from './frame.es.ts'
 import { es as lane } from './lane.es.ts'
@@ -52,20 +53,7 @@ export const es: typeof en = {
     scan: 'Escanear',
     setup: 'Ajustes',
   },
-  stage: {
-    prep: 'preparación',
-    'adhesion-promoter': 'promotor',
-    primer: 'primer',
-    sealer: 'sellador',
-    blender: 'difuminador',
-    base: 'base',
-    midcoat: 'intermedia',
-    clear: 'transparente',
-    'single-stage': 'monocapa',
-    cure: 'curado',
-    sand: 'lijado',
-    polish: 'pulido',
-  },
+  stage,
   letter: {
     'adhesion-promoter': 'P',
     primer: 'R',

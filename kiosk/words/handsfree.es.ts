@@ -1,24 +1,8 @@
+import { codes } from '../../machines/words/codes.es.ts'
 import type { en } from './handsfree.ts'
 
 export const es: typeof en = {
-  codes: {
-    PREPDONE: 'PREPARADO',
-    COATSTART: 'EMPEZAR MANO',
-    COATEND: 'TERMINAR MANO',
-    MATT: 'MATE',
-    NOTYET: 'AÚN NO',
-    COVERED: 'CUBIERTO',
-    ONEMORE: 'UNA MÁS',
-    BAKESTART: 'EMPEZAR HORNEADO',
-    ATTEMP: 'A TEMPERATURA',
-    BAKEEND: 'TERMINAR HORNEADO',
-    PASS: 'APROBAR',
-    CUPEMPTY: 'VASO VACÍO',
-    PAUSE: 'PAUSA',
-    RESUME: 'REANUDAR',
-    ACK: 'ATENDER TIMBRE',
-    UNDO: 'DESHACER',
-  },
+  codes,
   problems: {
     checksum: () =>
       'Mal leído: el dígito verificador no coincide. No se hizo nada. Escanee otra vez.',

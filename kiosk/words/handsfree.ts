@@ -1,28 +1,10 @@
 import type { PrintedCommand } from '../../labels/code.ts'
+import { codes } from '../../machines/words/codes.en.ts'
 
 /** Words of printed codes, the pedal and the camera. */
 
-const codes: Record<PrintedCommand, string> = {
-  PREPDONE: 'PREP DONE',
-  COATSTART: 'COAT START',
-  COATEND: 'COAT END',
-  MATT: 'MATTE',
-  NOTYET: 'NOT YET',
-  COVERED: 'COVERED',
-  ONEMORE: 'ONE MORE',
-  BAKESTART: 'BAKE START',
-  ATTEMP: 'AT TEMPERATURE',
-  BAKEEND: 'BAKE END',
-  PASS: 'PASS',
-  CUPEMPTY: 'CUP EMPTY',
-  PAUSE: 'PAUSE',
-  RESUME: 'RESUME',
-  ACK: 'BELL OK',
-  UNDO: 'UNDO',
-}
-
 export const en = {
-  codes,
+  codes: codes satisfies Record<PrintedCommand, string>,
   problems: {
     checksum: (_said: string) =>
       'Misread: the checksum does not match. Nothing was done. Scan it again.',

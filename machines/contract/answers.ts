@@ -37,7 +37,7 @@ export type ServerErrorParams = {
   crossSite: object
   unknownHost: { host: string; hosts: readonly string[] }
   notFound: {
-    what: 'path' | 'job' | 'panel' | 'cup' | 'lot' | 'label' | 'photo'
+    what: 'path' | 'job' | 'panel' | 'cup' | 'lot' | 'label' | 'photo' | 'person' | 'gun' | 'sheet'
     name: string
   }
   wrongMethod: { method: string; allow: string }

@@ -37,7 +37,17 @@ export type PrintTrouble = {
   [C in PrintTroubleCode]: { readonly code: C; readonly params: PrintTroubleParams[C] }
 }[PrintTroubleCode]
 
-export const PRINT_KINDS = ['cup', 'panel', 'ruler'] as const
+/** What is printed; the last is a printer's test. */
+export const PRINT_KINDS = [
+  'cup',
+  'panel',
+  'job',
+  'person',
+  'gun',
+  'shelf',
+  'commands',
+  'ruler',
+] as const
 export type PrintKind = (typeof PRINT_KINDS)[number]
 
 export const DPIS = [203, 300] as const
@@ -65,8 +75,8 @@ export const printerSchema = fields({
   heightMm: number(10, 500, 'mm'),
   dpi: v.picklist(DPIS, rule('oneOf', { words: DPIS.map(String) })),
   document: oneOf(DOCUMENTS),
-  /** The code on its labels; a QR without it. */
-  symbology: v.optional(oneOf(['datamatrix'])),
+  /** The code on its labels, a QR without it. Bars are on flat sheets alone, with a QR on labels. */
+  symbology: v.optional(oneOf(['datamatrix', 'code128'])),
 })
 export type Printer = v.InferOutput<typeof printerSchema>
 
@@ -86,8 +96,10 @@ export const NO_PRINTING: PrintingSettings = { printers: [], auto: false, byKios
 export const printSchema = fields({
   id: id40,
   kind: oneOf(PRINT_KINDS),
-  /** Of the cup, the panel; for a ruler that of the printer. */
+  /** Of the cup, the panel ...; a shelf's is its product, a ruler's its printer, and codes have any. */
   thing: id40,
+  /** On a shelf's tag. */
+  lot: v.optional(text(60)),
   printer: v.optional(id40),
   device: v.optional(v.nullable(id40)),
   by: v.optional(v.nullable(id40)),

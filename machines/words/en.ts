@@ -240,7 +240,7 @@ export const en: Words = {
     notFound: ({ what, name }) =>
       what === 'path'
         ? `Nothing is at ${name}.`
-        : `There is no ${what === 'label' ? 'label of cup' : what} ${name} here.`,
+        : `There is no ${what === 'label' ? 'label of cup' : what === 'sheet' ? 'product' : what} ${name} here.`,
     wrongMethod: ({ method, allow }) => `${method} won't work here. Use ${allow}.`,
     fault: ({ isNothingRecorded }) =>
       `The server failed by a fault in its program. ${isNothingRecorded ? 'Nothing of this command was recorded. ' : ''}Report it.`,

@@ -2,7 +2,7 @@ import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
 import { coats, colourRules, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
-import { labels } from './labels.es.ts'
+import { labels, WHAT } from './labels.es.ts'
 import { room } from './room.es.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
@@ -42,15 +42,6 @@ const STATES: Readonly<Record<string, string>> = {
   closed: 'cerrado',
 }
 const stateOf = (state: string): string => STATES[state] ?? state
-const WHAT = {
-  job: 'el trabajo',
-  panel: 'el panel',
-  cup: 'el vaso',
-  lot: 'el lote',
-  label: 'la etiqueta del vaso',
-  photo: 'la foto',
-} as const
-
 const NEXT: Readonly<Record<string, string>> = {
   coatStart: 'empezar una mano',
   sendBack: 'regresarlo a un paso',

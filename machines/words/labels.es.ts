@@ -21,3 +21,16 @@ export const labels: Readonly<Record<LabelProblemCode, (...names: readonly strin
   tooOld: (days, most) =>
     `Esta etiqueta dice que se mezcló hace ${days} días; con más de ${most} días no es confiable. No aplique la mezcla.`,
 }
+
+/** What is looked for and not there. */
+export const WHAT = {
+  job: 'el trabajo',
+  panel: 'el panel',
+  cup: 'el vaso',
+  lot: 'el lote',
+  label: 'la etiqueta del vaso',
+  person: 'la persona',
+  gun: 'la pistola',
+  sheet: 'el producto',
+  photo: 'la foto',
+} as const

@@ -8,8 +8,14 @@ const PIECES: {
   readonly en: Readonly<Record<string, string>>
   readonly es: Readonly<Record<string, string>>
 } = {
-  en: { cup: 'cup', panel: 'panel', ruler: 'printer', width: 'its width', height: 'its height' },
-  es: { cup: 'vaso', panel: 'panel', ruler: 'impresora', width: 'el ancho', height: 'el alto' },
+  en: {
+    ...{ cup: 'cup', panel: 'panel', ruler: 'printer', job: 'job', person: 'person' },
+    ...{ gun: 'gun', shelf: 'product' },
+  },
+  es: {
+    ...{ cup: 'vaso', panel: 'panel', ruler: 'impresora', job: 'trabajo', person: 'persona' },
+    ...{ gun: 'pistola', shelf: 'producto' },
+  },
 }
 
 const en: Sentences = {

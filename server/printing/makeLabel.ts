@@ -1,53 +1,128 @@
 import { shopTag } from '../../labels/code.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
-import { type LabelLayout, layoutCupLabel, layoutPanelTag } from '../../labels/layout.ts'
-import type { LabelPaper } from '../../labels/page.ts'
+import { type LabelLayout, layoutCupLabel, layoutTag } from '../../labels/layout.ts'
+import { gunTag, panelTag, personBadge, shelfTag } from '../../labels/panelTag.ts'
+import type { FlatPaper } from '../../labels/sheetCode.ts'
+import { jobSheetOf, productOf } from '../../labels/sheetState.ts'
+import { layoutCommandSheet, layoutJobSheet } from '../../labels/sheets.ts'
+import type { Tag } from '../../labels/tag.ts'
+import { idLike } from '../../machines/lookup.ts'
 import { routeState } from '../../machines/panel/where.ts'
+import { presentPerson } from '../../machines/people/fold.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
 import { understood } from '../reading.ts'
 import { reload, withAir } from '../reload.ts'
 
+/** What is printed of a shop: what a printer's ruler says is known to the queue alone. */
+export const DRAWN_KINDS = ['cup', 'panel', 'job', 'person', 'gun', 'shelf', 'commands'] as const
+export type DrawnKind = (typeof DRAWN_KINDS)[number]
+export type DrawAsk = {
+  readonly kind: DrawnKind
+  readonly thing: string
+  /** On a shelf's tag. */
+  readonly lot?: string | undefined
+}
+
 /** Labels of what the log knows, also of what the state has evicted. Nothing is recorded. */
 export type MakeLabel = {
-  /** @param nextAtMs then the label that is printed next, at that time; without it the last one */
-  readonly cup: (id: string, paper: LabelPaper, nextAtMs?: number) => Promise<LabelLayout | null>
-  readonly panel: (id: string, paper: LabelPaper) => Promise<LabelLayout | null>
+  /**
+   * @param paper bars are on flat sheets alone: a label's code is then a QR
+   * @param nextAtMs of a cup: then the label that is printed next, at that time; without it the last one
+   * @returns its pages; null where there is no such thing
+   * @throws RangeError where the paper is too small for it
+   */
+  readonly pages: (
+    ask: DrawAsk,
+    paper: FlatPaper,
+    nextAtMs?: number,
+  ) => Promise<readonly LabelLayout[] | null>
   /** Something made of the state with that thing and the air of its clocks in it. */
-  readonly of: <T>(kind: 'cup' | 'panel', id: string, make: (state: State) => T) => Promise<T>
+  readonly of: <T>(kind: Reloaded, id: string, make: (state: State) => T) => Promise<T>
 }
+type Reloaded = 'cup' | 'panel' | 'job'
 
 /** @throws LogError, by each call, where the log holds what nothing can be made of */
 export function makeLabels(writer: Writer, clock: Pick<Clock, 'now'>): MakeLabel {
-  const of = async <T>(kind: 'cup' | 'panel', id: string, make: (state: State) => T) => {
+  const of = async <T>(kind: Reloaded, id: string, make: (state: State) => T) => {
     const refs = [{ kind, id }]
     const { reader } = writer
     const known = await reload(writer.state(), refs, reader)
     const state = await withAir(known, refs, clock.now(), reader)
     return understood(state.shop, `${kind} ${id}`, () => make(state))
   }
+  const languageNow = () => labelStyleOf(writer.state()).language
+
+  // Drawn outside of what the log is read in: a paper that is too small is no fault of the log.
+  async function cup(id: string, paper: FlatPaper, nextAtMs?: number) {
+    const said = await of('cup', id, (state) => {
+      const label = cupLabelOf(state, id, nextAtMs)
+      return label && { label, style: labelStyleOf(state) }
+    })
+    return said && [layoutCupLabel(said.label, labelPaper(paper), said.style)]
+  }
+
+  async function job(id: string, paper: FlatPaper) {
+    const said = await of('job', id, (state) => jobSheetOf(state, id))
+    return said && layoutJobSheet(said, paper, languageNow())
+  }
+
   return {
     of,
-    // Drawn outside of what the log is read in: a paper that is too small is no fault of the log.
-    async cup(id, paper, nextAtMs) {
-      const said = await of('cup', id, (state) => {
-        const label = cupLabelOf(state, id, nextAtMs)
-        return label && { label, style: labelStyleOf(state) }
-      })
-      return said && layoutCupLabel(said.label, paper, said.style)
-    },
-    async panel(id, paper) {
-      const said = await of('panel', id, (state) => {
-        const thing = thingOf(state, { kind: 'panel', id })
-        if (!thing || routeState(thing.value) === 'unknown') return null
-        const { name, job } = thing.context
-        const title = contextOf(state, 'job', job)?.title
-        const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
-        const { language } = labelStyleOf(state)
-        return { tag: title === undefined ? tag : { ...tag, title }, language }
-      })
-      return said && layoutPanelTag(said.tag, paper, said.language)
+    async pages({ kind, thing, lot }, paper, nextAtMs) {
+      switch (kind) {
+        case 'cup':
+          return await cup(thing, paper, nextAtMs)
+        case 'job':
+          return await job(thing, paper)
+        case 'commands':
+          return layoutCommandSheet(paper, languageNow())
+        case 'panel': {
+          const tag = await of('panel', thing, (state) => tagOfPanel(state, thing))
+          return tag && [layoutTag(tag, labelPaper(paper))]
+        }
+        default: {
+          const tag = tagOf(writer.state(), kind, thing, lot ?? null)
+          return tag && [layoutTag(tag, labelPaper(paper))]
+        }
+      }
     },
   }
+}
+
+function labelPaper({ stock, dpi, symbology }: FlatPaper) {
+  return symbology === 'datamatrix' ? { stock, dpi, symbology } : { stock, dpi }
+}
+
+function tagOfPanel(state: State, id: string): Tag | null {
+  const thing = thingOf(state, { kind: 'panel', id })
+  if (!thing || routeState(thing.value) === 'unknown') return null
+  const { name, job } = thing.context
+  const title = contextOf(state, 'job', job)?.title
+  const tag = { shopTag: shopTag(state.shop), panel: id, name, job }
+  return panelTag(title === undefined ? tag : { ...tag, title }, labelStyleOf(state).language)
+}
+
+/** Of things that are never evicted. An id may come from a code, in capitals. */
+function tagOf(
+  state: State,
+  kind: 'person' | 'gun' | 'shelf',
+  given: string,
+  lot: string | null,
+): Tag | null {
+  const id = idLike(state, kind === 'shelf' ? 'sheet' : kind, given)
+  if (id === null) return null
+  const { language } = labelStyleOf(state)
+  const of = { shopTag: shopTag(state.shop), id }
+  if (kind === 'person') {
+    const person = presentPerson(state, id)
+    return person ? personBadge({ ...of, name: person.name }) : null
+  }
+  if (kind === 'gun') {
+    const spec = contextOf(state, 'gun', id)?.spec
+    return gunTag({ ...of, name: spec?.name ?? id, needleMm: spec?.needleMm ?? null }, language)
+  }
+  const name = productOf(state, id)
+  return name === null ? null : shelfTag({ ...of, name, lot }, language)
 }

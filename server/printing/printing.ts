@@ -1,5 +1,6 @@
 import type { LabelLayout } from '../../labels/layout.ts'
 import { layoutRuler } from '../../labels/ruler.ts'
+import { isSheetSize } from '../../labels/sheetCode.ts'
 import { stockSchema } from '../../labels/stock.ts'
 import { check } from '../../machines/accept.ts'
 import {
@@ -78,12 +79,11 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
   ): Promise<readonly LabelLayout[] | PrintTrouble> {
     const { widthMm, heightMm, dpi, symbology } = printer
     const paper = { stock: { widthMm, heightMm }, dpi, ...(symbology ? { symbology } : {}) }
-    const { kind, thing } = ask
-    if (kind === 'ruler') return [layoutRuler(printer.name, paper)]
+    const { kind, thing, lot } = ask
+    if (kind === 'ruler') return [layoutRuler(printer.name, { stock: paper.stock, dpi })]
     try {
-      const drawn =
-        kind === 'cup' ? await labels.cup(thing, paper, nowMs) : await labels.panel(thing, paper)
-      return drawn ? [drawn] : { code: 'unknownThing', params: { kind, id: thing } }
+      const drawn = await labels.pages({ kind, thing, lot }, paper, nowMs)
+      return drawn ?? { code: 'unknownThing', params: { kind, id: thing } }
     } catch (error) {
       if (!(error instanceof RangeError)) throw error
       return { code: 'tooSmall', params: { widthMm, heightMm, missing: error.message } }
@@ -114,7 +114,9 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
       return printerOf(wanted) ?? { code: 'unknownPrinter', params: { printer: wanted } }
     }
     const { printers } = settings
-    const fits = ({ widthMm, heightMm }: Printer) => check(stockSchema, { widthMm, heightMm }).ok
+    const isSheet = kind === 'job' || kind === 'commands'
+    const fits = ({ widthMm, heightMm }: Printer) =>
+      isSheet ? isSheetSize({ widthMm, heightMm }) : check(stockSchema, { widthMm, heightMm }).ok
     return printers.find(fits) ?? printers[0] ?? { code: 'noPrinter', params: {} }
   }
 

@@ -4,73 +4,78 @@ import {
   PRINTED_COMMANDS,
   type ReadCup,
   readCode,
+  readCommandCode,
   shopTag,
 } from '../../labels/code.ts'
 import { layoutCodeTile } from '../../labels/codeTile.ts'
 import { cupLabelOf } from '../../labels/fromState.ts'
-import { type Dpi, STOCKS } from '../../labels/layout.ts'
+import type { Dpi, LabelLayout } from '../../labels/layout.ts'
 import { type LabelProblem, type Said, wrongAt } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
-import { findByPrefix } from '../../machines/lookup.ts'
+import { findByPrefix, idLike } from '../../machines/lookup.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { labels } from '../labelThread.ts'
-import { makeLabels } from '../printing/makeLabel.ts'
+import { DRAWN_KINDS, type DrawnKind, makeLabels } from '../printing/makeLabel.ts'
 import { problem } from '../problems.ts'
 import { wordsFor } from '../say.ts'
+import { drawAskIn, papersOf } from './labelAsk.ts'
 
-const DPIS: readonly Dpi[] = [203, 300]
-const NAME = /^([0-9A-Z]{8})\.(svg|png|pdf)$/
-/** Asks for the label that is printed next, before it is logged: it says COPY n from the second on. */
-const NEXT_COPY = 'next'
 const SVG = { 'Content-Type': 'image/svg+xml' }
-/** Tags and codes are drawn for a screen and an office printer: any resolution does. */
+const TYPES = {
+  svg: SVG,
+  png: { 'Content-Type': 'image/png' },
+  pdf: { 'Content-Type': 'application/pdf' },
+}
+/** What a 404 calls it. */
+const WHAT = {
+  cup: 'cup',
+  panel: 'panel',
+  job: 'job',
+  person: 'person',
+  gun: 'gun',
+  shelf: 'sheet',
+  commands: 'path',
+} as const satisfies Record<DrawnKind, string>
+/** Codes are drawn for a screen and an office printer: any resolution does. */
 const DRAWN_DPI: Dpi = 300
 
-/** Labels of cups, and what a label says. Both look only: nothing is recorded. */
+/** Labels, tags and sheets, and what a label says. Both look only: nothing is recorded. */
 export const labelRoutes: Routes = (app, { shops, clock }) => {
   const { ownWriter } = shops
   const make = makeLabels(ownWriter, clock)
 
-  only(app, 'GET', '/api/labels/cup/:name', async (c) => {
-    const [, id, form] = NAME.exec(c.req.param('name') ?? '') ?? []
-    const dpi = DPIS.find((one) => String(one) === (c.req.query('dpi') ?? '203'))
-    if (!id || !form) {
-      const forms = ['CUP.svg', 'CUP.png', 'CUP.pdf']
-      return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
-    }
-    if (!dpi) {
-      const words = DPIS.map(String)
-      return sayWrong(c, wrongAt('dpi', c.req.query('dpi'), 'oneOf', { words }))
-    }
-    const copy = c.req.query('copy')
-    if (copy !== undefined && copy !== NEXT_COPY) {
-      return sayWrong(c, wrongAt('copy', copy, 'oneOf', { words: [NEXT_COPY] }))
-    }
-    const paper = { stock: STOCKS['57x32'], dpi }
-    const layout = await make.cup(id, paper, copy === NEXT_COPY ? clock.now() : undefined)
-    if (!layout) return sayProblem(c, problem('notFound', { what: 'cup', name: id }))
-    if (form === 'pdf') {
-      return c.body(new Uint8Array(await labels.pdf([layout])), 200, {
-        'Content-Type': 'application/pdf',
-      })
-    }
-    return form === 'svg'
-      ? c.body(await labels.svg(layout), 200, SVG)
-      : c.body(new Uint8Array(await labels.png(layout)), 200, { 'Content-Type': 'image/png' })
-  })
-
-  only(app, 'GET', '/api/labels/panel/:name', async (c) => {
-    const [, id = '', form] = NAME.exec(c.req.param('name') ?? '') ?? []
-    if (form !== 'svg') {
-      const forms = ['PANEL.svg']
-      return sayWrong(c, wrongAt('name', c.req.param('name'), 'fileName', { forms }))
-    }
-    const layout = await make.panel(id, { stock: STOCKS['57x32'], dpi: DRAWN_DPI })
-    if (!layout) return sayProblem(c, problem('notFound', { what: 'panel', name: id }))
-    return c.body(await labels.svg(layout), 200, SVG)
-  })
+  for (const kind of DRAWN_KINDS) {
+    only(app, 'GET', `/api/labels/${kind}/:name`, async (c) => {
+      const asked = drawAskIn(kind, c.req.param('name') ?? '', c.req.query())
+      if ('error' in asked) return sayWrong(c, asked)
+      const { ask, paper, form, page } = asked
+      let pages: readonly LabelLayout[] | null
+      try {
+        pages = await make.pages(ask, paper, asked.isNext ? clock.now() : undefined)
+      } catch (error) {
+        if (!(error instanceof RangeError)) throw error
+        return sayWrong(
+          c,
+          wrongAt('paper', c.req.query('paper'), 'oneOf', { words: papersOf(kind) }),
+        )
+      }
+      if (!pages) return sayProblem(c, problem('notFound', { what: WHAT[kind], name: ask.thing }))
+      const layout = pages[page - 1]
+      if (!layout) {
+        return sayWrong(
+          c,
+          wrongAt('page', c.req.query('page'), 'whole', { min: 1, max: pages.length }),
+        )
+      }
+      c.header('X-Pages', String(pages.length))
+      const body = form === 'pdf' ? await labels.pdf(pages) : await labels[form](layout)
+      return typeof body === 'string'
+        ? c.body(body, 200, TYPES[form])
+        : c.body(new Uint8Array(body), 200, TYPES[form])
+    })
+  }
 
   only(app, 'GET', '/api/labels/command/:name', async (c) => {
     const given = c.req.param('name') ?? ''
@@ -86,6 +91,8 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
   only(app, 'GET', '/api/scan/:text', async (c) => {
     const now = clock.now()
     const text = c.req.param('text') ?? ''
+    const code = readCommandCode(text)
+    if (code?.kind === 'command') return c.json({ kind: 'command', command: code.command })
     const read = readCode(text, { nowMs: now, shopTag: shopTag(ownWriter.state().shop) })
     if (read.kind === 'problem') {
       const { code, names, says = null } = read
@@ -95,6 +102,13 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
       return c.json({ error, errors: [error], code, says }, 400)
     }
     if (read.kind === 'panel') return c.json(foundAs({ kind: 'panel', id: read.panel }))
+    if (read.kind === 'job') return c.json(foundAs({ kind: 'job', id: read.id }))
+    if (read.kind !== 'cup' && read.kind !== 'typed') {
+      const kind = read.kind === 'product' ? 'sheet' : read.kind
+      const id = idLike(ownWriter.state(), kind, read.id)
+      if (id === null) return sayProblem(c, problem('notFound', { what: kind, name: read.id }))
+      return c.json({ ...foundAs({ kind, id }), lot: read.lot })
+    }
     const found =
       read.kind === 'cup'
         ? { kind: 'cup' as const, id: read.cup }
@@ -122,6 +136,17 @@ function cupAnswer(state: State, id: string, cup: CupContext, label: ReadCup | n
   const leftMs = endsAt === null ? null : endsAt - now
   return { ...foundAs({ kind: 'cup', id }), cup, endsAt, leftMs, label }
 }
+
+/**
+ * What a phone's own camera opens where the shop's labels begin with the kiosk's address: that label on Scan.
+ * A code has capitals alone, so the way is in capitals too.
+ */
+export const openedByPhone: Routes = (app) =>
+  ['/S/:text', '/s/:text'].forEach((path) => {
+    only(app, 'GET', path, (c) =>
+      c.redirect(`/#/scan/${encodeURIComponent(c.req.param('text') ?? '')}`),
+    )
+  })
 
 /** Clients that know an earlier build read `is`. */
 const foundAs = <F extends { readonly kind: string }>(found: F) => ({ ...found, is: found.kind })

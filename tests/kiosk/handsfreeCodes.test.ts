@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { readCommandCode } from '../../kiosk/device/scanPair.ts'
 import { es } from '../../kiosk/words/all.es.ts'
 import { en } from '../../kiosk/words/all.ts'
-import { encodeCommandCode, PRINTED_COMMANDS } from '../../labels/code.ts'
+import { encodeCommandCode, PRINTED_COMMANDS, readCommandCode } from '../../labels/code.ts'
 
 describe('a printed command code', () => {
   test('reads back as the command it was printed for, also in small letters and with spaces round it', () => {

@@ -20,7 +20,7 @@ const base = (change: Partial<CupLabel> = {}) =>
   layoutCupLabel({ ...BASE, ...change }, paper(203), MADRID)
 
 test('a two-part mix with isocyanate says so on every stock, in both languages', () => {
-  const cue = /ISOCYANATE – RESPIRATORY SENSITISER|ISOCIANATO – SENSIBILIZANTE RESPIRATORIO/
+  const cue = /ISOCYANATE – RESPIRATORY SENSITIZER|ISOCIANATO – SENSIBILIZANTE RESPIRATORIO/
   fc.assert(
     fc.property(anyLabel, anyPaper, anyStyle, (label, on, style) => {
       const known = { ...label.hazard, isocyanate: true }
@@ -79,7 +79,7 @@ test('where room is short, words of the sheet are left out, and an ellipsis show
   ]
   const text = said(clear({ hazard: { ...CLEAR.hazard, words } }))
   expect(text).toContain('…')
-  expect(text).toContain('ISOCYANATE – RESPIRATORY SENSITISER')
+  expect(text).toContain('ISOCYANATE – RESPIRATORY SENSITIZER')
   const large = layoutCupLabel(
     { ...CLEAR, hazard: { ...CLEAR.hazard, words } },
     paper(203, 100, 70),

@@ -111,7 +111,7 @@ describe('heights measured in the printed dots', () => {
       const height = lowest(layout, text, capDots)
       const isExpiry = /^\d\d?:\d\d$/.test(text) || /^\d\d? [A-Z]{3}$/.test(text)
       const isIdOrRatio = text === 'K7F3QABC' || text === '2:1:0.5' || text === '2:1'
-      const isHazard = /DANGER|PELIGRO|ISOCYANATE|FLAMMABLE|SENSITISER|WARNING|ATENCI/.test(text)
+      const isHazard = /DANGER|PELIGRO|ISOCYANATE|FLAMMABLE|SENSITIZER|WARNING|ATENCI/.test(text)
       const least = isExpiry ? 5 : isIdOrRatio ? 3 : isHazard ? 2 : 1.75
       expect([text, height >= least]).toEqual([text, true])
     }

@@ -51,6 +51,13 @@ export function boxOf(item: DrawItem): Box {
       const side = item.modules * item.moduleDots
       return { left: item.x, top: item.y, right: item.x + side, bottom: item.y + side }
     }
+    case 'bars':
+      return {
+        left: item.x,
+        top: item.y,
+        right: item.x + item.modules * item.moduleDots,
+        bottom: item.y + item.heightDots,
+      }
   }
 }
 
@@ -63,16 +70,27 @@ function diamondsMeet(a: Box, b: Box): boolean {
   return Math.abs(a.left - b.left) + Math.abs(a.top - b.top) < side
 }
 
+/**
+ * White that belongs to a code: four modules round a QR (ISO/IEC 18004), one round a Data Matrix and ten
+ * beside bars (GS1 General Specifications, 5.4.4).
+ */
+function whiteOf(item: DrawItem): { readonly across: number; readonly down: number } {
+  if (item.kind === 'bars') return { across: 10 * item.moduleDots, down: 0 }
+  if (item.kind !== 'qr') return { across: 0, down: 0 }
+  const white = (item.symbology ? 1 : 4) * item.moduleDots
+  return { across: white, down: white }
+}
+
 /** Pairs of items that touch; the code counts with the white that belongs to it. */
 export function touching({ items }: LabelLayout): string[] {
   const wide = (item: DrawItem): Box => {
     const box = boxOf(item)
-    const quiet = item.kind === 'qr' ? 4 * item.moduleDots : 0
+    const { across, down } = whiteOf(item)
     return {
-      left: box.left - quiet,
-      top: box.top - quiet,
-      right: box.right + quiet,
-      bottom: box.bottom + quiet,
+      left: box.left - across,
+      top: box.top - down,
+      right: box.right + across,
+      bottom: box.bottom + down,
     }
   }
   return items.flatMap((a, i) =>

@@ -9,7 +9,7 @@ const wasm = readFileSync(require.resolve('zxing-wasm/reader/zxing_reader.wasm')
 const wasmBinary = wasm.buffer.slice(wasm.byteOffset, wasm.byteOffset + wasm.byteLength)
 prepareZXingModule({ overrides: { wasmBinary } })
 
-const OPTIONS = { formats: ['QRCode' as const, 'DataMatrix' as const] }
+const OPTIONS = { formats: ['QRCode' as const, 'DataMatrix' as const, 'Code128' as const] }
 
 /** The text of the QR in a PNG, or null. */
 export async function readPng(png: Uint8Array): Promise<string | null> {
@@ -17,9 +17,19 @@ export async function readPng(png: Uint8Array): Promise<string | null> {
   return found?.isValid ? found.text : null
 }
 
-export async function readGrey({ width, height, data }: Grey): Promise<string | null> {
+/** The texts of all codes in a picture. */
+export async function readAll(image: Grey): Promise<string[]> {
+  const found = await readBarcodes(rgbaOf(image), { ...OPTIONS, maxNumberOfSymbols: 255 })
+  return found.filter((one) => one.isValid).map((one) => one.text)
+}
+
+function rgbaOf({ width, height, data }: Grey) {
   const rgba = new Uint8ClampedArray(width * height * 4)
   for (const [i, grey] of data.entries()) rgba.set([grey, grey, grey, 255], i * 4)
-  const [found] = await readBarcodes({ data: rgba, width, height, colorSpace: 'srgb' }, OPTIONS)
+  return { data: rgba, width, height, colorSpace: 'srgb' as const }
+}
+
+export async function readGrey(image: Grey): Promise<string | null> {
+  const [found] = await readBarcodes(rgbaOf(image), OPTIONS)
   return found?.isValid ? found.text : null
 }

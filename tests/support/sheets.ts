@@ -63,7 +63,7 @@ export const CLEAR = {
     signal: 'DANGER',
     pictograms: ['flame', 'exclamation', 'health'],
     isocyanate: true,
-    words: 'FLAMMABLE, ISOCYANATE: RESPIRATORY SENSITISER',
+    words: 'FLAMMABLE, ISOCYANATE: RESPIRATORY SENSITIZER',
   },
   vocCategory: 'topcoat',
 } as const

@@ -1,0 +1,62 @@
+import { useEffect } from 'preact/hooks'
+import type { ThingCode } from '../../labels/code.ts'
+import { idLike } from '../../machines/lookup.ts'
+import { presentPerson } from '../../machines/people/fold.ts'
+import { contextOf, type State } from '../../machines/state.ts'
+import { WHO_KEPT, who } from '../commands/queuedCommand.ts'
+import { useShop } from '../commands/shop.ts'
+import type { Settings } from '../device/settings.ts'
+import { Sentence } from '../ui/answer.tsx'
+import { OF } from '../ui/chainLink.tsx'
+import { hashOf } from '../ui/route.ts'
+import * as own from '../words/tags.ts'
+import { useOwnWords } from '../words/words.ts'
+
+type Props = { readonly state: State; readonly code: ThingCode; readonly settings: Settings }
+
+const KINDS = { person: 'person', gun: 'gun', product: 'sheet' } as const
+
+/** What a badge, a gun's tag or a shelf leads to. A badge needs no further touch: its person presses here. */
+export function ScannedThing({ state, code, settings }: Props) {
+  const say = useOwnWords(own)
+  const { words } = useShop()
+  const { kind } = code
+  const id = kind === 'job' ? null : idLike(state, KINDS[kind], code.id)
+  const person = kind === 'person' && id !== null ? presentPerson(state, id) : undefined
+  useEffect(() => {
+    if (!person) return
+    who.value = id
+    settings.keep(WHO_KEPT, id)
+    // Not a step to come back to: Back would choose this person again.
+    location.replace(hashOf('wall'))
+  }, [person !== undefined, id])
+  if (id === null || (kind === 'person' && !person)) {
+    return <Sentence>{say.unknown[kind === 'job' ? 'gun' : kind](code.id)}</Sentence>
+  }
+  if (person) return <p role="status">{say.worksHere(person.name)}</p>
+  if (kind === 'gun') {
+    return (
+      <>
+        <h2>{contextOf(state, 'gun', id)?.spec?.name ?? id}</h2>
+        <a class="button main" href={hashOf('cups')}>
+          {say.toGuns}
+        </a>
+      </>
+    )
+  }
+  const name = contextOf(state, 'sheet', id)?.versions.at(-1)?.sheet.name ?? id
+  return (
+    <>
+      <h2>{name}</h2>
+      {code.lot !== null && <p class="digits">{say.lot(code.lot)}</p>}
+      <div class="acts">
+        <a class="button main" href={hashOf('bench')}>
+          {words.value.screens.bench}
+        </a>
+        <a class="button" href={hashOf('trace', OF, 'lot')}>
+          {say.lots}
+        </a>
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,99 @@
+import { type LabelPaper, type Page, pageOf, type QrItem, qrItem, quietDots } from './page.ts'
+import {
+  drawRow,
+  type Paper,
+  type Row,
+  rowHeight,
+  rowOf,
+  rowStep,
+  sizes,
+  type TextItem,
+} from './row.ts'
+import { dotsFor, type Stock } from './stock.ts'
+import { capitals, type Run, shortened } from './text.ts'
+
+/** What a tag says: a title, what is typed where nothing can scan, and small lines. */
+export type Tag = {
+  readonly payload: string
+  readonly title: string
+  readonly id: string
+  readonly lines: readonly string[]
+}
+
+const SMALLEST_MM = 1.75
+/** A tag hangs on a flat part and its code is short: larger modules read from further away. */
+const TAG_MODULE_MM = 0.75
+/** Of the width, beside the code. */
+const TEXT_SHARE = 0.4
+
+/**
+ * The rows of a tag and the code beside them, whose modules shrink, down to three dots, while it would be in
+ * the title's way.
+ * @throws RangeError where a stock is too small for it
+ */
+export function tagItems(
+  tag: Tag,
+  paper: LabelPaper,
+): { payload: string; items: (TextItem | QrItem)[] } {
+  const page = pageOf(paper)
+  const scale = scaleOf(paper.stock)
+  const wide: Paper = { ...page, scale, gap: Math.round((scale * paper.dpi) / 25.4) }
+  const title = line(wide, capitals(tag.title), 4.5, 2.5)
+  for (let dots = Math.round((TAG_MODULE_MM * paper.dpi) / 25.4); dots >= LEAST_DOTS; dots -= 1) {
+    const items = arranged(tag, { page, wide, title, moduleDots: dots })
+    if (items) return { payload: tag.payload, items }
+  }
+  const { widthMm, heightMm } = paper.stock
+  throw new RangeError(`stock: ${widthMm} x ${heightMm} mm is too small. Use 57 x 32 mm or larger.`)
+}
+
+const LEAST_DOTS = 3
+
+type Attempt = {
+  readonly page: Page
+  readonly wide: Paper
+  readonly title: Row
+  readonly moduleDots: number
+}
+
+function arranged(tag: Tag, { page, wide, title, moduleDots }: Attempt) {
+  const qr = qrItem(page, tag.payload, moduleDots)
+  const quiet = quietDots(page, moduleDots)
+  const narrow: Paper = { ...wide, right: qr.x - quiet }
+  const isClear = page.top + rowHeight(title) <= qr.y - quiet
+  const hasRoom = narrow.right - narrow.left >= TEXT_SHARE * page.width
+  if (!isClear || !hasRoom) return null
+  const items: (TextItem | QrItem)[] = [qr]
+  let top = page.top
+  for (const row of [title, ...tagRows(tag, narrow)]) {
+    items.push(...drawRow(row, top))
+    top += rowStep(row, wide.gap, page.dpi)
+  }
+  return top - wide.gap <= page.bottom ? items : null
+}
+
+/** In proportion to the usual cup label, 57 by 32 mm. */
+const scaleOf = (stock: Stock) => Math.min(stock.widthMm / 57, stock.heightMm / 32)
+
+function line(paper: Paper, text: string, wantMm: number, leastMm: number): Row {
+  const { want, least } = sizes(paper, wantMm, leastMm)
+  return at(paper, shortened(text, paper.right - paper.left, want, least))
+}
+
+function tagRows(tag: Tag, narrow: Paper): Row[] {
+  const { dpi } = narrow
+  const id = shortened(
+    tag.id,
+    narrow.right - narrow.left,
+    dotsFor(4, dpi),
+    dotsFor(SMALLEST_MM, dpi),
+  )
+  const [first = '', ...others] = tag.lines
+  return [
+    ...(tag.id === '' ? [] : [at(narrow, id)]),
+    line(narrow, capitals(first), 2.5, SMALLEST_MM),
+    ...others.map((text) => line(narrow, capitals(text), 2.2, SMALLEST_MM)),
+  ]
+}
+
+const at = (paper: Paper, run: Run): Row => rowOf([{ run, x: paper.left }])

@@ -1,0 +1,20 @@
+import type { codes as en } from './codes.en.ts'
+
+export const codes: typeof en = {
+  PREPDONE: 'PREPARADO',
+  COATSTART: 'EMPEZAR MANO',
+  COATEND: 'TERMINAR MANO',
+  MATT: 'MATE',
+  NOTYET: 'AÚN NO',
+  COVERED: 'CUBIERTO',
+  ONEMORE: 'UNA MÁS',
+  BAKESTART: 'EMPEZAR HORNEADO',
+  ATTEMP: 'A TEMPERATURA',
+  BAKEEND: 'TERMINAR HORNEADO',
+  PASS: 'APROBAR',
+  CUPEMPTY: 'VASO VACÍO',
+  PAUSE: 'PAUSA',
+  RESUME: 'REANUDAR',
+  ACK: 'ATENDER TIMBRE',
+  UNDO: 'DESHACER',
+}

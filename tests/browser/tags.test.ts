@@ -1,0 +1,56 @@
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { encodeThingCode, shopTag } from '../../labels/code.ts'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { openVan, START, setUp } from './busyShop.ts'
+
+/** Tags, badges and sheets, chosen on Codes; and what they lead to when they are scanned. */
+
+const browser = browserForTests()
+let site: ShopSite
+beforeEach(async () => {
+  site = await serveShop(START)
+  await setUp(site)
+  await openVan(site, 1)
+  await site.send('AddPerson', { person: 'ana', name: 'Ana Example', role: 'painter' })
+  await site.send('AddPerson', { person: 'bo', name: 'Bo Example', role: 'prepper' })
+})
+afterEach(() => site.stop())
+
+test('each kind is shown as it will be printed, and opens as a PDF', async () => {
+  const { page, close } = await openPage(browser, site, { path: '/#/codes' })
+  for (const kind of ['job', 'commands', 'person', 'gun', 'shelf', 'panel']) {
+    await page.click(`[data-pick=printKind] [data-value=${kind}]`)
+    await page.waitForSelector(`.prints[data-prints=${kind}]`)
+    const first = page.locator('[data-pick=printThing] button').first()
+    if ((await first.count()) > 0) await first.click()
+    const seen = page.locator('.prints img.preview')
+    await seen.waitFor()
+    await expect
+      .poll(() => seen.evaluate((img) => (img as HTMLImageElement).naturalWidth), {
+        timeout: 30_000,
+      })
+      .toBeGreaterThan(50)
+    await shot(page, `tags-${kind}`)
+    const href = await page.locator('.prints [data-act=pdf]').getAttribute('href')
+    const pdf = await fetch(`${site.url}${href}`)
+    expect(pdf.headers.get('content-type')).toBe('application/pdf')
+  }
+  await close()
+})
+
+test('a badge makes its person the one who presses on this kiosk; one of nobody says so', async () => {
+  const tag = shopTag(site.shops.own)
+  const code = (id: string) => encodeThingCode({ kind: 'person', shopTag: tag, id, lot: null })
+  const { page, close } = await openPage(browser, site, { path: `/#/scan/${code('bo')}` })
+  await page.waitForSelector('.who-button >> text=Bo Example')
+  await page.goto(`${site.url}/#/scan/${code('gone')}`)
+  await page.waitForSelector('text=No person GONE works in this shop')
+  expect(await page.textContent('.who-button')).toBe('Bo Example')
+  // The device keeps it.
+  await page.goto(`${site.url}/#/wall`)
+  await page.reload()
+  await page.waitForSelector('.who-button >> text=Bo Example')
+  await close()
+})
