@@ -15,6 +15,7 @@ import { dayRoutes } from './routes/day.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
 import { printingRoutes } from './routes/printing.ts'
 import { recordRoutes } from './routes/records.ts'
+import { reviewRoutes } from './routes/reviews.ts'
 import { sheetRoutes } from './routes/sheets.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
@@ -30,6 +31,7 @@ const ROUTES: readonly Routes[] = [
   sheetRoutes,
   bellRoutes,
   recordRoutes,
+  reviewRoutes,
   backupRoutes,
   printingRoutes,
   kiosksRoute,

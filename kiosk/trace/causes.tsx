@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
 import { DEFECTS, type Defect } from '../../machines/trace/causes.ts'
 import type { Ranked } from '../../machines/trace/rank.ts'
 import type { Finding } from '../../machines/trace/signals.ts'
@@ -6,13 +7,22 @@ import { causesIn, type Traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { traceIn } from '../words/traceIn.ts'
+import { Priors, ReviewCause } from './review.tsx'
 import { findingText } from './say.ts'
 
 type OnShow = (entry: string, at: number) => void
 const SHOWN_MOST = 5
 
 /** Choose what is wrong and where: what the record says for and against each cause. */
-export function Causes({ all, onShow }: { readonly all: Traced; readonly onShow: OnShow }) {
+type CausesProps = {
+  readonly all: Traced
+  readonly onShow: OnShow
+  readonly now: number
+  /** The job, where a cause may be reviewed; not on the page that it is exported as. */
+  readonly job?: string | undefined
+}
+
+export function Causes({ all, onShow, now, job }: CausesProps) {
   const trace = traceIn(useShop().words.value)
   const defect = useSignal<Defect | null>(null)
   const panels = all.panels.filter(({ coats }) => coats.length > 0)
@@ -42,22 +52,25 @@ export function Causes({ all, onShow }: { readonly all: Traced; readonly onShow:
         }}
       />
       {defect.value !== null && picked.value.length > 0 && (
-        <Verdict all={all} defect={defect.value} panels={picked.value} onShow={onShow} />
+        <Verdict
+          key={defect.value}
+          {...{ all, defect: defect.value, panels: picked.value, onShow, now, job }}
+        />
       )}
     </section>
   )
 }
 
-type VerdictProps = {
-  readonly all: Traced
+type VerdictProps = CausesProps & {
   readonly defect: Defect
   readonly panels: readonly string[]
-  readonly onShow: OnShow
 }
 
-function Verdict({ all, defect, panels, onShow }: VerdictProps) {
+function Verdict({ all, defect, panels, onShow, now, job }: VerdictProps) {
+  const priors = useSignal<Readonly<Record<string, number>> | null>(null)
+  const again = useSignal(0)
   const trace = traceIn(useShop().words.value)
-  const verdict = causesIn(all, { defect, panels })
+  const verdict = causesIn(all, { defect, panels }, priors.value ?? {})
   const supported = verdict.causes.filter((c) => c.verdict === 'supported' || c.id === 'notVisible')
   const others = verdict.causes.filter((c) => !supported.includes(c))
   const hasMask = Object.values(all.state.things.sheet).some(({ context }) =>
@@ -77,9 +90,28 @@ function Verdict({ all, defect, panels, onShow }: VerdictProps) {
       {supported.length === 1 && <p class="sentence">{trace.noCause}</p>}
       <ol class="stack">
         {supported.slice(0, SHOWN_MOST).map((cause) => (
-          <CauseView key={cause.id} cause={cause} onShow={onShow} />
+          <CauseView key={cause.id} cause={cause} onShow={onShow}>
+            {job !== undefined && (
+              <ReviewCause
+                {...{ job, panels, defect, now, cause: cause.id }}
+                onSaved={() => {
+                  again.value += 1
+                }}
+              />
+            )}
+          </CauseView>
         ))}
       </ol>
+      {job !== undefined && (
+        <Priors
+          defect={defect}
+          again={again.value}
+          isOwn={priors.value !== null}
+          onUse={(own) => {
+            priors.value = own
+          }}
+        />
+      )}
       <p>
         <strong>{trace.remedy}:</strong> {trace.remedies[defect]}
       </p>
@@ -99,7 +131,13 @@ function Verdict({ all, defect, panels, onShow }: VerdictProps) {
   )
 }
 
-function CauseView({ cause, onShow }: { readonly cause: Ranked; readonly onShow: OnShow }) {
+type CauseProps = {
+  readonly cause: Ranked
+  readonly onShow: OnShow
+  readonly children?: ComponentChildren
+}
+
+function CauseView({ cause, onShow, children }: CauseProps) {
   const trace = traceIn(useShop().words.value)
   const { id, verdict, strength, together, speaksFor, against, notRecorded, check } = cause
   if (id === 'notVisible')
@@ -107,6 +145,7 @@ function CauseView({ cause, onShow }: { readonly cause: Ranked; readonly onShow:
       <li class="sheet-fact" data-cause={id}>
         <h3>{trace.notVisible}</h3>
         <p>{trace.notVisibleWhy}</p>
+        {children}
       </li>
     )
   const heading = [trace.signals[id], ...together.map((one) => trace.signals[one])]
@@ -128,6 +167,7 @@ function CauseView({ cause, onShow }: { readonly cause: Ranked; readonly onShow:
           <strong>{trace.decide}:</strong> {trace.checks[check]}
         </p>
       )}
+      {children}
     </li>
   )
 }

@@ -2,15 +2,19 @@ import type { Deviation } from '../../machines/trace/deviations.ts'
 import { useShop } from '../commands/shop.ts'
 import { traceIn } from '../words/traceIn.ts'
 import { deviationName, excessText, whereText } from './say.ts'
+import { Settle } from './settle.tsx'
 
 type Props = {
   readonly deviations: readonly Deviation[]
   readonly now: number
   readonly onShow: (entry: string, at: number) => void
+  /** The job, where something may be decided about it; not on the page that it is exported as. */
+  readonly job?: string | undefined
+  readonly onSaved?: () => void
 }
 
 /** Each broken limit, override and void: what, where, by how much, and what was decided. */
-export function Deviations({ deviations, now, onShow }: Props) {
+export function Deviations({ deviations, now, onShow, job, onSaved = () => {} }: Props) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
@@ -46,6 +50,9 @@ export function Deviations({ deviations, now, onShow }: Props) {
                 </small>
               </span>
             </button>
+            {job !== undefined && !one.isVoided && one.kind !== 'void' && (
+              <Settle job={job} deviation={one} now={now} onSaved={onSaved} />
+            )}
           </li>
         ))}
       </ol>

@@ -72,6 +72,7 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
   const { state, words } = useShop()
   const trace = traceIn(words.value)
   const told = useSignal<Told | null>(null)
+  const again = useSignal(0)
   const known = state.value
   useEffect(() => {
     let isWanted = true
@@ -83,7 +84,7 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
       isWanted = false
     }
     // Asked once a page: a chart that moves while it is read is none.
-  }, [job, known === null])
+  }, [job, known === null, again.value])
   const is = told.value
   return (
     <div class="form trace">
@@ -102,7 +103,15 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
         </p>
       )}
       {is && is.from !== 'unknown' && (
-        <JobTraced entries={is.entries} now={kiosk.reading.value.nowMs} />
+        <JobTraced
+          key={again.value}
+          entries={is.entries}
+          now={kiosk.reading.value.nowMs}
+          job={job}
+          onSaved={() => {
+            again.value += 1
+          }}
+        />
       )}
       {is?.from === 'server' && <SaveJob job={job} />}
     </div>
@@ -115,8 +124,16 @@ const offsetOf = (instant: (typed: string) => number, at: number): number => {
   return Date.parse(`${typed}Z`) - instant(typed)
 }
 
+type JobProps = {
+  readonly entries: Entries
+  readonly now: number
+  /** Where something may be decided about it; the page that a job is exported as takes no commands. */
+  readonly job?: string
+  readonly onSaved?: () => void
+}
+
 /** What a job's entries tell: on the screen, and on the page that it is exported as. */
-export function JobTraced({ entries, now }: { readonly entries: Entries; readonly now: number }) {
+export function JobTraced({ entries, now, job, onSaved }: JobProps) {
   const { words, format } = useShop()
   const trace = traceIn(words.value)
   const moment = useSignal<number | null>(null)
@@ -172,8 +189,8 @@ export function JobTraced({ entries, now }: { readonly entries: Entries; readonl
         later={made.value.later}
       />
       <MarksTable chart={chart} now={now} />
-      <Deviations deviations={deviations} now={now} onShow={onShow} />
-      <Causes all={all} onShow={onShow} />
+      <Deviations {...{ deviations, now, onShow, job }} {...(onSaved ? { onSaved } : {})} />
+      <Causes {...{ all, onShow, now, job }} />
     </>
   )
 }

@@ -144,19 +144,21 @@ class Past {
   /** What was done about it, the last word first: said of it, the panel sent back, the cup thrown away. */
   settled(entry: Draft, code: string, override: Override | undefined): Settled {
     const said = this.#decided.get(`${entry.id} ${code}`)?.at(-1)
-    if (said) return by(said, (textIn(said, 'disposition') ?? 'watch') as Disposition)
+    if (said) return settledBy(said, (textIn(said, 'disposition') ?? 'watch') as Disposition)
     const back = this.#decided.get(entry.panel ?? '')?.find((e) => e.at > entry.at)
-    if (back) return by(back, 'rework')
+    if (back) return settledBy(back, 'rework')
     const emptied = OF_CUP.includes(code)
       ? this.#decided.get(entry.cup ?? '')?.find((e) => e.at >= entry.at)
       : undefined
-    if (emptied && textIn(emptied, 'how') === 'discarded') return by(emptied, 'discard')
-    if (override?.codes.includes(code)) return { ...by(entry, 'accept'), reason: override.reason }
+    if (emptied && textIn(emptied, 'how') === 'discarded') return settledBy(emptied, 'discard')
+    if (override?.codes.includes(code))
+      return { ...settledBy(entry, 'accept'), reason: override.reason }
     return WATCHED
   }
 }
 
-const by = (entry: Draft, is: Disposition): Settled => ({
+/** What an entry decided about a deviation. */
+export const settledBy = (entry: Draft, is: Disposition): Settled => ({
   is,
   entry: entry.id,
   at: entry.at,
@@ -183,7 +185,7 @@ function ofVoid(past: Past, entry: Draft, base: Omit<Deviation, 'kind' | 'code'>
     value: target?.id ?? textIn(entry, 'entry'),
     where: past.whereOf(target ?? entry),
     reason: entry.reason ?? null,
-    disposition: by(entry, 'discard'),
+    disposition: settledBy(entry, 'discard'),
   }
 }
 

@@ -1,13 +1,26 @@
-import type { Deviation } from './deviations.ts'
+import { liveIn } from '../live.ts'
+import { type Deviation, type Disposition, type Settled, settledBy } from './deviations.ts'
 import type { CoatTold, PanelTold } from './record.ts'
 import type { Traced } from './trace.ts'
 
 /** Limits that were broken as is known only now: what came late showed it, and no entry says so. */
 
+/** What people have decided about what was found later: the last word on an entry and a code. */
+function settledIn({ state }: Pick<Traced, 'state'>, entry: string, code: string): Settled {
+  const said = Object.values(state.things.job)
+    .flatMap(({ entries }) => liveIn(entries))
+    .findLast(
+      ({ type, data }) => type === 'DeviationSettled' && data.entry === entry && data.code === code,
+    )
+  return said
+    ? settledBy(said, String(said.data.disposition) as Disposition)
+    : { is: 'watch', entry: null, at: null, by: null, reason: null }
+}
+
 const says = ({ broken }: CoatTold, codes: readonly string[]): boolean =>
   broken.some(({ code }) => codes.includes(code))
 
-function ofCoat(coat: CoatTold, name: string): Deviation[] {
+function ofCoat(all: Pick<Traced, 'state'>, coat: CoatTold, name: string): Deviation[] {
   const { wait, window, pot, startedAt } = coat
   const at = (code: string, limit: number, amount: number, length: number): Deviation => ({
     ...{
@@ -23,7 +36,7 @@ function ofCoat(coat: CoatTold, name: string): Deviation[] {
       ...{ panel: coat.panel, panelName: name, stage: coat.stage, coat: coat.nth },
       ...{ cup: coat.cups[0] ?? null, gun: coat.gun, zone: null },
     },
-    disposition: { is: 'watch', entry: null, at: null, by: null, reason: null },
+    disposition: settledIn(all, coat.entry, code),
   })
   const found: Deviation[] = []
   // An estimated start was put there by the rules: it says nothing about the coat.
@@ -44,5 +57,7 @@ function ofCoat(coat: CoatTold, name: string): Deviation[] {
  * Deviations that no entry is marked with, since the log did not know enough when it judged: a coat that
  * was told days later lay in between, or a reading came after the press.
  */
-export const foundLater = ({ panels }: Pick<Traced, 'panels'>): Deviation[] =>
-  panels.flatMap(({ coats, name }: PanelTold) => coats.flatMap((coat) => ofCoat(coat, name)))
+export const foundLater = (all: Pick<Traced, 'panels' | 'state'>): Deviation[] =>
+  all.panels.flatMap(({ coats, name }: PanelTold) =>
+    coats.flatMap((coat) => ofCoat(all, coat, name)),
+  )

@@ -44,8 +44,15 @@ function missingLayers(panels: readonly PanelTold[], asked: Asked): Layers[] {
   })
 }
 
-/** The causes of a defect of a job, and the layers of it that were never sprayed. */
-export function causesIn({ panels, findings }: Traced, asked: Asked): Told {
+/**
+ * The causes of a defect of a job, and the layers of it that were never sprayed.
+ * @param priors a shop's own, from its reviews; without them the usual ones
+ */
+export function causesIn(
+  { panels, findings }: Traced,
+  asked: Asked,
+  priors: Readonly<Record<string, number>> = {},
+): Told {
   const sprayed = panels.filter(({ coats }) => coats.length > 0).map(({ id }) => id)
-  return { ...rank(asked, findings, sprayed), missingLayers: missingLayers(panels, asked) }
+  return { ...rank(asked, findings, sprayed, priors), missingLayers: missingLayers(panels, asked) }
 }

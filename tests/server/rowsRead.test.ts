@@ -205,6 +205,7 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/scan/:text': get(100, '/api/scan/', [CUP, OLD.cup, 'CC', DOOR]),
   '/api/photos/:photo': get(0, '/api/photos/', ['a'.repeat(64)]),
   '/api/records': get(400, '/api/records?from=2026-01-05&to=2026-01-07'),
+  '/api/reviews': get(10, '/api/reviews?defect=runs'),
   '/api/bells': get(1_000, '/api/bells?days=1'),
   '/api/day': get(200, '/api/day'),
   '/api/entries': get(1_000, '/api/entries?limit=', [20, 500, 1_000]),

@@ -1,0 +1,161 @@
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
+import type { ReviewsAnswer } from '../../machines/contract/reviews.ts'
+import { REVIEWS } from '../../machines/records/commands.ts'
+import { causesOf, type Defect } from '../../machines/trace/causes.ts'
+import { REVIEWS_LEAST } from '../../machines/trace/reviews.ts'
+import type { Signal } from '../../machines/trace/signals.ts'
+import { isTaken } from '../commands/send.ts'
+import { useShop } from '../commands/shop.ts'
+import { useCommands } from '../commands/useCommands.ts'
+import { Field } from '../forms/fields.tsx'
+import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
+import { Choice, Fold, worded } from '../ui/parts.tsx'
+import * as own from '../words/settle.ts'
+import { traceIn } from '../words/traceIn.ts'
+import { useOwnWords } from '../words/words.ts'
+
+type Verdict = (typeof REVIEWS)[number]
+type Props = {
+  readonly job: string
+  readonly panels: readonly string[]
+  readonly defect: Defect
+  readonly cause: string
+  readonly now: number
+  readonly onSaved: () => void
+}
+
+/** A reviewer says what it was: this cause, not this one, or another; and how that is known. */
+export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props) {
+  const say = useOwnWords(own)
+  const trace = traceIn(useShop().words.value)
+  const { sending, ask } = useCommands()
+  const is = useSignal<Verdict | null>(null)
+  const instead = useSignal<string | null>(null)
+  const reason = useSignal('')
+  const others = causesOf(defect)
+    .map(({ id }): Signal | 'notVisible' => id)
+    .concat('notVisible')
+    .filter((id) => id !== cause)
+  const isReady =
+    is.value !== null &&
+    reason.value.trim() !== '' &&
+    (is.value !== 'edit' || instead.value !== null)
+  const save = async () => {
+    if (is.value === null) return
+    const sent = await ask('ReviewCause', {
+      ...{ job, panels, defect, cause, verdict: is.value, reason: reason.value.trim() },
+      ...(is.value === 'edit' && instead.value !== null ? { instead: instead.value } : {}),
+    })
+    if (isTaken(sent)) onSaved()
+  }
+  return (
+    <Fold word={say.review} act="review">
+      <Choice
+        name="review"
+        picked={is.value}
+        options={worded(REVIEWS, (one) => say.verdicts[one as Verdict])}
+        onPick={(value) => {
+          is.value = value as Verdict
+        }}
+      />
+      {is.value === 'edit' && (
+        <Choice
+          name="instead"
+          word={say.instead}
+          picked={instead.value}
+          options={worded(others, (one) =>
+            one === 'notVisible' ? trace.notVisible : trace.signals[one as Signal],
+          )}
+          onPick={(value) => {
+            instead.value = value
+          }}
+        />
+      )}
+      <Field
+        name="reviewReason"
+        word={say.reason}
+        value={reason.value}
+        onInput={(text) => {
+          reason.value = text
+        }}
+      />
+      <Press act="ReviewCause" isMain isOff={sending.value.busy || !isReady} onPress={save}>
+        {say.save}
+      </Press>
+      <Answer sending={sending.value} now={now} />
+    </Fold>
+  )
+}
+
+type PriorsProps = {
+  readonly defect: Defect
+  /** Goes up when something was reviewed here. */
+  readonly again: number
+  readonly isOwn: boolean
+  readonly onUse: (priors: Readonly<Record<string, number>> | null) => void
+}
+
+/** How usual each cause is, before and after the shop's reviews; nothing is used before somebody says so. */
+export function Priors({ defect, again, isOwn, onUse }: PriorsProps) {
+  const { words, format } = useShop()
+  const say = useOwnWords(own)
+  const trace = traceIn(words.value)
+  const told = useSignal<ReviewsAnswer | null>(null)
+  useEffect(() => {
+    let isWanted = true
+    void fetch(`/api/reviews?defect=${defect}`)
+      .then((response) => (response.ok ? response.json() : null))
+      .catch(() => null)
+      .then((answer) => {
+        if (isWanted) told.value = answer as ReviewsAnswer | null
+      })
+    return () => {
+      isWanted = false
+    }
+  }, [defect, again])
+  if (told.value === null) return null
+  const { closed, priors } = told.value
+  const percent = (share: number | null) =>
+    share === null ? '–' : `${format.value.number(100 * share, 0)} %`
+  const use = () =>
+    onUse(
+      isOwn
+        ? null
+        : Object.fromEntries(
+            priors.flatMap(({ cause, own: it }) => (it === null ? [] : [[cause, it]])),
+          ),
+    )
+  return (
+    <div class="stack" data-priors={closed}>
+      <p class="minor">{say.reviewed(closed, REVIEWS_LEAST)}</p>
+      {closed >= REVIEWS_LEAST && (
+        <>
+          <table class="priors">
+            <thead>
+              <tr>
+                {[say.cause, say.usual, say.own, say.found].map((word) => (
+                  <th key={word}>{word}</th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {priors.map(({ cause, usual, own: it, found }) => (
+                <tr key={cause}>
+                  <td>{trace.signals[cause as Signal]}</td>
+                  <td>{percent(usual)}</td>
+                  <td>{percent(it)}</td>
+                  <td>{found}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <Press act="ownPriors" onPress={use}>
+            {isOwn ? say.useUsual : say.usePriors}
+          </Press>
+        </>
+      )}
+    </div>
+  )
+}
