@@ -49,11 +49,11 @@ export function drawAskIn(
   const wrong = (field: string, words: readonly string[]) =>
     wrongAt(field, query[field], 'oneOf', { words: [...words] })
   const { copy, code, page = '1', lot } = query
-  const dpi = DPIS.find((one) => String(one) === (query['dpi'] ?? String(dpiOf(kind))))
+  const dpi = DPIS.find((one) => String(one) === (query.dpi ?? String(dpiOf(kind))))
   if (!dpi) return wrong('dpi', DPIS.map(String))
   if (copy !== undefined && copy !== NEXT_COPY) return wrong('copy', [NEXT_COPY])
   const papers = papersOf(kind)
-  const stock = stocksOf(kind)[query['paper'] ?? papers[0] ?? '']
+  const stock = stocksOf(kind)[query.paper ?? papers[0] ?? '']
   if (!stock) return wrong('paper', papers)
   const symbology = CODES.find((one) => one === code)
   if (code !== undefined && code !== 'qr' && !symbology) return wrong('code', ['qr', ...CODES])
