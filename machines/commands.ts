@@ -75,6 +75,8 @@ export const COMMANDS = {
     purgeMin: v.optional(number(0, 60, 'min')),
     coolMin: v.optional(number(0, 240, 'min')),
     lagC: v.optional(number(0, 40, '°C')),
+    /** How many jobs stand in it at once; a plan keeps to that. */
+    fitsJobs: v.optional(whole(1, 60, 'jobs')),
     /** No: it stands on no list any more, unless a panel is in it. What happened there stays. */
     inUse: v.optional(yesNo),
   }),

@@ -85,6 +85,8 @@ async function command(name: string | undefined, asked: Asked, io: Io): Promise<
       return await calc(asked, io)
     case 'rehearse':
       return await rehearseFile(asked, io)
+    case 'forecast':
+      return await forecast(asked, io)
     case 'help':
       io.out(USAGE)
       return 0
@@ -237,6 +239,39 @@ async function rehearseFile(asked: Asked, io: Io): Promise<Code> {
   const { rehearse } = await import('./rehearse.ts')
   for (const line of rehearse(list)) io.out(`${JSON.stringify(line)}\n`)
   return 0
+}
+
+/** Of the shop's log; with a file, of the shop at the end of that rehearsal. */
+async function forecast(asked: Asked, io: Io): Promise<Code> {
+  const [file, ...rest] = asked.words
+  const tooMany = extra(rest, 0)
+  if (tooMany) return wrongly(io, tooMany)
+  if (file !== undefined && asked.data !== undefined)
+    return wrongly(io, 'forecast takes a file or --data, not both.')
+  return file === undefined ? await forecastLog(asked, io) : await forecastFile(file, io)
+}
+
+async function forecastLog(asked: Asked, io: Io): Promise<Code> {
+  const data = dataOf(asked, io)
+  if (!hasLog(data)) throw new Usable(`There is no log in ${data}. Name its folder with --data.`)
+  const { forecastOfFolder } = await import('./forecastOut.ts')
+  io.out(`${JSON.stringify(await forecastOfFolder(data, io.now()))}\n`)
+  return 0
+}
+
+/** Lines that were not accepted are said on standard error: the forecast is of the others. */
+async function forecastFile(file: string, io: Io): Promise<Code> {
+  const list = listIn(file)
+  if (typeof list === 'string') {
+    io.err(`${list}\n`)
+    return 2
+  }
+  const { rehearsed } = await import('./rehearse.ts')
+  const { forecastAnswer } = await import('./forecastOut.ts')
+  const { state, nowMs, learning, notOk } = rehearsed(list)
+  for (const line of notOk) io.err(`${JSON.stringify(line)}\n`)
+  io.out(`${JSON.stringify(forecastAnswer(state, nowMs, learning))}\n`)
+  return notOk.length > 0 ? 1 : 0
 }
 
 /** The list that a file holds, or what is wrong with it. */

@@ -13,6 +13,7 @@ import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
 import type { Post } from './printing/ippPrinter.ts'
+import { forecastRoutes } from './routes/forecast.ts'
 import { genealogyRoutes } from './routes/genealogy.ts'
 import { jobExportRoutes } from './routes/jobExport.ts'
 import { jobSearchRoutes } from './routes/jobs.ts'
@@ -98,6 +99,7 @@ const routesOn = (data: string, kiosk: KioskFiles): Routes[] => [
   jobExportRoutes(exportPageIn(kiosk)),
   jobSearchRoutes(cacheFolderIn(data)),
   genealogyRoutes(cacheFolderIn(data)),
+  forecastRoutes(cacheFolderIn(data)),
 ]
 
 async function serve(settings: ServeSettings): Promise<number> {

@@ -11,12 +11,14 @@ import {
 import { dueBells } from '../machines/deadlines.ts'
 import { decide } from '../machines/decide.ts'
 import type { Broken, Command, Entry, Override } from '../machines/envelope.ts'
+import { learnedAfter } from '../machines/plan/learnFold.ts'
+import { type Learning, NOTHING_LEARNED } from '../machines/plan/learning.ts'
 import type { Refusal } from '../machines/refusals.ts'
 import { emptyState, type State } from '../machines/state.ts'
 import { commandDigest, emptyHead } from './log/chain.ts'
 import { place } from './place.ts'
 import { idReused } from './problems.ts'
-import { inTimeOrder, type Line, linesOf, minuteOf } from './rehearseLines.ts'
+import { inTimeOrder, type Line, linesOf, minuteOf, START_MS } from './rehearseLines.ts'
 import { inEnglish } from './say.ts'
 
 /**
@@ -63,7 +65,32 @@ export function* rehearse(list: readonly unknown[]): Generator<RehearsalLine> {
   yield { state: shop.state }
 }
 
+/** A shop at the last line of a list, for what is made of it then. */
+export type Rehearsed = {
+  readonly state: State
+  /** UTC ms of the last line. */
+  readonly nowMs: number
+  readonly learning: Learning
+  /** The lines that were not accepted. */
+  readonly notOk: readonly CommandLine[]
+}
+
+/** The same list, played to its last line and no further. */
+export function rehearsed(list: readonly unknown[]): Rehearsed {
+  const shop = new RehearsedShop()
+  const notOk: CommandLine[] = []
+  let nowMs = START_MS
+  for (const line of inTimeOrder(linesOf(list))) {
+    nowMs = line.atMs
+    for (const _ of shop.ringUntil(nowMs));
+    const answered = shop.play(line)
+    if (!answered.ok) notOk.push({ atMin: line.atMin, type: line.type, ...answered })
+  }
+  return { state: shop.state, nowMs, learning: shop.learning, notOk }
+}
+
 class RehearsedShop {
+  learning: Learning = NOTHING_LEARNED
   state: State = emptyState(SHOP, emptyHead(SHOP).hash)
   #nowMs = Number.NEGATIVE_INFINITY
   #bells = 0
@@ -120,6 +147,7 @@ class RehearsedShop {
     if ('refusal' in decided) return this.#refused(decided.refusal)
     const placed = place(this.state, decided.drafts, digest, this.#nowMs)
     this.state = placed.state
+    this.learning = placed.entries.reduce(learnedAfter, this.learning)
     return { ok: true, ...marksOf(placed.entries) }
   }
 }

@@ -9,6 +9,7 @@ export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
   flashbell export FILE.html|FILE.jsonl --job ID [--data DIR]  one job, as a page that checks itself or as CloudEvents
   flashbell calc NAME                       a calculation: JSON from standard input to standard output
   flashbell rehearse FILE                   play a list of commands in simulated time
+  flashbell forecast [FILE] [--data DIR]    when each panel and job is done, as JSON: of the log, or at a rehearsal's end
   flashbell help | --help | --version
 
 --port is 4600 (or FLASHBELL_PORT), of practice 4610 (or FLASHBELL_PRACTICE_PORT); 0 takes a free one. --data is data (or FLASHBELL_DATA).

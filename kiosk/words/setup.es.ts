@@ -222,6 +222,7 @@ export const es: typeof en = {
     purgeMin: 'Ventilación antes del calor',
     coolMin: 'Tras el calor una pieza se enfría en',
     lagC: 'En el horno una pieza queda por debajo del aire en',
+    fitsJobs: 'Trabajos que caben a la vez (vacío: sin límite)',
     airC: 'Aire',
     rh: 'Humedad',
     surfaceC: 'Superficie',

@@ -229,6 +229,7 @@ export const en = {
     purgeMin: 'Air moving before heat',
     coolMin: 'After heat a part is cool in',
     lagC: 'In a bake a part stays behind the air by',
+    fitsJobs: 'Jobs that fit in at once (empty: no limit)',
     airC: 'Air',
     rh: 'Humidity',
     surfaceC: 'Surface',

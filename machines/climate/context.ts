@@ -13,6 +13,8 @@ export type ZoneSpec = {
   readonly coolMin?: number
   /** How far a part stays behind the air of a bake, °C. */
   readonly lagC?: number
+  /** How many jobs stand in it at once; for plans alone. */
+  readonly fitsJobs?: number
   /** False for one that is not used any more. */
   readonly inUse?: boolean
 }

@@ -2,6 +2,8 @@ import type { BellFigures } from '../bell/figures.ts'
 import type { Entry } from '../envelope.ts'
 import type { Step } from '../job/steps.ts'
 import type { DayCounts } from '../plan/dayCounts.ts'
+import type { Forecast } from '../plan/forecastTypes.ts'
+import type { LearnedFigures } from '../plan/learning.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { Deviation } from '../trace/deviations.ts'
@@ -161,6 +163,19 @@ export type FoundJob = {
 
 /** GET /api/day: since the shop's last midnight, UTC ms. */
 export type DayAnswer = { readonly fromMs: number; readonly counts: DayCounts }
+
+/** GET /api/learned. */
+export type LearnedAnswer = {
+  readonly learned: LearnedFigures
+  /** How many entries of the log were not read for it yet. */
+  readonly behind: number
+}
+
+/** GET /api/forecast, and what the command line prints. Times are UTC ms. */
+export type ForecastAnswer = LearnedAnswer & {
+  readonly head: number
+  readonly forecast: Forecast
+}
 
 /** GET /api/jobs. */
 export type JobsAnswer = {

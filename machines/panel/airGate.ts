@@ -42,10 +42,13 @@ function lastAir(climate: Climate, at: number): AirNow | null {
 }
 
 /** How far the air itself is above its dew point, in °C; null for air without any humidity. */
-const airMargin = ({ airC, rh }: AirNow): number | null =>
+export const airMargin = ({ airC, rh }: Pick<AirNow, 'airC' | 'rh'>): number | null =>
   rh === 0 ? null : airC - dewPointC(airC, rh)
 
-function isOutside({ airC, rh }: AirNow, limits: Sheet['limits']): boolean {
+export function isOutside(
+  { airC, rh }: Pick<AirNow, 'airC' | 'rh'>,
+  limits: Sheet['limits'],
+): boolean {
   const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = limits
   return airC < minC || airC > maxC || rh > maxRh
 }

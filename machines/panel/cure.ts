@@ -18,7 +18,7 @@ import { placeCure } from './place.ts'
 import { wetProblems } from './room.ts'
 
 /** The cures that every mix in the film allows. */
-function modesOf(figures: CureFigures): CureMode[] {
+export function modesOf(figures: CureFigures): CureMode[] {
   const cures = curesOf(figures)
   return [
     ...(cures.every((c) => c.air) ? ['air' as const] : []),

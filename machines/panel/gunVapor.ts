@@ -12,7 +12,7 @@ export type Cleaned = {
 }
 
 /** The zone of the last coat that was sprayed from a gun by an instant; undefined where none is known. */
-function zoneOfLastCoat({ things }: State, gun: string, at: number): string | undefined {
+export function zoneOfLastCoat({ things }: State, gun: string, at: number): string | undefined {
   const uses = Object.values(things.panel).flatMap(({ context }) =>
     [...context.coats, ...(context.open ? [context.open] : [])]
       .filter((coat) => coat.gun === gun && coat.startedAt <= at)

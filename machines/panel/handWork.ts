@@ -5,7 +5,7 @@ import { MINUTE_MS, type Problem } from '../refusals.ts'
 import type { ReadyFor } from '../sheet/intervals.ts'
 import { contextOf } from '../state.ts'
 import { climateOf } from './climate.ts'
-import { lastCoat, type Step } from './context.ts'
+import { lastCoat, type PanelContext, type Step } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { gateOf } from './gate.ts'
 import { coolFrom } from './roomHeat.ts'
@@ -19,13 +19,19 @@ const PLASTIC = /plast/i
 
 const of = ({ id, panel }: FoundPanel) => ({ panel: id, about: panel.name })
 
+/** When what was degreased is dry, UTC ms; null where nothing was. */
+export function cleanerDryAt({ degreasedAt, substrate }: PanelContext): number | null {
+  if (degreasedAt === null) return null
+  const minutes = PLASTIC.test(substrate ?? '') ? CLEANER_PLASTIC_MIN : CLEANER_MIN
+  return degreasedAt + minutes * MINUTE_MS
+}
+
 /** What was degreased has to dry before the next coat. */
 export function cleanerProblems(d: Deciding, p: FoundPanel): Problem[] {
-  const { degreasedAt, substrate } = p.panel
-  if (degreasedAt === null) return []
-  const minutes = PLASTIC.test(substrate ?? '') ? CLEANER_PLASTIC_MIN : CLEANER_MIN
-  const limit = degreasedAt + minutes * MINUTE_MS
-  return d.at < limit ? [{ code: 'cleanerWet', limit, value: d.at, clearsAt: limit, ...of(p) }] : []
+  const limit = cleanerDryAt(p.panel)
+  return limit !== null && d.at < limit
+    ? [{ code: 'cleanerWet', limit, value: d.at, clearsAt: limit, ...of(p) }]
+    : []
 }
 
 /** Whether a step's color has flakes in it, which show a place that was abraded through the clear; of a color whose kind nobody typed this is not known. */
@@ -54,8 +60,8 @@ export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): P
  * from the coat. Null where it cured in air: then it may be worked on.
  */
 function readyFrom(
-  d: Deciding,
-  { panel }: FoundPanel,
+  d: Pick<Deciding, 'state'>,
+  { panel }: Pick<FoundPanel, 'panel'>,
 ): { fromMs: number; isHeated: boolean } | null {
   const last = lastCoat(panel)
   const heat = panel.heats?.at(-1)
@@ -66,7 +72,11 @@ function readyFrom(
 }
 
 /** When the film is ready for some work by its sheet; null where that never comes, undefined where it is not said. */
-function readyAt(d: Deciding, p: FoundPanel, what: ReadyFor): number | null | undefined {
+export function readyAt(
+  d: Pick<Deciding, 'state'>,
+  p: Pick<FoundPanel, 'panel'>,
+  what: ReadyFor,
+): number | null | undefined {
   const from = readyFrom(d, p)
   const figure = lastCoat(p.panel)?.opens?.ready?.[what]
   if (!from) return undefined

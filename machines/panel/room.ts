@@ -58,7 +58,7 @@ export function heatProblems(d: Deciding, p: FoundPanel, zone: string): Problem[
 }
 
 /** Until when a panel's last coat stands wet; 0 where nothing is known to be wet, null without an end. */
-function wetUntil(state: State, panel: PanelContext, at: number): number | null {
+export function wetUntil(state: State, panel: PanelContext, at: number): number | null {
   const gate = gateOf(state, panel, dueStep(panel), at)
   if (!gate || panel.curedAt !== null || !isGateKnown(state, panel, gate, at)) return 0
   const { after, flashEndsAt, needsLook, lookAt } = gate

@@ -4,6 +4,7 @@ import type { CoatKind, Step } from '../panel/context.ts'
 import type { FactOf } from '../panel/events.ts'
 import { SHARE } from '../panel/film.ts'
 import type { Opens } from '../sheet/intervals.ts'
+import type { Sheet } from '../sheet/schema.ts'
 import { TRANSFER } from '../trade/film.ts'
 import { HAND_MIN, isHandWork } from './handMinutes.ts'
 import {
@@ -64,6 +65,14 @@ function sprayed(learning: Learning, fact: FactOf<'CoatFinished'>, startedAt: nu
   const foreseenMs = after.reduce((sum, one) => sum + one.sprayMs, sprayMs)
   const tookMs = (passEndsAt ?? fact.at) - startedAt
   return measured(learning, sprayKey(stage), fact.id, tookMs / foreseenMs)
+}
+
+/** What a sheet says of a coat's film; undefined where it does not. */
+export function filmIn({
+  dryUmPerCoat,
+  solids,
+}: Pick<Sheet, 'dryUmPerCoat' | 'solids'>): Film | undefined {
+  return dryUmPerCoat === undefined || !solids ? undefined : { dryUm: dryUmPerCoat, solids }
 }
 
 /** Milliliters that one full coat takes by its sheet; null where that does not say. */
@@ -171,12 +180,12 @@ export function learnedAfter(learning: Learning, entry: Draft): Learning {
   const panel = id === undefined ? undefined : learning.panels[id]
   switch (type) {
     case 'SheetSaved': {
-      const { sheet, dryUmPerCoat, solids } = Object(data.sheet) as Record<string, unknown>
-      if (typeof sheet !== 'string' || typeof dryUmPerCoat !== 'number') return learning
-      if (typeof solids !== 'number' || solids <= 0) return learning
+      const sheet = Object(data.sheet) as Sheet
+      const film = filmIn(sheet)
+      if (!film) return learning
       return {
         ...learning,
-        sheets: put(learning.sheets, sheet, { dryUm: dryUmPerCoat, solids }, KEYS_MOST),
+        sheets: put(learning.sheets, sheet.sheet, film, KEYS_MOST),
       }
     }
     case 'SettingsChanged':

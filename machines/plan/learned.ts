@@ -24,7 +24,7 @@ export type Learned = {
 
 /** The middle half of a figure that nobody has counted yet. Common practice, no source. */
 const UNKNOWN_SPREAD = [0.85, 1.2] as const
-/** How far single cases are taken to lie apart before there are some, and for how many cases that counts. */
+/** How far single cases are taken to lie apart before there are some, and for how many cases the sheet counts. */
 const PRIOR_SIGMA = 0.2
 const PRIOR_CASES = 3
 /** From so many cases on their own middle half is shown. */
@@ -84,7 +84,8 @@ export function learnedFrom(cases: readonly Case[]): Learned {
   const sigma = Math.sqrt((n * own ** 2 + PRIOR_CASES * PRIOR_SIGMA ** 2) / (n + PRIOR_CASES))
   const error = (OF_A_MEDIAN * sigma) / Math.sqrt(n)
   const off = Math.abs(median - 1)
-  const sheetWeight = off <= ERRORS * error ? 1 : (ERRORS * error) ** 2 / off ** 2
+  const near = off <= ERRORS * error ? 1 : (ERRORS * error) ** 2 / off ** 2
+  const sheetWeight = Math.max(near, PRIOR_CASES / (n + PRIOR_CASES))
   const factor = sheetWeight + (1 - sheetWeight) * median
   const half: readonly [number, number] =
     n < OWN_SPREAD_FROM ? UNKNOWN_SPREAD : [Math.min(1, q1 / median), Math.max(1, q3 / median)]

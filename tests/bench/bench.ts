@@ -1,6 +1,7 @@
 import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { bells } from './bells.ts'
+import { forecast } from './forecast.ts'
 import { genealogy } from './genealogy.ts'
 import { growth } from './growth.ts'
 import { history } from './history.ts'
@@ -54,7 +55,7 @@ const options = {
 }
 const PARTS: readonly Part[] = [
   ...[store, http, start, labels, growth, history],
-  ...[transfer, paint, kiosks, bells, lanes, trace, genealogy],
+  ...[transfer, paint, kiosks, bells, lanes, trace, genealogy, forecast],
 ]
 
 const known = PARTS.map(({ name }) => name)

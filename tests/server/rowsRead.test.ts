@@ -213,6 +213,9 @@ const GETS: Readonly<Record<string, Get>> = {
   '/api/reviews': get(10, '/api/reviews?defect=runs'),
   '/api/bells': get(1_000, '/api/bells?days=1'),
   '/api/day': get(200, '/api/day'),
+  // Both are made of what is held: what is learned is read on behind each command.
+  '/api/learned': get(200, '/api/learned'),
+  '/api/forecast': get(200, '/api/forecast'),
   '/api/entries': get(1_000, '/api/entries?limit=', [20, 500, 1_000]),
   // All behind a position, in pages that wait for the reader: below, and in tailPages.test.ts.
   '/api/tail': get(2 * PAGE, '/api/tail', []),

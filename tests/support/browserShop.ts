@@ -11,6 +11,7 @@ import { memoryStore } from '../../server/log/memory.ts'
 import { photosIn } from '../../server/photos.ts'
 import type { Post } from '../../server/printing/ippPrinter.ts'
 import { openPrinting } from '../../server/printing/printing.ts'
+import { forecastRoutes } from '../../server/routes/forecast.ts'
 import { genealogyRoutes } from '../../server/routes/genealogy.ts'
 import { jobExportRoutes } from '../../server/routes/jobExport.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
@@ -110,6 +111,7 @@ export async function serveShop(
         jobExportRoutes(exportPageIn(kiosk)),
         jobSearchRoutes(null),
         genealogyRoutes(null),
+        forecastRoutes(null),
         kioskRoutes(kiosk),
       ],
     })

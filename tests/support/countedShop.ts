@@ -1,5 +1,6 @@
 import type { JobsAnswer } from '../../machines/contract.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { forecastRoutes } from '../../server/routes/forecast.ts'
 import { genealogyRoutes } from '../../server/routes/genealogy.ts'
 import { jobExportRoutes } from '../../server/routes/jobExport.ts'
 import { jobSearchRoutes } from '../../server/routes/jobs.ts'
@@ -26,12 +27,14 @@ export async function countedShop(entries: number) {
   const more = [
     ...[labelRoutes, timelineRoutes, traceRoutes],
     jobExportRoutes({ script: '', style: '' }),
-    ...[photoRoutes(folder), jobSearchRoutes(null), genealogyRoutes(null)],
+    ...[photoRoutes(folder), jobSearchRoutes(null), genealogyRoutes(null), forecastRoutes(null)],
   ]
   const shop = await openTestShop({ store: counting.store, clock, more })
   // The index of jobs reads the whole log once: not while reads are counted.
   const isBehind = async () => {
-    const asked = await Promise.all(['/api/jobs', '/api/lots'].map((path) => shop.get(path)))
+    const asked = await Promise.all(
+      ['/api/jobs', '/api/lots', '/api/learned'].map((path) => shop.get(path)),
+    )
     return asked.some(({ body }) => (body as JobsAnswer).behind > 0)
   }
   while (await isBehind()) await nextTurn()
