@@ -12,13 +12,15 @@ import { CloseDay } from './closeDay.tsx'
 import { FindJob } from './findJob.tsx'
 import { History } from './history.tsx'
 import { JobPage } from './jobPage.tsx'
-import { CLOSE_DAY, COLOUR, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
+import { CLOSE_DAY, COLOUR, DAY_PLAN, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
 import { OpenJob } from './openJob.tsx'
 import { RemovedPanel } from './panelEnd.tsx'
 import { PanelPage } from './panelPage.tsx'
 import { isRemoved, jobOf, jobsOf, panelsOf } from './panelView.ts'
 
 const ColourPage = later(async () => (await import('./colourPage.tsx')).ColourPage)
+/** Planning is fetched with its page alone. */
+const DayPlan = later(async () => (await import('./dayPlan.tsx')).DayPlan)
 
 /** Jobs: the list, or what the route names below it. */
 export function Jobs({ kiosk, rest }: ViewProps) {
@@ -29,6 +31,7 @@ export function Jobs({ kiosk, rest }: ViewProps) {
   const [id, page, panel] = rest
   if (id === undefined) return <JobList state={state} now={now} />
   if (id === NEW_JOB) return <OpenJob now={now} />
+  if (id === DAY_PLAN) return <DayPlan state={state} now={now} />
   if (id === CLOSE_DAY) return <CloseDay state={state} now={now} />
   if (page === HISTORY) return <History key={id} state={state} job={id} now={now} />
   const job = jobOf(state, id)
@@ -67,6 +70,9 @@ function JobList({ state, now }: { state: State; now: number }) {
       <div class="acts">
         <a class="button main" href={jobsPath(NEW_JOB)}>
           {jobs.newJob}
+        </a>
+        <a class="button" href={jobsPath(DAY_PLAN)}>
+          {jobs.dayPlan}
         </a>
         <a class="button" href={jobsPath(CLOSE_DAY)}>
           {jobs.closeDay}

@@ -82,6 +82,7 @@ export function stateText(
 /** The pages below Jobs. Ids are upper case, so no page's word can be one. */
 export const NEW_JOB = 'new'
 export const CLOSE_DAY = 'close-day'
+export const DAY_PLAN = 'day'
 export const HISTORY = 'history'
 export const PANELS = 'panels'
 export const PANEL = 'panel'

@@ -35,6 +35,7 @@ export const es: typeof en = {
   noneHint: 'Abra uno: póngale nombre y colores, y elija sus paneles en el dibujo.',
   newJob: 'ABRIR UN TRABAJO',
   closeDay: 'Cerrar el día',
+  dayPlan: 'Plan del día',
   closed: 'Cerrados hace poco',
   panels: (n) => (n === 1 ? '1 panel' : `${n} paneles`),
   passed: (n, of) => `${n} de ${of} aprobados`,

@@ -45,6 +45,7 @@ export const en = {
   noneHint: 'Open one: name it, give its colors, choose its panels on the drawing.',
   newJob: 'OPEN A JOB',
   closeDay: 'Close the day',
+  dayPlan: 'Day plan',
   closed: 'Closed recently',
   panels: (n: number) => (n === 1 ? '1 panel' : `${n} panels`),
   passed: (n: number, of: number) => `${n} of ${of} passed`,

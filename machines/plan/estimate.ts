@@ -130,6 +130,7 @@ function cureEstimate(
   for (let tries = 0; tries < 8; tries += 1) {
     const before = at
     move(resources.withoutCoats(state, zone, at, longMs), 'wet')
+    move(resources.outsideUses(zone, at), 'gun')
     const wetMs = wetInZone(state, panels, zone, own, at)
     if (wetMs === null) return 'later'
     move(wetMs, 'wet')

@@ -105,6 +105,8 @@ export class Resources {
   readonly cups = new Map<string, Cup>()
   readonly coats = new Map<string, Stretch[]>()
   readonly heats = new Map<string, Stretch[]>()
+  /** From when a gun is made ready to the end of its coat, by each zone in whose air what is in it grows old. */
+  readonly uses = new Map<string, Stretch[]>()
   readonly #means: Means
   readonly #around = new Map<string, readonly string[]>()
 
@@ -173,6 +175,11 @@ export class Resources {
   withoutCoats(state: State, zone: string, fromMs: number, ms: number): number {
     const purgeMs = purgeMinOf(state, zone) * 60_000
     return this.#outside(this.coats, this.zonesAround(state, zone), fromMs, ms, purgeMs)
+  }
+
+  /** The first moment that is not between a gun's being made ready and the end of its coat. */
+  outsideUses(zone: string, at: number): number {
+    return this.#outside(this.uses, [zone], at, 0)
   }
 
   #outside(

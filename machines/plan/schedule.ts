@@ -236,6 +236,9 @@ class Scheduling {
       const cleanedAt = at.fromMs - at.setUpMs
       const vapor = { fromMs: cleanedAt, toMs: cleanedAt }
       if (at.isGunChanged) this.#resources.put(this.#resources.coats, at.gun.zone ?? zone, vapor)
+      const use = { fromMs: cleanedAt, toMs: at.toMs }
+      for (const held of new Set([...at.gun.zones, zone]))
+        this.#resources.put(this.#resources.uses, held, use)
       useGun(at.gun, at, zone)
     }
     if (at.cup?.isFresh) this.#resources.cups.set(at.cup.key, at.cup)

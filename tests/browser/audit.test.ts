@@ -52,6 +52,7 @@ const DETAILS = [
   `jobs/${JOB}/panels`,
   `jobs/${JOB}/panel/${panelId(0)}`,
   'jobs/close-day',
+  'jobs/day',
   `cups/${CUP}`,
   `booth/${JOB}`,
 ]

@@ -3,6 +3,7 @@ import { en } from '../../kiosk/words/all.ts'
 import * as backup from '../../kiosk/words/backup.ts'
 import * as calculator from '../../kiosk/words/calculator.ts'
 import * as day from '../../kiosk/words/day.ts'
+import * as dayPlan from '../../kiosk/words/dayPlan.ts'
 import * as find from '../../kiosk/words/find.ts'
 import * as firstRun from '../../kiosk/words/firstRun.ts'
 import { es as historyEs } from '../../kiosk/words/history.es.ts'
@@ -24,7 +25,14 @@ const PARTS: Readonly<Record<string, Both>> = {
   labels: { en: wordsOf('en'), es: wordsOf('es') },
   setup: { en: setupEn, es: setupEs },
   history: { en: historyEn, es: historyEs },
-  ...{ 'first run': firstRun, 'find a job': find, 'close the day': day, backup, level },
+  ...{
+    'first run': firstRun,
+    'find a job': find,
+    'close the day': day,
+    'day plan': dayPlan,
+    backup,
+    level,
+  },
   ...{ 'watching itself': watching, calculator, meanings },
 }
 
