@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { COMMANDS, type CommandType } from '../../machines/commands.ts'
 import { deadlines } from '../../machines/deadlines.ts'
-import { dayId } from '../support/bigDay.ts'
+import { GETS, OLD } from '../support/askedGets.ts'
 import { type CountedShop, countedShop } from '../support/countedShop.ts'
 import { patience } from '../support/randomRuns.ts'
 import { CUP, command, DOOR, JOB, QUARTER, ROUTE, vanInWork } from '../support/serverCommands.ts'
@@ -18,7 +18,6 @@ const LENGTHS = [2_000, 20_000] as const
 
 type Wish = readonly [type: CommandType, data: object | ((shop: CountedShop) => object)]
 
-const OLD = { job: dayId('J', 3, 0), panel: dayId('P', 3, 0), cup: dayId('C', 3, 1) }
 const CARD_ANGLES = [{ deg: 45, panel: [50, 0, 0], card: [51, 0, 0] }]
 const OTHER_CUP = 'CCCC3333'
 const POURED = 'CCCC4444'
@@ -47,8 +46,6 @@ const MOST_ROWS: Partial<Record<CommandType, number>> = {
   SettleDeviation: 200,
   VoidEntry: 150,
 }
-
-const PAGE = 200 // entries that the tail reads at a time
 
 /** A day on which everything is done that can be done. `wait` lets minutes go by. */
 const DAY: readonly (Wish | { readonly wait: number })[] = [
@@ -177,49 +174,6 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
 const REFUSED: readonly CommandType[] = [
   ...(['CommissionLevel', 'EndCure', 'EscalateBell', 'SettleDeviation', 'StartCure'] as const),
 ]
-
-/** What a GET is asked as, and the most rows that it reads between two turns of whoever else waits. */
-type Get = { readonly mostRows: number; readonly asked: readonly string[] }
-const get = (
-  mostRows: number,
-  path: string,
-  ends: readonly (string | number)[] = [''],
-  after = '',
-): Get => ({ mostRows, asked: ends.map((end) => `${path}${end}${after}`) })
-const GETS: Readonly<Record<string, Get>> = {
-  '/api/state': get(0, '/api/state', ['', '?as=packed']),
-  '/api/sheets': get(0, '/api/sheets'),
-  '/healthz': get(1, '/healthz'),
-  '/api/watching': get(2, '/api/watching'),
-  // It has an index of its own, which reads on behind each command.
-  '/api/jobs': get(200, '/api/jobs?find=', ['', 'van', 'week%201']),
-  '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
-  '/api/jobs/:id/trace': get(300, '/api/jobs/', [JOB, OLD.job], '/trace?defect=runs'),
-  '/api/jobs/:id/export': get(300, '/api/jobs/', [OLD.job], '/export?as=jsonl'),
-  // It has an index of its own as well.
-  '/api/genealogy/:kind/:id': get(200, '/api/genealogy/', [`cup/${OLD.cup}`, 'lot/L-4411?limit=5']),
-  '/api/lots': get(200, '/api/lots'),
-  '/api/labels/cup/:name': get(100, '/api/labels/cup/', [CUP, OLD.cup], '.svg'),
-  '/api/labels/panel/:name': get(0, '/api/labels/panel/', [DOOR, OLD.panel], '.svg'),
-  '/api/labels/job/:name': get(100, '/api/labels/job/', [JOB, OLD.job], '.svg'),
-  '/api/labels/person/:name': get(0, '/api/labels/person/', ['p-ann'], '.svg'),
-  '/api/labels/gun/:name': get(0, '/api/labels/gun/', ['gun-1'], '.svg'),
-  '/api/labels/shelf/:name': get(0, '/api/labels/shelf/', [BASE.sheet], '.svg'),
-  '/api/labels/commands/:name': get(0, '/api/labels/commands/', ['all'], '.svg'),
-  '/api/labels/command/:name': get(0, '/api/labels/command/', ['undo'], '.svg'),
-  '/api/scan/:text': get(100, '/api/scan/', [CUP, OLD.cup, 'CC', DOOR]),
-  '/api/photos/:photo': get(0, '/api/photos/', ['a'.repeat(64)]),
-  '/api/records': get(400, '/api/records?from=2026-01-05&to=2026-01-07'),
-  '/api/reviews': get(10, '/api/reviews?defect=runs'),
-  '/api/bells': get(1_000, '/api/bells?days=1'),
-  '/api/day': get(200, '/api/day'),
-  // Both are made of what is held: what is learned is read on behind each command.
-  '/api/learned': get(200, '/api/learned'),
-  '/api/forecast': get(200, '/api/forecast'),
-  '/api/entries': get(1_000, '/api/entries?limit=', [20, 500, 1_000]),
-  // All behind a position, in pages that wait for the reader: below, and in tailPages.test.ts.
-  '/api/tail': get(2 * PAGE, '/api/tail', []),
-}
 
 let shops: readonly CountedShop[] = []
 beforeAll(async () => {
