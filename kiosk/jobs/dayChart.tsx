@@ -8,6 +8,9 @@ import { panelName, type Say } from './daySays.ts'
 const WIDTH = 1_000
 const BAR = 18
 
+/** Up to where on the line an hour's number has room. */
+const LAST_HOUR = 0.84
+
 type Props = { readonly say: Say; readonly day: Day; readonly now: number }
 
 export function DayChart({ say, day, now }: Props) {
@@ -21,7 +24,7 @@ export function DayChart({ say, day, now }: Props) {
     <div class="day-chart">
       <p class="day-hours" aria-hidden="true">
         {hours.slice(0, -1).map((ms, i) =>
-          i % every === 0 ? (
+          i % every === 0 && x(ms) < WIDTH * LAST_HOUR ? (
             <span key={ms} class="minor digits" style={{ left: `${x(ms) / 10}%` }}>
               {format.value.time(ms)}
             </span>

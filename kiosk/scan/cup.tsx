@@ -127,8 +127,8 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         </p>
         <h3 class="minor">{scan.ratio}</h3>
         <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
+        <ChainLink kind="cup" id={id} />
       </aside>
-      <ChainLink kind="cup" id={id} />
       {!view.isEmptied && (
         <CupActs state={state} id={id} now={now} isOver={endsAt !== null && endsAt <= now} />
       )}
