@@ -22,9 +22,8 @@ beforeEach(async () => {
 })
 afterEach(() => site.stop())
 
-/** What a browser writes of a server that is not there; the last where it was still fetching the worker. */
-const expected =
-  /Failed to load resource|ERR_CONNECTION_REFUSED|ERR_INTERNET_DISCONNECTED|when fetching the script/
+/** What a browser writes of a server that is not there. */
+const expected = /Failed to load resource|ERR_CONNECTION_REFUSED|ERR_INTERNET_DISCONNECTED/
 
 async function openJob(options: PageOptions = {}) {
   const path = `/#/jobs/${JOB}`

@@ -90,6 +90,10 @@ export type Opened = {
   readonly close: () => Promise<void>
 }
 
+/** What a browser writes of a server that is not there, and of a worker that it was fetching as that went away. */
+const SERVER_OFF = 'Failed to load resource: net::ERR_CONNECTION_REFUSED'
+const WORKER_OFF = /unknown error occurred when fetching the script/
+
 /**
  * Opens a page in a context of its own: one kiosk.
  * @param path with its hash
@@ -114,9 +118,12 @@ export async function openPage(
     if (url.origin !== site.url && url.protocol.startsWith('http'))
       complaints.push(`asked ${url.origin} for ${url.pathname}`)
   })
-  page.on('pageerror', (error) => complaints.push(error.message))
+  const isOff = (text: string) => WORKER_OFF.test(text) && expected?.test(SERVER_OFF) === true
+  page.on('pageerror', ({ message }) => {
+    if (!isOff(message)) complaints.push(message)
+  })
   page.on('console', (said) => {
-    if (said.type() !== 'error' || expected?.test(said.text())) return
+    if (said.type() !== 'error' || expected?.test(said.text()) || isOff(said.text())) return
     if (!said.text().includes(CONFLICT)) complaints.push(said.text())
   })
   page.on('response', (response) => {

@@ -5,6 +5,7 @@ import { isSprayed } from '../../machines/sheet/schema.ts'
 import { GUNS, likely, type Maker, onPanel, overrideOf } from './randomChoices.ts'
 import type { RandomDay } from './randomDay.ts'
 import type { Dice } from './randomDice.ts'
+import { recordMakers } from './randomRecords.ts'
 import { setUpMakers } from './randomSetup.ts'
 import {
   fullCups,
@@ -90,6 +91,7 @@ const cardName = (dice: Dice): string => (dice.chance(60) ? 'A' : 'B')
 
 export const panelMakers: { readonly [T in CommandType]?: Maker } = {
   ...setUpMakers,
+  ...recordMakers,
   SetHeatLimit: (day, dice) => {
     const asked = job('open')(day, dice)
     const maxC = dice.chance(30) ? null : dice.between(40, 90)
