@@ -25,6 +25,7 @@ import { rangeSchema } from './climate/range.ts'
 import { rule } from './contract/wrongField.ts'
 import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
+import type { AsTyped, Given } from './inputTypes.ts'
 import { COLOUR_COMMANDS } from './job/colourCommands.ts'
 import { COAT_COMMANDS, litresMl, panels } from './panel/coatCommands.ts'
 import { OPERATIONS } from './panel/context.ts'
@@ -264,13 +265,6 @@ export const COMMANDS = {
 export type CommandType = keyof typeof COMMANDS
 export type CommandData<T extends CommandType> = v.InferOutput<(typeof COMMANDS)[T]>
 
-/** As deep as it goes, nothing of it is changed: what a schema takes may be given as read-only. */
-type Given<V> = V extends readonly (infer E)[]
-  ? readonly Given<E>[]
-  : V extends object
-    ? { readonly [K in keyof V]: Given<V[K]> }
-    : V
-
 /** The data of a command as it is sent: what has a default may be left out. */
 export type CommandInput<T extends CommandType> = Given<v.InferInput<(typeof COMMANDS)[T]>>
 
@@ -284,12 +278,7 @@ export type Misspelt<T extends CommandType, D> = {
   readonly [K in Exclude<KeysOf<D>, KeysOf<CommandInput<T>>>]: never
 }
 
-/** Data as it was typed: text in place of a number is not a number, and goes on to be named as wrong. */
-export type AsTyped<V> = {
-  readonly [K in keyof V]: number extends V[K] ? V[K] | string : V[K]
-}
-
-export type { RouteStep }
+export type { AsTyped, RouteStep }
 
 export const isCommand = (type: unknown): type is CommandType =>
   typeof type === 'string' && Object.hasOwn(COMMANDS, type)

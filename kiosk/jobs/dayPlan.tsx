@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import type { ComponentChildren } from 'preact'
 import type { Forecast } from '../../machines/plan/forecastTypes.ts'
 import type { LearnedFigures } from '../../machines/plan/learning.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -10,6 +9,7 @@ import * as own from '../words/dayPlan.ts'
 import { useOwnWords } from '../words/words.ts'
 import { dayOf } from './dayBars.ts'
 import { DayChart } from './dayChart.tsx'
+import { Group } from './dayGroup.tsx'
 import { useForecast, useLearned } from './dayReckoned.ts'
 import {
   actText,
@@ -84,21 +84,6 @@ export function DayPlan({ state, now }: { readonly state: State; readonly now: n
 
 type Props = { readonly say: Say; readonly plan: Forecast }
 type TimedProps = Props & { readonly now: number }
-
-function Group({
-  title,
-  children,
-}: {
-  readonly title: string
-  readonly children: ComponentChildren
-}) {
-  return (
-    <section class="day-group">
-      <h2>{title}</h2>
-      {children}
-    </section>
-  )
-}
 
 function Empty({ say, plan }: Props) {
   const { day } = say

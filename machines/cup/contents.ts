@@ -1,5 +1,6 @@
 import { sheetAt } from '../sheet/fold.ts'
-import { chosenOptions, factorOf, potLives, stretched, waitOf } from '../sheet/intervals.ts'
+import { chosenOptions, waitOf } from '../sheet/intervals.ts'
+import { factorOf, potLives, stretched } from '../sheet/potLife.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { colourOf } from './colours.ts'

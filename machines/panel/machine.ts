@@ -13,6 +13,7 @@ import type { FactOf, PanelFact } from './events.ts'
 import { withHeat } from './pastHeat.ts'
 import { placeCoat } from './place.ts'
 import * as record from './record.ts'
+import { sentBack as withSentBack } from './sentBack.ts'
 
 /**
  * A panel's walk along its route. The state of region `route` is the stage that is due and its
@@ -126,7 +127,7 @@ function recorded(panel: PanelContext, fact: PanelFact): PanelContext {
     case 'PanelPassed':
       return record.passed(panel, fact)
     case 'PanelSentBack':
-      return record.sentBack(panel, fact)
+      return withSentBack(panel, fact)
     case 'JobPaused':
     case 'JobResumed':
       return panel

@@ -6,7 +6,7 @@ import type { PersonContext, PersonRole, Training } from './context.ts'
 function reduce(person: PersonContext, entry: Draft): PersonContext {
   // Of who is in no list of people as well.
   if (entry.type === 'TrainingRecorded') {
-    const { kind, doneMs } = entry.data as unknown as Training
+    const { kind, doneMs } = entry.data as Pick<Training, 'kind' | 'doneMs'>
     return { ...person, trainings: [...(person.trainings ?? []), { kind, doneMs }] }
   }
   if (entry.type === 'PersonRetired') return { ...person, retiredAt: entry.at }

@@ -176,7 +176,7 @@ export const curesIn = (sheet: Sheet): CureOfOne[] =>
   )
 
 /** The options' own figures if one has any, else the sheet's. */
-function figures<T>(
+export function figures<T>(
   options: readonly SheetOption[],
   of: (o: SheetOption) => T | undefined,
   own: T,
@@ -242,29 +242,6 @@ export function opensOfAll(
     ...readyIn(sheet),
   }
 }
-
-/** The pot lives that run once the activator is in: none for a product without pot life. */
-export function potLives(sheet: Sheet, options: readonly SheetOption[]): Interval[] {
-  const factor = factorOf(options)
-  return figures(options, (o) => o.potLife, sheet.potLife)
-    .filter((points) => points !== null)
-    .map((points) => ({
-      kind: 'notAfter',
-      points: factor === 1 ? points : stretched(points, factor),
-      nearWhenBlind: true,
-    }))
-}
-
-/** By how much additives stretch or shorten a pot life, all together. */
-export const factorOf = (options: readonly SheetOption[]): number =>
-  options.reduce(
-    (factor, one) => factor * (('potLifeFactor' in one ? one.potLifeFactor : undefined) ?? 1),
-    1,
-  )
-
-/** Points of which every length is so many times as long. */
-export const stretched = (points: readonly Point[], factor: number): readonly Point[] =>
-  points.map(({ atC, minutes }) => ({ atC, minutes: minutes * factor }))
 
 /**
  * The later sheet's own word on what it may go over. The film that flashes is the earlier one, so
