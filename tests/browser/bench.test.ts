@@ -16,6 +16,7 @@ import {
   stateOf,
   TOUCH,
 } from './benchShop.ts'
+import { isInstalled } from './onScreen.ts'
 
 /** A cup by touch from its sheet to its label. */
 
@@ -126,6 +127,7 @@ test('with the server away a cup is mixed anyway, and its label is written by ha
   await page.tap('[data-act=take]')
   await page.waitForSelector('[data-next="1"]')
   await page.tap('[data-act=asShown]')
+  await isInstalled(page)
   await own.away()
   await page.waitForSelector('[data-error="0.0"]')
   await page.tap('[data-act=MixCup]')

@@ -4,6 +4,7 @@ import { calculatorNames } from '../../machines/trade/registry.ts'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { isInstalled } from './onScreen.ts'
 
 /** The Calculator by touch: right input, wrong input, without a server, on every screen. */
 
@@ -55,6 +56,7 @@ test('lists grow and shrink, choices are touched: too much of a component, with 
     expected: /Failed to load|ERR_|EventSource/,
   })
   await page.waitForSelector(field('ratio'))
+  await isInstalled(page)
   await site.away()
   await page.fill(field('ratio'), '2:1')
   await page.fill(field('totalMl'), '300')

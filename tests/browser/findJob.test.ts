@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { openHash } from './onScreen.ts'
+import { isInstalled, openHash } from './onScreen.ts'
 
 /** A job of months ago is found by what somebody remembers of it. */
 
@@ -75,6 +75,7 @@ test('its history is opened by a touch, and every time of it has its date', asyn
 
 test('without the server the jobs of this kiosk are found, and that is said', async () => {
   await openHash(page, 'jobs')
+  await isInstalled(page)
   await site.away()
   await page.fill('[name=find]', 'delivery')
   await page.waitForSelector('[data-found=here]')

@@ -5,7 +5,7 @@ import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { madeContext } from '../support/things.ts'
-import { hold, openHash } from './onScreen.ts'
+import { hold, isInstalled, openHash } from './onScreen.ts'
 
 /** The van's job in work and its end: pausing, curing, passing, closing the day and the job. */
 
@@ -196,6 +196,7 @@ test('with the server away the history of an open job is what this kiosk knows o
     expected: /Failed to load|ERR_/,
   })
   await opened.page.waitForSelector('[data-panel]')
+  await isInstalled(opened.page)
   await site.away()
   await opened.page.click('text=History')
   await opened.page.waitForSelector('[role=status] >> text=what this kiosk knows')

@@ -3,6 +3,7 @@ import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, START, setUp } from './busyShop.ts'
+import { isInstalled } from './onScreen.ts'
 
 /** A label that does not print is written by hand, and that is logged. */
 
@@ -36,6 +37,7 @@ test('with the server away it waits on the kiosk like any press, and goes when t
   const expected = /Failed to load|ERR_|EventSource/
   const { page, close } = await openPage(browser, site, { path: `/#/cups/${CUP}`, expected })
   await page.waitForSelector('.by-hand')
+  await isInstalled(page)
   await site.away()
   await page.waitForSelector('.by-hand[data-alone]')
   await page.click('[data-act=byHand]')

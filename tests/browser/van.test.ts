@@ -4,7 +4,7 @@ import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
-import { lane, waitsFor } from './onScreen.ts'
+import { isInstalled, lane, waitsFor } from './onScreen.ts'
 
 /** The van's clear coats, pressed through Wall and Scan by hand; time is moved in the server. */
 
@@ -147,6 +147,7 @@ test('another shop, a wrong checksum, a label from the future, an unknown cup: a
 test('with the server away the Wall says so and counts on; when it is back it catches up', async () => {
   const { page, close } = await openPage(browser, site, { expected: /Failed to load|ERR_/ })
   await page.waitForSelector('.lane')
+  await isInstalled(page)
   await site.away()
   await page.waitForSelector('.away')
   const seen = await page.textContent('.cup .left')
