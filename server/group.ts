@@ -21,6 +21,7 @@ import {
 } from './problems.ts'
 import type { Reader } from './reading.ts'
 import { reload, withAir, withVoided } from './reload.ts'
+import { inTurns } from './turn.ts'
 import { wantedBy } from './wanted.ts'
 
 /** A command that was parsed and waits for its turn. */
@@ -93,7 +94,10 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
   )
   const before = isLongAgo && group.mayEvict ? evict(start, group.now) : start
   let state = before
+  const othersTurn = inTurns()
   for (const asked of group.asked) {
+    // Nothing of it is seen before it is committed: others may ask meanwhile.
+    await othersTurn()
     const { id } = asked.command
     const known = firsts.get(id) ?? group.silent.get(id)
     const { first, step } = known

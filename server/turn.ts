@@ -14,3 +14,16 @@ export function oneATurn(): <T>(work: () => Promise<T>) => Promise<T> {
     return done
   }
 }
+
+/** As long may work go on before others get their turn, ms: the rest of the 50 that nobody should wait longer than is left to its last piece. */
+export const TURN_MS = 20
+
+/** @returns what is called between the pieces of long work: it waits a turn where they took too long */
+export function inTurns(): () => Promise<void> {
+  let since = performance.now()
+  return async () => {
+    if (performance.now() - since < TURN_MS) return
+    await nextTurn()
+    since = performance.now()
+  }
+}

@@ -4,13 +4,15 @@ import type { Writer } from '../handle.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
 import type { Answer } from '../problems.ts'
 import { sayFor } from '../say.ts'
+import { nextTurn, TURN_MS } from '../turn.ts'
 
 /** The most commands of a list. A kiosk sends fifty. */
 const LIST_MOST = 100
 /** Kiosks of the first protocol knew no limit, and had what was pressed in a day away from the server. */
 const OLD_LIST_MOST = 4_000
-/** So many are decided before others get their turn. */
-const PAGE = 25
+/** The most that are decided before others get their turn, and how many the first time. */
+const PAGE_MOST = 25
+const PAGE_FIRST = 4
 
 /** POST /api/commands: one command, or an array of them in order, each decided alone. */
 export const commandRoutes: Routes = (app, { shops, clock }) => {
@@ -42,12 +44,28 @@ function tooLongFor(list: readonly unknown[]): WrongFields | null {
   return count > most ? wrongAt('body', `${count} commands`, 'listTooLong', { most, count }) : null
 }
 
-/** Those of a page are started in order and in one turn: they are decided in order and share a commit. */
+/**
+ * Those of a page are started in order and in one turn: they are decided in order and share a commit.
+ */
 async function inPages(list: readonly unknown[], handle: Writer['handle']): Promise<Answer[]> {
   const answers: Answer[] = []
-  for (let from = 0; from < list.length; from += PAGE) {
-    answers.push(...(await Promise.all(list.slice(from, from + PAGE).map(handle))))
-    await new Promise((othersHadTheirTurn) => setImmediate(othersHadTheirTurn))
+  let page = PAGE_FIRST
+  while (answers.length < list.length) {
+    const start = performance.now()
+    const some = list.slice(answers.length, answers.length + page)
+    answers.push(...(await Promise.all(some.map(handle))))
+    page = nextPage(page, performance.now() - start)
+    await nextTurn()
   }
   return answers
+}
+
+/**
+ * How many commands the next page of a list has: what is said of days ago costs many times what is pressed now.
+ * @param page how many this one had
+ * @param tookMs until all of them were answered
+ */
+export const nextPage = (page: number, tookMs: number): number => {
+  if (tookMs > TURN_MS) return Math.max(1, Math.floor((page * TURN_MS) / tookMs))
+  return tookMs < TURN_MS / 2 ? Math.min(PAGE_MOST, page * 2) : page
 }

@@ -1,6 +1,7 @@
 import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { bells } from './bells.ts'
+import { copies } from './copies.ts'
 import { forecast } from './forecast.ts'
 import { genealogy } from './genealogy.ts'
 import { growth } from './growth.ts'
@@ -15,6 +16,7 @@ import { store } from './store.ts'
 import { machine, type Part, type Row, tableOf } from './table.ts'
 import { trace } from './trace.ts'
 import { transfer } from './transfer.ts'
+import { waits } from './waits.ts'
 
 /**
  * `npm run bench`: what things cost, as one table; no figure fails anything.
@@ -22,7 +24,7 @@ import { transfer } from './transfer.ts'
  *   npm run bench                          all parts, in some minutes; written to tests/bench/RESULTS.md too
  *   npm run bench -- lanes --minutes 10    one part, or several by name; printed only
  *   npm run bench -- bells --alerts 200    how many bells are waited for, each way
- *   npm run bench -- history --entries 2000000   how long the log is that is compared with a short one
+ *   npm run bench -- history copies --entries 2000000   how long the long log is
  *
  * How to read it. Machines are noisy and other work may run beside it, so wherever something can be
  * compared, the limit (the bare thing without ours) or a peer is measured in turn in the same run: judge by
@@ -54,7 +56,7 @@ const options = {
   entries: option('entries', ENTRIES),
 }
 const PARTS: readonly Part[] = [
-  ...[store, http, start, labels, growth, history],
+  ...[store, http, start, labels, growth, history, copies, waits],
   ...[transfer, paint, kiosks, bells, lanes, trace, genealogy, forecast],
 ]
 
