@@ -7,6 +7,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import { type Act, type ActOf, type ActType, type ActWords, actsOf } from './acts.ts'
+import { filmActs } from './filmActs.ts'
 import type { Lane } from './lanes.ts'
 
 /**
@@ -215,27 +216,6 @@ function dropActs(
     ...drop(`kind-drop-${dropOver}`, actsIn(words).dropOver[dropOver]),
     figure: { sheet, dropOver },
   }))
-}
-
-/** The notches of a wet film comb that lie about what the sheet plans, µm. */
-const NOTCH_UM = 25
-const NOTCHES = [-2, -1, 0, 1, 2, 3] as const
-
-/** The wet film of the last coat, by the notch that was wetted: one touch. */
-function filmActs(state: State, panel: PanelContext, lane: Lane, words: Words): Act[] {
-  const last = lastCoat(panel)
-  const sheet = sheetAt(state, last?.opens?.sheet, last?.finishedAt ?? 0)?.sheet
-  if (!sheet?.dryUmPerCoat || !sheet.solids || lane.waits.for === 'pass') return []
-  const planned = Math.round(sheet.dryUmPerCoat / sheet.solids / NOTCH_UM)
-  return NOTCHES.map((off) => (planned + off) * NOTCH_UM)
-    .filter((um) => um > 0)
-    .map((um) => ({
-      key: `film-${um}`,
-      label: words.act.wetFilm(um),
-      type: 'ReadFilm',
-      data: { panel: lane.panel, um, method: 'wetComb' },
-      group: 'inspect',
-    }))
 }
 
 /** What was seen when the last coat was looked over. */

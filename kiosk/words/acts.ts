@@ -29,6 +29,7 @@ const en = {
   },
   otherActs: 'Other …',
   nothingShared: 'No step fits all of these panels.',
+  gauge: (um: number) => `GAUGE SHOWS ${um} µm`,
   kinds: { light: 'LIGHT COAT', drop: 'DROP COAT', blend: 'BLEND COAT', heavy: 'HEAVY COAT' },
   noCure: 'The sheet of what is on this panel has no cure: neither air nor bake nor infrared.',
   heatFlashAsk: (sheet: string) =>
@@ -75,6 +76,7 @@ const es: typeof en = {
   },
   otherActs: 'Otros …',
   nothingShared: 'Ningún paso sirve para todos estos paneles.',
+  gauge: (um) => `EL MEDIDOR MARCA ${um} µm`,
   kinds: {
     light: 'MANO FINA',
     drop: 'MANO DE GOTA',

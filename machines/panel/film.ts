@@ -64,6 +64,23 @@ function filmOf(state: State, panel: PanelContext, sheet: string, face: string):
   return sum
 }
 
+/**
+ * All the dry film on a panel, µm: what a gauge showed last, and what was sprayed since.
+ * @returns null where nobody laid a gauge on it and nothing was sprayed, or a sheet does not say how much a coat is
+ */
+export function dryUmOn(state: State, panel: PanelContext): number | null {
+  const gauge = panel.films?.findLast(({ method }) => method === 'gauge')
+  const since = panel.coats.filter(({ startedAt }) => !gauge || startedAt >= gauge.at)
+  if (!gauge && since.length === 0) return null
+  let sum = gauge?.um ?? 0
+  for (const coat of since) {
+    const um = coatUm(state, panel, coat)
+    if (um === null) return null
+    sum += um
+  }
+  return sum
+}
+
 /** A coat to come: of which product, of which kind, and the route index of its step where it is named. */
 type Coming = {
   readonly sheet: string | undefined

@@ -61,3 +61,39 @@ describe('a drop coat', () => {
     expect(drops(shop, 1).map(({ key }) => key)).toEqual(['kind-drop'])
   })
 })
+
+describe('a film gauge', () => {
+  const gauged = (shop: Shop, min: number) =>
+    acts(shop, min)
+      .filter(({ key }) => key.startsWith('gauge-'))
+      .map(({ label }) => label)
+
+  test('lies on what was there before, and is asked by what a shop meets', () => {
+    const shop = vanWith([{ stage: 'sand' }, ...BASE_CLEAR])
+    expect(gauged(shop, 0)[2]).toBe('GAUGE SHOWS 120 µm')
+    shop.do('ReadFilm', { panel: DOOR, um: 120, method: 'gauge' })
+    // Ten to each side of what it showed, in the order of size.
+    expect(gauged(shop, 1).slice(2, 5)).toEqual([110, 120, 130].map((um) => `GAUGE SHOWS ${um} µm`))
+  })
+
+  test('is never laid on a wet coat: a comb is', () => {
+    const shop = vanWith(BASE_CLEAR)
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    expect(gauged(shop, 1)).toEqual([])
+  })
+
+  test('on the cured panel it stands on what the sheets and the gauge before say together', () => {
+    const shop = vanWith([
+      { stage: 'sand' },
+      { stage: 'base', sheet: BASE.sheet },
+      { stage: 'polish' },
+    ])
+    shop.do('ReadFilm', { panel: DOOR, um: 120, method: 'gauge' })
+    shop.do('DoPrepStep', { panel: DOOR, step: 0 })
+    for (const from of [1, 30]) shop.at(from).do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    const um = 120 + 2 * (BASE.dryUmPerCoat ?? 0)
+    expect(um).toBeGreaterThan(120)
+    shop.at(3 * 1_440)
+    expect(gauged(shop, 3 * 1_440)[3]).toBe(`GAUGE SHOWS ${Math.round(um / 10) * 10} µm`)
+  })
+})
