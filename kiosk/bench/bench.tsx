@@ -8,6 +8,7 @@ import { mixNames } from '../lanes/cups.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Parts } from '../ui/parts.tsx'
 import type { ViewProps } from '../ui/screen.tsx'
+import { useMedia } from '../ui/useMedia.ts'
 import { type Draft, draftSchema, filled, NEW_DRAFT } from './draft.ts'
 import { HowMuch } from './howMuch.tsx'
 import { isJobOpen, lastMixed, nextMix, repeated } from './nextMix.ts'
@@ -45,6 +46,9 @@ type MixProps = {
   /** What the address says. */
   readonly wanted: readonly string[]
 }
+
+/** The parts of the bench, its steps and the key that goes on fit in one line. */
+const WIDE = '(min-width: 1100px)'
 
 const STEPS = ['what', 'amount', 'pour'] as const
 
@@ -98,6 +102,24 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
       </Press>
     </div>
   )
+  // In the head where that has room for it: below, a list of products or a bell would hide it.
+  const isWide = useMedia(WIDE)
+  const onward = step !== 'pour' && (
+    <Press
+      act="next"
+      isMain
+      onPress={() => {
+        draft.value = {
+          ...draft.value,
+          isOpen: false,
+          step: step === 'what' ? 'amount' : 'pour',
+        }
+        document.querySelector('main')?.scrollTo({ top: 0 })
+      }}
+    >
+      {bench.next}
+    </Press>
+  )
   return (
     <>
       <div class="bench-head">
@@ -116,6 +138,7 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
               {bench.steps[name]}
             </button>
           ))}
+          {isWide && onward}
         </div>
       </div>
       {step !== 'pour' && pours.length > 0 && <p class="sentence">{bench.begun}</p>}
@@ -132,20 +155,7 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
       )}
       {step !== 'pour' && (
         <div class="acts">
-          <Press
-            act="next"
-            isMain
-            onPress={() => {
-              draft.value = {
-                ...draft.value,
-                isOpen: false,
-                step: step === 'what' ? 'amount' : 'pour',
-              }
-              document.querySelector('main')?.scrollTo({ top: 0 })
-            }}
-          >
-            {bench.next}
-          </Press>
+          {!isWide && onward}
           <Again onAgain={again} />
         </div>
       )}

@@ -35,7 +35,7 @@ export function ColourPage({ state, id, job, now }: Props) {
   const colours = job.colours.length > 0 ? job.colours : unnamed
   return (
     <div class="form jobs colour-page">
-      <PageHead title={`${job.title} · ${say.title}`} back={job.title} backTo={jobsPath(id)} />
+      <PageHead title={say.title} back={job.title} backTo={jobsPath(id)} />
       {levels === undefined && cards.length > 0 && (
         <div class="stack">
           <p class="sentence">{say.noLevels}</p>

@@ -30,6 +30,7 @@ import { jobsPath, PANEL } from './names.ts'
 
 const NONE: LearnedFigures = {}
 const AS_IT_IS = {}
+const DAY_MS = 86_400_000
 
 /** The plan of the day: what next, when done, and the day as bars and as a list. */
 export function DayPlan({ state, now }: { readonly state: State; readonly now: number }) {
@@ -155,9 +156,18 @@ function Cannot({ say, plan }: Props) {
   )
 }
 
+/** The end of a job: tomorrow in words, for it is what a customer is told. */
+const doneText = ({ day, format }: TimedProps['say'], ms: number, now: number): string =>
+  format.date(ms) === format.date(now + DAY_MS)
+    ? day.tomorrow(format.time(ms))
+    : format.timeAndDay(ms, now)
+
 function Done({ say, plan, now }: TimedProps) {
   const { day, format } = say
   const time = (ms: number) => format.timeAndDay(ms, now)
+  // The spread names its day only where it is another one than that of the end.
+  const near = (ms: number, doneMs: number) =>
+    format.date(ms) === format.date(doneMs) ? format.time(ms) : time(ms)
   return (
     <Group title={day.done}>
       <ul class="rows day-rows">
@@ -169,9 +179,9 @@ function Done({ say, plan, now }: TimedProps) {
                 {job.doneAtMs === null
                   ? day.notDone
                   : day.doneAt(
-                      time(job.doneAtMs),
-                      time(job.earlyMs ?? job.doneAtMs),
-                      time(job.lateMs ?? job.doneAtMs),
+                      doneText(say, job.doneAtMs, now),
+                      near(job.earlyMs ?? job.doneAtMs, job.doneAtMs),
+                      near(job.lateMs ?? job.doneAtMs, job.doneAtMs),
                     )}
               </span>
               <span class="minor">{decidesText(say, job)}</span>

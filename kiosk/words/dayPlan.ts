@@ -48,6 +48,7 @@ export const en = {
   done: 'When jobs are done',
   doneAt: (time: string, early: string, late: string) =>
     early === late ? time : `${time} (${early} to ${late})`,
+  tomorrow: (time: string) => `tomorrow ${time}`,
   notDone: 'cannot be planned',
   decides: (what: string, length: string) => `Decided by ${what}: ${length}`,
   waitsFor: {
@@ -187,6 +188,7 @@ export const es: typeof en = {
   paused: (jobs) => `En pausa, sin planear: ${jobs}`,
   done: 'Cuándo terminan los trabajos',
   doneAt: (time, early, late) => (early === late ? time : `${time} (${early} a ${late})`),
+  tomorrow: (time) => `mañana ${time}`,
   notDone: 'no se puede planear',
   decides: (what, length) => `Lo decide ${what}: ${length}`,
   waitsFor: {

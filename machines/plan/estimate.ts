@@ -172,7 +172,7 @@ function coatEstimate(
   const person = resources.personFor(true)
   if (!person) return { cannot: { code: 'noPainter' } }
   const material = materialOf(act.sheet ?? act.stage, act.colour)
-  const gun = resources.gunFor(material, fromMs)
+  const gun = resources.gunFor(material, fromMs, act.sheet)
   if (!gun) return { cannot: { code: 'noPainter' } }
   const placeMs = places.from(one.panel, fromMs)
   if (placeMs === null) return 'later'

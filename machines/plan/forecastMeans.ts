@@ -61,6 +61,8 @@ const gunsOf = (state: State, now: number): Means['guns'] =>
       ...{ id, holds: heldBy(context), overAt: gunEndsAt(state, context) },
       zone: zoneOfLastCoat(state, id, now) ?? null,
       zones: zonesOf(context),
+      needleMm: context.spec?.needleMm ?? null,
+      sprayed: context.loads.at(-1)?.sheet ?? context.cleaning?.sheets.at(-1) ?? null,
     }))
 
 export function meansOf(state: State, now: number, whatIf: WhatIf = {}): Means {

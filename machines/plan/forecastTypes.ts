@@ -158,6 +158,9 @@ export type Means = {
     readonly zone: string | null
     /** In whose air the clocks of what is in it run. */
     readonly zones: readonly string[]
+    readonly needleMm: number | null
+    /** The sheet of what was sprayed from it last. */
+    readonly sprayed: string | null
   }[]
   /** When somebody is there, in order; without hours one span without an end. */
   readonly open: readonly { readonly fromMs: number; readonly toMs: number }[]

@@ -1,6 +1,7 @@
 import { purgeMinOf, zonesAround } from '../climate/neighbors.ts'
 import { cupEndsAt, inductionEndsAt } from '../cup/ends.ts'
 import { lastCoat, type PanelContext, zoneAt, zoneOf } from '../panel/context.ts'
+import { LATEST } from '../panel/gate.ts'
 import { cleanings } from '../panel/gunVapor.ts'
 import { wetUntil } from '../panel/room.ts'
 import { sheetAt } from '../sheet/fold.ts'
@@ -24,6 +25,9 @@ export type Gun = {
   /** Where what is in it was sprayed: the clock of each load runs on there. */
   zones: readonly string[]
   freeAt: number
+  readonly needleMm: number | null
+  /** The sheet of what was sprayed from it last. */
+  sprayed: string | null
 }
 export type Cup = {
   readonly endsAt: number | null
@@ -84,6 +88,7 @@ export function useGun(
   gun: Gun,
   use: {
     readonly material: string
+    readonly sheet: string | null
     readonly toMs: number
     readonly cup: Cup | null
     readonly isGunChanged: boolean
@@ -94,10 +99,15 @@ export function useGun(
   const ends = [cup?.endsAt ?? null, isGunChanged ? null : gun.overAt].filter((end) => end !== null)
   gun.overAt = ends.length === 0 ? null : Math.min(...ends)
   gun.holds = material
+  gun.sprayed = use.sheet
   gun.freeAt = toMs
   gun.zone = zone
   gun.zones = isGunChanged ? [zone] : [...gun.zones, zone]
 }
+
+/** Where a needle or what the sheet asks for is not known, none is farther off than another. */
+const offMm = (needleMm: number | null, wantedMm: number | undefined): number =>
+  needleMm === null || wantedMm === undefined ? 1 : Math.abs(needleMm - wantedMm)
 
 export class Resources {
   readonly people: Person[]
@@ -108,6 +118,8 @@ export class Resources {
   /** From when a gun is made ready to the end of its coat, by each zone in whose air what is in it grows old. */
   readonly uses = new Map<string, Stretch[]>()
   readonly #means: Means
+  readonly #state: State
+  readonly #needles = new Map<string, number | undefined>()
   readonly #around = new Map<string, readonly string[]>()
 
   /**
@@ -115,6 +127,7 @@ export class Resources {
    */
   constructor(means: Means, state: State, now: number) {
     this.#means = means
+    this.#state = state
     const painter = () => ({ freeAt: now, isPainter: true })
     const prepper = () => ({ freeAt: now, isPainter: false })
     this.people = [
@@ -127,6 +140,7 @@ export class Resources {
         ? means.guns.map((gun) => ({ ...gun, freeAt: now }))
         : Array.from({ length: means.painters }, () => ({
             ...{ id: null, holds: null, overAt: null, zone: null, zones: [], freeAt: now },
+            ...{ needleMm: null, sprayed: null },
           }))
     for (const [key, cup] of cupsIn(state, now)) this.cups.set(key, cup)
     for (const { zone, at } of vaporIn(state, now))
@@ -145,12 +159,29 @@ export class Resources {
     return best
   }
 
-  /** A gun with the product in it, else a clean one, else the one that is free first. */
-  gunFor(material: string, at: number): Gun | null {
+  /**
+   * A gun with the product in it, else a clean one, else the one that is free first; of several, the one
+   * that sprayed this product last, else the one whose needle is nearest to what its sheet asks for.
+   */
+  gunFor(material: string, at: number, sheet: string | null): Gun | null {
+    const needleMm = this.#needleMm(sheet)
     let best: Gun | null = null
     const cost = (gun: Gun) => Math.max(at, gun.freeAt) + changeMs(gun, material, at)
-    for (const one of this.guns) if (best === null || cost(one) < cost(best)) best = one
+    const unsuited = (gun: Gun) =>
+      gun.sprayed === sheet ? -1 : offMm(gun.needleMm, needleMm) + (gun.sprayed === null ? 0 : 0.01)
+    for (const one of this.guns) {
+      const more = best === null ? -1 : cost(one) - cost(best)
+      if (best === null || more < 0 || (more === 0 && unsuited(one) < unsuited(best))) best = one
+    }
     return best
+  }
+
+  /** What a sheet asks for. */
+  #needleMm(sheet: string | null): number | undefined {
+    const id = sheet ?? ''
+    if (!this.#needles.has(id))
+      this.#needles.set(id, sheetAt(this.#state, id, LATEST)?.sheet.gun?.needleMm)
+    return this.#needles.get(id)
   }
 
   /** The first moment from which some work fits in while somebody is there. */

@@ -239,7 +239,7 @@ class Scheduling {
       const use = { fromMs: cleanedAt, toMs: at.toMs }
       for (const held of new Set([...at.gun.zones, zone]))
         this.#resources.put(this.#resources.uses, held, use)
-      useGun(at.gun, at, zone)
+      useGun(at.gun, { ...at, sheet }, zone)
     }
     if (at.cup?.isFresh) this.#resources.cups.set(at.cup.key, at.cup)
     this.#resources.put(this.#resources.coats, zone, at)

@@ -74,6 +74,20 @@ describe('a forecast', () => {
     expect([next?.act.panel, ...(next?.others ?? [])].sort()).toEqual([SIDE, DOOR].sort())
   })
 
+  test('takes the gun whose needle the sheet asks for, and for the same product the one that sprayed it', () => {
+    const shop = van()
+    shop.do('SaveGun', { gun: 'primer', needleMm: 1.7 })
+    shop.do('SaveGun', { gun: 'one', needleMm: 1.3 })
+    shop.do('SaveGun', { gun: 'two', needleMm: 1.3 })
+    const guns = () =>
+      Object.fromEntries(asked(shop).acts.flatMap(({ sheet, gun }) => (gun ? [[sheet, gun]] : [])))
+    expect(guns()).toEqual({ [BASE.sheet]: 'one', [CLEAR.sheet]: 'two' })
+    shop.do('MixCup', { cup: 'K7QDM2XV', sheet: CLEAR.sheet, totalMl: 100 })
+    shop.do('LoadGun', { gun: 'one', cup: 'K7QDM2XV' })
+    shop.do('CleanGun', { gun: 'one' })
+    expect(guns()).toEqual({ [BASE.sheet]: 'two', [CLEAR.sheet]: 'one' })
+  })
+
   test('a job that is paused is named and not planned', () => {
     const shop = van()
     shop.do('PauseJob', { job: JOB })
