@@ -7,7 +7,7 @@ import type { Draft } from './envelope.ts'
 import { fold } from './fold.ts'
 import { isJobClosed } from './panel/find.ts'
 import { routeState } from './panel/where.ts'
-import type { InUse } from './refusals.ts'
+import type { InUse } from './refusalParams.ts'
 import { stamp } from './stamp.ts'
 import { contextOf, type State, thingOf } from './state.ts'
 

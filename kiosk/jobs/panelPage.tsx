@@ -70,7 +70,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         now={now}
         wayOut={(code) =>
           HOT_FORBIDS.includes(code) &&
-          (coolFrom(state, panel) ?? 0) > now && <PartIsCool panels={[id]} now={now} />
+          (coolFrom(state, panel, now) ?? 0) > now && <PartIsCool panels={[id]} now={now} />
         }
         onOverride={(reason) => void again(reason)}
       />

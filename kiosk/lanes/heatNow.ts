@@ -20,6 +20,6 @@ export const HOT_FORBIDS: readonly RefusalCode[] = ['partHot', 'notReady', 'sand
 
 /** When a panel is cool after its last heat; null where it is, or was in none. */
 export function hotUntil(state: State, panel: PanelContext, moment: Moment): number | null {
-  const coolAt = coolFrom(state, panel)
+  const coolAt = coolFrom(state, panel, moment.ms)
   return coolAt === null || moment.isPast(coolAt) ? null : coolAt
 }

@@ -33,9 +33,10 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
   const textOf = useRangeText()
   const { board, zones } = words.value
   const text = actsIn(words.value)
-  const blind = lanes.find((lane) => lane.isBlind)
+  const asksOf = (zone: string) => zoneAsks(state, zone, now).map(({ what }) => what)
+  const blind = lanes.find((lane) => lane.isBlind || asksOf(lane.zone).length > 0)
   if (!blind) return null
-  const asks = zoneAsks(state, blind.zone, now).map(({ what }) => what)
+  const asks = asksOf(blind.zone)
   const range = rangeIn(state, blind.zone, now)
   const name = zoneWord(state, zones, blind.zone)
   const until = range && format.value.timeAndDay(range.untilMs, now)

@@ -198,6 +198,7 @@ export const es: typeof en = {
     neverCures: 'no curará',
     tooManyCoats: 'más manos que las de la ficha',
     openFade: 'transparente sin borde',
+    cleanerOver: 'desengrasado sobre una película que se levanta',
     forcedNoFigure: 'mate con ventiladores sin cifra',
     filmOver: 'película sobre el máximo de la ficha (µm)',
     stored: 'mezcla guardada sin remover ni colar',

@@ -205,6 +205,7 @@ export const en = {
     neverCures: 'will not cure',
     tooManyCoats: 'more coats than the sheet allows',
     openFade: 'clear ends off an edge',
+    cleanerOver: 'degreased over a film that it lifts',
     forcedNoFigure: 'matte under air movers without a figure',
     filmOver: 'film over the sheet’s maximum (µm)',
     stored: 'stored mix not stirred and strained',

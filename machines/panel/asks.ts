@@ -1,4 +1,5 @@
 import { airOf } from '../climate/fold.ts'
+import { isBakedAt } from '../climate/heats.ts'
 import { rangeIn } from '../climate/range.ts'
 import { lastBefore, STALE_MS } from '../clock/line.ts'
 import { liveIn } from '../live.ts'
@@ -42,10 +43,13 @@ function wasAskedToday(state: State, zone: string, what: Ask['what'], at: number
  * once a day the range in which it stays, for the clocks that run blind.
  */
 export function zoneAsks(state: State, zone: string, at: number): Ask[] {
-  const last = lastBefore(airOf(state, zone).readings, at)
+  const { readings } = airOf(state, zone)
+  const last = lastBefore(readings, at)
   const ageMs = last ? at - last.at : Number.POSITIVE_INFINITY
-  if (ageMs < STALE_MS) return []
-  const isBlind = rangeIn(state, zone, at) === undefined
+  // What was read during a bake lets the clocks see, and says nothing of the air of the next coat.
+  const isOfBake = last !== undefined && isBakedAt(state, zone, last.at)
+  if (ageMs < STALE_MS && !isOfBake) return []
+  const isBlind = ageMs >= STALE_MS && rangeIn(state, zone, at) === undefined
   const asksRange = isBlind && !wasAskedToday(state, zone, 'dayRange', at)
   return [
     ...(ageMs < HAS_INSTRUMENT_MS ? [{ what: 'air' as const, zone }] : []),

@@ -33,7 +33,11 @@ export type Gate = {
 }
 
 /** The latest end of several waits; null when one never ends. */
-function latest(intervals: readonly Interval[], startMs: number, climate: Climate): number | null {
+export function latest(
+  intervals: readonly Interval[],
+  startMs: number,
+  climate: Climate,
+): number | null {
   const ends = intervals.map((interval) => endsAt(interval, startMs, climate))
   return ends.some((end) => end === null)
     ? null

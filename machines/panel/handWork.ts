@@ -1,13 +1,14 @@
-import { endsAt } from '../clock/line.ts'
+import { endsAt, moversOn } from '../clock/line.ts'
 import { hasFlakes } from '../cup/paint.ts'
 import type { Deciding } from '../deciding.ts'
 import { MINUTE_MS, type Problem } from '../refusals.ts'
 import type { ReadyFor } from '../sheet/intervals.ts'
-import { contextOf } from '../state.ts'
+import type { Stage } from '../sheet/schema.ts'
+import { contextOf, type State } from '../state.ts'
 import { climateOf } from './climate.ts'
 import { lastCoat, type PanelContext, type Step } from './context.ts'
 import type { FoundPanel } from './find.ts'
-import { gateOf } from './gate.ts'
+import { gateOf, latest } from './gate.ts'
 import { coolFrom } from './roomHeat.ts'
 
 /** The rules of what is done by hand between coats. */
@@ -19,16 +20,42 @@ const PLASTIC = /plast/i
 
 const of = ({ id, panel }: FoundPanel) => ({ panel: id, about: panel.name })
 
-/** When what was degreased is dry, UTC ms; null where nothing was. */
-export function cleanerDryAt({ degreasedAt, substrate }: PanelContext): number | null {
+/** Moving air dries so many times as fast as still air. Common practice, no source. */
+const MOVERS_TIMES = 2
+
+/** When what was degreased is dry, UTC ms, also under air movers; null where nothing was. */
+export function cleanerDryAt(state: State, panel: PanelContext): number | null {
+  const { degreasedAt, substrate } = panel
   if (degreasedAt === null) return null
-  const minutes = PLASTIC.test(substrate ?? '') ? CLEANER_PLASTIC_MIN : CLEANER_MIN
-  return degreasedAt + minutes * MINUTE_MS
+  const climate = climateOf(state, panel)
+  const changes = climate.stays
+    .flatMap(({ fromMs, movers = [] }) => [fromMs, ...movers.map(({ at }) => at)])
+    .filter((at) => at > degreasedAt)
+    .sort((a, b) => a - b)
+  let leftMs = (PLASTIC.test(substrate ?? '') ? CLEANER_PLASTIC_MIN : CLEANER_MIN) * MINUTE_MS
+  let fromMs = degreasedAt
+  for (const toMs of [...changes, Number.POSITIVE_INFINITY]) {
+    const times = moversOn(climate, fromMs) ? MOVERS_TIMES : 1
+    if ((toMs - fromMs) * times >= leftMs) return fromMs + Math.ceil(leftMs / times)
+    leftMs -= (toMs - fromMs) * times
+    fromMs = toMs
+  }
+  return fromMs
+}
+
+/** Over what a cleaner lifts or washes out. Common practice, no source. */
+const CLEANED_OFF: readonly Stage[] = ['adhesion-promoter', 'base', 'midcoat']
+
+/** Degreasing a film that a cleaner attacks: it is a fact, and marked. */
+export function degreasedOver({ id, panel }: FoundPanel): Problem[] {
+  const stage = panel.curedAt === null ? lastCoat(panel)?.opens?.stage : undefined
+  if (stage === undefined || !CLEANED_OFF.includes(stage)) return []
+  return [{ code: 'cleanerOver', limit: null, value: stage, panel: id, about: panel.name }]
 }
 
 /** What was degreased has to dry before the next coat. */
 export function cleanerProblems(d: Deciding, p: FoundPanel): Problem[] {
-  const limit = cleanerDryAt(p.panel)
+  const limit = cleanerDryAt(d.state, p.panel)
   return limit !== null && d.at < limit
     ? [{ code: 'cleanerWet', limit, value: d.at, clearsAt: limit, ...of(p) }]
     : []
@@ -55,12 +82,15 @@ export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): P
   return isSolid ? [] : [{ code: 'wantsBase', limit: wanted, value: stage, ...of(p) }]
 }
 
+/** `at`, UTC ms: as it was known then. */
+type Known = { readonly state: State; readonly at?: number }
+
 /**
  * From when the sheet's times for work on the film count: after heat from when the part is cool, else
  * from the coat. Null where it cured in air: then it may be worked on.
  */
 function readyFrom(
-  d: Pick<Deciding, 'state'>,
+  d: Known,
   { panel }: Pick<FoundPanel, 'panel'>,
 ): { fromMs: number; isHeated: boolean } | null {
   const last = lastCoat(panel)
@@ -68,21 +98,26 @@ function readyFrom(
   if (!last) return null
   if (panel.curedAt === null) return { fromMs: last.finishedAt, isHeated: false }
   if (heat?.toMs !== panel.curedAt) return null
-  return { fromMs: coolFrom(d.state, panel) ?? heat.toMs, isHeated: true }
+  return { fromMs: coolFrom(d.state, panel, d.at) ?? heat.toMs, isHeated: true }
 }
 
 /** When the film is ready for some work by its sheet; null where that never comes, undefined where it is not said. */
 export function readyAt(
-  d: Pick<Deciding, 'state'>,
+  d: Known,
   p: Pick<FoundPanel, 'panel'>,
   what: ReadyFor,
 ): number | null | undefined {
   const from = readyFrom(d, p)
-  const figure = lastCoat(p.panel)?.opens?.ready?.[what]
-  if (!from) return undefined
-  // Nobody polishes or carries a part that is hot; paper on it is for its sheet to say.
-  if (!figure) return from.isHeated && what !== 'sand' ? from.fromMs : undefined
-  return endsAt(figure, from.fromMs, climateOf(d.state, p.panel))
+  const opens = lastCoat(p.panel)?.opens
+  const figure = opens?.ready?.[what]
+  if (!from || !opens) return undefined
+  const climate = climateOf(d.state, p.panel)
+  if (figure) return endsAt(figure, from.fromMs, climate)
+  // Nobody sands, polishes or carries a part that is hot.
+  if (from.isHeated) return from.fromMs
+  // Nothing typed is not zero: paper and tape wait at least until another product might go on.
+  if (what === 'handle' || what === 'dustFree') return undefined
+  return latest(opens.flashBeforeNext, from.fromMs, climate)
 }
 
 /** The film is not ready for taping, polishing or handling. */

@@ -72,10 +72,11 @@ export const isWet = (state: State, panel: PanelContext, at: number): boolean =>
   return panel.open !== null || until === null || at < until
 }
 
-/** What is wet is not moved into heat. A panel that stays where it is is not moved. */
+/** What is wet is not moved into heat, nor heat to what is wet. A panel that stays where it is is not moved. */
 export function moveProblems(d: Deciding, p: FoundPanel, zone: string): Problem[] {
-  if (zoneOf(p.panel) === zone || !isWet(d.state, p.panel, d.at)) return []
-  return heatProblems(d, p, zone)
+  if (zoneOf(p.panel) === zone) return []
+  if (isHeated(p.panel)) return wetProblems(d, p, [p.id], zone)
+  return isWet(d.state, p.panel, d.at) ? heatProblems(d, p, zone) : []
 }
 
 /** When the last coat in some zones ended, or the last gun was cleaned there; null where none was. */
@@ -100,9 +101,14 @@ function lastVaporIn(
  * What is wet in a zone that is to be heated: a coat being sprayed in it or in what it opens to, air
  * that is not purged yet, and the standing flash of panels that are not heated themselves.
  * @param own the panels that are to be heated
+ * @param zone where
  */
-export function wetProblems(d: Deciding, p: FoundPanel, own: readonly string[]): Problem[] {
-  const zone = zoneOf(p.panel)
+export function wetProblems(
+  d: Deciding,
+  p: FoundPanel,
+  own: readonly string[],
+  zone = zoneOf(p.panel),
+): Problem[] {
   const zones = zonesAround(d.state, zone)
   const panels = panelsThen(d)
   const others = panels.filter(({ id, isOn }) => isOn && !own.includes(id))

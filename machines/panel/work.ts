@@ -7,7 +7,7 @@ import { isSprayed, type Stage } from '../sheet/schema.ts'
 import { coatsOn, dueStep, type Work } from './context.ts'
 import { cureEndsAt, neverCures } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
-import { readyProblems, sandProblems } from './handWork.ts'
+import { degreasedOver, readyProblems, sandProblems } from './handWork.ts'
 import { notFrom, wrongStep } from './notFrom.ts'
 
 /** The work between coats: by hand, by eye, and the way back. */
@@ -86,6 +86,7 @@ function handProblems(
   const work = workOf(d, p)
   if (stage === 'polish') return readyProblems(d, p, 'polish')
   if (work === 'mask') return readyProblems(d, p, 'tape')
+  if (work === 'degrease') return degreasedOver(p)
   const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined || pad !== undefined
   return isSanding ? sandProblems(d, p) : []
 }

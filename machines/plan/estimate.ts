@@ -1,3 +1,4 @@
+import { coolMinOf } from '../climate/neighbors.ts'
 import { endsAt, type Interval } from '../clock/line.ts'
 import { climateOf } from '../panel/climate.ts'
 import { type PanelContext, zoneOf } from '../panel/context.ts'
@@ -119,6 +120,8 @@ function cureEstimate(
   const own = together.map(({ id }) => id)
   const readyMs = Math.max(...all.map((next) => next.fromMs))
   const longMs = Math.max(...all.map((next) => next.ms))
+  // What stands beside a bake is hot after it: a coat that is planned there by then stays before it.
+  const coolMs = mode === 'bake' ? coolMinOf(state, zone) * 60_000 : 0
   let at = readyMs
   let waited: Wait = readyMs > fromMs ? 'together' : wait
   const move = (to: number, why: Wait) => {
@@ -130,7 +133,7 @@ function cureEstimate(
   move(state.things.zone[zone]?.context.purgedUntil ?? 0, 'wet')
   for (let tries = 0; tries < 8; tries += 1) {
     const before = at
-    move(resources.withoutCoats(state, zone, at, longMs), 'wet')
+    move(resources.withoutCoats(state, zone, at, longMs + coolMs), 'wet')
     move(resources.outsideUses(zone, at), 'gun')
     const wetMs = wetInZone(state, panels, zone, own, at)
     if (wetMs === null) return 'later'

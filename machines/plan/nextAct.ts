@@ -173,7 +173,7 @@ function coatNext(
   const { sheet = null, colour = null } = panel.route[step] as { sheet?: string; colour?: string }
   const gate = gateOf(state, panel, step, LATEST)
   let from: From | null = later({ fromMs: at, wait: 'now' }, coolFrom(state, panel), 'hot')
-  from = later(from, cleanerDryAt(panel), 'cleaner')
+  from = later(from, cleanerDryAt(state, panel), 'cleaner')
   const free = from
   from = gate ? gateFrom(asking, gate, from) : from
   if (from === null) return { kind: 'cannot', why: cannotFlash(panel) }

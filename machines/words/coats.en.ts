@@ -18,6 +18,7 @@ export const coats: Pick<
   | 'filmOver'
   | 'openFade'
   | 'forcedNoFigure'
+  | 'cleanerOver'
 > = {
   flashNotOver: ({ why }, _, clearsAt) =>
     why === 'notKnown'
@@ -46,6 +47,7 @@ export const coats: Pick<
     `${about} is for ${f.temperature(limit.minC)} to ${f.temperature(limit.maxC)}; it is ${f.temperature(value)}.`,
   openFade: () => 'This clear ends off an edge or body line. The fade may show later.',
   forcedNoFigure: () => 'Seen matte under air movers; the sheet has no figure for them.',
+  cleanerOver: ({ value }, { name }) => `Degreased over ${name(value)}: the cleaner may lift it.`,
   filmOver: ({ limit, value }) => `Its film comes to ${value} µm; the sheet allows ${limit} µm.`,
   neverCures: () => 'A coat has no activator in it and will not cure. Strip it, or undo its cup.',
 }

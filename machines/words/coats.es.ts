@@ -18,6 +18,7 @@ export const coats: Pick<
   | 'filmOver'
   | 'openFade'
   | 'forcedNoFigure'
+  | 'cleanerOver'
 > = {
   flashNotOver: ({ why }, _, clearsAt) =>
     why === 'notKnown'
@@ -47,6 +48,8 @@ export const coats: Pick<
   openFade: () =>
     'Este transparente no termina en un borde ni en una línea. Puede notarse después.',
   forcedNoFigure: () => 'Visto mate con ventiladores; la ficha no da cifra para ellos.',
+  cleanerOver: ({ value }, { name }) =>
+    `Desengrasado sobre ${name(value)}: el desengrasante puede levantarlo.`,
   filmOver: ({ limit, value }) => `Su película llega a ${value} µm; la ficha admite ${limit} µm.`,
   neverCures: () => 'Una mano no lleva catalizador y no curará. Quítela, o deshaga su vaso.',
 }

@@ -1,5 +1,5 @@
 import type { StoreFault } from '../contract/damage.ts'
-import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import type { AirLimits, InUse, NamedThing, NotDue } from '../refusalParams.ts'
 import { coats, colourRules, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'

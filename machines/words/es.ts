@@ -1,5 +1,5 @@
 import type { StoreFault } from '../contract/damage.ts'
-import type { AirLimits, InUse, NamedThing, NotDue } from '../refusals.ts'
+import type { AirLimits, InUse, NamedThing, NotDue } from '../refusalParams.ts'
 import { coats, colourRules, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels, WHAT } from './labels.es.ts'

@@ -13,7 +13,8 @@ import type {
 import type { LabelProblemCode } from '../contract/labelProblem.ts'
 import type { ClockDoubt, DiskTroubleParams } from '../contract/serverStanding.ts'
 import type { RuleCode, RuleParams } from '../contract/wrongField.ts'
-import type { RefusalCode, RefusalParams } from '../refusals.ts'
+import type { RefusalParams } from '../refusalParams.ts'
+import type { RefusalCode } from '../refusals.ts'
 
 /**
  * Sentences for what the rules say in codes: one table a language, each a file. Only the edges import

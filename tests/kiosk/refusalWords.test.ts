@@ -7,13 +7,8 @@ import { en } from '../../kiosk/words/all.ts'
 import { historyIn } from '../../kiosk/words/historyIn.ts'
 import { COMMANDS } from '../../machines/commands.ts'
 import { parseCommand } from '../../machines/contract.ts'
-import {
-  type Problem,
-  REFUSALS,
-  type RefusalCode,
-  type RefusalParams,
-  refusalOf,
-} from '../../machines/refusals.ts'
+import type { RefusalParams } from '../../machines/refusalParams.ts'
+import { type Problem, REFUSALS, type RefusalCode, refusalOf } from '../../machines/refusals.ts'
 import { saidRefusal } from '../support/said.ts'
 import { CLEAR } from '../support/sheets.ts'
 
@@ -55,6 +50,7 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   noPerson: { limit: ['ana', 'luis'], value: null },
   keepOver: { limit: MIN_5_AGO, value: NOW, about: 'K7QDM2XV' },
   openFade: { limit: null, value: null },
+  cleanerOver: { limit: null, value: 'base' },
   forcedNoFigure: { limit: null, value: null },
   filmOver: { limit: 60, value: 75 },
   tooManyCoats: { limit: 3, value: 4 },

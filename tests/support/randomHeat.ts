@@ -44,12 +44,26 @@ export function heatedIn(known: Known, zone: string): readonly Heated[] {
 export const isBaked = (known: Known, zone: string, at: number): boolean =>
   known.heats.some((h) => h.zone === zone && h.mode === 'bake' && h.fromMs <= at && at <= h.toMs)
 
+/** Bakes of the zone in which the panel stood meanwhile. */
+function beside(panel: PanelContext, at: number, { heats }: Known) {
+  return heats.flatMap((heat) => {
+    if (heat.mode !== 'bake' || heat.fromMs > at) return []
+    return panel.stays.flatMap((stay, i) => {
+      const leftMs = panel.stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
+      if (stay.zone !== heat.zone) return []
+      const inIt = { fromMs: Math.max(stay.fromMs, heat.fromMs), toMs: Math.min(heat.toMs, leftMs) }
+      return inIt.toMs < inIt.fromMs + 5 * 60_000 ? [] : [{ zone: heat.zone, toMs: inIt.toMs }]
+    })
+  })
+}
+
 /** Whether the panel is still hot from its last heat at the start of a coat. */
 export function hotFindings({ panel, claim, known }: Scene): Findings {
-  const heat = panel.heats?.at(-1)
   const inIt = panel.cure !== null && panel.cure.mode !== 'air'
-  if (!heat || inIt) return { partHot: 'no' }
-  const zone = known.about('zone', zoneOf(panel, heat.toMs), 'ZoneSaved').at(-1)
+  const own = (panel.heats ?? []).map((one) => ({ ...one, zone: zoneOf(panel, one.toMs) }))
+  const [heat] = [...own, ...beside(panel, claim.startAt, known)].sort((a, b) => b.toMs - a.toMs)
+  if (!heat || inIt || heat.toMs > claim.startAt) return { partHot: 'no' }
+  const zone = known.about('zone', heat.zone, 'ZoneSaved').at(-1)
   const coolMs = 60_000 * Number(zone?.data.coolMin ?? 30)
   let fromMs = heat.toMs
   for (const { at, partC } of panel.parts) {

@@ -179,6 +179,8 @@ describe('a zone that bakes', () => {
     expect(said(open.send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))).toBe('done')
     const ended = addPanel(baking(), CLEAR_CURE, { panel: WING, name: 'Side' })
     ended.at(40).do('EndCure', { panels: [DOOR] })
+    // What stood beside the bake is warm as well.
+    ended.do('ReadPart', { panel: WING, partC: 30 })
     expect(said(ended.send('StartCoat', { panels: [WING], cup: CLEAR_CUP }))).toBe('done')
   })
 })
@@ -212,7 +214,7 @@ describe('passing a panel', () => {
   })
 
   test('a passed panel may still be polished and moved', () => {
-    const shop = cleared()
+    const shop = cleared().at(40)
     shop.do('PassPanel', { panel: DOOR, override: { reason: 'Cures outside' } })
     expect(said(shop.send('PolishPanel', { panel: DOOR }))).toBe('done')
     shop.do('MovePanel', { panel: DOOR, zone: 'yard' })

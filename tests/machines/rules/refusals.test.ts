@@ -159,6 +159,11 @@ const REASONS: Record<RefusalCode, () => Answer> = {
     shop.do('InspectCoat', { panel: DOOR, result: 'matt' })
     return clear(shop)
   },
+  cleanerOver: () => {
+    const shop = vanWith([{ ...BASE_CLEAR[0], coats: { planned: 1 } }, { stage: 'prep' }])
+    coat(shop, BASE_CUP, 1, 3).at(20)
+    return shop.send('DoPrepStep', { panel: DOOR, step: 1, work: 'degrease' })
+  },
   optionOutside: () => {
     const shop = vanWith(CLEAR_ONLY)
     shop.do('ReadClimate', { zone: 'bench', airC: 28, rh: 0.5 })
@@ -217,6 +222,7 @@ const NOTED: readonly RefusalCode[] = [
   'filmOver',
   'openFade',
   'forcedNoFigure',
+  'cleanerOver',
   'overheated',
 ]
 const refusing = Object.entries(REASONS).filter(([code]) => !NOTED.includes(code as RefusalCode))

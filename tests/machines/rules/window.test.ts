@@ -254,8 +254,8 @@ describe('cure and window', () => {
 
   test('abrading after the cure opens it, abrading before does not', () => {
     const before = coat(coat(vanWith(CLEAR_CURE), CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
-    abrade(before, 19)
-      .at(20)
+    abrade(before, 25)
+      .at(26)
       .do('StartCure', { panels: [DOOR], mode: 'air' })
     mix(before.at(100), FRESH, CLEAR.sheet)
       .at(110)
