@@ -3,6 +3,7 @@ import { hazardBlock, type PictogramItem, sheetWords } from './hazardBlock.ts'
 import {
   type LabelPaper,
   moduleSizes,
+  onPaper,
   type Page,
   pageOf,
   type QrItem,
@@ -25,14 +26,16 @@ import { type Dpi, dotsFor, mmOf, type Stock } from './stock.ts'
 import { type Tag, tagItems } from './tag.ts'
 import { plainWords, wordsOf } from './words.ts'
 
+export { printerFor } from './choosePrinter.ts'
 export type { CupLabel, LabelStyle } from './cupLabel.ts'
+export { cupCodeWidthMm, tooSmallFor } from './cupWidth.ts'
 export { type Hazard, hazardOf } from './hazard.ts'
 export type { PictogramItem } from './hazardBlock.ts'
 export type { LabelPaper, QrItem } from './page.ts'
 export type { PanelTag } from './panelTag.ts'
 export { PICTOGRAM_PATHS, PICTOGRAM_UNITS } from './pictograms.ts'
 export type { TextItem } from './row.ts'
-export { type Dpi, STOCKS, type Stock, stockSchema } from './stock.ts'
+export { type Dpi, isLabelSize, STOCKS, type Stock, stockSchema } from './stock.ts'
 
 /** A black bar: the ticks of a ruler, a line between rows. */
 export type RuleItem = {
@@ -65,6 +68,8 @@ export type LabelLayout = {
   readonly heightDots: number
   readonly items: readonly DrawItem[]
   readonly payload: string
+  /** It comes out of its printer on its side, a quarter turn clockwise: its roll is narrower than the label is wide. */
+  readonly isTurned?: true
 }
 
 const SCALE_STEP = 0.05
@@ -84,7 +89,23 @@ const USUAL = { widthMm: 57, heightMm: 32 }
  * @throws RangeError naming the field for what no label can say, or a stock that is too small
  */
 export function layoutCupLabel(label: CupLabel, paper: LabelPaper, style: LabelStyle): LabelLayout {
-  const payload = encodeCupCode(codeOf(label))
+  const code = encodeCupCode(codeOf(label))
+  // A label without the address is better than none.
+  const layout =
+    laidOut(label, paper, style, onPaper(code, paper)) ?? laidOut(label, paper, style, code)
+  if (layout) return layout
+  const { widthMm, heightMm } = paper.stock
+  throw new RangeError(
+    `stock: ${widthMm} x ${heightMm} mm is too small. Use ${USUAL.widthMm} x ${USUAL.heightMm} mm or larger.`,
+  )
+}
+
+function laidOut(
+  label: CupLabel,
+  paper: LabelPaper,
+  style: LabelStyle,
+  payload: string,
+): LabelLayout | null {
   const page = pageOf(paper)
   for (const give of gives(label, paper.dpi)) {
     const said = give.isPlain ? plainLabel(label) : label
@@ -94,10 +115,7 @@ export function layoutCupLabel(label: CupLabel, paper: LabelPaper, style: LabelS
     if (items)
       return { dpi: paper.dpi, widthDots: page.width, heightDots: page.height, items, payload }
   }
-  const { widthMm, heightMm } = paper.stock
-  throw new RangeError(
-    `stock: ${widthMm} x ${heightMm} mm is too small. Use ${USUAL.widthMm} x ${USUAL.heightMm} mm or larger.`,
-  )
+  return null
 }
 
 /** What may be made smaller, shorter or left out so that a label fits. */
@@ -202,16 +220,8 @@ export function layoutTag(tag: Tag, paper: LabelPaper): LabelLayout {
   return { dpi: paper.dpi, widthDots: page.width, heightDots: page.height, ...drawn }
 }
 
-/**
- * Warns of a symbol wider than a quarter of a cup's diameter: it bends out of a scanner's view.
- * @param layout of a label
- * @param smallestCupMm diameter of the smallest cup the shop uses
- * @returns a sentence, or null where the symbol is narrow enough
- */
-export function symbolWidthWarning(layout: LabelLayout, smallestCupMm: number): string | null {
+/** The side of a layout's square code without its white, mm; null where it has none. */
+export function symbolWidthMm(layout: LabelLayout): number | null {
   const qr = layout.items.find((item) => item.kind === 'qr')
-  if (!qr) return null
-  const widthMm = mmOf(qr.modules * qr.moduleDots, layout.dpi)
-  if (widthMm <= smallestCupMm / 4) return null
-  return `The square code is ${widthMm.toFixed(1)} mm wide; on a cup of ${smallestCupMm} mm it should be at most ${(smallestCupMm / 4).toFixed(1)} mm. Put the label on the lid or on a flat face.`
+  return qr ? mmOf(qr.modules * qr.moduleDots, layout.dpi) : null
 }

@@ -1,3 +1,4 @@
+import { addressBefore } from './payload.ts'
 import { MATRIX_QUIET_MODULES, matrixModules, QUIET_MODULES, qrSize } from './qrSize.ts'
 import type { Box } from './row.ts'
 import { type Dpi, dotsFor, MARGIN_MM, type Stock } from './stock.ts'
@@ -20,7 +21,18 @@ export type LabelPaper = {
   readonly dpi: Dpi
   /** For shops whose scanners read it, and small stock; a QR without it. */
   readonly symbology?: 'datamatrix'
+  /** Of the kiosk, before the text of a QR: a phone's own camera then opens it there. */
+  readonly site?: string
 }
+
+/**
+ * What the code on a paper says: the address before it stands in a QR alone, as no phone opens the others, and
+ * bars would outgrow their sheet.
+ */
+export const onPaper = (
+  code: string,
+  { site, symbology }: { readonly site?: string; readonly symbology?: string },
+): string => (site === undefined || symbology ? code : addressBefore(site) + code)
 
 /** Half a millimeter is 4 dots at 203 dpi. A module is always a whole number of dots. */
 const MODULE_MM = 0.5

@@ -31,18 +31,19 @@ export function labelPdf(layouts: readonly LabelLayout[]): Uint8Array {
 
 function addPage(layout: LabelLayout, add: (part: Buffer | string) => number): number {
   const scale = POINTS_PER_INCH / layout.dpi
-  const [width, height] = [layout.widthDots * scale, layout.heightDots * scale]
+  const { isTurned } = layout
+  const [wide, high] = [layout.widthDots * scale, layout.heightDots * scale]
+  const [width, height] = isTurned ? [high, wide] : [wide, high]
   const images: string[] = []
   const imageOf = (mask: DotMask): string => {
     const name = `I${images.length}`
     images.push(`/${name} ${add(maskObject(mask))} 0 R`)
     return name
   }
-  // Dots with y downwards, as the layout counts them.
+  // Dots with y downwards, as the layout counts them; turned, with x downwards and y to the left.
+  const matrix = isTurned ? [0, -scale, -scale, 0, width, height] : [scale, 0, 0, -scale, 0, height]
   const drawn = layout.items.map((item) => itemOps(item, imageOf)).join('\n')
-  const content = add(
-    pdfStream('', `${num(scale)} 0 0 ${num(-scale)} 0 ${num(height)} cm\n0 g\n${drawn}`),
-  )
+  const content = add(pdfStream('', `${matrix.map(num).join(' ')} cm\n0 g\n${drawn}`))
   const resources = images.length > 0 ? `<< /XObject << ${images.join(' ')} >> >>` : '<< >>'
   return add(
     `<< /Type /Page /Parent 2 0 R /MediaBox [0 0 ${num(width)} ${num(height)}] /Resources ${resources} /Contents ${content} 0 R >>`,

@@ -63,6 +63,7 @@ function itemSvg(item: DrawItem): string {
  */
 export function labelSvg(layout: LabelLayout): string {
   const { widthDots, heightDots, dpi } = layout
+  // On a screen it is read, however its printer takes it.
   const size = `width="${mmOf(widthDots, dpi)}mm" height="${mmOf(heightDots, dpi)}mm"`
   return `<svg xmlns="http://www.w3.org/2000/svg" ${size} viewBox="0 0 ${widthDots} ${heightDots}"><rect width="${widthDots}" height="${heightDots}" fill="#fff"/>${layout.items.map(itemSvg).join('')}</svg>`
 }
@@ -70,8 +71,30 @@ export function labelSvg(layout: LabelLayout): string {
 /**
  * A label as dots: one is black where half of it or more is covered. Letters and pictures are put where they
  * belong as they were once drawn, the modules of the QR as whole squares of dots.
+ * @returns as its printer takes it
  */
 export function labelBitmap(layout: LabelLayout): Bitmap {
+  const upright = uprightBitmap(layout)
+  return layout.isTurned ? turnedBitmap(upright) : upright
+}
+
+/** A quarter turn clockwise: what was on the left comes out on top. */
+function turnedBitmap({ widthDots, heightDots, dpi, rowBytes, bits }: Bitmap): Bitmap {
+  const turnedBytes = Math.ceil(heightDots / 8)
+  const turned = new Uint8Array(turnedBytes * widthDots)
+  for (let y = 0; y < heightDots; y += 1) {
+    const column = heightDots - 1 - y
+    const mask = 0x80 >> (column & 7)
+    for (let x = 0; x < widthDots; x += 1) {
+      if (((bits[y * rowBytes + (x >> 3)] ?? 0) & (0x80 >> (x & 7))) === 0) continue
+      const byte = x * turnedBytes + (column >> 3)
+      turned[byte] = (turned[byte] ?? 0) | mask
+    }
+  }
+  return { widthDots: heightDots, heightDots: widthDots, dpi, rowBytes: turnedBytes, bits: turned }
+}
+
+function uprightBitmap(layout: LabelLayout): Bitmap {
   const { widthDots, heightDots, dpi } = layout
   const gray = new Uint8Array(widthDots * heightDots).fill(WHITE)
   const sheet = { widthDots, heightDots, gray }

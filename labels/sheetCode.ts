@@ -1,7 +1,7 @@
 import type { BarsItem } from './layout.ts'
 import type { QrItem } from './page.ts'
 import { MATRIX_QUIET_MODULES, matrixModules, QUIET_MODULES, qrSize } from './qrSize.ts'
-import { type Dpi, dotsFor, type Stock } from './stock.ts'
+import { type Dpi, dotsFor, isSheetSize, type Stock } from './stock.ts'
 
 /** Codes on a flat sheet, each with the white round it, and the sheet's own measures. */
 
@@ -12,6 +12,8 @@ export type FlatPaper = {
   readonly dpi: Dpi
   /** A QR without it. */
   readonly symbology?: FlatCode
+  /** Of the kiosk, before the text of a QR. */
+  readonly site?: string
 }
 
 /** Usual sheets, by name. */
@@ -21,8 +23,6 @@ export const SHEETS = {
   letter: { widthMm: 215.9, heightMm: 279.4 },
 } as const satisfies { readonly [name: string]: Stock }
 
-/** A little less than 4 by 6 inches: printers round it. */
-const LEAST = { widthMm: 100, heightMm: 145 }
 /** What an office printer cannot reach; label printers reach further. */
 const MARGIN_MM = { label: 3, office: 8 }
 const OFFICE_FROM_MM = 150
@@ -35,9 +35,6 @@ export type Sheet = FlatPaper & {
   readonly right: number
   readonly bottom: number
 }
-
-export const isSheetSize = ({ widthMm, heightMm }: Stock): boolean =>
-  widthMm >= LEAST.widthMm && heightMm >= LEAST.heightMm
 
 /** @throws RangeError for a paper smaller than 4 by 6 inches */
 export function sheetOf(paper: FlatPaper): Sheet {

@@ -2,6 +2,7 @@ import { codes as codesEn } from '../machines/words/codes.en.ts'
 import { codes as codesEs } from '../machines/words/codes.es.ts'
 import { encodeCommandCode, PRINTED_COMMANDS } from './commandCode.ts'
 import type { DrawItem, LabelLayout } from './layout.ts'
+import { onPaper } from './page.ts'
 import { encodePanelCode } from './payload.ts'
 import { drawRow, rowOf } from './row.ts'
 import {
@@ -46,14 +47,17 @@ type Block = {
 export function layoutJobSheet(job: JobSheet, paper: FlatPaper, language: Language): LabelLayout[] {
   const sheet = sheetOf(paper)
   const words = wordsOf(language)
-  const payload = encodeThingCode({ kind: 'job', shopTag: job.shopTag, id: job.job, lot: null })
+  const payload = onPaper(
+    encodeThingCode({ kind: 'job', shopTag: job.shopTag, id: job.job, lot: null }),
+    paper,
+  )
   const head = labelled(sheet, payload, [
     { text: job.title, wantMm: 6 },
     { text: `${words.job} ${job.job}`, wantMm: 4, isWhole: true },
     { text: job.colours.join(', '), wantMm: 2.6 },
   ])
   const panels = job.panels.map(({ panel, name, route }) =>
-    labelled(sheet, encodePanelCode({ shopTag: job.shopTag, panel }), [
+    labelled(sheet, onPaper(encodePanelCode({ shopTag: job.shopTag, panel }), paper), [
       { text: name, wantMm: 4 },
       { text: panel, wantMm: 3.2, isWhole: true },
       { text: route.join(' · '), wantMm: 2.4, lines: 3 },

@@ -1,4 +1,4 @@
-import { fields, number } from '../machines/accept.ts'
+import { check, fields, number } from '../machines/accept.ts'
 
 export type Stock = { readonly widthMm: number; readonly heightMm: number }
 
@@ -13,6 +13,30 @@ export const stockSchema = fields({
   widthMm: number(57, 110, 'mm'),
   heightMm: number(32, 160, 'mm'),
 })
+
+/** A paper the other way round. */
+export const turnedStock = ({ widthMm, heightMm }: Stock): Stock => ({
+  widthMm: heightMm,
+  heightMm: widthMm,
+})
+
+/**
+ * How a thing lies on a paper: as it is, or turned where it fits only so, as on a narrow roll that comes out end first.
+ * @param fits whether a stock can carry the thing
+ */
+export const laidOn = (stock: Stock, fits: (stock: Stock) => boolean) =>
+  !fits(stock) && fits(turnedStock(stock))
+    ? { stock: turnedStock(stock), isTurned: true }
+    : { stock, isTurned: false }
+
+/** Whether everything that a label must say has room on a stock. */
+export const isLabelSize = ({ widthMm, heightMm }: Stock): boolean =>
+  check(stockSchema, { widthMm, heightMm }).ok
+
+/** A little less than 4 by 6 inches: printers round it. */
+const LEAST_SHEET = { widthMm: 100, heightMm: 145 }
+export const isSheetSize = ({ widthMm, heightMm }: Stock): boolean =>
+  widthMm >= LEAST_SHEET.widthMm && heightMm >= LEAST_SHEET.heightMm
 
 export type Dpi = 203 | 300
 export const MARGIN_MM = 2

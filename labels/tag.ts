@@ -1,4 +1,12 @@
-import { type LabelPaper, type Page, pageOf, type QrItem, qrItem, quietDots } from './page.ts'
+import {
+  type LabelPaper,
+  onPaper,
+  type Page,
+  pageOf,
+  type QrItem,
+  qrItem,
+  quietDots,
+} from './page.ts'
 import {
   drawRow,
   type Paper,
@@ -39,9 +47,13 @@ export function tagItems(
   const scale = scaleOf(paper.stock)
   const wide: Paper = { ...page, scale, gap: Math.round((scale * paper.dpi) / 25.4) }
   const title = line(wide, capitals(tag.title), 4.5, 2.5)
-  for (let dots = Math.round((TAG_MODULE_MM * paper.dpi) / 25.4); dots >= LEAST_DOTS; dots -= 1) {
-    const items = arranged(tag, { page, wide, title, moduleDots: dots })
-    if (items) return { payload: tag.payload, items }
+  // A tag without the address is better than none.
+  for (const payload of new Set([onPaper(tag.payload, paper), tag.payload])) {
+    const most = Math.round((TAG_MODULE_MM * paper.dpi) / 25.4)
+    for (let moduleDots = most; moduleDots >= LEAST_DOTS; moduleDots -= 1) {
+      const items = arranged(tag, { payload, page, wide, title, moduleDots })
+      if (items) return { payload, items }
+    }
   }
   const { widthMm, heightMm } = paper.stock
   throw new RangeError(`stock: ${widthMm} x ${heightMm} mm is too small. Use 57 x 32 mm or larger.`)
@@ -50,14 +62,15 @@ export function tagItems(
 const LEAST_DOTS = 3
 
 type Attempt = {
+  readonly payload: string
   readonly page: Page
   readonly wide: Paper
   readonly title: Row
   readonly moduleDots: number
 }
 
-function arranged(tag: Tag, { page, wide, title, moduleDots }: Attempt) {
-  const qr = qrItem(page, tag.payload, moduleDots)
+function arranged(tag: Tag, { payload, page, wide, title, moduleDots }: Attempt) {
+  const qr = qrItem(page, payload, moduleDots)
   const quiet = quietDots(page, moduleDots)
   const narrow: Paper = { ...wide, right: qr.x - quiet }
   const isClear = page.top + rowHeight(title) <= qr.y - quiet

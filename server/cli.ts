@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs'
-import { parseArgs } from 'node:util'
 import { type WrongFields, wrongAt } from '../machines/contract/wrongField.ts'
 import type { CopyName } from './backup/cli.ts'
+import { type Asked, extra, isPort, readArgs } from './cliArgs.ts'
 import { hasLog, Usable } from './data.ts'
 import { LogError } from './log/log.ts'
+import type { AskedServer } from './printCli.ts'
 import { inEnglish } from './say.ts'
 import { USAGE } from './usage.ts'
 
@@ -16,6 +17,8 @@ export type Io = {
   readonly version: string
   /** UTC ms, by the computer's own clock. */
   readonly now: () => number
+  /** A server on this computer, asked over HTTP. */
+  readonly server: (port: number) => AskedServer
   /** Serves until it is stopped; the exit code. */
   readonly serve: (settings: ServeSettings) => Promise<number>
 }
@@ -37,16 +40,6 @@ export type ServeSettings = {
  */
 type Code = number
 const WARNED = 3
-
-type Asked = {
-  readonly words: readonly string[]
-  readonly port: string | undefined
-  readonly data: string | undefined
-  readonly job: string | undefined
-  readonly keep: { readonly [K in 'days' | 'weeks' | 'months']: string | undefined }
-  readonly replace: boolean
-  readonly progress: boolean
-}
 
 const PORT = 4600
 /** Another port is another origin: what a browser keeps of the practice never meets the shop's. */
@@ -87,6 +80,8 @@ async function command(name: string | undefined, asked: Asked, io: Io): Promise<
       return await rehearseFile(asked, io)
     case 'forecast':
       return await forecast(asked, io)
+    case 'print':
+      return await print(asked, io)
     case 'help':
       io.out(USAGE)
       return 0
@@ -105,41 +100,7 @@ function wrongly(io: Io, sentence: string): Code {
   return 2
 }
 
-function readArgs(args: readonly string[]): Asked | { readonly wrong: string } {
-  try {
-    const { values, positionals } = parseArgs({
-      args: [...args],
-      allowPositionals: true,
-      options: {
-        port: { type: 'string' },
-        data: { type: 'string' },
-        job: { type: 'string' },
-        'keep-days': { type: 'string' },
-        'keep-weeks': { type: 'string' },
-        'keep-months': { type: 'string' },
-        replace: { type: 'boolean', default: false },
-        progress: { type: 'boolean', default: false },
-        help: { type: 'boolean', short: 'h' },
-        version: { type: 'boolean' },
-      },
-    })
-    const instead = values.help ? ['help'] : values.version ? ['version'] : positionals
-    const keep = {
-      days: values['keep-days'],
-      weeks: values['keep-weeks'],
-      months: values['keep-months'],
-    }
-    const { port, data, job, replace, progress } = values
-    return { words: instead, port, data, job, keep, replace, progress }
-  } catch (error) {
-    return { wrong: error instanceof Error ? error.message : String(error) }
-  }
-}
-
 const dataOf = (asked: Asked, io: Io): string => asked.data ?? io.env.FLASHBELL_DATA ?? 'data'
-
-const extra = (words: readonly string[], most: number): string | null =>
-  words.length > most ? `${words[most]} is one word too many.` : null
 
 async function serve(asked: Asked, io: Io, isPractice = false): Promise<Code> {
   const tooMany = extra(asked.words, 0)
@@ -160,8 +121,6 @@ async function serve(asked: Asked, io: Io, isPractice = false): Promise<Code> {
     ...(isPractice ? { isPractice } : {}),
   })
 }
-
-const isPort = (given: string): boolean => /^\d{1,5}$/.test(given) && Number(given) <= 65_535
 
 async function verify(asked: Asked, io: Io): Promise<Code> {
   const tooMany = extra(asked.words, 0)
@@ -239,6 +198,22 @@ async function rehearseFile(asked: Asked, io: Io): Promise<Code> {
   const { rehearse } = await import('./rehearse.ts')
   for (const line of rehearse(list)) io.out(`${JSON.stringify(line)}\n`)
   return 0
+}
+
+async function print(asked: Asked, io: Io): Promise<Code> {
+  const [kind, thing, ...rest] = asked.words
+  const tooMany = extra(rest, 0)
+  if (tooMany) return wrongly(io, tooMany)
+  const port = asked.port ?? io.env.FLASHBELL_PORT ?? String(PORT)
+  if (!isPort(port))
+    return wrongly(io, `--port: ${port} won't work. Use a whole number from 0 to 65535.`)
+  const { printOverServer } = await import('./printCli.ts')
+  const { printer, lot, why } = asked
+  const ended = await printOverServer({ kind, thing, printer, lot, why }, io.server(Number(port)))
+  if ('wrong' in ended) return wrongly(io, ended.wrong)
+  if (ended.out) io.out(`${JSON.stringify(ended.out)}\n`)
+  if (ended.err) io.err(`${ended.err}\n`)
+  return ended.code
 }
 
 /** Of the shop's log; with a file, of the shop at the end of that rehearsal. */

@@ -12,7 +12,7 @@ import { LogError } from './log/log.ts'
 import { lookThrough } from './lookThrough.ts'
 import { PRACTICE_SPEED } from './practice/practice.ts'
 import { type PracticeShop, practiceShop } from './practice/shop.ts'
-import type { Post } from './printing/ippPrinter.ts'
+import { netPost } from './printing/netPost.ts'
 import { forecastRoutes } from './routes/forecast.ts'
 import { genealogyRoutes } from './routes/genealogy.ts'
 import { jobExportRoutes } from './routes/jobExport.ts'
@@ -49,19 +49,6 @@ const report = (error: unknown): void => {
   const from = cause instanceof Error ? `\n${cause.stack ?? cause.message}` : ''
   const what = isFault ? (error.stack ?? error.message) : `${error}${from}`
   process.stderr.write(`${new Date().toISOString()} ${what}\n`)
-}
-
-/** To a printer. What answers with another status is none; a printer that is off answers nothing. */
-const post: Post = async (url, body, timeoutMs) => {
-  const answer = await fetch(url, {
-    method: 'POST',
-    headers: { 'Content-Type': 'application/ipp' },
-    body: new Uint8Array(body),
-    redirect: 'error',
-    signal: AbortSignal.timeout(timeoutMs),
-  })
-  if (answer.status !== 200) throw new Error(`${url} answered ${answer.status}`)
-  return new Uint8Array(await answer.arrayBuffer())
 }
 
 /** How often the process that started this one is looked for. */
@@ -130,7 +117,7 @@ async function serve(settings: ServeSettings): Promise<number> {
     ...deps,
     clock: (lastMs) => timekeeper(computer, lastMs),
     more,
-    post,
+    post: netPost,
     runBackup: backupInChild([process.execPath, '--bun', Bun.main]),
   })
   return await until(stopped, settings, running, async () => {
@@ -158,6 +145,15 @@ async function until(
   return 0
 }
 
+/** @returns null where nothing answers there */
+async function askedServer(port: number, path: string, body?: object) {
+  const init = body && { method: 'POST', body: JSON.stringify(body) }
+  const answer = await fetch(`http://127.0.0.1:${port}${path}`, init).catch(() => null)
+  return (
+    answer && { status: answer.status, body: (await answer.json().catch(() => null)) as unknown }
+  )
+}
+
 // The reader (such as `head`) closed the pipe: stop.
 process.stdout.on('error', () => process.exit(1))
 // Not exit() at the end: it would cut off what a pipe has not taken yet.
@@ -168,5 +164,11 @@ process.exitCode = await run(process.argv.slice(2), {
   err: (text) => process.stderr.write(text),
   version: packageJson.version,
   now: () => Date.now(),
+  server: (port) => ({
+    port,
+    ask: (path, body) => askedServer(port, path, body),
+    wait: (ms) => Bun.sleep(ms),
+    newId: () => crypto.randomUUID(),
+  }),
   serve,
 })

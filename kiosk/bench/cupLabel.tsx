@@ -1,16 +1,21 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
+import type { Printer } from '../../machines/contract/printing.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { printLabelAt } from '../device/printing.ts'
+import { usePrinting } from '../device/usePrinting.ts'
 import { cupView } from '../lanes/cups.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import { CodeWidth } from '../ui/codeWidth.tsx'
 import { hashOf } from '../ui/route.ts'
+import * as own from '../words/printers.ts'
+import { useOwnWords } from '../words/words.ts'
 import { type HandCopy, handCopyOf, sheetOfCup } from './cups.ts'
 import { NetworkPrint } from './networkPrint.tsx'
 import { MixCautions } from './parts.tsx'
@@ -22,6 +27,9 @@ type Props = {
   readonly now: number
 }
 
+const PRINTERS_EVERY_MS = 1_000
+/** What GET draws where nothing is asked for. */
+const DIALOG_PAPER: Pick<Printer, 'dpi' | 'symbology'> = { dpi: 203 }
 /** A press may be dated back so far without a reason. */
 const PRINTED_AGO_MOST_MS = 9 * 60_000
 
@@ -32,7 +40,13 @@ const PRINTED_AGO_MOST_MS = 9 * 60_000
 export function CupLabelScreen({ state, id, cup, now }: Props) {
   const { words, link } = useShop()
   const { bench } = words.value
+  const say = useOwnWords(own)
   const { sending, ask } = useCommands()
+  const prints = usePrinting(now, PRINTERS_EVERY_MS)
+  /** One key prints: where the shop has a printer, this device's own dialog stands back. */
+  const printer = prints.printerOf('cup')
+  const { dpi, symbology } = printer ?? DIALOG_PAPER
+  const paper = symbology === 'datamatrix' ? { dpi, symbology } : { dpi }
   /** The count of prints whose picture could not be loaded: the next print is another picture. */
   const brokenAt = useSignal<number | null>(null)
   // The server is back, or has more: the picture may load now.
@@ -68,13 +82,16 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
       {labelReadsLate && (
         <div class="acts">
           <Sentence>{bench.late}</Sentence>
-          <Press act="newLabel" isMain onPress={print}>
-            {bench.newLabel}
-          </Press>
+          {!printer && (
+            <Press act="newLabel" isMain onPress={print}>
+              {bench.newLabel}
+            </Press>
+          )}
         </div>
       )}
       <Answer sending={sending.value} now={now} />
-      <NetworkPrint cup={id} {...{ isFirst, labelReadsLate, now }} />
+      <NetworkPrint cup={id} {...{ prints, isFirst, labelReadsLate }} />
+      <CodeWidth paper={paper} />
       {printedAt.value !== null && (
         <section class="did-print" role="status">
           <p class="sentence">{bench.didPrint}</p>
@@ -100,11 +117,20 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
       )}
       <div class="acts">
         {hasPicture && printedAt.value === null && (
-          <Press act="print" isMain={isFirst} isOff={sending.value.busy} onPress={print}>
-            <span>
-              {isFirst ? bench.print : bench.reprint}
-              <small>{isFirst ? bench.printSmall : bench.reprintSmall}</small>
-            </span>
+          <Press
+            act="print"
+            isMain={isFirst && !printer}
+            isOff={sending.value.busy}
+            onPress={print}
+          >
+            {printer ? (
+              say.ownDialog
+            ) : (
+              <span>
+                {isFirst ? bench.print : bench.reprint}
+                <small>{isFirst ? bench.printSmall : bench.reprintSmall}</small>
+              </span>
+            )}
           </Press>
         )}
         <a class={isFirst ? 'button' : 'button main'} href={hashOf('cups')}>

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { type Left, leftIn } from '../../machines/cup/left.ts'
 import { contextOf, type State } from '../../machines/state.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { useShop, useUnprinted, useWords } from '../commands/shop.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
 import { percentLeft, Ring } from '../ui/drawings.tsx'
 import { Parts } from '../ui/parts.tsx'
@@ -121,6 +121,7 @@ function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { cup, endsAt } = view
+  const isUnprinted = useUnprinted().includes(view.id)
   const isOver = endsAt !== null && endsAt <= now
   return (
     <button type="button" class="cup-row" aria-expanded={isOpen} onClick={onTouch}>
@@ -146,7 +147,11 @@ function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
         {view.standsUntil !== null && view.standsUntil > now && (
           <small>{bench.standsUntil(format.value.time(view.standsUntil))}</small>
         )}
-        {cup.prints.length === 0 && <small>{words.value.wall.noLabel}</small>}
+        {isUnprinted ? (
+          <strong>{words.value.wall.unprinted}</strong>
+        ) : (
+          cup.prints.length === 0 && <small>{words.value.wall.noLabel}</small>
+        )}
         {view.labelReadsLate && <small>{bench.late}</small>}
       </span>
     </button>

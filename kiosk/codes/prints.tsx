@@ -1,12 +1,9 @@
-import { type Signal, useSignal } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
-import type { PrintingAnswer } from '../../machines/contract/printing.ts'
+import { useSignal } from '@preact/signals'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { printTroubleText } from '../../machines/words/printing.ts'
-import { commandId } from '../commands/send.ts'
-import { useOutbox, useShop } from '../commands/shop.ts'
-import { print, printing } from '../device/printers.ts'
+import { useShop } from '../commands/shop.ts'
+import { isOnItsWay, usePrinting } from '../device/usePrinting.ts'
 import { Field } from '../forms/fields.tsx'
 import { lanesOf } from '../lanes/lanes.ts'
 import { Sentence } from '../ui/answer.tsx'
@@ -184,43 +181,32 @@ type OnProps = {
 function OnPrinter({ ask, now }: OnProps) {
   const { words } = useShop()
   const say = useOwnWords(own)
-  const device = useOutbox()?.device.value ?? null
-  const { locale } = words.value
-  const known = useSignal<PrintingAnswer | null>(null)
+  const prints = usePrinting(now, EVERY_MS)
   const sent = useSignal<string | null>(null)
-  const error: Signal<string | null> = useSignal<string | null>(null)
-  const look = async () => {
-    const told = await printing(locale)
-    if (told.kind === 'told') known.value = told.answer
-  }
-  useEffect(() => void look(), [Math.floor(now / EVERY_MS)])
-  const answer = known.value
-  if (answer === null || answer.printers.length === 0) return null
+  const answer = prints.answer.value
+  const printer = prints.printerOf(ask.kind)
+  if (answer === null || printer === undefined) return null
   const job = answer.jobs.find(({ id }) => id === sent.value)
-  const isOpen = job !== undefined && job.step !== 'done' && job.step !== 'failed'
-  const here = answer.byKiosk.find((one) => one.device === device)?.printer
-  const printer = answer.printers.find((one) => one.printer === here) ?? answer.printers[0]
-  const go = async () => {
-    const id = commandId()
-    const told = await print({ ...ask, id, device }, locale)
-    sent.value = id
-    error.value =
-      told.kind === 'told' ? null : (told.kind === 'not' && told.error?.message) || say.away
-    await look()
-  }
+  const error = prints.error.value
   return (
     <>
-      {error.value && <Sentence>{error.value}</Sentence>}
+      {error && <Sentence>{error === 'away' ? say.away : error.message}</Sentence>}
       {job && (
         <p role="status" data-print-step={job.step}>
-          {say.steps[job.step]} {job.trouble && printTroubleText(job.trouble, locale)}
+          {say.steps[job.step]} {job.trouble && printTroubleText(job.trouble, words.value.locale)}
         </p>
       )}
-      {!isOpen && (
-        <Press act="printThing" isMain onPress={() => void go()}>
+      {!isOnItsWay(job) && (
+        <Press
+          act="printThing"
+          isMain
+          onPress={async () => {
+            sent.value = await prints.send(ask)
+          }}
+        >
           <span>
             {say.print}
-            <small>{say.on(printer?.name ?? '')}</small>
+            <small>{say.on(printer.name)}</small>
           </span>
         </Press>
       )}

@@ -1,4 +1,4 @@
-import type { ReadonlySignal } from '@preact/signals'
+import { type ReadonlySignal, useComputed } from '@preact/signals'
 import { createContext } from 'preact'
 import { useContext } from 'preact/hooks'
 import type { ServerStanding } from '../../machines/contract.ts'
@@ -49,6 +49,12 @@ export const ServerProvider = ServerContext.Provider
 
 /** Null on a page without a server of its own, such as a test's. */
 export const useServer = (): ServerView | null => useContext(ServerContext)
+
+/** Ids of cups whose label was wanted and is not on paper, with a space between; drawn again only when they change. */
+export function useUnprinted(): string {
+  const server = useServer()
+  return useComputed(() => server?.said.value?.printing?.cups.join(' ') ?? '').value
+}
 
 /**
  * The way of every command: stored on this device, sent, and removed when the server has answered.

@@ -1,5 +1,6 @@
 import type {
   PrintAsk,
+  Printer,
   PrinterAbout,
   PrintingAnswer,
   PrintingSettings,
@@ -43,7 +44,7 @@ async function asked<T>(path: string, locale: string, body?: object): Promise<To
 export const printing = (locale: string) => asked<PrintingAnswer>('/api/printing', locale)
 export const setPrinting = (settings: PrintingSettings, locale: string) =>
   asked<PrintingAnswer>('/api/printing/set', locale, settings)
-export const askPrinter = (address: string, locale: string) =>
-  asked<PrinterAbout>('/api/printing/ask', locale, { address })
+export const askPrinter = (at: Pick<Printer, 'address' | 'fingerprint'>, locale: string) =>
+  asked<PrinterAbout>('/api/printing/ask', locale, at)
 export const print = (ask: PrintAsk, locale: string) =>
   asked<{ readonly job: PrintJob }>('/api/print', locale, ask)

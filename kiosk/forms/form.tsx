@@ -157,7 +157,8 @@ export function FormOf<T extends CommandType, V>({
     if (isTaken(sent)) saved()
   }
   const saved = () => {
-    draft.value = written(spec, original)
+    // What was changed stays as it was typed: the stored value that this form was drawn with is the old one.
+    if (original === undefined) draft.value = written(spec, undefined)
     isSaved.value = true
     props.onSaved?.()
   }

@@ -5,7 +5,7 @@ import { lastBefore } from '../../machines/clock/line.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useUnprinted } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Act, saidBefore } from '../lanes/actTypes.ts'
 import { beforeStart } from '../lanes/beforeStart.ts'
@@ -97,6 +97,7 @@ function TooLate({
 /** A cup by its label: how long it lasts, large; what is in it; what can be done with it. */
 export function CupScreen({ state, id, cup, label, now }: Props) {
   const { words, format } = useShop()
+  const isUnprinted = useUnprinted().includes(id)
   const view = cupView(state, id, cup, now)
   const { scan, stage } = words.value
   const labelEnds = label?.useByMs ?? null
@@ -114,6 +115,7 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <Life endsAt={endsAt} view={view} now={now} />
         {!view.isEmptied && <TooLate state={state} cup={cup} endsAt={endsAt} now={now} />}
         {view.labelReadsLate && <p class="sentence">{scan.late}</p>}
+        {isUnprinted && <p class="sentence">{words.value.wall.unprinted}</p>}
         <Faster state={state} cup={cup} now={now} />
         <h3 class="minor">{scan.on}</h3>
         <p>{on.length > 0 ? on.join(' · ') : scan.notOn}</p>

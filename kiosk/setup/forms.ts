@@ -3,7 +3,7 @@ import { levelSchema } from '../../machines/devices/level.ts'
 import type { GunContext } from '../../machines/gun/machine.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import type { AirSupply } from '../../machines/shop/airSupply.ts'
-import { settingsSchema } from '../../machines/shop/settingsSchema.ts'
+import { labelSettingsSchema, settingsSchema } from '../../machines/shop/settingsSchema.ts'
 import { air } from '../../machines/trade/air.ts'
 import { type Fields, fieldsOf } from '../forms/spec.ts'
 
@@ -79,8 +79,9 @@ export const zoneFields = (others: readonly string[]): Fields =>
 export const PERSON = fieldsOf(COMMANDS.AddPerson, { without: ['person'] })
 export const LEVEL = fieldsOf(levelSchema)
 export const SHOP = fieldsOf(settingsSchema, {
-  without: ['units', 'clock', 'language', 'usualRoutes'],
+  without: ['units', 'clock', 'language', 'usualRoutes', 'labels'],
 })
+export const LABELS = fieldsOf(labelSettingsSchema)
 
 /** Whether a compressor feeds a gun, as the calculator answers. Pure. */
 

@@ -2,7 +2,7 @@ import { type ReadonlySignal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useMemo } from 'preact/hooks'
 import type { State } from '../../machines/state.ts'
-import { useShop } from '../commands/shop.ts'
+import { useShop, useUnprinted } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type CupView, cupsOf, type GunView, loadedGunsOf, type TimeLeft } from '../lanes/cups.ts'
 import { atMoments } from '../lanes/moment.ts'
@@ -108,6 +108,7 @@ const Left = ({ text, sound, isWords = false }: LeftProps) => (
 function CupCard({ view }: { view: CupView }) {
   const { words, format } = useShop()
   const { wall } = words.value
+  const isUnprinted = useUnprinted().includes(view.id)
   const bell = view.bell?.bell
   const sound = bell && bell in SOUND_OF ? SOUND_OF[bell as keyof typeof SOUND_OF] : undefined
   const kept = view.cup.keepUntilMs
@@ -122,7 +123,13 @@ function CupCard({ view }: { view: CupView }) {
     view.cup.colour,
     format.value.volume(view.cup.totalMl),
     view.stands ? wall.stands : null,
-    view.cup.prints.length === 0 ? wall.noLabel : view.labelReadsLate ? wall.readsLate : null,
+    isUnprinted
+      ? null
+      : view.cup.prints.length === 0
+        ? wall.noLabel
+        : view.labelReadsLate
+          ? wall.readsLate
+          : null,
   ]
   return (
     <a class="cup" href={hashOf('scan', view.id)} data-cup={view.id}>
@@ -131,6 +138,7 @@ function CupCard({ view }: { view: CupView }) {
         <Left text={left} sound={sound} isWords={view.endsAt === null} />
         <b class="digits">{view.id.slice(0, 4)}</b>
         <span class="minor">{about.filter((text) => text !== null).join(' · ')}</span>
+        {isUnprinted && <strong>{wall.unprinted}</strong>}
       </span>
     </a>
   )

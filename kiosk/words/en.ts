@@ -144,6 +144,7 @@ export const en = {
     keepUntil: (date: string) => `keep until ${date}`,
     stands: 'induction',
     noLabel: 'no label yet',
+    unprinted: 'LABEL NOT PRINTED',
     readsLate: 'label shows too late a time',
   },
   bell: {

@@ -136,6 +136,7 @@ export const es: typeof en = {
     keepUntil: (date) => `guardar hasta ${date}`,
     stands: 'inducción',
     noLabel: 'aún sin etiqueta',
+    unprinted: 'ETIQUETA NO IMPRESA',
     readsLate: 'la etiqueta marca de más',
   },
   bell: {

@@ -19,12 +19,32 @@ export const en = {
   way: 'How to print',
   ways: { raster: (dpi: number) => `${dpi} dpi`, pdf: (dpi: number) => `PDF, ${dpi} dpi` },
   code: 'Code on its labels',
-  codes: { qr: 'QR', datamatrix: 'Data Matrix, for scanners that read it' },
+  codes: {
+    qr: 'QR',
+    datamatrix: 'Data Matrix, for scanners that read it',
+    code128: 'Bars on sheets, QR on labels',
+  },
+  labels: 'Cups and phones',
+  labelsHint:
+    'A code wider than a quarter of a cup’s diameter bends out of a scanner’s view: it is warned of where a printer or its labels are chosen, and on the label itself.',
+  fields: {
+    cupsMm: 'Cups: diameter at mid-height',
+    'cupsMm.+': 'A size of cup',
+    phoneAddress:
+      'Address of this kiosk for the cameras of phones (empty: codes name none), such as http://flashbell.lan:4600',
+  },
+  phoneHint:
+    'With an address a phone’s own camera opens a label without an app. Its code becomes larger. Labels on paper stay as they are. Any phone with the address can then open the kiosk: use one that only the shop’s own network knows.',
+  localAddress: 'That address is this computer’s own: a phone cannot reach it.',
+  saveLabels: 'SAVE',
+  tooWide: (widthMm: number, cupMm: number) =>
+    `The code is up to ${widthMm.toFixed(1)} mm wide. On a cup of ${cupMm} mm it should be at most ${(cupMm / 4).toFixed(1)} mm. Put the label on the lid or on a flat face, or use Data Matrix if the scanners read it.`,
   noPaper: 'This printer names no labels of a known size.',
   save: 'SAVE PRINTER',
   test: 'PRINT A RULER',
   testSmall: 'hold a rule against it: every mark is 1 mm',
   remove: 'REMOVE',
+  trust: 'IT IS THE SAME: TRUST IT',
   here: 'THIS KIOSK PRINTS HERE',
   isHere: 'This kiosk prints here.',
   auto: 'After MIXED',
@@ -76,12 +96,32 @@ export const es: typeof en = {
   way: 'Cómo imprimir',
   ways: { raster: (dpi) => `${dpi} dpi`, pdf: (dpi) => `PDF, ${dpi} dpi` },
   code: 'Código en sus etiquetas',
-  codes: { qr: 'QR', datamatrix: 'Data Matrix, para escáneres que lo leen' },
+  codes: {
+    qr: 'QR',
+    datamatrix: 'Data Matrix, para escáneres que lo leen',
+    code128: 'Barras en hojas, QR en etiquetas',
+  },
+  labels: 'Vasos y teléfonos',
+  labelsHint:
+    'Un código más ancho que un cuarto del diámetro del vaso se dobla fuera de la vista del escáner: se avisa donde se elige una impresora o sus etiquetas, y en la etiqueta misma.',
+  fields: {
+    cupsMm: 'Vasos: diámetro a media altura',
+    'cupsMm.+': 'Un tamaño de vaso',
+    phoneAddress:
+      'Dirección de esta terminal para las cámaras de teléfonos (vacío: los códigos no dicen ninguna), como http://flashbell.lan:4600',
+  },
+  phoneHint:
+    'Con una dirección la cámara de un teléfono abre una etiqueta sin aplicación. El código crece. Las etiquetas ya impresas quedan como están. Todo teléfono con la dirección puede abrir entonces la terminal: use una que solo conozca la red del taller.',
+  localAddress: 'Esa dirección es de esta misma computadora: un teléfono no la alcanza.',
+  saveLabels: 'GUARDAR',
+  tooWide: (widthMm, cupMm) =>
+    `El código mide hasta ${widthMm.toFixed(1)} mm de ancho. En un vaso de ${cupMm} mm debe medir a lo más ${(cupMm / 4).toFixed(1)} mm. Ponga la etiqueta en la tapa o en una cara plana, o use Data Matrix si los escáneres lo leen.`,
   noPaper: 'Esta impresora no nombra etiquetas de tamaño conocido.',
   save: 'GUARDAR IMPRESORA',
   test: 'IMPRIMIR UNA REGLA',
   testSmall: 'mídala con una regla: cada marca es 1 mm',
   remove: 'QUITAR',
+  trust: 'ES LA MISMA: ACEPTAR',
   here: 'ESTA TERMINAL IMPRIME AQUÍ',
   isHere: 'Esta terminal imprime aquí.',
   auto: 'Después de MEZCLADO',

@@ -10,6 +10,10 @@ export type PrintTroubleParams = {
   away: { readonly address: string }
   /** Something answers there that is not a printer. */
   notPrinter: { readonly address: string }
+  /** It shows a certificate that nobody vouches for; `isOther`: not the one that was trusted. */
+  unknownCertificate: { readonly fingerprint: string; readonly isOther: boolean }
+  /** One that cannot be trusted either, such as one that is over. */
+  badCertificate: { readonly reason: string }
   outOfMedia: object
   outOfSupply: object
   jam: object
@@ -64,6 +68,13 @@ export const printerAddress = v.pipe(
   ),
 )
 
+const fingerprintRule = rule('fingerprint', {})
+/** SHA-256 of a certificate, as printers show it. */
+export const certificateFingerprint = v.pipe(
+  v.string(fingerprintRule),
+  v.regex(/^(?:[0-9A-F]{2}:){31}[0-9A-F]{2}$/, fingerprintRule),
+)
+
 /** A printer as the shop has set it up. */
 export const printerSchema = fields({
   printer: id40,
@@ -77,6 +88,8 @@ export const printerSchema = fields({
   document: oneOf(DOCUMENTS),
   /** The code on its labels, a QR without it. Bars are on flat sheets alone, with a QR on labels. */
   symbology: v.optional(oneOf(['datamatrix', 'code128'])),
+  /** Of the certificate that a person trusted, where nobody else vouches for it. */
+  fingerprint: v.optional(certificateFingerprint),
 })
 export type Printer = v.InferOutput<typeof printerSchema>
 

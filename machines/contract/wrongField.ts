@@ -77,6 +77,8 @@ export type RuleParams = {
   fileName: { forms: readonly string[] }
   path: object
   printerAddress: object
+  siteAddress: object
+  fingerprint: object
   longerId: { ids: readonly string[] }
   label: object
 }

@@ -28,6 +28,23 @@ const escalateSchema = v.pipe(
   ),
 )
 
+const siteRule = rule('siteAddress', {})
+
+/** What a shop sets about its labels; the whole of it is said each time. */
+export const labelSettingsSchema = fields({
+  /** Diameters of its cups: a code wider than a quarter of the smallest bends out of a scanner's view. */
+  cupsMm: v.optional(list(number(20, 600, 'mm'), 0, 12)),
+  /** Stands before a QR's text, so that a phone's own camera opens the kiosk; nothing without it. */
+  phoneAddress: v.optional(
+    v.pipe(
+      v.string(siteRule),
+      v.maxLength(40, siteRule),
+      // Of signs that a QR holds as densely as capitals.
+      v.regex(/^https?:\/\/[a-z0-9-]+(?:\.[a-z0-9-]+)*(?::[0-9]{1,5})?$/i, siteRule),
+    ),
+  ),
+})
+
 /** What a shop may set. Storage stays in SI; units are for the screens. */
 export const settingsSchema = fields({
   shopName: v.optional(text(80)),
@@ -71,6 +88,7 @@ export const settingsSchema = fields({
       ),
     ),
   ),
+  labels: v.optional(labelSettingsSchema),
   limits: v.optional(
     fields({
       /** Least distance of a surface above the dew point. Ingal Specifiers Manual ch. 13: 3 °C. */

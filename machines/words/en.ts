@@ -152,6 +152,9 @@ export const en: Words = {
     pictureSize: ({ bytes }) => `a picture of at most ${size(bytes)} (${bytes} bytes)`,
     fileName: ({ forms }) => `${forms.join(' or ')}`,
     printerAddress: () => 'an address such as ipp://192.168.1.20/ipp/print',
+    fingerprint: () => 'a fingerprint of 32 pairs of hexadecimal digits with colons between them',
+    siteAddress: () =>
+      'an address such as http://flashbell.lan:4600, of at most 40 characters and with nothing behind the port',
     path: () => "a full path on the server's computer, such as /media/stick/backups",
     longerId: ({ ids }) => `more of one id: ${ids.join(', ')}`,
     label: () => 'the text of a label, or the first characters of an id',

@@ -169,6 +169,9 @@ export const es: Words = {
     pictureSize: ({ bytes }) => `una foto de hasta ${size(bytes)} (${bytes} bytes)`,
     fileName: ({ forms }) => forms.join(' o '),
     printerAddress: () => 'una dirección como ipp://192.168.1.20/ipp/print',
+    fingerprint: () => 'una huella de 32 pares de cifras hexadecimales separados por dos puntos',
+    siteAddress: () =>
+      'una dirección como http://flashbell.lan:4600, de 40 caracteres como máximo y sin nada detrás del puerto',
     path: () => 'una ruta completa en la computadora del servidor, como /media/usb/respaldos',
     longerId: ({ ids }) => `más de uno de estos: ${ids.join(', ')}`,
     label: () => 'el texto de una etiqueta, o el principio de un identificador',

@@ -23,6 +23,10 @@ const en: Sentences = {
     `The printer at ${address} does not answer. Is it on, and on this network?`,
   notPrinter: ({ address }) =>
     `What answers at ${address} is not a printer. Check the address and its path.`,
+  unknownCertificate: ({ fingerprint, isOther }) =>
+    `${isOther ? 'Another certificate than before' : 'Nobody vouches for this printer’s certificate'}: ${fingerprint}. Compare it with the one on the printer’s own page, then trust it in Setup, Printers.`,
+  badCertificate: ({ reason }) =>
+    `The printer’s certificate cannot be used: ${reason}. Renew it on the printer’s own page, or use its ipp:// address.`,
   outOfMedia: () => 'The printer is out of labels. Load a roll.',
   outOfSupply: () => 'The printer is out of ribbon or ink. Replace it.',
   jam: () => 'A label is jammed in the printer. Clear it.',
@@ -49,6 +53,10 @@ const es: Sentences = {
   away: ({ address }) => `La impresora en ${address} no responde. ¿Está encendida y en esta red?`,
   notPrinter: ({ address }) =>
     `Lo que responde en ${address} no es una impresora. Revise la dirección y su ruta.`,
+  unknownCertificate: ({ fingerprint, isOther }) =>
+    `${isOther ? 'Otro certificado que antes' : 'Nadie responde por el certificado de esta impresora'}: ${fingerprint}. Compárelo con el de la página de la impresora y acéptelo en Ajustes, Impresoras.`,
+  badCertificate: ({ reason }) =>
+    `El certificado de la impresora no sirve: ${reason}. Renuévelo en la página de la impresora, o use su dirección ipp://.`,
   outOfMedia: () => 'La impresora no tiene etiquetas. Ponga un rollo.',
   outOfSupply: () => 'La impresora no tiene cinta o tinta. Cámbiela.',
   jam: () => 'Hay una etiqueta atorada en la impresora. Sáquela.',

@@ -18,9 +18,15 @@ import { statusTrouble, stoppedBy } from './ippTroubles.ts'
 
 /**
  * Sends a body by HTTP POST and gives back that of the answer.
- * @throws where nothing answers in time, or with another status than 200
+ * @param fingerprint of the only certificate that it may go to; null where any that is vouched for will do
+ * @throws where nothing answers in time, or with another status than 200; PrinterError of a certificate
  */
-export type Post = (url: string, body: Uint8Array, timeoutMs: number) => Promise<Uint8Array>
+export type Post = (
+  url: string,
+  body: Uint8Array,
+  timeoutMs: number,
+  fingerprint: string | null,
+) => Promise<Uint8Array>
 
 /** A printer could not be used. `isUnsure`: it may have taken what was sent all the same. */
 export class PrinterError extends Error {
@@ -103,9 +109,14 @@ const WANTED = [
 
 /**
  * @param address such as "ipp://192.168.1.20/ipp/print"
+ * @param fingerprint of the certificate that was trusted; null for none
  * @returns nothing is sent until it is asked; every call throws PrinterError
  */
-export function ippPrinter(address: string, post: Post): IppPrinter {
+export function ippPrinter(
+  address: string,
+  post: Post,
+  fingerprint: string | null = null,
+): IppPrinter {
   const url = httpUrl(address)
   let requests = 0
 
@@ -133,7 +144,7 @@ export function ippPrinter(address: string, post: Post): IppPrinter {
   async function answered(body: Uint8Array, isDocument: boolean): Promise<IppMessage> {
     let bytes: Uint8Array
     try {
-      bytes = await post(url, body, isDocument ? SEND_MS : ASK_MS)
+      bytes = await post(url, body, isDocument ? SEND_MS : ASK_MS, fingerprint)
     } catch (error) {
       if (error instanceof PrinterError) throw error
       throw new PrinterError({ code: 'away', params: { address } }, isDocument)

@@ -1,14 +1,21 @@
 import { shopTag } from '../../labels/code.ts'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
-import { type LabelLayout, layoutCupLabel, layoutTag } from '../../labels/layout.ts'
+import {
+  type LabelLayout,
+  type LabelPaper,
+  layoutCupLabel,
+  layoutTag,
+} from '../../labels/layout.ts'
 import { gunTag, panelTag, personBadge, shelfTag } from '../../labels/panelTag.ts'
 import type { FlatPaper } from '../../labels/sheetCode.ts'
 import { jobSheetOf, productOf } from '../../labels/sheetState.ts'
 import { layoutCommandSheet, layoutJobSheet } from '../../labels/sheets.ts'
+import { isLabelSize, isSheetSize, laidOn } from '../../labels/stock.ts'
 import type { Tag } from '../../labels/tag.ts'
 import { idLike } from '../../machines/lookup.ts'
 import { routeState } from '../../machines/panel/where.ts'
 import { presentPerson } from '../../machines/people/fold.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
 import { contextOf, type State, thingOf } from '../../machines/state.ts'
 import type { Clock } from '../clock.ts'
 import type { Writer } from '../handle.ts'
@@ -60,39 +67,58 @@ export function makeLabels(writer: Writer, clock: Pick<Clock, 'now'>): MakeLabel
       const label = cupLabelOf(state, id, nextAtMs)
       return label && { label, style: labelStyleOf(state) }
     })
-    return said && [layoutCupLabel(said.label, labelPaper(paper), said.style)]
+    return said && [onLabel(paper, (on) => layoutCupLabel(said.label, on, said.style))]
   }
 
   async function job(id: string, paper: FlatPaper) {
     const said = await of('job', id, (state) => jobSheetOf(state, id))
-    return said && layoutJobSheet(said, paper, languageNow())
+    return said && onSheets(paper, (on) => layoutJobSheet(said, on, languageNow()))
   }
 
   return {
     of,
-    async pages({ kind, thing, lot }, paper, nextAtMs) {
+    async pages({ kind, thing, lot }, asked, nextAtMs) {
+      const site = settingsOf(writer.state()).labels?.phoneAddress
+      const paper: FlatPaper = site === undefined ? asked : { ...asked, site }
       switch (kind) {
         case 'cup':
           return await cup(thing, paper, nextAtMs)
         case 'job':
           return await job(thing, paper)
         case 'commands':
-          return layoutCommandSheet(paper, languageNow())
+          return onSheets(paper, (on) => layoutCommandSheet(on, languageNow()))
         case 'panel': {
           const tag = await of('panel', thing, (state) => tagOfPanel(state, thing))
-          return tag && [layoutTag(tag, labelPaper(paper))]
+          return tag && [onLabel(paper, (on) => layoutTag(tag, on))]
         }
         default: {
           const tag = tagOf(writer.state(), kind, thing, lot ?? null)
-          return tag && [layoutTag(tag, labelPaper(paper))]
+          return tag && [onLabel(paper, (on) => layoutTag(tag, on))]
         }
       }
     },
   }
 }
 
-function labelPaper({ stock, dpi, symbology }: FlatPaper) {
-  return symbology === 'datamatrix' ? { stock, dpi, symbology } : { stock, dpi }
+const asLaid = (layout: LabelLayout, isTurned: boolean): LabelLayout =>
+  isTurned ? { ...layout, isTurned: true } : layout
+
+/** Bars are on flat sheets alone: a label's code is then a QR. */
+function onLabel(
+  { symbology, stock: given, ...paper }: FlatPaper,
+  make: (paper: LabelPaper) => LabelLayout,
+): LabelLayout {
+  const { stock, isTurned } = laidOn(given, isLabelSize)
+  const on = symbology === 'datamatrix' ? { ...paper, stock, symbology } : { ...paper, stock }
+  return asLaid(make(on), isTurned)
+}
+
+function onSheets(
+  { stock: given, ...paper }: FlatPaper,
+  make: (paper: FlatPaper) => LabelLayout[],
+): LabelLayout[] {
+  const { stock, isTurned } = laidOn(given, isSheetSize)
+  return make({ ...paper, stock }).map((layout) => asLaid(layout, isTurned))
 }
 
 function tagOfPanel(state: State, id: string): Tag | null {

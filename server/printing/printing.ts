@@ -1,8 +1,5 @@
-import type { LabelLayout } from '../../labels/layout.ts'
+import { type LabelLayout, printerFor } from '../../labels/layout.ts'
 import { layoutRuler } from '../../labels/ruler.ts'
-import { isSheetSize } from '../../labels/sheetCode.ts'
-import { stockSchema } from '../../labels/stock.ts'
-import { check } from '../../machines/accept.ts'
 import {
   NO_PRINTING,
   type PrintAsk,
@@ -31,7 +28,7 @@ export type Printing = {
   readonly answer: () => PrintingAnswer
   readonly set: (settings: PrintingSettings) => Promise<void>
   /** What a printer says of itself. @throws PrinterError */
-  readonly ask: (address: string) => Promise<PrinterAbout>
+  readonly ask: (at: Pick<Printer, 'address' | 'fingerprint'>) => Promise<PrinterAbout>
   /** @returns the print, or why there is none; the same id again is the same print */
   readonly print: (ask: PrintAsk) => Promise<PrintJob | PrintTrouble>
   readonly tryNow: () => void
@@ -66,9 +63,11 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
   const labels = makeLabels(writer, clock)
   const troubles = new Map<string, PrintTrouble | null>()
   const printerOf = (id: string) => settings.printers.find((one) => one.printer === id)
+  const ippOf = ({ address, fingerprint }: Pick<Printer, 'address' | 'fingerprint'>) =>
+    ippPrinter(address, post, fingerprint ?? null)
   const queue = openQueue({
     ...{ jobs, clock, report, printerOf, draw, printed },
-    ippOf: ({ address }) => ippPrinter(address, post),
+    ippOf,
     heard: (printer, trouble) => troubles.set(printer, trouble),
   })
 
@@ -105,19 +104,12 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
       report(`A printed label was not recorded: ${JSON.stringify(answer.body)}`)
   }
 
-  /** The kiosk's own printer, else the first one whose paper can carry it. */
   function chosenFor({ printer, device, kind, thing }: PrintAsk): Printer | PrintTrouble {
-    const wanted =
-      printer ??
-      (kind === 'ruler' ? thing : settings.byKiosk.find((one) => one.device === device)?.printer)
+    const wanted = printer ?? (kind === 'ruler' ? thing : undefined)
     if (wanted !== undefined) {
       return printerOf(wanted) ?? { code: 'unknownPrinter', params: { printer: wanted } }
     }
-    const { printers } = settings
-    const isSheet = kind === 'job' || kind === 'commands'
-    const fits = ({ widthMm, heightMm }: Printer) =>
-      isSheet ? isSheetSize({ widthMm, heightMm }) : check(stockSchema, { widthMm, heightMm }).ok
-    return printers.find(fits) ?? printers[0] ?? { code: 'noPrinter', params: {} }
+    return printerFor(kind, settings, device ?? null) ?? { code: 'noPrinter', params: {} }
   }
 
   async function print(ask: PrintAsk): Promise<PrintJob | PrintTrouble> {
@@ -168,9 +160,10 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
       void look(one).catch(report)
   })
 
-  async function look({ printer, address }: Printer): Promise<void> {
+  async function look(one: Printer): Promise<void> {
+    const { printer } = one
     try {
-      troubles.set(printer, troubleIn(await ippPrinter(address, post).about()))
+      troubles.set(printer, troubleIn(await ippOf(one).about()))
     } catch (error) {
       if (!(error instanceof PrinterError)) throw error
       troubles.set(printer, error.trouble)
@@ -203,8 +196,8 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
       await Promise.all(next.printers.map(look))
       queue.hurry()
     },
-    async ask(address) {
-      return aboutOf(await ippPrinter(address, post).about())
+    async ask(at) {
+      return aboutOf(await ippOf(at).about())
     },
     print,
     tryNow: queue.hurry,

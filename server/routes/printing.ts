@@ -1,6 +1,8 @@
 import type { Context } from 'hono'
+import * as v from 'valibot'
 import { check, fields } from '../../machines/accept.ts'
 import {
+  certificateFingerprint,
   type PrintTrouble,
   printerAddress,
   printingSchema,
@@ -12,11 +14,14 @@ import { type Env, jsonOf, only, type Routes, sayWrong } from '../http.ts'
 import { PrinterError } from '../printing/ippPrinter.ts'
 import { wordsFor } from '../say.ts'
 
-const askSchema = fields({ address: printerAddress })
+const askSchema = fields({
+  address: printerAddress,
+  fingerprint: v.optional(certificateFingerprint),
+})
 
 /**
  * GET /api/printing: the printers, how they stand, what waits for them. POST /api/printing/set changes the
- * printers, /api/printing/ask {address} asks one about itself, /api/printing/try tries again now what
+ * printers, /api/printing/ask {address, fingerprint?} asks one about itself, /api/printing/try tries again now what
  * waits. POST /api/print {id, kind, thing, printer?} prints.
  */
 export const printingRoutes: Routes = (app, { printing }) => {
@@ -44,7 +49,7 @@ export const printingRoutes: Routes = (app, { printing }) => {
     const asked = check(askSchema, read.input)
     if (!asked.ok) return sayWrong(c, asked)
     try {
-      return c.json(await printing.ask(asked.value.address))
+      return c.json(await printing.ask(asked.value))
     } catch (error) {
       if (!(error instanceof PrinterError)) throw error
       return sayTrouble(c, error.trouble)

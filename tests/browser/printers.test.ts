@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { settingsOf } from '../../machines/shop/settings.ts'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
@@ -15,6 +16,7 @@ beforeEach(async () => {
   await openVan(site, 1)
 })
 afterEach(() => site.stop())
+const labelsOf = () => settingsOf(site.shops.ownWriter.state()).labels ?? {}
 const prints = () => site.shops.ownWriter.state().things.cup[CUP]?.context.prints ?? []
 
 test('a printer is added by its address, tested, and prints the label of a cup', async () => {
@@ -32,6 +34,11 @@ test('a printer is added by its address, tested, and prints the label of a cup',
   await shot(page, 'setup-printers')
 
   await page.goto(`${site.url}/#/cups/${CUP}`)
+  await page.waitForSelector('[data-act=printHere]')
+  // One key prints; the device's own dialog is called what it is.
+  expect(await page.locator('.cup-label .acts button >> text=/^PRINT/').count()).toBe(1)
+  await page.waitForSelector('[data-act=print] >> text=This device’s print dialog')
+  await shot(page, 'label-one-print-key')
   await page.click('[data-act=printHere]')
   await expect.poll(() => prints().length, { timeout: 10_000 }).toBe(1)
   expect(printer.taken).toHaveLength(2)
@@ -53,11 +60,71 @@ test('out of labels is said on the Wall with the cup that has none, until it is 
   await page.waitForSelector('[data-printing=outOfMedia]', { timeout: 15_000 })
   await page.goto(`${site.url}/#/wall`)
   await page.waitForSelector('[data-printing=outOfMedia] >> text=out of labels')
+  await page.waitForSelector(`.cup[data-cup=${CUP}] >> text=LABEL NOT PRINTED`)
   await shot(page, 'wall-printer-empty')
+  await page.goto(`${site.url}/#/cups`)
+  await page.waitForSelector(`.cup-card[data-cup=${CUP}] >> text=LABEL NOT PRINTED`)
+  await page.goto(`${site.url}/#/scan/${CUP}`)
+  await page.waitForSelector('.scan-cup >> text=LABEL NOT PRINTED')
+  await page.goto(`${site.url}/#/wall`)
   await page.click(`[data-printing] >> text=${CUP}`)
   await page.click('[data-act=byHand]')
   await expect.poll(() => prints().length).toBe(1)
   await page.waitForSelector('[data-act=again-lost]')
   expect(printer.taken).toHaveLength(0)
+  await page.goto(`${site.url}/#/wall`)
+  await page.waitForSelector(`.cup[data-cup=${CUP}]`)
+  await expect.poll(() => page.locator('text=LABEL NOT PRINTED').count()).toBe(0)
   await close()
 })
+
+test.each([
+  ['wall', 'en', 'SAVE', /14\.5 mm wide\. On a cup of 50 mm .* 12\.5 mm/],
+  ['phone', 'es', 'GUARDAR', /14\.5 mm de ancho\. En un vaso de 50 mm .* 12\.5 mm/],
+] as const)(
+  'the shop’s cups and the address for phones are set on a %s in %s: too wide a code is warned of',
+  async (size, language, save, warning) => {
+    await site.send('ChangeSettings', { language })
+    const { page, close } = await openPage(browser, site, { size, path: '/#/setup/printers' })
+    await page.fill('[name=address]', 'ipp://localhost:18631/ipp/print')
+    await page.keyboard.press('Enter')
+    await page.click('[data-act=savePrinter]')
+    await page.waitForSelector('[data-printer]')
+    expect(await page.locator('[data-too-wide]').count()).toBe(0)
+    const form = page.locator('[data-form=labels]')
+    // By the keyboard: what a change takes off the page moves the button.
+    const saves = () => page.keyboard.press('Enter')
+    await form.locator(`button[type=submit] >> text=${save}`).waitFor()
+    const saved = async (labels: object) => {
+      await expect.poll(labelsOf).toEqual(labels)
+      await form.locator(`text=${language === 'en' ? 'Saved' : 'Guardado'}`).waitFor()
+    }
+    for (const [n, mm] of ['90', '50'].entries()) {
+      await form.locator('[data-add=cupsMm]').click()
+      await form.locator('[data-field=cupsMm] input').nth(n).fill(mm)
+    }
+    await saves()
+    await saved({ cupsMm: [90, 50] })
+    const warned = await page.waitForSelector('[data-printer] [data-too-wide="50"]')
+    expect(await warned.textContent()).toMatch(warning)
+    await form.scrollIntoViewIfNeeded()
+    await shot(page, `setup-labels-${size}-${language}`)
+    // Where an address is refused, it says which is taken, and the cups stay.
+    await form.locator('[name=phoneAddress]').fill('flashbell.lan')
+    await saves()
+    await page.waitForSelector('[data-form=labels] [role=alert] >> text=http://flashbell.lan:4600')
+    await form.locator('[name=phoneAddress]').fill('http://flashbell.lan:4600')
+    await saves()
+    await saved({ cupsMm: [90, 50], phoneAddress: 'http://flashbell.lan:4600' })
+    await page.goto(`${site.url}/#/cups/${CUP}`)
+    const onLabel = await page.waitForSelector('.cup-label [data-too-wide="50"]')
+    // Four modules more a side.
+    expect(await onLabel.textContent()).toContain('16.5 mm')
+    await shot(page, `label-too-wide-${size}-${language}`)
+    await form.page().goto(`${site.url}/#/setup/printers`)
+    await form.locator('[name=phoneAddress]').fill('')
+    await saves()
+    await saved({ cupsMm: [90, 50] })
+    await close()
+  },
+)

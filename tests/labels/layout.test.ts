@@ -3,13 +3,15 @@ import { describe, expect, test } from 'vitest'
 import { readCode } from '../../labels/code.ts'
 import {
   type CupLabel,
+  cupCodeWidthMm,
   hazardOf,
   type LabelLayout,
   layoutCupLabel,
   layoutPanelTag,
   STOCKS,
   stockSchema,
-  symbolWidthWarning,
+  symbolWidthMm,
+  tooSmallFor,
 } from '../../labels/layout.ts'
 import { check } from '../../machines/accept.ts'
 import { boxOf, qrOf, said, textsOf, touching } from '../support/labelBoxes.ts'
@@ -33,6 +35,8 @@ const clear = (change: Partial<CupLabel> = {}, style = MADRID) =>
   layoutCupLabel({ ...CLEAR, ...change }, paper(203), style)
 const base = (change: Partial<CupLabel> = {}, style = MADRID) =>
   layoutCupLabel({ ...BASE, ...change }, paper(203), style)
+
+const SITE = 'http://flashbell.lan:4600'
 
 /** The largest text first. */
 /** The ratio that the code says: one over 16 signs is on the sheet. */
@@ -233,11 +237,26 @@ describe('stock', () => {
   test('a code wider than a quarter of the smallest cup is warned of', () => {
     const layout = clear()
     const widthMm = mm(29 * 4, 203)
-    expect(symbolWidthWarning(layout, 4 * widthMm + 0.1)).toBeNull()
-    expect(symbolWidthWarning(layout, 60)).toBeNull()
-    expect(symbolWidthWarning(layout, 50)).toMatch(
-      /14\.5 mm wide; on a cup of 50 mm .* at most 12\.5 mm/,
+    expect(symbolWidthMm(layout)).toBe(widthMm)
+    expect(tooSmallFor(widthMm, [4 * widthMm])).toBeNull()
+    expect(tooSmallFor(widthMm, [90, 60, 120])).toBeNull()
+    expect(tooSmallFor(widthMm, [90, 50, 120])).toBe(50)
+    expect(tooSmallFor(widthMm, [])).toBeNull()
+  })
+
+  test('what a stock is judged by before anything is printed is never narrower than what comes out', () => {
+    const codes = fc.constantFrom({}, { symbology: 'datamatrix' as const }, { site: SITE })
+    fc.assert(
+      fc.property(anyLabel, anyPaper, anyStyle, codes, (label, on, style, code) => {
+        const paper = { ...on, ...code }
+        const layout = layoutCupLabel({ ...label, ratio: '4:1:0.5' }, paper, style)
+        const isCut = 'site' in code && !layout.payload.startsWith('HTTP')
+        const wide = cupCodeWidthMm(isCut ? on : paper)
+        expect(symbolWidthMm(layout)).toBeLessThanOrEqual(wide)
+      }),
     )
+    // ISO/IEC 18004: version 3 has 29 modules; half a millimeter is 4 dots at 203 dpi.
+    expect(cupCodeWidthMm({ dpi: 203 })).toBe(mm(29 * 4, 203))
   })
 })
 
