@@ -38,7 +38,7 @@ function Page({ made }: { readonly made: CheckedExport }) {
           <p class="minor">{say.compare(job.head.position, job.head.hash.slice(0, HASH_SHOWN))}</p>
         </>
       )}
-      <JobTraced entries={entries} now={job.madeAt} />
+      <JobTraced entries={entries} now={job.madeAt} name={job.job} />
       <Fold word={say.entries} act="entries">
         {job.pieces.flatMap(({ links }) =>
           links.flatMap((link) =>

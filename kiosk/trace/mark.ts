@@ -8,10 +8,13 @@ export type Flag =
   | 'voided'
   | 'early'
   | 'late'
+  | 'under'
 export type Mark = {
   readonly row: string
   readonly kind:
     | 'air'
+    | 'dew'
+    | 'movers'
     | 'gap'
     | 'band'
     | 'wait'
@@ -24,6 +27,7 @@ export type Mark = {
     | 'bell'
     | 'work'
     | 'void'
+    | 'later'
   readonly from: number
   /** Null for a moment. */
   readonly to: number | null
@@ -31,14 +35,14 @@ export type Mark = {
   /** What it is, for the words: a stage and its coat, a type of entry, a kind of bell, an id. */
   readonly what: string
   readonly n?: number
-  /** Of a coat: how long it waited and what was wanted, ms; of air °C and share. */
+  /** Of a coat: how long it waited and what was wanted, ms; of air °C and share; of what was told later when. */
   readonly numbers?: readonly (number | null)[]
   readonly flags: readonly Flag[]
 }
 
 export type Row = {
   readonly id: string
-  readonly kind: 'air' | 'panel' | 'cup' | 'gun' | 'bells' | 'taken'
+  readonly kind: 'air' | 'dew' | 'panel' | 'cup' | 'gun' | 'bells' | 'taken' | 'later'
   /** A zone, a panel's name, a cup or a gun. */
   readonly name: string
 }

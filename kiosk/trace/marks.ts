@@ -1,11 +1,12 @@
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { Draft, Entry } from '../../machines/envelope.ts'
+import { settingsAt } from '../../machines/shop/settings.ts'
 import { contextOf, thingOf } from '../../machines/state.ts'
 import type { Deviation } from '../../machines/trace/deviations.ts'
 import type { CoatTold, PanelTold } from '../../machines/trace/record.ts'
 import type { Traced } from '../../machines/trace/trace.ts'
 import { zoneOfEntry } from '../../machines/trace/zones.ts'
-import { airMarks } from './airMarks.ts'
+import { airMarks, dewMarks } from './airMarks.ts'
 import type { Chart, Flag, Mark, Row } from './mark.ts'
 
 /** The timeline of a job as marks in rows. Pure. */
@@ -199,14 +200,17 @@ export function chartOf(
   const from = Math.min(...times)
   const to = Math.max(...times, from + 600_000)
   const zones = [...new Set(entries.filter(({ job }) => job !== undefined).flatMap(zoneOfEntry))]
-  const air =
-    times.length === 0
-      ? []
-      : zones.flatMap((zone) =>
-          airMarks(zone, contextOf(state, 'zone', zone)?.readings ?? [], from, to),
-        )
+  const span = { from, to }
+  const limitC = settingsAt(state, to).limits?.dewMarginC
+  const air = (times.length === 0 ? [] : zones).flatMap((zone) => {
+    const own = contextOf(state, 'zone', zone) ?? { readings: [] }
+    return [...airMarks(zone, own, span), ...dewMarks(zone, own, span, limitC)]
+  })
   const rows: Row[] = [
-    ...zones.map((zone): Row => ({ id: `air ${zone}`, kind: 'air', name: zone })),
+    ...zones.flatMap((zone): Row[] => [
+      { id: `air ${zone}`, kind: 'air', name: zone },
+      { id: `dew ${zone}`, kind: 'dew', name: zone },
+    ]),
     ...panels.map(({ id, name }): Row => ({ id: `panel ${id}`, kind: 'panel', name })),
     ...cups.map((id): Row => ({ id: `cup ${id}`, kind: 'cup', name: id })),
     ...guns.map((id): Row => ({ id: `gun ${id}`, kind: 'gun', name: id })),
@@ -221,3 +225,13 @@ export function chartOf(
     to,
   }
 }
+
+/** A timeline with what came later in a row of its own. */
+export const withLater = (chart: Chart, later: readonly Mark[]): Chart =>
+  later.length === 0
+    ? chart
+    : {
+        ...chart,
+        rows: [...chart.rows, { id: 'later', kind: 'later', name: '' }],
+        marks: [...chart.marks, ...later],
+      }

@@ -3,6 +3,7 @@ import { bandOf, type Finding } from '../../machines/trace/signals.ts'
 import { countdown, type Format, shortLength } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { historyIn } from '../words/historyIn.ts'
+import { timelineIn } from '../words/timeline.ts'
 import { traceIn } from '../words/traceIn.ts'
 import type { Mark } from './mark.ts'
 
@@ -122,6 +123,10 @@ export function markName({ kind, what, n }: Mark, say: Say): string {
   switch (kind) {
     case 'air':
       return trace.air
+    case 'dew':
+      return timelineIn(words).dew
+    case 'movers':
+      return timelineIn(words).movers
     case 'gap':
       return `${trace.air}: ${trace.notRecorded}`
     case 'band':
@@ -139,6 +144,7 @@ export function markName({ kind, what, n }: Mark, say: Say): string {
       return bells[what] ?? what
     case 'work':
     case 'void':
+    case 'later':
       return (events as Record<string, string>)[what] ?? what
     default:
       return what
@@ -146,9 +152,10 @@ export function markName({ kind, what, n }: Mark, say: Say): string {
 }
 
 /** The numbers on a mark: "4:10 of 7 min ×0.6". */
-export function markNumbers({ kind, numbers = [], flags, to }: Mark, say: Say): string {
+export function markNumbers({ kind, numbers = [], flags, from, to }: Mark, say: Say): string {
   const { words, format } = say
   const trace = traceIn(words)
+  const timeline = timelineIn(words)
   const [first = null, second = null, third = null] = numbers
   if (kind === 'air')
     return [
@@ -158,6 +165,12 @@ export function markNumbers({ kind, numbers = [], flags, to }: Mark, say: Say): 
     ]
       .filter((part) => part !== '')
       .join(' ')
+  if (kind === 'dew' && first !== null)
+    return `${format.degrees(first)}, ${timeline.dewLimit(format.degrees(second ?? 0))}`
+  if (kind === 'later' && first !== null) {
+    const time = format.timeAndDay(first, from)
+    return flags.includes('voided') ? timeline.takenBackAt(time) : timeline.toldAt(time)
+  }
   if (kind === 'coat' && first !== null) {
     if (flags.includes('late') && third !== null && third > 0)
       return `${trace.of(lengthText(first), lengthText(third))} ${trace.ratio(format.number(first / third, 1))}`
@@ -183,6 +196,7 @@ export function flagsText({ flags }: Mark, { words }: Say): string {
     voided: trace.voids,
     early: trace.tooEarly,
     late: trace.overEnd,
+    under: timelineIn(words).under,
   }
   return flags.map((flag) => names[flag]).join(', ')
 }

@@ -3,19 +3,18 @@ import { useSignal } from '@preact/signals'
 import { useLayoutEffect, useRef } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
+import { timelineIn } from '../words/timeline.ts'
 import { traceIn } from '../words/traceIn.ts'
 import { about, moved, placesOf, type Span, ticksOf, zoomed } from './axis.ts'
 import type { Chart, Mark, Row } from './mark.ts'
-import { flagsText, markName, markNumbers, type Say } from './say.ts'
+import { dewY, MarkView } from './markView.tsx'
+import { SavePicture } from './savePicture.tsx'
+import type { Say } from './say.ts'
 
 /** The timeline of a job as it is drawn. Its table says the same: nothing is in here alone. */
 
 const ROW = 74
-const BAR = { top: 26, height: 24 }
 const AXIS = 34
-const STRIP = 8
-/** Narrower than this a bar has no room for words. */
-const WORD_PX = 46
 
 type Props = {
   readonly chart: Chart
@@ -25,6 +24,10 @@ type Props = {
   /** When limits were broken, in order. */
   readonly stops: readonly number[]
   readonly offsetMs: number
+  /** The job's, for a file that it is saved as. */
+  readonly name: string
+  /** The moment that is looked at; null for all that is known now. */
+  readonly moment: number | null
 }
 
 /** As wide as its place on the page: a phone and a kiosk draw the same words in the same size. */
@@ -42,7 +45,7 @@ function useWidth() {
   return { box, width: width.value }
 }
 
-export function Timeline({ chart, shown, picked, stops, offsetMs }: Props) {
+export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment }: Props) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
@@ -101,6 +104,14 @@ export function Timeline({ chart, shown, picked, stops, offsetMs }: Props) {
               say={say}
             />
           ))}
+          {moment !== null && (
+            <path
+              data-moment-line
+              d={`M${place(moment)} ${AXIS - 8}V${height}`}
+              stroke="var(--ink)"
+              stroke-width="3"
+            />
+          )}
         </svg>
       </div>
       <div class="acts">
@@ -139,6 +150,7 @@ export function Timeline({ chart, shown, picked, stops, offsetMs }: Props) {
         )}
       </div>
       <p class="minor">{trace.legend}</p>
+      <SavePicture box={box} name={name} span={span} />
     </section>
   )
 }
@@ -146,6 +158,8 @@ export function Timeline({ chart, shown, picked, stops, offsetMs }: Props) {
 export function rowName({ kind, name }: Row, { words }: Say): string {
   const trace = traceIn(words)
   if (kind === 'air') return `${trace.air} · ${name}`
+  if (kind === 'dew') return `${timelineIn(words).dew} · ${name}`
+  if (kind === 'later') return timelineIn(words).knownLater
   if (kind === 'cup') return trace.cup(name.slice(0, 4))
   if (kind === 'bells') return trace.bells
   return kind === 'taken' ? trace.taken : name
@@ -168,6 +182,7 @@ function RowView({ row, top, width, marks, place, picked, say }: RowProps) {
       <text x="0" y="18" class="trace-name">
         {rowName(row, say)}
       </text>
+      {row.kind === 'dew' && <DewLimit marks={marks} width={width} />}
       {marks.map((mark, i) => (
         <MarkView
           // Several marks of one entry stand in one row.
@@ -184,99 +199,9 @@ function RowView({ row, top, width, marks, place, picked, say }: RowProps) {
   )
 }
 
-type MarkProps = {
-  readonly mark: Mark
-  readonly from: number
-  readonly to: number
-  /** Of the drawing, px. */
-  readonly width: number
-  readonly isPicked: boolean
-  readonly say: Say
-}
-
-const MOMENTS: readonly Mark['kind'][] = ['bell', 'work', 'void']
-
-/** Meaning is in the pattern, the outline and the words: none of it is in a color. */
-function MarkView({ mark, from, to, width, isPicked, say }: MarkProps) {
-  const { kind, flags } = mark
-  const isBroken = flags.some(
-    (f) => f === 'outside' || f === 'override' || f === 'early' || f === 'late',
-  )
-  const title = [markName(mark, say), markNumbers(mark, say), flagsText(mark, say)]
-    .filter(Boolean)
-    .join(' · ')
-  const wide = Math.max(3, to - from)
-  const { top, height } = BAR
-  const data = { 'data-mark': kind, 'data-entry': mark.entry ?? undefined }
-  if (MOMENTS.includes(kind)) {
-    return (
-      <g {...data}>
-        <title>{title}</title>
-        <path
-          d={
-            kind === 'void'
-              ? `M${from - 6} 32L${from + 6} 44M${from + 6} 32L${from - 6} 44`
-              : `M${from} ${top + height + 2}l-6 10h12z`
-          }
-          fill={isBroken ? 'var(--ink)' : 'none'}
-          stroke="var(--ink)"
-          stroke-width={isPicked ? 5 : 2}
-        />
-      </g>
-    )
-  }
-  const fill = {
-    band: 'url(#trace-allowed)',
-    past: 'url(#trace-past)',
-    gap: 'none',
-    wait: 'var(--raised)',
-    air: 'var(--track)',
-    cup: 'var(--track)',
-  } as Partial<Record<Mark['kind'], string>>
-  const word =
-    kind === 'coat' || kind === 'cure'
-      ? markName(mark, say)
-      : kind === 'air'
-        ? markNumbers(mark, say)
-        : kind === 'gap'
-          ? traceIn(say.words).notRecorded
-          : ''
-  const isThin = kind === 'use'
-  // What was allowed is a strip below what was done: bars never hide it.
-  const isStrip = kind === 'band' || kind === 'wait'
-  return (
-    <g {...data}>
-      <title>{title}</title>
-      <rect
-        x={from}
-        y={isStrip ? top + height : isThin ? top + 6 : top}
-        width={wide}
-        height={isStrip ? STRIP : isThin ? height - 12 : height}
-        fill={flags.includes('estimated') ? 'none' : (fill[kind] ?? 'var(--bar)')}
-        stroke={isBroken || isPicked ? 'var(--ink)' : 'var(--muted)'}
-        stroke-width={isPicked ? 6 : isBroken ? 4 : kind === 'band' ? 0 : 1}
-        stroke-dasharray={flags.includes('estimated') || kind === 'gap' ? '6 4' : undefined}
-      />
-      {word !== '' && wide > WORD_PX && (
-        <text
-          x={from + 5}
-          y={top + 17}
-          class={kind === 'air' || kind === 'gap' ? 'trace-minor' : 'trace-on'}
-        >
-          {word.slice(0, Math.floor(wide / 8))}
-        </text>
-      )}
-      {kind === 'coat' && isBroken && (
-        // In the right half they end at the mark: at the edge they were cut off.
-        <text
-          x={from > width / 2 ? Math.min(width, to) : Math.max(0, from - 4)}
-          y={top + height + 20}
-          text-anchor={from > width / 2 ? 'end' : 'start'}
-          class="trace-minor"
-        >
-          ! {markNumbers(mark, say)}
-        </text>
-      )}
-    </g>
-  )
+/** The least that a surface has to be above the dew point, across the row. */
+function DewLimit({ marks, width }: Pick<RowProps, 'marks' | 'width'>) {
+  const limit = marks.find(({ kind }) => kind === 'dew')?.numbers?.[1] ?? null
+  if (limit === null) return null
+  return <path d={`M0 ${dewY(limit)}H${width}`} stroke="var(--ink)" stroke-dasharray="2 6" />
 }

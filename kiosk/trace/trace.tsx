@@ -18,8 +18,9 @@ import { about, type Span } from './axis.ts'
 import { Causes } from './causes.tsx'
 import { Chain } from './chain.tsx'
 import { Deviations } from './deviations.tsx'
-import { chartOf } from './marks.ts'
-import { knownAt, MomentView } from './moment.tsx'
+import { knownBy, laterMarks } from './laterMarks.ts'
+import { chartOf, withLater } from './marks.ts'
+import { MomentView } from './moment.tsx'
 import { Records } from './records.tsx'
 import { MarksTable } from './table.tsx'
 import { Timeline } from './timeline.tsx'
@@ -107,6 +108,7 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
           key={again.value}
           entries={is.entries}
           now={kiosk.reading.value.nowMs}
+          name={job}
           job={job}
           onSaved={() => {
             again.value += 1
@@ -127,21 +129,25 @@ const offsetOf = (instant: (typed: string) => number, at: number): number => {
 type JobProps = {
   readonly entries: Entries
   readonly now: number
+  /** Its id: what a file of it is named by. */
+  readonly name: string
   /** Where something may be decided about it; the page that a job is exported as takes no commands. */
   readonly job?: string
   readonly onSaved?: () => void
 }
 
 /** What a job's entries tell: on the screen, and on the page that it is exported as. */
-export function JobTraced({ entries, now, job, onSaved }: JobProps) {
+export function JobTraced({ entries, now, name, job, onSaved }: JobProps) {
   const { words, format } = useShop()
   const trace = traceIn(words.value)
   const moment = useSignal<number | null>(null)
-  const made = useComputed(() => {
+  const then = useComputed(() => {
     const at = moment.value
-    const by = at === null ? entries : entries.filter((e) => knownAt(e) <= at && e.at <= at)
-    const all = traced(by)
-    return { all, chart: chartOf(all, by, deviationsIn(by)), later: entries.length - by.length }
+    if (at === null) return null
+    const known = knownBy(entries, at)
+    const all = traced(known)
+    const later = laterMarks(entries, at)
+    return { at, known, all, later, chart: chartOf(all, known, deviationsIn(known)) }
   })
   const whole = useComputed(() => {
     const all = traced(entries)
@@ -167,8 +173,8 @@ export function JobTraced({ entries, now, job, onSaved }: JobProps) {
       </>
     )
   const stops = deviations.filter(({ kind }) => kind !== 'notJudged').map(({ at }) => at)
-  const drawn =
-    moment.value === null ? chart : { ...made.value.chart, from: chart.from, to: chart.to }
+  const was = then.value
+  const drawn = was ? { ...withLater(was.chart, was.later), from: chart.from, to: chart.to } : chart
   return (
     <>
       <div ref={top}>
@@ -180,15 +186,11 @@ export function JobTraced({ entries, now, job, onSaved }: JobProps) {
         picked={picked.value}
         stops={stops}
         offsetMs={offsetOf(format.value.instant, chart.from)}
+        moment={moment.value}
+        name={name}
       />
-      <MomentView
-        from={chart.from}
-        to={chart.to}
-        moment={moment}
-        all={made.value.all}
-        later={made.value.later}
-      />
-      <MarksTable chart={chart} now={now} />
+      <MomentView from={chart.from} to={chart.to} moment={moment} then={was} />
+      <MarksTable chart={drawn} now={now} />
       <Deviations {...{ deviations, now, onShow, job }} {...(onSaved ? { onSaved } : {})} />
       <Causes {...{ all, onShow, now, job }} />
     </>

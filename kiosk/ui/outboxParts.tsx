@@ -92,9 +92,9 @@ export function PhotoImage({ photo, alt, ...rest }: Props) {
   return <img {...rest} src={src} alt={alt} loading="lazy" />
 }
 
-/** Hands a text to the browser as a download of that name. */
-export function saveFile(name: string, text: string, type: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type }))
+/** Hands a text or a picture to the browser as a download of that name. */
+export function saveFile(name: string, what: string | Blob, type: string): void {
+  const url = URL.createObjectURL(new Blob([what], { type }))
   const link = document.createElement('a')
   link.href = url
   link.download = name

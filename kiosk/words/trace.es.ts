@@ -78,7 +78,6 @@ export const es: TraceWords = {
   notSo: (name) => `no: ${name}`,
   excess: (by) => `por ${by}`,
   late: (time) => `anotado ${time}`,
-  notYet: (n) => (n === 1 ? '1 registro llegó después' : `${n} registros llegaron después`),
   cup: (id) => `vaso ${id}`,
   missingLayers: (names) => `Nada de esto está registrado en la pieza: ${names}.`,
   recorded: (share) => `Está registrado ${share} de lo que se podría registrar.`,

@@ -79,7 +79,6 @@ export const en: TraceWords = {
   notSo: (name) => `not: ${name}`,
   excess: (by) => `by ${by}`,
   late: (time) => `entered ${time}`,
-  notYet: (n) => (n === 1 ? '1 entry came later' : `${n} entries came later`),
   cup: (id) => `cup ${id}`,
   missingLayers: (names) => `Nothing of this is recorded on the panel: ${names}.`,
   recorded: (share) => `${share} of what could be recorded about it is.`,

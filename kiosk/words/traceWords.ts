@@ -83,7 +83,6 @@ export type TraceWords = {
   readonly excess: (by: string) => string
   readonly notSo: (name: string) => string
   readonly late: (time: string) => string
-  readonly notYet: (n: number) => string
   readonly cup: (id: string) => string
   readonly missingLayers: (names: string) => string
   readonly recorded: (share: string) => string

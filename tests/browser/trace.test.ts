@@ -1,7 +1,10 @@
+import { readFileSync } from 'node:fs'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openPage, type Size, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { pdfPages } from '../support/pdfReader.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { AXE, problemsNow } from './audit.ts'
 import { rulesFor } from './targets.ts'
@@ -126,11 +129,65 @@ test.each([
       from + 6 * MINUTE,
     )
     await expect.poll(() => page.locator('[data-lane]').count()).toBe(2)
+    // What it was sprayed from stands there as it stood then, and the line of the moment on the chart.
+    expect(await page.locator('[data-cup]').count()).toBe(1)
+    expect(await page.locator('[data-gun=gun-1]').textContent()).toContain('Solvent base')
+    expect(await page.locator('[data-moment-line]').count()).toBe(1)
     await page.locator('[data-moment]').scrollIntoViewIfNeeded()
     await shot(page, `trace-${name}-moment`)
     await close()
   },
 )
+
+/** How many dots of a picture are dark, and how many there are. */
+const darkIn = (page: Page, png: Buffer) =>
+  page.evaluate(async (data) => {
+    const image = new Image()
+    image.src = `data:image/png;base64,${data}`
+    await image.decode()
+    const canvas = document.createElement('canvas')
+    canvas.width = image.width
+    canvas.height = image.height
+    const pen = canvas.getContext('2d') as CanvasRenderingContext2D
+    pen.drawImage(image, 0, 0)
+    const darkAbove = (height: number) => {
+      const dots = pen.getImageData(0, 0, image.width, height).data
+      let dark = 0
+      for (let i = 0; i < dots.length; i += 4) if ((dots[i] ?? 255) < 90) dark += 1
+      return dark
+    }
+    const { width, height } = image
+    return { width, height, inTitle: darkAbove(60), dark: darkAbove(height) }
+  }, png.toString('base64'))
+
+test('what is drawn is saved as a picture and as a page of paper, dark on white on a dark screen too', async () => {
+  const { page, close } = await openPage(browser, site, {
+    path: `/#/trace/${JOB}`,
+    viewport: { width: 1280, height: 800 },
+    prepare: (one) => one.emulateMedia({ colorScheme: 'dark' }),
+  })
+  await page.waitForSelector('.trace-box svg')
+  const saved = async (form: string) => {
+    const file = page.waitForEvent('download')
+    await page.click(`[data-act=${form}]`)
+    const download = await file
+    expect(download.suggestedFilename()).toBe(`flashbell-${JOB}-timeline.${form}`)
+    return readFileSync(await download.path())
+  }
+  const png = await saved('png')
+  const { inTitle, dark, width, height } = await darkIn(page, png)
+  const drawn = await page.locator('.trace-box svg').boundingBox()
+  expect(width).toBeGreaterThan(2 * (drawn?.width ?? 0))
+  // Words, bars and hatching, on white: neither a blank page nor a dark one.
+  expect(inTitle).toBeGreaterThan(500)
+  expect(dark).toBeGreaterThan(2_000 + inTitle)
+  expect(dark).toBeLessThan((width * height) / 4)
+  const [paper, ...more] = await pdfPages(await saved('pdf'), 100)
+  expect(more).toEqual([])
+  const inked = paper?.grey.data.filter((grey) => grey < 90).length ?? 0
+  expect(inked).toBeGreaterThan(500)
+  await close()
+})
 
 test('a job that nobody knows says so', async () => {
   const { page, close } = await openPage(browser, site, {
