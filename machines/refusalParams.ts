@@ -120,6 +120,8 @@ export type RefusalParams = {
   stepsLeft: OfPanel & { limit: string; value: null }
   routeInUse: OfPanel & { limit: string | null; value: number }
   panelsOpen: { limit: string; value: number }
+  /** `limit`: the names of the panels, "" where it is a cup alone. */
+  deviationsOpen: { limit: string; value: number }
   jobState: { limit: string; value: string; about: string }
   bellNotDue: { limit: NotDue; value: string }
   snoozeNotAllowed: { limit: number | null; value: number }

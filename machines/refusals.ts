@@ -82,6 +82,8 @@ export const REFUSALS = {
   stepsLeft: chemistry,
   routeInUse: nonsense,
   panelsOpen: chemistry,
+  /** Limits of the job that were broken and about which nobody has decided. */
+  deviationsOpen: chemistry,
   jobState: nonsense,
   bellNotDue: nonsense,
   snoozeNotAllowed: nonsense,

@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import type { RefObject } from 'preact'
 import { useShop } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
 import { saveFile } from '../ui/outboxParts.tsx'
@@ -9,7 +8,7 @@ import type { Span } from './axis.ts'
 import { type PictureForm, pictureOf } from './picture.ts'
 
 type Props = {
-  readonly box: RefObject<HTMLDivElement>
+  readonly box: { readonly current: HTMLDivElement | null }
   readonly name: string
   readonly span: Span
 }

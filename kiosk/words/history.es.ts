@@ -207,6 +207,7 @@ export const es: typeof en = {
     cureNotOver: 'curado sin terminar',
     stepsLeft: 'quedan pasos',
     panelsOpen: 'paneles sin aprobar',
+    deviationsOpen: 'desviaciones sin decidir',
     coatRunning: 'mano en curso',
     curing: 'curando',
     notCuring: 'sin curar',

@@ -214,6 +214,7 @@ export const en = {
     cureNotOver: 'cure not over',
     stepsLeft: 'steps left',
     panelsOpen: 'panels not passed',
+    deviationsOpen: 'deviations not decided',
     coatRunning: 'coat running',
     curing: 'curing',
     notCuring: 'not curing',

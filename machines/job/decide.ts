@@ -16,6 +16,7 @@ import { isInWork, type PanelState, routeState } from '../panel/where.ts'
 import type { Problem } from '../refusals.ts'
 import { thingOf } from '../state.ts'
 import type { Thing } from '../things.ts'
+import { openDeviations } from '../trace/openDeviations.ts'
 
 type JobCommand = 'PauseJob' | 'ResumeJob' | 'ReopenJob' | 'CloseJob'
 
@@ -110,22 +111,33 @@ export const pauseJob = (d: Deciding<'PauseJob', CommandData<'PauseJob'>>): Deci
 export const resumeJob = (d: Deciding<'ResumeJob', CommandData<'ResumeJob'>>): Decision =>
   turn(d, 'JobResumed', 'paused')
 
+/** What was outside a limit is decided about before a job is done, or the close says why not. */
+function undecided(d: Deciding, id: string): Problem[] {
+  const panels = panelsOf(d, id).map((p) => p.id)
+  const open = openDeviations(d.state, id, panels)
+  if (open.length === 0) return []
+  const names = new Set(open.flatMap(({ where }) => where.panelName ?? []))
+  return [{ code: 'deviationsOpen', limit: [...names].join(', '), value: open.length }]
+}
+
 export function closeJob(d: Deciding<'CloseJob', CommandData<'CloseJob'>>): Decision {
   const id = d.data.job
   const found = jobFor(d, id, 'JobClosed', 'open')
   if ('decision' in found) return found.decision
   const open = openPanels(d, id)
-  const problems: readonly Problem[] =
-    open.length === 0
-      ? found.problems
+  const problems: readonly Problem[] = [
+    ...found.problems,
+    ...(open.length === 0
+      ? []
       : [
-          ...found.problems,
           {
-            code: 'panelsOpen',
+            code: 'panelsOpen' as const,
             limit: open.map((p) => p.panel.name).join(', '),
             value: open.length,
           },
-        ]
+        ]),
+    ...undecided(d, id),
+  ]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems, override: d.data.override })
   if ('refusal' in verdict) return verdict
   const closed: NewFact = {

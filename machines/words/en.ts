@@ -217,6 +217,8 @@ export const en: Words = {
     stepsLeft: ({ limit }, f) => `Steps are left to do: ${names(limit, f)}.`,
     routeInUse: ({ limit, value }, f) =>
       `Work was done on step ${value + 1}${limit === null ? '' : `, ${f.name(limit)}`}: leave it as it is.`,
+    deviationsOpen: ({ limit, value }) =>
+      `Nobody has decided about ${value === 1 ? 'a broken limit' : `${value} broken limits`}${limit === '' ? '' : `: ${limit}`}. History, TRACE A DEFECT shows what they are.`,
     panelsOpen: ({ limit }) => `Not every panel has passed: ${limit}.`,
     jobState: ({ limit, value }) => `The job is ${value}; it must be ${limit}.`,
     bellNotDue: ({ limit, value }) => `Bell ${value} is not due. ${NOT_DUE[limit]}`,

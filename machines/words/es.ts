@@ -238,6 +238,8 @@ export const es: Words = {
     stepsLeft: ({ limit }, f) => `Quedan pasos por hacer: ${names(limit, f)}.`,
     routeInUse: ({ limit, value }, f) =>
       `Hay trabajo hecho en el paso ${value + 1}${limit === null ? '' : `, ${f.name(limit)}`}: debe quedar como está.`,
+    deviationsOpen: ({ limit, value }) =>
+      `Nadie ha decidido sobre ${value === 1 ? 'un límite rebasado' : `${value} límites rebasados`}${limit === '' ? '' : `: ${limit}`}. En Historial, RASTREAR UN DEFECTO, se ve cuáles son.`,
     panelsOpen: ({ limit }) => `No todos los paneles están aprobados: ${limit}.`,
     jobState: (p) => `El trabajo está ${stateOf(p.value)}; debe estar ${stateOf(p.limit)}.`,
     bellNotDue: ({ limit, value }) => `El timbre ${value} no está pendiente. ${NOT_DUE[limit]}`,

@@ -83,6 +83,7 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   cureNotOver: { limit: NOW, value: NOW },
   stepsLeft: { limit: 'sand, polish', value: null },
   routeInUse: { limit: 'base', value: 2 },
+  deviationsOpen: { limit: 'Rear door', value: 2 },
   panelsOpen: { limit: 'Rear door, Side', value: 2 },
   jobState: { limit: 'paused', value: 'open', about: 'Van' },
   bellNotDue: { limit: 'notRung', value: 'potOver:K7QDM2XV' },

@@ -13,6 +13,7 @@ import {
   JOB,
   mix,
   outsideOf,
+  queued,
   refusalOf,
   shopWith,
   startCoat,
@@ -202,6 +203,13 @@ const REASONS: Record<RefusalCode, () => Answer> = {
   stepsLeft: () => vanWith([{ stage: 'polish' }]).send('PassPanel', { panel: DOOR }),
   routeInUse: () => cleared().send('SetRoute', { panel: DOOR, route: [{ stage: 'prep' }] }),
   panelsOpen: () => vanWith(CLEAR_ONLY).send('CloseJob', { job: JOB }),
+  deviationsOpen: () => {
+    const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 3)
+    queued(shop.at(6), 4, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP })
+    queued(shop, 6, 'FinishCoat', { panels: [DOOR] })
+    shop.at(30).do('PassPanel', { panel: DOOR, override: { reason: 'unfinished' } })
+    return shop.send('CloseJob', { job: JOB })
+  },
   jobState: () => vanWith(CLEAR_ONLY).send('ResumeJob', { job: JOB }),
   bellNotDue: () => vanWith(CLEAR_ONLY).send('RingBell', { key: `potOver:${CLEAR_CUP}` }),
   snoozeNotAllowed: () => rung().send('SnoozeBell', { key: `potOver:${CLEAR_CUP}`, minutes: 1 }),
@@ -274,6 +282,7 @@ describe('which can be overridden', () => {
     'cureNotOver',
     'stepsLeft',
     'panelsOpen',
+    'deviationsOpen',
   ]
   test.each(refusing)('%s says so in its refusal', (code, ask) => {
     expect(refusalOf(ask()).overridable).toBe(CHEMISTRY.includes(code))
