@@ -2,12 +2,13 @@ import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { DEFECTS, type Defect } from '../../machines/trace/causes.ts'
 import type { Ranked } from '../../machines/trace/rank.ts'
+import type { Review } from '../../machines/trace/reviews.ts'
 import type { Finding } from '../../machines/trace/signals.ts'
 import { causesIn, type Traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { traceIn } from '../words/traceIn.ts'
-import { Priors, ReviewCause } from './review.tsx'
+import { Priors, ReviewCause, type Reviewed, ReviewSaid } from './review.tsx'
 import { findingText } from './say.ts'
 
 type OnShow = (entry: string, at: number) => void
@@ -16,13 +17,15 @@ const SHOWN_MOST = 5
 /** Choose what is wrong and where: what the record says for and against each cause. */
 type CausesProps = {
   readonly all: Traced
+  /** What people have found of causes of this job. */
+  readonly reviews: readonly Review[]
   readonly onShow: OnShow
   readonly now: number
   /** The job, where a cause may be reviewed; not on the page that it is exported as. */
   readonly job?: string | undefined
 }
 
-export function Causes({ all, onShow, now, job }: CausesProps) {
+export function Causes({ all, reviews, onShow, now, job }: CausesProps) {
   const trace = traceIn(useShop().words.value)
   const defect = useSignal<Defect | null>(null)
   const panels = all.panels.filter(({ coats }) => coats.length > 0)
@@ -54,7 +57,7 @@ export function Causes({ all, onShow, now, job }: CausesProps) {
       {defect.value !== null && picked.value.length > 0 && (
         <Verdict
           key={defect.value}
-          {...{ all, defect: defect.value, panels: picked.value, onShow, now, job }}
+          {...{ all, reviews, defect: defect.value, panels: picked.value, onShow, now, job }}
         />
       )}
     </section>
@@ -66,13 +69,19 @@ type VerdictProps = CausesProps & {
   readonly panels: readonly string[]
 }
 
-function Verdict({ all, defect, panels, onShow, now, job }: VerdictProps) {
+function Verdict({ all, reviews, defect, panels, onShow, now, job }: VerdictProps) {
   const priors = useSignal<Readonly<Record<string, number>> | null>(null)
-  const again = useSignal(0)
+  // What was said just now is in the log, and not in what the page was read from.
+  const said = useSignal<readonly Reviewed[]>([])
   const trace = traceIn(useShop().words.value)
   const verdict = causesIn(all, { defect, panels }, priors.value ?? {})
   const supported = verdict.causes.filter((c) => c.verdict === 'supported' || c.id === 'notVisible')
   const others = verdict.causes.filter((c) => !supported.includes(c))
+  const looked = [...reviews.filter((one) => one.defect === defect), ...said.value]
+  const reviewOf = (cause: string) => {
+    const last = looked.findLast((one) => one.cause === cause)
+    return last && <ReviewSaid review={last} now={now} />
+  }
   const hasMask = Object.values(all.state.things.sheet).some(({ context }) =>
     context.versions.some(({ sheet }) => sheet.hazards?.isocyanate),
   )
@@ -91,11 +100,12 @@ function Verdict({ all, defect, panels, onShow, now, job }: VerdictProps) {
       <ol class="stack">
         {supported.slice(0, SHOWN_MOST).map((cause) => (
           <CauseView key={cause.id} cause={cause} onShow={onShow}>
+            {reviewOf(cause.id)}
             {job !== undefined && (
               <ReviewCause
                 {...{ job, panels, defect, now, cause: cause.id }}
-                onSaved={() => {
-                  again.value += 1
+                onSaved={(review) => {
+                  said.value = [...said.value, review]
                 }}
               />
             )}
@@ -105,7 +115,7 @@ function Verdict({ all, defect, panels, onShow, now, job }: VerdictProps) {
       {job !== undefined && (
         <Priors
           defect={defect}
-          again={again.value}
+          again={said.value.length}
           isOwn={priors.value !== null}
           onUse={(own) => {
             priors.value = own
@@ -122,7 +132,9 @@ function Verdict({ all, defect, panels, onShow, now, job }: VerdictProps) {
         <Fold word={trace.others} act="others">
           <ol class="stack">
             {others.map((cause) => (
-              <CauseView key={cause.id} cause={cause} onShow={onShow} />
+              <CauseView key={cause.id} cause={cause} onShow={onShow}>
+                {reviewOf(cause.id)}
+              </CauseView>
             ))}
           </ol>
         </Fold>

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks'
 import type { ReviewsAnswer } from '../../machines/contract/reviews.ts'
 import { REVIEWS } from '../../machines/records/commands.ts'
 import { causesOf, type Defect } from '../../machines/trace/causes.ts'
-import { REVIEWS_LEAST } from '../../machines/trace/reviews.ts'
+import { REVIEWS_LEAST, type Review } from '../../machines/trace/reviews.ts'
 import type { Signal } from '../../machines/trace/signals.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
@@ -23,8 +23,11 @@ type Props = {
   readonly defect: Defect
   readonly cause: string
   readonly now: number
-  readonly onSaved: () => void
+  readonly onSaved: (said: Reviewed) => void
 }
+
+/** What a review says. */
+export type Reviewed = Pick<Review, 'at' | 'cause' | 'found' | 'reason'>
 
 /** A reviewer says what it was: this cause, not this one, or another; and how that is known. */
 export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props) {
@@ -44,11 +47,15 @@ export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props)
     (is.value !== 'edit' || instead.value !== null)
   const save = async () => {
     if (is.value === null) return
+    const other = is.value === 'edit' ? instead.value : null
+    const why = reason.value.trim()
     const sent = await ask('ReviewCause', {
-      ...{ job, panels, defect, cause, verdict: is.value, reason: reason.value.trim() },
-      ...(is.value === 'edit' && instead.value !== null ? { instead: instead.value } : {}),
+      ...{ job, panels, defect, cause, verdict: is.value, reason: why },
+      ...(other === null ? {} : { instead: other }),
     })
-    if (isTaken(sent)) onSaved()
+    if (!isTaken(sent)) return
+    const found = is.value === 'accept' ? cause : other
+    onSaved({ at: now, cause, found, reason: why })
   }
   return (
     <Fold word={say.review} act="review">
@@ -86,6 +93,26 @@ export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props)
       </Press>
       <Answer sending={sending.value} now={now} />
     </Fold>
+  )
+}
+
+/** What a person found of a cause, where somebody has looked. */
+export function ReviewSaid({ review, now }: { readonly review: Reviewed; readonly now: number }) {
+  const { words, format } = useShop()
+  const say = useOwnWords(own)
+  const trace = traceIn(words.value)
+  const { at, cause, found, reason } = review
+  const name = found === 'notVisible' ? trace.notVisible : (trace.signals[found as Signal] ?? found)
+  const said =
+    found === null
+      ? say.verdicts.reject
+      : found === cause
+        ? say.verdicts.accept
+        : `${say.verdicts.edit}: ${name}`
+  return (
+    <p class="sentence" data-reviewed={cause}>
+      {say.wasReviewed(format.value.timeAndDay(at, now), said, reason ?? '')}
+    </p>
   )
 }
 

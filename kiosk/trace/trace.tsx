@@ -6,6 +6,7 @@ import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
 import { deviationsIn } from '../../machines/trace/deviations.ts'
 import { foundLater } from '../../machines/trace/foundLater.ts'
+import { reviewsIn } from '../../machines/trace/reviews.ts'
 import { traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
 import { OF, RECORDS } from '../ui/chainLink.tsx'
@@ -192,7 +193,7 @@ export function JobTraced({ entries, now, name, job, onSaved }: JobProps) {
       <MomentView from={chart.from} to={chart.to} moment={moment} then={was} />
       <MarksTable chart={drawn} now={now} />
       <Deviations {...{ deviations, now, onShow, job }} {...(onSaved ? { onSaved } : {})} />
-      <Causes {...{ all, onShow, now, job }} />
+      <Causes {...{ all, reviews: reviewsIn(entries), onShow, now, job }} />
     </>
   )
 }

@@ -20,6 +20,8 @@ export const en = {
     UNKNOWN: 'not known',
   } as Readonly<Record<string, string>>,
   save: 'SAVE',
+  wasReviewed: (time: string, said: string, reason: string) =>
+    `Reviewed ${time}: ${said}. ${reason}`,
   review: 'WHAT WAS IT?',
   reviewed: (n: number, of: number) =>
     `Reviews of this defect that name its cause: ${n}. From ${of} on, this shop’s own figures can be used.`,
@@ -55,6 +57,7 @@ export const es: typeof en = {
     UNKNOWN: 'no se sabe',
   },
   save: 'GUARDAR',
+  wasReviewed: (time, said, reason) => `Revisado ${time}: ${said}. ${reason}`,
   review: '¿QUÉ FUE?',
   reviewed: (n, of) =>
     `Revisiones de este defecto que nombran su causa: ${n}. Desde ${of} se pueden usar las cifras de este taller.`,

@@ -189,6 +189,56 @@ test('what is drawn is saved as a picture and as a page of paper, dark on white 
   await close()
 })
 
+test('a person decides about a deviation and says what a cause was, and both are there after a reload', async () => {
+  const { page, close } = await openPage(browser, site, {
+    path: `/#/trace/${JOB}`,
+    hasTouch: true,
+    viewport: { width: 1280, height: 800 },
+  })
+  const deviation = page.locator('[data-deviation=flashNotOver]').first()
+  const row = page.locator('li', { has: deviation })
+  const settle = row.locator('[data-fold=settle]')
+  await settle.locator('summary').tap()
+  // Nothing is saved without what and why.
+  expect(await settle.locator('[data-act=SettleDeviation]').isDisabled()).toBe(true)
+  await settle.locator('[data-pick=disposition] [data-value=rework]').tap()
+  await settle.locator('[data-pick=settleReason] [data-value=WAITED_FOR_BOOTH]').tap()
+  await settle.locator('[data-act=SettleDeviation]').tap()
+  await expect.poll(() => deviation.textContent()).toContain('reworked')
+
+  const askAbout = async () => {
+    await page.tap(`[data-pick=panel] [data-value=${DOOR}]`)
+    await page.tap('[data-pick=defect] [data-value=solventPop]')
+    await page.waitForSelector('[data-cause=flashShort]')
+  }
+  const cause = page.locator('[data-cause=flashShort]')
+  const review = async (verdict: string, reason: string, instead?: string) => {
+    const fold = cause.locator('[data-fold=review]')
+    if ((await fold.getAttribute('open')) === null) await fold.locator('summary').tap()
+    await fold.locator(`[data-pick=review] [data-value=${verdict}]`).tap()
+    if (instead) await fold.locator(`[data-pick=instead] [data-value=${instead}]`).tap()
+    await fold.locator('[name=reviewReason]').fill(reason)
+    await fold.locator('[data-act=ReviewCause]').tap()
+    await expect.poll(() => cause.locator('[data-reviewed]').textContent()).toContain(reason)
+  }
+  const said = () => cause.locator('[data-reviewed]').textContent()
+  await askAbout()
+  await review('accept', 'The pits are hollow')
+  expect(await said()).toContain('it was this')
+  await review('reject', 'A speck in each pit')
+  expect(await said()).toContain('it was not this')
+  await review('edit', 'The gauge says 80 µm', 'filmHeavy')
+  expect(await said()).toContain('it was something else: coat too heavy')
+
+  await page.reload()
+  await expect.poll(() => deviation.textContent()).toContain('reworked')
+  await askAbout()
+  await expect.poll(said).toContain('coat too heavy. The gauge says 80 µm')
+  await cause.scrollIntoViewIfNeeded()
+  await shot(page, 'trace-wall-reviewed')
+  await close()
+})
+
 test('a job that nobody knows says so', async () => {
   const { page, close } = await openPage(browser, site, {
     path: '/#/trace/NNNN2222',
