@@ -75,12 +75,16 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
   const trace = traceIn(words.value)
   const told = useSignal<Told | null>(null)
   const again = useSignal(0)
+  // What is drawn is made anew with the answer, not with the question.
+  const times = useSignal(0)
   const known = state.value
   useEffect(() => {
     let isWanted = true
     if (known)
       void ask(job, known).then((answer) => {
-        if (isWanted) told.value = answer
+        if (!isWanted) return
+        told.value = answer
+        times.value += 1
       })
     return () => {
       isWanted = false
@@ -106,7 +110,7 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
       )}
       {is && is.from !== 'unknown' && (
         <JobTraced
-          key={again.value}
+          key={times.value}
           entries={is.entries}
           now={kiosk.reading.value.nowMs}
           name={job}
