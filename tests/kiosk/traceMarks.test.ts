@@ -96,7 +96,7 @@ describe('air', () => {
   })
 
   test('the dew margin by the formula of the WMO, for as long as a part reading holds', () => {
-    // 25 °C at 70 %: dew point 19.1 °C (HUMAN.md PR-01, Magnus), so 21 °C is 1.9 °C above.
+    // 25 °C at 70 %: dew point 19.1 °C (Magnus with the constants of WMO-No. 8), so 21 °C is 1.9 °C above.
     const shop = air(vanWith(BASE_CLEAR), 0, 25, 0.7, { surfaceC: 21 })
     const [dew] = marksOf(twoBases(shop), 'dew')
     expect(dew?.numbers?.[0]).toBeCloseTo(21 - 19.1, 1)

@@ -38,7 +38,7 @@ test('seconds count in a wait, and not in hours', () => {
 })
 
 describe('numbers on a mark', () => {
-  // HUMAN.md TL-22: actual / allowed ("4:10 of 7:00 min"), the ratio where it is outside.
+  // Actual of allowed, and the ratio where it is outside: 250 s of 420 s are ×0.60.
   test.each([
     [[250_000, 7 * MINUTE], [], '4:10 min of 7:00 min ×0.60'],
     [[8 * MINUTE, 7 * MINUTE], [], '8:00 min of 7:00 min'],
@@ -111,7 +111,7 @@ describe('a figure with its limit', () => {
       ...more,
     }) as Finding
 
-  // HUMAN.md PR-14: "clear applied after 9 min, minimum 15".
+  // The figure, and its limit beside it.
   test('reads as a sentence', () => {
     expect(findingText(finding({}), english)).toBe(
       'clear 2 · flash between coats too short · after 4:00 min, at least 10:00 min',

@@ -14,7 +14,7 @@ import {
 } from '../../support/given.ts'
 import type { Shop } from '../../support/shop.ts'
 
-/** HUMAN.md TL-09: what nobody has decided about blocks the close of a job, unless a reason is given. */
+/** What nobody has decided about blocks the close of a job, unless a reason is given. */
 
 const override = { reason: 'UNKNOWN' }
 
