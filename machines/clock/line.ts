@@ -64,9 +64,6 @@ export type Interval = {
   readonly leastC?: number
 }
 
-/** The interval is `minutes` long in the air of this stretch. */
-type Stretch = { readonly fromMs: number; readonly untilMs: number; readonly minutes: number }
-
 const MINUTE_MS = 60_000
 export const STALE_MS = 30 * MINUTE_MS
 
@@ -155,12 +152,11 @@ function felt(kind: IntervalKind, airC: number, part: number | undefined): numbe
 
 /** What must not take too long goes by a heated zone's temperature, where that is the more cautious. */
 function heated({ kind, points }: Interval, climate: Climate, t: number, minutes: number): number {
-  if (kind === 'notBefore') return minutes
-  const heats = (stayAt(climate, t)?.heated ?? []).filter((h) => h.fromMs <= t && t < h.untilMs)
-  return heats.reduce(
-    (all, { setC }) => moreCautious(kind, all, minutesAt(kind, points, setC)),
-    minutes,
-  )
+  const heats = kind === 'notBefore' ? undefined : stayAt(climate, t)?.heated
+  let most = minutes
+  for (const { fromMs, untilMs, setC } of heats ?? [])
+    if (fromMs <= t && t < untilMs) most = moreCautious(kind, most, minutesAt(kind, points, setC))
+  return most
 }
 
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
@@ -232,33 +228,35 @@ function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
   return Math.min(comes, goes + staleMs)
 }
 
-/** When the air next counts in another way after t, Infinity for never. */
+/** When the air next counts in another way after t, Infinity for never. Every clock asks it for each of its stretches. */
 function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number {
-  const changes = stays.flatMap(({ fromMs, readings, movers = [], ranges = [], ...stay }) => [
-    nextOf(readings, staleMs, t),
-    movers[countUntil(movers, t)]?.at ?? Number.POSITIVE_INFINITY,
-    ranges[countUntil(ranges, t)]?.at ?? Number.POSITIVE_INFINITY,
-    ...[
-      rangeAt({ readings, ranges }, t)?.untilMs ?? fromMs,
-      fromMs,
-      ...(stay.heldMs ?? []).flatMap((held) => [held.fromMs, held.toMs + 1]),
-      ...(stay.heated ?? []).flatMap((heat) => [heat.fromMs, heat.untilMs]),
-    ].filter((at) => at > t),
-  ])
-  const ofAlso = also ? [nextChange(also.climate, t), ...[also.fromMs].filter((at) => at > t)] : []
-  return Math.min(nextOf(parts, STALE_MS, t), ...changes, ...ofAlso)
-}
-
-/**
- * How long the interval is, stretch by stretch, from its start on: a stretch ends where a reading
- * comes or goes stale, or the thing moves to another zone.
- */
-function* stretches(interval: Interval, startMs: number, climate: Climate): Generator<Stretch> {
-  for (let fromMs = startMs; Number.isFinite(fromMs); ) {
-    const untilMs = nextChange(climate, fromMs)
-    yield { fromMs, untilMs, minutes: minutesWhen(interval, climate, fromMs) }
-    fromMs = untilMs
+  let next = nextOf(parts, STALE_MS, t)
+  const take = (at: number | undefined) => {
+    if (at !== undefined && at > t && at < next) next = at
   }
+  for (const stay of stays) {
+    const { fromMs, readings, movers, ranges, heldMs, heated } = stay
+    take(fromMs)
+    take(nextOf(readings, staleMs, t))
+    if (movers) take(movers[countUntil(movers, t)]?.at)
+    if (ranges) {
+      take(ranges[countUntil(ranges, t)]?.at)
+      take(rangeAt(stay, t)?.untilMs)
+    }
+    for (const held of heldMs ?? []) {
+      take(held.fromMs)
+      take(held.toMs + 1)
+    }
+    for (const heat of heated ?? []) {
+      take(heat.fromMs)
+      take(heat.untilMs)
+    }
+  }
+  if (also) {
+    take(also.fromMs)
+    take(nextChange(also.climate, t))
+  }
+  return next
 }
 
 /** Closer than this to a whole second, or to the end of a span, is taken to be there. */
@@ -274,7 +272,8 @@ function roundedMs(kind: IntervalKind, lengthMs: number): number {
 
 /**
  * When an interval ends: where the integral of dt / minutes(T(t)) reaches 1. Solved stretch by
- * stretch, since the rate is constant inside one. Its length is rounded to whole seconds towards caution, so
+ * stretch, since the rate is constant inside one: it ends where a reading comes or goes stale, or the thing
+ * moves to another zone. Its length is rounded to whole seconds towards caution, so
  * that engines whose exp and log differ in the last bit agree.
  *
  * @param interval kind and points, as copied from the sheet
@@ -284,13 +283,16 @@ function roundedMs(kind: IntervalKind, lengthMs: number): number {
  */
 export function endsAt(interval: Interval, startMs: number, climate: Climate): number | null {
   let used = 0
-  for (const { fromMs, untilMs, minutes } of stretches(interval, startMs, climate)) {
+  for (let fromMs = startMs; Number.isFinite(fromMs); ) {
+    const untilMs = nextChange(climate, fromMs)
+    const minutes = minutesWhen(interval, climate, fromMs)
     const leftMs = (1 - used) * minutes * MINUTE_MS
     // A wait that ends where damp air comes in has ended, whatever the last bit of exp says.
     if (leftMs <= untilMs - fromMs + SNAP_MS && Number.isFinite(leftMs)) {
       return startMs + roundedMs(interval.kind, fromMs - startMs + leftMs)
     }
     used += (untilMs - fromMs) / (minutes * MINUTE_MS)
+    fromMs = untilMs
   }
   return null
 }

@@ -1,4 +1,5 @@
 import { zoneOf } from '../panel/context.ts'
+import { shutsAt } from '../panel/gateTimes.ts'
 import type { Stage } from '../sheet/schema.ts'
 import type { Estimate, Simulated } from './estimate.ts'
 import type { CannotBe, PlannedAct } from './forecastTypes.ts'
@@ -74,14 +75,16 @@ export const plainOf = ({ id, panel }: Simulated, step: number, stage: Stage) =>
 
 export const timesOf = ({ fromMs, toMs, wait }: Estimate) => ({ fromMs, toMs, wait })
 
+const shutting = (shutsAtMs: number | null) => (shutsAtMs === null ? {} : { shutsAtMs })
+
 export const plannedCoat = (
   one: Simulated,
-  { step, stage, sheet }: CoatAct,
+  { step, stage, sheet, gate }: CoatAct,
   at: Estimate,
 ): PlannedAct => ({
   ...{ ...plainOf(one, step, stage), kind: 'coat', coat: coatNumber(one.panel, step) },
   ...timesOf(at),
-  ...(at.shutsAtMs === null ? {} : { shutsAtMs: at.shutsAtMs }),
+  ...shutting(gate && shutsAt(gate)),
   ...(sheet === null ? {} : { sheet }),
   ...(at.gun?.id ? { gun: at.gun.id } : {}),
   ...(at.setUpMs > 0 ? { setUpFromMs: at.fromMs - at.setUpMs } : {}),

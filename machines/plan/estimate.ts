@@ -1,9 +1,8 @@
 import { coolMinOf } from '../climate/neighbors.ts'
-import { endsAt, type Interval } from '../clock/line.ts'
+import { endsAt } from '../clock/line.ts'
 import { climateOf } from '../panel/climate.ts'
 import { type PanelContext, zoneOf } from '../panel/context.ts'
 import { LATEST } from '../panel/gate.ts'
-import { shutsAt } from '../panel/gateTimes.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { chosenOptions } from '../sheet/intervals.ts'
 import { potLives } from '../sheet/potLife.ts'
@@ -15,10 +14,12 @@ import {
   type CoatAct,
   type CureAct,
   type HandAct,
+  type Mixing,
   type Next,
   opensFor,
 } from './nextAct.ts'
 import type { Places } from './places.ts'
+import { remembered } from './remembered.ts'
 import {
   type Cup,
   changeMs,
@@ -63,7 +64,6 @@ export type Estimate = {
   /** How long mixing and the gun take before it. */
   readonly setUpMs: number
   readonly isGunChanged: boolean
-  readonly shutsAtMs: number | null
   /** The panels of one bake. */
   readonly together?: readonly Simulated[]
 }
@@ -78,7 +78,6 @@ const PLAIN = {
   cup: null,
   setUpMs: 0,
   isGunChanged: false,
-  shutsAtMs: null,
 } as const
 
 export function estimate(
@@ -222,16 +221,15 @@ function coatEstimate(
     ...{ fromMs: at, toMs: at + ms, wait: waited, person, gun, material, setUpMs },
     cup: cup ? { ...cup, key, isFresh } : null,
     isGunChanged: changingMs > 0,
-    shutsAtMs: act.gate ? shutsAt(act.gate) : null,
   }
 }
 
-/** How a fresh cup of a product stands and lasts. */
-type Mixing = { readonly standMs: number; readonly lives: readonly Interval[] }
+/** What has no sheet is poured as it is. */
+const NOTHING_MIXED: Mixing = { standMs: 0, lives: [], ends: new WeakMap() }
 
 /** A product's own are the same for all coats of a plan. */
 function mixingOf(asking: Asking, id: string | null): Mixing {
-  if (id === null) return { standMs: 0, lives: [] }
+  if (id === null) return NOTHING_MIXED
   const known = asking.mixing.get(id)
   if (known) return known
   const sheet = sheetAt(asking.state, id, LATEST)?.sheet
@@ -239,8 +237,9 @@ function mixingOf(asking: Asking, id: string | null): Mixing {
   const options = sheet
     ? chosenOptions(sheet, mix?.activator ?? undefined, mix?.reducer ?? undefined, mix?.additives)
     : []
-  const made = {
+  const made: Mixing = {
     lives: sheet ? potLives(sheet, options) : [],
+    ends: new WeakMap(),
     standMs: Math.round((sheet?.induction?.[0]?.minutes ?? 0) * 60_000),
   }
   asking.mixing.set(id, made)
@@ -248,14 +247,17 @@ function mixingOf(asking: Asking, id: string | null): Mixing {
 }
 
 /** A cup whose activator goes in when mixing begins, so that it may be sprayed at an instant. */
-function cupAt(
-  { state }: Asking,
-  { standMs, lives }: Mixing,
-  panel: PanelContext,
-  at: number,
-): Cup {
-  const climate = climateOf(state, panel)
-  const mixedAt = at - standMs - MIX_MS
-  const ends = lives.map((life) => endsAt(life, mixedAt, climate)).filter((end) => end !== null)
-  return { readyAt: at, zone: zoneOf(panel), endsAt: ends.length === 0 ? null : Math.min(...ends) }
+function cupAt({ state }: Asking, mixing: Mixing, panel: PanelContext, at: number): Cup {
+  const mixedAt = at - mixing.standMs - MIX_MS
+  const zone = zoneOf(panel)
+  const end = () => {
+    const climate = climateOf(state, panel)
+    const ends = mixing.lives.map((life) => endsAt(life, mixedAt, climate))
+    const known = ends.filter((one) => one !== null)
+    return known.length === 0 ? null : Math.min(...known)
+  }
+  // It stands in the same air beside each panel there, but for what was measured of one.
+  const isInZoneAir = panel.parts.length === 0 && (panel.stays.at(-1)?.fromMs ?? 0) <= mixedAt
+  const endsAtMs = isInZoneAir ? remembered(mixing.ends, state, `${zone} ${mixedAt}`, end) : end()
+  return { readyAt: at, zone, endsAt: endsAtMs }
 }

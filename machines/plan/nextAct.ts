@@ -69,6 +69,14 @@ export type Next =
   | { readonly kind: 'cannot'; readonly why: Cannot }
 
 /** What the plan takes of the shop. */
+/** How a fresh cup of a product stands and lasts. */
+export type Mixing = {
+  readonly standMs: number
+  readonly lives: readonly Interval[]
+  /** When one ends that is mixed in a zone's air at an instant: asked again and again for the same. */
+  readonly ends: Remembered<State, number | null>
+}
+
 export type Asking = {
   readonly state: State
   readonly now: number
@@ -78,7 +86,7 @@ export type Asking = {
   /** What a coat of a sheet opens; the same for all coats of a plan. */
   readonly opensOf: (sheet: string) => Opens | null
   /** What was asked before in plans of the same shop. */
-  readonly mixing: Map<string, { readonly standMs: number; readonly lives: readonly Interval[] }>
+  readonly mixing: Map<string, Mixing>
   readonly next: Remembered<PanelContext, Next>
   readonly after: Remembered<PanelContext, PanelContext>
 }
