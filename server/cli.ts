@@ -1,8 +1,8 @@
-import { readFileSync } from 'node:fs'
 import { type WrongFields, wrongAt } from '../machines/contract/wrongField.ts'
 import type { CopyName } from './backup/cli.ts'
 import { type Asked, extra, isPort, readArgs } from './cliArgs.ts'
 import { hasLog, Usable } from './data.ts'
+import { listIn, parsed } from './jsonFile.ts'
 import { LogError } from './log/log.ts'
 import type { AskedServer } from './printCli.ts'
 import { inEnglish } from './say.ts'
@@ -82,6 +82,8 @@ async function command(name: string | undefined, asked: Asked, io: Io): Promise<
       return await forecast(asked, io)
     case 'print':
       return await print(asked, io)
+    case 'sheets':
+      return await sheets(asked, io)
     case 'help':
       io.out(USAGE)
       return 0
@@ -249,24 +251,9 @@ async function forecastFile(file: string, io: Io): Promise<Code> {
   return notOk.length > 0 ? 1 : 0
 }
 
-/** The list that a file holds, or what is wrong with it. */
-function listIn(file: string): readonly unknown[] | string {
-  let text: string
-  try {
-    text = readFileSync(file, 'utf8')
-  } catch {
-    return `The file ${file} cannot be read. Use a file with a JSON list of commands.`
-  }
-  const read = parsed(text)
-  return read && Array.isArray(read.input)
-    ? read.input
-    : `The file ${file} holds no JSON list. Use a list of {atMin, type, data}.`
-}
-
-function parsed(text: string): { readonly input: unknown } | null {
-  try {
-    return { input: JSON.parse(text) }
-  } catch {
-    return null
-  }
+/** The shop's sheets as a file, or what is wrong with such a file. */
+async function sheets(asked: Asked, io: Io): Promise<Code> {
+  const { sheetsCommand } = await import('./sheetsOut.ts')
+  const ended = await sheetsCommand(asked.words, dataOf(asked, io), io)
+  return typeof ended === 'number' ? ended : wrongly(io, ended.wrong)
 }

@@ -11,6 +11,8 @@ export const USAGE = `flashbell: a shop-floor kiosk for refinish painting
   flashbell calc NAME                       a calculation: JSON from standard input to standard output
   flashbell rehearse FILE                   play a list of commands in simulated time
   flashbell forecast [FILE] [--data DIR]    when each panel and job is done, as JSON: of the log, or at a rehearsal's end
+  flashbell sheets [--data DIR]             the shop's product sheets as a JSON file, which another shop can import
+  flashbell sheets check FILE               each wrong field of such a file in a sentence
   flashbell help | --help | --version
 
 --port is 4600 (or FLASHBELL_PORT), of practice 4610 (or FLASHBELL_PRACTICE_PORT); 0 takes a free one. --data is data (or FLASHBELL_DATA).
