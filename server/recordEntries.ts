@@ -1,14 +1,20 @@
 import { bellFigures, FIGURE_TYPES } from '../machines/bell/figures.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { isPresent } from '../machines/people/fold.ts'
-import { RECORD_TYPES, type Records, recordsOf } from '../machines/records/records.ts'
+import {
+  type CupRecord,
+  cupRecord,
+  RECORD_TYPES,
+  type Records,
+  recordsOf,
+} from '../machines/records/records.ts'
 import { filtersDue, trainingsDue } from '../machines/records/upkeep.ts'
 import { openHours } from '../machines/shop/hours.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
 import { contextOf, type State } from '../machines/state.ts'
 import type { Jurisdiction } from '../machines/trade/vocLimits.ts'
 import type { Reader } from './reading.ts'
-import { nextTurn } from './turn.ts'
+import { inTurns, nextTurn } from './turn.ts'
 
 const DAY_MS = 86_400_000
 const ALWAYS = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
@@ -44,6 +50,19 @@ const peopleOf = (state: State): Record<string, string> =>
     ),
   )
 
+async function cupRecords(state: State, entries: readonly Entry[], place: Jurisdiction) {
+  const sheetOf = (sheet: string, version: number) =>
+    contextOf(state, 'sheet', sheet)?.versions.find((one) => one.version === version)?.sheet ?? null
+  const cups: CupRecord[] = []
+  const othersTurn = inTurns()
+  for (const entry of entries) {
+    if (entry.type !== 'CupMixed') continue
+    cups.push(cupRecord(entry, sheetOf, place))
+    await othersTurn()
+  }
+  return cups
+}
+
 type Asked = {
   /** UTC ms: the first instant that counts, and the first that does not. */
   readonly from: number
@@ -67,13 +86,11 @@ export async function recordsFrom(
   const voided = await voidedOf([...entries, ...trainings, ...filters], reader)
   const live = (all: readonly Entry[]) =>
     all.filter((entry) => isCommitted(entry) && !voided.has(entry.id))
+  const cups = await cupRecords(state, live(entries), place)
   const settings = settingsOf(state)
   const isOpen = openHours(settings)
   return recordsOf({
-    ...{ entries, voided, place },
-    sheetOf: (sheet, version) =>
-      contextOf(state, 'sheet', sheet)?.versions.find((one) => one.version === version)?.sheet ??
-      null,
+    ...{ entries, voided, place, cups },
     training: trainingsDue(live(trainings), peopleOf(state), { now, timeZone: settings.timeZone }),
     filters: filtersDue(live(filters), now),
     bells: bellFigures(bells.filter(isCommitted), { from, to, ...(isOpen ? { isOpen } : {}) }),

@@ -5,7 +5,14 @@ import type { Draft } from '../envelope.ts'
 import type { Jurisdiction } from '../trade/vocLimits.ts'
 import { categoryOf, portionsOf, type SheetThen, wholeOf } from './material.ts'
 import { type FilterDue, type TrainingDue, withoutReplaced } from './upkeep.ts'
-import { type CupVoc, type MixedCup, type StagesVoc, vocRecords } from './vocRecords.ts'
+import {
+  type CupVoc,
+  type JudgedCup,
+  judged,
+  type MixedCup,
+  type StagesVoc,
+  vocRecords,
+} from './vocRecords.ts'
 
 /** What a shop used and did from one day to another, from its entries. Figures say what they lack. */
 
@@ -113,30 +120,39 @@ function leftOf(emptied: readonly Draft[]): Records['leftMl'] {
   }
 }
 
+/** A sheet's version, or null where it is not known any more. */
+type SheetOf = (sheet: string, version: number) => SheetThen | null
+
+/** A cup that was mixed: with its portions, and with its VOC. */
+export type CupRecord = { readonly mixed: MixedCup; readonly voc: JudgedCup }
+
+/** @param entry a CupMixed */
+export function cupRecord(entry: Draft, sheetOf: SheetOf, place: Jurisdiction): CupRecord {
+  const { data } = entry
+  const sheet = sheetOf(String(data.sheet), Number(data.sheetVersion ?? 0))
+  const { totalMl, by, parts } = data as unknown as {
+    totalMl: number
+    by: 'volume' | 'mass'
+    parts?: readonly Part[]
+  }
+  const portions = sheet ? portionsOf({ totalMl, by, ...(parts ? { parts } : {}) }, sheet) : []
+  const mixed = { entry, sheet, portions }
+  return { mixed, voc: judged(mixed, place) }
+}
+
 export type Given = {
   /** Those of RECORD_TYPES of the time, and what was voided of them since. */
   readonly entries: readonly Draft[]
   readonly voided: ReadonlySet<string>
-  /** A sheet's version, or null where it is not known any more. */
-  readonly sheetOf: (sheet: string, version: number) => SheetThen | null
+  /** One for each CupMixed among these that was not voided, in the same order: made in pages. */
+  readonly cups: readonly CupRecord[]
   readonly place: Jurisdiction
 } & Pick<Records, 'training' | 'filters' | 'bells'>
 
 /** @returns the figures; nothing that was taken back counts, but how often that was */
-export function recordsOf({ entries, voided, sheetOf, place, ...rest }: Given): Records {
+export function recordsOf({ entries, voided, cups, place, ...rest }: Given): Records {
   const live = entries.filter(({ id, type }) => !voided.has(id) && type !== 'EntryVoided')
   const of = (type: EventType) => live.filter((entry) => entry.type === type)
-  const mixed = of('CupMixed').map((entry): MixedCup => {
-    const { data } = entry
-    const sheet = sheetOf(String(data.sheet), Number(data.sheetVersion ?? 0))
-    const { totalMl, by, parts } = data as unknown as {
-      totalMl: number
-      by: 'volume' | 'mass'
-      parts?: readonly Part[]
-    }
-    const portions = sheet ? portionsOf({ totalMl, by, ...(parts ? { parts } : {}) }, sheet) : []
-    return { entry, sheet, portions }
-  })
   const cleaned = of('GunCleaned')
   const added = [...of('CupMixed'), ...of('CupPoured')].flatMap(({ data }) =>
     [data.additives, data.add].flatMap((all) => (Array.isArray(all) ? all : [])),
@@ -144,10 +160,16 @@ export function recordsOf({ entries, voided, sheetOf, place, ...rest }: Given): 
   return {
     ...rest,
     jurisdiction: place.id,
-    material: materialOf(mixed, place),
+    material: materialOf(
+      cups.map((cup) => cup.mixed),
+      place,
+    ),
     addedMl: added.reduce((a, { ml = 0 }) => a + ml, 0),
     leftMl: leftOf(of('CupEmptied')),
-    voc: vocRecords(mixed, place),
+    voc: vocRecords(
+      cups.map((cup) => cup.voc),
+      place,
+    ),
     solvents: solventsOf([...cleaned, ...withoutReplaced(of('SolventUsed'))]),
     cleanings: {
       count: cleaned.length,

@@ -45,9 +45,11 @@ const STAGES: readonly string[] = ['base', 'midcoat', 'clear']
 /** Whether a rule averages the stages of a topcoat (40 CFR 59.104(a)(2)); the directive has one limit for all. */
 const averages = ({ vocBasis }: Jurisdiction): boolean => vocBasis === 'us'
 
-type Judged = CupVoc & { readonly stage: Stage | null; readonly figure: VocFigure | null }
+/** A cup with its VOC, as far as that is known. */
+export type JudgedCup = CupVoc & { readonly stage: Stage | null; readonly figure: VocFigure | null }
 
-function judged({ entry, sheet, portions }: MixedCup, place: Jurisdiction): Judged {
+/** What a cup had in it, against the limits of one jurisdiction: what costs most of all records, cup by cup. */
+export function judged({ entry, sheet, portions }: MixedCup, place: Jurisdiction): JudgedCup {
   const { cup = '', at, job = null, data } = entry
   const of = {
     ...{ cup, at, job, name: String(data.name ?? ''), ml: Number(data.totalMl ?? 0) },
@@ -72,7 +74,7 @@ function judged({ entry, sheet, portions }: MixedCup, place: Jurisdiction): Judg
   }
 }
 
-function stagesOf(job: string, cups: readonly Judged[], place: Jurisdiction): StagesVoc {
+function stagesOf(job: string, cups: readonly JudgedCup[], place: Jurisdiction): StagesVoc {
   const most = (stage: Stage) => {
     const figures = cups
       .filter((cup) => cup.stage === stage)
@@ -103,23 +105,20 @@ function stagesOf(job: string, cups: readonly Judged[], place: Jurisdiction): St
 
 /** Every cup by its own limit, and where the rule averages stages, each job's topcoat. */
 export function vocRecords(
-  mixed: readonly MixedCup[],
+  all: readonly JudgedCup[],
   place: Jurisdiction,
 ): { cups: readonly CupVoc[]; stages: readonly StagesVoc[] } {
-  const all = mixed.map((one) => judged(one, place))
-  const isOfStage = ({ stage, category }: Judged) =>
+  const isOfStage = ({ stage, category }: JudgedCup) =>
     stage !== null && STAGES.includes(stage) && (category === TOPCOAT || category === null)
-  const jobs = averages(place)
-    ? [...new Set(all.filter(isOfStage).flatMap(({ job }) => job ?? []))]
-    : []
+  const byJob = new Map<string, JudgedCup[]>()
+  for (const one of averages(place) ? all : []) {
+    if (one.job === null || !isOfStage(one)) continue
+    const cups = byJob.get(one.job)
+    if (cups) cups.push(one)
+    else byJob.set(one.job, [one])
+  }
   return {
     cups: all.map(({ stage: _, figure: __, ...cup }) => cup),
-    stages: jobs.map((job) =>
-      stagesOf(
-        job,
-        all.filter((one) => one.job === job && isOfStage(one)),
-        place,
-      ),
-    ),
+    stages: [...byJob].map(([job, cups]) => stagesOf(job, cups, place)),
   }
 }

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { bellFigures } from '../../machines/bell/figures.ts'
 import type { Draft } from '../../machines/envelope.ts'
 import { categoryOf, portionsOf, type SheetThen, vocOf } from '../../machines/records/material.ts'
-import { recordsOf } from '../../machines/records/records.ts'
+import { cupRecord, recordsOf } from '../../machines/records/records.ts'
 import { type RecordWords, recordSections, recordsCsv } from '../../machines/records/table.ts'
 import { dueOf, filtersDue, trainingsDue, yearsAfter } from '../../machines/records/upkeep.ts'
 import { vocStages } from '../../machines/trade/voc.ts'
@@ -46,7 +46,9 @@ const mixed = (
 const records = (entries: readonly Draft[], place = federal, voided: readonly string[] = []) =>
   recordsOf({
     ...{ entries, voided: new Set(voided), place, training: [], filters: [] },
-    sheetOf: (id) => sheets[id] ?? null,
+    cups: entries
+      .filter(({ id, type }) => type === 'CupMixed' && !voided.includes(id))
+      .map((one) => cupRecord(one, (id) => sheets[id] ?? null, place)),
     bells: bellFigures([], { from: 0, to: DAY }),
   })
 
@@ -86,10 +88,11 @@ describe('material', () => {
 
   test('a density that nobody typed is said with the litres that it is missing for', () => {
     const bare = { ...CLEAR, components: CLEAR.components.map(({ densityGPerMl: _, ...c }) => c) }
+    const cup = mixed(CLEAR as never, 'CUP22222')
     const { material, voc } = recordsOf({
-      ...{ entries: [mixed(CLEAR as never, 'CUP22222')], voided: new Set<string>() },
+      ...{ entries: [cup], voided: new Set<string>() },
       ...{ place: federal, training: [], filters: [] },
-      sheetOf: () => bare as unknown as SheetThen,
+      cups: [cupRecord(cup, () => bare as unknown as SheetThen, federal)],
       bells: bellFigures([], { from: 0, to: DAY }),
     })
     expect(material).toMatchObject([{ ml: 600, g: 0, mlWithoutG: 600, cups: 1 }])
