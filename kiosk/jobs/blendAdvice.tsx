@@ -123,7 +123,7 @@ type NeighborProps = {
 
 function Neighbor({ blend, bodyLineTo, name, left, isLeaving, isBusy, ...on }: NeighborProps) {
   const say = useOwnWords(own)
-  const { format } = useShop()
+  const { format, words } = useShop()
   const why = useSignal('')
   const { panel, beside, isIfSeen, reach } = blend
   const names = (ids: readonly string[]) => ids.map(name).join(', ')
@@ -136,7 +136,9 @@ function Neighbor({ blend, bodyLineTo, name, left, isLeaving, isBusy, ...on }: N
           <span class="minor">
             {[say.beside(names(beside)), isIfSeen ? say.ifSeen : ''].filter(Boolean).join(' · ')}
           </span>
-          {left !== undefined && <span>{say.because(left.reason ?? '')}</span>}
+          {left !== undefined && (
+            <span>{say.because(own.whyIn(words.value.locale, left.reason ?? ''))}</span>
+          )}
           {left === undefined &&
             reach.map(({ layer, share, reachCm, endsAt }) => (
               <span key={layer}>

@@ -72,7 +72,7 @@ export function ColourPage({ state, id, job, now }: Props) {
                   blend ? say.blended : say.leftOut,
                   reachCm === undefined ? '' : `${reachCm} cm`,
                   say.beside(beside.map((one) => fullName(words.value, one)).join(', ')),
-                  reason ?? '',
+                  own.whyIn(words.value.locale, reason ?? ''),
                 ]
                   .filter((text) => text !== '')
                   .join(' · ')}

@@ -3,6 +3,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import { type Format, shortLength } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { historyIn } from '../words/historyIn.ts'
+import { colourFacts } from './colourFacts.ts'
 import { airText, isRecord, type Names } from './names.ts'
 
 /** All that an entry knows, in words: what stands behind its one line in the history. Pure. */
@@ -125,6 +126,7 @@ export function factsOf(
           .filter(Boolean)
           .join(', '),
     ],
+    ...colourFacts(entry, words, format.number),
     [facts.ratio, textOf(data, 'ratio')],
     [facts.poured, pouredText(data, say)],
     [facts.activator, textOf(data, 'activator')],

@@ -168,3 +168,12 @@ export const es: typeof en = {
   off: '¿Dónde se pinta?',
   offs: { on: 'en el vehículo', off: 'fuera: cantos primero' },
 }
+
+/**
+ * Why a neighbor was left out, in another language than that of the kiosk where it was touched.
+ * @param why as it was kept: one of the reasons in either language, or own words, which stay as they are
+ */
+export function whyIn(locale: string, why: string): string {
+  const at = Math.max(en.whys.indexOf(why), es.whys.indexOf(why))
+  return (locale === 'en' ? en : es).whys[at] ?? why
+}

@@ -79,3 +79,28 @@ test('in Spanish, every fact has its word', () => {
   const said = facts(sprayed(), 'CoatStarted', 0, es)
   expect(said).toMatchObject({ Mano: '1', Pistola: 'Clear gun' })
 })
+
+test('a color card knows how far each angle is from the panel, a neighbor what was decided and why', () => {
+  const shop = sprayed()
+  const lab = (l: number) => [l, 0, 0]
+  const angles = [
+    { deg: 15, panel: lab(50), card: lab(52) },
+    { deg: 110, panel: lab(30), card: lab(30) },
+  ]
+  shop.do('MeasureColourCard', { job: JOB, colour: 'body', card: 'B', tint: 'T2', angles })
+  // CIEDE2000 of two units of lightness at L* 51: 2 / (1 + 0.015 x 1 / sqrt(21)) = 1.99.
+  expect(facts(shop, 'ColourCardMeasured')).toMatchObject({
+    ...{ Color: 'body', Card: 'B', Tint: 'T2' },
+    'Card from panel': '15°: ΔE 2.0, 110°: ΔE 0.0',
+  })
+  const left = { job: JOB, body: 'van', on: 'roof', beside: ['left-front-door'], blend: false }
+  shop.do('DecideBlend', { ...left, reason: 'the card matches' })
+  expect(facts(shop, 'BlendDecided')).toMatchObject({
+    Decided: 'left out',
+    Why: 'the card matches',
+  })
+  // Touched on an English kiosk and read on a Spanish one; own words stay as they are.
+  expect(facts(shop, 'BlendDecided', 0, es)).toMatchObject({ Motivo: 'la muestra iguala' })
+  shop.do('DecideBlend', { ...left, reason: 'owner wants it so' })
+  expect(facts(shop, 'BlendDecided', 1, es)).toMatchObject({ Motivo: 'owner wants it so' })
+})
