@@ -99,6 +99,13 @@ export function cannotText(say: Say, cannot: CannotBe): string {
     case 'noPainter':
     case 'neverCures':
       return why[cannot.code]
+    case 'colourOff': {
+      const { card, value, limit } = cannot
+      const figure = (one: number) => format.number(one, 1)
+      return value === null
+        ? why.noCard({ colour: card })
+        : why.colourOff({ card, value: figure(value), limit: figure(limit) })
+    }
     case 'airOutside': {
       const { airC, rh, minC, maxC, maxRh } = cannot
       const ends = [minC, maxC].map((c) => (c === null ? '…' : format.temperature(c)))

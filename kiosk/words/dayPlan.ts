@@ -41,6 +41,10 @@ export const en = {
     tooColdToCure: (p: { sheet: string; zone: string }) =>
       `${p.sheet} does not cure in zone ${p.zone}: too cold. Warm it.`,
     neverCures: 'Its film has no activator and never cures. Strip it.',
+    noCard: (p: { colour: string }) =>
+      `No card of ${p.colour} was measured, and this shop stops at the gun without one. Measure a card.`,
+    colourOff: (p: { card: string; value: string; limit: string }) =>
+      `Card ${p.card} is ${p.value} from its panel; this shop sprays up to ${p.limit}. Tint again and measure a card.`,
     tooFar: (p: { days: number }) =>
       `It is not done within ${p.days} days. Give it people, a place, or time.`,
   },
@@ -183,6 +187,10 @@ export const es: typeof en = {
     tooColdToCure: (p) =>
       `${p.sheet} no cura en la zona ${p.zone}: hace demasiado frío. Caliéntela.`,
     neverCures: 'Su película no tiene catalizador y no cura nunca. Decápela.',
+    noCard: (p) =>
+      `No se midió ninguna muestra de ${p.colour}, y este taller no aplica sin ella. Mida una muestra.`,
+    colourOff: (p) =>
+      `La muestra ${p.card} está a ${p.value} de su pieza; este taller aplica hasta ${p.limit}. Entinte otra vez y mida una muestra.`,
     tooFar: (p) => `No termina en ${p.days} días. Dele gente, lugar o tiempo.`,
   },
   paused: (jobs) => `En pausa, sin planear: ${jobs}`,

@@ -3,6 +3,7 @@ import { contextThen, type Deciding } from '../deciding.ts'
 import { cardFor, worstOf } from '../job/cards.ts'
 import type { Problem } from '../refusals.ts'
 import { settingsAt } from '../shop/settings.ts'
+import { contextOf, type State } from '../state.ts'
 import type { Step } from './context.ts'
 import type { FoundPanel } from './find.ts'
 
@@ -25,4 +26,24 @@ export function cardProblems(
   if (!card) return [{ code: 'colourOff', limit, value: null, card: step.colour, ...about }]
   const value = worstOf(card)
   return value <= limit ? [] : [{ code: 'colourOff', limit, value, card: card.card, ...about }]
+}
+
+/**
+ * That no card of a job's color would be let through at the gun, whatever tint its cup will have: asked of a
+ * coat to come, for a forecast.
+ * @returns null where the shop does not want to be stopped, or a card is near enough
+ */
+export function noCardFor(
+  state: State,
+  { job, colour, at }: { readonly job: string; readonly colour: string; readonly at: number },
+): { readonly limit: number; readonly value: number | null; readonly card: string } | null {
+  const levels = settingsAt(state, at).colour
+  if (levels?.atGun !== true) return null
+  const cards = contextOf(state, 'job', job)?.cards ?? []
+  const own = cards.filter((card) => card.colour === colour)
+  const [nearest] = own.toSorted((a, b) => worstOf(a) - worstOf(b))
+  const limit = levels.blend
+  if (!nearest) return { limit, value: null, card: colour }
+  const value = worstOf(nearest)
+  return value <= limit ? null : { limit, value, card: nearest.card }
 }

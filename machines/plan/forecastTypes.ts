@@ -92,6 +92,13 @@ export type Cannot =
   | { readonly code: 'noCure'; readonly sheet: string | null }
   | { readonly code: 'heatFlashUnknown'; readonly sheet: string | null }
   | { readonly code: 'neverCures' }
+  | {
+      /** The shop stops at the gun what no card is near enough for; no value where none was measured. */
+      readonly code: 'colourOff'
+      readonly limit: number
+      readonly value: number | null
+      readonly card: string
+    }
   | { readonly code: 'tooFar'; readonly days: number }
 
 export type CannotBe = Cannot & {

@@ -1,5 +1,6 @@
 import type { Interval } from '../clock/line.ts'
 import type { Mix } from '../cup/mixes.ts'
+import { noCardFor } from '../panel/colourGate.ts'
 import {
   type CureMode,
   coatsOn,
@@ -187,6 +188,8 @@ function coatNext(
   if (from === null) return { kind: 'cannot', why: cannotFlash(panel) }
   const air = sheet === null ? null : airProblem(state, panel, sheet, now)
   if (air) return { kind: 'cannot', why: air }
+  const off = colour === null ? null : noCardFor(state, { job: panel.job, colour, at: now })
+  if (off) return { kind: 'cannot', why: { code: 'colourOff', ...off } }
   const ms = Math.round(sprayMs(state, panel, now) * lengths.factor(sprayKey(stage)))
   const opens = sheet === null ? null : asking.opensOf(sheet)
   const coat: CoatAct = { kind: 'coat', step, stage, sheet, colour, ms, gate, opens, ...from }

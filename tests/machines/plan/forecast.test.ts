@@ -88,6 +88,23 @@ describe('a forecast', () => {
     expect(guns()).toEqual({ [BASE.sheet]: 'two', [CLEAR.sheet]: 'one' })
   })
 
+  test('a color whose card would be refused at the gun is not planned, whatever else is ready', () => {
+    const shop = van([{ stage: 'base', sheet: BASE.sheet, colour: 'body' }])
+    const angle = (l: number) => [{ deg: 45, panel: [50, 0, 0], card: [50 + l, 0, 0] }]
+    const measured = (card: string, l: number, more = {}) =>
+      shop.do('MeasureColourCard', { job: JOB, colour: 'body', card, angles: angle(l), ...more })
+    const cannot = () => asked(shop).cannot.map(({ code }) => code)
+    // A shop that does not want to be stopped is not.
+    expect(cannot()).toEqual([])
+    shop.do('ChangeSettings', { colour: { match: 1, blend: 2, atGun: true } })
+    expect(asked(shop).cannot).toMatchObject([{ code: 'colourOff', value: null, card: 'body' }])
+    measured('A', 4)
+    expect(asked(shop).cannot).toMatchObject([{ code: 'colourOff', limit: 2, card: 'A' }])
+    // A card of another tint is near enough: the cup to come may have that.
+    measured('B', 1, { tint: 'T2' })
+    expect(cannot()).toEqual([])
+  })
+
   test('a job that is paused is named and not planned', () => {
     const shop = van()
     shop.do('PauseJob', { job: JOB })
