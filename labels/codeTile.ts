@@ -13,9 +13,18 @@ const MODULE_MM = 1
  */
 export function layoutCodeTile(payload: string, dpi: Dpi): LabelLayout {
   const moduleDots = Math.round((MODULE_MM * dpi) / 25.4)
-  const { version, modules } = qrSize(payload)
+  const { version, modules, level } = qrSize(payload, 'Q')
   const quiet = QUIET_MODULES * moduleDots
   const side = modules * moduleDots + 2 * quiet
-  const qr = { kind: 'qr' as const, x: quiet, y: quiet, version, modules, moduleDots, payload }
+  const qr = {
+    kind: 'qr' as const,
+    x: quiet,
+    y: quiet,
+    version,
+    level,
+    modules,
+    moduleDots,
+    payload,
+  }
   return { dpi, widthDots: side, heightDots: side, items: [qr], payload }
 }

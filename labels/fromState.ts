@@ -6,7 +6,8 @@ import type { Sheet } from '../machines/sheet/schema.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
 import { contextOf, type State, thingOf } from '../machines/state.ts'
 import type { CupLabel, LabelStyle } from './cupLabel.ts'
-import { hazardOf } from './hazard.ts'
+import { type Hazard, hazardOf } from './hazard.ts'
+import { legible } from './legible.ts'
 import { shopTag } from './payload.ts'
 
 /** The sheet as it was when the cup was mixed: the product's data of that day. */
@@ -41,6 +42,11 @@ const initialsOf = (name: string): string =>
     .join('')
     .slice(0, 3)
 
+const legibleHazard = (hazard: Hazard): Hazard => ({
+  ...hazard,
+  words: hazard.words.map(legible),
+})
+
 /**
  * What a cup's label says: as it was last printed, else by its clock as it is now. Drawing a label
  * records nothing.
@@ -61,8 +67,8 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
   return {
     shopTag: shopTag(state.shop),
     cup: id,
-    product: cup.name,
-    ...(colour === null ? {} : { colourCode: colour }),
+    product: legible(cup.name),
+    ...(colour === null ? {} : { colourCode: legible(colour) }),
     stage: cup.stage,
     hasActivator: hasActivator(cup, sheet),
     ratio: cup.ratio,
@@ -72,10 +78,10 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
     useByMs,
     keepUntilMs: useByMs === null ? cup.keepUntilMs : null,
     potBasisC: potBasisC(state, cup),
-    hazard: hazardOf(sheet?.hazards),
+    hazard: legibleHazard(hazardOf(sheet?.hazards)),
     job: cup.job,
     ...(cup.parents.length > 0 ? { parents: cup.parents } : {}),
-    ...(mixedBy === '' ? {} : { mixedBy }),
+    ...(mixedBy === '' ? {} : { mixedBy: legible(mixedBy) }),
     copy: Math.max(0, (next?.copy ?? cup.prints.length) - 1),
   }
 }

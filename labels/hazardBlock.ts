@@ -53,11 +53,14 @@ export function hazardBlock(
   return null
 }
 
+/** What the isocyanate cue says already, in either language and spelling; a skin sensitizer is another thing. */
+const SAID_BY_CUE = /ISOC[YI]AN|RESPIRATORY SENSITI[SZ]|SENSIBILIZA\w* RESPIRATORI/
+
 /** How many words of the sheet a hazard block could carry. */
 export const sheetWords = (label: CupLabel): string[] =>
   label.hazard.words
     .map(capitals)
-    .filter((word) => word !== '' && !(warnsOfIsocyanate(label) && /ISOC[YI]AN/.test(word)))
+    .filter((word) => word !== '' && !(warnsOfIsocyanate(label) && SAID_BY_CUE.test(word)))
 
 function hazardWords(paper: Paper, label: CupLabel, words: Words, wordCount: number): Word[] {
   const signal = sizes(paper, 2.6, 2).want

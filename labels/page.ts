@@ -1,5 +1,11 @@
 import { addressBefore } from './payload.ts'
-import { MATRIX_QUIET_MODULES, matrixModules, QUIET_MODULES, qrSize } from './qrSize.ts'
+import {
+  MATRIX_QUIET_MODULES,
+  matrixModules,
+  type QrLevel,
+  QUIET_MODULES,
+  qrSize,
+} from './qrSize.ts'
 import type { Box } from './row.ts'
 import { type Dpi, dotsFor, MARGIN_MM, type Stock } from './stock.ts'
 
@@ -9,6 +15,8 @@ export type QrItem = {
   readonly x: number
   readonly y: number
   readonly version: number
+  /** Of a QR. */
+  readonly level?: QrLevel
   readonly modules: number
   readonly moduleDots: number
   readonly payload: string
@@ -71,9 +79,14 @@ export const quietDots = ({ symbology }: Pick<Page, 'symbology'>, moduleDots: nu
   (symbology ? MATRIX_QUIET_MODULES : QUIET_MODULES) * moduleDots
 
 /** The QR is in the lower right corner; its quiet zone may use the margin, which is white too. */
-export function qrItem(page: Page, payload: string, moduleDots: number): QrItem {
+export function qrItem(
+  page: Page,
+  payload: string,
+  moduleDots: number,
+  least: 'M' | 'Q' = 'M',
+): QrItem {
   const { symbology } = page
-  const size = symbology ? { version: 0, modules: matrixModules(payload) } : qrSize(payload)
+  const size = symbology ? { version: 0, modules: matrixModules(payload) } : qrSize(payload, least)
   const side = size.modules * moduleDots
   const quiet = quietDots(page, moduleDots)
   return {

@@ -1,11 +1,16 @@
 /**
- * Alphanumeric signs that versions 1, 2, 3 ... of a QR hold at error correction level M, and the side
- * of version n, 17 + 4 n modules (ISO/IEC 18004, from memory; the tests compare both with the symbols
- * that a general barcode library makes).
+ * Alphanumeric signs that versions 1, 2, 3 ... of a QR hold at the levels of error correction M, Q and H, and the
+ * side of version n, 17 + 4 n modules (ISO/IEC 18004, from memory; the tests compare all with the symbols that a
+ * general barcode library makes).
  */
-const HELD_AT_M = [20, 38, 61, 90, 122, 154]
+const HELD = {
+  M: [20, 38, 61, 90, 122, 154],
+  Q: [16, 29, 47, 67, 87, 108],
+  H: [10, 20, 35, 50, 64, 84],
+} as const
+const LEVELS = ['H', 'Q', 'M'] as const
+export type QrLevel = (typeof LEVELS)[number]
 
-export const QR_LEVEL = 'M'
 /** Modules that must stay white on each side (ISO/IEC 18004, from memory). */
 export const QUIET_MODULES = 4
 
@@ -43,13 +48,22 @@ export function matrixModules(text: string): number {
 }
 
 /**
- * The smallest QR for a text of upper-case alphanumeric signs.
+ * The smallest QR for a text of upper-case alphanumeric signs, with as much error correction as its size holds.
+ * @param least level: M on a cup, where a wider code bends away; Q where there is room, as a drop of paint on a
+ *   twentieth of a small code is more than M makes good
  * @throws RangeError for a text that no label holds
  */
-export function qrSize(text: string): { version: number; modules: number } {
-  const version = HELD_AT_M.findIndex((held) => text.length <= held) + 1
+export function qrSize(
+  text: string,
+  least: 'M' | 'Q' = 'M',
+): { version: number; modules: number; level: QrLevel } {
+  const held = HELD[least]
+  const version = held.findIndex((most) => text.length <= most) + 1
   if (version === 0) {
-    throw new RangeError(`a code of ${text.length} signs; a label holds ${HELD_AT_M.at(-1)}.`)
+    // What is too long for more is better than none.
+    if (least === 'Q') return qrSize(text)
+    throw new RangeError(`a code of ${text.length} signs; a label holds ${held.at(-1)}.`)
   }
-  return { version, modules: 17 + 4 * version }
+  const level = LEVELS.find((one) => text.length <= (HELD[one][version - 1] ?? 0)) ?? least
+  return { version, modules: 17 + 4 * version, level }
 }

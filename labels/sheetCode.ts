@@ -72,7 +72,7 @@ export type CodeSize = {
 export function codeSize({ dpi, symbology }: FlatPaper, payload: string): CodeSize {
   if (symbology === 'code128') return barsSize(dpi, payload)
   const moduleDots = Math.round((MODULE_MM * dpi) / 25.4)
-  const size = symbology ? { version: 0, modules: matrixModules(payload) } : qrSize(payload)
+  const size = symbology ? { version: 0, modules: matrixModules(payload) } : qrSize(payload, 'Q')
   const quiet = (symbology ? MATRIX_QUIET_MODULES : QUIET_MODULES) * moduleDots
   const side = size.modules * moduleDots + 2 * quiet
   const square = { kind: 'qr' as const, x: quiet, y: quiet, ...size, moduleDots, payload }

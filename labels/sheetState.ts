@@ -3,6 +3,7 @@ import { contextOf, type State, thingOf } from '../machines/state.ts'
 import { stage as stageEn } from '../machines/words/stages.en.ts'
 import { stage as stageEs } from '../machines/words/stages.es.ts'
 import { labelStyleOf } from './fromState.ts'
+import { legible } from './legible.ts'
 import { shopTag } from './payload.ts'
 import type { JobSheet } from './sheets.ts'
 
@@ -25,7 +26,7 @@ export function jobSheetOf(state: State, id: string): JobSheet | null {
         },
       ]) => ({
         panel,
-        name,
+        name: legible(name),
         // A stage that is done by hand several times in a row is one word.
         route: route.map(({ stage }) => names[stage]).filter((word, n, all) => word !== all[n - 1]),
       }),
@@ -35,8 +36,8 @@ export function jobSheetOf(state: State, id: string): JobSheet | null {
   return {
     shopTag: shopTag(state.shop),
     job: id,
-    title,
-    colours: colours.map((c) => c.code),
+    title: legible(title),
+    colours: colours.map((c) => legible(c.code)),
     panels,
   }
 }

@@ -1,7 +1,6 @@
 import bwipjs from 'bwip-js/node'
 import type { BarsItem, SymbolItem } from './layout.ts'
 import type { QrItem } from './page.ts'
-import { QR_LEVEL } from './qrSize.ts'
 
 /** The codes of a layout as dark and light, whatever paints them. */
 
@@ -44,10 +43,10 @@ function barsMask(item: BarsItem): DotMask {
  * @throws Error where the library made it of another size than the layout has room for
  */
 function squareMask(item: QrItem): DotMask {
-  const { modules, version, symbology = 'qrcode' } = item
+  const { modules, version, level = 'M', symbology = 'qrcode' } = item
   const size = symbology === 'qrcode' ? version : `${modules}x${modules}`
-  const level = symbology === 'qrcode' ? `eclevel=${QR_LEVEL} ` : ''
-  const [symbol] = bwipjs.raw(symbology, item.payload, `${level}version=${size}`)
+  const eclevel = symbology === 'qrcode' ? `eclevel=${level} ` : ''
+  const [symbol] = bwipjs.raw(symbology, item.payload, `${eclevel}version=${size}`)
   if (!symbol || !('pixs' in symbol) || symbol.pixx !== item.modules) {
     throw new Error(`the code came out at another size than the layout's ${item.modules} modules`)
   }

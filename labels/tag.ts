@@ -18,7 +18,7 @@ import {
   type TextItem,
 } from './row.ts'
 import { dotsFor, type Stock } from './stock.ts'
-import { capitals, type Run, shortened } from './text.ts'
+import { capitals, fitWhole, type Run, shortened, type Word, widthOf, wrap } from './text.ts'
 
 /** What a tag says: a title, what is typed where nothing can scan, and small lines. */
 export type Tag = {
@@ -70,7 +70,7 @@ type Attempt = {
 }
 
 function arranged(tag: Tag, { payload, page, wide, title, moduleDots }: Attempt) {
-  const qr = qrItem(page, payload, moduleDots)
+  const qr = qrItem(page, payload, moduleDots, 'Q')
   const quiet = quietDots(page, moduleDots)
   const narrow: Paper = { ...wide, right: qr.x - quiet }
   const isClear = page.top + rowHeight(title) <= qr.y - quiet
@@ -93,6 +93,32 @@ function line(paper: Paper, text: string, wantMm: number, leastMm: number): Row 
   return at(paper, shortened(text, paper.right - paper.left, want, least))
 }
 
+const LINES_MOST = 3
+
+/** A text in one line if it fits at its least size, else in a few of that size: a lot is copied from there by hand. */
+function lines(paper: Paper, text: string, wantMm: number): Row[] {
+  const { want, least } = sizes(paper, wantMm, SMALLEST_MM)
+  const width = paper.right - paper.left
+  const whole = fitWhole(text, width, want, least)
+  if (whole) return [at(paper, whole)]
+  const words = text.split(' ').flatMap((word) => pieces(word, width, least))
+  const runs = (wrap(words, width) ?? []).flat()
+  const [kept, rest] = [runs.slice(0, LINES_MOST - 1), runs.slice(LINES_MOST - 1)]
+  const last = shortened(rest.map((run) => run.text).join(' '), width, least, least)
+  return [...kept, last].map((run) => at(paper, run))
+}
+
+/** A word cut where it is wider than a line. */
+function pieces(word: string, width: number, capDots: number): Word[] {
+  const cut: string[] = ['']
+  for (const sign of word) {
+    const longer = `${cut.at(-1)}${sign}`
+    if (widthOf(longer, capDots) <= width) cut[cut.length - 1] = longer
+    else cut.push(sign)
+  }
+  return cut.map((text) => ({ text, capDots }))
+}
+
 function tagRows(tag: Tag, narrow: Paper): Row[] {
   const { dpi } = narrow
   const id = shortened(
@@ -104,8 +130,8 @@ function tagRows(tag: Tag, narrow: Paper): Row[] {
   const [first = '', ...others] = tag.lines
   return [
     ...(tag.id === '' ? [] : [at(narrow, id)]),
-    line(narrow, capitals(first), 2.5, SMALLEST_MM),
-    ...others.map((text) => line(narrow, capitals(text), 2.2, SMALLEST_MM)),
+    ...lines(narrow, capitals(first), 2.5),
+    ...others.flatMap((text) => lines(narrow, capitals(text), 2.2)),
   ]
 }
 

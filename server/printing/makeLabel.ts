@@ -6,6 +6,7 @@ import {
   layoutCupLabel,
   layoutTag,
 } from '../../labels/layout.ts'
+import { legible } from '../../labels/legible.ts'
 import { gunTag, panelTag, personBadge, shelfTag } from '../../labels/panelTag.ts'
 import type { FlatPaper } from '../../labels/sheetCode.ts'
 import { jobSheetOf, productOf } from '../../labels/sheetState.ts'
@@ -89,16 +90,22 @@ export function makeLabels(writer: Writer, clock: Pick<Clock, 'now'>): MakeLabel
           return onSheets(paper, (on) => layoutCommandSheet(on, languageNow()))
         case 'panel': {
           const tag = await of('panel', thing, (state) => tagOfPanel(state, thing))
-          return tag && [onLabel(paper, (on) => layoutTag(tag, on))]
+          return tag && [onLabel(paper, (on) => layoutTag(legibleTag(tag), on))]
         }
         default: {
           const tag = tagOf(writer.state(), kind, thing, lot ?? null)
-          return tag && [onLabel(paper, (on) => layoutTag(tag, on))]
+          return tag && [onLabel(paper, (on) => layoutTag(legibleTag(tag), on))]
         }
       }
     },
   }
 }
+
+const legibleTag = (tag: Tag): Tag => ({
+  ...tag,
+  title: legible(tag.title),
+  lines: tag.lines.map(legible),
+})
 
 const asLaid = (layout: LabelLayout, isTurned: boolean): LabelLayout =>
   isTurned ? { ...layout, isTurned: true } : layout

@@ -1,4 +1,5 @@
 import { type LabelLayout, printerFor } from '../../labels/layout.ts'
+import { legible } from '../../labels/legible.ts'
 import { layoutRuler } from '../../labels/ruler.ts'
 import {
   NO_PRINTING,
@@ -79,7 +80,7 @@ export async function openPrinting(deps: PrintingDeps): Promise<Printing> {
     const { widthMm, heightMm, dpi, symbology } = printer
     const paper = { stock: { widthMm, heightMm }, dpi, ...(symbology ? { symbology } : {}) }
     const { kind, thing, lot } = ask
-    if (kind === 'ruler') return [layoutRuler(printer.name, { stock: paper.stock, dpi })]
+    if (kind === 'ruler') return [layoutRuler(legible(printer.name), { stock: paper.stock, dpi })]
     try {
       const drawn = await labels.pages({ kind, thing, lot }, paper, nowMs)
       return drawn ?? { code: 'unknownThing', params: { kind, id: thing } }

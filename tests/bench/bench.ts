@@ -23,6 +23,7 @@ import { waits } from './waits.ts'
  *
  *   npm run bench                          all parts, in some minutes; written to tests/bench/RESULTS.md too
  *   npm run bench -- lanes --minutes 10    one part, or several by name; printed only
+ *   npm run bench -- labels                what a label costs, and how much damage its code bears
  *   npm run bench -- bells --alerts 200    how many bells are waited for, each way
  *   npm run bench -- history copies --entries 2000000   how long the long log is
  *

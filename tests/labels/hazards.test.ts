@@ -87,3 +87,19 @@ test('where room is short, words of the sheet are left out, and an ellipsis show
   )
   expect(said(large)).toContain('SKIN IRRITATION')
 })
+
+test('what the cue says already is not said twice, however an old sheet spells it; another sensitizer stays', () => {
+  const words = [
+    ...['Respiratory sensitiser', 'RESPIRATORY SENSITIZER', 'Sensibilizante respiratorio'],
+    ...['Isocyanate', 'Skin sensitiser'],
+  ]
+  const saidOf = (hazard: CupLabel['hazard']) =>
+    said(layoutCupLabel({ ...CLEAR, hazard }, paper(203, 100, 60), MADRID))
+  const text = saidOf({ ...CLEAR.hazard, words })
+  expect(text.match(/RESPIRATOR/g)).toHaveLength(1)
+  expect(text.match(/ISOC/g)).toHaveLength(1)
+  expect(text).toContain('SKIN SENSITISER')
+  // Without the cue its sheet's own words are all that says it.
+  const other = { ...CLEAR.hazard, isocyanate: false, words: ['Respiratory sensitiser'] }
+  expect(saidOf(other)).toContain('RESPIRATORY SENSITISER')
+})

@@ -34,23 +34,33 @@ const clear = (dpi: 203 | 300) => layoutCupLabel(CLEAR, paper(dpi), MADRID)
 describe('the size of the code', () => {
   // ISO/IEC 18004's capacities (from memory) against the symbols of a general barcode library.
   test('each version holds what is said, and not one sign more', () => {
-    const fits = (length: number, version: number) => {
+    const fits = (length: number, version: number, level: string) => {
       try {
-        bwipjs.raw('qrcode', 'K'.repeat(length), `eclevel=M version=${version}`)
+        bwipjs.raw('qrcode', 'K'.repeat(length), `eclevel=${level} version=${version}`)
         return true
       } catch {
         return false
       }
     }
-    for (const [i, held] of [20, 38, 61, 90, 122, 154].entries()) {
-      const version = i + 1
-      expect(qrSize('K'.repeat(held))).toEqual({ version, modules: 17 + 4 * version })
-      expect([version, fits(held, version), fits(held + 1, version)]).toEqual([
-        version,
-        true,
-        false,
-      ])
-    }
+    const held = { M: [20, 38, 61, 90, 122, 154], Q: [16, 29, 47, 67, 87, 108] } as const
+    for (const least of ['M', 'Q'] as const)
+      for (const [i, most] of held[least].entries()) {
+        const version = i + 1
+        const found = qrSize('K'.repeat(most), least)
+        expect(found).toMatchObject({ version, modules: 17 + 4 * version })
+        expect([
+          ...[version, fits(most, version, found.level)],
+          fits(most + 1, version, least),
+        ]).toEqual([version, true, false])
+      }
+    // As much error correction as its size holds, at any length.
+    for (let length = 1; length <= 154; length += 1)
+      for (const least of ['M', 'Q'] as const) {
+        const { version, level } = qrSize('K'.repeat(length), least)
+        const better = { M: 'Q', Q: 'H', H: null }[level]
+        expect([length, level, fits(length, version, level)]).toEqual([length, level, true])
+        if (better) expect([length, fits(length, version, better)]).toEqual([length, false])
+      }
     expect(() => qrSize('K'.repeat(155))).toThrow(RangeError)
   })
 })

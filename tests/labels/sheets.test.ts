@@ -200,3 +200,23 @@ describe('a tag', () => {
     expect(tags.badge.payload).not.toContain('ANA')
   })
 })
+
+test('a long lot on a shelf tag goes on in another line before any of it is left out, and is cut last', () => {
+  const of = { shopTag: SHOP, id: 'clear-1', name: 'Clear' }
+  const lot = 'BATCH-2026-11-25/A-0042-77'
+  const [long, longest] = [lot, 'W'.repeat(60)].map((given) =>
+    layoutTag(shelfTag({ ...of, lot: given }, 'en'), paper(203)),
+  )
+  if (!long || !longest) throw new Error('no tag')
+  expect(wordsOf(long).join('').replaceAll(' ', '')).toContain(lot)
+  for (const layout of [long, longest]) {
+    expect(touching(layout)).toEqual([])
+    for (const item of layout.items)
+      if (item.kind === 'text')
+        expect((item.capDots * 25.4) / layout.dpi).toBeGreaterThanOrEqual(1.75)
+    for (const box of layout.items.map(boxOf)) {
+      expect(box.right).toBeLessThanOrEqual(layout.widthDots)
+      expect(box.bottom).toBeLessThanOrEqual(layout.heightDots)
+    }
+  }
+})

@@ -149,6 +149,9 @@ export type View = {
   readonly turn: number
   readonly tilt: number
   readonly roll: number
+  /** What the picture shows; a square around a label's code without it. */
+  readonly widthMm?: number
+  readonly heightMm?: number
 }
 
 /** How far a camera or scanner is held, and how fine it sees: figures of the test, no standard's. */
@@ -158,7 +161,8 @@ const PICTURE_MM = 24
 
 /** A label on a round cup as a camera sees it: each pixel's ray is followed to the cylinder. */
 export function onCup(image: Grey, view: View): Grey {
-  const side = Math.round(PICTURE_MM / PIXEL_MM)
+  const wide = Math.round((view.widthMm ?? PICTURE_MM) / PIXEL_MM)
+  const high = Math.round((view.heightMm ?? PICTURE_MM) / PIXEL_MM)
   const radius = view.cupMm / 2
   const [st, ct] = [Math.sin(radians(view.tilt)), Math.cos(radians(view.tilt))]
   const [sr, cr] = [Math.sin(radians(view.roll)), Math.cos(radians(view.roll))]
@@ -176,8 +180,8 @@ export function onCup(image: Grey, view: View): Grey {
   const turn = radians(view.turn)
   const aim = fromCup(radius * Math.sin(turn), 0, radius * Math.cos(turn))
   const eye = toCup(aim.x, aim.y, aim.z + EYE_MM)
-  return drawn(side, side, (px, py) => {
-    const to = toCup(aim.x + (px - side / 2) * PIXEL_MM, aim.y + (py - side / 2) * PIXEL_MM, aim.z)
+  return drawn(wide, high, (px, py) => {
+    const to = toCup(aim.x + (px - wide / 2) * PIXEL_MM, aim.y + (py - high / 2) * PIXEL_MM, aim.z)
     const ray = { x: to.x - eye.x, y: to.y - eye.y, z: to.z - eye.z }
     const a = ray.x ** 2 + ray.z ** 2
     const b = eye.x * ray.x + eye.z * ray.z

@@ -1,25 +1,21 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { readCode, shopTag } from '../../../labels/code.ts'
+import {
+  encodeCommandCode,
+  encodePanelCode,
+  encodeThingCode,
+  PRINTED_COMMANDS,
+  readCode,
+  shopTag,
+} from '../../../labels/code.ts'
 import { labels } from '../../../server/labelThread.ts'
-import type { Post } from '../../../server/printing/ippPrinter.ts'
+import { netPost } from '../../../server/printing/netPost.ts'
 import { type EvePrinter, evePrinter, hasEvePrinter } from '../../support/eveprinter.ts'
-import { readGrey } from '../../support/labelReader.ts'
+import { readAll, readGrey } from '../../support/labelReader.ts'
 import { pdfPages } from '../../support/pdfReader.ts'
 import { BENCH, CUP, mixClear, openPrintShop, type PrintShop } from '../../support/printShop.ts'
 import { pwgPages } from '../../support/pwgDecode.ts'
 import { freePort } from '../../support/serverProcess.ts'
-
-/** Over the network, as main.ts sends it. */
-const post: Post = async (url, body, timeoutMs) => {
-  const answer = await fetch(url, {
-    method: 'POST',
-    headers: { 'Content-Type': 'application/ipp' },
-    body: new Uint8Array(body),
-    signal: AbortSignal.timeout(timeoutMs),
-  })
-  if (answer.status !== 200) throw new Error(`${url} answered ${answer.status}`)
-  return new Uint8Array(await answer.arrayBuffer())
-}
+import { CLEAR } from '../../support/sheets.ts'
 
 // Of Debian's package cups-ipp-utils. Without it this file alone is skipped, and CI fails.
 describe.skipIf(!hasEvePrinter())(
@@ -31,7 +27,7 @@ describe.skipIf(!hasEvePrinter())(
     beforeAll(async () => {
       await labels.warm()
       printer = await evePrinter(await freePort())
-      shop = await openPrintShop(post)
+      shop = await openPrintShop(netPost)
       await mixClear(shop)
       await shop.setUp({ printers: [{ ...BENCH, address: printer.address }] })
     }, 60_000)
@@ -95,6 +91,77 @@ describe.skipIf(!hasEvePrinter())(
       const [document] = printer.spooled('pdf')
       const [page] = await pdfPages(document ?? new Uint8Array(), 203)
       expect(saysCup(page ? await readGrey(page.grey) : null)).toMatchObject({ cup: CUP })
+      await shop.setUp({ printers: [{ ...BENCH, address: printer.address }] })
+    })
+
+    test('gets every other kind, and what came out reads as what was sent', async () => {
+      await shop.send('AddPerson', { person: 'ana', name: 'Ana Example', role: 'painter' })
+      await shop.send('SaveGun', { gun: 'gun-1', name: 'Clear gun', needleMm: 1.3 })
+      await shop.send('OpenJob', { job: 'J7K3MABC', title: 'Delivery van, rear corner' })
+      await shop.send('AddPanel', {
+        ...{ panel: 'PANE2345', job: 'J7K3MABC', name: 'Rear door', operation: 'clear-only' },
+        route: [{ stage: 'prep' }, { stage: 'clear', sheet: CLEAR.sheet }],
+      })
+      const sheets = { printer: 'sheets', name: 'Sheets', media: 'na_index-4x6_4x6in' }
+      const paper = { widthMm: 101.6, heightMm: 152.4 }
+      const { address } = printer
+      await shop.setUp({
+        printers: [
+          { ...BENCH, address },
+          { ...BENCH, ...sheets, ...paper, address },
+        ],
+      })
+      const tag = shopTag(shop.shops.own)
+      const code = (
+        kind: 'job' | 'person' | 'gun' | 'product',
+        id: string,
+        lot: string | null = null,
+      ) => encodeThingCode({ kind, shopTag: tag, id, lot })
+      const panel = encodePanelCode({ shopTag: tag, panel: 'PANE2345' })
+      const commands = PRINTED_COMMANDS.map(encodeCommandCode)
+      const wanted = [
+        [{ kind: 'panel', thing: 'PANE2345' }, [panel]],
+        [{ kind: 'person', thing: 'ana' }, [code('person', 'ana')]],
+        [{ kind: 'gun', thing: 'gun-1' }, [code('gun', 'gun-1')]],
+        [
+          { kind: 'shelf', thing: CLEAR.sheet, lot: 'B 22' },
+          [code('product', CLEAR.sheet, 'B 22')],
+        ],
+        [{ kind: 'job', thing: 'J7K3MABC' }, [code('job', 'J7K3MABC'), panel, ...commands]],
+        [{ kind: 'commands', thing: 'all' }, commands],
+      ] as const
+      for (const [ask, codes] of wanted) {
+        const before = printer.spooled('pwg').length
+        const id = `kind-${ask.kind}`
+        const { status } = await shop.post('/api/print', { id, ...ask })
+        expect([ask.kind, status]).toEqual([ask.kind, 200])
+        await until(() => stepOf(id) === 'done', `${ask.kind} not printed`)
+        const [document] = printer.spooled('pwg').slice(before)
+        const found = new Set<string>()
+        for (const { width, height, black } of pwgPages(document ?? new Uint8Array())) {
+          const data = Uint8ClampedArray.from(black, (dot) => 255 - 255 * dot)
+          for (const text of await readAll({ width, height, data })) found.add(text)
+        }
+        expect([ask.kind, [...found].toSorted()]).toEqual([
+          ask.kind,
+          [...new Set(codes)].toSorted(),
+        ])
+      }
+      await shop.setUp({ printers: [{ ...BENCH, address }] })
+    })
+
+    test('with a certificate of its own is trusted by its fingerprint, and then prints', async () => {
+      const address = printer.address.replace('ipp:', 'ipps:')
+      const first = await shop.post('/api/printing/ask', { address })
+      expect(first).toMatchObject({ status: 409, body: { error: { code: 'unknownCertificate' } } })
+      const { fingerprint } = (first.body as { error: { params: { fingerprint: string } } }).error
+        .params
+      await shop.setUp({ printers: [{ ...BENCH, address, fingerprint }] })
+      expect(shop.printing.standing()?.printers ?? []).toEqual([])
+      const before = printer.spooled('pwg').length
+      await print('secret-1', { why: 'another copy' })
+      await until(() => stepOf('secret-1') === 'done', 'not printed')
+      expect(printer.spooled('pwg').length - before).toBe(1)
       await shop.setUp({ printers: [{ ...BENCH, address: printer.address }] })
     })
 
