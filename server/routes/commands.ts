@@ -1,8 +1,6 @@
 import { type WrongFields, wrongAt } from '../../machines/contract.ts'
 import { limitedBody } from '../guard.ts'
-import type { Writer } from '../handle.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
-import type { Answer } from '../problems.ts'
 import { sayFor } from '../say.ts'
 import { nextTurn, TURN_MS } from '../turn.ts'
 
@@ -25,9 +23,11 @@ export const commandRoutes: Routes = (app, { shops, clock }) => {
     if (Array.isArray(read.input)) {
       const tooLong = tooLongFor(read.input)
       if (tooLong) return sayWrong(c, tooLong)
-      const answers = await inPages(read.input, handle)
       const say = sayFor(c, clock)
-      return c.json(answers.map(say.answer))
+      const texts = await inPages(read.input, async (command) =>
+        JSON.stringify(say.answer(await handle(command))),
+      )
+      return c.body(`[${texts.join(',')}]`, 200, { 'Content-Type': 'application/json' })
     }
     const answer = await handle(read.input)
     const { status, body } = sayFor(c, clock).answer(answer)
@@ -46,18 +46,21 @@ function tooLongFor(list: readonly unknown[]): WrongFields | null {
 
 /**
  * Those of a page are started in order and in one turn: they are decided in order and share a commit.
+ * @returns what became of each, in order
  */
-async function inPages(list: readonly unknown[], handle: Writer['handle']): Promise<Answer[]> {
-  const answers: Answer[] = []
+async function inPages<T>(
+  list: readonly unknown[],
+  work: (command: unknown) => Promise<T>,
+): Promise<T[]> {
+  const done: T[] = []
   let page = PAGE_FIRST
-  while (answers.length < list.length) {
+  while (done.length < list.length) {
     const start = performance.now()
-    const some = list.slice(answers.length, answers.length + page)
-    answers.push(...(await Promise.all(some.map(handle))))
+    done.push(...(await Promise.all(list.slice(done.length, done.length + page).map(work))))
     page = nextPage(page, performance.now() - start)
     await nextTurn()
   }
-  return answers
+  return done
 }
 
 /**

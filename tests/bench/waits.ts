@@ -12,6 +12,7 @@ const MOST_MS = oursAtMost(50)
 const TAILS = 6
 const OLD_LIST = 4_000
 const LIST = 100
+const WARM_LIST = 99
 const PING_MS = 5
 const QUIET_MS = 3_000
 
@@ -50,8 +51,9 @@ export const waits = part('waits', PROMISED, async (put, { entries }) => {
       const limit = { what: 'nobody else', value: alone }
       put(what, { ours: longest, unit: 'ms', ...(what === ALONE ? {} : { limit }) })
     }
-    // What a first question has to load, and the look through the log that a start asks for.
+    // What a first question has to load, the look through the log that a start asks for, and what is compiled yet.
     await pinged(pinger, cup, () => Bun.sleep(2 * QUIET_MS))
+    await post(server.url, readings(log.endMs, WARM_LIST))
     await beside(ALONE, () => Bun.sleep(QUIET_MS))
     await beside(TAIL, () => tailsRead(server.url, log.entries))
     await beside(READINGS, () => post(server.url, readings(log.endMs, LIST)))
