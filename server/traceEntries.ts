@@ -59,7 +59,8 @@ async function versionsOf(sheet: string, fromAt: number, toAt: number, reader: R
   }
 }
 
-const sheetsIn = (entries: readonly Entry[]): string[] => [
+/** The sheets that entries name: those of a route, and what was mixed and sprayed. */
+export const sheetsIn = (entries: readonly Entry[]): string[] => [
   ...new Set(
     entries.flatMap(({ sheet, data }) => [
       ...(sheet === undefined ? [] : [sheet]),
@@ -97,6 +98,8 @@ export async function traceEntries(
     if (saved) more.push(saved)
     await nextTurn()
   }
+  // A clock that was set says what times about it are worth.
+  more.push(...(await reader.byType('ClockJumped', { fromAt, toAt })))
   const voids = await reader.voidsOf(more.map(({ id }) => id))
   const all = [...entries, ...more, ...voids].filter(({ position }) => position <= head)
   return [...new Map(all.map((entry) => [entry.id, entry])).values()]

@@ -42,6 +42,28 @@ export const moved = ({ from, to }: Span, whole: Span, share: number): Span =>
 export const about = (at: number, { from, to }: Span, whole: Span): Span =>
   within({ from: at - (to - from) / 2, to: at + (to - from) / 2 }, whole)
 
+/** Marks nearer than this to the one before cannot be told apart. */
+const APART_PX = 3
+
+/**
+ * Those of a row's marks that can be told apart: of many in one place the first is drawn, and every one that
+ * is wanted whatever stands beside it. The table has them all.
+ */
+export function apart<M extends { readonly from: number; readonly to: number | null }>(
+  marks: readonly M[],
+  place: (at: number) => number,
+  isWanted: (mark: M) => boolean,
+): M[] {
+  let last = Number.NEGATIVE_INFINITY
+  return marks.filter((mark) => {
+    if (mark.to !== null || isWanted(mark)) return true
+    const at = place(mark.from)
+    if (Math.abs(at - last) < APART_PX) return false
+    last = at
+    return true
+  })
+}
+
 function within({ from, to }: Span, whole: Span): Span {
   const length = Math.min(to - from, whole.to - whole.from)
   const begins = Math.min(Math.max(from, whole.from), whole.to - length)

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { RecordsAnswer } from '../../machines/contract/records.ts'
-import { type RecordWords, recordSections } from '../../machines/records/table.ts'
+import { recordSections } from '../../machines/records/table.ts'
 import { dayNumber } from '../../machines/shop/calendar.ts'
 import { jurisdictions } from '../../machines/trade/vocLimits.ts'
 import * as rows from '../../machines/words/records.ts'
@@ -12,7 +12,6 @@ import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
-import { historyIn } from '../words/historyIn.ts'
 import * as own from '../words/recordsPage.ts'
 import { useOwnWords } from '../words/words.ts'
 import { dayText } from './days.ts'
@@ -25,8 +24,8 @@ type Told =
 
 type Asked = { readonly from: string; readonly to: string; readonly place: string }
 
-const pathOf = ({ from, to, place }: Asked, as: string): string =>
-  `/api/records?${new URLSearchParams({ from, to, jurisdiction: place, as })}`
+const pathOf = ({ from, to, place }: Asked, as: string, language: string): string =>
+  `/api/records?${new URLSearchParams({ from, to, jurisdiction: place, as, language })}`
 
 /** The first and the last day of a month, some months from another. */
 function monthAt(day: string, by: number): Pick<Asked, 'from' | 'to'> {
@@ -44,7 +43,7 @@ function monthAt(day: string, by: number): Pick<Asked, 'from' | 'to'> {
 export function Records({ kiosk }: ViewProps) {
   const { words, format } = useShop()
   const say = useOwnWords(own)
-  const title = useOwnWords(rows).title
+  const { title, places } = useOwnWords(rows)
   const now = kiosk.reading.value.nowMs
   const today = dayText(now, format.value)
   const asked = useSignal<Asked>({
@@ -103,7 +102,10 @@ export function Records({ kiosk }: ViewProps) {
         name="place"
         word={say.limits}
         picked={place}
-        options={jurisdictions.map(({ id, name }) => ({ value: id, word: name }))}
+        options={jurisdictions.map(({ id, name }) => ({
+          value: id,
+          word: places[id]?.name ?? name,
+        }))}
         onPick={(value) => {
           asked.value = { ...asked.value, place: value }
         }}
@@ -132,7 +134,7 @@ export function Records({ kiosk }: ViewProps) {
 
 async function askFor(asked: Asked, say: (error: never) => string): Promise<Told> {
   try {
-    const response = await fetch(pathOf(asked, 'json'))
+    const response = await fetch(pathOf(asked, 'json', 'en'))
     const body = await response.json()
     if (response.ok) return { kind: 'told', answer: body as RecordsAnswer }
     return response.status === 400
@@ -147,30 +149,29 @@ function Sections({ answer, asked }: { readonly answer: RecordsAnswer; readonly 
   const { words, format } = useShop()
   const say = useOwnWords(own)
   const ownRows = useOwnWords(rows)
-  const { codes, events } = historyIn(words.value)
-  const stages: Readonly<Record<string, string>> = words.value.stage
-  const all: RecordWords = {
-    ...ownRows,
-    stage: (stage) => stages[stage] ?? say.unknownStage,
-    code: (code) => codes[code] ?? code,
-    type: (type) => (events as Record<string, string>)[type] ?? type,
-  }
   const sections = recordSections(answer.records, {
-    words: all,
+    words: ownRows,
     date: (ms) => dayText(ms, format.value),
   })
   const place = jurisdictions.find(({ id }) => id === asked.place)
+  const called = ownRows.places[asked.place]
   return (
     <>
       <p class="sentence" data-not-compliance>
         {ownRows.notCompliance}
       </p>
       <p class="minor">
-        {place?.name}: {place?.source}. {place?.basis}. {place?.knowledgeSentence}
+        {called?.name}: {place?.source}. {called?.basis}. {called?.knowledge}
       </p>
       <div class="acts">
         {(['csv', 'pdf'] as const).map((form) => (
-          <a class="button" key={form} data-act={form} href={pathOf(asked, form)} download>
+          <a
+            class="button"
+            key={form}
+            data-act={form}
+            href={pathOf(asked, form, words.value.locale)}
+            download
+          >
             {say[form]}
           </a>
         ))}

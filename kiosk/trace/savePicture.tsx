@@ -11,10 +11,12 @@ type Props = {
   readonly box: { readonly current: HTMLDivElement | null }
   readonly name: string
   readonly span: Span
+  /** How a time is written; by the shop's calendar without it. */
+  readonly label?: (ms: number) => string
 }
 
 /** Keys that save what is drawn as a file: it is a file of this device, and goes where the person takes it. */
-export function SavePicture({ box, name, span }: Props) {
+export function SavePicture({ box, name, span, label }: Props) {
   const { words, format } = useShop()
   const timeline = timelineIn(words.value)
   const isBusy = useSignal(false)
@@ -25,10 +27,11 @@ export function SavePicture({ box, name, span }: Props) {
     isBusy.value = true
     hasFailed.value = false
     const { fullDate, time } = format.value
-    const when = [span.from, span.to].map((at) => `${fullDate(at)} ${time(at)}`).join(' – ')
+    const said = label ?? ((at: number) => `${fullDate(at)} ${time(at)}`)
+    const when = [span.from, span.to].map(said).join(' – ')
     try {
-      const said = { title: `${name} · ${when}`, foot: traceIn(words.value).legend }
-      const picture = await pictureOf(drawn, form, said)
+      const lines = { title: `${name} · ${when}`, foot: traceIn(words.value).legend }
+      const picture = await pictureOf(drawn, form, lines)
       saveFile(`flashbell-${name}-timeline.${form}`, picture, picture.type)
     } catch {
       hasFailed.value = true

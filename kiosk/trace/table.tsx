@@ -1,18 +1,34 @@
+import { useSignal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
+import { Press } from '../ui/buttons.tsx'
 import { Fold } from '../ui/parts.tsx'
+import { timelineIn } from '../words/timeline.ts'
 import { traceIn } from '../words/traceIn.ts'
 import type { Chart } from './mark.ts'
 import { flagsText, markName, markNumbers } from './say.ts'
 import { rowName } from './timeline.tsx'
 
+/** A page of so many is drawn at once; the rest when somebody wants it. */
+const ROWS_MOST = 300
+
+type Props = {
+  readonly chart: Chart
+  readonly now: number
+  /** How a time of it is written; by the shop's clock without it. */
+  readonly label?: (ms: number) => string
+}
+
 /** What the timeline draws, line by line: for who hears the page, and for paper. */
-export function MarksTable({ chart, now }: { readonly chart: Chart; readonly now: number }) {
+export function MarksTable({ chart, now, label }: Props) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
   const rows = new Map(chart.rows.map((row) => [row.id, rowName(row, say)]))
   const sorted = chart.marks.toSorted((a, b) => a.from - b.from)
-  const time = (ms: number) => format.value.timeAndDay(ms, now)
+  const isAll = useSignal(false)
+  const shown = isAll.value ? sorted : sorted.slice(0, ROWS_MOST)
+  const time = label ?? ((ms: number) => format.value.timeAndDay(ms, now))
+  const until = label ?? format.value.time
   return (
     <Fold word={trace.table} act="table">
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls has to be reached by keys */}
@@ -26,13 +42,11 @@ export function MarksTable({ chart, now }: { readonly chart: Chart; readonly now
             </tr>
           </thead>
           <tbody>
-            {sorted.map((mark, i) => (
+            {shown.map((mark, i) => (
               <tr key={`${mark.row} ${mark.kind} ${mark.from} ${i}`}>
                 <td>
                   {time(mark.from)}
-                  {mark.to !== null && mark.to > mark.from
-                    ? ` – ${format.value.time(mark.to)}`
-                    : ''}
+                  {mark.to !== null && mark.to > mark.from ? ` – ${until(mark.to)}` : ''}
                 </td>
                 <td>{rows.get(mark.row)}</td>
                 <td>{markName(mark, say)}</td>
@@ -42,6 +56,16 @@ export function MarksTable({ chart, now }: { readonly chart: Chart; readonly now
             ))}
           </tbody>
         </table>
+        {shown.length < sorted.length && (
+          <Press
+            act="allRows"
+            onPress={() => {
+              isAll.value = true
+            }}
+          >
+            {timelineIn(words.value).allRows(sorted.length)}
+          </Press>
+        )}
       </section>
     </Fold>
   )

@@ -5,7 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
 import { timelineIn } from '../words/timeline.ts'
 import { traceIn } from '../words/traceIn.ts'
-import { about, moved, placesOf, type Span, ticksOf, zoomed } from './axis.ts'
+import { about, apart, moved, placesOf, type Span, ticksOf, zoomed } from './axis.ts'
 import type { Chart, Mark, Row } from './mark.ts'
 import { dewY, MarkView } from './markView.tsx'
 import { SavePicture } from './savePicture.tsx'
@@ -28,6 +28,8 @@ type Props = {
   readonly name: string
   /** The moment that is looked at; null for all that is known now. */
   readonly moment: number | null
+  /** How a time of it is written; by the shop's clock without it. */
+  readonly label?: (ms: number) => string
 }
 
 /** As wide as its place on the page: a phone and a kiosk draw the same words in the same size. */
@@ -45,7 +47,7 @@ function useWidth() {
   return { box, width: width.value }
 }
 
-export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment }: Props) {
+export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment, label }: Props) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
@@ -56,6 +58,8 @@ export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment }
   const set = (to: Span) => {
     shown.value = to
   }
+  const clockText = (at: number) =>
+    (at + offsetMs) % 86_400_000 === 0 ? format.value.date(at) : format.value.time(at)
   const middle = (span.from + span.to) / 2
   const next = stops.find((at) => at > middle + 1_000)
   const last = stops.findLast((at) => at < middle - 1_000)
@@ -88,7 +92,7 @@ export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment }
             <g key={at}>
               <path d={`M${place(at)} ${AXIS}V${height}`} stroke="var(--rule)" />
               <text x={place(at) + 4} y={22}>
-                {(at + offsetMs) % 86_400_000 === 0 ? format.value.date(at) : format.value.time(at)}
+                {label ? label(at) : clockText(at)}
               </text>
             </g>
           ))}
@@ -98,7 +102,11 @@ export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment }
               row={row}
               top={AXIS + i * ROW}
               width={width}
-              marks={visible.filter((mark) => mark.row === row.id)}
+              marks={apart(
+                visible.filter((mark) => mark.row === row.id),
+                place,
+                ({ entry, flags }) => flags.length > 0 || (entry !== null && entry === picked),
+              )}
               place={place}
               picked={picked}
               say={say}
@@ -150,7 +158,7 @@ export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment }
         )}
       </div>
       <p class="minor">{trace.legend}</p>
-      <SavePicture box={box} name={name} span={span} />
+      <SavePicture {...{ box, name, span }} {...(label ? { label } : {})} />
     </section>
   )
 }

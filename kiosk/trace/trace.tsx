@@ -18,10 +18,12 @@ import { traceIn } from '../words/traceIn.ts'
 import { about, type Span } from './axis.ts'
 import { Causes } from './causes.tsx'
 import { Chain } from './chain.tsx'
+import { Compare } from './compareView.tsx'
 import { Deviations } from './deviations.tsx'
 import { knownBy, laterMarks } from './laterMarks.ts'
 import { chartOf, withLater } from './marks.ts'
 import { MomentView } from './moment.tsx'
+import { Notices } from './notices.tsx'
 import { Records } from './records.tsx'
 import { MarksTable } from './table.tsx'
 import { Timeline } from './timeline.tsx'
@@ -174,6 +176,7 @@ export function JobTraced({ entries, now, name, job, onSaved }: JobProps) {
     return (
       <>
         <p class="sentence">{trace.nothing}</p>
+        <Notices {...{ all, entries, now }} />
         <Deviations deviations={deviations} now={now} onShow={() => {}} />
       </>
     )
@@ -182,6 +185,7 @@ export function JobTraced({ entries, now, name, job, onSaved }: JobProps) {
   const drawn = was ? { ...withLater(was.chart, was.later), from: chart.from, to: chart.to } : chart
   return (
     <>
+      <Notices {...{ all, entries, now }} />
       <div ref={top}>
         <h2>{trace.chart}</h2>
       </div>
@@ -196,6 +200,7 @@ export function JobTraced({ entries, now, name, job, onSaved }: JobProps) {
       />
       <MomentView from={chart.from} to={chart.to} moment={moment} then={was} />
       <MarksTable chart={drawn} now={now} />
+      {job !== undefined && <Compare {...{ job, all, entries, now }} />}
       <Deviations {...{ deviations, now, onShow, job }} {...(onSaved ? { onSaved } : {})} />
       <Causes {...{ all, reviews: reviewsIn(entries), onShow, now, job }} />
     </>

@@ -29,7 +29,6 @@ export const en = {
   ml: 'How much, mL',
   saveSolvent: 'SAVE SOLVENT',
   wrongDay: (given: string) => `“${given}” won't work. Use a day such as 2026-11-28.`,
-  unknownStage: 'not said',
 }
 
 export const es: typeof en = {
@@ -62,5 +61,4 @@ export const es: typeof en = {
   ml: 'Cuánto, mL',
   saveSolvent: 'GUARDAR SOLVENTE',
   wrongDay: (given) => `«${given}» no sirve. Use un día como 2026-11-28.`,
-  unknownStage: 'no se dijo',
 }

@@ -18,6 +18,16 @@ const en = {
   minuteOn: '1 MIN →',
   savePicture: { png: 'SAVE AS PICTURE (PNG)', pdf: 'SAVE FOR PAPER (PDF)' },
   notSaved: 'This device could not draw the picture. Show a shorter time and try again.',
+  compare: 'Beside jobs that went well',
+  compareKey: 'COMPARE WITH GOOD JOBS',
+  comparing: 'Looking for jobs of the same products …',
+  compareAway:
+    'The server cannot be reached: other jobs are read from its log. Try again when it is back.',
+  noneAlike:
+    'No job of the same products went well yet: all its panels passed, no limit was broken and none was sent back.',
+  sameColour: 'same color',
+  thisJob: 'This job',
+  allRows: (n: number) => `SHOW ALL ${n} ROWS`,
   lanesThen: 'Panels',
   noneThen: 'none yet',
   emptied: 'empty',
@@ -49,6 +59,16 @@ const es: typeof en = {
   savePicture: { png: 'GUARDAR COMO IMAGEN (PNG)', pdf: 'GUARDAR PARA PAPEL (PDF)' },
   notSaved:
     'Este equipo no pudo dibujar la imagen. Muestre un tiempo más corto e intente de nuevo.',
+  compare: 'Junto a trabajos que salieron bien',
+  compareKey: 'COMPARAR CON TRABAJOS BUENOS',
+  comparing: 'Buscando trabajos con los mismos productos …',
+  compareAway:
+    'No se puede llegar al servidor: los otros trabajos se leen de su registro. Intente de nuevo cuando vuelva.',
+  noneAlike:
+    'Ningún trabajo con los mismos productos salió bien todavía: piezas aprobadas, sin límites rebasados y sin devolver ninguna.',
+  sameColour: 'mismo color',
+  thisJob: 'Este trabajo',
+  allRows: (n) => `MOSTRAR LAS ${n} FILAS`,
   lanesThen: 'Piezas',
   noneThen: 'ninguno todavía',
   emptied: 'vacío',

@@ -7,6 +7,7 @@ import type { LearnedFigures } from '../plan/learning.ts'
 import type { Refusal } from '../refusals.ts'
 import type { State } from '../state.ts'
 import type { Deviation } from '../trace/deviations.ts'
+import type { Notice } from '../trace/notices.ts'
 import type { Told } from '../trace/trace.ts'
 import type { BackupHealth, BackupTrouble } from './backup.ts'
 import type { LogLoss, StartTrouble, StoreFault } from './damage.ts'
@@ -138,6 +139,8 @@ export type TimelineAnswer = EntriesAnswer & {
 export type TraceAnswer = EntriesAnswer & {
   readonly job: string
   readonly deviations: readonly Deviation[]
+  /** What the record lacks and what may be off in it. */
+  readonly notices: readonly Notice[]
   readonly verdict: Told | null
 }
 

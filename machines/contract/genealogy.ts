@@ -54,6 +54,19 @@ export type GenealogyAnswer = {
   readonly behind: number
 }
 
+/** A job that went well, beside one that did not: how many of its products it has, and whether its color is the same. */
+export type AlikeJob = {
+  readonly job: string
+  readonly title: string
+  /** When something was last sprayed on it, UTC ms. */
+  readonly at: number
+  readonly sheets: number
+  readonly isSameColour: boolean
+}
+
+/** GET /api/jobs/:id/alike: at most three, the most alike first. */
+export type AlikeAnswer = { readonly jobs: readonly AlikeJob[]; readonly behind: number }
+
 /** GET /api/lots?find=: the lots that are known, the last used first. */
 export type LotsAnswer = {
   readonly lots: readonly (LotOf & { readonly cups: number; readonly lastAt: number })[]

@@ -55,6 +55,8 @@ export type RecordWords = {
   readonly doneOn: (date: string) => string
   readonly filterWork: Readonly<Record<string, string>>
   readonly efficiencyLow: string
+  /** The limit that a product falls under, by its id. */
+  readonly category: (id: string) => string
   readonly stage: (stage: string) => string
   readonly code: (code: string) => string
   readonly type: (type: string) => string
@@ -96,7 +98,7 @@ const parts = (...all: readonly string[]): string => all.filter((one) => one !==
 function materialRows({ material, addedMl, leftMl }: Records, { words }: Say): RecordRow[] {
   const rows = material.flatMap(({ name, category, cups, ml, g, mlWithoutG }) => {
     const note = parts(
-      category ?? words.noCategory,
+      category === null ? words.noCategory : words.category(category),
       words.cups(cups),
       mlWithoutG > 0 ? words.noWeight(liters(mlWithoutG)) : '',
     )
@@ -129,7 +131,7 @@ function cupRow(cup: CupVoc, { words, date }: Say): RecordRow {
   const note = parts(
     date(cup.at),
     `${liters(cup.ml)} L`,
-    category ?? words.noCategory,
+    category === null ? words.noCategory : words.category(category),
     limitGPerL === null ? '' : words.limit(limitGPerL.toFixed(0)),
     isWithin === null ? '' : isWithin ? words.within : words.over,
     why === null ? '' : words.why[why],

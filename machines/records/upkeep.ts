@@ -8,11 +8,14 @@ const DAY_MS = 86_400_000
 /** Warned this long before. */
 export const WARN_DAYS = 60
 /**
- * 40 CFR 63.11173(f)(2) asks for training again within five years; as EPA Region 10's page for collision
- * repair shops puts it: a refresher at least every five years.
+ * A refresher at least every five years, as EPA Region 10's page for collision repair shops puts what
+ * 40 CFR 63.11173(f) asks for; 63.11177(a) has the dates of the first training and the latest refresher kept.
  */
 export const REFRESHER_YEARS = 5
-/** What the filters of a booth or prep station have to hold back, as a state university's summary of the rule says. */
+/**
+ * What the filters of a booth or prep station have to hold back, as the Iowa Waste Reduction Center sums the
+ * rule up; 40 CFR 63.11177(b) has the paper about it kept.
+ */
 export const FILTER_LEAST = 0.98
 
 export type Due = 'ok' | 'soon' | 'over' | 'notRecorded'

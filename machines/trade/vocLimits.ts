@@ -15,7 +15,7 @@ export type Jurisdiction = {
   readonly id: string
   readonly name: string
   readonly source: string
-  readonly knowledge: 'fromMemory' | 'secondHand'
+  readonly knowledge: 'secondHand'
   /** Stands wherever a limit of this jurisdiction is shown. */
   readonly knowledgeSentence: string
   readonly basis: string
@@ -28,9 +28,9 @@ const usFederal: Jurisdiction = {
   id: 'us-federal',
   name: 'United States, federal',
   source: '40 CFR 59 Subpart B, Table 1 (63 FR 48806, 1998)',
-  knowledge: 'fromMemory',
+  knowledge: 'secondHand',
   knowledgeSentence:
-    'These limits are from memory and were not read in the rule: check them against the official table before relying on them. States and districts may be stricter.',
+    'These limits were not read in the rule itself. In pounds per gallon they are those of a state’s table of the same categories (6 NYCRR 228-1.4, Table A): check them against the official table before relying on them. States and districts may be stricter.',
   vocBasis: 'us',
   basis: 'g VOC per liter ready to spray, less water and exempt solvents',
   limits: [

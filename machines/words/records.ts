@@ -1,7 +1,22 @@
 import type { RecordWords } from '../records/table.ts'
+import { jurisdictions } from '../trade/vocLimits.ts'
+import * as names from './names.en.ts'
+import * as nombres from './names.es.ts'
+import { stage as stageEn } from './stages.en.ts'
+import { stage as stageEs } from './stages.es.ts'
 
-/** Words of the records that need no other table; names of stages, codes and entries come from the edge. */
-export type OwnRecordWords = Omit<RecordWords, 'stage' | 'code' | 'type'> & {
+/** What a jurisdiction and its limits are called. */
+type Place = {
+  readonly name: string
+  readonly basis: string
+  /** How well its limits are known: stands wherever they are shown. */
+  readonly knowledge: string
+}
+
+/** Words of the records. */
+export type OwnRecordWords = RecordWords & {
+  /** By the id of a jurisdiction. */
+  readonly places: Readonly<Record<string, Place>>
   readonly title: string
   readonly fromTo: (from: string, to: string) => string
   /** Stands on every page: what these figures are not. */
@@ -9,7 +24,33 @@ export type OwnRecordWords = Omit<RecordWords, 'stage' | 'code' | 'type'> & {
   readonly limitsFrom: string
 }
 
+/** A name of a table; a word that it does not have stands as it is. */
+const named = (table: Readonly<Record<string, string>>) => (word: string) => table[word] ?? word
+
+const categoriesEn = {
+  'wash-primer': 'wash primer',
+  primer: 'primer and surfacer',
+  sealer: 'sealer',
+  topcoat: 'topcoat',
+  'topcoat-stages': 'topcoat of more than two stages',
+  'multi-coloured': 'multi-color topcoat',
+  specialty: 'specialty coating',
+  preparatory: 'preparatory',
+  'pre-cleaner': 'pre-cleaner',
+  filler: 'body filler',
+}
+
 export const en: OwnRecordWords = {
+  stage: named({ ...stageEn, unknown: 'stage not known' }),
+  code: named(names.codes),
+  type: named(names.events),
+  category: named(categoriesEn),
+  places: Object.fromEntries(
+    jurisdictions.map(({ id, name, basis, knowledgeSentence }) => [
+      id,
+      { name, basis, knowledge: knowledgeSentence },
+    ]),
+  ),
   title: 'Paint records',
   fromTo: (from, to) => `${from} to ${to}`,
   notCompliance:
@@ -71,6 +112,36 @@ export const en: OwnRecordWords = {
 }
 
 export const es: OwnRecordWords = {
+  stage: named({ ...stageEs, unknown: 'etapa desconocida' }),
+  code: named(nombres.codes),
+  type: named(nombres.events),
+  category: named({
+    'wash-primer': 'primer reactivo',
+    primer: 'primer y relleno',
+    sealer: 'sellador',
+    topcoat: 'acabado',
+    'topcoat-stages': 'acabado de más de dos etapas',
+    'multi-coloured': 'acabado multicolor',
+    specialty: 'recubrimientos especiales',
+    preparatory: 'preparación',
+    'pre-cleaner': 'prelimpieza',
+    filler: 'masilla',
+  }),
+  places: {
+    'us-federal': {
+      name: 'Estados Unidos, federal',
+      basis: 'g de COV por litro listo para aplicar, sin agua ni solventes exentos',
+      knowledge:
+        'Estos límites no se leyeron en la norma misma. En libras por galón son los de la tabla de un estado con las mismas categorías (6 NYCRR 228-1.4, tabla A): revíselos en la tabla oficial antes de confiar en ellos. Estados y distritos pueden ser más estrictos.',
+    },
+    eu: {
+      name: 'Unión Europea',
+      basis:
+        'g de COV por litro listo para usar, sin agua salvo para preparar y limpiar; la directiva no conoce solventes exentos y no cuenta lo que reacciona en la película',
+      knowledge:
+        'Estos límites se leyeron en la guía de un gobierno sobre la directiva y no en la directiva misma: revíselos allí.',
+    },
+  },
   title: 'Registros de pintura',
   fromTo: (from, to) => `${from} a ${to}`,
   notCompliance:

@@ -20,18 +20,21 @@ export type Genealogy = SideIndex & {
   /** A coat with the names of its panel and job. */
   readonly named: (coat: Coat) => CoatOf
   readonly lots: (find: string, page: { skip: number; limit: number }) => LotUse[]
+  /** The jobs that some of the last cups of a sheet were sprayed on, each with when that was last, UTC ms. */
+  readonly jobsOfSheet: (sheet: string, cups: number) => Map<string, number>
 }
 
 type Coat = Omit<CoatOf, 'panelName' | 'jobTitle'>
 type LotUse = LotOf & { readonly cups: number; readonly lastAt: number }
 
-const VERSION = 1
+const VERSION = 2
 const SCHEMA = `
 CREATE TABLE mixed (
   entry TEXT PRIMARY KEY, cup TEXT NOT NULL, at INTEGER NOT NULL, job TEXT, sheet TEXT, name TEXT,
   activator TEXT, reducer TEXT
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX mixed_cup ON mixed (cup);
+CREATE INDEX mixed_sheet ON mixed (sheet, at);
 CREATE TABLE lot (
   entry TEXT NOT NULL, n INTEGER NOT NULL, key TEXT NOT NULL, lot TEXT NOT NULL, component TEXT,
   cup TEXT NOT NULL, at INTEGER NOT NULL, PRIMARY KEY (entry, n)
@@ -117,6 +120,10 @@ export function openGenealogy(path: string | null): Genealogy {
     `SELECT max(lot) AS lot, component, count(DISTINCT cup) AS cups, max(at) AS lastAt FROM lot
      WHERE instr(key, $find) > 0 GROUP BY key, component ORDER BY lastAt DESC LIMIT $limit OFFSET $skip`,
   )
+  const cupsOfSheet = db.prepare<{ cup: string }, { sheet: string; most: number }>(
+    'SELECT cup FROM mixed WHERE sheet = $sheet ORDER BY at DESC LIMIT $most',
+  )
+  const coatsOfCup = coatsBy('cup')
   const parents = idsBy('poured', 'parent', 'child')
   const cupsOfLot = idsBy('lot', 'cup', 'key')
 
@@ -157,7 +164,7 @@ export function openGenealogy(path: string | null): Genealogy {
     cupsOfLot: (lot) => cupsOfLot(keyOf(lot)),
     children: idsBy('poured', 'child', 'parent'),
     parents,
-    coatsOfCup: coatsBy('cup'),
+    coatsOfCup,
     coatsOfPanel: coatsBy('panel'),
     cup: (cup) => ({
       ...(mixedOf.get(cup) ?? {
@@ -172,6 +179,13 @@ export function openGenealogy(path: string | null): Genealogy {
       panelName: nameOf.get('panel', coat.panel)?.name ?? null,
       jobTitle: coat.job === null ? null : (nameOf.get('job', coat.job)?.name ?? null),
     }),
+    jobsOfSheet(sheet, most) {
+      const jobs = new Map<string, number>()
+      for (const { cup } of cupsOfSheet.all({ sheet, most }))
+        for (const { job, at } of coatsOfCup(cup))
+          if (job !== null) jobs.set(job, Math.max(at, jobs.get(job) ?? 0))
+      return jobs
+    },
     lots: (find, page) => found.all({ find: keyOf(find), ...page }),
   }
 }

@@ -1,7 +1,8 @@
 import { join } from 'node:path'
 import { check, id8, text } from '../../machines/accept.ts'
-import { FOLLOWED, type LotsAnswer } from '../../machines/contract/genealogy.ts'
+import { type AlikeAnswer, FOLLOWED, type LotsAnswer } from '../../machines/contract/genealogy.ts'
 import { wrongAt } from '../../machines/contract.ts'
+import { alikeJobs } from '../genealogy/alike.ts'
 import { followed } from '../genealogy/follow.ts'
 import { type Genealogy, openGenealogy } from '../genealogy/index.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
@@ -25,6 +26,7 @@ function indexIn(folder: string | null, report: (error: unknown) => void): Genea
 
 /**
  * GET /api/genealogy/:kind/:id?skip=&limit=: where a lot or a cup went, and what a panel was sprayed with.
+ * GET /api/jobs/:id/alike: jobs of the same products that went well, to be compared with.
  * GET /api/lots?find=&skip=&limit=: the lots that are known.
  * @param folder where the index is kept; null keeps it in memory
  */
@@ -51,6 +53,21 @@ export const genealogyRoutes =
         if (found === null)
           return sayProblem(c, problem('notFound', { what: kind, name: id.value }))
         return c.json({ ...found, behind: behind() })
+      } catch (error) {
+        report(error)
+        return sayProblem(c, unreadable(error))
+      }
+    })
+
+    only(app, 'GET', '/api/jobs/:id/alike', async (c) => {
+      const id = check(id8, c.req.param('id'), 'id')
+      if (!id.ok) return sayWrong(c, id)
+      try {
+        const { head } = ownWriter.state()
+        const jobs = await alikeJobs(id.value, head, { reader: ownWriter.reader, index })
+        if (jobs === null)
+          return sayProblem(c, problem('notFound', { what: 'job', name: id.value }))
+        return c.json({ jobs, behind: behind() } satisfies AlikeAnswer)
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))

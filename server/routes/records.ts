@@ -1,6 +1,6 @@
 import type { RecordsAnswer } from '../../machines/contract/records.ts'
 import { wrongAt } from '../../machines/contract.ts'
-import { type RecordWords, recordSections, recordsCsv } from '../../machines/records/table.ts'
+import { recordSections, recordsCsv } from '../../machines/records/table.ts'
 import { numberOfDay, startOfDay } from '../../machines/shop/calendar.ts'
 import { dayIn } from '../../machines/shop/hours.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
@@ -12,18 +12,13 @@ import { recordsFrom } from '../recordEntries.ts'
 
 const DAYS_MOST = 366
 const DAY = /^20\d\d-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/
+const LANGUAGES = ['en', 'es'] as const
 const FORMS = ['json', 'csv', 'pdf'] as const
 
-/** Codes and stages as they are in the log: a kiosk says them in its own words. */
-const PLAIN = {
-  stage: (one: string) => one,
-  code: (one: string) => one,
-  type: (one: string) => one,
-}
-
 /**
- * GET /api/records?from=&to=&jurisdiction=&as=json|csv|pdf: what the shop used and did from one day to another,
- * both included, on its own calendar; without days this month up to now.
+ * GET /api/records?from=&to=&jurisdiction=&as=json|csv|pdf&language=en|es: what the shop used and did from one day to another,
+ * both included, on its own calendar; without days this month up to now. Paper and spreadsheet are in the
+ * shop's language unless another is asked for.
  */
 export const recordRoutes: Routes = (app, { shops, clock, report }) => {
   const { ownWriter } = shops
@@ -44,6 +39,9 @@ export const recordRoutes: Routes = (app, { shops, clock, report }) => {
       )
     const form = FORMS.find((one) => one === as)
     if (form === undefined) return sayWrong(c, wrongAt('as', as, 'oneOf', { words: FORMS }))
+    const language = c.req.query('language')
+    if (language !== undefined && !LANGUAGES.some((one) => one === language))
+      return sayWrong(c, wrongAt('language', language, 'oneOf', { words: LANGUAGES }))
     for (const [field, day] of Object.entries({ from, to }))
       if (!DAY.test(day))
         return sayWrong(c, wrongAt(field, day, 'oneOf', { words: ['2026-11-28'] }))
@@ -57,9 +55,8 @@ export const recordRoutes: Routes = (app, { shops, clock, report }) => {
       const records = await recordsFrom(state, asked, ownWriter.reader)
       if (form === 'json')
         return c.json({ from, to, fromMs, toMs, records } satisfies RecordsAnswer)
-      const own = settings.language === 'es' ? es : en
-      const words: RecordWords = { ...own, ...PLAIN }
-      const say = { words, date: dayIn(timeZone) }
+      const own = (language ?? settings.language) === 'es' ? es : en
+      const say = { words: own, date: dayIn(timeZone) }
       const sections = recordSections(records, say)
       const name = `flashbell-records-${from}-${to}.${form}`
       c.header('Content-Disposition', `attachment; filename="${name}"`)
@@ -68,10 +65,11 @@ export const recordRoutes: Routes = (app, { shops, clock, report }) => {
         return c.body(recordsCsv(sections, say))
       }
       const { recordsPdf } = await import('../../labels/recordsPdf.ts')
+      const called = own.places[place.id]
       const title = [own.title, settings.shopName ?? ''].filter((one) => one !== '').join(' - ')
       const page = {
         ...{ title, sections, foot: own.notCompliance },
-        sub: `${own.fromTo(from, to)}. ${own.limitsFrom}: ${place.name}, ${place.source}. ${place.knowledgeSentence}`,
+        sub: `${own.fromTo(from, to)}. ${own.limitsFrom}: ${called?.name}, ${place.source}. ${called?.knowledge}`,
       }
       c.header('Content-Type', 'application/pdf')
       const paper = place.vocBasis === 'us' ? 'letter' : 'a4'

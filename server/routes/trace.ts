@@ -5,6 +5,7 @@ import { SPRAYED } from '../../machines/sheet/schema.ts'
 import { DEFECTS } from '../../machines/trace/causes.ts'
 import { deviationsIn } from '../../machines/trace/deviations.ts'
 import { foundLater } from '../../machines/trace/foundLater.ts'
+import { noticesOf } from '../../machines/trace/notices.ts'
 import type { Asked } from '../../machines/trace/rank.ts'
 import { causesIn, type Traced, traced } from '../../machines/trace/trace.ts'
 import { only, type Routes, sayProblem, sayWrong } from '../http.ts'
@@ -66,11 +67,12 @@ export const traceRoutes: Routes = (app, { shops, report }) => {
         const deviations = [...deviationsIn(entries), ...foundLater(all)].sort(
           (a, b) => a.at - b.at,
         )
-        return { asked, verdict, deviations }
+        return { asked, verdict, deviations, notices: noticesOf(all, entries) }
       })
       if (made.asked && 'error' in made.asked) return sayWrong(c, made.asked)
-      const { verdict, deviations } = made
-      return c.json({ job, head, entries, deviations, verdict } satisfies TraceAnswer)
+      const { verdict, deviations, notices } = made
+      const told = { job, head, entries, deviations, notices, verdict }
+      return c.json(told satisfies TraceAnswer)
     } catch (error) {
       report(error)
       return sayProblem(c, unreadable(error))

@@ -67,12 +67,29 @@ test('CSV and PDF hold the same rows', async () => {
 })
 
 test.each([
+  ['en', ['flash not over', 'clear', 'topcoat; 1 cup', 'not read in the rule itself']],
+  [
+    'es',
+    ['evaporación sin terminar', 'transparente', 'acabado', 'no se leyeron en la norma misma'],
+  ],
+])('in %s both are in words, and in none of the log’s codes', async (language, words) => {
+  const of = (form: string) =>
+    shop.app.request(`/api/records?${DAYS}&as=${form}&language=${language}`)
+  const text = await (await of('csv')).text()
+  const paper = await pdfText(new Uint8Array(await (await of('pdf')).arrayBuffer()))
+  for (const word of words.slice(0, 3)) expect(text).toContain(word)
+  expect(paper.replaceAll(/\s+/g, ' ')).toContain(words[3])
+  for (const said of [text, paper]) expect(said).not.toMatch(/\b[a-z]+[A-Z][a-z]+[A-Z]?/)
+})
+
+test.each([
   ['from=2026-13-01', 'from'],
   ['from=yesterday', 'from'],
   ['from=2026-01-31&to=2026-01-01', 'to'],
   ['from=2020-01-01&to=2026-01-01', 'to'],
   ['jurisdiction=moon', 'jurisdiction'],
   [`${DAYS}&as=xls`, 'as'],
+  [`${DAYS}&language=fr`, 'language'],
 ])('%s is answered with the field', async (query, field) => {
   const { status, body } = await asked(query)
   expect([status, body.error?.field]).toEqual([400, field])

@@ -26,6 +26,7 @@ export const GETS: Readonly<Record<string, Get>> = {
   '/api/jobs': get(200, '/api/jobs?find=', ['', 'van', 'week%201']),
   '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
   '/api/jobs/:id/trace': get(300, '/api/jobs/', [JOB, OLD.job], '/trace?defect=runs'),
+  '/api/jobs/:id/alike': get(300, '/api/jobs/', [JOB, OLD.job], '/alike'),
   '/api/jobs/:id/export': get(300, '/api/jobs/', [OLD.job], '/export?as=jsonl'),
   // It has an index of its own as well.
   '/api/genealogy/:kind/:id': get(200, '/api/genealogy/', [`cup/${OLD.cup}`, 'lot/L-4411?limit=5']),

@@ -110,12 +110,16 @@ describe('VOC limits as data', () => {
   }
   const values = (limits: readonly { gPerL: number }[]) => limits.map((limit) => limit.gPerL)
 
-  test('the US figures are the remembered ones, and say that they are from memory', () => {
+  test('the US figures are those of a state’s table in pounds per gallon, and say so', () => {
     const federal = byId('us-federal')
     expect(values(federal.limits)).toEqual(values(us.limits))
-    expect(us.status).toContain('FROM MEMORY')
-    expect(federal.knowledge).toBe('fromMemory')
-    expect(federal.knowledgeSentence).toContain('from memory')
+    // 6 NYCRR 228-1.4, Table A; a gallon is 3.785 411 784 L and a pound 453.592 37 g.
+    const gPerLb = 453.59237 / 3.785411784
+    for (const [i, lb] of us.stateTable.lbPerGal.entries())
+      expect(Math.abs((federal.limits[i]?.gPerL ?? 0) / gPerLb - lb)).toBeLessThan(0.1)
+    expect(us.stateTable.lbPerGal).toHaveLength(federal.limits.length)
+    expect(federal.knowledge).toBe('secondHand')
+    expect(federal.knowledgeSentence).toContain('not read in the rule itself')
   })
 
   test('the European figures are those of the directive as read in a government’s guidance', () => {
@@ -127,7 +131,7 @@ describe('VOC limits as data', () => {
     const mix = { regulatoryGPerL: 560, actualGPerL: 560 }
     const judged = judgeVoc(byId('us-federal'), ['primer', 'sealer'], mix)
     expect(judged).toMatchObject({ limit: { id: 'sealer', gPerL: 550 }, isWithin: false })
-    expect(judged?.knowledgeSentence).toContain('from memory')
+    expect(judged?.knowledgeSentence).toContain('not read in the rule itself')
     expect(judgeVoc(byId('us-federal'), ['primer'], mix)?.isWithin).toBe(true)
   })
 
