@@ -16,7 +16,7 @@ import { GunList, LoadForm } from './guns.tsx'
 /** Every cup and gun with something in it; one cup's label; what is done with one. */
 export function CupsAndGuns({ kiosk, rest }: ViewProps) {
   const { state } = useShop()
-  const [id, doing] = rest
+  const [id, doing, scanned] = rest
   const now = kiosk.reading.value.nowMs
   return (
     <div class="bench">
@@ -26,7 +26,7 @@ export function CupsAndGuns({ kiosk, rest }: ViewProps) {
       ) : id === undefined ? (
         <Both state={state.value} now={now} />
       ) : (
-        <OneCup key={id} state={state.value} id={id} doing={doing} now={now} />
+        <OneCup key={id} state={state.value} {...{ id, doing, scanned, now }} />
       )}
     </div>
   )
@@ -36,10 +36,12 @@ type OneProps = {
   readonly state: State
   readonly id: string
   readonly doing: string | undefined
+  /** The gun whose tag led here. */
+  readonly scanned: string | undefined
   readonly now: number
 }
 
-function OneCup({ state, id, doing, now }: OneProps) {
+function OneCup({ state, id, doing, scanned, now }: OneProps) {
   const { words } = useShop()
   const cup = state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf(state, 'cup', id)
   if (!cup) return <p class="sentence">{words.value.bench.unknownCup(id)}</p>
@@ -48,7 +50,7 @@ function OneCup({ state, id, doing, now }: OneProps) {
     case 'pour':
       return <PourForm {...props} />
     case 'load':
-      return <LoadForm {...props} />
+      return <LoadForm {...props} scanned={scanned} />
     case 'left':
       return <LeftForm {...props} />
     case 'empty':

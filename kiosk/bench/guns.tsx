@@ -1,3 +1,4 @@
+import { useEffect } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
@@ -127,7 +128,13 @@ const LOAD = fieldsOf(COMMANDS.LoadGun, {
 })
 
 /** Material from a cup into a gun: needle, pressure and turns as they are set, the sheet's beside them. */
-export function LoadForm({ state, id, cup, now }: CupFormProps) {
+export function LoadForm({
+  state,
+  id,
+  cup,
+  now,
+  scanned,
+}: CupFormProps & { readonly scanned: string | undefined }) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { units, pressure } = format.value
@@ -139,6 +146,11 @@ export function LoadForm({ state, id, cup, now }: CupFormProps) {
     localStorage,
   )
   const set = groupIn(draft.value)
+  // A gun's tag was scanned before: its touch is saved.
+  useEffect(() => {
+    if (scanned !== undefined && guns.some((g) => g.id === scanned))
+      draft.value = { ...groupIn(draft.value), gun: scanned }
+  }, [scanned])
   const picked = guns.find((g) => g.id === set.gun)
   const proposed = {
     needleMm: picked?.needleMm ?? sheet?.gun?.needleMm,

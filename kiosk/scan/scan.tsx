@@ -93,7 +93,7 @@ function Said({ text, kiosk, settings }: SaidProps) {
     case 'job':
       return <Leads to={hashOf('jobs', what.id)} name={jobTitle(state.value, what.id)} />
     case 'thing':
-      return <ScannedThing state={state.value} code={what.code} settings={settings} />
+      return <ScannedThing state={state.value} code={what.code} settings={settings} now={nowMs} />
     case 'panel': {
       const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
       if (lane)

@@ -6,18 +6,26 @@ import { contextOf, type State } from '../../machines/state.ts'
 import { WHO_KEPT, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
+import { cupsOf } from '../lanes/cups.ts'
 import { Sentence } from '../ui/answer.tsx'
 import { OF } from '../ui/chainLink.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/tags.ts'
 import { useOwnWords } from '../words/words.ts'
 
-type Props = { readonly state: State; readonly code: ThingCode; readonly settings: Settings }
+type Props = {
+  readonly state: State
+  readonly code: ThingCode
+  readonly settings: Settings
+  readonly now: number
+}
+/** Those that end first; the others stand on Cups and guns. */
+const CUPS_MOST = 4
 
 const KINDS = { person: 'person', gun: 'gun', product: 'sheet' } as const
 
 /** What a badge, a gun's tag or a shelf leads to. A badge needs no further touch: its person presses here. */
-export function ScannedThing({ state, code, settings }: Props) {
+export function ScannedThing({ state, code, settings, now }: Props) {
   const say = useOwnWords(own)
   const { words } = useShop()
   const { kind } = code
@@ -38,9 +46,22 @@ export function ScannedThing({ state, code, settings }: Props) {
     return (
       <>
         <h2>{contextOf(state, 'gun', id)?.spec?.name ?? id}</h2>
-        <a class="button main" href={hashOf('cups')}>
-          {say.toGuns}
-        </a>
+        <div class="acts">
+          {cupsOf(state, now)
+            .filter(({ endsAt }) => endsAt === null || endsAt > now)
+            .slice(0, CUPS_MOST)
+            .map((cup) => (
+              <a class="button main" key={cup.id} href={hashOf('cups', cup.id, 'load', id)}>
+                <span>
+                  {say.loadFrom(cup.id.slice(0, 4))}
+                  <small>{cup.cup.name}</small>
+                </span>
+              </a>
+            ))}
+          <a class="button" href={hashOf('cups')}>
+            {say.toGuns}
+          </a>
+        </div>
       </>
     )
   }
@@ -50,7 +71,7 @@ export function ScannedThing({ state, code, settings }: Props) {
       <h2>{name}</h2>
       {code.lot !== null && <p class="digits">{say.lot(code.lot)}</p>}
       <div class="acts">
-        <a class="button main" href={hashOf('bench')}>
+        <a class="button main" href={hashOf('bench', id)}>
           {words.value.screens.bench}
         </a>
         <a class="button" href={hashOf('trace', OF, 'lot')}>

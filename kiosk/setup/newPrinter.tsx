@@ -10,8 +10,21 @@ import { Choice } from '../ui/parts.tsx'
 import * as own from '../words/printers.ts'
 import { useOwnWords } from '../words/words.ts'
 
+/** Where a printer names no paper, such as a queue without a driver: what is usual, by its size alone. */
+const USUAL: PrinterAbout['media'] = [
+  [57, 32],
+  [62, 40],
+  [101.6, 152.4],
+  [210, 297],
+].map(([widthMm = 0, heightMm = 0]) => ({
+  ...{ media: `${widthMm}x${heightMm}`, widthMm, heightMm, isReady: false },
+}))
+
 const CODES = ['qr', 'datamatrix', 'code128'] as const
 type Code = (typeof CODES)[number]
+
+const papersOf = (about: PrinterAbout | null) =>
+  about?.media.length === 0 ? USUAL : (about?.media ?? [])
 
 /** An address, what answers there, and what is chosen of it. */
 export function NewPrinter({ add }: { readonly add: (printer: Printer) => Promise<void> }) {
@@ -34,11 +47,12 @@ export function NewPrinter({ add }: { readonly add: (printer: Printer) => Promis
     isAsking.value = false
     about.value = told.kind === 'told' ? told.answer : null
     error.value = told.kind === 'told' ? null : (told.kind === 'not' && told.error) || 'away'
-    media.value = about.value?.media[0]?.media ?? null
+    media.value = papersOf(about.value)[0]?.media ?? null
     way.value = 0
   }
   const said = about.value
-  const paper = said?.media.find((one) => one.media === media.value)
+  const papers = papersOf(said)
+  const paper = papers.find((one) => one.media === media.value)
   const chosen = said?.ways[way.value]
   const wrong = error.value
   const shown =
@@ -50,7 +64,8 @@ export function NewPrinter({ add }: { readonly add: (printer: Printer) => Promis
     const { widthMm, heightMm } = paper
     const name = (said.name || said.model || address.value).slice(0, 40)
     await add({
-      ...{ printer: commandId(), name, address: address.value.trim(), media: paper.media },
+      ...{ printer: commandId(), name, address: address.value.trim() },
+      ...(said.media.length > 0 ? { media: paper.media } : {}),
       ...{ widthMm, heightMm, ...chosen },
       ...(code.value === 'qr' ? {} : { symbology: code.value }),
       ...(trusted.value === null ? {} : { fingerprint: trusted.value }),
@@ -102,7 +117,7 @@ export function NewPrinter({ add }: { readonly add: (printer: Printer) => Promis
             name="media"
             word={say.paper}
             picked={media.value}
-            options={said.media.map((one) => ({
+            options={papers.map((one) => ({
               value: one.media,
               word: say.size(one.widthMm, one.heightMm),
               ...(one.isReady ? { small: say.ready } : {}),

@@ -39,7 +39,7 @@ export const en = {
   saveLabels: 'SAVE',
   tooWide: (widthMm: number, cupMm: number) =>
     `The code is up to ${widthMm.toFixed(1)} mm wide. On a cup of ${cupMm} mm it should be at most ${(cupMm / 4).toFixed(1)} mm. Put the label on the lid or on a flat face, or use Data Matrix if the scanners read it.`,
-  noPaper: 'This printer names no labels of a known size.',
+  noPaper: 'This printer does not say what is in it. Choose it here.',
   save: 'SAVE PRINTER',
   test: 'PRINT A RULER',
   testSmall: 'hold a rule against it: every mark is 1 mm',
@@ -116,7 +116,7 @@ export const es: typeof en = {
   saveLabels: 'GUARDAR',
   tooWide: (widthMm, cupMm) =>
     `El código mide hasta ${widthMm.toFixed(1)} mm de ancho. En un vaso de ${cupMm} mm debe medir a lo más ${(cupMm / 4).toFixed(1)} mm. Ponga la etiqueta en la tapa o en una cara plana, o use Data Matrix si los escáneres lo leen.`,
-  noPaper: 'Esta impresora no nombra etiquetas de tamaño conocido.',
+  noPaper: 'Esta impresora no dice qué tiene puesto. Elíjalo aquí.',
   save: 'GUARDAR IMPRESORA',
   test: 'IMPRIMIR UNA REGLA',
   testSmall: 'mídala con una regla: cada marca es 1 mm',

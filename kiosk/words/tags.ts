@@ -46,6 +46,7 @@ export const en = {
   },
   worksHere: (name: string) => `${name} works on this kiosk now.`,
   toGuns: 'CUPS AND GUNS',
+  loadFrom: (cup: string) => `LOAD FROM ${cup}`,
   lot: (lot: string) => `Lot ${lot}`,
   lots: 'Lots',
 }
@@ -98,6 +99,7 @@ export const es: typeof en = {
   },
   worksHere: (name) => `${name} trabaja ahora en esta terminal.`,
   toGuns: 'VASOS Y PISTOLAS',
+  loadFrom: (cup) => `CARGAR DE ${cup}`,
   lot: (lot) => `Lote ${lot}`,
   lots: 'Lotes',
 }

@@ -3,6 +3,7 @@ import { encodeThingCode, shopTag } from '../../labels/code.ts'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { BASE } from '../support/sheets.ts'
 import { openVan, START, setUp } from './busyShop.ts'
 
 /** Tags, badges and sheets, chosen on Codes; and what they lead to when they are scanned. */
@@ -52,5 +53,21 @@ test('a badge makes its person the one who presses on this kiosk; one of nobody 
   await page.goto(`${site.url}/#/wall`)
   await page.reload()
   await page.waitForSelector('.who-button >> text=Bo Example')
+  await close()
+})
+
+test('a gun’s tag leads to loading it, with the gun chosen; a shelf’s to the Bench, with its product', async () => {
+  const tag = shopTag(site.shops.own)
+  const gun = encodeThingCode({ kind: 'gun', shopTag: tag, id: 'gun-2', lot: null })
+  const { page, close } = await openPage(browser, site, { path: `/#/scan/${gun}` })
+  await page.waitForSelector('text=LOAD FROM K7QD')
+  await shot(page, 'scan-gun')
+  await page.click('text=LOAD FROM K7QD')
+  await page.waitForSelector('[data-pick=gun] [data-value="gun-2"][aria-pressed=true]')
+  await shot(page, 'scan-gun-load')
+  const shelf = encodeThingCode({ kind: 'product', shopTag: tag, id: BASE.sheet, lot: 'B 22' })
+  await page.goto(`${site.url}/#/scan/${shelf}`)
+  await page.click(`a[href="#/bench/${BASE.sheet}"]`)
+  await page.waitForSelector(`[data-value="${BASE.sheet}"][aria-pressed=true]`)
   await close()
 })
