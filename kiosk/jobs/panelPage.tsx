@@ -13,6 +13,7 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, useCommands } from '../commands/useCommands.ts'
 import { PartIsCool } from '../lanes/heatAround.tsx'
 import { HOT_FORBIDS } from '../lanes/heatNow.ts'
+import { RoomWays } from '../lanes/roomWays.tsx'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
@@ -59,6 +60,10 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
     zoneWord(state, zones, zoneOf(panel)),
     panelStateText(where, words.value),
   ]
+  const { sent } = sending.value
+  const refusal = sent?.kind === 'refused' ? sent.refusal.problems[0] : undefined
+  // It was to be moved wet to where heat is.
+  const hotZone = refusal?.code === 'heatInZone' ? refusal.params.value : null
   return (
     <div class="form jobs" data-where={where}>
       <PageHead title={panel.name} back={jobs.back} backTo={jobsPath(jobId)}>
@@ -68,10 +73,16 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
       <Answer
         sending={sending.value}
         now={now}
-        wayOut={(code) =>
-          HOT_FORBIDS.includes(code) &&
-          (coolFrom(state, panel, now) ?? 0) > now && <PartIsCool panels={[id]} now={now} />
-        }
+        wayOut={(code) => (
+          <>
+            {HOT_FORBIDS.includes(code) && (coolFrom(state, panel, now) ?? 0) > now && (
+              <PartIsCool panels={[id]} now={now} />
+            )}
+            {hotZone !== null && (
+              <RoomWays {...{ state, now }} code="heatInZone" zones={[hotZone]} />
+            )}
+          </>
+        )}
         onOverride={(reason) => void again(reason)}
       />
       <Passed view={view} now={now} />

@@ -1,6 +1,3 @@
-import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
-import type { RefusalCode } from '../../machines/refusals.ts'
-import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -11,14 +8,13 @@ import { later } from '../ui/screen.tsx'
 import { countdown } from '../units/format.ts'
 import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
+import { ActButton } from './actButton.tsx'
 import { saidBefore } from './actTypes.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
-import { bakesBelow } from './bakesBelow.ts'
 import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
-import { HOT_FORBIDS } from './heatNow.ts'
 import type { Lane } from './lanes.ts'
-import { AskSurface, NoAir, ReadAir } from './noAir.tsx'
+import { AskSurface, NoAir } from './noAir.tsx'
 import { HeatAsk, NoCure } from './noCure.tsx'
 import {
   type PassAct,
@@ -28,27 +24,12 @@ import {
   startsDueStep,
   wantsCup,
 } from './pass.ts'
-import { RoomWays } from './roomWays.tsx'
-import { CleanFirst, ColourFirst, MixFirst, PourRight } from './ways.tsx'
+import { WayOut } from './wayOut.tsx'
+import { MixFirst } from './ways.tsx'
 
 const MINUTE_MS = 60_000
 /** What only heat needs is fetched with it. */
 const HeatAround = later(async () => (await import('./heatAround.tsx')).HeatAround)
-const PartIsCool = later(async () => (await import('./heatAround.tsx')).PartIsCool)
-
-/** Refusals of a cup: another one has to be mixed. */
-const NEEDS_A_CUP: readonly RefusalCode[] = [
-  'wrongColour',
-  'wrongProduct',
-  'keepOver',
-  'potLifeOver',
-]
-
-/** Refusals of what was poured: more has to go into the cup. */
-const POURED_WRONG: readonly RefusalCode[] = ['ratioOff', 'noActivator']
-
-/** Refusals of what was measured: it is measured again. */
-const AIR_FORBIDS: readonly RefusalCode[] = ['airOutside', 'dewPoint', 'partTemp']
 
 type Props = {
   readonly state: State
@@ -76,10 +57,6 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   }
   const sent = sending.value.sent
   const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []
-  const lowerBakes =
-    sent?.kind === 'refused'
-      ? bakesBelow(acts, sent.refusal, words.value, settingsOf(state).units)
-      : []
   const others = refused.length > 0 ? startOfOthers(acts, refused) : null
   const untilMs = start ? null : armUntil(lanes, now)
   const ready = acts.find(startsDueStep)
@@ -118,7 +95,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <Answer
         sending={sending.value}
         now={now}
-        wayOut={(code) => (
+        wayOut={() => (
           <>
             {others && (
               <Press
@@ -130,39 +107,14 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
                 {words.value.act.startSome(others.panels.length, lanes.length)}
               </Press>
             )}
-            {NEEDS_A_CUP.includes(code) && <MixFirst state={state} lane={first} />}
-            {code === 'colourOff' && <ColourFirst lane={first} />}
-            {POURED_WRONG.includes(code) && <PourRight acts={acts} />}
-            {code === 'wantsBase' &&
-              acts
-                .filter(({ key }) => key.startsWith('more-'))
-                .map((act) => (
-                  <ActButton
-                    key={act.key}
-                    act={act}
-                    isMain
-                    isBusy={sending.value.busy}
-                    onPress={send}
-                  />
-                ))}
-            {(code === 'heatInZone' || code === 'wetInZone') && (
-              <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
+            {sent?.kind === 'refused' && (
+              <WayOut
+                {...{ state, lanes, acts, now }}
+                refusal={sent.refusal}
+                isBusy={sending.value.busy}
+                onPress={send}
+              />
             )}
-            {HOT_FORBIDS.includes(code) && lanes.some(({ hotUntil }) => hotUntil !== null) && (
-              <PartIsCool panels={lanes.map(({ panel }) => panel)} now={now} />
-            )}
-            {code === 'vehicleLimit' &&
-              lowerBakes.map((act) => (
-                <ActButton
-                  key={act.key}
-                  act={act}
-                  isMain
-                  isBusy={sending.value.busy}
-                  onPress={send}
-                />
-              ))}
-            {AIR_FORBIDS.includes(code) && <ReadAir state={state} lanes={lanes} />}
-            {code === 'gunHolds' && <CleanFirst state={state} acts={acts} now={now} />}
           </>
         )}
         onOverride={(reason) => void again(reason).then(done)}
@@ -231,35 +183,7 @@ export const ActSheet = ({ lane, ...props }: Omit<Props, 'lanes'> & { readonly l
   <PassSheet lanes={[lane]} {...props} />
 )
 
-/** Where the panels of these lanes are. */
-const zonesOf = ({ things }: State, lanes: readonly Lane[]): string[] => [
-  ...new Set(lanes.flatMap(({ panel }) => zoneOf(things.panel[panel]?.context ?? BLANK_PANEL))),
-]
-
 const nameOf = (lanes: readonly Lane[], words: Words): string => {
   const names = lanes.map((lane) => lane.name).join(', ')
   return lanes.length === 1 ? names : `${actsIn(words).chosen(lanes.length)}: ${names}`
 }
-
-type ButtonProps = {
-  readonly act: PassAct
-  readonly isMain: boolean
-  readonly isBusy: boolean
-  readonly onPress: (act: PassAct) => void
-}
-
-const ActButton = ({ act, isMain, isBusy, onPress }: ButtonProps) => (
-  <button
-    type="button"
-    class={isMain ? 'main' : ''}
-    data-act={act.type}
-    data-key={act.key}
-    disabled={isBusy}
-    onClick={() => onPress(act)}
-  >
-    <span>
-      {act.label}
-      {act.small && <small>{act.small}</small>}
-    </span>
-  </button>
-)

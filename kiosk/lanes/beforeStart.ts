@@ -5,8 +5,13 @@ import { dueStep } from '../../machines/panel/context.ts'
 import { filmAfter } from '../../machines/panel/film.ts'
 import { panelsWithin } from '../../machines/panel/spraying.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
+import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
+
+/** As the sheet prints it, or a flow cup and its seconds. */
+const viscosityText = (said: NonNullable<Sheet['viscosity']>): string =>
+  typeof said === 'string' ? said : `${said.seconds} s ${said.cup}`
 
 /**
  * What a painter has to know before a start is pressed and what forbids nothing: each a sentence. Pure.
@@ -43,6 +48,10 @@ export function beforeStart(
   })
   return [
     ...(sheet.strainUm !== undefined && !cup.isUsed ? [before.strain(sheet.strainUm)] : []),
+    ...(sheet.viscosity !== undefined && !cup.isUsed
+      ? [before.viscosity(viscosityText(sheet.viscosity))]
+      : []),
+    ...(sheet.finish === 'matte' ? [before.matte] : []),
     ...(left.isEstimate && left.ml === 0 ? [before.shouldBeEmpty] : []),
     ...(left.ml > 0 && left.ml < needsMl
       ? [before.fewMl(volume(left.ml), volume(Math.round(needsMl)))]

@@ -4,7 +4,7 @@ import { bakePoint } from '../../machines/panel/cureClock.ts'
 import { lastSetC } from '../../machines/panel/roomHeat.ts'
 import { type BakeFigure, curesOf } from '../../machines/sheet/intervals.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
-import type { State } from '../../machines/state.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { heatText } from '../units/heat.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './actTypes.ts'
@@ -46,6 +46,13 @@ function bakeActs(
   ]
 }
 
+/** How far the lamp stands from the part, by the sheet of what is on. */
+function lampAway(state: State, panel: PanelContext): { small?: string } {
+  const sheet = contextOf(state, 'sheet', lastCoat(panel)?.opens?.sheet)?.versions.at(-1)?.sheet
+  const distanceCm = sheet?.cure.infrared?.distanceCm
+  return distanceCm === undefined ? {} : { small: `${distanceCm} cm` }
+}
+
 /** Of a lane: which panel it is, where it is, and whether something is asked first. */
 type Place = Pick<Lane, 'panel' | 'zone' | 'waits'>
 
@@ -67,7 +74,7 @@ export function heatActs(
   })
   const acts = [
     ...(bakes.length > 0 ? bakeActs(state, lane, bakes, words) : []),
-    ...(cure.infrared ? [plain('infrared')] : []),
+    ...(cure.infrared ? [{ ...plain('infrared'), ...lampAway(state, panel) }] : []),
     ...(cure.air ? [plain('air')] : []),
   ]
   // What is not known is asked first.

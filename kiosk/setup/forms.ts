@@ -14,8 +14,8 @@ const OF_CURE = ['cure', 'activators.cure', 'reducers.cure', 'additives.cure']
 /** What work cannot go without comes first, the rest is folded away. */
 export const SHEET = fieldsOf(sheetSchema, {
   // Taken away by a touch of its own, on the sheet's page.
-  // Minutes at full power have one name here.
-  without: ['sample', ...OF_CURE.map((cure) => `${cure}.infrared.fullMin`)],
+  // Minutes at full power have one name here. A sheet's parts are typed as parts: no percentage is read from it.
+  without: ['sample', 'percentOf', ...OF_CURE.map((cure) => `${cure}.infrared.fullMin`)],
   // Taken as zero, the bell for the bake rings with the last wet coat.
   required: OF_CURE.flatMap((cure) => [
     `${cure}.bake.flashBefore`,
@@ -31,7 +31,6 @@ export const SHEET = fieldsOf(sheetSchema, {
       'rhRef',
       'forcedDry',
       'flashByKind',
-      'percentOf',
       'ratioTolerance',
       'keepDays',
       'keepDaysReduced',

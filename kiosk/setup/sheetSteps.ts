@@ -21,7 +21,6 @@ const FIELDS_OF: Readonly<Record<Step, readonly string[]>> = {
       'components',
       'edition',
       'sheet',
-      'percentOf',
       'ratioTolerance',
       'finish',
       'vocCategory',

@@ -59,6 +59,7 @@ function SheetList({ state, now }: { state: State; now: number }) {
     if (!sheet) return []
     const about = [
       stage[sheet.stage],
+      sheet.edition ?? '',
       sheet.sample ? say.sample : '',
       context.retiredAt === null ? '' : setup.retired,
     ]

@@ -3,6 +3,8 @@ import type { en } from './lane.ts'
 export const es: typeof en = {
   before: {
     strain: (um) => `Cuélelo por ${um} µm.`,
+    viscosity: (said) => `Según su ficha se aplica a ${said}.`,
+    matte: 'Un acabado mate no se pule después: deje limpia la pieza antes.',
     shouldBeEmpty: 'Por lo aplicado, este vaso debería estar vacío: péselo, o siga.',
     fewMl: (left, needs) =>
       `Quedan unos ${left} en este vaso; esta pasada lleva unos ${needs}. Es una estimación.`,

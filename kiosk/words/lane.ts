@@ -3,6 +3,8 @@
 export const en = {
   before: {
     strain: (um: number) => `Strain it through ${um} µm.`,
+    viscosity: (said: string) => `By its sheet it is sprayed at ${said}.`,
+    matte: 'A matte finish is not polished later: tack it clean first.',
     shouldBeEmpty: 'By what was sprayed this cup should be empty: weigh it, or go on.',
     fewMl: (left: string, needs: string) =>
       `About ${left} left in this cup; this pass takes about ${needs}. An estimate.`,

@@ -32,7 +32,7 @@ export const coats: Pick<
       ? `It never gets ready to ${WORK[what]} in this air.`
       : `Not ready to ${WORK[what]} yet.`,
   sandEarly: () => 'Too early to sand: it clogs and tears.',
-  wantsBase: ({ limit }, { name }) => `Spray ${name(limit)} over the denibbed spot first.`,
+  wantsBase: ({ limit }, { name }) => `Spray ${name(limit)} again where it was sanded first.`,
   colourOff: ({ limit, value, card }) =>
     value === null
       ? `No card of color ${card} was measured with this mix. Measure one first.`

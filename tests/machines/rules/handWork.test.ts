@@ -62,7 +62,7 @@ describe('a nib taken out', () => {
     denib(shop, 20)
     const refusal = refusalOf(startCoat(CLEAR_CUP)(shop.at(21)))
     expect([refusal.code, refusal.overridable]).toEqual(['wantsBase', true])
-    expect(refusal.message).toBe('Rear door: Spray base over the denibbed spot first.')
+    expect(refusal.message).toBe('Rear door: Spray base again where it was sanded first.')
     // Free of the most, which is one coat.
     const [start] = shop.do('StartCoat', { panels: [DOOR], cup: BASE_CUP, kind: 'drop' })
     expect(outsideOf(start)).toEqual([])

@@ -1,0 +1,66 @@
+import { BLANK_PANEL, zoneOf } from '../../machines/panel/context.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
+import type { State } from '../../machines/state.ts'
+import type { ToldRefusal } from '../commands/refusalText.ts'
+import { useShop } from '../commands/shop.ts'
+import { later } from '../ui/screen.tsx'
+import { ActButton } from './actButton.tsx'
+import { bakesBelow } from './bakesBelow.ts'
+import type { Lane } from './lanes.ts'
+import { ReadAir } from './noAir.tsx'
+import type { PassAct } from './pass.ts'
+import { RoomWays } from './roomWays.tsx'
+import { CleanFirst, ColourFirst, MixFirst, PourRight } from './ways.tsx'
+import { WAYS, wayActs } from './waysOut.ts'
+
+const PartIsCool = later(async () => (await import('./heatAround.tsx')).PartIsCool)
+
+/** Where the panels of these lanes are. */
+const zonesOf = ({ things }: State, lanes: readonly Lane[]): string[] => [
+  ...new Set(lanes.flatMap(({ panel }) => zoneOf(things.panel[panel]?.context ?? BLANK_PANEL))),
+]
+
+type Props = {
+  readonly state: State
+  readonly refusal: ToldRefusal
+  readonly lanes: readonly Lane[]
+  readonly acts: readonly PassAct[]
+  readonly now: number
+  readonly isBusy: boolean
+  readonly onPress: (act: PassAct) => void
+}
+
+/** The first keys of a refusal: what to do instead. */
+export function WayOut({ state, refusal, lanes, acts, now, isBusy, onPress }: Props) {
+  const { words } = useShop()
+  const { code } = refusal
+  const keys = (all: readonly PassAct[]) =>
+    all.map((act) => <ActButton key={act.key} act={act} isMain isBusy={isBusy} onPress={onPress} />)
+  const [first] = lanes
+  switch (WAYS[code].by) {
+    case 'act':
+      return <>{keys(wayActs(code, acts))}</>
+    case 'mix':
+      return first ? <MixFirst state={state} lane={first} /> : null
+    case 'pour':
+      return <PourRight acts={acts} />
+    case 'colour':
+      return first ? <ColourFirst lane={first} /> : null
+    case 'cleanGun':
+      return <CleanFirst state={state} acts={acts} now={now} />
+    case 'readAir':
+      return <ReadAir state={state} lanes={lanes} />
+    case 'room':
+      return code === 'heatInZone' || code === 'wetInZone' ? (
+        <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
+      ) : null
+    case 'cool':
+      return lanes.some(({ hotUntil }) => hotUntil !== null) ? (
+        <PartIsCool panels={lanes.map(({ panel }) => panel)} now={now} />
+      ) : null
+    case 'bakeBelow':
+      return <>{keys(bakesBelow(acts, refusal, words.value, settingsOf(state).units))}</>
+    default:
+      return null
+  }
+}
