@@ -34,7 +34,7 @@ function bakesAround(state: State, { stays }: PanelContext, at: number): Left[] 
   return stays.flatMap(({ fromMs, zone }, i) => {
     const leftMs = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
     return heatsIn(state, zone).flatMap(({ mode, fromMs: begunMs, toMs }) => {
-      const endMs = toMs !== null && toMs <= at ? toMs : Number.POSITIVE_INFINITY
+      const endMs = toMs ?? Number.POSITIVE_INFINITY
       const outMs = Math.min(endMs, leftMs)
       const isWarm = outMs - Math.max(begunMs, fromMs) >= BESIDE_MS
       return mode === 'bake' && begunMs <= at && isWarm ? [{ toMs: outMs, zone }] : []

@@ -62,7 +62,7 @@ export function hotFindings({ panel, claim, known }: Scene): Findings {
   const inIt = panel.cure !== null && panel.cure.mode !== 'air'
   const own = (panel.heats ?? []).map((one) => ({ ...one, zone: zoneOf(panel, one.toMs) }))
   const [heat] = [...own, ...beside(panel, claim.startAt, known)].sort((a, b) => b.toMs - a.toMs)
-  if (!heat || inIt || heat.toMs > claim.startAt) return { partHot: 'no' }
+  if (!heat || inIt || heat.toMs === Number.POSITIVE_INFINITY) return { partHot: 'no' }
   const zone = known.about('zone', heat.zone, 'ZoneSaved').at(-1)
   const coolMs = 60_000 * Number(zone?.data.coolMin ?? 30)
   let fromMs = heat.toMs

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { asksOf } from '../../../machines/panel/asks.ts'
+import { coolFrom } from '../../../machines/panel/roomHeat.ts'
 import {
   addPanel,
   air,
@@ -79,6 +80,14 @@ describe('what stood beside a bake', () => {
     shop.at(40).do('MovePanel', { panel: WING, zone: 'yard' })
     shop.at(60).do('EndCure', { panels: [DOOR] })
     expect(around(mix(shop, FRESH, CLEAR.sheet), 70, freshSide)).toEqual(['partHot', 'done'])
+  })
+
+  test('is hot from the moment in which the bake ends, whatever a clock beside it says', () => {
+    const shop = twoPanels()
+    shop.at(30).do('StartCure', { panels: [DOOR], mode: 'bake' })
+    shop.at(60).do('EndCure', { panels: [DOOR] })
+    for (const id of [DOOR, WING])
+      expect(coolFrom(shop.state, panelOf(shop, id), minute(59.9))).toBe(minute(90))
   })
 
   test('a coat of before the bake that is told late was on a cool panel', () => {
