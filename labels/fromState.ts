@@ -79,7 +79,8 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
     keepUntilMs: useByMs === null ? cup.keepUntilMs : null,
     potBasisC: potBasisC(state, cup),
     hazard: legibleHazard(hazardOf(sheet?.hazards)),
-    job: cup.job,
+    // One name of several would send the other jobs' painter away.
+    job: cup.alsoFor ? null : cup.job,
     ...(cup.parents.length > 0 ? { parents: cup.parents } : {}),
     ...(mixedBy === '' ? {} : { mixedBy: legible(mixedBy) }),
     copy: Math.max(0, (next?.copy ?? cup.prints.length) - 1),

@@ -183,6 +183,8 @@ export const COMMANDS = {
     sheet: id40,
     totalMl: litresMl,
     job: v.optional(id8),
+    /** Other jobs that it is mixed for as well: each has a color of the same code and variant. */
+    alsoFor: v.optional(list(id8, 1, 11)),
     colour: v.optional(text(40)),
     /** Tinted by hand: the variant that this made, such as T1. */
     tint: v.optional(text(20)),

@@ -1,5 +1,7 @@
 import { minutesAt, waterborneTableMinutes } from '../../machines/clock/interval.ts'
 import type { AirReading } from '../../machines/clock/line.ts'
+import { paintOf } from '../../machines/cup/colours.ts'
+import { isSameCode } from '../../machines/cup/paint.ts'
 import { coatsOn } from '../../machines/panel/context.ts'
 import { isInWork, routeState } from '../../machines/panel/where.ts'
 import { chosenOptions, opensOf } from '../../machines/sheet/intervals.ts'
@@ -16,14 +18,43 @@ const MINUTE_MS = 60_000
 
 export type PanelChoice = {
   readonly id: string
+  readonly job: string
   readonly name: string
   readonly areaM2: number | null
   /** Coats of this product that are planned and not on. */
   readonly coatsLeft: number
 }
 
-/** The panels of a job whose route still wants this product, in this color where both name one. */
+/**
+ * The panels whose route still wants this product, in this color where both name one: those of the job,
+ * and after them those of other open jobs that have a color of the same code and variant.
+ */
 export function panelsFor(state: State, job: string, sheet: Sheet, colour: string): PanelChoice[] {
+  const own = choicesOf(state, job, sheet, colour)
+  const paint = paintOf(state, job, colour)
+  if (colour === '') return own
+  const others = Object.entries(state.things.job).filter(
+    ([id, { value }]) => id !== job && value === 'open',
+  )
+  return [
+    ...own,
+    ...others.flatMap(([id, { context }]) =>
+      context.colours
+        .filter(({ key }) => isSameCode(paint, paintOf(state, id, key)))
+        .flatMap(({ key }) => choicesOf(state, id, sheet, key, true))
+        .map((panel) => ({ ...panel, name: `${panel.name} (${context.title})` })),
+    ),
+  ]
+}
+
+/** @param named whether a step has to name the color itself */
+function choicesOf(
+  state: State,
+  job: string,
+  sheet: Sheet,
+  colour: string,
+  named = false,
+): PanelChoice[] {
   return Object.entries(state.things.panel).flatMap(([id, thing]) => {
     const panel = thing.context
     if (panel.job !== job || !isInWork(routeState(thing.value))) return []
@@ -32,14 +63,29 @@ export function panelsFor(state: State, job: string, sheet: Sheet, colour: strin
         panel.status[i] === 'open' &&
         s.sheet === sheet.sheet &&
         s.stage === sheet.stage &&
-        (colour === '' || s.colour === undefined || s.colour === colour),
+        (colour === '' || (s.colour === undefined && !named) || s.colour === colour),
     )
     if (step < 0) return []
     const planned = panel.route[step]?.coats?.planned ?? sheet.coats.planned
     const coatsLeft = Math.max(1, planned - coatsOn(panel, step))
-    return [{ id, name: panel.name, areaM2: panel.areaM2, coatsLeft }]
+    return [{ id, job, name: panel.name, areaM2: panel.areaM2, coatsLeft }]
   })
 }
+
+type Chosen = {
+  readonly job: string
+  readonly panels: readonly PanelChoice[]
+  readonly chosen: readonly string[]
+}
+
+/** Of some panels those of a job. */
+export const ownOf = (job: string, panels: readonly PanelChoice[]): string[] =>
+  panels.filter((p) => p.job === job).map((p) => p.id)
+
+/** The other jobs whose panels a cup is mixed for as well. */
+export const alsoFor = ({ job, panels, chosen }: Chosen): string[] => [
+  ...new Set(panels.filter((p) => p.job !== job && chosen.includes(p.id)).map((p) => p.job)),
+]
 
 type Need = {
   readonly areaM2: number | null

@@ -12,7 +12,7 @@ import { activator } from '../../machines/trade/activator.ts'
 import { quantity, TRANSFER } from '../../machines/trade/film.ts'
 import { overPour } from '../../machines/trade/overPour.ts'
 import { fieldsOf } from '../forms/spec.ts'
-import { type Life, lifeOf, neededMl, type PanelChoice, panelsFor } from './amount.ts'
+import { type Life, lifeOf, neededMl, ownOf, type PanelChoice, panelsFor } from './amount.ts'
 import { choiceOf, type OptionChoice } from './options.ts'
 import type { Mix } from './pours.ts'
 
@@ -223,9 +223,8 @@ export function filled(
   const known = (sheet.additives ?? []).map(({ name }) => name)
   const additives = draft.additives.filter((name) => known.includes(name))
   const panels = job === '' ? [] : panelsFor(state, job, sheet, colour)
-  const chosen = (draft.panels === '' ? panels.map((p) => p.id) : draft.panels).filter((id) =>
-    panels.some((p) => p.id === id),
-  )
+  const wished = draft.panels === '' ? ownOf(job, panels) : draft.panels
+  const chosen = wished.filter((id) => panels.some((p) => p.id === id))
   const left = panels.filter((p) => chosen.includes(p.id)).map((p) => p.coatsLeft)
   const need = {
     areaM2: numberIn(draft.areaM2) ?? areaOf(panels, chosen),

@@ -10,6 +10,7 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
+import { alsoFor } from './amount.ts'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
 import { Again, MixCautions, type StepProps } from './parts.tsx'
 import {
@@ -63,11 +64,13 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
     const cup = usedCup !== undefined && usedAt !== null ? usedCup : thingId()
     const given = (value: string) => (value === '' ? undefined : value)
     const lots = lotsOf(it.sheet, draft.value.lots)
+    const others = alsoFor(it)
     const data = {
       cup,
       sheet: it.sheet.sheet,
       totalMl: poured.totalMl,
       job: given(it.job),
+      ...(others.length > 0 ? { alsoFor: others } : {}),
       colour: given(it.colour),
       activator: given(it.activator.picked),
       reducer: given(it.reducer.picked),

@@ -87,7 +87,7 @@ export function boothTimers(state: State, words: Words, now: number, job?: strin
       timer: laneTimer(lane, words, now),
     }))
   const cups = cupsOf(state, now)
-    .filter((view) => job === undefined || view.cup.job === job)
+    .filter((view) => job === undefined || view.cup.job === job || view.cup.alsoFor?.includes(job))
     .flatMap((view) => {
       if (view.endsAt === null) return []
       const dueAt = Math.min(view.bell?.dueAt ?? view.endsAt, view.endsAt)

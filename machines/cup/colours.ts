@@ -1,5 +1,5 @@
 import { contextOf, type State } from '../state.ts'
-import { type Coloured, isSameColour, type Paint } from './paint.ts'
+import { type Coloured, isSameCode, isSameColour, type Paint } from './paint.ts'
 
 /** What a job means by one of its colors. */
 export function paintOf(state: State, job: string | null, colour: string | null): Paint {
@@ -14,7 +14,10 @@ export function paintOf(state: State, job: string | null, colour: string | null)
   }
 }
 
-type CupColour = Coloured & { readonly job: string | null }
+type CupColour = Coloured & {
+  readonly job: string | null
+  readonly alsoFor?: readonly string[]
+}
 
 /** A cup's color; of a cup of before, as its job says it now. */
 export const colourOf = (state: State, cup: CupColour): Coloured => ({
@@ -29,6 +32,13 @@ export const wantedColour = (
   colour: string | undefined,
 ): Coloured | null => (colour === undefined ? null : { colour, paint: paintOf(state, job, colour) })
 
+/** What was tinted for several jobs fits each of them. */
+const isMixedFor = (job: string, wanted: Coloured, { alsoFor }: CupColour, held: Coloured) =>
+  alsoFor?.includes(job) === true &&
+  wanted.paint !== undefined &&
+  held.paint !== undefined &&
+  isSameCode(wanted.paint, held.paint)
+
 /**
  * Whether a cup may go on a step by its color. A step without one takes any of its own job's, and
  * none that this job does not have.
@@ -42,7 +52,7 @@ export function fitsColour(
   if (cup.colour === null) return true
   const wanted = wantedColour(state, job, colour)
   const held = colourOf(state, cup)
-  if (wanted) return isSameColour(wanted, held)
+  if (wanted) return isSameColour(wanted, held) || isMixedFor(job, wanted, cup, held)
   const own = contextOf(state, 'job', job)?.colours ?? []
   const isAnyJobs = cup.job === null || cup.job === job || own.length === 0
   return (

@@ -160,6 +160,15 @@ function checkedIn(parents: readonly Parent[]): Pick<CupContents, 'checked'> {
   return { checked: { at: Math.min(...all.map(({ at }) => at)), done } }
 }
 
+/** A pour is for the jobs that every cup in it is for. */
+function alsoForAll(parents: readonly Parent[]): Pick<CupContents, 'alsoFor'> {
+  const forOne = ({ cup }: Parent) => [cup.job, ...(cup.alsoFor ?? [])]
+  const alsoFor = (parents[0]?.cup.alsoFor ?? []).filter((job) =>
+    parents.every((parent) => forOne(parent).includes(job)),
+  )
+  return alsoFor.length > 0 ? { alsoFor } : {}
+}
+
 const withNames = (names: readonly string[]): Pick<CupContents, 'withAdditives'> => {
   const { additives } = additivesOf(names)
   return additives ? { withAdditives: additives } : {}
@@ -213,6 +222,7 @@ export function childOf(pour: Poured): CupContents {
     by: first.by,
     zone: first.zone,
     colour: first.colour,
+    ...alsoForAll(parents),
     ...paintWith(pour, first),
     ...whole,
     ...withNames([...parents.flatMap((p) => p.cup.withAdditives ?? []), ...addedAdditives]),

@@ -26,6 +26,7 @@ import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
 import type { Paint } from './paint.ts'
 import { offParts, SCALE_STEP_G, weighedParts } from './ratio.ts'
+import { severalProblems } from './several.ts'
 
 const DAY_MS = 86_400_000
 
@@ -220,7 +221,12 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
   if (!saved || isRetired(d.state, sheetId, d.at)) {
     return refused(unknown('sheet', sheetId, knownIds(d.state, 'sheet')))
   }
-  const problems = [...jobProblems(d, job, colour), ...optionProblem(saved.sheet, d.data)]
+  const problems = [
+    ...jobProblems(d, job, colour),
+    ...(rest.alsoFor ?? []).flatMap((other) => jobProblems(d, other, undefined)),
+    ...severalProblems(d, d.data),
+    ...optionProblem(saved.sheet, d.data),
+  ]
   problems.push(
     ...rangeProblems(d, saved.sheet, zone, [
       activator,
@@ -276,18 +282,6 @@ export function printLabel(d: Deciding<'PrintLabel', CommandData<'PrintLabel'>>)
 
 const NOT_SAID = { untilMs: null, keepUntilMs: null, copy: 1 }
 export const cupUnknown = (id: string): Problem => ({ code: 'cupUnknown', limit: null, value: id })
-
-/** A cup is carried to another zone: its clock goes on in the air there. */
-export function moveCup(d: Deciding<'MoveCup', CommandData<'MoveCup'>>): Decision {
-  const { cup: id, zone } = d.data
-  const cup = findCup(d, id)
-  const problems: Problem[] = cup ? notFrom(d, id, 'CupMoved') : [cupUnknown(id)]
-  const verdict = judge({ isLive: d.isLive, now: d.now, problems })
-  if ('refusal' in verdict) return verdict
-  const job = cup?.job ?? null
-  const keys = { cup: id, zone, ...(job === null ? {} : { job }) }
-  return { facts: [{ type: 'CupMoved', keys, data: { zone }, marks: verdict.marks() }] }
-}
 
 export function emptyCup(d: Deciding<'EmptyCup', CommandData<'EmptyCup'>>): Decision {
   const { cup: id, ...data } = d.data

@@ -41,6 +41,8 @@ export type CupContents = {
   readonly zone: string
   readonly colour: string | null
   readonly paint?: Paint
+  /** Other jobs that it was mixed for as well. */
+  readonly alsoFor?: readonly string[]
   readonly activator: string | null
   readonly reducer: string | null
   /** Those put in that the sheet has figures for, by name. */

@@ -10,7 +10,8 @@ export type Paint = {
 /** A color with what it stands for. `paint` is absent where an entry of before did not say. */
 export type Coloured = { readonly colour: string | null; readonly paint?: Paint | undefined }
 
-const isSameCode = (a: Paint, b: Paint): boolean =>
+/** Whether two are of one code that is typed, and of one variant. */
+export const isSameCode = (a: Paint, b: Paint): boolean =>
   a.code !== undefined && a.code === b.code && (a.variant ?? '') === (b.variant ?? '')
 
 /**

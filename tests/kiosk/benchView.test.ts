@@ -174,8 +174,8 @@ describe('how much', () => {
     const shop = vanShop()
     const clear = clearOf(shop)
     expect(panelsFor(shop.state, JOB, clear, '')).toEqual([
-      { id: QUARTER, name: 'Rear quarter', areaM2: 1.2, coatsLeft: 2 },
-      { id: DOOR, name: 'Sliding door', areaM2: null, coatsLeft: 2 },
+      { id: QUARTER, job: JOB, name: 'Rear quarter', areaM2: 1.2, coatsLeft: 2 },
+      { id: DOOR, job: JOB, name: 'Sliding door', areaM2: null, coatsLeft: 2 },
     ])
     shop.do('MixCup', { cup: 'BASEM2XV', sheet: BASE.sheet, totalMl: 300 })
     shop.at(1).do('FinishCoat', { panels: [QUARTER], cup: 'BASEM2XV' })

@@ -1,0 +1,118 @@
+import { describe, expect, test } from 'vitest'
+import { alsoFor } from '../../../kiosk/bench/amount.ts'
+import { filled, NEW_DRAFT } from '../../../kiosk/bench/draft.ts'
+import { cupLabelOf } from '../../../labels/fromState.ts'
+import type { Sheet } from '../../../machines/sheet/schema.ts'
+import { BASE_CUP, cupOf, JOB, mix, refusalOf, said, shopWith } from '../../support/given.ts'
+import { BASE } from '../../support/sheets.ts'
+import { type Answer, minute, type Shop } from '../../support/shop.ts'
+
+/** One cup for two vehicles of the same color code. */
+
+const [OTHER, RED] = ['KKKK2222', 'RRRR2222']
+const [VAN, CAR, RED_DOOR] = ['PPPP2222', 'QQQQ2222', 'DDDD2222']
+
+/** A van and a car of one white, each with its own name for it, and one that is red. */
+function threeJobs(variant?: string): Shop {
+  const shop = shopWith([BASE])
+  const open = (job: string, panel: string, key: string, code: string, more: object = {}) => {
+    shop.do('OpenJob', {
+      job,
+      title: `Job ${key}`,
+      colours: [{ key, code, kind: 'solid', ...more }],
+    })
+    const route = [{ stage: 'base', sheet: BASE.sheet, colour: key }]
+    shop.do('AddPanel', { job, panel, name: 'Door', operation: 'repair', areaM2: 1, route })
+  }
+  open(JOB, VAN, 'body', 'W-1')
+  open(OTHER, CAR, 'roof', 'W-1', variant === undefined ? {} : { variant })
+  open(RED, RED_DOOR, 'body', 'R-9')
+  return shop
+}
+const both = { job: JOB, alsoFor: [OTHER], colour: 'body' }
+const start =
+  (panel: string) =>
+  (shop: Shop): Answer =>
+    shop.send('StartCoat', { panels: [panel], cup: BASE_CUP })
+const mixing = (shop: Shop, more: object) =>
+  shop.send('MixCup', { cup: BASE_CUP, sheet: BASE.sheet, totalMl: 500, ...both, ...more })
+
+describe('a cup for two jobs', () => {
+  test('goes on both, in one pass as well, and on no other of the same name', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    expect(cupOf(shop, BASE_CUP).alsoFor).toEqual([OTHER])
+    expect(said(start(VAN)(shop.fork()))).toBe('done')
+    expect(said(shop.fork().send('StartCoat', { panels: [VAN, CAR], cup: BASE_CUP }))).toBe('done')
+    expect(said(start(RED_DOOR)(shop))).toBe('wrongColour')
+  })
+
+  test('that is tinted by hand fits both, and one that is tinted for the one does not fit the other', () => {
+    const tinted = (more: object) => mix(threeJobs(), BASE_CUP, BASE.sheet, { ...more, tint: 'T1' })
+    expect(said(start(CAR)(tinted(both)))).toBe('done')
+    expect(said(start(CAR)(tinted({ job: JOB, colour: 'body' })))).toBe('wrongColour')
+    expect(said(start(RED_DOOR)(tinted(both)))).toBe('wrongColour')
+  })
+
+  test('is not mixed for a job of another code, of another variant, that is closed or not there', () => {
+    expect(refusalOf(mixing(threeJobs(), { alsoFor: [RED] })).message).toBe(
+      'There is no color W-1 here. Use one of R-9.',
+    )
+    expect(said(mixing(threeJobs('B'), {}))).toBe('unknownThing')
+    const closed = threeJobs()
+    closed.do('CloseJob', { job: OTHER, override: { reason: 'Called off' } })
+    expect(said(mixing(closed, {}))).toBe('closed')
+    expect(said(mixing(threeJobs(), { alsoFor: ['ZZZZ2222'] }))).toBe('unknownThing')
+    expect(said(mixing(threeJobs(), {}))).toBe('done')
+  })
+
+  test('poured on is for both while all that is in it is', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    mix(shop, 'EEEE2222', BASE.sheet, { job: JOB, colour: 'body' })
+    const poured = (cup: string, from: readonly string[]) => {
+      shop.do('PourCup', { cup, from: from.map((one) => ({ cup: one, ml: 50 })) })
+      return cupOf(shop, cup).alsoFor
+    }
+    expect(poured('FFFF2222', [BASE_CUP])).toEqual([OTHER])
+    expect(poured('GGGG2222', [BASE_CUP, 'EEEE2222'])).toBeUndefined()
+  })
+
+  test('has a label that names neither: for a scan it is stock of that color', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    expect(cupLabelOf(shop.state, BASE_CUP)).toMatchObject({ job: null, colourCode: 'W-1' })
+    const one = mix(threeJobs(), BASE_CUP, BASE.sheet, { job: JOB, colour: 'body' })
+    expect(cupLabelOf(one.state, BASE_CUP)).toMatchObject({ job: JOB })
+  })
+})
+
+describe('on the Bench', () => {
+  const sheet = BASE as unknown as Sheet
+  const drafted = (shop: Shop, more: object = {}) =>
+    filled(
+      shop.state,
+      { ...NEW_DRAFT, sheet: BASE.sheet, job: JOB, colour: 'body', ...more },
+      [{ ...sheet }],
+      minute(1),
+    )
+
+  test('the panels of the other vehicle stand behind its own, named and not chosen', () => {
+    const it = drafted(threeJobs())
+    expect(it.panels.map(({ name }) => name)).toEqual(['Door', 'Door (Job roof)'])
+    expect(it.chosen).toEqual([VAN])
+    expect(alsoFor(it)).toEqual([])
+  })
+
+  test('touched, they count in the amount, and the cup is for both', () => {
+    const shop = threeJobs()
+    const it = drafted(shop, { panels: [VAN, CAR] })
+    expect(it.neededMl).toBeGreaterThan(1.9 * (drafted(shop).neededMl ?? 0) - 10)
+    expect(it.areaM2).toBe(2)
+    expect(alsoFor(it)).toEqual([OTHER])
+  })
+
+  test('of another variant, or without a color, nothing is offered', () => {
+    expect(drafted(threeJobs('B')).panels.map(({ id }) => id)).toEqual([VAN])
+    const shop = threeJobs()
+    shop.do('PauseJob', { job: OTHER })
+    expect(drafted(shop).panels.map(({ id }) => id)).toEqual([VAN])
+  })
+})
