@@ -2,6 +2,7 @@ import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { bells } from './bells.ts'
 import { copies } from './copies.ts'
+import { damage } from './damage.ts'
 import { forecast } from './forecast.ts'
 import { genealogy } from './genealogy.ts'
 import { growth } from './growth.ts'
@@ -23,7 +24,7 @@ import { waits } from './waits.ts'
  *
  *   npm run bench                          all parts, in some minutes; written to tests/bench/RESULTS.md too
  *   npm run bench -- lanes --minutes 10    one part, or several by name; printed only
- *   npm run bench -- labels                what a label costs, and how much damage its code bears
+ *   npm run bench -- labels damage         what a label costs, and how much damage its code bears
  *   npm run bench -- bells --alerts 200    how many bells are waited for, each way
  *   npm run bench -- history copies --entries 2000000   how long the long log is
  *
@@ -57,7 +58,7 @@ const options = {
   entries: option('entries', ENTRIES),
 }
 const PARTS: readonly Part[] = [
-  ...[store, http, start, labels, growth, history, copies, waits],
+  ...[store, http, start, labels, damage, growth, history, copies, waits],
   ...[transfer, paint, kiosks, bells, lanes, trace, genealogy, forecast],
 ]
 

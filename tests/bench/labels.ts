@@ -3,24 +3,19 @@ import { join } from 'node:path'
 import bwipjs from 'bwip-js/node'
 import { type LabelLayout, layoutCupLabel } from '../../labels/layout.ts'
 import { labelBitmap, labelPng } from '../../labels/render.ts'
-import { missedBy } from '../support/damageSamples.ts'
 import { recordedPrinter } from '../support/ippAnswers.ts'
-import { codeOf, DAMAGES, type Damage, damaged, NOMINAL } from '../support/labelDamage.ts'
-import { randomOf } from '../support/labelImage.ts'
 import { CLEAR, MADRID, paper } from '../support/labelSamples.ts'
 import { BENCH } from '../support/printShop.ts'
-import { CUP, vanInWork } from '../support/serverCommands.ts'
+import { CUP, JOB, vanInWork } from '../support/serverCommands.ts'
 import { dataFolder, get, post, serverProcess } from '../support/serverProcess.ts'
+import { CLEAR as CLEAR_SHEET } from '../support/sheets.ts'
 import { median, quantile } from './figures.ts'
-import { cycles, SETUP } from './load.ts'
-import { oursAtMost, part, ratioAtMost, type Target } from './table.ts'
+import { oursAtMost, part, ratioAtMost } from './table.ts'
 
 /** How long a label takes: the first after a start, the next, and drawing one beside its code alone. */
 
 const STARTS = 3
 const LABELS = 60
-/** Commands of the load that make one cup each. */
-const A_CUP = 14
 const CUPS = 10
 /** Nobody prints in the first second after a start. */
 const AFTER_START_MS = 1_500
@@ -29,9 +24,6 @@ const EACH = 20
 
 const PRINTS = 40
 const GROW = 1_000
-/** How far beyond what is promised codes are damaged. */
-const BEYOND = [1, 1.5, 2, 3] as const
-const SCANS = 30
 
 const FIRST = 'first cup label after a start, 1-bit PNG'
 const WARM = 'cup label, 1-bit PNG, p95'
@@ -39,17 +31,13 @@ const DRAWN = 'a cup label drawn as PNG / its code alone, by bwip-js'
 
 const PRESS = 'PRINT to the last byte at the printer, cup label as PWG raster, p95'
 const GROWN = 'memory kept after 1,000 more labels'
-const curveOf = (damage: Damage, times: number): string =>
-  `cup label read: ${damage} ${NOMINAL[damage]} x ${times}`
-const CURVE = DAMAGES.flatMap((damage) => BEYOND.map((times) => curveOf(damage, times)))
 
-const PROMISED: Record<string, Target | null> = {
+const PROMISED = {
   [FIRST]: oursAtMost(60),
   [WARM]: oursAtMost(25),
   [DRAWN]: ratioAtMost(4),
   [PRESS]: null,
   [GROWN]: oursAtMost(10),
-  ...Object.fromEntries(CURVE.map((what) => [what, null])),
 }
 
 export const labels = part('labels', PROMISED, async (put) => {
@@ -63,8 +51,6 @@ export const labels = part('labels', PROMISED, async (put) => {
     put(DRAWN, await drawing())
     put(PRESS, await pressed())
     put(GROWN, grown())
-    for (const damage of DAMAGES)
-      for (const times of BEYOND) put(curveOf(damage, times), await curve(damage, times))
   } finally {
     remove()
   }
@@ -108,13 +94,14 @@ type Labels = { readonly first: number[]; readonly warm: number[]; readonly bare
 async function measureLabels(folder: string, labels: Labels): Promise<void> {
   mkdirSync(folder)
   const server = await serverProcess(folder, { FLASHBELL_PRACTICE_PORT: '0' })
-  const cups: string[] = []
-  const load = cycles(0)
-  const work = Array.from({ length: A_CUP * CUPS }, () => load.next().value)
-  for (const command of [...SETUP, ...work]) {
+  const cups = Array.from({ length: CUPS }, (_, n) => `CCCC333${'ABCDEFGHJK'[n]}`)
+  const mixed = cups.map((cup, n) => ({
+    ...{ id: `mix-${n}`, type: 'MixCup' },
+    data: { cup, sheet: CLEAR_SHEET.sheet, totalMl: 450, job: JOB, activator: 'standard' },
+  }))
+  for (const command of [...vanInWork, ...mixed]) {
     const { status, body } = await post(`${server.url}/api/commands`, command)
     if (status !== 200) throw new Error(JSON.stringify(body))
-    if (command.type === 'MixCup' && 'cup' in command.data) cups.push(`${command.data.cup}`)
   }
   const ask = async (path: string) => {
     const answer = await fetch(`${server.url}${path}`)
@@ -197,23 +184,4 @@ function grown() {
   const before = draw(100, 900_000)
   const after = draw(GROW, 910_000)
   return { ours: Math.max(0, (after - before) / 2 ** 20), unit: 'MiB' }
-}
-
-/** The bend is tighter, the contrast lower by that factor. */
-const beyond = (damage: Damage, times: number): number =>
-  damage === 'bend' || damage === 'contrast' ? NOMINAL[damage] / times : NOMINAL[damage] * times
-
-async function curve(damage: Damage, times: number) {
-  const code = codeOf(layoutCupLabel(CLEAR, paper(203), MADRID))
-  const sample = { name: '', code, damages: DAMAGES, readers: ['zxing', 'zbar'] as const }
-  const missed = { zxing: 0, zbar: 0 }
-  for (let n = 0; n < SCANS; n += 1) {
-    const pictures = damaged(code, damage, beyond(damage, times), randomOf(n + 1))
-    for (const reader of await missedBy(sample, pictures)) missed[reader] += 1
-  }
-  const share = (count: number) => Math.round(100 * (1 - count / SCANS))
-  return {
-    ...{ ours: share(missed.zxing), unit: '% by zxing' },
-    limit: { what: 'zbar', value: share(missed.zbar), unit: '%' },
-  }
 }
