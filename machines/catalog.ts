@@ -94,8 +94,8 @@ export const EVENTS = {
   ClockConfirmed: { version: 1, of: ['devices'] },
   TrainingRecorded: { version: 1, of: ['person'] },
   // Of no thing: records read them by type, and a later one takes the place of a wrong one.
-  FilterServiced: { version: 1, of: [] },
-  SolventUsed: { version: 1, of: [] },
+  FilterServiced: { version: 1, of: ['zone'] },
+  SolventUsed: { version: 1, of: ['zone'] },
   DeviationSettled: { version: 1, of: ['job'] },
   CauseReviewed: { version: 1, of: ['job'] },
   EntryVoided: { version: 1, of: [] },

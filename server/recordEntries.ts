@@ -8,6 +8,7 @@ import {
   type Records,
   recordsOf,
 } from '../machines/records/records.ts'
+import { typedIn } from '../machines/records/typed.ts'
 import { filtersDue, trainingsDue } from '../machines/records/upkeep.ts'
 import { openHours } from '../machines/shop/hours.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
@@ -93,6 +94,10 @@ export async function recordsFrom(
     ...{ entries, voided, place, cups },
     training: trainingsDue(live(trainings), peopleOf(state), { now, timeZone: settings.timeZone }),
     filters: filtersDue(live(filters), now),
+    typed: typedIn([
+      ...live([...trainings, ...filters]),
+      ...live(entries).filter(({ type }) => type === 'SolventUsed'),
+    ]),
     bells: bellFigures(bells.filter(isCommitted), { from, to, ...(isOpen ? { isOpen } : {}) }),
   })
 }

@@ -64,6 +64,11 @@ const UNDOABLE: readonly CommandType[] = [
   'PurgeZone',
   'TestSound',
   'CommissionLevel',
+  'RecordTraining',
+  'ServiceFilter',
+  'UseSolvent',
+  'SettleDeviation',
+  'ReviewCause',
 ]
 
 const panelsIn = (data: object): string[] => {

@@ -6,16 +6,16 @@ import type { Step } from '../../machines/job/steps.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { Field } from '../forms/fields.tsx'
 import { Answer, Sentence } from '../ui/answer.tsx'
-import { Hold, Press } from '../ui/buttons.tsx'
+import { Press } from '../ui/buttons.tsx'
 import { ChainLink } from '../ui/chainLink.tsx'
 import { PhotoImage } from '../ui/outboxParts.tsx'
-import { Choice, PageHead, worded } from '../ui/parts.tsx'
+import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
+import { VoidIt } from '../ui/voidIt.tsx'
 import { historyIn } from '../words/historyIn.ts'
 import { type Fact, factsOf, sheetNames } from './entryFacts.ts'
-import { entriesHere, type Line, linesOf, stepsHere, VOID_REASONS } from './historyLines.ts'
+import { entriesHere, type Line, linesOf, stepsHere } from './historyLines.ts'
 import { jobsPath, namesIn } from './names.ts'
 import { jobOf } from './panelView.ts'
 
@@ -187,7 +187,7 @@ function Lines({ lines, factsOf, cupOf, now }: LinesProps) {
           {at.value === line.id && cupOf(line.id) && (
             <ChainLink kind="cup" id={cupOf(line.id) ?? ''} />
           )}
-          {at.value === line.id && line.mayVoid && <VoidIt line={line} now={now} />}
+          {at.value === line.id && line.mayVoid && <VoidIt entry={line.id} now={now} />}
         </li>
       ))}
     </ol>
@@ -231,48 +231,5 @@ function LineText({ line, now }: { line: Line; now: number }) {
         {line.photo && <PhotoImage class="line-photo" photo={line.photo} alt="" />}
       </span>
     </>
-  )
-}
-
-const OTHER = 'OTHER'
-
-/** A mistake: a coded reason, then held. The entry stays to be seen. */
-function VoidIt({ line, now }: { line: Line; now: number }) {
-  const history = historyIn(useWords())
-  const { sending, ask: send } = useCommands()
-  const why = useSignal<string | null>(null)
-  const text = useSignal('')
-  const reason =
-    why.value === OTHER && text.value.trim() !== '' ? `${OTHER}: ${text.value.trim()}` : why.value
-  const isSaid = why.value !== null && (why.value !== OTHER || text.value.trim() !== '')
-  return (
-    <div class="void-it">
-      <Choice
-        word={history.voidAsk}
-        options={worded(VOID_REASONS, (code) => history.voidReasons[code] ?? code)}
-        picked={why.value}
-        onPick={(code) => {
-          why.value = code
-        }}
-      />
-      {why.value === OTHER && (
-        <Field
-          name="void-text"
-          word={history.otherText}
-          value={text.value}
-          onInput={(typed) => {
-            text.value = typed
-          }}
-        />
-      )}
-      {isSaid && (
-        <div class="acts apart-above">
-          <Hold onHeld={() => void send('VoidEntry', { entry: line.id, reason: reason ?? OTHER })}>
-            {history.voidHold}
-          </Hold>
-        </div>
-      )}
-      <Answer sending={sending.value} now={now} />
-    </div>
   )
 }

@@ -43,18 +43,6 @@ export type Line = {
   readonly mayVoid: boolean
 }
 
-/** Why an entry is a mistake. */
-export const VOID_REASONS = [
-  'MISTAP',
-  'LATE_ENTRY',
-  'WRONG_CUP',
-  'WRONG_PART',
-  'SENSOR_FAULT',
-  'UNIT_ERROR',
-  'DUPLICATE',
-  'OTHER',
-] as const
-
 /** Later than this is late: within it a command is live. */
 const LIVE_MS = 10_000
 

@@ -15,6 +15,7 @@ import type { ViewProps } from '../ui/screen.tsx'
 import * as own from '../words/recordsPage.ts'
 import { useOwnWords } from '../words/words.ts'
 import { dayText } from './days.ts'
+import { TypedRecords } from './typedRecords.tsx'
 import { TypeRecords } from './typeRecords.tsx'
 
 type Told =
@@ -122,6 +123,15 @@ export function Records({ kiosk }: ViewProps) {
         </p>
       )}
       {is?.kind === 'told' && <Sections answer={is.answer} asked={asked.value} />}
+      {is?.kind === 'told' && (
+        <TypedRecords
+          typed={is.answer.records.typed}
+          now={now}
+          onVoided={() => {
+            again.value += 1
+          }}
+        />
+      )}
       <TypeRecords
         today={today}
         onSaved={() => {

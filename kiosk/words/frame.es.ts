@@ -105,6 +105,11 @@ export const outbox: typeof en.outbox = {
     EscalateBell: 'El timbre llamó a más gente',
     HoldBell: 'Timbre callado',
     ReportFlood: 'Muchos timbres a la vez',
+    RecordTraining: 'Capacitación guardada',
+    ServiceFilter: 'Filtros guardados',
+    UseSolvent: 'Solvente guardado',
+    SettleDeviation: 'Desviación decidida',
+    ReviewCause: 'Causa revisada',
     VoidEntry: 'Deshecho',
   },
 }

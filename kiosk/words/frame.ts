@@ -89,6 +89,11 @@ const does: Readonly<Record<string, string>> = {
   EscalateBell: 'Bell called more people',
   HoldBell: 'Bell held',
   ReportFlood: 'Many bells at once',
+  RecordTraining: 'Training saved',
+  ServiceFilter: 'Filters saved',
+  UseSolvent: 'Solvent saved',
+  SettleDeviation: 'Deviation decided',
+  ReviewCause: 'Cause reviewed',
   VoidEntry: 'Undone',
 }
 

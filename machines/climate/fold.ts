@@ -25,7 +25,11 @@ const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === tr
 
 const purgeEnd = ({ at, data }: Draft): number => at + Number(data.minutes) * 60_000
 
+/** What is written down of a zone and changes nothing in it: it is there to be taken back. */
+const WRITTEN: readonly string[] = ['FilterServiced', 'SolventUsed']
+
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {
+  if (WRITTEN.includes(entry.type)) return context
   if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
   if (entry.type === 'AirMoversSet')
     return { ...context, movers: [...(context.movers ?? []), moversOf(entry)] }

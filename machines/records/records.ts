@@ -4,6 +4,7 @@ import type { Part } from '../cup/ratio.ts'
 import type { Draft } from '../envelope.ts'
 import type { Jurisdiction } from '../trade/vocLimits.ts'
 import { categoryOf, portionsOf, type SheetThen, wholeOf } from './material.ts'
+import type { Typed } from './typed.ts'
 import { type FilterDue, type TrainingDue, withoutReplaced } from './upkeep.ts'
 import {
   type CupVoc,
@@ -47,6 +48,8 @@ export type Records = {
   readonly training: readonly TrainingDue[]
   readonly filters: readonly FilterDue[]
   readonly bells: BellFigures
+  /** The last first. */
+  readonly typed: readonly Typed[]
 }
 
 /** What records of a time are made of, besides bells and what is read of all times. */
@@ -147,7 +150,7 @@ export type Given = {
   /** One for each CupMixed among these that was not voided, in the same order: made in pages. */
   readonly cups: readonly CupRecord[]
   readonly place: Jurisdiction
-} & Pick<Records, 'training' | 'filters' | 'bells'>
+} & Pick<Records, 'training' | 'filters' | 'bells' | 'typed'>
 
 /** @returns the figures; nothing that was taken back counts, but how often that was */
 export function recordsOf({ entries, voided, cups, place, ...rest }: Given): Records {

@@ -5,8 +5,8 @@ import {
   type Line,
   linesOf,
   reasonText,
-  VOID_REASONS,
 } from '../../kiosk/jobs/historyLines.ts'
+import { VOID_REASONS } from '../../kiosk/ui/voidReasons.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { es } from '../../kiosk/words/all.es.ts'
 import { en } from '../../kiosk/words/all.ts'

@@ -50,6 +50,7 @@ const records = (entries: readonly Draft[], place = federal, voided: readonly st
       .filter(({ id, type }) => type === 'CupMixed' && !voided.includes(id))
       .map((one) => cupRecord(one, (id) => sheets[id] ?? null, place)),
     bells: bellFigures([], { from: 0, to: DAY }),
+    typed: [],
   })
 
 describe('material', () => {
@@ -94,6 +95,7 @@ describe('material', () => {
       ...{ place: federal, training: [], filters: [] },
       cups: [cupRecord(cup, () => bare as unknown as SheetThen, federal)],
       bells: bellFigures([], { from: 0, to: DAY }),
+      typed: [],
     })
     expect(material).toMatchObject([{ ml: 600, g: 0, mlWithoutG: 600, cups: 1 }])
     expect(voc.cups).toMatchObject([{ gPerL: null, isWithin: null, why: 'figuresMissing' }])

@@ -96,6 +96,28 @@ test.each([
   expect(body.error?.message).toMatch(/Use /)
 })
 
+test('what was typed in is taken back as any other mistake, by its entry or by its press', async () => {
+  const records = async () => (await asked(DAYS)).body.records
+  const before = await records()
+  await must(shop, 'UseSolvent', { solvent: 'thinner', ml: 5_000 })
+  await must(shop, 'ServiceFilter', { zone: 'booth', what: 'changed', efficiency: 0.2 })
+  expect((await records()).solvents).toEqual([{ solvent: 'thinner', ml: 5_500, times: 2 }])
+  const { typed } = await records()
+  expect(typed.map(({ type }) => type)).toEqual(
+    expect.arrayContaining(['SolventUsed', 'FilterServiced', 'TrainingRecorded']),
+  )
+  const filter = typed.find(({ type }) => type === 'FilterServiced')
+  await must(shop, 'VoidEntry', { entry: filter?.entry, reason: 'UNIT_ERROR' })
+  const solvent = typed.find(({ ml }) => ml === 5_000)
+  await must(shop, 'VoidEntry', { command: solvent?.entry.split('.')[0], reason: 'MISTAP' })
+  const after = await records()
+  expect([after.solvents, after.filters]).toEqual([before.solvents, before.filters])
+  expect(after.voids).toEqual([
+    { code: 'FilterServiced', count: 1 },
+    { code: 'SolventUsed', count: 1 },
+  ])
+})
+
 test('a training of tomorrow is not taken, nor a deviation of an entry that is not there', async () => {
   const wrong = await shop.post('/api/commands', {
     ...{ id: 'wrong-1', type: 'RecordTraining' },
