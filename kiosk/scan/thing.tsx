@@ -53,8 +53,7 @@ export function ScannedThing({ state, code, settings, now }: Props) {
             .map((cup) => (
               <a class="button main" key={cup.id} href={hashOf('cups', cup.id, 'load', id)}>
                 <span>
-                  {say.loadFrom(cup.id.slice(0, 4))}
-                  <small>{cup.cup.name}</small>
+                  {say.loadFrom(cup.id.slice(0, 4))} · <small>{cup.cup.name}</small>
                 </span>
               </a>
             ))}
