@@ -78,6 +78,15 @@ export type Fact<T extends string, D> = Omit<Draft, 'type' | 'data'> & {
   readonly data: D
 }
 
+/**
+ * Reads entries of a type as facts: what is in the log was checked when it came and lifted when it was read, so
+ * its type says what its data is.
+ */
+export const isFact =
+  <F extends Fact<string, unknown>>(type: F['type']) =>
+  (entry: Draft): entry is Draft & F =>
+    entry.type === type
+
 /** A draft with its place in the log. */
 export type Entry = Draft & {
   /** 1, 2, 3 ... within a shop. */

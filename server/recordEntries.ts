@@ -4,6 +4,7 @@ import { isPresent } from '../machines/people/fold.ts'
 import {
   type CupRecord,
   cupRecord,
+  isMixed,
   RECORD_TYPES,
   type Records,
   recordsOf,
@@ -57,7 +58,7 @@ async function cupRecords(state: State, entries: readonly Entry[], place: Jurisd
   const cups: CupRecord[] = []
   const othersTurn = inTurns()
   for (const entry of entries) {
-    if (entry.type !== 'CupMixed') continue
+    if (!isMixed(entry)) continue
     cups.push(cupRecord(entry, sheetOf, place))
     await othersTurn()
   }

@@ -1,5 +1,5 @@
 import { type Climate, endsAt, type Interval, STALE_MS } from '../clock/line.ts'
-import { type Draft, type Json, ordinal } from '../envelope.ts'
+import { type Draft, isFact, type Json, ordinal } from '../envelope.ts'
 import type { CoatKind, Step } from '../panel/context.ts'
 import type { FactOf } from '../panel/events.ts'
 import { SHARE } from '../panel/film.ts'
@@ -171,6 +171,10 @@ function read(learning: Learning, entry: Draft, change: (air: Air) => Air): Lear
 const newest = <T extends { readonly at: number }>(items: readonly T[], one: T): readonly T[] =>
   [...items, one].sort((a, b) => a.at - b.at).slice(-READINGS_MOST)
 
+const isAdded = isFact<FactOf<'PanelAdded'>>('PanelAdded')
+const isRoute = isFact<FactOf<'RouteSet'>>('RouteSet')
+const isFinish = isFact<FactOf<'CoatFinished'>>('CoatFinished')
+
 /**
  * What is known after one more entry of the log. An entry that it can make nothing of changes nothing.
  * @param entry the next in the order of the log
@@ -211,8 +215,8 @@ export function learnedAfter(learning: Learning, entry: Draft): Learning {
     }
   }
   if (id === undefined) return learning
-  if (type === 'PanelAdded') {
-    const { route, zone } = data as unknown as FactOf<'PanelAdded'>['data']
+  if (isAdded(entry)) {
+    const { route, zone } = entry.data
     const blank = { done: [], open: null, last: null, handAt: null }
     return withPanel(learning, id, {
       job: entry.job ?? null,
@@ -223,18 +227,13 @@ export function learnedAfter(learning: Learning, entry: Draft): Learning {
     })
   }
   if (!panel) return learning
+  if (isRoute(entry)) return withPanel(learning, id, { ...panel, route: entry.data.route })
+  if (isFinish(entry)) return finished(learning, entry, id)
   switch (type) {
-    case 'RouteSet':
-      return withPanel(learning, id, {
-        ...panel,
-        route: (data as unknown as FactOf<'RouteSet'>['data']).route,
-      })
     case 'PanelMoved':
       return withPanel(learning, id, { ...panel, zone: String(data.zone) })
     case 'CoatStarted':
       return withPanel(learning, id, { ...panel, open: { at: entry.at, gun: entry.gun ?? null } })
-    case 'CoatFinished':
-      return finished(learning, entry as unknown as FactOf<'CoatFinished'>, id)
     case 'CoatBrokenOff':
       return withPanel(learning, id, { ...panel, open: null, last: null })
     case 'CoatInspected':

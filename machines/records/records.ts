@@ -1,7 +1,7 @@
 import type { BellFigures } from '../bell/figures.ts'
 import type { EventType } from '../catalog.ts'
-import type { Part } from '../cup/ratio.ts'
-import type { Draft } from '../envelope.ts'
+import type { CupContents } from '../cup/machine.ts'
+import { type Draft, type Fact, isFact } from '../envelope.ts'
 import type { Jurisdiction } from '../trade/vocLimits.ts'
 import { categoryOf, portionsOf, type SheetThen, wholeOf } from './material.ts'
 import type { Typed } from './typed.ts'
@@ -129,16 +129,13 @@ type SheetOf = (sheet: string, version: number) => SheetThen | null
 /** A cup that was mixed: with its portions, and with its VOC. */
 export type CupRecord = { readonly mixed: MixedCup; readonly voc: JudgedCup }
 
-/** @param entry a CupMixed */
-export function cupRecord(entry: Draft, sheetOf: SheetOf, place: Jurisdiction): CupRecord {
+type Mix = Fact<'CupMixed', CupContents>
+export const isMixed = isFact<Mix>('CupMixed')
+
+export function cupRecord(entry: Draft & Mix, sheetOf: SheetOf, place: Jurisdiction): CupRecord {
   const { data } = entry
   const sheet = sheetOf(String(data.sheet), Number(data.sheetVersion ?? 0))
-  const { totalMl, by, parts } = data as unknown as {
-    totalMl: number
-    by: 'volume' | 'mass'
-    parts?: readonly Part[]
-  }
-  const portions = sheet ? portionsOf({ totalMl, by, ...(parts ? { parts } : {}) }, sheet) : []
+  const portions = sheet ? portionsOf(data, sheet) : []
   const mixed = { entry, sheet, portions }
   return { mixed, voc: judged(mixed, place) }
 }

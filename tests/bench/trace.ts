@@ -10,6 +10,7 @@ import {
 import { SimulatedJob } from '../support/simulatedJob.ts'
 import { note, title } from './figures.ts'
 import { oursAtMost, part, ratioAtMost, type Target } from './table.ts'
+import { traceDrawn } from './traceDrawn.ts'
 
 /** How well planted causes are found, as a table of what was taken for what, and what a job costs to trace. */
 
@@ -22,6 +23,8 @@ const FIRST = 'planted cause is first'
 const THREE = 'planted cause is among the first three'
 const BOTH = 'both of two causes are among the first three'
 const CLEAN = 'clean jobs with a strong cause'
+const DRAWN = 'some 200 entries, from the answer to the timeline'
+const STEP = 'some 200 entries, a step of the slider'
 const COST = 'a job of some 150 entries, traced'
 const LONG = 'a job of 5,000 entries, traced: an entry against one of the short job'
 
@@ -34,6 +37,8 @@ export const trace = part(
     [CLEAN]: oursAtMost(0),
     [COST]: oursAtMost(300),
     [LONG]: ratioAtMost(3),
+    [DRAWN]: oursAtMost(300),
+    [STEP]: oursAtMost(100),
   },
   async (put) => {
     title('trace: jobs with planted causes, played through the real rules')
@@ -77,5 +82,10 @@ export const trace = part(
       ...{ ours: each, unit: 'ms' },
       limit: { what: 'short', value: short / entries.length },
     })
+    const drawn = await traceDrawn()
+    note(`${drawn.entries} entries in the browser`)
+    const answer = { what: 'its answer alone', value: drawn.answerMs }
+    put(DRAWN, { ours: drawn.drawnMs - drawn.answerMs, unit: 'ms', limit: answer })
+    put(STEP, { ours: drawn.stepMs, unit: 'ms' })
   },
 )

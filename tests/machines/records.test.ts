@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { bellFigures } from '../../machines/bell/figures.ts'
 import type { Draft } from '../../machines/envelope.ts'
 import { categoryOf, portionsOf, type SheetThen, vocOf } from '../../machines/records/material.ts'
-import { cupRecord, recordsOf } from '../../machines/records/records.ts'
+import { cupRecord, isMixed, recordsOf } from '../../machines/records/records.ts'
 import { type RecordWords, recordSections, recordsCsv } from '../../machines/records/table.ts'
 import { dueOf, filtersDue, trainingsDue, yearsAfter } from '../../machines/records/upkeep.ts'
 import { vocStages } from '../../machines/trade/voc.ts'
@@ -47,7 +47,8 @@ const records = (entries: readonly Draft[], place = federal, voided: readonly st
   recordsOf({
     ...{ entries, voided: new Set(voided), place, training: [], filters: [] },
     cups: entries
-      .filter(({ id, type }) => type === 'CupMixed' && !voided.includes(id))
+      .filter(isMixed)
+      .filter(({ id }) => !voided.includes(id))
       .map((one) => cupRecord(one, (id) => sheets[id] ?? null, place)),
     bells: bellFigures([], { from: 0, to: DAY }),
     typed: [],
@@ -93,7 +94,9 @@ describe('material', () => {
     const { material, voc } = recordsOf({
       ...{ entries: [cup], voided: new Set<string>() },
       ...{ place: federal, training: [], filters: [] },
-      cups: [cupRecord(cup, () => bare as unknown as SheetThen, federal)],
+      cups: [cup]
+        .filter(isMixed)
+        .map((one) => cupRecord(one, () => bare as unknown as SheetThen, federal)),
       bells: bellFigures([], { from: 0, to: DAY }),
       typed: [],
     })
