@@ -20,6 +20,7 @@ const get = (
 export const GETS: Readonly<Record<string, Get>> = {
   '/api/state': get(0, '/api/state', ['', '?as=packed']),
   '/api/sheets': get(0, '/api/sheets'),
+  '/api/sheets/schema': get(0, '/api/sheets/schema'),
   '/healthz': get(1, '/healthz'),
   '/api/watching': get(2, '/api/watching'),
   // It has an index of its own, which reads on behind each command.
