@@ -10,6 +10,7 @@ const QUICK = {
   ...{ ...CLEAR, sheet: 'quick-clear', name: 'Clear that waits for nothing' },
   ...{ coats: { least: 1, planned: 1, most: 20 }, flashBetween: NOW, flashBeforeNext: NOW },
   ...{ cure: { air: NOW }, limits: { minC: 10, maxC: 38, maxRh: 0.9 } },
+  ready: { polish: [{ atC: 20, minutes: 0 }] },
 }
 
 const GUNS = 16
