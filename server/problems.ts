@@ -100,6 +100,10 @@ export const photoMissing = (photo: string): ServerRefused => ofServer('photoMis
 export const notStored = (error: unknown): ProblemAnswer<'notStored'> =>
   problem('notStored', { reason: reasonOf(error) })
 
+/** Whether a command was neither kept nor refused: it is to be sent again, and before what was pressed after it. */
+export const isUnstored = ({ body }: Answer): boolean =>
+  'error' in body && (body.error.code === 'notStored' || body.error.code === 'stopping')
+
 export const unreadable = (error: unknown): ProblemAnswer<'unreadable'> =>
   problem('unreadable', { reason: reasonOf(error) })
 

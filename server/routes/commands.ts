@@ -1,6 +1,8 @@
 import { type WrongFields, wrongAt } from '../../machines/contract.ts'
 import { limitedBody } from '../guard.ts'
+import type { Writer } from '../handle.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
+import { type Answer, isUnstored } from '../problems.ts'
 import { sayFor } from '../say.ts'
 import { nextTurn, TURN_MS } from '../turn.ts'
 
@@ -24,9 +26,9 @@ export const commandRoutes: Routes = (app, { shops, clock }) => {
       const tooLong = tooLongFor(read.input)
       if (tooLong) return sayWrong(c, tooLong)
       const say = sayFor(c, clock)
-      const texts = await inPages(read.input, async (command) =>
-        JSON.stringify(say.answer(await handle(command))),
-      )
+      const texts: string[] = []
+      for await (const page of inPages(read.input, handle))
+        texts.push(...page.map((answer) => JSON.stringify(say.answer(answer))))
       return c.body(`[${texts.join(',')}]`, 200, { 'Content-Type': 'application/json' })
     }
     const answer = await handle(read.input)
@@ -45,22 +47,26 @@ function tooLongFor(list: readonly unknown[]): WrongFields | null {
 }
 
 /**
- * Those of a page are started in order and in one turn: they are decided in order and share a commit.
- * @returns what became of each, in order
+ * What became of the commands of a list, page by page. Those of a page are started in order and in one turn:
+ * they are decided in order and share a commit. Where one is not stored, none behind it is: stored before
+ * it they would stand in another order than they were pressed in.
  */
-async function inPages<T>(
+async function* inPages(
   list: readonly unknown[],
-  work: (command: unknown) => Promise<T>,
-): Promise<T[]> {
-  const done: T[] = []
+  handle: Writer['handle'],
+): AsyncGenerator<readonly Answer[]> {
   let page = PAGE_FIRST
-  while (done.length < list.length) {
+  let stopped: Answer | undefined
+  for (let from = 0; from < list.length; ) {
     const start = performance.now()
-    done.push(...(await Promise.all(list.slice(done.length, done.length + page).map(work))))
+    const some = list.slice(from, from + page)
+    const answers = await Promise.all(some.map((command) => stopped ?? handle(command)))
+    yield answers
+    stopped ??= answers.find(isUnstored)
+    from += some.length
     page = nextPage(page, performance.now() - start)
     await nextTurn()
   }
-  return done
 }
 
 /**

@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest'
 import { PROTOCOL } from '../../machines/contract/lifts.ts'
+import { memoryStore } from '../../server/log/memory.ts'
 import { nextPage } from '../../server/routes/commands.ts'
 import { TURN_MS } from '../../server/turn.ts'
+import { failingStore } from '../support/logStores.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
 
@@ -61,4 +63,20 @@ test.each([
   ['and at least one by one', 1, 10 * TURN_MS, 1],
 ])('commands of a list: %s', (_, page, tookMs, next) => {
   expect(nextPage(page, tookMs)).toBe(next)
+})
+
+test('behind presses that the disk did not take, none of the list is stored before them', async () => {
+  const { store, failNextAppend } = failingStore(memoryStore())
+  const { post, shops } = await openTestShop({ store })
+  await post(COMMANDS, vanInWork)
+  const { head } = shops.ownWriter.state()
+  failNextAppend()
+  const notes = Array.from({ length: 40 }, (_, n) =>
+    command(`n-${n}`, 'AddNote', { job: JOB, text: `note ${n}` }),
+  )
+  const { body } = await post(COMMANDS, notes)
+  const answers = body as { status: number; body: { error: { code: string } } }[]
+  expect(answers.map(({ status }) => status)).toEqual(notes.map(() => 503))
+  expect(answers.at(-1)?.body.error.code).toBe('notStored')
+  expect(shops.ownWriter.state().head).toBe(head)
 })
