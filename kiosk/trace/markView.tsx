@@ -75,7 +75,7 @@ export function MarkView({ mark, from, to, width, isPicked, say }: MarkProps) {
     cup: 'var(--track)',
   } as Partial<Record<Mark['kind'], string>>
   const word =
-    kind === 'coat' || kind === 'cure' || kind === 'later'
+    kind === 'coat' || kind === 'cure'
       ? markName(mark, say)
       : kind === 'air'
         ? markNumbers(mark, say)

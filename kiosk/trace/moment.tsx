@@ -10,7 +10,7 @@ import { historyIn } from '../words/historyIn.ts'
 import { timelineIn } from '../words/timeline.ts'
 import { traceIn } from '../words/traceIn.ts'
 import type { Mark } from './mark.ts'
-import { lengthText } from './say.ts'
+import { lengthText, markName, markNumbers } from './say.ts'
 import { bellsThen, cupsThen, gunsThen } from './then.ts'
 
 const MINUTE_MS = 60_000
@@ -84,6 +84,7 @@ function Standing({ then, to }: { readonly then: Then; readonly to: number }) {
   const timeline = timelineIn(words.value)
   const { at, known, all, later } = then
   const { state, panels } = all
+  const say = { words: words.value, format: format.value }
   const time = format.value.time
   const used = panels.flatMap(({ coats }) => coats.flatMap(({ gun }) => gun ?? []))
   const end = (endsAt: number | null) =>
@@ -98,6 +99,20 @@ function Standing({ then, to }: { readonly then: Then; readonly to: number }) {
         {format.value.timeAndDay(at, to)}, {trace.knownThen}
         {later.length > 0 ? `; ${timeline.toldLater(later.length)}` : ''}
       </p>
+      {later.length > 0 && (
+        // Boxes of several lie over one another: what they are is told here, and in the table.
+        <Group word={timeline.knownLater}>
+          {later.map((mark) => (
+            <Line
+              key={mark.entry}
+              mark={{ 'data-later': mark.what }}
+              name={`${time(mark.from)} ${markName(mark, say)}`}
+            >
+              {markNumbers(mark, say)}
+            </Line>
+          ))}
+        </Group>
+      )}
       <Group word={timeline.lanesThen}>
         {lanesOf(state, at).map((lane) => {
           const { big, small } = chipOf(lane, words.value, at)

@@ -39,6 +39,8 @@ beforeAll(async () => {
   const late = { at, enteredAt: at }
   await send('StartCoat', { panels: [DOOR], cup: BASE_CUP }, late)
   await send('FinishCoat', { panels: [DOOR] }, { at: at + MINUTE, enteredAt: at + MINUTE })
+  // Pressed as it happened: the timeline reaches to it, whether a bell has rung by then or not.
+  await send('InspectCoat', { panel: DOOR, result: 'good' })
 }, 60_000)
 afterAll(() => site.stop())
 
@@ -69,6 +71,7 @@ test('no readings, a clock that was set, a coat told late and a panel never clea
   )
   await expect.poll(() => page.locator('[data-mark=later]').count()).toBe(2)
   await expect.poll(() => page.locator('[data-moment]').textContent()).toContain('drawn apart')
+  expect(await page.locator('[data-later=CoatStarted]').textContent()).toContain('entered 09:45')
   await page.locator('[data-row=later]').scrollIntoViewIfNeeded()
   await shot(page, 'trace-phone-later')
   await close()
