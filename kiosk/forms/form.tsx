@@ -30,8 +30,10 @@ type FieldsProps = Around & {
 type Props<T extends CommandType, V> = FieldsProps & {
   /** Names what is kept through a reload. */
   readonly name: string
-  /** The stored value that is being changed. */
+  /** What the form begins with: the stored value that is being changed, or what is usual. */
   readonly original?: unknown
+  /** `original` is what is stored: once it was saved, what was typed is that. */
+  readonly isStored?: boolean
   readonly schema: v.GenericSchema<unknown, V>
   /** The value with what no field asks for, such as an id. */
   readonly complete?: (value: object) => object
@@ -157,8 +159,7 @@ export function FormOf<T extends CommandType, V>({
     if (isTaken(sent)) saved()
   }
   const saved = () => {
-    // What was changed stays as it was typed: the stored value that this form was drawn with is the old one.
-    if (original === undefined) draft.value = written(spec, undefined)
+    if (!props.isStored) draft.value = written(spec, original)
     isSaved.value = true
     props.onSaved?.()
   }

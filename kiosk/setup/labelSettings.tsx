@@ -22,6 +22,7 @@ export function LabelSettings({ state, now }: Pick<SectionProps, 'state' | 'now'
         fields={LABELS}
         fieldWords={say.fields}
         original={labels ?? {}}
+        isStored
         schema={labelSettingsSchema}
         type="ChangeSettings"
         data={(labels) => ({ labels })}

@@ -68,6 +68,7 @@ export function ShopSettings({ state, now }: SectionProps) {
         name="shop"
         fields={SHOP}
         original={{ shopName, timeZone, hours, bells, limits, colour }}
+        isStored
         schema={settingsSchema}
         type="ChangeSettings"
         data={(value) => value}

@@ -87,6 +87,7 @@ function ThingForm({ section, now, fields, type, idKey, own, taken }: ThingFormP
       name={`${section}.${own?.id ?? 'new'}`}
       fields={fields}
       original={own?.original}
+      isStored={own !== undefined}
       schema={schema}
       complete={complete}
       type={type}

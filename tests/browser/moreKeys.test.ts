@@ -37,9 +37,15 @@ async function van(sheet: { sheet: string }, route: readonly object[], language 
   await site.send('MixCup', { cup: CUP, sheet: sheet.sheet, totalMl: 300 })
 }
 
+/** What was pressed there before closes the sheet when it was taken. */
+async function openSheet(page: Page): Promise<void> {
+  await page.waitForSelector('.act-sheet', { state: 'detached' })
+  await page.tap(lane(PANEL))
+}
+
 /** Presses a key of the lane's sheet that is folded away. */
 async function other(page: Page, key: string): Promise<void> {
-  await page.tap(lane(PANEL))
+  await openSheet(page)
   await page.tap('.act-sheet details.more > summary')
   await page.locator(`.act-sheet [data-key="${key}"]`).scrollIntoViewIfNeeded()
   await page.tap(`.act-sheet [data-key="${key}"]`)
@@ -96,10 +102,10 @@ test('air movers are turned on over a waterborne film, and off again', async () 
     state().things.zone.booth?.entries.filter(({ type }) => type === 'AirMoversSet') ?? []
   await other(page, 'movers')
   await expect.poll(() => movers().map(({ data }) => data.on)).toEqual([true])
-  await page.tap(lane(PANEL))
+  await openSheet(page)
   await page.waitForSelector('.act-sheet [data-act=InspectCoat], .act-sheet [data-key^=look]')
   await shot(page, 'more-movers')
-  await page.keyboard.press('Escape')
+  await page.tap(lane(PANEL))
   await other(page, 'movers')
   await expect.poll(() => movers().map(({ data }) => data.on)).toEqual([true, false])
   await close()
