@@ -46,6 +46,10 @@ async function openSheet(page: Page): Promise<void> {
 /** Presses a key of the lane's sheet that is folded away. */
 async function other(page: Page, key: string): Promise<void> {
   await openSheet(page)
+  await pressOther(page, key)
+}
+
+async function pressOther(page: Page, key: string): Promise<void> {
   await page.tap('.act-sheet details.more > summary')
   await page.locator(`.act-sheet [data-key="${key}"]`).scrollIntoViewIfNeeded()
   await page.tap(`.act-sheet [data-key="${key}"]`)
@@ -105,8 +109,7 @@ test('air movers are turned on over a waterborne film, and off again', async () 
   await openSheet(page)
   await page.waitForSelector('.act-sheet [data-act=InspectCoat], .act-sheet [data-key^=look]')
   await shot(page, 'more-movers')
-  await page.tap(lane(PANEL))
-  await other(page, 'movers')
+  await pressOther(page, 'movers')
   await expect.poll(() => movers().map(({ data }) => data.on)).toEqual([true, false])
   await close()
 })
