@@ -117,9 +117,6 @@ type Answered = {
   readonly refused: Map<string, ReturnType<typeof note>>
 }
 
-/** As many commands of a list are decided together (routes/commands.ts). */
-const PAGE = 25
-
 /** Sends a list. @returns whether all of it was kept */
 async function isKept(
   run: Drill,
@@ -135,9 +132,9 @@ async function isKept(
     else refused.set(wish.id, wish)
     run.count(statuses[i] === 200 ? 'kept' : 'refused')
   }
-  // What is decided together shares one commit: all of it or none.
-  for (let from = 0; from < statuses.length; from += PAGE)
-    expect([[200], [503]]).toContainEqual([...new Set(statuses.slice(from, from + PAGE))])
+  // Behind the first that was not kept none is: a list is kept in its order.
+  const keptFirst = statuses.filter((status) => status === 200).length
+  expect(statuses).toEqual(statuses.map((_, i) => (i < keptFirst ? 200 : 503)))
   return statuses.every((status) => status === 200)
 }
 
