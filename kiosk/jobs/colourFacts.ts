@@ -1,4 +1,4 @@
-import type { Draft } from '../../machines/envelope.ts'
+import { type Draft, type Fact, isFact } from '../../machines/envelope.ts'
 import type { BlendChoice, CardMeasured } from '../../machines/job/cards.ts'
 import { whyIn } from '../words/colour.ts'
 import type { Words } from '../words/en.ts'
@@ -9,30 +9,33 @@ import { fullName } from './outline.ts'
 
 type Said = readonly (readonly [word: string, text: string | null])[]
 
+type Card = Pick<CardMeasured, 'colour' | 'card'> & Partial<CardMeasured>
+
+const isMeasured = isFact<Fact<'ColourCardMeasured', Card>>('ColourCardMeasured')
+const isChosen = isFact<Fact<'ColourCardChosen', Card>>('ColourCardChosen')
+const isDecided = isFact<Fact<'BlendDecided', BlendChoice>>('BlendDecided')
+
 /** @param number writes a figure in the shop's language */
 export function colourFacts(
-  { type, data }: Draft,
+  entry: Draft,
   words: Words,
   number: (value: number, digits: number) => string,
 ): Said {
   const { facts } = historyIn(words)
-  // What decide made of it: an entry is stored as it was checked.
-  if (type === 'ColourCardMeasured' || type === 'ColourCardChosen') {
-    const card = data as unknown as Omit<CardMeasured, 'angles'> & Partial<CardMeasured>
-    const angles = (card.angles ?? []).map(
-      ({ deg, deltaE00 }) => `${number(deg, 0)}°: ΔE ${number(deltaE00, 1)}`,
-    )
+  if (isMeasured(entry) || isChosen(entry)) {
+    const { colour, card, angles = [], variant, tint, midcoats } = entry.data
+    const apart = angles.map(({ deg, deltaE00 }) => `${number(deg, 0)}°: ΔE ${number(deltaE00, 1)}`)
     return [
-      [facts.colour, card.colour],
-      [facts.card, card.card],
-      [facts.angles, angles.join(', ')],
-      [facts.variant, card.variant ?? null],
-      [facts.tint, card.tint ?? null],
-      [facts.midcoats, card.midcoats === undefined ? null : String(card.midcoats)],
+      [facts.colour, colour],
+      [facts.card, card],
+      [facts.angles, apart.join(', ')],
+      [facts.variant, variant ?? null],
+      [facts.tint, tint ?? null],
+      [facts.midcoats, midcoats === undefined ? null : String(midcoats)],
     ]
   }
-  if (type !== 'BlendDecided') return []
-  const { beside, blend, reachCm, reason } = data as unknown as BlendChoice
+  if (!isDecided(entry)) return []
+  const { beside, blend, reachCm, reason } = entry.data
   const reach = reachCm === undefined ? '' : `, ${reachCm} cm`
   return [
     [facts.beside, beside.map((panel) => fullName(words, panel)).join(', ')],

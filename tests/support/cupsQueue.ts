@@ -1,6 +1,5 @@
 import {
   chownSync,
-  existsSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
@@ -10,13 +9,12 @@ import {
 } from 'node:fs'
 import { tmpdir, userInfo } from 'node:os'
 import { join } from 'node:path'
+import { systemProgram } from './systemProgram.ts'
 
 /** A CUPS of a test's own, with queues that print to nowhere and keep what they were given. */
 
-const FOLDERS = [...(process.env.PATH ?? '').split(':'), '/usr/sbin', '/usr/local/sbin']
-const found = (name: string) => FOLDERS.map((folder) => join(folder, name)).find(existsSync)
-
-export const hasCups = (): boolean => found('cupsd') !== undefined && found('lpadmin') !== undefined
+export const hasCups = (): boolean =>
+  systemProgram('cupsd') !== undefined && systemProgram('lpadmin') !== undefined
 
 /** It will not run jobs as root: Debian's own account for printers does. */
 const LP = { name: 'lp', uid: 7, gid: 7 }
@@ -75,7 +73,7 @@ export async function cupsServer(port: number): Promise<Cups> {
   const user = isRoot ? LP.name : userInfo().username
   writeFileSync(join(folder, 'cups-files.conf'), files(folder, user))
   const conf = ['-c', join(folder, 'cupsd.conf'), '-s', join(folder, 'cups-files.conf')]
-  const server = Bun.spawn([found('cupsd') ?? '', '-f', ...conf], {
+  const server = Bun.spawn([systemProgram('cupsd') ?? '', '-f', ...conf], {
     ...{ stdin: 'ignore', stdout: 'ignore', stderr: 'ignore' },
   })
   for (let tries = 0; ; tries += 1) {
@@ -88,7 +86,7 @@ export async function cupsServer(port: number): Promise<Cups> {
     await Bun.sleep(50)
   }
   const admin = (...words: string[]) => {
-    const asked = [found('lpadmin') ?? '', '-h', `localhost:${port}`, ...words]
+    const asked = [systemProgram('lpadmin') ?? '', '-h', `localhost:${port}`, ...words]
     const { exitCode, stderr } = Bun.spawnSync(asked)
     if (exitCode !== 0) throw new Error(`${asked.join(' ')}: ${stderr}`)
   }

@@ -9,15 +9,12 @@ import {
 } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { systemProgram } from './systemProgram.ts'
 
 /** ippeveprinter of CUPS, a printer in software that we did not write. It needs a message bus of its own. */
 
-/** Debian keeps it beside the system's own programs. */
-const FOLDERS = [...(process.env.PATH ?? '').split(':'), '/usr/sbin', '/usr/local/sbin']
-const found = (name: string) => FOLDERS.map((folder) => join(folder, name)).find(existsSync)
-
 export const hasEvePrinter = (): boolean =>
-  found('ippeveprinter') !== undefined && found('dbus-daemon') !== undefined
+  systemProgram('ippeveprinter') !== undefined && systemProgram('dbus-daemon') !== undefined
 
 const BUS = (
   folder: string,
@@ -63,7 +60,7 @@ export async function evePrinter(port: number): Promise<EvePrinter> {
   writeFileSync(join(folder, 'labels.conf'), LABELS)
   writeFileSync(join(folder, 'command'), COMMAND, { mode: 0o755 })
   const bus = Bun.spawn(
-    [found('dbus-daemon') ?? '', `--config-file=${folder}/bus.conf`, '--nofork'],
+    [systemProgram('dbus-daemon') ?? '', `--config-file=${folder}/bus.conf`, '--nofork'],
     {
       stdout: 'ignore',
       stderr: 'ignore',
@@ -75,7 +72,7 @@ export async function evePrinter(port: number): Promise<EvePrinter> {
   async function start(): Promise<void> {
     const words = ['-r', 'off', '-p', String(port), '-n', 'localhost', '-d', spool, '-k']
     const files = ['-a', join(folder, 'labels.conf'), '-c', join(folder, 'command')]
-    printer = Bun.spawn([found('ippeveprinter') ?? '', ...words, ...files, 'Labels'], {
+    printer = Bun.spawn([systemProgram('ippeveprinter') ?? '', ...words, ...files, 'Labels'], {
       ...{ stdin: 'ignore', stdout: 'ignore', stderr: 'ignore' },
       env: { ...process.env, DBUS_SYSTEM_BUS_ADDRESS: `unix:path=${folder}/bus` },
     })
