@@ -5,6 +5,8 @@ import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
+import { ReadyAsks } from '../lanes/readyAsk.tsx'
+import { readyAsksOf } from '../lanes/readyAsks.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
@@ -42,6 +44,11 @@ export function JobPage({ state, id, job, now }: Props) {
   const panels = panelsOf(state, id)
   const due = prepDue(panels)
   const [sand, polish] = [sandDue(panels), polishDue(panels)]
+  const acts = [
+    { type: 'DoPrepStep', datas: [...due, ...(sand.length > 1 ? sand : [])] },
+    { type: 'PolishPanel', datas: polish.length > 1 ? polish : [] },
+  ] as const
+  const asks = is === 'closed' ? [] : readyAsksOf(state, acts, now)
   const reopen = async () => {
     const sent = await ask('ReopenJob', { job: id })
     // A job that this kiosk had evicted comes back whole with the state.
@@ -69,6 +76,7 @@ export function JobPage({ state, id, job, now }: Props) {
       )}
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       <NothingToDo panels={panels} />
+      <ReadyAsks state={state} asks={asks} now={now} />
       <ul class="rows job-rows">
         {panels.map((view) => (
           <PanelRow key={view.id} state={state} job={id} view={view} />

@@ -13,6 +13,8 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, useCommands } from '../commands/useCommands.ts'
 import { PartIsCool } from '../lanes/heatAround.tsx'
 import { HOT_FORBIDS } from '../lanes/heatNow.ts'
+import { ReadyAsks } from '../lanes/readyAsk.tsx'
+import { readyAskOf, readyAsksOf } from '../lanes/readyAsks.ts'
 import { RoomWays } from '../lanes/roomWays.tsx'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -60,6 +62,8 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
     zoneWord(state, zones, zoneOf(panel)),
     panelStateText(where, words.value),
   ]
+  const due = { type: 'DoPrepStep', datas: [{ panel: id, step: dueStep(panel) }] } as const
+  const asks = readyAsksOf(state, [due], now)
   const { sent } = sending.value
   const refusal = sent?.kind === 'refused' ? sent.refusal.problems[0] : undefined
   // It was to be moved wet to where heat is.
@@ -86,6 +90,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         onOverride={(reason) => void again(reason)}
       />
       <Passed view={view} now={now} />
+      {asks.length > 0 && <ReadyAsks state={state} asks={asks} now={now} />}
       <Now view={view} commands={commands} />
       {(isCuring(view) || isCureDue(view)) && (
         <CurePart state={state} view={view} commands={commands} now={now} />
@@ -93,6 +98,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
       <StepList steps={stepsOf(view)} state={state} />
       <div class="acts">
         <Fold word={jobs.move} act="move">
+          <ReadyAsks state={state} asks={readyAskOf(state, id, 'handle', now)} now={now} />
           <ZoneChoice
             state={state}
             picked={zoneOf(panel)}

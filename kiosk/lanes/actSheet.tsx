@@ -24,12 +24,14 @@ import {
   startsDueStep,
   wantsCup,
 } from './pass.ts'
+import { readyAsksOf } from './readyAsks.ts'
 import { WayOut } from './wayOut.tsx'
 import { MixFirst } from './ways.tsx'
 
 const MINUTE_MS = 60_000
 /** What only heat needs is fetched with it. */
 const HeatAround = later(async () => (await import('./heatAround.tsx')).HeatAround)
+const ReadyAsks = later(async () => (await import('./readyAsk.tsx')).ReadyAsks)
 
 type Props = {
   readonly state: State
@@ -86,6 +88,14 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const ago = buttons('ago')
   const more = buttons('more')
   const inspect = buttons('inspect')
+  const asks = (isMore: boolean) =>
+    readyAsksOf(
+      state,
+      acts.filter(({ group }) => (group === 'more') === isMore),
+      now,
+    )
+  const asksFirst = asks(false)
+  const asksMore = asksFirst.length > 0 ? [] : asks(true)
   return (
     <section class="framed raised act-sheet" aria-label={nameOf(lanes, words.value)}>
       <div class="act-head">
@@ -128,6 +138,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <HeatAsk lane={first} state={state} />
       {ready && <NoAir state={state} lanes={lanes} now={now} />}
       {ready && <AskSurface state={state} lanes={lanes} now={now} />}
+      {asksFirst.length > 0 && <ReadyAsks state={state} asks={asksFirst} now={now} />}
       {acts.length === 0 && !wantsMix && <p class="minor">{actsIn(words.value).nothingShared}</p>}
       {start && (
         <div class="acts">
@@ -162,6 +173,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         {more.length + inspect.length > 0 && (
           <details class="more">
             <summary class="button">{actsIn(words.value).otherActs}</summary>
+            {asksMore.length > 0 && <ReadyAsks state={state} asks={asksMore} now={now} />}
             <div class="acts">
               {more}
               {inspect}

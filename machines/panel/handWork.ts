@@ -1,8 +1,9 @@
 import { endsAt, moversOn } from '../clock/line.ts'
 import { hasFlakes } from '../cup/paint.ts'
 import type { Deciding } from '../deciding.ts'
-import { MINUTE_MS, type Problem } from '../refusals.ts'
-import type { ReadyFor } from '../sheet/intervals.ts'
+import { MINUTE_MS, type Problem, type RefusalCode } from '../refusals.ts'
+import { readyOver } from '../sheet/fold.ts'
+import type { Opens, ReadyFor } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
 import { contextOf, type State } from '../state.ts'
 import { climateOf } from './climate.ts'
@@ -101,6 +102,30 @@ function readyFrom(
   return { fromMs: coolFrom(d.state, panel, d.at) ?? heat.toMs, isHeated: true }
 }
 
+/** What says when a film is ready for some work: its coat's entry, else its sheet or the shop since. */
+const figureFor = (d: Known, { ready, sheet }: Opens, what: ReadyFor) =>
+  ready?.[what] ?? readyOver(d.state, sheet, what, d.at ?? Number.MAX_SAFE_INTEGER)
+
+/**
+ * The product whose figure for some work on its film nobody has typed: it is asked for before its first
+ * use, and until then a careful figure stands in for it.
+ * @returns null where it is known or not needed: a base by eye, a film that cured in air
+ */
+export function readyAsked(d: Known, p: Pick<FoundPanel, 'panel'>, what: ReadyFor): string | null {
+  const opens = lastCoat(p.panel)?.opens
+  const from = readyFrom(d, p)
+  if (!opens || !from || (what === 'sand' && isByEye(p.panel))) return null
+  // Nobody carries a part before it is cool: that is known.
+  if (what === 'handle' && (from.isHeated || figureFor(d, opens, 'dustFree'))) return null
+  return figureFor(d, opens, what) === undefined ? opens.sheet : null
+}
+
+/** A base or midcoat that has not cured: matte to the eye it may be worked on. */
+function isByEye(panel: PanelContext): boolean {
+  const stage = lastCoat(panel)?.opens?.stage
+  return (stage === 'base' || stage === 'midcoat') && panel.curedAt === null
+}
+
 /** When the film is ready for some work by its sheet; null where that never comes, undefined where it is not said. */
 export function readyAt(
   d: Known,
@@ -109,8 +134,8 @@ export function readyAt(
 ): number | null | undefined {
   const from = readyFrom(d, p)
   const opens = lastCoat(p.panel)?.opens
-  const figure = opens?.ready?.[what]
   if (!from || !opens) return undefined
+  const figure = figureFor(d, opens, what)
   const climate = climateOf(d.state, p.panel)
   if (figure) return endsAt(figure, from.fromMs, climate)
   // Nobody sands, polishes or carries a part that is hot.
@@ -118,6 +143,12 @@ export function readyAt(
   // Nothing typed is not zero: paper and tape wait at least until another product might go on.
   if (what === 'handle' || what === 'dustFree') return undefined
   return latest(opens.flashBeforeNext, from.fromMs, climate)
+}
+
+/** What a fact about work on a film was not judged by, as nobody has typed its figure. */
+export function notKnownFor(d: Known, p: FoundPanel, what: ReadyFor | undefined): RefusalCode[] {
+  if (what === undefined || readyAsked(d, p, what) === null) return []
+  return [what === 'sand' ? 'sandEarly' : 'notReady']
 }
 
 /** The film is not ready for taping, polishing or handling. */
@@ -144,8 +175,7 @@ export function sandProblems(d: Deciding, p: FoundPanel): Problem[] {
     ...(limit === null ? {} : { clearsAt: limit }),
     ...of(p),
   })
-  const isBase = last.opens.stage === 'base' || last.opens.stage === 'midcoat'
-  if (!isBase || p.panel.curedAt !== null) {
+  if (!isByEye(p.panel)) {
     const limit = readyAt(d, p, 'sand')
     return limit === undefined || (limit !== null && d.at >= limit) ? [] : [early(limit)]
   }

@@ -16,7 +16,7 @@ import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
 import { coatsOn, type PanelContext, type Step } from './context.ts'
 import { type FoundPanel, findPanel, isClosedFor, isFound, keysOf, notKnownYet } from './find.ts'
-import { readyProblems } from './handWork.ts'
+import { notKnownFor, readyProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { moveProblems } from './room.ts'
 import { routeState } from './where.ts'
@@ -139,6 +139,7 @@ export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): D
       ...readyProblems(d, found, 'handle'),
       ...moveProblems(d, found, zone),
     ],
+    notJudged: new Map([[found.id, notKnownFor(d, found, 'handle')]]),
     override,
   })
   if ('refusal' in verdict) return verdict

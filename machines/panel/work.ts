@@ -3,11 +3,12 @@ import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge, type OverrideWish } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
+import type { ReadyFor } from '../sheet/intervals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { coatsOn, dueStep, type Work } from './context.ts'
+import { coatsOn, dueStep, type PanelContext, type Work } from './context.ts'
 import { cureEndsAt, neverCures } from './cureClock.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
-import { degreasedOver, readyProblems, sandProblems } from './handWork.ts'
+import { degreasedOver, notKnownFor, readyProblems, sandProblems } from './handWork.ts'
 import { notFrom, wrongStep } from './notFrom.ts'
 
 /** The work between coats: by hand, by eye, and the way back. */
@@ -18,6 +19,8 @@ type Ask = {
   /** What was asked for, as a refusal says it. */
   readonly value?: string | number
   readonly override?: OverrideWish | undefined
+  /** The work for which the film has to be ready. */
+  readonly needs?: ReadyFor | undefined
 }
 
 /** One panel, one fact: the panel is found, its chart asked, the other rules checked, the fact recorded. */
@@ -29,7 +32,7 @@ function onePanel(
 ): Decision {
   const found = findPanel(d, id)
   if (!isFound(found)) return refused(found.problem)
-  const { type, data, value, override } = ask(found)
+  const { type, data, value, override, needs } = ask(found)
   const barred = notFrom(d, found, { type, data }, value)
   // What the route wants of a panel that is not known yet is not known either.
   const wants = (found.where === 'unknown' ? [] : wantsOf(found))
@@ -39,10 +42,27 @@ function onePanel(
     isLive: d.isLive,
     now: d.now,
     problems: [...barred, ...wants],
+    notJudged: new Map([[id, found.where === 'unknown' ? [] : notKnownFor(d, found, needs)]]),
     override,
   })
   if ('refusal' in verdict) return verdict
   return { facts: [{ type, keys: keysOf(found), data, marks: verdict.marks(id) }] }
+}
+
+type StepWork = Pick<CommandData<'DoPrepStep'>, 'step' | 'grit' | 'pad' | 'work'>
+
+/** For what the film has to be ready before a step of preparation: by its stage and what is done in it. */
+export function readyForStep(
+  { route }: Pick<PanelContext, 'route'>,
+  { step, grit, pad, work: said }: StepWork,
+): ReadyFor | undefined {
+  const stage = route[step]?.stage
+  const work = said ?? route[step]?.work
+  if (stage === 'polish') return 'polish'
+  if (work === 'mask') return 'tape'
+  if (work === 'degrease') return undefined
+  const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined || pad !== undefined
+  return isSanding ? 'sand' : undefined
 }
 
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']
@@ -61,11 +81,11 @@ export function doPrepStep(d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>)
         ...(pad === undefined ? {} : { pad }),
         ...(work === undefined ? {} : { work }),
       }
-      return { type, data, value: step, override }
+      return { type, data, value: step, override, needs: readyForStep(p.panel, d.data) }
     },
     (p) => [
       ...(step === dueStep(p.panel) ? [] : [wrongStep(type, p, step)]),
-      ...handProblems(d, p, p.panel.route[step]?.stage),
+      ...handProblems(d, p),
     ],
   )
 }
@@ -80,15 +100,11 @@ const workOf = (
 function handProblems(
   d: Deciding<'DoPrepStep', CommandData<'DoPrepStep'>>,
   p: FoundPanel,
-  stage: Stage | undefined,
 ): Problem[] {
-  const { grit, pad } = d.data
-  const work = workOf(d, p)
-  if (stage === 'polish') return readyProblems(d, p, 'polish')
-  if (work === 'mask') return readyProblems(d, p, 'tape')
-  if (work === 'degrease') return degreasedOver(p)
-  const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined || pad !== undefined
-  return isSanding ? sandProblems(d, p) : []
+  const needs = readyForStep(p.panel, d.data)
+  if (needs === 'polish' || needs === 'tape') return readyProblems(d, p, needs)
+  if (needs === 'sand') return sandProblems(d, p)
+  return workOf(d, p) === 'degrease' ? degreasedOver(p) : []
 }
 
 export function skipStep(d: Deciding<'SkipStep', CommandData<'SkipStep'>>): Decision {
@@ -128,7 +144,7 @@ export function abradePanel(d: Deciding<'AbradePanel', CommandData<'AbradePanel'
   return onePanel(
     d,
     panel,
-    () => ({ type: 'PanelAbraded', data, override }),
+    () => ({ type: 'PanelAbraded', data, override, needs: 'sand' }),
     (p) => sandProblems(d, p),
   )
 }
@@ -138,7 +154,7 @@ export function denibPanel(d: Deciding<'DenibPanel', CommandData<'DenibPanel'>>)
   return onePanel(
     d,
     panel,
-    () => ({ type: 'PanelDenibbed', data, override }),
+    () => ({ type: 'PanelDenibbed', data, override, needs: 'sand' }),
     (p) => sandProblems(d, p),
   )
 }
@@ -164,7 +180,7 @@ export const polishPanel = (d: Deciding<'PolishPanel', CommandData<'PolishPanel'
   onePanel(
     d,
     d.data.panel,
-    () => ({ type: 'PanelPolished', data: {}, override: d.data.override }),
+    () => ({ type: 'PanelPolished', data: {}, override: d.data.override, needs: 'polish' }),
     (p) => readyProblems(d, p, 'polish'),
   )
 

@@ -1,4 +1,6 @@
 import type { DropOver } from './between.ts'
+import type { HeatFlash } from './cureSchema.ts'
+import type { ReadyFor } from './intervals.ts'
 import type { Prep, Sheet } from './schema.ts'
 
 export type SheetVersion = { readonly version: number; readonly at: number; readonly sheet: Sheet }
@@ -7,6 +9,7 @@ export type ShopFigure = {
   readonly at: number
   readonly dropOver?: DropOver
   readonly prep?: Prep
+  readonly ready?: { readonly for: ReadyFor; readonly after: HeatFlash }
 }
 export type SheetContext = {
   readonly versions: readonly SheetVersion[]

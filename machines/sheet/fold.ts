@@ -1,8 +1,10 @@
+import type { Interval } from '../clock/line.ts'
 import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State } from '../state.ts'
 import type { DropOver } from './between.ts'
 import type { SheetContext, SheetVersion, ShopFigure } from './context.ts'
+import { asPoints, type ReadyFor, waitOf } from './intervals.ts'
 import type { Prep, Sheet } from './schema.ts'
 
 function reduce(context: SheetContext, entry: Draft): SheetContext {
@@ -52,6 +54,25 @@ export function prepOver(
     (figure) => figure.at <= at && figure.prep?.over === over,
   )
   return own ?? said?.prep
+}
+
+/**
+ * From when a film of a product is ready for some work, for a coat whose own entry does not say it: by
+ * the sheet in force at an instant, else as the shop said once by then.
+ * @returns undefined where neither says it
+ */
+export function readyOver(
+  state: State,
+  id: string,
+  what: ReadyFor,
+  at: number,
+): Interval | undefined {
+  const own = sheetAt(state, id, at)?.sheet.ready?.[what]
+  const said = contextOf(state, 'sheet', id)?.figures?.findLast(
+    (figure) => figure.at <= at && figure.ready?.for === what,
+  )?.ready
+  const figure = own ?? said?.after
+  return figure === undefined ? undefined : waitOf(asPoints(figure))
 }
 
 /** Whether a sheet was retired by an instant: what was mixed before that and comes late is still right. */

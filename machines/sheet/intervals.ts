@@ -132,7 +132,7 @@ function betweenIn(sheet: Sheet): { betweenBy?: BetweenBy } {
 }
 
 /** Points, "none", or a maker's single number of minutes, which is taken to be meant at 20 °C. */
-const asPoints = (given: number | 'none' | readonly Point[]): readonly Point[] =>
+export const asPoints = (given: number | 'none' | readonly Point[]): readonly Point[] =>
   given === 'none'
     ? [{ atC: 20, minutes: 0 }]
     : typeof given === 'number'

@@ -1,6 +1,7 @@
 import { CLEARED_BY } from '../../machines/climate/context.ts'
 import { dewPointC } from '../../machines/clock/moistAir.ts'
 import type { CommandType } from '../../machines/commands.ts'
+import { READY_FOR } from '../../machines/sheet/shopFigure.ts'
 import { GUNS, likely, type Maker, onPanel, PEOPLE, ZONES } from './randomChoices.ts'
 import type { Dice } from './randomDice.ts'
 import { COLOURS, ROUTES, SHEETS } from './randomSheets.ts'
@@ -40,7 +41,12 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
   },
   RetireSheet: (_, dice) => ({ data: { sheet: dice.of(SHEETS)?.sheet } }),
   SetShopFigure: (_, dice) => ({
-    data: { sheet: dice.of(SHEETS)?.sheet, dropOver: dice.of(['wet', 'halfMatte', 'matte']) },
+    data: {
+      sheet: dice.of(SHEETS)?.sheet,
+      ...(dice.chance(50)
+        ? { dropOver: dice.of(['wet', 'halfMatte', 'matte']) }
+        : { ready: { for: dice.of(READY_FOR), after: dice.of([0, 20, 120, 'none']) } }),
+    },
   }),
   SaveGun: (_, dice) => ({ data: { gun: dice.of(GUNS), needleMm: 1.3 } }),
   SaveZone: (_, dice) => ({

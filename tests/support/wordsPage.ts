@@ -10,6 +10,7 @@ import { es as historyEs } from '../../kiosk/words/history.es.ts'
 import { en as historyEn } from '../../kiosk/words/history.ts'
 import * as level from '../../kiosk/words/level.ts'
 import * as meanings from '../../kiosk/words/meanings.ts'
+import * as ready from '../../kiosk/words/ready.ts'
 import { es as setupEs } from '../../kiosk/words/setup.es.ts'
 import { en as setupEn } from '../../kiosk/words/setup.ts'
 import * as watching from '../../kiosk/words/watching.ts'
@@ -33,7 +34,7 @@ const PARTS: Readonly<Record<string, Both>> = {
     backup,
     level,
   },
-  ...{ 'watching itself': watching, calculator, meanings },
+  ...{ 'watching itself': watching, calculator, meanings, 'ready for work': ready },
 }
 
 /** Stands for whatever a sentence is given: a text, a number, a list or a thing with names. */

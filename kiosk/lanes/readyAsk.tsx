@@ -1,0 +1,63 @@
+import { contextOf, type State } from '../../machines/state.ts'
+import { useCommands } from '../commands/useCommands.ts'
+import { Answer } from '../ui/answer.tsx'
+import { Press } from '../ui/buttons.tsx'
+import { hashOf } from '../ui/route.ts'
+import { shortLength } from '../units/format.ts'
+import * as own from '../words/ready.ts'
+import { useOwnWords } from '../words/words.ts'
+import type { ReadyAsk } from './readyAsks.ts'
+
+const MINUTE_MS = 60_000
+/** What makers print for standing times, min: offered, never assumed. Common practice, no source. */
+const USUAL_MIN: readonly number[] = [15, 30, 60, 120, 240, 480, 960]
+
+type Props = {
+  readonly state: State
+  readonly asks: readonly ReadyAsk[]
+  readonly now: number
+}
+
+/**
+ * From when a film is ready for the work that is due, where neither sheet nor shop says it: one touch,
+ * once for a sheet. The work may be pressed all the same.
+ */
+export function ReadyAsks({ state, asks, now }: Props) {
+  return (
+    <>
+      {asks.map((ask) => (
+        <One key={`${ask.what} ${ask.sheet}`} state={state} ask={ask} now={now} />
+      ))}
+    </>
+  )
+}
+
+function One({ state, ask, now }: Omit<Props, 'asks'> & { readonly ask: ReadyAsk }) {
+  const say = useOwnWords(own)
+  const { sending, ask: send } = useCommands()
+  const { sheet, what } = ask
+  const name = contextOf(state, 'sheet', sheet)?.versions.at(-1)?.sheet.name ?? sheet
+  const set = (after: number | 'none') =>
+    send('SetShopFigure', { sheet, ready: { for: what, after } })
+  return (
+    <section class="ready-ask" data-asks={`ready-${what}`} aria-label={say.ask[what](name)}>
+      <p>
+        <b>{say.ask[what](name)}</b> {say.once}
+      </p>
+      <div class="acts">
+        {USUAL_MIN.map((min) => (
+          <Press key={min} act={`ready-${min}`} isOff={sending.value.busy} onPress={() => set(min)}>
+            {shortLength(min * MINUTE_MS)}
+          </Press>
+        ))}
+        <Press act="ready-none" isOff={sending.value.busy} onPress={() => set('none')}>
+          {say.atOnce}
+        </Press>
+        <a class="button" data-act="readySheet" href={hashOf('setup', 'sheets', sheet, 'edit')}>
+          {say.toSheet}
+        </a>
+      </div>
+      <Answer sending={sending.value} now={now} />
+    </section>
+  )
+}

@@ -1,0 +1,24 @@
+/** Words of the question from when a film is ready for some work: fetched with the sheet of its acts. */
+export const en = {
+  ask: {
+    sand: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to sand.`,
+    tape: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to tape.`,
+    polish: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to polish.`,
+    handle: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to handle.`,
+  },
+  once: 'Say it once, at 20 °C. Or go on: it is kept that nobody knew.',
+  atOnce: 'NO WAIT',
+  toSheet: 'TYPE IT ON THE SHEET',
+}
+
+export const es: typeof en = {
+  ask: {
+    sand: (sheet) => `La ficha de ${sheet} no dice cuándo se puede lijar.`,
+    tape: (sheet) => `La ficha de ${sheet} no dice cuándo se puede encintar.`,
+    polish: (sheet) => `La ficha de ${sheet} no dice cuándo se puede pulir.`,
+    handle: (sheet) => `La ficha de ${sheet} no dice cuándo se puede manejar.`,
+  },
+  once: 'Dígalo una vez, a 20 °C. O siga: queda escrito que nadie lo sabía.',
+  atOnce: 'SIN ESPERA',
+  toSheet: 'ESCRIBIRLO EN LA FICHA',
+}
