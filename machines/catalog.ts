@@ -41,6 +41,7 @@ export const EVENTS = {
   PersonRetired: { version: 1, of: ['person'] },
   GunLoaded: { version: 1, of: ['cup', 'gun'] },
   GunCleaned: { version: 1, of: ['gun'] },
+  GunPouredBack: { version: 1, of: ['cup'] },
   GunRinsed: { version: 1, of: ['gun'] },
   JobOpened: { version: 1, of: ['job'] },
   HeatLimitSet: { version: 1, of: ['job'] },

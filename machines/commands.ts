@@ -232,6 +232,8 @@ export const COMMANDS = {
     zone: v.optional(id40),
     override,
   }),
+  /** What was left in it goes back into a cup, which takes the gun's clock. `ml` where it was measured. */
+  PourBack: fields({ gun: id40, cup: id8, ml: v.optional(litresMl), override }),
   /** Drained, and thinner put through until it comes clear: for more of the same product and color. */
   RinseGun: fields({ gun: id40, solvent: v.optional(text(60)), zone: v.optional(id40) }),
   /** `zone`: where it is cleaned; without it where its last coat was sprayed. */

@@ -18,6 +18,7 @@ import {
 } from './devices/decide.ts'
 import type { Draft } from './envelope.ts'
 import { cleanGun, loadGun, rinseGun } from './gun/decide.ts'
+import { pourBack } from './gun/pourBack.ts'
 import { chooseColourCard, decideBlend, measureColourCard } from './job/colour.ts'
 import { closeJob, openJob, pauseJob, reopenJob, resumeJob, setHeatLimit } from './job/decide.ts'
 import { addNote, addPhoto } from './job/notes.ts'
@@ -118,6 +119,7 @@ const handlers: Handlers = {
   MoveCup: moveCup,
   EmptyCup: emptyCup,
   LoadGun: loadGun,
+  PourBack: pourBack,
   RinseGun: rinseGun,
   CleanGun: cleanGun,
   RingBell: ringBell,

@@ -68,6 +68,7 @@ export type RefusalParams = {
     about: string
     held: { readonly name: string; readonly colour: string | null; readonly isOver: boolean }
   }
+  gunEmpty: { limit: null; value: string; about: string }
   airOutside: OfPanel & { limit: AirLimits; value: Air }
   /** `why`: the air itself is so damp, whatever stands in it. */
   dewPoint: OfPanel & { limit: number; value: number; why?: 'air' }

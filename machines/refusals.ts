@@ -52,6 +52,8 @@ export const REFUSALS = {
   ratioOff: chemistry,
   noActivator: chemistry,
   gunHolds: chemistry,
+  /** Nothing is in it that could be poured back. */
+  gunEmpty: fact,
   airOutside: chemistry,
   dewPoint: chemistry,
   /** Between the marks and the limits it is only recorded: see `isNoted`. */

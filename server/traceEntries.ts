@@ -13,7 +13,15 @@ const CLOCK_MS = 14 * DAY_MS
 const OF_AIR: readonly string[] = ['ClimateRead', 'AirMoversSet', 'DayRangeSet']
 /** What begins or ends a clock. */
 const WET: readonly string[] = [
-  ...['CoatStarted', 'CoatFinished', 'CoatContinued', 'CoatBrokenOff', 'CupMixed', 'CupPoured'],
+  ...[
+    'CoatStarted',
+    'CoatFinished',
+    'CoatContinued',
+    'CoatBrokenOff',
+    'CupMixed',
+    'CupPoured',
+    'GunPouredBack',
+  ],
   ...['CureStarted', 'CureEnded', 'PanelPassed', 'PartRead', 'PanelMoved'],
 ]
 

@@ -8,6 +8,7 @@ import { type CupContents, type CupContext, newCup } from '../../machines/cup/ma
 import { isSameColour } from '../../machines/cup/paint.ts'
 import { decide } from '../../machines/decide.ts'
 import { gunEndsAt } from '../../machines/gun/find.ts'
+import { fitProblems } from '../../machines/gun/pourBack.ts'
 import type { Refusal } from '../../machines/refusals.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -177,6 +178,24 @@ export function gunLines(state: State): GunLine[] {
   const rank = ({ state: is, endsAt }: GunLine) =>
     is === 'clean' ? Number.MAX_VALUE : (endsAt ?? Number.MAX_SAFE_INTEGER)
   return lines.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
+}
+
+/** A cup into which the rest of a gun may go, and when that ends it sooner, UTC ms. */
+type BackInto = { readonly id: string; readonly soonerMs: number | null }
+
+/** The cups of the product and color that a gun holds, its own first. */
+export function backInto(state: State, gun: GunLine, now: number): BackInto[] {
+  const loads = contextOf(state, 'gun', gun.id)?.loads ?? []
+  if (gun.state !== 'loaded' || loads.length === 0) return []
+  return cupsOf(state, now)
+    .filter(({ cup }) => fitProblems(state, loads, cup, gun.name).length === 0)
+    .filter(({ endsAt }) => endsAt === null || endsAt > now)
+    .toSorted((a, b) => Number(b.id === gun.cup) - Number(a.id === gun.cup))
+    .map(({ id, endsAt }) => {
+      const isForeign = loads.some(({ cup }) => cup !== id)
+      const isSooner = gun.endsAt !== null && (endsAt === null || gun.endsAt < endsAt)
+      return { id, soonerMs: isForeign && isSooner ? gun.endsAt : null }
+    })
 }
 
 /**

@@ -13,8 +13,11 @@ import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { fieldText, typedMeasure } from '../units/measure.ts'
-import { type GunLine, gunLines, sheetOfCup } from './cups.ts'
+import { backInto, type GunLine, gunLines, sheetOfCup } from './cups.ts'
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
+
+/** So many cups have a key on a gun's card: its own, and the next that end. */
+const CUPS_OFFERED = 3
 
 /** Guns, the one to clean first before the others. */
 export function GunList({ state, now }: { state: State; now: number }) {
@@ -32,7 +35,7 @@ export function GunList({ state, now }: { state: State; now: number }) {
 
 function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
   const { words, format } = useShop()
-  const { sending, ask } = useCommands()
+  const { sending, ask, again } = useCommands()
   const { bench } = words.value
   const said = [
     gun.holds === null
@@ -47,18 +50,37 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
         <b>{gun.name}</b>
       </p>
       <p class="minor">{said.join(' · ')}</p>
-      {gun.state === 'loaded' && gun.endsAt !== null && (
+      {gun.state === 'loaded' && (
         <div class="acts">
-          <Press
-            act="RinseGun"
-            isOff={sending.value.busy}
-            onPress={() => ask('RinseGun', { gun: gun.id })}
-          >
-            {words.value.act.rinseGun}
-          </Press>
+          {gun.endsAt !== null && (
+            <Press
+              act="RinseGun"
+              isOff={sending.value.busy}
+              onPress={() => ask('RinseGun', { gun: gun.id })}
+            >
+              {words.value.act.rinseGun}
+            </Press>
+          )}
+          {backInto(state, gun, now)
+            .slice(0, CUPS_OFFERED)
+            .map(({ id, soonerMs }) => (
+              <Press
+                key={id}
+                act="PourBack"
+                isOff={sending.value.busy}
+                onPress={() => ask('PourBack', { gun: gun.id, cup: id })}
+              >
+                <span>
+                  {bench.pourBack(id.slice(0, 4))}
+                  {soonerMs !== null && (
+                    <small>{bench.takesGunTime(format.value.timeAndDay(soonerMs, now))}</small>
+                  )}
+                </span>
+              </Press>
+            ))}
         </div>
       )}
-      <Answer sending={sending.value} now={now} />
+      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       {gun.state !== 'clean' && (
         <Fold word={words.value.act.cleanGun} act="clean">
           <CleanForm state={state} gun={gun} now={now} />

@@ -64,6 +64,7 @@ export const WAYS: { readonly [C in RefusalCode]: Way } = {
   keepOver: MIX,
   ratioOff: { by: 'pour' },
   noActivator: { by: 'pour' },
+  gunEmpty: SENTENCE,
   gunHolds: { by: 'cleanGun' },
   airOutside: { by: 'readAir' },
   dewPoint: { by: 'readAir' },

@@ -174,6 +174,8 @@ export const es: typeof en = {
   clean: 'limpia',
   dirty: 'SUCIA: se cargó un segundo producto sobre el primero',
   holds: (what) => `tiene ${what}`,
+  pourBack: (cup) => `DEVOLVER AL VASO ${cup}`,
+  takesGunTime: (time) => `el vaso vence entonces a las ${time}`,
   cleanBy: (time) => `límpiela antes de las ${time}`,
   cleanTitle: 'Limpia con',
   solvents: ['solvente para pistolas', 'limpiador base agua', 'agua'],

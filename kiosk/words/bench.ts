@@ -174,6 +174,8 @@ export const en = {
   clean: 'clean',
   dirty: 'DIRTY: loaded with a second material on top of the first',
   holds: (what: string) => `holds ${what}`,
+  pourBack: (cup: string) => `POUR BACK INTO ${cup}`,
+  takesGunTime: (time: string) => `the cup then ends at ${time}`,
   cleanBy: (time: string) => `clean it by ${time}`,
   cleanTitle: 'Cleaned with',
   solvents: ['gun solvent', 'waterborne cleaner', 'water'],

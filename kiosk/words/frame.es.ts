@@ -91,6 +91,7 @@ export const outbox: typeof en.outbox = {
     EmptyCup: 'Vaso vaciado',
     LoadGun: 'Pistola cargada',
     CleanGun: 'Pistola limpia',
+    PourBack: 'Devuelto de la pistola',
     RinseGun: 'Pistola enjuagada',
     MoveCup: 'Vaso llevado',
     SetAirMovers: 'Ventiladores cambiados',

@@ -75,6 +75,7 @@ const does: Readonly<Record<string, string>> = {
   EmptyCup: 'Cup emptied',
   LoadGun: 'Gun loaded',
   CleanGun: 'Gun cleaned',
+  PourBack: 'Poured back from the gun',
   RinseGun: 'Gun rinsed',
   MoveCup: 'Cup moved',
   SetAirMovers: 'Air movers set',

@@ -12,7 +12,7 @@ import { isSameColour } from './paint.ts'
 import { roomProblems } from './room.ts'
 
 /** What speaks against spraying from a cup, not against pouring it. */
-const OF_SPRAYING: readonly RefusalCode[] = ['inductionNotOver', 'ratioOff', 'noActivator']
+export const OF_SPRAYING: readonly RefusalCode[] = ['inductionNotOver', 'ratioOff', 'noActivator']
 
 type Pour = Deciding<'PourCup', CommandData<'PourCup'>>
 

@@ -8,7 +8,9 @@ import { byOccurrence, type Draft } from '../envelope.ts'
  */
 
 /** What made and ended a cup. Its coats are entries of this job, or of another one. */
-const OF_CUP = ['CupMixed', 'CupPoured', 'CupMoved', 'CupLabelPrinted', 'CupEmptied']
+const OF_CUP = [
+  ...['CupMixed', 'CupPoured', 'GunPouredBack', 'CupMoved', 'CupLabelPrinted', 'CupEmptied'],
+]
 const OF_GUN = ['GunLoaded', 'GunRinsed', 'GunCleaned']
 const COATS = ['CoatStarted', 'CoatContinued', 'CoatFinished']
 
@@ -16,8 +18,11 @@ const COATS = ['CoatStarted', 'CoatContinued', 'CoatFinished']
 const isOf = (types: readonly string[], { type, data }: Draft): boolean =>
   types.includes(type === 'EntryVoided' ? String(data.type) : type)
 
-const parentsIn = ({ data }: Draft): string[] =>
-  Array.isArray(data.parents) ? data.parents.map(String) : []
+/** The cups that something in a cup came from: poured, or back from a gun. */
+function parentsIn({ type, data }: Draft): string[] {
+  const from = type === 'GunPouredBack' ? data.cups : data.parents
+  return Array.isArray(from) ? from.map(String) : []
+}
 
 /** A gun's entries from the last cleaning before a coat to the next one after it: all that could be in that coat. */
 function aroundUses<E extends Draft>(ofGun: readonly E[], uses: readonly number[]): E[] {

@@ -58,7 +58,10 @@ export function closingOf(state: State, untilMs: number): Closing {
 
 const cupsOf = (state: State): Closing['cups'] =>
   Object.entries(state.things.cup)
-    .filter(([, thing]) => thing.value === 'live')
+    .filter(
+      ([, { value, context }]) =>
+        value === 'live' || (value === 'stored' && context.clocks.length > 0),
+    )
     .map(([id, thing]) => {
       const cup = thing.context
       return { id, cup, endsAt: cupEndsAt(state, cup) }

@@ -191,6 +191,7 @@ export const en: Words = {
       `The pot life of cup ${about} ended ${ago(limit)} ago.`,
     gunHolds: ({ about, held: { name, colour, isOver } }) =>
       `Gun ${about} holds ${name}${colour === null ? '' : ` in ${colour}`}${isOver ? ' past its pot life' : ''}. Clean it first.`,
+    gunEmpty: ({ about }) => `Gun ${about} is empty: nothing can be poured back.`,
     airOutside: ({ limit, value }, f) =>
       `The air is ${f.temperature(value.airC)} ${f.humidity(value.rh)}; the sheet allows ${airLimits(limit, f)}.`,
     dewPoint: ({ limit, value, why }, { degrees }) =>

@@ -212,6 +212,7 @@ export const es: Words = {
       `La vida útil del vaso ${about} terminó hace ${ago(limit)}.`,
     gunHolds: ({ about, held: { name, colour, isOver } }) =>
       `La pistola ${about} tiene ${name}${colour === null ? '' : ` en ${colour}`}${isOver ? ', pasado de su vida útil' : ''}. Límpiela primero.`,
+    gunEmpty: ({ about }) => `La pistola ${about} está vacía: no hay nada que devolver.`,
     airOutside: ({ limit, value }, f) =>
       `El aire está a ${f.temperature(value.airC)} ${f.humidity(value.rh)}; la ficha admite ${airLimits(limit, f)}.`,
     dewPoint: ({ limit, value, why }, { degrees }) =>

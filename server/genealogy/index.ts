@@ -141,8 +141,9 @@ export function openGenealogy(path: string | null): Genealogy {
     }
     for (const [n, { lot, component }] of lotsIn(data.lots).entries())
       put.lot.run(id, n, keyOf(lot), lot.trim(), component, cup, at)
-    if (isChild && Array.isArray(data.parents))
-      for (const parent of data.parents) put.poured.run(id, String(parent), cup)
+    const parents = isChild ? data.parents : type === 'GunPouredBack' ? data.cups : null
+    if (Array.isArray(parents))
+      for (const parent of parents) put.poured.run(id, String(parent), cup)
     if (panel && isOfCoat(entry)) put.coat.run(id, at, panel, job, textOf(data.stage), cup)
   }
 

@@ -44,6 +44,7 @@ const FOUND: { readonly [C in RefusalCode]: Readonly<RefusalParams[C]> } = {
   colourOff: { limit: 2, value: 3.4, card: 'A' },
   inductionNotOver: { limit: NOW, value: NOW, about: 'K7QDM2XV' },
   potLifeOver: { limit: MIN_5_AGO, value: NOW, about: 'K7QDM2XV' },
+  gunEmpty: { limit: null, value: 'gun-1', about: 'gun-1' },
   gunHolds: { limit: 'clear-1', value: 'base-1', about: 'gun-1', held: HELD },
   airOutside: { limit: { minC: 15, maxC: 30, maxRh: 0.85 }, value: { airC: 12, rh: 0.5 } },
   dewPoint: { limit: 3, value: 1.5 },

@@ -48,6 +48,7 @@ const WHY_NOT: Partial<Record<RefusalCode, string>> = {
   forcedNoFigure: 'it is only marked',
   cleanerOver: 'it is only marked',
   optionOutside: 'it is only marked',
+  gunEmpty: 'nothing is in it',
   nothingThere: 'there is nothing to look at',
   noRoom: 'one of the two amounts was typed wrong',
   neverCures: 'it never becomes hard: it is stripped, or the entry voided',

@@ -103,6 +103,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
   { wait: 5 },
   ['FinishCoat', { panels: [DOOR, QUARTER] }],
+  ['PourBack', { gun: 'gun-1', cup: CUP }],
   ['RinseGun', { gun: 'gun-1' }],
   ['CleanGun', { gun: 'gun-1' }],
   ['PourCup', { cup: POURED, from: [{ cup: OTHER_CUP, ml: 50 }] }],

@@ -117,6 +117,19 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
     const cup = likely(dice, seenCups(day.state), (c) => c.cup.emptiedAt === null)
     return cup ? { data: { cup: cup.id, zone: dice.of(['booth', 'bench']) } } : null
   },
+  PourBack: (day, dice) => {
+    const guns = Object.entries(day.state.things.gun).filter(([, t]) => t.context.loads.length > 0)
+    const loaded = likely(dice, guns, ([, t]) => t.value === 'loaded')
+    const held = loaded?.[1].context.loads.at(-1)
+    const cup = likely(
+      dice,
+      seenCups(day.state),
+      (c) => c.cup.emptiedAt === null && c.cup.sheet === held?.sheet,
+    )
+    if (!loaded || !cup) return null
+    const ml = dice.chance(40) ? { ml: dice.between(1, 10) * 10 } : {}
+    return { data: { gun: loaded[0], cup: cup.id, ...ml, ...overrideOf(dice) } }
+  },
   RinseGun: (_, dice) => ({ data: { gun: dice.of(GUNS) } }),
   CleanGun: (_, dice) => ({ data: { gun: dice.of(GUNS), solvent: 'gun wash' } }),
   RingBell: (day, dice) => {

@@ -1,3 +1,4 @@
+import type { PouredBack } from '../../machines/cup/back.ts'
 import type { CupContents } from '../../machines/cup/machine.ts'
 import type { Draft } from '../../machines/envelope.ts'
 import type { GunLoad } from '../../machines/gun/machine.ts'
@@ -31,8 +32,11 @@ type Move = { readonly fromMs: number; readonly zone: string; readonly isUse: bo
 const zoneThen = (known: Known, panel: string, at: number): unknown =>
   known.about('panel', panel, 'PanelAdded PanelMoved', at).at(-1)?.data.zone
 
+/** `since`: a clock that came into the cup from a gun goes where the cup goes from then on. */
+type Spoken = { readonly cup: string | null; readonly by: number; readonly since?: number }
+
 /** Where a cup was taken: carried by hand, and used. */
-function movesOf(known: Known, id: string | null, clock: Clock, by: number): Move[] {
+function movesOf(known: Known, { cup: id, by, since = 0 }: Spoken, clock: Clock): Move[] {
   const types = 'CupMoved CoatStarted CoatContinued CoatFinished GunLoaded'
   const own = known.about('cup', id ?? '', types, by).flatMap((e): Move[] => {
     const told = e.type === 'CupMoved' ? e.data.zone : e.data.cupZone
@@ -44,15 +48,18 @@ function movesOf(known: Known, id: string | null, clock: Clock, by: number): Mov
   const before = clock.moves ?? []
   const isSaid = (m: Move) => before.some((b) => b.fromMs === m.fromMs && b.zone === m.zone)
   let isUse = false
-  return [...before, ...own.filter((m) => m.fromMs >= clock.startMs && !isSaid(m))].map((m) => {
+  return [
+    ...before,
+    ...own.filter((m) => m.fromMs >= Math.max(since, clock.startMs) && !isSaid(m)),
+  ].map((m) => {
     isUse ||= m.isUse
     return { ...m, isUse }
   })
 }
 
 /** Where a cup's clock runs: where it stands, and once it is used also where it was mixed. */
-function worldOfClock(known: Known, cup: string | null, clock: Clock, by: number): World {
-  const moves = movesOf(known, cup, clock, by)
+function worldOfClock(known: Known, of: Spoken, clock: Clock): World {
+  const moves = movesOf(known, of, clock)
   const used = moves.filter((m) => m.isUse)
   const kept = [{ fromMs: 0, zone: clock.zone }, ...moves.filter((m) => !m.isUse)]
   const [first] = used
@@ -62,10 +69,8 @@ function worldOfClock(known: Known, cup: string | null, clock: Clock, by: number
   return { ...worldOf(known, [...kept, back]), also }
 }
 
-type Spoken = { readonly cup: string | null; readonly by: number }
-
-const clockOver = (known: Known, { cup, by }: Spoken, clock: Clock, at: number): Answer3 =>
-  permissionOver(clock.interval.points, clock.startMs, at, worldOfClock(known, cup, clock, by))
+const clockOver = (known: Known, of: Spoken, clock: Clock, at: number): Answer3 =>
+  permissionOver(clock.interval.points, clock.startMs, at, worldOfClock(known, of, clock))
 
 const any = (answers: readonly Answer3[]): Answer3 =>
   answers.includes('yes') ? 'yes' : answers.includes('close') ? 'close' : 'no'
@@ -98,12 +103,25 @@ export function cupFindings(
     .about('cup', id, 'CupEmptied CupPoured CupLabelPrinted', startAt)
     .filter((e) => known.live.indexOf(e) > known.live.indexOf(born))
   const isEmptied = said.some((e) => e.type === 'CupEmptied' || e.data.isAll === true)
+  // What came back from a gun brought its clocks and its label's word with it.
+  const backs = known
+    .about('cup', id, 'GunPouredBack', startAt)
+    .filter((e) => known.live.indexOf(e) > known.live.indexOf(born))
+    .map((e) => ({ by: e.at, data: e.data as unknown as PouredBack }))
+  const keeps = [cup, ...backs.map((one) => one.data)].flatMap((one) => one.keepUntilMs ?? [])
   const words = [
     cup.untilMs,
+    ...backs.map(({ data }) => data.untilMs),
+    ...(backs.some(({ data }) => data.clocks.length > 0) ? keeps : []),
     ...said.filter((e) => e.type === 'CupLabelPrinted').map((e) => e.data.untilMs as number | null),
   ].filter((until) => until !== null)
   const over = any([
     ...cup.clocks.map((clock) => clockOver(known, { cup: id, by: startAt }, clock, startAt)),
+    ...backs.flatMap(({ by, data }) =>
+      data.clocks.map((clock) =>
+        clockOver(known, { cup: id, by: startAt, since: by }, clock, startAt),
+      ),
+    ),
     words.some((until) => startAt >= until) ? 'yes' : 'no',
   ])
   const { induction } = cup
@@ -112,11 +130,11 @@ export function cupFindings(
         induction.interval,
         induction.startMs,
         startAt,
-        worldOfClock(known, id, induction, startAt),
+        worldOfClock(known, { cup: id, by: startAt }, induction),
       )
     : 'yes'
-  const hasNoEnd = cup.clocks.length === 0 && words.length === 0
-  const isKept = cup.keepUntilMs === null || startAt < cup.keepUntilMs
+  const hasNoEnd = [cup, ...backs.map((one) => one.data)].every(({ clocks }) => clocks.length === 0)
+  const isKept = keeps.every((until) => startAt < until)
   return {
     cup,
     findings: {
@@ -124,7 +142,7 @@ export function cupFindings(
       cupEmptied: isEmptied ? 'yes' : 'no',
       inductionNotOver: stood === 'close' ? 'close' : stood === 'yes' ? 'no' : 'yes',
       potLifeOver: over,
-      keepOver: hasNoEnd && !isKept ? 'yes' : 'no',
+      keepOver: hasNoEnd && words.length === 0 && !isKept ? 'yes' : 'no',
       ...ratioFindings(known, born),
     },
   }

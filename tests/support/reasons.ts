@@ -130,6 +130,7 @@ export const REASONS: Record<RefusalCode, () => Answer> = {
     shop.do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
     return startCoat(CLEAR_CUP, { gun: 'gun-1' })(shop)
   },
+  gunEmpty: () => vanWith(CLEAR_ONLY).send('PourBack', { gun: 'gun-1', cup: CLEAR_CUP }),
   airOutside: () => clear(air(vanWith(CLEAR_ONLY), 1, 14)),
   dewPoint: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.8, { surfaceC: 18 })),
   partTemp: () => clear(air(vanWith(CLEAR_ONLY), 1, 20, 0.3, { surfaceC: 9 })),

@@ -85,6 +85,13 @@ const CARD = {
   angles: [{ deg: 45, panel: [50, 0, 0], card: [51, 0, 0] }],
 } as const
 
+const loaded = () => {
+  const shop = past()
+  shop.do('MixCup', { cup: 'GGGG2222', sheet: CLEAR.sheet, totalMl: 100 })
+  shop.do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP })
+  return shop
+}
+
 /** For every kind of entry: a past, and the command that makes it. */
 const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => object] } = {
   SettingsChanged: [past, 'ChangeSettings', () => ({ shopName: 'Corner' })],
@@ -111,15 +118,8 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   ClimateRead: [past, 'ReadClimate', () => ({ zone: 'booth', airC: 10, rh: 0.5 })],
   GunSaved: [past, 'SaveGun', () => ({ gun: 'gun-1', name: 'Clear gun' })],
   GunLoaded: [past, 'LoadGun', () => ({ gun: 'gun-1', cup: CLEAR_CUP })],
-  GunRinsed: [
-    () => {
-      const shop = past()
-      shop.do('LoadGun', { gun: 'gun-1', cup: CLEAR_CUP })
-      return shop
-    },
-    'RinseGun',
-    () => ({ gun: 'gun-1' }),
-  ],
+  GunPouredBack: [loaded, 'PourBack', () => ({ gun: 'gun-1', cup: 'GGGG2222', ml: 20 })],
+  GunRinsed: [loaded, 'RinseGun', () => ({ gun: 'gun-1' })],
   GunCleaned: [
     () => {
       const shop = past()

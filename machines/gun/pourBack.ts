@@ -1,0 +1,99 @@
+import type { CommandData } from '../commands.ts'
+import { movedClock, type PouredBack } from '../cup/back.ts'
+import { colourOf, colourText } from '../cup/colours.ts'
+import { earliest } from '../cup/ends.ts'
+import { cupProblems, findCup } from '../cup/find.ts'
+import type { CupContext } from '../cup/machine.ts'
+import { mixesIn } from '../cup/mixes.ts'
+import { isSameColour } from '../cup/paint.ts'
+import { OF_SPRAYING } from '../cup/pour.ts'
+import { type Deciding, type Decision, thingThen } from '../deciding.ts'
+import { distinct } from '../distinct.ts'
+import { judge } from '../judge.ts'
+import type { Problem } from '../refusals.ts'
+import type { State } from '../state.ts'
+import { gunEndsAt, holding, isGunKnown } from './find.ts'
+import type { GunContext } from './machine.ts'
+
+type Back = Deciding<'PourBack', CommandData<'PourBack'>>
+type Load = GunContext['loads'][number]
+
+/** What a gun holds from other cups: what came from the cup itself brings it no other clock. */
+const foreign = (loads: readonly Load[], cupId: string): readonly Load[] =>
+  loads.filter(({ cup }) => cup !== cupId)
+
+/** A cup takes back its own product and color only. */
+export function fitProblems(state: State, loads: readonly Load[], cup: CupContext, about: string) {
+  return loads.flatMap((load): Problem[] => {
+    if (load.sheet !== cup.sheet)
+      return [{ code: 'wrongProduct', limit: cup.sheet, value: load.sheet, about }]
+    const own = colourOf(state, cup)
+    if (isSameColour(own, load)) return []
+    const limit = colourText(state, own, load)
+    return [{ code: 'wrongColour', limit, value: colourText(state, load, own), about }]
+  })
+}
+
+/**
+ * What was left in a gun goes back into a cup, which from then on ends with whichever of the two ends
+ * first: it takes the gun's clock. The gun keeps its clock until it is
+ * rinsed or cleaned. `ml`, where it was measured, is in the cup again if it came from another one.
+ * Refuses an empty gun (`gunEmpty`), a gun with two materials or one past its time (`gunHolds`), another
+ * product or color, and what a pour into the cup is refused for.
+ */
+export function pourBack(d: Back): Decision {
+  const { gun: id, cup: cupId, ml, override } = d.data
+  const thing = thingThen(d, { kind: 'gun', id })
+  const cup = findCup(d, cupId)
+  const loads = thing?.context.loads ?? []
+  const others = foreign(loads, cupId)
+  const isKnown = isGunKnown(d.state, id, d.at)
+  const about = thing?.context.spec?.name ?? id
+  const ends = thing ? gunEndsAt(d.state, thing.context) : null
+  const isOver = ends !== null && d.at >= ends && others.length > 0
+  const ofGun: Problem[] = !isKnown
+    ? []
+    : !thing || loads.length === 0
+      ? [{ code: 'gunEmpty', limit: null, value: id, about }]
+      : thing.value === 'dirty'
+        ? [holding(id, thing.context, cup?.sheet ?? null)]
+        : [
+            ...(cup ? fitProblems(d.state, loads, cup, about) : []),
+            ...(isOver ? [holding(id, thing.context, cup?.sheet ?? null, true)] : []),
+          ]
+  const problems = [
+    ...cupProblems(d, cupId, cup, d.at).filter(({ code }) => !OF_SPRAYING.includes(code)),
+    ...ofGun,
+  ]
+  const notJudged = new Map([['', isKnown ? [] : ['gunHolds']]])
+  const verdict = judge({ isLive: d.isLive, now: d.now, problems, notJudged, override })
+  if ('refusal' in verdict) return verdict
+  const data = { ...backOf(d, cup, others), ...(ml === undefined ? {} : { ml }) }
+  const job = cup?.job ?? null
+  const keys = {
+    gun: id,
+    cup: cupId,
+    ...(cup ? { sheet: cup.sheet } : {}),
+    ...(job === null ? {} : { job }),
+  }
+  return { facts: [{ type: 'GunPouredBack', keys, data, marks: verdict.marks() }] }
+}
+
+/** What comes into the cup: clocks that go on in its zone, and what was mixed into it. */
+function backOf(d: Back, cup: CupContext | null, others: readonly Load[]): PouredBack {
+  const cups = [...new Set(others.flatMap((load) => load.cup ?? []))]
+  const known = cups.flatMap((one) => findCup(d, one) ?? [])
+  const mixes = distinct((cup ? [cup, ...known] : []).flatMap(mixesIn))
+  const move = cup && { fromMs: d.at, zone: cup.zone, isUse: cup.isUsed }
+  const clocks = others.flatMap((load) => load.clocks)
+  return {
+    cups,
+    clocks: move ? clocks.map((clock) => movedClock(clock, move)) : clocks,
+    untilMs: earliest(others.map(({ untilMs }) => untilMs)),
+    keepUntilMs: earliest(known.map(({ keepUntilMs }) => keepUntilMs)),
+    ...(known.length === 0
+      ? {}
+      : { firstMixedAt: Math.min(...known.map((one) => one.firstMixedAt ?? one.mixedAt)) }),
+    ...(mixes.length > 1 ? { mixes } : {}),
+  }
+}
