@@ -95,8 +95,11 @@ export async function traceEntries(
   const [fromAt, toAt] = [Math.min(...times), Math.max(...times)]
   const more: Entry[] = []
   const days = wetDays(entries)
-  for (const zone of new Set(entries.flatMap(zoneOfEntry)))
-    more.push(...(await airOf(zone, days, reader)))
+  for (const zone of new Set(entries.flatMap(zoneOfEntry))) {
+    // What it was called, and how far a part stays behind its air.
+    const saved = await reader.lastBefore('zone', zone, 'ZoneSaved', toAt)
+    more.push(...(saved ? [saved] : []), ...(await airOf(zone, days, reader)))
+  }
   for (const sheet of sheetsIn(entries)) {
     more.push(...(await versionsOf(sheet, fromAt, toAt, reader)))
     await nextTurn()

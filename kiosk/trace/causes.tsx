@@ -130,13 +130,15 @@ function Verdict({ all, reviews, defect, panels, onShow, now, job }: VerdictProp
       {hasMask && <p class="sentence">{trace.mask}</p>}
       {others.length > 0 && (
         <Fold word={trace.others} act="others">
-          <ol class="stack">
-            {others.map((cause) => (
-              <CauseView key={cause.id} cause={cause} onShow={onShow}>
-                {reviewOf(cause.id)}
-              </CauseView>
-            ))}
-          </ol>
+          {() => (
+            <ol class="stack">
+              {others.map((cause) => (
+                <CauseView key={cause.id} cause={cause} onShow={onShow}>
+                  {reviewOf(cause.id)}
+                </CauseView>
+              ))}
+            </ol>
+          )}
         </Fold>
       )}
     </div>

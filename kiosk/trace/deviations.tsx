@@ -1,11 +1,13 @@
 import type { Deviation } from '../../machines/trace/deviations.ts'
 import { useShop } from '../commands/shop.ts'
 import { traceIn } from '../words/traceIn.ts'
-import { deviationName, excessText, whereText } from './say.ts'
+import { deviationName, excessText, recordedText, whereText } from './say.ts'
 import { Settle } from './settle.tsx'
 
 type Props = {
   readonly deviations: readonly Deviation[]
+  /** Entries that came late, with when. */
+  readonly late: ReadonlyMap<string, number>
   readonly now: number
   readonly onShow: (entry: string, at: number) => void
   /** The job, where something may be decided about it; not on the page that it is exported as. */
@@ -14,12 +16,16 @@ type Props = {
 }
 
 /** Each broken limit, override and void: what, where, by how much, and what was decided. */
-export function Deviations({ deviations, now, onShow, job, onSaved = () => {} }: Props) {
+export function Deviations({ deviations, late, now, onShow, job, onSaved = () => {} }: Props) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
   // What nobody measured is a gap on the timeline, not a limit that was broken.
   const told = deviations.filter(({ kind }) => kind !== 'notJudged')
+  const recorded = ({ entry, at }: Deviation): string => {
+    const recordedAt = late.get(entry)
+    return recordedAt === undefined ? '' : recordedText(recordedAt, at, say)
+  }
   return (
     <section class="stack">
       <h2>{trace.deviations}</h2>
@@ -41,6 +47,7 @@ export function Deviations({ deviations, now, onShow, job, onSaved = () => {} }:
                 <small>
                   {[
                     format.value.timeAndDay(one.at, now),
+                    recorded(one),
                     whereText(one, say),
                     one.isVoided ? trace.voided : trace.dispositions[one.disposition.is],
                     one.reason === null ? '' : `${trace.reason}: ${one.reason}`,

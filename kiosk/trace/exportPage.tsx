@@ -7,7 +7,7 @@ import { es as wordsEs } from '../words/all.es.ts'
 import { en as wordsEn } from '../words/all.ts'
 import { en, es } from '../words/jobExport.ts'
 import { type CheckedExport, checkExport } from './checkExport.ts'
-import { JobTraced } from './trace.tsx'
+import { JobTraced } from './jobTraced.tsx'
 
 /** The page of an exported job: one program without a server, a network or anything beside it. */
 

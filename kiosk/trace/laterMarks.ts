@@ -11,6 +11,18 @@ export const knownAt = (entry: Draft | Entry): number =>
 export const knownBy = <E extends Draft | Entry>(entries: readonly E[], at: number): E[] =>
   entries.filter((e) => knownAt(e) <= at && e.at <= at)
 
+/** A press waits so long for the server before it is told late. */
+const LATE_MS = 60_000
+
+/** The entries that came to the log late, each with when it did, UTC ms. */
+export const lateIn = (entries: readonly (Draft | Entry)[]): ReadonlyMap<string, number> =>
+  new Map(
+    entries.flatMap((entry) => {
+      const recordedAt = knownAt(entry)
+      return recordedAt - entry.at >= LATE_MS ? [[entry.id, recordedAt] as const] : []
+    }),
+  )
+
 /** A press takes its way to the log within this: it is not told late. */
 const PRESSED_MS = 10_000
 

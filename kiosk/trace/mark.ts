@@ -32,6 +32,10 @@ export type Mark = {
   /** Null for a moment. */
   readonly to: number | null
   readonly entry: string | null
+  /** The entry that says when it was over, where that is another. */
+  readonly end?: string | null
+  /** When the log came to know it, where that was late, UTC ms. */
+  readonly recordedAt?: number
   /** What it is, for the words: a stage and its coat, a type of entry, a kind of bell, an id. */
   readonly what: string
   readonly n?: number
@@ -43,7 +47,7 @@ export type Mark = {
 export type Row = {
   readonly id: string
   readonly kind: 'air' | 'dew' | 'panel' | 'cup' | 'gun' | 'bells' | 'taken' | 'later'
-  /** A zone, a panel's name, a cup or a gun. */
+  /** What a zone, a panel or a gun is called; the id of a cup. */
   readonly name: string
 }
 export type Chart = {

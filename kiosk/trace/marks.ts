@@ -7,6 +7,7 @@ import type { CoatTold, PanelTold } from '../../machines/trace/record.ts'
 import type { Traced } from '../../machines/trace/trace.ts'
 import { zoneOfEntry } from '../../machines/trace/zones.ts'
 import { airMarks, dewMarks } from './airMarks.ts'
+import { lateIn } from './laterMarks.ts'
 import type { Chart, Flag, Mark, Row } from './mark.ts'
 
 /** The timeline of a job as marks in rows. Pure. */
@@ -66,6 +67,7 @@ function coatMarks(coat: CoatTold, deviations: readonly Deviation[]): Mark[] {
       from: startedAt,
       to: finishedAt,
       entry: coat.entry,
+      end: coat.finish,
       what,
       n: coat.nth,
       numbers,
@@ -92,7 +94,7 @@ const panelMarks = (panel: PanelTold, deviations: readonly Deviation[]): Mark[] 
   ...panel.cures.map(
     (cure): Mark => ({
       ...{ row: `panel ${panel.id}`, kind: 'cure', from: cure.startedAt, to: cure.endedAt },
-      ...{ entry: cure.entry, what: cure.mode, numbers: [cure.share] },
+      ...{ entry: cure.entry, end: cure.end, what: cure.mode, numbers: [cure.share] },
       flags: [
         ...flagsOf(deviations, cure.entry),
         ...flagsOf(deviations, cure.end ?? ''),
@@ -206,18 +208,31 @@ export function chartOf(
     const own = contextOf(state, 'zone', zone) ?? { readings: [] }
     return [...airMarks(zone, own, span), ...dewMarks(zone, own, span, limitC)]
   })
+  const nameOf = (kind: 'zone' | 'gun', id: string) => contextOf(state, kind, id)?.spec?.name ?? id
   const rows: Row[] = [
     ...zones.flatMap((zone): Row[] => [
-      { id: `air ${zone}`, kind: 'air', name: zone },
-      { id: `dew ${zone}`, kind: 'dew', name: zone },
+      { id: `air ${zone}`, kind: 'air', name: nameOf('zone', zone) },
+      { id: `dew ${zone}`, kind: 'dew', name: nameOf('zone', zone) },
     ]),
     ...panels.map(({ id, name }): Row => ({ id: `panel ${id}`, kind: 'panel', name })),
     ...cups.map((id): Row => ({ id: `cup ${id}`, kind: 'cup', name: id })),
-    ...guns.map((id): Row => ({ id: `gun ${id}`, kind: 'gun', name: id })),
+    ...guns.map((id): Row => ({ id: `gun ${id}`, kind: 'gun', name: nameOf('gun', id) })),
     { id: 'bells', kind: 'bells', name: '' },
     { id: 'taken', kind: 'taken', name: '' },
   ]
-  const whole = [...air, ...marks, ...taken]
+  const late = lateIn(entries)
+  // A mark of the air names no entry: it begins with its reading.
+  const readings = new Map(
+    entries.flatMap(({ id, type, zone, at }) =>
+      type === 'ClimateRead' && late.has(id) ? [[`${zone} ${at}`, id] as const] : [],
+    ),
+  )
+  const whole = [...air, ...marks, ...taken].map((mark): Mark => {
+    const isAir = mark.kind === 'air' || mark.kind === 'dew'
+    const said = isAir ? [readings.get(`${mark.what} ${mark.from}`)] : [mark.entry, mark.end]
+    const told = said.flatMap((id) => late.get(id ?? '') ?? [])
+    return told.length === 0 ? mark : { ...mark, recordedAt: Math.max(...told) }
+  })
   return {
     rows: rows.filter(({ id }) => whole.some(({ row }) => row === id)),
     marks: whole,

@@ -56,7 +56,7 @@ export function MomentView({ from, to, moment, then }: Props) {
         value={at ?? to}
         onInput={(e) => go(Number(e.currentTarget.value))}
       />
-      <div class="acts">
+      <div class="acts" data-repeat>
         <Press act="minuteBack" onPress={() => go((at ?? to) - MINUTE_MS)}>
           {timeline.minuteBack}
         </Press>
@@ -131,8 +131,8 @@ function Standing({ then, to }: { readonly then: Then; readonly to: number }) {
         ))}
       </Group>
       <Group word={trace.guns}>
-        {gunsThen(state, [...new Set(used)]).map(({ id, name, rinsedOf, endsAt }) => (
-          <Line key={id} mark={{ 'data-gun': id }} name={id}>
+        {gunsThen(state, [...new Set(used)]).map(({ id, called, name, rinsedOf, endsAt }) => (
+          <Line key={id} mark={{ 'data-gun': id }} name={called}>
             {name !== null
               ? `${name}, ${end(endsAt)}`
               : rinsedOf !== null

@@ -30,7 +30,15 @@ type Props = {
 export type Reviewed = Pick<Review, 'at' | 'cause' | 'found' | 'reason'>
 
 /** A reviewer says what it was: this cause, not this one, or another; and how that is known. */
-export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props) {
+export function ReviewCause(props: Props) {
+  return (
+    <Fold word={useOwnWords(own).review} act="review">
+      {() => <ReviewForm {...props} />}
+    </Fold>
+  )
+}
+
+function ReviewForm({ job, panels, defect, cause, now, onSaved }: Props) {
   const say = useOwnWords(own)
   const trace = traceIn(useShop().words.value)
   const { sending, ask } = useCommands()
@@ -58,7 +66,7 @@ export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props)
     onSaved({ at: now, cause, found, reason: why })
   }
   return (
-    <Fold word={say.review} act="review">
+    <>
       <Choice
         name="review"
         picked={is.value}
@@ -92,7 +100,7 @@ export function ReviewCause({ job, panels, defect, cause, now, onSaved }: Props)
         {say.save}
       </Press>
       <Answer sending={sending.value} now={now} />
-    </Fold>
+    </>
   )
 }
 

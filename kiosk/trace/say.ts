@@ -76,6 +76,10 @@ export function findingText(finding: Finding, say: Say): string {
   return [where, name, figures(finding, say)].filter((part) => part !== '').join(' · ')
 }
 
+/** When the log came to know it. @param at when it happened: the day is said where it is another */
+export const recordedText = (recordedAt: number, at: number, { words, format }: Say): string =>
+  historyIn(words).recorded(format.timeAndDay(recordedAt, at))
+
 /** By how much a limit was broken. */
 export function excessText({ excess }: Deviation, { words, format }: Say): string {
   if (!excess) return ''
@@ -185,8 +189,8 @@ export function markNumbers({ kind, numbers = [], flags, from, to }: Mark, say: 
   return ''
 }
 
-/** The marks of a mark, in words. */
-export function flagsText({ flags }: Mark, { words }: Say): string {
+/** The marks of a mark, in words; and of what was told late, when. */
+export function flagsText({ flags, from, recordedAt }: Mark, { words, format }: Say): string {
   const trace = traceIn(words)
   const names = {
     outside: trace.outside,
@@ -198,5 +202,6 @@ export function flagsText({ flags }: Mark, { words }: Say): string {
     late: trace.overEnd,
     under: timelineIn(words).under,
   }
-  return flags.map((flag) => names[flag]).join(', ')
+  const told = recordedAt === undefined ? [] : [recordedText(recordedAt, from, { words, format })]
+  return [...flags.map((flag) => names[flag]), ...told].join(', ')
 }

@@ -21,7 +21,15 @@ type Props = {
 }
 
 /** A person decides about a deviation, and says why. The last word counts. */
-export function Settle({ job, deviation: { entry, code, where }, now, onSaved }: Props) {
+export function Settle(props: Props) {
+  return (
+    <Fold word={useOwnWords(own).decide} act="settle">
+      {() => <SettleForm {...props} />}
+    </Fold>
+  )
+}
+
+function SettleForm({ job, deviation: { entry, code, where }, now, onSaved }: Props) {
   const say = useOwnWords(own)
   const { sending, ask } = useCommands()
   const is = useSignal<Disposition | null>(null)
@@ -35,7 +43,7 @@ export function Settle({ job, deviation: { entry, code, where }, now, onSaved }:
     if (isTaken(sent)) onSaved()
   }
   return (
-    <Fold word={say.decide} act="settle">
+    <>
       <Choice
         name="disposition"
         word={say.what}
@@ -63,6 +71,6 @@ export function Settle({ job, deviation: { entry, code, where }, now, onSaved }:
         {say.save}
       </Press>
       <Answer sending={sending.value} now={now} />
-    </Fold>
+    </>
   )
 }

@@ -20,6 +20,15 @@ type Props = {
 
 /** What the timeline draws, line by line: for who hears the page, and for paper. */
 export function MarksTable({ chart, now, label }: Props) {
+  const trace = traceIn(useShop().words.value)
+  return (
+    <Fold word={trace.table} act="table">
+      {() => <Rows {...{ chart, now }} {...(label ? { label } : {})} />}
+    </Fold>
+  )
+}
+
+function Rows({ chart, now, label }: Props) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
@@ -30,43 +39,41 @@ export function MarksTable({ chart, now, label }: Props) {
   const time = label ?? ((ms: number) => format.value.timeAndDay(ms, now))
   const until = label ?? format.value.time
   return (
-    <Fold word={trace.table} act="table">
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls has to be reached by keys */}
-      <section class="trace-box" aria-label={trace.table} tabIndex={0}>
-        <table>
-          <thead>
-            <tr>
-              {[trace.when, trace.where, trace.what, trace.numbers, trace.marks].map((word) => (
-                <th key={word}>{word}</th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {shown.map((mark, i) => (
-              <tr key={`${mark.row} ${mark.kind} ${mark.from} ${i}`}>
-                <td>
-                  {time(mark.from)}
-                  {mark.to !== null && mark.to > mark.from ? ` – ${until(mark.to)}` : ''}
-                </td>
-                <td>{rows.get(mark.row)}</td>
-                <td>{markName(mark, say)}</td>
-                <td>{markNumbers(mark, say)}</td>
-                <td>{flagsText(mark, say)}</td>
-              </tr>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls has to be reached by keys
+    <section class="trace-box" aria-label={trace.table} tabIndex={0}>
+      <table>
+        <thead>
+          <tr>
+            {[trace.when, trace.where, trace.what, trace.numbers, trace.marks].map((word) => (
+              <th key={word}>{word}</th>
             ))}
-          </tbody>
-        </table>
-        {shown.length < sorted.length && (
-          <Press
-            act="allRows"
-            onPress={() => {
-              isAll.value = true
-            }}
-          >
-            {timelineIn(words.value).allRows(sorted.length)}
-          </Press>
-        )}
-      </section>
-    </Fold>
+          </tr>
+        </thead>
+        <tbody>
+          {shown.map((mark, i) => (
+            <tr key={`${mark.row} ${mark.kind} ${mark.from} ${i}`}>
+              <td>
+                {time(mark.from)}
+                {mark.to !== null && mark.to > mark.from ? ` – ${until(mark.to)}` : ''}
+              </td>
+              <td>{rows.get(mark.row)}</td>
+              <td>{markName(mark, say)}</td>
+              <td>{markNumbers(mark, say)}</td>
+              <td>{flagsText(mark, say)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {shown.length < sorted.length && (
+        <Press
+          act="allRows"
+          onPress={() => {
+            isAll.value = true
+          }}
+        >
+          {timelineIn(words.value).allRows(sorted.length)}
+        </Press>
+      )}
+    </section>
   )
 }

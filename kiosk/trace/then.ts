@@ -14,6 +14,7 @@ export type CupThen = {
 }
 export type GunThen = {
   readonly id: string
+  readonly called: string
   /** What is in it; null for none. */
   readonly name: string | null
   readonly rinsedOf: string | null
@@ -48,7 +49,8 @@ export function gunsThen(state: State, used: readonly string[]): GunThen[] {
     if (!gun) return []
     return [
       {
-        ...{ id, name: gun.loads.at(-1)?.name ?? null, rinsedOf: gun.rinsed?.name ?? null },
+        ...{ id, called: gun.spec?.name ?? id },
+        ...{ name: gun.loads.at(-1)?.name ?? null, rinsedOf: gun.rinsed?.name ?? null },
         endsAt: firstToEnd(state, gun)?.endsAt ?? null,
       },
     ]

@@ -35,7 +35,7 @@ type Props = {
 /** As wide as its place on the page: a phone and a kiosk draw the same words in the same size. */
 function useWidth() {
   const box = useRef<HTMLDivElement>(null)
-  const width = useSignal(600)
+  const width = useSignal<number | null>(null)
   useLayoutEffect(() => {
     const measure = () => {
       width.value = Math.max(280, box.current?.clientWidth ?? 600)
@@ -47,82 +47,105 @@ function useWidth() {
   return { box, width: width.value }
 }
 
-export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment, label }: Props) {
+/** Drawn once: its place is measured before the first time. */
+export function Timeline(props: Props) {
+  const { box, width } = useWidth()
+  return (
+    <section class="trace-chart">
+      <div ref={box} class="trace-box">
+        {width !== null && <Drawing {...props} width={width} />}
+      </div>
+      <Keys {...props} box={box} />
+    </section>
+  )
+}
+
+function Drawing({
+  chart,
+  shown,
+  picked,
+  offsetMs,
+  moment,
+  label,
+  width,
+}: Props & { readonly width: number }) {
   const { words, format } = useShop()
   const say = { words: words.value, format: format.value }
   const trace = traceIn(words.value)
-  const { box, width } = useWidth()
   const span = shown.value
   const place = placesOf(span, width)
+  const clockText = (at: number) =>
+    (at + offsetMs) % 86_400_000 === 0 ? format.value.date(at) : format.value.time(at)
+  const height = AXIS + chart.rows.length * ROW
+  const visible = chart.marks.filter(({ from, to }) => (to ?? from) >= span.from && from <= span.to)
+  return (
+    <svg width={width} height={height} role="img" aria-label={`${trace.chart}. ${trace.table} ↓`}>
+      <defs>
+        <pattern
+          id="trace-allowed"
+          width="8"
+          height="8"
+          patternUnits="userSpaceOnUse"
+          patternTransform="rotate(45)"
+        >
+          <path d="M0 0V8" stroke="var(--muted)" stroke-width="3" />
+        </pattern>
+        <pattern id="trace-past" width="8" height="8" patternUnits="userSpaceOnUse">
+          <path d="M0 0L8 8M8 0L0 8" stroke="var(--ink)" stroke-width="2" />
+        </pattern>
+      </defs>
+      {ticksOf(span, width, offsetMs).map((at) => (
+        <g key={at}>
+          <path d={`M${place(at)} ${AXIS}V${height}`} stroke="var(--rule)" />
+          <text x={place(at) + 4} y={22}>
+            {label ? label(at) : clockText(at)}
+          </text>
+        </g>
+      ))}
+      {chart.rows.map((row, i) => (
+        <RowView
+          key={row.id}
+          row={row}
+          top={AXIS + i * ROW}
+          width={width}
+          marks={apart(
+            visible.filter((mark) => mark.row === row.id),
+            place,
+            ({ entry, flags }) => flags.length > 0 || (entry !== null && entry === picked),
+          )}
+          place={place}
+          picked={picked}
+          say={say}
+        />
+      ))}
+      {moment !== null && (
+        <path
+          data-moment-line
+          d={`M${place(moment)} ${AXIS - 8}V${height}`}
+          stroke="var(--ink)"
+          stroke-width="3"
+        />
+      )}
+    </svg>
+  )
+}
+
+type KeysProps = Props & { readonly box: { readonly current: HTMLDivElement | null } }
+
+/** Nearer, further, aside, from one broken limit to the next, and away as a file. */
+function Keys({ chart, shown, stops, name, label, box }: KeysProps) {
+  const trace = traceIn(useShop().words.value)
+  const span = shown.value
   const whole = { from: chart.from, to: chart.to }
   const set = (to: Span) => {
     shown.value = to
   }
-  const clockText = (at: number) =>
-    (at + offsetMs) % 86_400_000 === 0 ? format.value.date(at) : format.value.time(at)
   const middle = (span.from + span.to) / 2
   const next = stops.find((at) => at > middle + 1_000)
   const last = stops.findLast((at) => at < middle - 1_000)
-  const height = AXIS + chart.rows.length * ROW
-  const visible = chart.marks.filter(({ from, to }) => (to ?? from) >= span.from && from <= span.to)
   return (
-    <section class="trace-chart">
-      <div ref={box} class="trace-box">
-        <svg
-          width={width}
-          height={height}
-          role="img"
-          aria-label={`${trace.chart}. ${trace.table} ↓`}
-        >
-          <defs>
-            <pattern
-              id="trace-allowed"
-              width="8"
-              height="8"
-              patternUnits="userSpaceOnUse"
-              patternTransform="rotate(45)"
-            >
-              <path d="M0 0V8" stroke="var(--muted)" stroke-width="3" />
-            </pattern>
-            <pattern id="trace-past" width="8" height="8" patternUnits="userSpaceOnUse">
-              <path d="M0 0L8 8M8 0L0 8" stroke="var(--ink)" stroke-width="2" />
-            </pattern>
-          </defs>
-          {ticksOf(span, width, offsetMs).map((at) => (
-            <g key={at}>
-              <path d={`M${place(at)} ${AXIS}V${height}`} stroke="var(--rule)" />
-              <text x={place(at) + 4} y={22}>
-                {label ? label(at) : clockText(at)}
-              </text>
-            </g>
-          ))}
-          {chart.rows.map((row, i) => (
-            <RowView
-              key={row.id}
-              row={row}
-              top={AXIS + i * ROW}
-              width={width}
-              marks={apart(
-                visible.filter((mark) => mark.row === row.id),
-                place,
-                ({ entry, flags }) => flags.length > 0 || (entry !== null && entry === picked),
-              )}
-              place={place}
-              picked={picked}
-              say={say}
-            />
-          ))}
-          {moment !== null && (
-            <path
-              data-moment-line
-              d={`M${place(moment)} ${AXIS - 8}V${height}`}
-              stroke="var(--ink)"
-              stroke-width="3"
-            />
-          )}
-        </svg>
-      </div>
-      <div class="acts">
+    <>
+      <div class="acts" data-repeat>
         <Press act="zoomIn" onPress={() => set(zoomed(span, whole, 0.5))}>
           {trace.zoomIn}
         </Press>
@@ -159,14 +182,15 @@ export function Timeline({ chart, shown, picked, stops, offsetMs, name, moment, 
       </div>
       <p class="minor">{trace.legend}</p>
       <SavePicture {...{ box, name, span }} {...(label ? { label } : {})} />
-    </section>
+    </>
   )
 }
 
 export function rowName({ kind, name }: Row, { words }: Say): string {
   const trace = traceIn(words)
-  if (kind === 'air') return `${trace.air} · ${name}`
-  if (kind === 'dew') return `${timelineIn(words).dew} · ${name}`
+  const zone = words.zones[name] ?? name
+  if (kind === 'air') return `${trace.air} · ${zone}`
+  if (kind === 'dew') return `${timelineIn(words).dew} · ${zone}`
   if (kind === 'later') return timelineIn(words).knownLater
   if (kind === 'cup') return trace.cup(name.slice(0, 4))
   if (kind === 'bells') return trace.bells

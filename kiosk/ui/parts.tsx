@@ -1,3 +1,4 @@
+import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useShop } from '../commands/shop.ts'
 import { hashOf } from './route.ts'
@@ -68,15 +69,21 @@ type FoldProps = {
   readonly act: string
   /** Open from the beginning, or as soon as something in it is wrong. */
   readonly isOpen?: boolean
-  readonly children: ComponentChildren
+  /** As a function they are made when it is first opened: what is long or many costs nothing before. */
+  readonly children: ComponentChildren | (() => ComponentChildren)
 }
 
 /** What is seldom needed: opens on a touch. */
 export function Fold({ word, act, isOpen = false, children }: FoldProps) {
+  const wasOpen = useSignal(isOpen)
+  const onToggle = (e: { readonly currentTarget: HTMLDetailsElement }) => {
+    if (e.currentTarget.open) wasOpen.value = true
+  }
+  const made = typeof children === 'function' ? wasOpen.value && children() : children
   return (
-    <details class="fold" data-fold={act} open={isOpen}>
+    <details class="fold" data-fold={act} open={isOpen} onToggle={onToggle}>
       <summary class="button">{word}</summary>
-      <div class="fold-body">{children}</div>
+      <div class="fold-body">{made}</div>
     </details>
   )
 }

@@ -12,6 +12,7 @@ import type { Finding } from './signals.ts'
 export type Traced = {
   readonly state: State
   readonly panels: readonly PanelTold[]
+  /** Made when they are first asked for: a timeline asks for none. */
   readonly findings: readonly Finding[]
 }
 
@@ -26,11 +27,18 @@ export type Told = Verdict & { readonly missingLayers: readonly Layers[] }
 export function traced(entries: readonly Draft[]): Traced {
   const state = retold(entries)
   const panels = panelsTold(state)
-  const findings = panels.flatMap((panel) => [
-    ...panel.coats.flatMap((coat) => ofCoat(state, panel, coat)),
-    ...ofPanel(state, panel, panels),
-  ])
-  return { state, panels, findings }
+  let found: readonly Finding[] | null = null
+  return {
+    state,
+    panels,
+    get findings() {
+      found ??= panels.flatMap((panel) => [
+        ...panel.coats.flatMap((coat) => ofCoat(state, panel, coat)),
+        ...ofPanel(state, panel, panels),
+      ])
+      return found
+    },
+  }
 }
 
 /** Layers that a defect is caused in and that none of its panels has: no clear, no undercoat. */

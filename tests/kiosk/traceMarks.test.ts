@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { placesOf, ticksOf, zoomed } from '../../kiosk/trace/axis.ts'
-import { knownBy, laterMarks } from '../../kiosk/trace/laterMarks.ts'
+import { knownBy, lateIn, laterMarks } from '../../kiosk/trace/laterMarks.ts'
 import type { Mark } from '../../kiosk/trace/mark.ts'
 import { chartOf, withLater } from '../../kiosk/trace/marks.ts'
 import { bellsThen, cupsThen, gunsThen } from '../../kiosk/trace/then.ts'
@@ -207,6 +207,39 @@ describe('what was known at a moment', () => {
     expect(bellsThen(all.slice(0, 1))).toMatchObject([{ bell: 'coatReady', answer: null }])
     expect(bellsThen(all)).toMatchObject([{ answer: 'BellAcknowledged', answeredAt: minute(12) }])
   })
+})
+
+describe('what came late', () => {
+  test('says when it was recorded: a coat by its start or its finish, and a reading', () => {
+    const shop = coat(vanWith(BASE_CLEAR), BASE_CUP, 0, 2)
+    queued(shop.at(30), 12, 'StartCoat', { panels: [DOOR], cup: BASE_CUP })
+    shop.at(31).do('FinishCoat', { panels: [DOOR] })
+    queued(shop.at(50), 10, 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+    const [first, second] = marksOf(shop, 'coat')
+    expect(first?.recordedAt).toBeUndefined()
+    expect(second?.recordedAt).toBe(minute(30))
+    expect(marksOf(shop, 'air').map(({ recordedAt }) => recordedAt)).toEqual([minute(50)])
+    const ended = queued(shop.at(70), 60, 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+    expect(lateIn(shop.entries).get(ended[0]?.id ?? '')).toBe(minute(70))
+  })
+
+  test('is not said of a press that waited some seconds', () => {
+    const shop = vanWith(BASE_CLEAR).at(5)
+    const [entry] = queued(shop, 4.5, 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+    expect(lateIn(shop.entries).has(entry?.id ?? '')).toBe(false)
+  })
+})
+
+test('zones and guns are called what the shop calls them, else by their ids', () => {
+  const shop = air(vanWith(BASE_CLEAR), 0, 20)
+  const namesOf = (kind: string) =>
+    chart(shop).rows.flatMap((row) => (row.kind === kind ? [row.name] : []))
+  coat(shop, BASE_CUP, 1, 2, { gun: 'gun-1' })
+  expect([namesOf('air'), namesOf('gun')]).toEqual([['booth'], ['gun-1']])
+  shop.at(3).do('SaveZone', { zone: 'booth', name: 'Big booth' })
+  shop.at(3).do('SaveGun', { gun: 'gun-1', name: 'Base gun, green' })
+  expect([namesOf('air'), namesOf('gun')]).toEqual([['Big booth'], ['Base gun, green']])
+  expect(gunsThen(traced(shop.entries).state, ['gun-1'])[0]?.called).toBe('Base gun, green')
 })
 
 describe('the axis', () => {

@@ -37,6 +37,13 @@ test('seconds count in a wait, and not in hours', () => {
   expect(lengthText(190 * MINUTE)).toBe('3 h 10')
 })
 
+test('of what came late it is said when it was recorded, with the day where that was another', () => {
+  const late = (min: number) => mark({ flags: ['estimated'], recordedAt: minute(min) })
+  expect(flagsText(late(200), english)).toBe('estimated, recorded 11:20')
+  expect(flagsText(late(200), spanish)).toMatch(/, registrado 11:20$/)
+  expect(flagsText(late(1_640), english)).toBe('estimated, recorded 11:20 +1')
+})
+
 describe('numbers on a mark', () => {
   // Actual of allowed, and the ratio where it is outside: 250 s of 420 s are ×0.60.
   test.each([

@@ -21,7 +21,7 @@ describe('a job is traced from the log', () => {
     const { body } = await ask(shop)
     expect(body.verdict).toBeNull()
     const types = new Set(body.entries.map(({ type }) => type))
-    for (const type of ['ClimateRead', 'SheetSaved', 'CupMixed', 'CoatStarted'])
+    for (const type of ['ClimateRead', 'ZoneSaved', 'SheetSaved', 'CupMixed', 'CoatStarted'])
       expect(types).toContain(type)
     expect(body.deviations.filter(({ kind }) => kind === 'override')).toMatchObject([
       {

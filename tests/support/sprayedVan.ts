@@ -33,6 +33,7 @@ export async function sprayed(more: readonly Routes[]) {
     await must(shop, type, data)
   }
   for (const sheet of [BASE, CLEAR]) await must(shop, 'SaveSheet', { sheet })
+  await must(shop, 'SaveZone', { zone: 'booth', name: 'Booth' })
   await must(shop, 'OpenJob', { job: JOB, title: 'Delivery van' })
   for (const panel of PANELS)
     await must(shop, 'AddPanel', {
