@@ -91,7 +91,7 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
         <span class="minor">{jobs.route}: </span>
         <b>{route.map((step) => words.value.stage[step.stage]).join(' → ')}</b>
       </p>
-      <WayOn route={route} sheets={sheets} />
+      <WayOn {...{ state, route, sheets }} />
       <div class="acts">
         <Toggle act="changeRoute" isOpen={isOpen}>
           {jobs.changeRoute}

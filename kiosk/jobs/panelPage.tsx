@@ -6,6 +6,7 @@ import { coolFrom } from '../../machines/panel/roomHeat.ts'
 import { isCoating, stageIn } from '../../machines/panel/where.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
+import { problemsAhead } from '../../machines/plan/routeProblems.ts'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
@@ -203,7 +204,7 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
     also.value = []
   }
   return (
-    <Fold word={jobs.changeRoute} act="route">
+    <Fold word={jobs.changeRoute} act="route" isOpen={problemsAhead(state, panel).length > 0}>
       <p class="minor">{jobs.routeWhy}</p>
       <RouteEditor
         route={route}
@@ -214,7 +215,7 @@ function ChangeRoute({ state, job, view, commands }: RouteProps) {
           changed.value = route
         }}
       />
-      <WayOn route={route} sheets={sheets} from={fixedSteps(panel)} />
+      <WayOn state={state} route={route} sheets={sheets} from={fixedSteps(panel)} />
       {others.length > 0 && (
         <Choice
           name="also"

@@ -139,6 +139,8 @@ function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
   const coats = coatsOfStep(step, sheets)
   const own = sheetsFor(step.stage, sheets)
   const isFixed = at < fixed
+  // Where its sheet is out of use, or none was chosen, the only other one is a choice as well.
+  const isOfOwn = own.some(({ sheet }) => sheet === step.sheet)
   return (
     <div class="step-keys">
       {!isFixed && (
@@ -159,7 +161,7 @@ function StepKeys({ route, at, sheets, colours, fixed, take }: KeysProps) {
           )}
         </div>
       )}
-      {!isFixed && own.length > 1 && (
+      {!isFixed && own.length > (isOfOwn ? 1 : 0) && (
         <Choice
           word={jobs.sheet}
           options={worded(

@@ -15,7 +15,7 @@ import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
 import type { Lane } from './lanes.ts'
 import { AskSurface, NoAir } from './noAir.tsx'
-import { HeatAsk, NoCure } from './noCure.tsx'
+import { HeatAsk, NoCure, NoWayOn } from './noWay.tsx'
 import {
   type PassAct,
   passActs,
@@ -135,6 +135,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
         </p>
       ))}
       <NoCure lane={first} />
+      <NoWayOn state={state} lanes={lanes} />
       <HeatAsk lane={first} state={state} />
       {ready && <NoAir state={state} lanes={lanes} now={now} />}
       {ready && <AskSurface state={state} lanes={lanes} now={now} />}

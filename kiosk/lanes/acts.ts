@@ -200,13 +200,21 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     }
     case 'look':
       return [...lookActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
-    case 'abrade':
-      return [
+    case 'abrade': {
+      const abrading = [
         ...oversprayActs(lane, words),
         ...abradeActs(state, lane, panel, words, now),
         ...padActs(state, lane, panel, words, now),
+      ]
+      // No abrading lets a product over one that its sheet forbids: the step is changed or skipped.
+      const isNever = lane.waits.why === 'never'
+      return [
+        ...(isNever
+          ? abrading.map((act): Act => ({ ...act, isMain: false, group: 'more' }))
+          : abrading),
         ...coats().map((act) => ({ ...act, isMain: false })),
       ]
+    }
     case 'flash':
     case 'noFlash':
     case 'coat':

@@ -50,6 +50,9 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
     counts({ toMs }, small, sound)
   if (lane.hotUntil !== null && HOT_HOLDS.includes(waits.for)) return count(lane.hotUntil, wall.hot)
   const closing = lane.bell?.bell === 'windowClosing'
+  // A coat without a product: what comes next is to choose one.
+  if (waits.for === 'coat' && lane.noWay?.isDue && lane.noWay.code === 'noSheet')
+    return word(wall.noSheet, wall.noSheetWhy)
   switch (waits.for) {
     case 'spraying':
       return counts({ sinceMs: waits.since }, wall.spraying(stage, next))

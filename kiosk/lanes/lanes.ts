@@ -1,5 +1,4 @@
-import { type Deadline, isPrompt } from '../../machines/bell/deadline.ts'
-import { deadlines } from '../../machines/deadlines.ts'
+import type { Deadline } from '../../machines/bell/deadline.ts'
 import { byOccurrence, compareText, type Draft } from '../../machines/envelope.ts'
 import { PART_HOLD_MS } from '../../machines/panel/climate.ts'
 import {
@@ -26,10 +25,12 @@ import {
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
+import { bellNow } from './bellNow.ts'
 import { isBlindNow, isPartCold } from './blind.ts'
 import { type HeatWait, heatWait } from './heat.ts'
 import { hotUntil, isColdNow } from './heatNow.ts'
 import { Moment } from './moment.ts'
+import { type NoWay, noWayOf, sheetOfStep } from './noWay.ts'
 
 /**
  * What a lane of the Wall shows: a panel, what it waits for, and its stretch of time. Pure: from the
@@ -82,6 +83,7 @@ export type Lane = {
   readonly zone: string
   /** The stage that is due, and how many of its coats are on and wanted. */
   readonly stage: Stage | null
+  /** Of a sprayed stage its step's, if that names one; else that of what is on. */
   readonly sheet: string | null
   readonly colour: string | null
   readonly coatsOn: number
@@ -91,6 +93,7 @@ export type Lane = {
   /** What is done by hand in the step that is due. */
   readonly work: Work | null
   readonly waits: Waits
+  readonly noWay: NoWay | null
   /** What lies under the next coat of a sprayed stage; null for another stage. */
   readonly phase: SprayPhase | null
   readonly marks: readonly Mark[]
@@ -180,31 +183,6 @@ function marksOf(panel: PanelContext): Mark[] {
   ]
 }
 
-const ofPanels = new WeakMap<readonly Deadline[], ReadonlyMap<string, readonly Deadline[]>>()
-
-/** The deadlines of each panel. */
-function deadlinesByPanel(state: State): ReadonlyMap<string, readonly Deadline[]> {
-  const all = deadlines(state)
-  const known = ofPanels.get(all)
-  if (known) return known
-  const made = new Map<string, Deadline[]>()
-  for (const one of all) {
-    for (const id of one.panels ?? [one.thing.id]) {
-      const own = made.get(id)
-      if (own) own.push(one)
-      else made.set(id, [one])
-    }
-  }
-  ofPanels.set(all, made)
-  return made
-}
-
-/** A deadline of this panel that has come; an alarm is shown before a prompt. */
-function bellNow(state: State, id: string, moment: Moment): Deadline | null {
-  const due = (deadlinesByPanel(state).get(id) ?? []).filter((d) => moment.isPast(d.dueAt))
-  return due.find((d) => !isPrompt(d.bell)) ?? due[0] ?? null
-}
-
 function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment): Lane {
   const { context: panel, value } = thing
   const at = panel.open?.step ?? dueStep(panel)
@@ -217,13 +195,14 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
     jobTitle: contextOf(state, 'job', panel.job)?.title ?? '',
     zone: zoneOf(panel),
     stage: step?.stage ?? null,
-    sheet: step?.sheet ?? lastCoat(panel)?.opens?.sheet ?? null,
+    sheet: sheetOfStep(panel, step),
     colour: step?.colour ?? null,
     coatsOn: coatsOn(panel, at),
     coatsPlanned: step?.coats?.planned ?? 0,
     isPart: lastCoat(panel)?.part !== undefined && lastCoat(panel)?.step === at,
     work: step?.work ?? null,
     waits: waitsFor(state, panel, where, moment),
+    noWay: noWayOf(state, panel),
     phase: sprayPhase(where),
     marks: marksOf(panel),
     band: bandOf(state, panel, where),

@@ -55,7 +55,9 @@ export function wantsCup(lanes: readonly Lane[], acts: readonly PassAct[]): bool
     lanes.map(({ job, sheet, colour }) => JSON.stringify([sheet, colour, colour && job])),
   )
   const isToCome = lanes.every(({ waits }) => COAT_TO_COME.includes(waits.for))
-  return products.size === 1 && isToCome && !acts.some(startsDueStep)
+  // A step that nothing can be mixed for wants its product chosen, not a cup.
+  const hasWay = lanes.every(({ noWay }) => noWay?.isDue !== true)
+  return products.size === 1 && isToCome && hasWay && !acts.some(startsDueStep)
 }
 
 /** What must be the same on every lane: all but the panel itself. */

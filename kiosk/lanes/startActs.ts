@@ -5,6 +5,7 @@ import { storedChecks } from '../../machines/cup/stored.ts'
 import { dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { gateOf } from '../../machines/panel/gate.ts'
 import { shutAt } from '../../machines/panel/gateTimes.ts'
+import type { Stage } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import type { Act, ActOf } from './actTypes.ts'
@@ -23,14 +24,17 @@ function gunOf(state: State, cup: string): { gun?: string } {
 
 type Wanted = {
   readonly job: string
+  readonly stage: Stage | null
+  /** Null where the step names none: each product of its stage fits. */
   readonly sheet: string | null
   readonly colour: string | null
 }
 
 /** Cups that hold what a lane wants, the one that ends first before the others, past ones last. */
-export function fittingCups(state: State, { job, sheet, colour }: Wanted, now: number) {
+export function fittingCups(state: State, { job, stage, sheet, colour }: Wanted, now: number) {
   const fits = (cup: CupContext) =>
-    cup.sheet === sheet && fitsColour(state, job, colour ?? undefined, cup)
+    (sheet === null ? cup.stage === stage : cup.sheet === sheet) &&
+    fitsColour(state, job, colour ?? undefined, cup)
   const all = cupsOf(state, now).filter((view) => fits(view.cup))
   const isOver = (endsAt: number | null) => endsAt !== null && endsAt <= now
   return [...all.filter((v) => !isOver(v.endsAt)), ...all.filter((v) => isOver(v.endsAt))]
@@ -94,7 +98,12 @@ export function oneMoreActs(
   }
   return fittingCups(
     state,
-    { job: lane.job, sheet: step.sheet ?? null, colour: step.colour ?? null },
+    {
+      job: lane.job,
+      stage: step.stage,
+      sheet: step.sheet ?? null,
+      colour: step.colour ?? null,
+    },
     now,
   )
     .filter(isTaken)

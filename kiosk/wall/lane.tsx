@@ -95,6 +95,7 @@ function Who({ lane, order, isSeveral }: LaneRowProps) {
     unsent(lane.panel),
     underText(lane, words.value),
     lane.isPaused ? words.value.wall.paused : '',
+    lane.noWay === null ? '' : words.value.wall.noWay(lane.noWay.at + 1),
     lane.isBlind ? words.value.board.blind : '',
     lane.isPartCold ? words.value.board.partCold : '',
   ].filter((note) => note !== '')

@@ -62,7 +62,7 @@ test('a bake is set, refused above what the vehicle takes, measured by one touch
   await waitsFor(page, PANEL, 'cureEnd')
   await page.click(lane(PANEL))
   await page.click('.act-sheet [data-key=end]')
-  await page.waitForSelector(`${lane(PANEL)} .chip >> text=to cool`)
+  await page.waitForSelector(`${lane(PANEL)} .chip >> text=until cool`)
   await shot(page, 'bake-cooling')
   await close()
 })

@@ -78,6 +78,40 @@ test('a panel that stands there says so, and leads to where the step is skipped'
   await close()
 })
 
+test.each(['wall', 'phone'] as const)(
+  'a route without a product is said on the lane, which leads to where one is chosen: %s',
+  async (size) => {
+    await shop()
+    const hood = { job: JOB, panel: PANEL, name: 'Hood', operation: 'repair' }
+    await site.send('AddPanel', { ...hood, route: [{ stage: 'base', sheet: BASE.sheet }] })
+    await site.send('RetireSheet', { sheet: BASE.sheet })
+    const other = { ...BASE, sheet: 'base-other', name: 'Other base' }
+    await site.send('SaveSheet', { sheet: other })
+    const { page, close } = await openPage(browser, site, { size })
+    await page.waitForSelector(`${lane(PANEL)} >> text=stops at step 1`)
+    expect(await page.textContent(`${lane(PANEL)} .chip`)).toBe('NO SHEETchoose the product')
+    await page.click(lane(PANEL))
+    await page.waitForSelector(
+      '.act-sheet [data-no-way=noSheet] >> text=the sheet of Solvent base, ready to spray is out of use',
+    )
+    // Nothing is mixed of what is out of use.
+    expect(await page.locator('.act-sheet a[href^="#/bench"]').count()).toBe(0)
+    await shot(page, `no-way-no-sheet-${size}`)
+    await page.click('.act-sheet [data-act=changeStep]')
+    await page.click('[data-fold=route] .step-row')
+    await page.click('[data-fold=route] [data-value=base-other]')
+    await page.click('[data-act=SetRoute]')
+    await expect
+      .poll(() => site.shops.ownWriter.state().things.panel[PANEL]?.context.route[0]?.sheet)
+      .toBe('base-other')
+    await page.goto(`${site.url}/#/wall`)
+    await page.click(lane(PANEL))
+    await page.waitForSelector('.act-sheet >> text=Other base')
+    expect(await page.locator('[data-no-way]').count()).toBe(0)
+    await close()
+  },
+)
+
 test('the only person in the shop is taken without being asked, until there is another', async () => {
   site = await serveShop(START)
   await site.send('AddPerson', { person: 'painter-1', name: 'Painter One', role: 'painter' })

@@ -104,7 +104,7 @@ describe('the chip', () => {
     shop.do('StartCure', { panels: [DOOR], mode: 'bake', setC: 65 })
     shop.at(31).do('ReadPart', { panel: DOOR })
     shop.at(61).do('EndCure', { panels: [DOOR] })
-    expect(chip(shop, 71)).toEqual(['20:00', 'to cool'])
+    expect(chip(shop, 71)).toEqual(['20:00', 'until cool'])
     expect(chip(shop, 91)).toEqual(['INSPECT', 'and pass'])
     shop.at(72).do('ReadPart', { panel: DOOR, partC: 30 })
     expect(chip(shop, 73)).toEqual(['INSPECT', 'and pass'])

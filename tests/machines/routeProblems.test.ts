@@ -58,6 +58,14 @@ describe('a route that would end without a way on', () => {
     expect(codes([step('base'), step('clear', clear)], [base])).toEqual(['0 noSheet', '1 noSheet'])
   })
 
+  test('what is skipped stops nobody, and lies under nothing', () => {
+    const picky = sheet({ ...BASE, over: [{ stage: 'sealer', recoatWithin: 'never' }] })
+    const route = [step('sealer', sealer), step('base', picky), step('clear')]
+    const left = (skipped: readonly number[]) =>
+      routeProblems(route, [sealer, picky], (at) => skipped.includes(at)).map(({ at }) => at)
+    expect([left([]), left([0]), left([1, 2])]).toEqual([[1, 2], [2], []])
+  })
+
   test.each([
     ['a stage', { stage: 'sealer' }],
     ['a product', { sheet: SEALER.sheet }],

@@ -1,10 +1,13 @@
 import { lastCoat } from '../../machines/panel/context.ts'
+import { currentSheets } from '../../machines/plan/route.ts'
+import { problemsAhead } from '../../machines/plan/routeProblems.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useWords } from '../commands/shop.ts'
 import { hashOf } from '../ui/route.ts'
 import { actsIn } from '../words/acts.ts'
 import { heatsNotKnown } from './heat.ts'
 import type { Lane } from './lanes.ts'
+import { ProblemSaid } from './problemSaid.tsx'
 
 type Props = { readonly lane: Lane }
 
@@ -19,6 +22,45 @@ export function NoCure({ lane }: Props) {
         {text.skipOrChange}
       </a>
     </div>
+  )
+}
+
+/** Where the routes of lanes end without a way on: the step that is due, or one to come; and the way out. */
+export function NoWayOn({
+  state,
+  lanes,
+}: {
+  readonly state: State
+  readonly lanes: readonly Lane[]
+}) {
+  const text = actsIn(useWords())
+  const sheets = currentSheets(state)
+  const stopped = lanes.flatMap((lane) => {
+    const panel = contextOf(state, 'panel', lane.panel)
+    return lane.noWay && panel ? [{ lane, panel, isDue: lane.noWay.isDue }] : []
+  })
+  return (
+    <>
+      {stopped.map(({ lane, panel, isDue }) => (
+        <div class="acts" key={lane.panel} data-no-way={lane.noWay?.code}>
+          {lanes.length > 1 && <b>{lane.name}</b>}
+          {problemsAhead(state, panel).map((problem) => (
+            <ProblemSaid
+              key={problem.at}
+              {...{ problem, state, sheets }}
+              stage={panel.route[problem.at]?.stage ?? 'base'}
+            />
+          ))}
+          <a
+            class={isDue ? 'button main' : 'button'}
+            data-act="changeStep"
+            href={hashOf('jobs', lane.job, 'panel', lane.panel)}
+          >
+            {text.skipOrChange}
+          </a>
+        </div>
+      ))}
+    </>
   )
 }
 
