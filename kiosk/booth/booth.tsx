@@ -13,9 +13,14 @@ export function Booth({ kiosk, rest: [job] }: ViewProps) {
   const timers = boothTimers(state.value, words.value, now, job)
   return (
     <div class="booth">
-      <a class="button" href={hashOf('wall')}>
-        {words.value.board.back}
-      </a>
+      <div class="booth-keys">
+        <a class="button" href={hashOf('wall')}>
+          {words.value.board.back}
+        </a>
+        <a class="button" data-act="help" href={hashOf('help', 'booth', ...(job ? [job] : []))}>
+          {words.value.board.help}
+        </a>
+      </div>
       {timers.length === 0 && <p class="far-about">{words.value.board.nothingRuns}</p>}
       {timers.map(({ key, title, detail, chip, overAt }) => (
         <section

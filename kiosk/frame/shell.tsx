@@ -49,8 +49,6 @@ type ShellProps = {
 
 const STARTS = 'startedHere'
 const HELP = 'help'
-/** Where a screen has no page of help, that of the one which it belongs to. */
-const presentHelp = (shown: Framed) => (shown.path === 'air' ? 'air' : presentOf(shown))
 const MINUTE_MS = 60_000
 
 export function Shell({ kiosk, settings, route, screens }: ShellProps) {
@@ -89,7 +87,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
             <shown.View kiosk={kiosk} settings={settings} rest={rest} />
           </Guarded>
           {!isWall && !('isBare' in shown) && shown.path !== HELP && (
-            <a class="button to-help" data-act="help" href={hashOf(HELP, presentHelp(shown))}>
+            <a class="button to-help" data-act="help" href={hashOf(HELP, shown.path, ...rest)}>
               {words.value.board.help}
             </a>
           )}

@@ -27,7 +27,7 @@ export const en: HelpWords = {
       title: 'The Bench',
       lines: [
         'Choose the product and the job, then how much, then pour by the scale.',
-        'AS SHOWN takes the weight that the screen asks for. Type another one when the scale shows another.',
+        'IT SHOWS takes the weight that the screen asks for. Type another one when the scale shows another.',
         'Poured too much? The rest is worked out again, so that the ratio stays right.',
         'MIXED starts the pot life, from when the activator went in.',
         'Put the label on the cup and say so, or write it by hand.',
@@ -66,6 +66,54 @@ export const en: HelpWords = {
         'Read the thermometer and the hygrometer where the panel stands, and the surface if you can.',
         'Without a reading the clocks keep to the careful end of the sheet.',
         'A surface close to the dew point gets wet: wait or warm it.',
+      ],
+    },
+    cups: {
+      title: 'Cups and guns',
+      lines: [
+        'Each cup shows what is left of its pot life, and about how much is in it.',
+        'Touch a cup to print its label, pour it together, load a gun, correct what is left, or empty it.',
+        'A gun with material has a time of its own: rinse or clean it before that ends.',
+      ],
+    },
+    calculator: {
+      title: 'Calculator',
+      lines: [
+        'Choose what you want to know, type what you have, touch CALCULATE.',
+        'The answer comes with its formula, its source and a caution.',
+        'Nothing here is logged, and no clock changes.',
+      ],
+    },
+    trace: {
+      title: 'Trace',
+      lines: [
+        'Choose what is wrong and on which panel. The causes that the record speaks for come first.',
+        'The timeline shows coats, cups, guns, air and bells. White: not yet. Hatched: allowed. Solid: sprayed.',
+        'Look and test before you strip: a record points, it never proves.',
+      ],
+    },
+    codes: {
+      title: 'Codes, tags, pedal',
+      lines: [
+        'Print the codes and hang them by the booth. Print tags for panels, guns, people and shelves.',
+        'A panel tag and a cup label, scanned in either order, start a coat. COAT END ends it.',
+        'SET KEY makes a foot pedal do the next step of a panel.',
+      ],
+    },
+    unsent: {
+      title: 'Not sent yet',
+      lines: [
+        'What you press while the server is away waits here, and is sent by itself, in order.',
+        'It counts on this screen already: clocks and bells go by it.',
+        'What the server refused stays here until you try it again or discard it.',
+      ],
+    },
+    booth: {
+      title: 'The Booth view',
+      lines: [
+        'The times that matter now, in digits that are read through the window of the booth.',
+        'Take no phone and no scanner into the booth while spraying: end the coat at the kiosk outside.',
+        'A cup past its pot life fills the screen until somebody says what became of it.',
       ],
     },
   },

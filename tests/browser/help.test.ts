@@ -2,7 +2,7 @@ import { afterEach, expect, test } from 'vitest'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests, SOUND } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
-import { AXE, problemsNow } from './audit.ts'
+import { AXE, problemsNow, SCREEN_PATHS } from './audit.ts'
 import { overflowPx } from './onScreen.ts'
 import { rulesFor } from './targets.ts'
 
@@ -39,21 +39,34 @@ test.each([
     await page.click('[data-act=tourSkip]')
     await page.waitForSelector('.first-run')
     const titles = new Set<string>()
-    for (const screen of ['wall', 'bench', 'jobs', 'scan', 'setup', 'air']) {
+    const screens = SCREEN_PATHS.filter((path) => path !== 'help')
+    for (const screen of screens) {
       await page.goto(`${site.url}/#/${screen}`)
-      await page.click('[data-act=help]')
+      await page.click(`[data-screen=${screen}] [data-act=help]`)
       await page.waitForSelector('.help li')
       titles.add((await page.textContent('.help h2')) ?? '')
       await shot(page, `help-${screen}-${size}`)
       await audited()
     }
-    expect(titles.size).toBe(6)
+    // Each has a page of its own, and the way back leads to where somebody asked.
+    expect(titles.size).toBe(screens.length)
+    await page.goto(`${site.url}/#/setup/zones`)
+    await page.click('[data-act=help]')
+    await page.click('.help .page-head a')
+    await expect.poll(() => page.evaluate(() => location.hash)).toBe('#/setup/zones')
+    await page.click('[data-act=help]')
     await page.click('.help [data-act=tour]')
     for (let step = 0; ; step += 1) {
       await page.waitForSelector(`[data-tour="${step}"]`)
+      await page.waitForSelector('.tour-picture .tour-mark')
       await shot(page, `help-tour-${step}-${size}`)
+      await audited()
       const isLast = (await page.locator('[data-act=tourSkip]').count()) === 0
-      await page.locator('[data-act=tourNext]').dispatchEvent('click')
+      // By keys alone: Enter goes on, as a finger does.
+      expect(await page.evaluate(() => document.activeElement?.getAttribute('data-act'))).toBe(
+        'tourNext',
+      )
+      await page.keyboard.press('Enter')
       if (isLast) break
     }
     await page.waitForSelector('.first-run')
