@@ -127,7 +127,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
           <Scale
             count={pours.length + draft.value.tares.length}
             grams={grams}
-            isWeighed={view.next.readingG !== null}
+            askedG={view.next.readingG === null ? null : shownG(draft.value, view.next.readingG)}
             wrong={wrong.value && sayWrong(wrong.value, view)}
             onAsShown={() =>
               add(view.next?.readingG == null ? null : view.next.readingG - view.readingG)

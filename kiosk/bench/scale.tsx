@@ -10,7 +10,8 @@ import { Choice, Fold } from '../ui/parts.tsx'
 type ScaleProps = {
   /** How many pours and tares went before. */
   readonly count: number
-  readonly isWeighed: boolean
+  /** What the scale shows once it is in, g; null where it is filled to a mark. */
+  readonly askedG: number | null
   /** What is wrong with the last reading. */
   readonly wrong: string | null
   /** As the scale shows it, with its unit. */
@@ -22,16 +23,8 @@ type ScaleProps = {
   readonly children: ComponentChildren
 }
 
-/** One pour: as shown by one touch, or what the scale shows: typed, typed by it, or on its line. */
-export function Scale({
-  count,
-  isWeighed,
-  wrong,
-  grams,
-  onAsShown,
-  onReading,
-  children,
-}: ScaleProps) {
+/** One pour: as it is asked for, by one touch, or what the scale shows: typed, typed by it, or on its line. */
+export function Scale({ count, askedG, wrong, grams, onAsShown, onReading, children }: ScaleProps) {
   const { bench } = useWords()
   const text = useSignal('')
   const field = useRef<HTMLInputElement>(null)
@@ -49,10 +42,10 @@ export function Scale({
   }
   const asShown = (
     <Press act="asShown" isMain onPress={shown}>
-      {bench.asShown}
+      {askedG === null ? bench.atMark : bench.asShown(grams(askedG))}
     </Press>
   )
-  if (!isWeighed)
+  if (askedG === null)
     return (
       <>
         <p class="minor">{bench.byMarks}</p>

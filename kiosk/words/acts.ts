@@ -5,8 +5,8 @@ const en = {
   noAirIn: (zone: string) =>
     `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
-  startAnyway: 'Or press START: it is kept that nobody measured.',
-  moveIt: 'IT STANDS ELSEWHERE',
+  startAnyway: 'Or press START: it is logged that nobody measured.',
+  moveIt: 'IT IS IN ANOTHER ZONE',
   noSurface: (panel: string) => `${panel}: nobody measured how warm it is.`,
   readSurface: 'READ SURFACE',
   orFiner: 'this or finer, also from now on',
@@ -52,8 +52,8 @@ const es: typeof en = {
   noAirIn: (zone) =>
     `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
   readAir: 'LEER EL AIRE',
-  startAnyway: 'O pulse EMPEZAR: queda escrito que nadie midió.',
-  moveIt: 'ESTÁ EN OTRO LUGAR',
+  startAnyway: 'O pulse EMPEZAR: queda registrado que nadie midió.',
+  moveIt: 'ESTÁ EN OTRA ZONA',
   noSurface: (panel: string) => `${panel}: nadie midió qué tan caliente está.`,
   readSurface: 'MEDIR LA PIEZA',
   orFiner: 'éste o más fino, también en adelante',

@@ -58,7 +58,7 @@ export const en = {
   life: 'Will the cup last for its coats?',
   lives: (last: string, lives: string) =>
     `Yes. The last coat starts after ${last}, the cup lasts ${lives}.`,
-  livesOn: 'Yes: this mix has no pot life.',
+  livesOn: 'Yes: this mix has no pot-life limit.',
   cupsNeeded: (n: number) => `No: mix ${n} cups, one after the other.`,
   cupAt: (n: number, when: string, coats: number, volume: string) =>
     `Cup ${n}: ${when}, ${volume}, for ${coats} ${coats === 1 ? 'coat' : 'coats'} of a panel`,
@@ -78,7 +78,8 @@ export const en = {
   poured: 'Poured',
   target: 'Target',
   reading: 'The scale shows',
-  asShown: 'USE SCALE READING',
+  asShown: (grams: string) => `IT SHOWS ${grams}`,
+  atMark: 'IT IS AT THE MARK',
   take: 'USE IT',
   undo: 'Undo the last pour',
   step: 'Scale step',
@@ -123,7 +124,7 @@ export const en = {
   wasByHand: 'In the log: not printed, written by hand.',
   noPicture: 'The label cannot be shown. Write this on the cup:',
   useBy: (time: string) => `USE BY ${time}`,
-  noPotLife: 'NO POT LIFE, STIR',
+  noPotLife: 'NO POT-LIFE LIMIT, STIR',
   keepUntil: (date: string) => `KEEP UNTIL ${date}`,
   byVolume: 'by volume',
   byMass: 'by weight',

@@ -32,17 +32,17 @@ export const en = {
 export const es: typeof en = {
   title: 'De dónde vino, adónde fue',
   open: 'DE DÓNDE VINO Y ADÓNDE FUE',
-  back: 'Atrás',
+  back: 'Volver',
   lot: (lot) => `Lote ${lot}`,
   cup: (cup) => `Vaso ${cup}`,
-  panel: 'Pieza',
+  panel: 'Panel',
   lots: 'Lotes',
   find: 'Buscar el número de lote de una lata',
-  noLots: 'Aún no se ha escrito ningún lote. La mesa los toma en Lotes al mezclar un vaso.',
+  noLots: 'Aún no se ha escrito ningún lote. En Mezcla se escriben bajo Lotes al mezclar un vaso.',
   nothingFound: (typed) => `Ningún lote tiene «${typed}».`,
   lotCups: (n) => (n === 1 ? '1 vaso' : `${n} vasos`),
   reaches: (coats, panels, jobs, cups) =>
-    `Manos: ${coats} · piezas: ${panels} · trabajos: ${jobs} · vasos: ${cups}`,
+    `Manos: ${coats} · paneles: ${panels} · trabajos: ${jobs} · vasos: ${cups}`,
   coats: 'Manos, la última primero',
   noCoats: 'No se aplicó nada de aquí.',
   cups: 'Vasos, y qué hay en ellos',
@@ -55,5 +55,5 @@ export const es: typeof en = {
   unknown: 'Nada en el registro nombra esto.',
   away: 'No se puede llegar al servidor: esto se lee de su registro. Intente cuando vuelva.',
   reading: 'Leyendo …',
-  behind: (entries) => `Aún se lee el registro (faltan ${entries} registros): puede haber más.`,
+  behind: (entries) => `Aún se lee el registro (faltan ${entries} entradas): puede haber más.`,
 }

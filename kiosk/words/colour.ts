@@ -7,7 +7,7 @@ export const en = {
   none: 'No card was measured yet.',
   noneHint:
     'Spray a card from the cup, let it dry with its clear, and measure it beside the panel at each angle.',
-  noLevels: 'This shop has no levels yet: the figures stand without a verdict.',
+  noLevels: 'This shop has no levels yet: the figures have no verdict.',
   setLevels: 'SET THE LEVELS',
   measure: 'MEASURE A CARD',
   save: 'SAVE THE CARD',
@@ -89,7 +89,7 @@ export const es: typeof en = {
   title: 'Revisión de color',
   none: 'Aún no se midió ninguna muestra.',
   noneHint:
-    'Rocíe una muestra del vaso, déjela secar con su transparente y mídala junto a la pieza en cada ángulo.',
+    'Rocíe una muestra del vaso, déjela secar con su transparente y mídala junto al panel en cada ángulo.',
   noLevels: 'Este taller aún no tiene niveles: las cifras están sin veredicto.',
   setLevels: 'PONER LOS NIVELES',
   measure: 'MEDIR UNA MUESTRA',
@@ -105,14 +105,14 @@ export const es: typeof en = {
     angles: 'Ángulos',
     'angles.+': 'Otro ángulo',
     deg: 'Ángulo',
-    panel: 'Pieza: L*, a*, b*',
+    panel: 'Panel: L*, a*, b*',
     card3: 'Muestra: L*, a*, b*',
   },
   row: {
-    panel: ['Pieza L*', 'Pieza a*', 'Pieza b*'],
+    panel: ['Panel L*', 'Panel a*', 'Panel b*'],
     card: ['Muestra L*', 'Muestra a*', 'Muestra b*'],
   },
-  chart: (colour) => `Muestras de ${colour} por ángulo, diferencia con la pieza (ΔE00)`,
+  chart: (colour) => `Muestras de ${colour} por ángulo, diferencia con el panel (ΔE00)`,
   scale: 'ΔE00',
   angle: (deg) => `${deg}°`,
   match: 'igual',
@@ -125,16 +125,16 @@ export const es: typeof en = {
   midcoatsOf: (n) => (n === 1 ? '1 mano intermedia' : `${n} manos intermedias`),
   choose: 'PINTAR CON ESTA MUESTRA',
   chooseSets: (n) =>
-    `pone ${n === 1 ? '1 mano intermedia' : `${n} manos intermedias`} en cada pieza`,
+    `pone ${n === 1 ? '1 mano intermedia' : `${n} manos intermedias`} en cada panel`,
   chosen: 'ELEGIDA',
-  blends: 'Piezas vecinas',
-  noBlends: 'Aún no se decidió nada. Las vecinas se proponen donde se agregan piezas.',
-  toPanels: 'PIEZAS DE ESTE TRABAJO',
+  blends: 'Paneles vecinos',
+  noBlends: 'Aún no se decidió nada. Los vecinos se proponen donde se agregan paneles.',
+  toPanels: 'PANELES DE ESTE TRABAJO',
   blended: 'difuminar',
   leftOut: 'se deja',
   plan: 'Junto al color completo: ¿difuminar también estas?',
   planWhy:
-    'Práctica común, y un cálculo aproximado en cm. Ponga una muestra contra la vecina; la ficha del fabricante va primero.',
+    'Práctica común, y un cálculo aproximado en cm. Ponga una muestra contra el vecino; la ficha del fabricante va primero.',
   kindAsk: '¿Qué tipo de color es?',
   kinds: { solid: 'liso', metallic: 'metálico', pearl: 'perla', 'three-stage': 'tricapa' },
   kindGuess: 'No se dio con el color: planeado como metálico.',
@@ -145,9 +145,9 @@ export const es: typeof en = {
     line
       ? `${layer}: ${share} de ella, unos ${cm}, hasta perderse en una línea de carrocería`
       : `${layer}: toda, hasta su canto`,
-  clear: 'Transparente: toda la pieza, de canto a canto',
+  clear: 'Transparente: todo el panel, de canto a canto',
   clearTo: (names) =>
-    `Transparente: toda la pieza; hacia ${names} hasta una línea de carrocería, ahí no hay canto`,
+    `Transparente: todo el panel; hacia ${names} hasta una línea de carrocería, ahí no hay canto`,
   clearOfOwn: (panel, names) =>
     `${panel}: su transparente no tiene canto hacia ${names}. Termínelo en una línea de carrocería, o aplíquelo ahí también.`,
   cutIn: (names) =>

@@ -4,7 +4,7 @@ export const en = {
   print: 'PRINT',
   reckoning: 'Planning…',
   caution:
-    'A forecast, with its spread. The running clocks, the maker’s sheets and your eyes decide; nothing here opens a gate.',
+    'A forecast, with its spread. The running clocks, the maker’s sheets and your eyes decide; nothing here allows a coat.',
   nothing: 'Nothing is left to plan.',
   nothingHint: 'Open a job and add its panels: their routes are planned here.',
   next: 'Spray next',
@@ -56,8 +56,8 @@ export const en = {
   notDone: 'cannot be planned',
   decides: (what: string, length: string) => `Decided by ${what}: ${length}`,
   waitsFor: {
-    now: 'nothing',
-    flash: 'flash',
+    now: 'for nothing',
+    flash: 'until it has flashed',
     look: 'until it is matte',
     window: 'until its window opens again',
     cleaner: 'until the cleaner is dry',
@@ -88,7 +88,7 @@ export const en = {
     tack: 'tack off',
     mask: 'mask',
     unmask: 'unmask',
-    purge: 'blow off',
+    purge: 'purge the booth',
   } as Readonly<Record<string, string>>,
   chart: 'Forecast against the clock',
   nowMark: (time: string) => `now ${time}`,
@@ -151,7 +151,7 @@ export const es: typeof en = {
   print: 'IMPRIMIR',
   reckoning: 'Planeando…',
   caution:
-    'Un pronóstico, con su margen. Deciden los relojes en marcha, las fichas del fabricante y sus ojos; nada de aquí abre una espera.',
+    'Un pronóstico, con su margen. Deciden los relojes en marcha, las fichas del fabricante y sus ojos; nada de esto da permiso de aplicar.',
   nothing: 'No queda nada por planear.',
   nothingHint: 'Abra un trabajo y agregue sus paneles: aquí se planean sus rutas.',
   next: 'Aplique ahora',
@@ -174,23 +174,23 @@ export const es: typeof en = {
     dewPoint: (p) =>
       `El aire de la zona ${p.zone} está ${p.margin} sobre su punto de rocío; lo mínimo es ${p.least}. Caliéntelo o séquelo.`,
     neverFlashes: (p) =>
-      `${p.sheet} no orea en la zona ${p.zone}: hay demasiada humedad. Seque el aire.`,
+      `${p.sheet} no evapora en la zona ${p.zone}: hay demasiada humedad. Seque el aire.`,
     windowShut: (p) =>
       `La ventana sobre ${p.sheet} está cerrada y lijar no la abre. Repinte o decape según su ficha.`,
     windowShort: (p) =>
-      `La ventana de ${p.sheet} es de ${p.window}; orear y aplicar piden ${p.needs}. Revise la ficha o use un producto más lento.`,
+      `La ventana de ${p.sheet} es de ${p.window}; evaporar y aplicar piden ${p.needs}. Revise la ficha o use un producto más lento.`,
     cupShort: (p) =>
       `Un vaso de ${p.sheet} dura ${p.lasts}; mezclar y una mano piden ${p.needs}. Use un catalizador más lento o una cabina más fresca.`,
     noCure: (p) => `${p.sheet} no tiene curado en su ficha. Escríbalo en Ajustes.`,
     heatFlashUnknown: (p) =>
-      `Nadie escribió cuánto orea ${p.sheet} antes del calor. Escríbalo en su ficha.`,
+      `Nadie escribió cuánto evapora ${p.sheet} antes del calor. Escríbalo en su ficha.`,
     tooColdToCure: (p) =>
       `${p.sheet} no cura en la zona ${p.zone}: hace demasiado frío. Caliéntela.`,
     neverCures: 'Su película no tiene catalizador y no cura nunca. Decápela.',
     noCard: (p) =>
       `No se midió ninguna muestra de ${p.colour}, y este taller no aplica sin ella. Mida una muestra.`,
     colourOff: (p) =>
-      `La muestra ${p.card} está a ${p.value} de su pieza; este taller aplica hasta ${p.limit}. Entinte otra vez y mida una muestra.`,
+      `La muestra ${p.card} está a ${p.value} de su panel; este taller aplica hasta ${p.limit}. Entinte otra vez y mida una muestra.`,
     tooFar: (p) => `No termina en ${p.days} días. Dele gente, lugar o tiempo.`,
   },
   paused: (jobs) => `En pausa, sin planear: ${jobs}`,
@@ -201,7 +201,7 @@ export const es: typeof en = {
   decides: (what, length) => `Lo decide ${what}: ${length}`,
   waitsFor: {
     now: 'nada',
-    flash: 'el oreo',
+    flash: 'la evaporación',
     look: 'a que esté mate',
     window: 'a que se abra otra vez su ventana',
     cleaner: 'a que seque el limpiador',
@@ -220,14 +220,14 @@ export const es: typeof en = {
   acts: { abrade: 'lijar', air: 'curado al aire', bake: 'horneado', infrared: 'infrarrojo' },
   works: {
     degrease: 'desengrasar',
-    fill: 'rellenar',
+    fill: 'enmasillar',
     isolate: 'aislar',
-    guideCoat: 'mano guía',
+    guideCoat: 'guía de lijado',
     abrade: 'lijar',
-    tack: 'quitar polvo',
+    tack: 'pasar trapo atrapapolvo',
     mask: 'enmascarar',
     unmask: 'desenmascarar',
-    purge: 'soplar',
+    purge: 'purgar la cabina',
   },
   chart: 'Pronóstico contra el reloj',
   nowMark: (time) => `ahora ${time}`,
@@ -262,7 +262,7 @@ export const es: typeof en = {
   air: {
     read: (zone, air) => `${zone} sigue a ${air}`,
     supposed: (zone, air) => `${zone} a ${air}`,
-    range: (zone) => `${zone}: el lado prudente del rango del día`,
+    range: (zone) => `${zone}: el lado prudente del margen del día`,
     unknown: (zone) => `${zone}: nadie lee su aire; cifras prudentes de las fichas`,
   },
   learned: 'Lo que dice el trabajo de este taller',

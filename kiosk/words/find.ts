@@ -22,9 +22,9 @@ export const es: typeof en = {
   moreFound: 'VER MÁS',
   nothingFound: (typed) =>
     `Ningún trabajo tiene «${typed}». Pruebe con menos letras, o con una semana (semana 48), un mes (2026-11) o un día (2026-11-28).`,
-  foundHere: 'No se puede llegar al servidor: solo se buscan los trabajos de este equipo.',
+  foundHere: 'No se puede llegar al servidor: solo se buscan los trabajos de esta terminal.',
   behind: (entries) =>
-    `Aún se leen trabajos anteriores (faltan ${entries} registros): busque otra vez en un momento.`,
+    `Aún se leen trabajos anteriores (faltan ${entries} entradas): busque otra vez en un momento.`,
   openSince: (date) => `abierto desde ${date}`,
   openFromTo: (from, to) => `${from} a ${to}`,
 }

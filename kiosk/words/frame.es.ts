@@ -77,7 +77,7 @@ export const outbox: typeof en.outbox = {
     FinishCoat: 'Mano terminada',
     InspectCoat: 'Mano revisada',
     ReachCover: 'Cubierto',
-    DenibPanel: 'Desbastado',
+    DenibPanel: 'Basura quitada',
     AbradePanel: 'Lijado',
     StartCure: 'Curado empezado',
     ReadPart: 'Temperatura de la pieza',

@@ -28,7 +28,7 @@ const does: Readonly<Record<string, string>> = {
   SaveSheet: 'Sheet saved',
   ImportSheets: 'Sheets taken from a file',
   RetireSheet: 'Sheet retired',
-  SetShopFigure: 'Shop’s figure kept',
+  SetShopFigure: 'Shop’s figure saved',
   SaveGun: 'Gun saved',
   SaveZone: 'Zone saved',
   PurgeZone: 'Purge begun',

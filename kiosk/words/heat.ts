@@ -2,7 +2,7 @@ import type { Words } from './en.ts'
 
 /** Words about what stands in a zone's heat: fetched with the sheet that starts it. */
 const en = {
-  title: 'In the heat with it',
+  title: 'In the same heat',
   limit: (temp: string) => `takes ${temp} at most`,
   noLimit: 'no limit known',
   ask: 'How warm may this vehicle become? Its maker says (battery, airbags, trim).',
@@ -12,11 +12,10 @@ const en = {
   faster: (things: string) => `Their time runs faster in the heat: ${things}.`,
   isCool: (temp: string) => `MEASURED: ${temp} OR LESS`,
   purge: (min: number) => `PURGE ${min} MIN`,
-  setTo: (temp: string) => `START BAKE ${temp}`,
 }
 
 const es: typeof en = {
-  title: 'Con ella en el calor',
+  title: 'En el mismo calor',
   limit: (temp) => `aguanta ${temp} como máximo`,
   noLimit: 'sin límite conocido',
   ask: '¿Cuánto calor aguanta este vehículo? Lo dice su fabricante (batería, bolsas de aire, molduras).',
@@ -26,7 +25,6 @@ const es: typeof en = {
   faster: (things) => `Con el calor su tiempo corre más rápido: ${things}.`,
   isCool: (temp) => `MEDIDA: ${temp} O MENOS`,
   purge: (min) => `PURGAR ${min} MIN`,
-  setTo: (temp) => `HORNEAR A ${temp}`,
 }
 
 export const heatIn = ({ locale }: Pick<Words, 'locale'>): typeof en => (locale === 'es' ? es : en)

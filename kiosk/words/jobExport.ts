@@ -25,18 +25,18 @@ export const es: typeof en = {
   save: 'GUARDAR ESTE TRABAJO',
   saveWhy: 'una página que se abre en cualquier lugar, también sin red, y dice si fue alterada',
   saveLines: 'GUARDAR COMO DATOS',
-  saveLinesWhy: 'un registro por línea, para otro programa (CloudEvents)',
+  saveLinesWhy: 'una entrada por línea, para otro programa (CloudEvents)',
   noServer: 'No se puede llegar al servidor: intente de nuevo cuando vuelva. Nada se pierde.',
   notMade: 'No se pudo guardar el trabajo. Abra Ajustes, Vigilancia: dice qué está mal.',
   title: (job) => `Trabajo ${job}`,
   made: (when) => `Guardado ${when}`,
   whole: (own, others) =>
-    `SIN CAMBIOS. ${own} registros están como se escribieron (resúmenes de otros registros entre ellos: ${others}).`,
+    `SIN CAMBIOS. ${own} entradas están como se escribieron (resúmenes de otras entradas entre ellas: ${others}).`,
   pieces: (n) => `Vienen de ${n} tramos del registro; entre ellos no se dice nada del trabajo.`,
   compare: (position, hash) =>
-    `Esto no muestra si alguien hizo el archivo desde cero. Para estar seguro, pregunte al taller: el hash de su registro ${position} empieza con ${hash}.`,
+    `Esto no muestra si alguien hizo el archivo desde cero. Para estar seguro, pregunte al taller: el hash de su entrada ${position} empieza con ${hash}.`,
   changed: 'ESTE ARCHIVO FUE ALTERADO DESPUÉS DE GUARDARSE. No confíe en lo que dice.',
-  changedAt: (position) => `El registro ${position}, o uno justo antes, no está como se escribió.`,
+  changedAt: (position) => `La entrada ${position}, o una justo antes, no está como se escribió.`,
   notReadable: 'Lo que contiene ya no se puede leer.',
-  entries: 'Todos los registros como se escribieron',
+  entries: 'Todas las entradas como se escribieron',
 }

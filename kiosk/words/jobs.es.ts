@@ -91,7 +91,7 @@ export const es: typeof en = {
   sheet: 'Ficha',
   face: 'Cara',
   work: 'Qué se hace',
-  keepRoute: 'Dejarla como la usual',
+  keepRoute: 'Guardar como ruta usual',
   faces: { whole: 'completa', edges: 'cantos', spot: 'parche' },
   coats: { least: 'mínimo', planned: 'previstas', most: 'máximo' },
   coatsOf: (on, planned) => `${on} de ${planned} manos dadas`,

@@ -106,7 +106,7 @@ export const en = {
   sheet: 'Sheet',
   face: 'Face',
   work: 'What is done',
-  keepRoute: 'Keep as the usual one',
+  keepRoute: 'Save as the usual route',
   faces: { whole: 'whole', edges: 'edges', spot: 'spot' } as Names,
   coats: { least: 'least', planned: 'planned', most: 'most' } as Names,
   coatsOf: (on: number, planned: number) => `${on} of ${planned} coats on`,

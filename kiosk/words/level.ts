@@ -14,7 +14,7 @@ export const en = {
   target: 'Reaches the target of 15 dB(A).',
   noTarget: 'Passes; 15 dB(A) is the target.',
   fails:
-    'Does not pass: it needs 10 dB(A) above ambient, or 13 dB in one third-octave. Logged all the same.',
+    'Does not pass: it needs 10 dB(A) above ambient, or 13 dB in one third-octave. It is logged anyway.',
   limits: 'Never above 100 dB(A) at any ear. Above 90 dB(A) only with the site’s written approval.',
   list: 'Commissioned',
   none: 'No work position commissioned yet.',

@@ -210,7 +210,7 @@ export const es: Meanings = {
       name: 'Limpie la pistola',
       cause: 'Venció la vida útil del producto de una pistola.',
       consequence: 'Se endurece en la pistola.',
-      action: 'Limpie la pistola y presione LIMPIA.',
+      action: 'Limpie la pistola y presione YA LIMPIÉ.',
       time: 'Ninguno.',
     },
     keepUntil: {

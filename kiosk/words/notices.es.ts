@@ -4,7 +4,7 @@ export const notKnown: typeof en.notKnown = {
   cup: (id) => `No se conoce el vaso ${id}.`,
   panel: (id) => `No se conoce el panel ${id}.`,
   job: (id) => `No se conoce el trabajo ${id}.`,
-  waits: (n) => (n === 1 ? '1 anotación lo espera.' : `${n} anotaciones lo esperan.`),
+  waits: (n) => (n === 1 ? '1 entrada lo espera.' : `${n} entradas lo esperan.`),
   mix: 'MEZCLAR',
   voidHold: 'MANTENER PARA ANULAR LO QUE ESPERA',
 }
@@ -22,7 +22,7 @@ export const server: typeof en.server = {
   stepJumped: (at, from, to) => `${at}: pasó de ${from} a ${to}`,
   stepConfirmed: (at, to) => `${at}: confirmado como ${to}`,
   gone: (n, from, to) =>
-    `Al registro del servidor le ${n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`} que esta pantalla conoce, de ${from} a ${to}.`,
+    `Al registro del servidor le ${n === 1 ? 'falta 1 entrada' : `faltan ${n} entradas`} que esta terminal conoce, de ${from} a ${to}.`,
   save: 'GUARDARLAS',
   dismiss: 'DESCARTAR AVISO',
   dismissUnsaved: 'DESCARTAR SIN GUARDAR',

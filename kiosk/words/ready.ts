@@ -6,7 +6,7 @@ export const en = {
     polish: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to polish.`,
     handle: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to handle.`,
   },
-  once: 'Say it once, at 20 °C. Or go on: it is kept that nobody knew.',
+  once: 'Say it once, at 20 °C. Or go on: it is logged that nobody knew.',
   atOnce: 'NO WAIT',
   toSheet: 'TYPE IT ON THE SHEET',
 }
@@ -14,11 +14,11 @@ export const en = {
 export const es: typeof en = {
   ask: {
     sand: (sheet) => `La ficha de ${sheet} no dice cuándo se puede lijar.`,
-    tape: (sheet) => `La ficha de ${sheet} no dice cuándo se puede encintar.`,
+    tape: (sheet) => `La ficha de ${sheet} no dice cuándo se puede enmascarar.`,
     polish: (sheet) => `La ficha de ${sheet} no dice cuándo se puede pulir.`,
     handle: (sheet) => `La ficha de ${sheet} no dice cuándo se puede manejar.`,
   },
-  once: 'Dígalo una vez, a 20 °C. O siga: queda escrito que nadie lo sabía.',
+  once: 'Dígalo una vez, a 20 °C. O siga: queda registrado que nadie lo sabía.',
   atOnce: 'SIN ESPERA',
   toSheet: 'ESCRIBIRLO EN LA FICHA',
 }

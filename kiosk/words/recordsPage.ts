@@ -45,7 +45,7 @@ export const es: typeof en = {
   csv: 'GUARDAR COMO CSV',
   pdf: 'GUARDAR COMO PDF',
   reading: 'Leyendo el registro …',
-  away: 'No se puede llegar al servidor: los registros se leen de ahí. Intente cuando vuelva.',
+  away: 'No se puede llegar al servidor: esto se lee de su registro. Intente cuando vuelva.',
   record: 'Registrar capacitación, filtros o solvente',
   typed: 'Lo que se anotó',
   takeBack: 'ANULAR',

@@ -270,7 +270,7 @@ export const en = {
     air: 'the air',
     gloss: 'gloss',
     matte: 'matte',
-    noPotLife: 'no pot life',
+    noPotLife: 'no pot-life limit',
     red: 'red pad',
     gray: 'gray pad',
     ultrafine: 'ultrafine pad',

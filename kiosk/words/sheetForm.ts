@@ -40,7 +40,7 @@ export const en = {
   all: 'All that is saved',
   notKnown: 'NOT KNOWN: asked for before its first use',
   heatFlashWhy:
-    'How long the last coat stands before a bake or a lamp, as the maker’s sheet prints it. Where the sheet says no wait, choose “none”. Left out is not none: a wet film boils in heat.',
+    'How long the last coat waits before a bake or a lamp, as the maker’s sheet prints it. Where the sheet says no wait, choose “none”. Left out is not none: a wet film boils in heat.',
   beforeBake: 'Before a bake',
   beforeInfrared: 'Before infrared',
   heatFlashEnter: 'ENTER FLASH BEFORE HEAT',
@@ -86,7 +86,7 @@ export const es: typeof en = {
   all: 'Todo lo guardado',
   notKnown: 'NO SE SABE: se pide antes del primer uso',
   heatFlashWhy:
-    'Cuánto espera la última mano antes del horno o la lámpara, como está en la ficha del fabricante. Si la ficha dice que no hay espera, elija “ninguna”. Vacío no es ninguna: una capa húmeda hierve con el calor.',
+    'Cuánto espera la última mano antes del horno o la lámpara, como está en la ficha del fabricante. Si la ficha dice que no hay espera, elija “ninguna”. Vacío no es ninguna: una película húmeda hierve con el calor.',
   beforeBake: 'Antes del horno',
   beforeInfrared: 'Antes del infrarrojo',
   heatFlashEnter: 'ESCRIBIR EVAPORACIÓN ANTES DEL CALOR',

@@ -52,24 +52,24 @@ const es: typeof en = {
   takenBackAt: (time) => `anulado ${time}`,
   toldLater: (n) =>
     n === 1
-      ? '1 registro sobre el tiempo anterior llegó después: se dibuja aparte, en su propia fila'
-      : `${n} registros sobre el tiempo anterior llegaron después: se dibujan aparte, en su propia fila`,
+      ? '1 entrada sobre el tiempo anterior llegó después: se dibuja aparte, en su propia fila'
+      : `${n} entradas sobre el tiempo anterior llegaron después: se dibujan aparte, en su propia fila`,
   minuteBack: '← 1 MIN',
   minuteOn: '1 MIN →',
   savePicture: { png: 'GUARDAR COMO IMAGEN (PNG)', pdf: 'GUARDAR PARA PAPEL (PDF)' },
   notSaved:
-    'Este equipo no pudo dibujar la imagen. Muestre un tiempo más corto e intente de nuevo.',
+    'Este dispositivo no pudo dibujar la imagen. Muestre un tiempo más corto e intente de nuevo.',
   compare: 'Junto a trabajos que salieron bien',
   compareKey: 'COMPARAR CON TRABAJOS BUENOS',
   comparing: 'Buscando trabajos con los mismos productos …',
   compareAway:
     'No se puede llegar al servidor: los otros trabajos se leen de su registro. Intente de nuevo cuando vuelva.',
   noneAlike:
-    'Ningún trabajo con los mismos productos salió bien todavía: piezas aprobadas, sin límites rebasados y sin devolver ninguna.',
+    'Ningún trabajo con los mismos productos salió bien todavía: paneles aprobados, sin límites rebasados y sin devolver ninguno.',
   sameColour: 'mismo color',
   thisJob: 'Este trabajo',
   allRows: (n) => `MOSTRAR LAS ${n} FILAS`,
-  lanesThen: 'Piezas',
+  lanesThen: 'Paneles',
   noneThen: 'ninguno todavía',
   emptied: 'vacío',
   until: (time, left) => `hasta ${time}, quedan ${left}`,

@@ -41,11 +41,11 @@ export const es: NoticeWords = {
   clockSet: ({ at, byMs }, { time, length }) =>
     `El reloj del servidor se ${byMs < 0 ? 'atrasó' : 'adelantó'} ${length(Math.abs(byMs))} a las ${time(at)}: las esperas de esa hora pueden estar mal por ese tiempo.`,
   clockOff: ({ entries, mostMs }, { length }) =>
-    `${many(entries, '1 registro se hizo', `${entries} registros se hicieron`)} en una pantalla con el reloj mal, hasta por ${length(mostMs)}. Las horas se corrigieron con el reloj del servidor.`,
+    `${many(entries, '1 entrada se hizo', `${entries} entradas se hicieron`)} en una pantalla con el reloj mal, hasta por ${length(mostMs)}. Las horas se corrigieron con el reloj del servidor.`,
   toldLate: ({ entries, mostMs }, { length }) =>
-    `${many(entries, '1 registro se anotó', `${entries} registros se anotaron`)} tarde, hasta ${length(mostMs)} después. Elija un momento abajo para ver qué se sabía entonces.`,
+    `${many(entries, '1 entrada se anotó', `${entries} entradas se anotaron`)} tarde, hasta ${length(mostMs)} después. Elija un momento abajo para ver qué se sabía entonces.`,
   takenBack: ({ entries }) =>
-    `${many(entries, '1 registro se anuló', `${entries} registros se anularon`)} por error. Se dibuja el trabajo sin ${many(entries, 'él', 'ellos')}; la fila “Anulado” ${many(entries, 'lo', 'los')} conserva.`,
+    `${many(entries, '1 entrada se anuló', `${entries} entradas se anularon`)} por error. Se dibuja el trabajo sin ${many(entries, 'ella', 'ellas')}; la fila “Anulado” ${many(entries, 'lo', 'los')} conserva.`,
   estimated: ({ coats }) =>
     `Nadie dijo cuándo ${many(coats, 'empezó 1 mano', `empezaron ${coats} manos`)}: el inicio es estimado, va con línea cortada y no prueba nada.`,
   neverCleared: ({ panels }) =>

@@ -37,7 +37,7 @@ export const es: typeof en = {
   wasEmpty: 'ESTABA VACÍO',
   carryOn: 'OK, lo sé',
   undoing: 'Deshacer',
-  blind: 'a ciegas',
+  blind: 'sin lectura del aire',
   partCold: '¿PIEZA FRÍA?',
   several: 'Varios',
   ownWords: 'Con mis palabras',

@@ -41,7 +41,7 @@ export const en = {
   // Undo
   undoing: 'Undo',
   // Lanes
-  blind: 'blind',
+  blind: 'no air reading',
   partCold: 'PART COLD?',
   several: 'Several',
   ownWords: 'In my own words',

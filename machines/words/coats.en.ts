@@ -45,7 +45,7 @@ export const coats: Pick<
   noActivator: ({ about, part }) => `Cup ${about} has no ${part} in it. It will never cure.`,
   optionOutside: ({ limit, value, about }, f) =>
     `${about} is for ${f.temperature(limit.minC)} to ${f.temperature(limit.maxC)}; it is ${f.temperature(value)}.`,
-  openFade: () => 'This clear ends off an edge or body line. The fade may show later.',
+  openFade: () => 'This clear does not end at an edge or body line. The fade may show later.',
   forcedNoFigure: () => 'Seen matte under air movers; the sheet has no figure for them.',
   cleanerOver: ({ value }, { name }) => `Degreased over ${name(value)}: the cleaner may lift it.`,
   filmOver: ({ limit, value }) => `Its film comes to ${value} µm; the sheet allows ${limit} µm.`,

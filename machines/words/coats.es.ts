@@ -32,11 +32,12 @@ export const coats: Pick<
       ? `Con este aire nunca se podrá ${WORK[what]}.`
       : `Aún no se puede ${WORK[what]}.`,
   sandEarly: () => 'Es pronto para lijar: se embota y se rasga.',
-  wantsBase: ({ limit }, { name }) => `Primero aplique ${name(limit)} sobre lo desbastado.`,
+  wantsBase: ({ limit }, { name }) =>
+    `Primero aplique otra vez ${name(limit)} donde se quitó la basura.`,
   colourOff: ({ limit, value, card }) =>
     value === null
       ? `No se midió ninguna muestra del color ${card} con esta mezcla. Mida una primero.`
-      : `La muestra ${card} está a ${value.toFixed(1)} de la pieza (ΔE00); el taller difumina hasta ${limit}. Entíntelo de nuevo.`,
+      : `La muestra ${card} está a ${value.toFixed(1)} del panel (ΔE00); el taller difumina hasta ${limit}. Entíntelo de nuevo.`,
   ratioOff: ({ limit, value, about, part, by, add }, { volume, grams }) => {
     const of = by === 'mass' ? grams : volume
     const adds = add.map(({ name, amount }) => `${of(amount)} de ${name}`).join(', ')
@@ -49,7 +50,7 @@ export const coats: Pick<
     'Este transparente no termina en un borde ni en una línea. Puede notarse después.',
   forcedNoFigure: () => 'Visto mate con ventiladores; la ficha no da cifra para ellos.',
   cleanerOver: ({ value }, { name }) =>
-    `Desengrasado sobre ${name(value)}: el desengrasante puede levantarlo.`,
+    `Desengrasado sobre ${name(value)}: el limpiador puede levantarlo.`,
   filmOver: ({ limit, value }) => `Su película llega a ${value} µm; la ficha admite ${limit} µm.`,
   neverCures: () => 'Una mano no lleva catalizador y no curará. Quítela, o deshaga su vaso.',
 }
@@ -71,6 +72,6 @@ const BODIES: Readonly<Record<string, string>> = {
 export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePanel'> = {
   lab: () => 'tres números: L* de 0 a 100, a* y b* de -128 a 128',
   panelOfBody: ({ body, panels }) =>
-    `una pieza que ${BODIES[body] ?? body} tiene: ${panels.join(', ')}`,
-  besidePanel: ({ panel, panels }) => `una pieza junto a ${panel}: ${panels.join(', ')}`,
+    `un panel que ${BODIES[body] ?? body} tiene: ${panels.join(', ')}`,
+  besidePanel: ({ panel, panels }) => `un panel junto a ${panel}: ${panels.join(', ')}`,
 }

@@ -44,7 +44,7 @@ const STATES: Readonly<Record<string, string>> = {
 const stateOf = (state: string): string => STATES[state] ?? state
 const NEXT: Readonly<Record<string, string>> = {
   coatStart: 'empezar una mano',
-  sendBack: 'regresarlo a un paso',
+  sendBack: 'devolverlo a un paso',
   nothing: 'nada más por hacer',
 }
 const names = (list: string, { name }: Figures): string => list.split(', ').map(name).join(', ')

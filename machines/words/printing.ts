@@ -79,8 +79,8 @@ const es: Sentences = {
   tooLate: () => 'Esperó medio día. Imprímalo otra vez si todavía hace falta.',
 }
 
-const TABLES = { en, es }
+export const PRINT_TROUBLES = { en, es }
 
 /** @returns a sentence, or two where there is something to do */
 export const printTroubleText = ({ code, params }: PrintTrouble, language: 'en' | 'es'): string =>
-  (TABLES[language][code] as (p: object) => string)(params)
+  (PRINT_TROUBLES[language][code] as (p: object) => string)(params)

@@ -19,7 +19,7 @@ export const room: Pick<
       ? `La pieza está a ${temperature(value)}. Caliéntela primero a ${temperature(limit)}.`
       : `La pieza está a ${temperature(value)}. Déjela enfriar primero a ${temperature(limit)}.`,
   partHot: () =>
-    'La pieza sigue caliente. Mídela o déjala enfriar: sobre metal caliente la pintura hierve.',
+    'El panel sigue caliente. Mídalo o déjelo enfriar: sobre metal caliente la pintura hierve.',
   vehicleLimit: ({ limit, value, about }, { temperature }) =>
     `El horneado está puesto a ${temperature(value)}. ${about} aguanta ${temperature(limit)} como máximo.`,
   overheated: ({ limit, value }, { temperature }) =>
