@@ -2,11 +2,12 @@ import { canNow } from '../../machines/can.ts'
 import { fitsColour } from '../../machines/cup/colours.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { storedChecks } from '../../machines/cup/stored.ts'
+import { fitsTint, tintUnder } from '../../machines/panel/coatColour.ts'
 import { dueStep, lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { gateOf } from '../../machines/panel/gate.ts'
 import { shutAt } from '../../machines/panel/gateTimes.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
-import type { State } from '../../machines/state.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
 import type { Act, ActOf } from './actTypes.ts'
 import { type CupView, cupsOf } from './cups.ts'
@@ -48,9 +49,16 @@ export function startActs(
 ): ActOf<'StartCoat'>[] {
   const stage = lane.stage === null ? '' : words.stage[lane.stage]
   const say = lane.isPart ? words.act.goOn : words.act.start
-  return fittingCups(state, lane, now).flatMap(({ id, cup }, i): ActOf<'StartCoat'>[] => {
+  const panel = contextOf(state, 'panel', lane.panel)
+  const under = panel ? tintUnder(state, panel, dueStep(panel)) : null
+  const fitting = fittingCups(state, lane, now)
+  // Over a tinted coat the cups of its tint come first: the others would be refused.
+  const inOrder = [true, false].flatMap((fits) =>
+    fitting.filter(({ cup }) => fitsTint(cup, under) === fits),
+  )
+  return inOrder.flatMap(({ id, cup }, i): ActOf<'StartCoat'>[] => {
     const done = storedChecks({ state, at: now }, cup)
-    const from = words.act.from(id.slice(0, 4))
+    const from = [words.act.from(id.slice(0, 4)), cup.paint?.tint].filter(Boolean).join(' · ')
     const start: ActOf<'StartCoat'> = {
       key: `start-${id}`,
       label: say(stage, lane.coatsOn + 1),

@@ -61,7 +61,8 @@ export function fitsColour(
   )
 }
 
-const textOf = ({ colour, paint }: Coloured): string =>
+/** All that is said of a color: key, code, variant and hand-made variant. */
+export const textOf = ({ colour, paint }: Coloured): string =>
   [colour, paint?.code, paint?.variant, paint?.tint].filter(Boolean).join(' ')
 
 /** How a refusal names a color beside another: by its key, or by all of it where the keys are the same. */

@@ -12,7 +12,7 @@ import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { hundredths } from './airGate.ts'
 import { asksOf } from './asks.ts'
-import { colourProblems } from './coatColour.ts'
+import { colourOrTint } from './coatColour.ts'
 import { type Claim, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, zoneOf } from './context.ts'
 import { type FoundPanel, findPanels, keysOf } from './find.ts'
@@ -45,6 +45,10 @@ export const panelKeys = (p: FoundPanel) => ({
 export const cupZoneOf = ({ panel }: FoundPanel): { cupZone: string | null } => ({
   cupZone: panel.stays.length === 0 ? null : zoneOf(panel),
 })
+
+/** The hand-made variant of a cup, kept with its coat: the cup may be gone when the next one goes on. */
+export const tintOf = (cup: CupContext | null): { tint?: string } =>
+  cup?.paint?.tint === undefined ? {} : { tint: cup.paint.tint }
 
 /** What the sheet of a start asked. A late one was asked nothing. */
 function askedOf(d: Deciding, { panel }: FoundPanel): { asked?: readonly string[] } {
@@ -116,6 +120,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         sheet: cup?.sheet ?? null,
         stage: cup?.stage ?? null,
         mixes: holdOf(cup)?.mixes ?? [],
+        ...tintOf(cup),
         ...cupZoneOf(p),
         ...(step === undefined ? {} : { step }),
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
@@ -143,7 +148,7 @@ export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | n
   if (cup.sheet !== product) {
     return [{ code: 'wrongProduct', limit: product, value: cup.sheet, ...about }]
   }
-  const ofStep = colourProblems(d, p, cup, step?.colour)
+  const ofStep = colourOrTint(d, p, cup, open.step)
   if (step?.colour !== undefined || !first?.colour || cup.colour === null) return ofStep
   const [wanted, held] = [colourOf(d.state, first), colourOf(d.state, cup)]
   if (isSameColour(wanted, held)) return []
@@ -175,6 +180,7 @@ export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCo
       keys: { ...panelKeys(p), cup: cupId, ...(gun === null ? {} : { gun }) },
       data: {
         hold: holdOf(cup),
+        ...tintOf(cup),
         ...cupZoneOf(p),
         ...(gun === null ? {} : { load: loadOf(cupId, cup) }),
       },

@@ -11,7 +11,7 @@ import { sheetAt } from '../sheet/fold.ts'
 import { isSprayed } from '../sheet/schema.ts'
 import { judgeAir } from './airGate.ts'
 import type { AirNow } from './climate.ts'
-import { colourProblems } from './coatColour.ts'
+import { colourOrTint } from './coatColour.ts'
 import { cardProblems } from './colourGate.ts'
 import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './context.ts'
 import { filmProblems } from './film.ts'
@@ -158,7 +158,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
     ...cleanerProblems(d, p),
     ...wantsBaseProblems(d, p, target),
     ...(claim.cupId === undefined ? [] : cupProblems(d, claim.cupId, claim.cup, at)),
-    ...colourProblems(d, p, claim.cup, step?.colour),
+    ...colourOrTint(d, p, claim.cup, target),
     ...cardProblems(d, p, claim.cup, step),
     ...(claim.gunId === undefined || claim.cupId === undefined
       ? []

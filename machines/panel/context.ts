@@ -43,6 +43,8 @@ export type Coat = {
   readonly kind: CoatKind
   readonly cups: readonly string[]
   readonly gun: string | null
+  /** The hand-made variant of its last cup. */
+  readonly tint?: string
 }
 
 /** A coat that is being sprayed, and what each of its cups holds; null for one that is not known. */

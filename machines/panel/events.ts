@@ -51,6 +51,8 @@ export type CoatStarted = Fact<
     mixes?: readonly Mix[]
     /** The panels that were started with one touch. */
     pass?: readonly string[]
+    /** The hand-made variant of its cup. */
+    tint?: string
     /** What its sheet asked, and nobody answered. */
     asked?: readonly string[]
   }
@@ -73,6 +75,7 @@ export type CoatFinished = Fact<
     mixes?: readonly Mix[]
     /** What the cup that the finish itself names holds; null for one that was not known. */
     own?: Hold | null
+    tint?: string
     /** How long the panel takes to spray: a finish so soon after the last one is that one said again. */
     sprayMs?: number
   }
@@ -90,7 +93,7 @@ export type PanelFact =
   | Fact<'RouteSet', { route: readonly Step[] }>
   | Fact<'PrepStepDone', Abrasion & { step: number; work?: string }>
   | Fact<'StepSkipped', { step: number }>
-  | Fact<'CoatContinued', { hold?: Hold | null }>
+  | Fact<'CoatContinued', { hold?: Hold | null; tint?: string }>
   | CoatBrokenOff
   | Fact<'FilmRead', { um: number; method: Film['method']; coat?: string }>
   | Fact<'CoatInspected', { result: Inspection }>

@@ -8,7 +8,7 @@ import { roomProblems } from '../cup/room.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
-import { cupZoneOf, judgedBy, otherCupProblems, panelKeys } from './coat.ts'
+import { cupZoneOf, judgedBy, otherCupProblems, panelKeys, tintOf } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { type CoatKind, dueStep, isSaidAlready } from './context.ts'
 import type { FactOf } from './events.ts'
@@ -121,7 +121,9 @@ function factOf(
       ...(d.data.reachCm === undefined ? {} : { reachCm: d.data.reachCm }),
       opens,
       mixes: product.mixes,
-      ...(cup === undefined ? {} : { own: holdOf(findCup(d, cup)), ...lastZone(p) }),
+      ...(cup === undefined
+        ? {}
+        : { own: holdOf(findCup(d, cup)), ...tintOf(findCup(d, cup)), ...lastZone(p) }),
       sprayMs: sprayMsOf(d, p),
       ...(after.length === 0 ? {} : { passEndsAt: d.at, after }),
       ...(found.length > 1 && !d.data.ordered ? { isGuess: true } : {}),

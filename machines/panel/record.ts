@@ -89,6 +89,7 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
     kind: fact.data.kind,
     cups: fact.cup === undefined ? [] : [fact.cup],
     gun: fact.gun ?? null,
+    ...(fact.data.tint === undefined ? {} : { tint: fact.data.tint }),
     holds: fact.cup === undefined ? [] : [startHold(fact)],
     ...(fact.data.pass ? { pass: { command: fact.command, panels: fact.data.pass } } : {}),
   }
@@ -99,9 +100,12 @@ export function started(panel: PanelContext, fact: FactOf<'CoatStarted'>): Panel
 
 export function continued(panel: PanelContext, fact: FactOf<'CoatContinued'>): PanelContext {
   if (!panel.open || fact.cup === undefined) return panel
-  const { cups, holds = [] } = panel.open
+  const { tint: _, ...before } = panel.open
+  const { cups, holds = [] } = before
+  const { tint } = fact.data
   const open = {
-    ...panel.open,
+    ...before,
+    ...(tint === undefined ? {} : { tint }),
     cups: [...cups, fact.cup],
     holds: [...holds, fact.data.hold ?? null],
   }
@@ -162,6 +166,7 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     pass: fact.command,
     ...(fact.data.passEndsAt === undefined ? {} : { passEndsAt: fact.data.passEndsAt }),
     ...shareOf(fact, open),
+    ...(fact.data.tint === undefined ? {} : { tint: fact.data.tint }),
     ...(fact.data.reachCm === undefined ? {} : { reachCm: fact.data.reachCm }),
     opens: fact.data.opens,
     counts: !isFree,
