@@ -81,6 +81,12 @@ const lotsText = (data: Data): string | null => {
   return lots.length === 0 ? null : lots.join(', ')
 }
 
+/** The other jobs that a cup was mixed for. */
+function alsoForText(data: Data, names: Names): string | null {
+  const jobs = listOf(data.alsoFor).map((id) => names.job(String(id)))
+  return jobs.length === 0 ? null : jobs.join(', ')
+}
+
 /** The first pot life of a mix, by its sheet: "45 min at 20 °C". */
 function potLifeText(data: Data, { format }: Say): string | null {
   const points = listOf(recordOf(firstOf(data.clocks), 'interval').points).filter(isRecord)
@@ -127,6 +133,8 @@ export function factsOf(
           .join(', '),
     ],
     ...colourFacts(entry, words, format.number),
+    [facts.alsoFor, alsoForText(data, names)],
+    [facts.mixTint, textOf(recordOf(data, 'paint'), 'tint')],
     [facts.ratio, textOf(data, 'ratio')],
     [facts.poured, pouredText(data, say)],
     [facts.activator, textOf(data, 'activator')],

@@ -13,6 +13,7 @@ export type Names = {
   readonly gun: (id: string) => string
   readonly zone: (id: string) => string
   readonly person: (id: string) => string
+  readonly job: (id: string) => string
 }
 
 /** An id that was never given a name is its own: zones and guns may be used before they are saved. */
@@ -20,6 +21,7 @@ export const namesIn = (state: State): Names => ({
   gun: (id) => contextOf(state, 'gun', id)?.spec?.name ?? id,
   zone: (id) => contextOf(state, 'zone', id)?.spec?.name ?? id,
   person: (id) => contextOf(state, 'person', id)?.name || id,
+  job: (id) => contextOf(state, 'job', id)?.title || id,
 })
 
 type Say = { readonly words: Words; readonly format: Format }

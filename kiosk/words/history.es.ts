@@ -66,6 +66,8 @@ export const es: typeof en = {
     kinds: { full: '', light: 'fina', drop: 'de gota', blend: 'de difuminado', heavy: 'cargada' },
     sheet: 'Ficha',
     version: (n) => `versión ${n}`,
+    alsoFor: 'También para',
+    mixTint: 'Entintado a mano',
     ratio: 'Proporción',
     poured: 'Vertido',
     activator: 'Catalizador',

@@ -72,6 +72,8 @@ export const en = {
     kinds: { full: '', light: 'light', drop: 'drop coat', blend: 'blend', heavy: 'heavy' },
     sheet: 'Sheet',
     version: (n: number) => `version ${n}`,
+    alsoFor: 'Also for',
+    mixTint: 'Tinted by hand',
     ratio: 'Ratio',
     poured: 'Poured',
     activator: 'Activator',

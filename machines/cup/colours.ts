@@ -14,6 +14,19 @@ export function paintOf(state: State, job: string | null, colour: string | null)
   }
 }
 
+/**
+ * A color as a word that is the same for what is of one color: its code and variant, else its key in its
+ * job. What was tinted by hand is not told apart: this is for plans, and nothing is judged by it.
+ */
+function hueText({ colour, paint }: Coloured): string {
+  if (colour === null) return ''
+  if (paint?.code !== undefined) return `${paint.code}/${paint.variant ?? ''}`
+  return `${paint?.job ?? ''}:${colour}`
+}
+
+/** What is in a cup or gun, for a plan: clear is the same for all, a color is of its code, or its job's. */
+export const materialOf = (sheet: string, colour: Coloured): string => `${sheet} ${hueText(colour)}`
+
 type CupColour = Coloured & {
   readonly job: string | null
   readonly alsoFor?: readonly string[]

@@ -1,5 +1,6 @@
 import { coolMinOf } from '../climate/neighbors.ts'
 import { endsAt } from '../clock/line.ts'
+import { materialOf, paintOf } from '../cup/colours.ts'
 import { climateOf } from '../panel/climate.ts'
 import { type PanelContext, zoneOf } from '../panel/context.ts'
 import { LATEST } from '../panel/gate.ts'
@@ -26,7 +27,6 @@ import {
   cupKey,
   type Gun,
   MIX_MS,
-  materialOf,
   type Person,
   type Resources,
   wetInZone,
@@ -173,7 +173,8 @@ function coatEstimate(
   const zone = zoneOf(one.panel)
   const person = resources.personFor(true)
   if (!person) return { cannot: { code: 'noPainter' } }
-  const material = materialOf(act.sheet ?? act.stage, act.colour)
+  const paint = paintOf(state, one.panel.job, act.colour)
+  const material = materialOf(act.sheet ?? act.stage, { colour: act.colour, paint })
   const gun = resources.gunFor(material, fromMs, act.sheet)
   if (!gun) return { cannot: { code: 'noPainter' } }
   const placeMs = places.from(one.panel, fromMs)

@@ -1,3 +1,4 @@
+import { materialOf } from '../cup/colours.ts'
 import { gunEndsAt } from '../gun/find.ts'
 import type { GunContext } from '../gun/machine.ts'
 import { zoneOfLastCoat } from '../panel/gunVapor.ts'
@@ -43,10 +44,10 @@ function peopleOf(state: State): { painters: number; preppers: number } {
   return { painters: people.length - preppers, preppers }
 }
 
-/** A material by its product; of one with a color nobody knows here for which job it was. */
+/** A material by its product and color. */
 const heldBy = ({ loads }: GunContext): string | null => {
   const load = loads.at(-1)
-  return load ? `${load.sheet ?? ''} ${load.colour ?? ''}` : null
+  return load ? materialOf(load.sheet ?? '', load) : null
 }
 
 const zonesOf = ({ loads }: GunContext): string[] =>

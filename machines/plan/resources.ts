@@ -1,4 +1,5 @@
 import { purgeMinOf, zonesAround } from '../climate/neighbors.ts'
+import { colourOf, materialOf } from '../cup/colours.ts'
 import { cupEndsAt, inductionEndsAt } from '../cup/ends.ts'
 import { lastCoat, type PanelContext, zoneAt, zoneOf } from '../panel/context.ts'
 import { LATEST } from '../panel/gate.ts'
@@ -39,12 +40,12 @@ export type Cup = {
 export const GUN_CHANGE_MS = 5 * 60_000
 export const MIX_MS = 5 * 60_000
 
-/** What is in a cup: clear is the same for all, a color is its job's. */
-export const materialOf = (sheet: string, colour: string | null): string =>
-  `${sheet} ${colour ?? ''}`
 export const cupKey = (job: string, material: string): string => `${job} ${material}`
 
-/** The cups that stand mixed for a job, of each material the last one. How much is left in them is not asked. */
+/**
+ * The cups that stand mixed for a job, of each material the last one; one for several jobs stands mixed for
+ * each of them. How much is left in them is not asked.
+ */
 function cupsIn(state: State, now: number): Map<string, Cup> {
   const found = new Map<string, Cup>()
   const cups = Object.values(state.things.cup)
@@ -55,10 +56,10 @@ function cupsIn(state: State, now: number): Map<string, Cup> {
     const endsAt = cupEndsAt(state, cup)
     const readyAt = Math.max(now, inductionEndsAt(state, cup) ?? now)
     const isOver = endsAt !== null && endsAt <= now
-    if (!isOver)
-      found.set(cupKey(cup.job ?? '', materialOf(cup.sheet, cup.colour)), {
-        ...{ endsAt, readyAt, zone: cup.zone },
-      })
+    if (isOver) continue
+    const material = materialOf(cup.sheet, colourOf(state, cup))
+    for (const job of [cup.job ?? '', ...(cup.alsoFor ?? [])])
+      found.set(cupKey(job, material), { endsAt, readyAt, zone: cup.zone })
   }
   return found
 }

@@ -40,6 +40,7 @@ export type RecordWords = {
   readonly noWeight: (liters: string) => string
   readonly noCategory: string
   readonly cups: (n: number) => string
+  readonly forJobs: (jobs: string) => string
   readonly added: string
   readonly addedNote: string
   readonly discarded: string
@@ -131,6 +132,7 @@ function cupRow(cup: CupVoc, { words, date }: Say): RecordRow {
   const note = parts(
     date(cup.at),
     `${liters(cup.ml)} L`,
+    cup.alsoFor === undefined ? '' : words.forJobs([cup.job ?? '', ...cup.alsoFor].join(', ')),
     category === null ? words.noCategory : words.category(category),
     limitGPerL === null ? '' : words.limit(limitGPerL.toFixed(0)),
     isWithin === null ? '' : isWithin ? words.within : words.over,

@@ -13,6 +13,8 @@ export type CupVoc = {
   readonly cup: string
   readonly at: number
   readonly job: string | null
+  /** Other jobs that it was mixed for as well. */
+  readonly alsoFor?: readonly string[]
   readonly name: string
   readonly ml: number
   readonly category: string | null
@@ -53,6 +55,7 @@ export function judged({ entry, sheet, portions }: MixedCup, place: Jurisdiction
   const { cup = '', at, job = null, data } = entry
   const of = {
     ...{ cup, at, job, name: String(data.name ?? ''), ml: Number(data.totalMl ?? 0) },
+    ...(Array.isArray(data.alsoFor) ? { alsoFor: data.alsoFor.map(String) } : {}),
     ...{ category: null, gPerL: null, limitGPerL: null, isWithin: null },
     stage: sheet?.stage ?? null,
     figure: null,
@@ -113,9 +116,12 @@ export function vocRecords(
   const byJob = new Map<string, JudgedCup[]>()
   for (const one of averages(place) ? all : []) {
     if (one.job === null || !isOfStage(one)) continue
-    const cups = byJob.get(one.job)
-    if (cups) cups.push(one)
-    else byJob.set(one.job, [one])
+    // A cup for several jobs is in the topcoat of each.
+    for (const job of [one.job, ...(one.alsoFor ?? [])]) {
+      const cups = byJob.get(job)
+      if (cups) cups.push(one)
+      else byJob.set(job, [one])
+    }
   }
   return {
     cups: all.map(({ stage: _, figure: __, ...cup }) => cup),

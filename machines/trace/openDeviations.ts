@@ -1,3 +1,4 @@
+import type { CupContext } from '../cup/machine.ts'
 import type { Draft } from '../envelope.ts'
 import type { State } from '../state.ts'
 import { type Deviation, deviationsIn } from './deviations.ts'
@@ -11,7 +12,10 @@ import { type Deviation, deviationsIn } from './deviations.ts'
  */
 export function openDeviations(state: State, job: string, panels: readonly string[]): Deviation[] {
   const { job: jobs, panel, cup } = state.things
-  const cups = Object.values(cup).filter(({ context }) => context.job === job)
+  // Of a cup for several jobs, the one that it was mixed for and those on whose panels it is.
+  const isOf = ({ job: first, alsoFor = [], usedOn }: CupContext) =>
+    first === job || (alsoFor.includes(job) && usedOn.some((id) => panels.includes(id)))
+  const cups = Object.values(cup).filter(({ context }) => isOf(context))
   const own = panels.flatMap((id) => panel[id]?.entries ?? [])
   const all: Draft[] = [
     ...(jobs[job]?.entries ?? []).filter((e) => e.panel === undefined),

@@ -144,6 +144,22 @@ describe('VOC', () => {
     expect(voc.cups.map(({ why }) => why)).toEqual(['inAverage', 'inAverage'])
   })
 
+  test('a cup for several jobs is in the average of each, and its row names them', () => {
+    const [one, other] = ['VANJAB22', 'CARRAD22']
+    const all = records([
+      mixed(BASE as never, 'BASE2222', { alsoFor: [other] }, one),
+      mixed(CLEAR as never, 'CCCC2222', { alsoFor: [other] }, one),
+    ])
+    expect(all.voc.stages.map(({ job, isWithin }) => [job, isWithin])).toEqual([
+      [one, true],
+      [other, true],
+    ])
+    const rows = recordSections(all, { words: en, date: String }).flatMap((section) => section.rows)
+    expect(rows.filter(({ note }) => note.includes(`for the jobs ${one}, ${other}`))).toHaveLength(
+      2,
+    )
+  })
+
   test('the published worked averages come out (40 CFR 59.104(a)(2))', () => {
     for (const { voc_bc: base, voc_mc: mid = [], voc_cc: clear, multi } of us.examplesDerived)
       expect(vocStages.run({ base, mid, clear }).gPerL).toBeCloseTo(multi, 2)

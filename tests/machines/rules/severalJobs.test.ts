@@ -1,9 +1,25 @@
 import { describe, expect, test } from 'vitest'
 import { alsoFor } from '../../../kiosk/bench/amount.ts'
 import { filled, NEW_DRAFT } from '../../../kiosk/bench/draft.ts'
+import { factsOf, sheetNames } from '../../../kiosk/jobs/entryFacts.ts'
+import { namesIn } from '../../../kiosk/jobs/names.ts'
 import { cupLabelOf } from '../../../labels/fromState.ts'
+import type { ThingRef } from '../../../machines/catalog.ts'
+import { relatedEntries } from '../../../machines/job/relatedEntries.ts'
+import { forecastOf } from '../../../machines/plan/forecast.ts'
 import type { Sheet } from '../../../machines/sheet/schema.ts'
-import { BASE_CUP, cupOf, JOB, mix, refusalOf, said, shopWith } from '../../support/given.ts'
+import { openDeviations } from '../../../machines/trace/openDeviations.ts'
+import { SAY } from '../../kiosk/historyShop.ts'
+import {
+  BASE_CUP,
+  cupOf,
+  JOB,
+  mix,
+  queued,
+  refusalOf,
+  said,
+  shopWith,
+} from '../../support/given.ts'
 import { BASE } from '../../support/sheets.ts'
 import { type Answer, minute, type Shop } from '../../support/shop.ts'
 
@@ -81,6 +97,76 @@ describe('a cup for two jobs', () => {
     expect(cupLabelOf(shop.state, BASE_CUP)).toMatchObject({ job: null, colourCode: 'W-1' })
     const one = mix(threeJobs(), BASE_CUP, BASE.sheet, { job: JOB, colour: 'body' })
     expect(cupLabelOf(one.state, BASE_CUP)).toMatchObject({ job: JOB })
+  })
+})
+
+describe('what is told of it', () => {
+  test('its mixing names the other jobs in the history, by their titles', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, { ...both, tint: 'T1' })
+    const mixed = shop.entries.find(({ type }) => type === 'CupMixed')
+    if (!mixed) throw new Error('not mixed')
+    const names = { ...namesIn(shop.state), sheet: sheetNames(shop.state) }
+    const facts = factsOf(mixed, shop.entries, new Set(), { ...SAY, names })
+    expect(facts).toContainEqual({ word: 'Also for', text: 'Job roof' })
+    expect(facts).toContainEqual({ word: 'Tinted by hand', text: 'T1' })
+  })
+
+  test('it is in the history of the other job once it was sprayed there', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    const of = () => {
+      const own = shop.entries.filter(({ job }) => job === OTHER)
+      const entriesOf = ({ kind, id }: ThingRef) =>
+        shop.entries.filter((e) => e[kind as 'cup'] === id)
+      return relatedEntries(own, entriesOf).entries.map(({ type }) => type)
+    }
+    expect(of()).not.toContain('CupMixed')
+    start(CAR)(shop)
+    expect(of()).toContain('CupMixed')
+  })
+
+  test('poured wrong it keeps both jobs from being closed, the other one only if it is on it', () => {
+    const shop = threeJobs()
+    shop.at(1)
+    const weighed = BASE.components.map((_, i) => (i === 0 ? 400 : 20))
+    mix(shop, BASE_CUP, BASE.sheet, { ...both, pouredG: weighed })
+    shop.do('EmptyCup', { cup: BASE_CUP, how: 'discarded' })
+    // Pressed on a kiosk without a server, after the cup was thrown away.
+    for (const panels of [[VAN], [CAR]])
+      queued(shop.at(9), 2, 'StartCoat', { panels, cup: BASE_CUP })
+    queued(shop.at(10), 3, 'PrintLabel', { cup: BASE_CUP })
+    expect(openDeviations(shop.state, JOB, [VAN])).not.toEqual([])
+    expect(openDeviations(shop.state, OTHER, [])).toEqual([])
+    expect(openDeviations(shop.state, OTHER, [CAR])).not.toEqual([])
+  })
+})
+
+describe('a plan', () => {
+  /** When the car's first coat may begin, minutes from now, and whether a cup is mixed for it. */
+  const first = (shop: Shop, panel: string) => {
+    const { acts, atMs } = forecastOf(shop.state, shop.now, {})
+    const act = acts.find((one) => one.panel === panel)
+    const fromMin = ((act?.setUpFromMs ?? act?.fromMs ?? Number.NaN) - atMs) / 60_000
+    return { fromMin, isFresh: act?.isFreshCup === true }
+  }
+
+  test('reckons with it for each of its jobs', () => {
+    const two = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    expect([first(two, VAN).isFresh, first(two, CAR).isFresh]).toEqual([false, false])
+    expect(first(two, RED_DOOR).isFresh).toBe(true)
+    const one = mix(threeJobs(), BASE_CUP, BASE.sheet, { job: JOB, colour: 'body' })
+    expect([first(one, VAN).isFresh, first(one, CAR).isFresh]).toEqual([false, true])
+  })
+
+  test('cleans the gun for another code of the same name, and not for the same code of another name', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    shop.do('SaveGun', { gun: 'gun-1' })
+    shop.do('LoadGun', { gun: 'gun-1', cup: BASE_CUP })
+    const setUp = (panel: string) => {
+      const act = forecastOf(shop.state, shop.now, {}).acts.find((one) => one.panel === panel)
+      return ((act?.fromMs ?? 0) - (act?.setUpFromMs ?? act?.fromMs ?? 0)) / 60_000
+    }
+    // Mixing takes 5 min and so does cleaning.
+    expect([setUp(VAN), setUp(CAR), setUp(RED_DOOR)]).toEqual([0, 0, 10])
   })
 })
 
