@@ -21,7 +21,7 @@ import {
 } from './problems.ts'
 import type { Reader } from './reading.ts'
 import { reload, withAir, withVoided } from './reload.ts'
-import { inTurns } from './turn.ts'
+import { inTurns, nextTurn } from './turn.ts'
 import { wantedBy } from './wanted.ts'
 
 /** A command that was parsed and waits for its turn. */
@@ -94,7 +94,7 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
   )
   const before = isLongAgo && group.mayEvict ? evict(start, group.now) : start
   let state = before
-  const othersTurn = inTurns()
+  const othersTurn = inTurns(nextTurn)
   for (const asked of group.asked) {
     // Nothing of it is seen before it is committed: others may ask meanwhile.
     await othersTurn()

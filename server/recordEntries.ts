@@ -16,7 +16,7 @@ import { settingsOf } from '../machines/shop/settings.ts'
 import { contextOf, type State } from '../machines/state.ts'
 import type { Jurisdiction } from '../machines/trade/vocLimits.ts'
 import type { Reader } from './reading.ts'
-import { inTurns, nextTurn } from './turn.ts'
+import { inTurns, workTurn } from './turn.ts'
 
 const DAY_MS = 86_400_000
 const ALWAYS = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
@@ -27,7 +27,7 @@ async function ofTypes(types: readonly string[], from: number, to: number, reade
   for (let day = from; day < to; day += DAY_MS) {
     const toAt = Math.min(to, day + DAY_MS) - 1
     for (const type of types) found.push(...(await reader.byType(type, { fromAt: day, toAt })))
-    await nextTurn()
+    await workTurn()
   }
   return found
 }
@@ -40,7 +40,7 @@ async function voidedOf(entries: readonly Entry[], reader: Reader): Promise<Set<
   for (let at = 0; at < entries.length; at += VOIDS_AT_ONCE) {
     const ids = entries.slice(at, at + VOIDS_AT_ONCE).map(({ id }) => id)
     for (const { data } of await reader.voidsOf(ids)) voided.add(String(data.entry))
-    await nextTurn()
+    await workTurn()
   }
   return voided
 }
@@ -84,7 +84,7 @@ export async function recordsFrom(
   const bells = await ofTypes(FIGURE_TYPES, from, to, reader)
   const trainings = await reader.byType('TrainingRecorded', ALWAYS)
   const filters = await reader.byType('FilterServiced', ALWAYS)
-  await nextTurn()
+  await workTurn()
   const voided = await voidedOf([...entries, ...trainings, ...filters], reader)
   const live = (all: readonly Entry[]) =>
     all.filter((entry) => isCommitted(entry) && !voided.has(entry.id))

@@ -3,7 +3,7 @@ import { FOLD_VERSION, type State } from '../machines/state.ts'
 import { sha256 } from './log/canonical.ts'
 import type { SideStore } from './log/log.ts'
 import type { Reader } from './reading.ts'
-import { nextTurn } from './turn.ts'
+import { workTurn } from './turn.ts'
 
 /**
  * A snapshot is a cache: whatever is odd about one, it is left aside and the log folded instead. It is written
@@ -25,7 +25,7 @@ export async function keepSnapshot(store: SideStore, state: State): Promise<void
   for (const text of partsOf(state)) {
     await store.putSnapshot(shop, partKey(digests.length), head, text)
     digests.push(sha256(text))
-    await nextTurn()
+    await workTurn()
   }
   await store.putSnapshot(shop, KEY, head, JSON.stringify({ digests } satisfies Listed))
 }

@@ -7,7 +7,7 @@ import { emptyHead } from './log/chain.ts'
 import { type StandingDeps, standingOf } from './standing.ts'
 import { readTailId, tailId } from './tailId.ts'
 import { openStream, type Stream } from './tailStream.ts'
-import { oneATurn } from './turn.ts'
+import { workTurn } from './turn.ts'
 
 /** How often a client hears the server's time, and that the line is alive. */
 export const BEAT_MS = 5_000
@@ -38,8 +38,6 @@ export function createTails(deps: TailsDeps): Tails {
   const streams = new Set<Stream>()
   let recent: Entry[] = []
   let stopBeats: (() => void) | null = null
-  /** Readers of a long history wait for each other, and nobody else for all of them. */
-  const readHistory = oneATurn()
 
   writer.follow((news) => {
     if (news.kind === 'committed') keepRecent(news.entries)
@@ -60,7 +58,9 @@ export function createTails(deps: TailsDeps): Tails {
     if (position >= head) return []
     const first = recent[0]?.position ?? Number.POSITIVE_INFINITY
     if (position >= first - 1) return recent.slice(position + 1 - first).slice(0, PAGE)
-    const page = await readHistory(() => writer.reader.page({ after: position, limit: PAGE }))
+    // Readers of a long history wait for each other, and nobody else for all of them.
+    await workTurn()
+    const page = await writer.reader.page({ after: position, limit: PAGE })
     // A slow store may show what its commit has not been answered for yet.
     return page.filter((entry) => entry.position <= head)
   }

@@ -2,7 +2,7 @@ import type { Entry } from '../machines/envelope.ts'
 import { zoneOfEntry } from '../machines/trace/zones.ts'
 import { timelineOf } from './jobEntries.ts'
 import type { Reader } from './reading.ts'
-import { nextTurn } from './turn.ts'
+import { workTurn } from './turn.ts'
 
 /** What a job is traced by: its timeline, the air of its zones while something was wet, its sheets and guns. */
 
@@ -50,7 +50,7 @@ async function airOf(zone: string, days: readonly number[], reader: Reader): Pro
     const ofDay = await reader.byThing('zone', zone, { fromAt, toAt })
     found.push(...ofDay.filter(({ type }) => OF_AIR.includes(type)))
     // A sensor leaves hundreds a day: whoever else waits is answered between two of them.
-    await nextTurn()
+    await workTurn()
   }
   return found
 }
@@ -90,7 +90,7 @@ export async function traceEntries(
   reader: Reader,
 ): Promise<Entry[]> {
   const { entries } = await timelineOf(own, head, reader)
-  await nextTurn()
+  await workTurn()
   const times = entries.map(({ at }) => at)
   const [fromAt, toAt] = [Math.min(...times), Math.max(...times)]
   const more: Entry[] = []
@@ -102,12 +102,12 @@ export async function traceEntries(
   }
   for (const sheet of sheetsIn(entries)) {
     more.push(...(await versionsOf(sheet, fromAt, toAt, reader)))
-    await nextTurn()
+    await workTurn()
   }
   for (const gun of new Set(entries.flatMap((e) => e.gun ?? []))) {
     const saved = await reader.lastBefore('gun', gun, 'GunSaved', toAt)
     if (saved) more.push(saved)
-    await nextTurn()
+    await workTurn()
   }
   // A clock that was set says what times about it are worth.
   more.push(...(await reader.byType('ClockJumped', { fromAt, toAt })))

@@ -1,29 +1,42 @@
-/** Lets whatever else waits be answered first: long work goes on in the next turn of the loop. */
+/** Lets whatever else waits be answered first: what a command's own path goes on with in the next turn of the loop. */
 export const nextTurn = (): Promise<void> => new Promise((done) => setImmediate(done))
 
+/** The end of the line in which all long work of this process stands. */
+let line: Promise<void> = Promise.resolve()
+
 /**
- * Runs pieces of long work, one in a turn of the loop however many are asked for at once, in the order
- * in which they were.
- * @returns what runs the next piece, and gives its outcome
+ * The turn of a piece of long work: of all that is asked for at once, whoever asks, one piece is done in a turn of
+ * the loop, in the order in which they came. Two that shared one would keep others waiting for both.
  */
-export function oneATurn(): <T>(work: () => Promise<T>) => Promise<T> {
-  let turn: Promise<unknown> = Promise.resolve()
-  return (work) => {
-    const done = turn.then(work)
-    turn = done.then(nextTurn, nextTurn)
-    return done
-  }
+export function workTurn(): Promise<void> {
+  line = line.then(nextTurn)
+  return line
 }
 
 /** As long may work go on before others get their turn, ms: the rest of the 50 that nobody should wait longer than is left to its last piece. */
-export const TURN_MS = 20
+export const TURN_MS = 10
 
-/** @returns what is called between the pieces of long work: it waits a turn where they took too long */
-export function inTurns(): () => Promise<void> {
+/**
+ * @param turn what it waits for
+ * @returns what is called between the pieces of long work: it waits a turn where they took too long
+ */
+export function inTurns(turn: () => Promise<void> = workTurn): () => Promise<void> {
   let since = performance.now()
   return async () => {
     if (performance.now() - since < TURN_MS) return
-    await nextTurn()
+    await turn()
     since = performance.now()
   }
+}
+
+/**
+ * How many things the next page has, so that it takes a turn and not more: what one costs is known first
+ * when some were done.
+ * @param page how many this one had
+ * @param tookMs until all of them were done
+ * @param most as many has none
+ */
+export function nextPage(page: number, tookMs: number, most: number): number {
+  if (tookMs > TURN_MS) return Math.max(1, Math.floor((page * TURN_MS) / tookMs))
+  return tookMs < TURN_MS / 2 ? Math.min(most, page * 2) : page
 }

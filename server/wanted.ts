@@ -6,7 +6,7 @@ import { contextOf, type State } from '../machines/state.ts'
 import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
 import { reload } from './reload.ts'
-import { nextTurn } from './turn.ts'
+import { workTurn } from './turn.ts'
 
 /** What a command is about, of which the state may have evicted some. */
 export type Wanted = {
@@ -97,7 +97,7 @@ async function* namersOf(
     yield* usersIn(await reader.byThing('sheet', id, between))
     for (const type of ['PanelAdded', 'RouteSet'])
       yield* usersIn((await reader.byType(type, between)).filter(isNaming))
-    await nextTurn()
+    await workTurn()
   }
 }
 

@@ -5,7 +5,7 @@ import { deviationsIn } from '../../machines/trace/deviations.ts'
 import { ownEntries } from '../jobEntries.ts'
 import type { Reader } from '../reading.ts'
 import { sheetsIn } from '../traceEntries.ts'
-import { nextTurn } from '../turn.ts'
+import { workTurn } from '../turn.ts'
 import type { Genealogy } from './index.ts'
 
 /** Jobs of the same products that went well: what a job with a defect is compared with. */
@@ -60,7 +60,7 @@ export async function alikeJobs(
       const was = found.get(other) ?? { job: other, sheets: 0, at: 0 }
       found.set(other, { job: other, sheets: was.sheets + 1, at: Math.max(was.at, at) })
     }
-    await nextTurn()
+    await workTurn()
   }
   found.delete(job)
   const colours = coloursIn(own)
@@ -73,7 +73,7 @@ export async function alikeJobs(
     const title = entries.find(({ type }) => type === 'JobOpened')?.data.title
     const isSameColour = [...coloursIn(entries)].some((code) => colours.has(code))
     if (wentWell(entries)) good.push({ ...candidate, title: String(title ?? ''), isSameColour })
-    await nextTurn()
+    await workTurn()
   }
   const byColour = (a: AlikeJob, b: AlikeJob) => Number(b.isSameColour) - Number(a.isSameColour)
   return good.toSorted(byColour).slice(0, SHOWN_MOST)

@@ -1,5 +1,5 @@
 import type { CoatOf, Followed, GenealogyAnswer } from '../../machines/contract/genealogy.ts'
-import { nextTurn } from '../turn.ts'
+import { workTurn } from '../turn.ts'
 import type { Genealogy } from './index.ts'
 
 /** Cups that are looked at in one turn of the loop: commands and answers come between. */
@@ -16,7 +16,7 @@ async function reached(
   for (const cup of known) {
     for (const one of next(cup)) known.add(one)
     looked += 1
-    if (looked % CUPS_A_TURN === 0) await nextTurn()
+    if (looked % CUPS_A_TURN === 0) await workTurn()
   }
   return [...known]
 }
@@ -62,7 +62,7 @@ async function coatsOf(cups: readonly string[], index: Genealogy) {
   const found: Omit<CoatOf, 'panelName' | 'jobTitle'>[] = []
   for (const [i, cup] of cups.entries()) {
     found.push(...index.coatsOfCup(cup))
-    if (i % CUPS_A_TURN === CUPS_A_TURN - 1) await nextTurn()
+    if (i % CUPS_A_TURN === CUPS_A_TURN - 1) await workTurn()
   }
   return found
 }

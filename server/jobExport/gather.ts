@@ -7,7 +7,7 @@ import { emptyHead } from '../log/chain.ts'
 import type { Row } from '../log/log.ts'
 import type { Reader } from '../reading.ts'
 import { traceEntries } from '../traceEntries.ts'
-import { nextTurn } from '../turn.ts'
+import { workTurn } from '../turn.ts'
 
 /**
  * A longer stretch without an entry of the job begins another piece: a sheet that was saved years before
@@ -47,7 +47,7 @@ async function* rowsOf(reader: Reader, after: number, to: number): AsyncGenerato
     yield* rows
     at = rows.at(-1)?.position ?? to
     // Hundreds of rows of other jobs: whoever else waits is answered between two pages.
-    await nextTurn()
+    await workTurn()
   }
 }
 

@@ -5,7 +5,7 @@ import { openHours } from '../../machines/shop/hours.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { unreadable } from '../problems.ts'
-import { nextTurn } from '../turn.ts'
+import { workTurn } from '../turn.ts'
 
 const DAY_MS = 86_400_000
 /** The period over which the shares of the classes are judged. */
@@ -31,7 +31,7 @@ export const bellRoutes: Routes = (app, { shops, clock, report }) => {
         const toAt = day + DAY_MS < to ? day + DAY_MS - 1 : Number.MAX_SAFE_INTEGER
         for (const type of FIGURE_TYPES)
           found.push(...(await ownWriter.reader.byType(type, { fromAt: day, toAt })))
-        await nextTurn()
+        await workTurn()
       }
       // What is in the store but not in the state is not committed yet.
       const entries = found.filter((entry) => entry.position <= state.head)

@@ -4,7 +4,7 @@ import type { Writer } from '../handle.ts'
 import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
 import { type Answer, isUnstored } from '../problems.ts'
 import { sayFor } from '../say.ts'
-import { nextTurn, TURN_MS } from '../turn.ts'
+import { nextPage, workTurn } from '../turn.ts'
 
 /** The most commands of a list. A kiosk sends fifty. */
 const LIST_MOST = 100
@@ -64,17 +64,8 @@ async function* inPages(
     yield answers
     stopped ??= answers.find(isUnstored)
     from += some.length
-    page = nextPage(page, performance.now() - start)
-    await nextTurn()
+    // What is said of days ago costs many times what is pressed now.
+    page = nextPage(page, performance.now() - start, PAGE_MOST)
+    await workTurn()
   }
-}
-
-/**
- * How many commands the next page of a list has: what is said of days ago costs many times what is pressed now.
- * @param page how many this one had
- * @param tookMs until all of them were answered
- */
-export const nextPage = (page: number, tookMs: number): number => {
-  if (tookMs > TURN_MS) return Math.max(1, Math.floor((page * TURN_MS) / tookMs))
-  return tookMs < TURN_MS / 2 ? Math.min(PAGE_MOST, page * 2) : page
 }

@@ -6,7 +6,7 @@ import { dayIn } from '../../machines/shop/hours.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { only, type Routes, sayProblem } from '../http.ts'
 import { unreadable } from '../problems.ts'
-import { nextTurn } from '../turn.ts'
+import { workTurn } from '../turn.ts'
 
 /** GET /api/day: what the shop did since its last midnight, read from the log. */
 export const dayRoutes: Routes = (app, { shops, clock, report }) => {
@@ -21,7 +21,7 @@ export const dayRoutes: Routes = (app, { shops, clock, report }) => {
       const found: Entry[] = []
       for (const type of DAY_TYPES) {
         found.push(...(await ownWriter.reader.byType(type, { fromAt, toAt: now })))
-        await nextTurn()
+        await workTurn()
       }
       // What is in the store but not in the state is not committed yet.
       const entries = found.filter(({ position }) => position <= state.head)

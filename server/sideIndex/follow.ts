@@ -1,7 +1,7 @@
 import type { Entry } from '../../machines/envelope.ts'
 import type { Writer } from '../handle.ts'
 import { LogError } from '../log/log.ts'
-import { nextTurn } from '../turn.ts'
+import { nextPage, workTurn } from '../turn.ts'
 
 /** What is read from the log on behind each commit, and can be made again from it. */
 export type SideIndex = {
@@ -16,8 +16,9 @@ export type SideIndex = {
 
 const isOver = (error: unknown): boolean => error instanceof LogError && error.code === 'closed'
 
-/** Entries taken in one turn of the loop: commands and answers come between. */
-const PAGE = 200
+/** The most entries that are taken in one turn of the loop, and how many the first time: commands and answers come between. */
+const PAGE_MOST = 200
+const PAGE_FIRST = 25
 
 /**
  * Keeps an index up with a log, beside the path of a command: what is behind is read in pages.
@@ -48,15 +49,17 @@ export function followLog(
     try {
       if (!isChecked && !(await isSameLog())) index.clear()
       isChecked = true
-      while (behind() > 0) {
-        await nextTurn()
+      for (let limit = PAGE_FIRST; behind() > 0; ) {
+        await workTurn()
         if (isClosed) return
+        const start = performance.now()
         const { head } = writer.state()
-        const page = await writer.reader.page({ after: upTo(), limit: PAGE })
+        const page = await writer.reader.page({ after: upTo(), limit })
         // What is in the store but not in the state is not committed yet.
         const entries: readonly Entry[] = page.filter(({ position }) => position <= head)
         if (entries.length === 0 || isClosed) return
         index.take(entries)
+        limit = nextPage(limit, performance.now() - start, PAGE_MOST)
       }
     } catch (error) {
       // A server that could not start closes its log without a word to whoever follows.

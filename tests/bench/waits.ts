@@ -10,6 +10,7 @@ import { oursAtMost, part } from './table.ts'
 
 const MOST_MS = oursAtMost(50)
 const TAILS = 6
+const STALLED = 100
 const OLD_LIST = 4_000
 const LIST = 100
 const WARM_LIST = 99
@@ -21,14 +22,17 @@ const day = (ms: number): string => new Date(ms).toISOString().slice(0, 10)
 
 const ALONE = 'longest wait of a scan, nobody else asks for anything'
 const TAIL = `the same beside ${TAILS} kiosks that read the log from its first entry`
+const DEAF = `the same beside ${STALLED} that ask for the log from its first entry and take nothing`
 const READINGS = `the same beside a list of ${LIST} readings of the past days`
 const OLD = `the same beside an older kiosk's list of ${OLD_LIST} readings`
+const VOIDS = `the same beside ${OLD_LIST} of them taken back in a list`
 const RECORDS = 'the same beside the records of a year'
 const LOT = 'the same beside a list of all jobs that were found'
 const BACKUP = 'the same beside a backup'
 
 const PROMISED = {
-  ...{ [ALONE]: null, [TAIL]: MOST_MS, [READINGS]: MOST_MS, [OLD]: MOST_MS },
+  ...{ [ALONE]: null, [TAIL]: MOST_MS, [DEAF]: MOST_MS },
+  ...{ [READINGS]: MOST_MS, [OLD]: MOST_MS, [VOIDS]: MOST_MS },
   ...{ [RECORDS]: MOST_MS, [LOT]: MOST_MS, [BACKUP]: MOST_MS },
 } as const
 type What = keyof typeof PROMISED
@@ -56,8 +60,10 @@ export const waits = part('waits', PROMISED, async (put, { entries }) => {
     await post(server.url, readings(log.endMs, WARM_LIST))
     await beside(ALONE, () => Bun.sleep(QUIET_MS))
     await beside(TAIL, () => tailsRead(server.url, log.entries))
+    await beside(DEAF, () => tailsStalled(server.url))
     await beside(READINGS, () => post(server.url, readings(log.endMs, LIST)))
     await beside(OLD, () => post(server.url, readings(log.endMs, OLD_LIST)))
+    await beside(VOIDS, () => post(server.url, voids(OLD_LIST)))
     await beside(RECORDS, () =>
       got(`${server.url}/api/records?from=${day(log.endMs - 300 * DAY_MS)}&to=${day(log.endMs)}`),
     )
@@ -93,6 +99,13 @@ async function tailsRead(url: string, head: number): Promise<void> {
   if (behind > 0) note(`${behind} of ${TAILS} had not read all of it after a minute.`)
 }
 
+async function tailsStalled(url: string): Promise<void> {
+  const tails = Array.from({ length: STALLED }, () => new RawTail(url, 0))
+  for (const tail of tails) tail.openStalled()
+  await Bun.sleep(QUIET_MS)
+  for (const tail of tails) tail.close()
+}
+
 /** Readings as a kiosk kept them while its server was away, every two minutes. */
 const readings = (endMs: number, count: number) =>
   Array.from({ length: count }, (_, n) => {
@@ -101,12 +114,22 @@ const readings = (endMs: number, count: number) =>
     return { id: `wait-${count}-${n}`, type: 'ReadClimate', at, enteredAt: at, data }
   })
 
+/** The readings of such a list taken back, one by one. */
+const voids = (count: number) =>
+  Array.from({ length: count }, (_, n) => ({
+    ...{ id: `void-${n}`, type: 'VoidEntry', enteredAt: Date.now() },
+    data: { entry: `wait-${count}-${n}.0`, reason: 'the sensor lay in the sun' },
+  }))
+
 async function post(url: string, commands: readonly object[]): Promise<void> {
   const headers = { 'Content-Type': 'application/json' }
   const body = JSON.stringify(commands)
   const answer = await fetch(`${url}/api/commands`, { method: 'POST', headers, body })
   if (!answer.ok) throw new Error(`${answer.status} ${(await answer.text()).slice(0, 300)}`)
-  await answer.arrayBuffer()
+  const answers = await answer.json()
+  const refused = [answers].flat().filter(({ status = 200 }) => status !== 200)
+  if (refused.length > 0)
+    throw new Error(`${refused.length} refused: ${JSON.stringify(refused[0])}`)
 }
 
 async function got(url: string): Promise<void> {

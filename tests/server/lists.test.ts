@@ -1,8 +1,6 @@
 import { expect, test } from 'vitest'
 import { PROTOCOL } from '../../machines/contract/lifts.ts'
 import { memoryStore } from '../../server/log/memory.ts'
-import { nextPage } from '../../server/routes/commands.ts'
-import { TURN_MS } from '../../server/turn.ts'
 import { failingStore } from '../support/logStores.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, START_MS } from '../support/serverShop.ts'
@@ -53,16 +51,6 @@ test('what another kiosk presses meanwhile is answered between the pages of a lo
   const { body } = await list
   expect((body as { status: number }[]).every(({ status }) => status === 200)).toBe(true)
   expect(shops.ownWriter.state().head).toBeGreaterThan(400)
-})
-
-test.each([
-  ['quick ones are taken in larger pages', 4, TURN_MS / 4, 8],
-  ['up to twenty-five', 20, 1, 25],
-  ['as they are where they take as long as they may', 10, TURN_MS, 10],
-  ['slow ones in smaller pages', 25, 5 * TURN_MS, 5],
-  ['and at least one by one', 1, 10 * TURN_MS, 1],
-])('commands of a list: %s', (_, page, tookMs, next) => {
-  expect(nextPage(page, tookMs)).toBe(next)
 })
 
 test('behind presses that the disk did not take, none of the list is stored before them', async () => {
