@@ -15,6 +15,7 @@ import { hashOf } from '../ui/route.ts'
 import { VoidIt } from '../ui/voidIt.tsx'
 import { historyIn } from '../words/historyIn.ts'
 import { type Fact, factsOf, sheetNames } from './entryFacts.ts'
+import { FoundLater } from './foundLater.tsx'
 import { entriesHere, type Line, linesOf, stepsHere } from './historyLines.ts'
 import { jobsPath, namesIn } from './names.ts'
 import { jobOf } from './panelView.ts'
@@ -86,6 +87,7 @@ export function History({ state, job, now }: Props) {
       {told.value.kind === 'unknown' && lines.length === 0 && (
         <Sentence>{words.value.jobs.unknown(job)}</Sentence>
       )}
+      <FoundLater job={job} />
       <Lines
         lines={lines}
         factsOf={factsIn(entries, { ...say, names: { ...say.names, sheet: sheetNames(state) } })}

@@ -13,6 +13,7 @@ import { Hold, Press } from '../ui/buttons.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { SaveJob } from '../ui/saveJob.tsx'
 import { historyIn } from '../words/historyIn.ts'
+import { FoundLater } from './foundLater.tsx'
 import { COLOUR, HISTORY, jobsPath, PANEL, PANELS, panelStateText } from './names.ts'
 import { Notes } from './notes.tsx'
 import { areaText } from './outline.ts'
@@ -74,8 +75,9 @@ export function JobPage({ state, id, job, now }: Props) {
       {is === 'closed' && (
         <p class="sentence">{jobs.isClosed(format.value.timeAndDay(job.closedAt ?? 0, now))}</p>
       )}
+      <FoundLater job={id} />
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
-      <NothingToDo panels={panels} />
+      {is !== 'closed' && <NothingToDo panels={panels} />}
       <ReadyAsks state={state} asks={asks} now={now} />
       <ul class="rows job-rows">
         {panels.map((view) => (

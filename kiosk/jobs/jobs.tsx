@@ -10,6 +10,7 @@ import { useOwnWords } from '../words/words.ts'
 import { AddPanels } from './addPanels.tsx'
 import { CloseDay } from './closeDay.tsx'
 import { FindJob } from './findJob.tsx'
+import { FoundLater } from './foundLater.tsx'
 import { History } from './history.tsx'
 import { JobPage } from './jobPage.tsx'
 import { CLOSE_DAY, COLOUR, DAY_PLAN, HISTORY, jobsPath, NEW_JOB, PANEL, PANELS } from './names.ts'
@@ -84,6 +85,7 @@ function JobList({ state, now }: { state: State; now: number }) {
           {chain.lots}
         </a>
       </div>
+      <FoundLater />
       <FindJob state={state} now={now}>
         {open.length === 0 && (
           <section class="empty">

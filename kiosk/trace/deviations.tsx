@@ -58,7 +58,11 @@ export function Deviations({ deviations, late, now, onShow, job, onSaved = () =>
               </span>
             </button>
             {job !== undefined && !one.isVoided && one.kind !== 'void' && (
-              <Settle job={job} deviation={one} now={now} onSaved={onSaved} />
+              // Decided, it is folded up again.
+              <Settle
+                key={one.disposition.entry ?? ''}
+                {...{ job, deviation: one, now, onSaved }}
+              />
             )}
           </li>
         ))}

@@ -10,6 +10,12 @@ export const en = {
   foundHere: 'The server cannot be reached: only the jobs on this kiosk are looked through.',
   behind: (entries: number) =>
     `Older jobs are still being read (${entries} entries to go): look again in a moment.`,
+  foundLater: 'Found later',
+  foundSinceClosed: (n: number) =>
+    `${n === 1 ? '1 broken limit' : `${n} broken limits`} found since it was closed`,
+  foundSinceTold: (n: number) =>
+    `${n === 1 ? '1 broken limit' : `${n} broken limits`} found by what was told late`,
+  decideFound: 'SEE AND DECIDE',
   openSince: (date: string) => `open since ${date}`,
   openFromTo: (from: string, to: string) => `${from} to ${to}`,
 }
@@ -25,6 +31,16 @@ export const es: typeof en = {
   foundHere: 'No se puede llegar al servidor: solo se buscan los trabajos de esta terminal.',
   behind: (entries) =>
     `Aún se leen trabajos anteriores (faltan ${entries} entradas): busque otra vez en un momento.`,
+  foundLater: 'Hallado después',
+  foundSinceClosed: (n) =>
+    n === 1
+      ? '1 límite rebasado hallado desde que se cerró'
+      : `${n} límites rebasados hallados desde que se cerró`,
+  foundSinceTold: (n) =>
+    n === 1
+      ? '1 límite rebasado hallado por lo que se anotó tarde'
+      : `${n} límites rebasados hallados por lo que se anotó tarde`,
+  decideFound: 'VER Y DECIDIR',
   openSince: (date) => `abierto desde ${date}`,
   openFromTo: (from, to) => `${from} a ${to}`,
 }

@@ -1,3 +1,4 @@
+import type { LateJob } from '../../machines/contract/foundLater.ts'
 import type { FoundJob } from '../../machines/contract.ts'
 import type { Entry, Json } from '../../machines/envelope.ts'
 import { type JobQuery, searchText } from '../../machines/job/search.ts'
@@ -12,12 +13,18 @@ import type { SideIndex } from '../sideIndex/follow.ts'
 export type JobIndex = SideIndex & {
   /** The jobs that are asked for, the last worked on first. */
   readonly find: (query: JobQuery, page: FoundPage) => FoundJob[]
+  /** Jobs that something late was told about and that were not looked at since, the last first. */
+  readonly toLook: (most: number) => { readonly job: string; readonly position: number }[]
+  /** What was found of one; `position` as `toLook` gave it. */
+  readonly looked: (seen: Omit<LateJob, 'title'> & { readonly position: number }) => void
+  /** Those of which something was found that nobody has decided about, the last first. */
+  readonly foundLater: (most: number) => LateJob[]
 }
 
 export type FoundPage = { readonly skip: number; readonly limit: number }
 
 /** Goes up with every change of a table or of what is kept of an entry: an older file is made anew. */
-const VERSION = 1
+const VERSION = 2
 
 const SCHEMA = `
 CREATE TABLE fact (
@@ -31,10 +38,27 @@ CREATE TABLE job (
 ) STRICT;
 CREATE INDEX job_last ON job (last_at DESC);
 CREATE TABLE touched (job TEXT PRIMARY KEY, last_at INTEGER NOT NULL) STRICT, WITHOUT ROWID;
+CREATE INDEX touched_last ON touched (last_at);
+CREATE TABLE late (
+  job TEXT PRIMARY KEY, position INTEGER NOT NULL, looked INTEGER NOT NULL, found INTEGER NOT NULL,
+  is_closed INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
 `
+const TABLES = ['fact', 'job', 'touched', 'late', 'upto'] as const
 
 /** What says something that a job is found by. */
 const KEPT = ['JobOpened', 'JobClosed', 'JobReopened', 'PanelAdded'] as const
+
+/** A press takes its way to the log within this: it is not told late. */
+const PRESSED_MS = 10_000
+/** What is said of a job afterwards breaks no limit. */
+const SAID: readonly string[] = ['DeviationSettled', 'CauseReviewed', 'NoteAdded', 'PhotoAdded']
+/** What tells of the air, for whoever sprayed in it. */
+const OF_AIR: readonly string[] = ['ClimateRead', 'AirMoversSet', 'DayRangeSet']
+
+/** What may show that a limit was broken which no entry says: what was told late, or taken back. */
+const isLate = ({ type, at, recordedAt }: Entry): boolean =>
+  type === 'EntryVoided' || (!SAID.includes(type) && recordedAt - at > PRESSED_MS)
 
 type Fact = {
   readonly type: string
@@ -43,6 +67,7 @@ type Fact = {
   readonly data: string
 }
 type Row = { readonly found: string }
+type Late = { readonly job: string; readonly found: number; readonly is_closed: number }
 
 /**
  * @param path the file; null keeps it in memory
@@ -73,6 +98,26 @@ export function openJobIndex(path: string | null): JobIndex {
       'INSERT OR REPLACE INTO job VALUES ($job, $openedAt, $lastAt, $found, $text)',
     ),
     dropJob: db.prepare('DELETE FROM job WHERE job = $job'),
+    late: db.prepare(
+      `INSERT INTO late VALUES ($job, $position, 0, 0, 0)
+       ON CONFLICT (job) DO UPDATE SET position = excluded.position`,
+    ),
+    lateAgain: db.prepare('UPDATE late SET position = $position WHERE job = $job'),
+    // Of a reading: whatever was worked on since it was taken.
+    lateSince: db.prepare(
+      `INSERT INTO late SELECT job, $position, 0, 0, 0 FROM touched WHERE last_at >= $at
+       ON CONFLICT (job) DO UPDATE SET position = excluded.position`,
+    ),
+    toLook: db.prepare<{ job: string; position: number }, { most: number }>(
+      'SELECT job, position FROM late WHERE looked < position ORDER BY position DESC LIMIT $most',
+    ),
+    looked: db.prepare(
+      'UPDATE late SET looked = $position, found = $found, is_closed = $isClosed WHERE job = $job',
+    ),
+    foundLater: db.prepare<Late, { most: number }>(
+      `SELECT job, found, is_closed FROM late WHERE found > 0 ORDER BY position DESC LIMIT $most`,
+    ),
+    jobOf: db.prepare<Row, { job: string }>('SELECT found FROM job WHERE job = $job'),
   }
 
   /** Its row, made anew of what is kept of it. A job whose opening is not known (yet) has none. */
@@ -99,7 +144,12 @@ export function openJobIndex(path: string | null): JobIndex {
         sql.dropFact.run({ entry: String(data.entry) })
         if (of !== undefined) changed.add(of)
       }
-      if (job === null) continue
+      if (job === null) {
+        if (OF_AIR.includes(type) && isLate(entry)) sql.lateSince.run({ position, at })
+        continue
+      }
+      if (isLate(entry)) sql.late.run({ job, position })
+      else sql.lateAgain.run({ job, position })
       sql.touch.run({ job, at })
       changed.add(job)
       if (KEPT.some((one) => one === type))
@@ -116,7 +166,7 @@ export function openJobIndex(path: string | null): JobIndex {
       take(entries)
     },
     clear: db.transaction(() => {
-      for (const table of ['fact', 'job', 'touched', 'upto']) db.run(`DELETE FROM ${table}`)
+      for (const table of TABLES) db.run(`DELETE FROM ${table}`)
     }),
     find({ words, within }, { skip, limit }) {
       const { fromMs, toMs } = within ?? { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER }
@@ -129,6 +179,16 @@ export function openJobIndex(path: string | null): JobIndex {
         .all(toMs, fromMs, ...words, limit, skip)
         .map(({ found }): FoundJob => JSON.parse(found))
     },
+    toLook: (most) => sql.toLook.all({ most }),
+    looked({ job, position, found, isClosed }) {
+      sql.looked.run({ job, position, found, isClosed: Number(isClosed) })
+    },
+    foundLater: (most) =>
+      sql.foundLater.all({ most }).map(({ job, found, is_closed }): LateJob => {
+        const row = sql.jobOf.get({ job })
+        const { title } = row ? (JSON.parse(row.found) as FoundJob) : { title: job }
+        return { job, title, found, isClosed: is_closed === 1 }
+      }),
     close: () => db.close(),
   }
 }

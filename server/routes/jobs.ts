@@ -1,9 +1,11 @@
 import { join } from 'node:path'
 import { check, text } from '../../machines/accept.ts'
+import type { FoundLaterAnswer } from '../../machines/contract/foundLater.ts'
 import type { JobsAnswer } from '../../machines/contract.ts'
 import { jobQuery } from '../../machines/job/search.ts'
 import { settingsAt } from '../../machines/shop/settings.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
+import { jobsFoundLater } from '../jobSearch/foundLater.ts'
 import { type JobIndex, openJobIndex } from '../jobSearch/index.ts'
 import { unreadable } from '../problems.ts'
 import { followLog } from '../sideIndex/follow.ts'
@@ -26,6 +28,8 @@ function indexIn(folder: string | null, report: (error: unknown) => void): JobIn
 /**
  * GET /api/jobs?find=&skip=&limit=: the jobs that are found by what is typed, closed ones as well, the last
  * worked on first; without `find` all of them.
+ * GET /api/jobs/foundLater: those of which a limit was found to be broken after they were closed, or by
+ * what was told late, and about which nobody has decided.
  * @param folder where the index is kept; null keeps it in memory
  */
 export const jobSearchRoutes =
@@ -52,6 +56,17 @@ export const jobSearchRoutes =
         const jobs = found.slice(0, limit)
         const answer: JobsAnswer = { jobs, isMore: found.length > limit, behind: behind() }
         return c.json(answer)
+      } catch (error) {
+        report(error)
+        return sayProblem(c, unreadable(error))
+      }
+    })
+
+    only(app, 'GET', '/api/jobs/foundLater', async (c) => {
+      try {
+        const { head } = ownWriter.state()
+        const found = await jobsFoundLater({ reader: ownWriter.reader, index, head })
+        return c.json({ ...found, behind: behind() } satisfies FoundLaterAnswer)
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))
