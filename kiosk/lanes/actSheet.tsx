@@ -185,7 +185,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       {acts.some(({ key }) => key === 'bake') && (
         <HeatAround state={state} zone={first.zone} now={now} />
       )}
-      {!ready && <NoAir state={state} lanes={lanes} now={now} />}
+      {!ready && asksFirst.length === 0 && <NoAir state={state} lanes={lanes} now={now} />}
       <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
   )

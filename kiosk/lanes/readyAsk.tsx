@@ -10,7 +10,7 @@ import type { ReadyAsk } from './readyAsks.ts'
 
 const MINUTE_MS = 60_000
 /** What makers print for standing times, min: offered, never assumed. Common practice, no source. */
-const USUAL_MIN: readonly number[] = [15, 30, 60, 120, 240, 480, 960]
+const USUAL_MIN: readonly number[] = [30, 60, 120, 240, 720]
 
 type Props = {
   readonly state: State
@@ -23,12 +23,13 @@ type Props = {
  * once for a sheet. The work may be pressed all the same.
  */
 export function ReadyAsks({ state, asks, now }: Props) {
+  if (asks.length === 0) return null
   return (
-    <>
+    <div class="ready-ask">
       {asks.map((ask) => (
         <One key={`${ask.what} ${ask.sheet}`} state={state} ask={ask} now={now} />
       ))}
-    </>
+    </div>
   )
 }
 
@@ -40,7 +41,7 @@ function One({ state, ask, now }: Omit<Props, 'asks'> & { readonly ask: ReadyAsk
   const set = (after: number | 'none') =>
     send('SetShopFigure', { sheet, ready: { for: what, after } })
   return (
-    <section class="ready-ask" data-asks={`ready-${what}`} aria-label={say.ask[what](name)}>
+    <section data-asks={`ready-${what}`} aria-label={say.ask[what](name)}>
       <p>
         <b>{say.ask[what](name)}</b> {say.once}
       </p>
