@@ -33,7 +33,7 @@ function whole(part: string): string {
 
 const here = (name: string) => fileURLToPath(new URL(name, import.meta.url))
 /** What a Wall is drawn with. */
-const FIRST_FONTS = ['next-500-core-1.woff2', 'next-700-core-1.woff2', 'mono-700-core-2.woff2']
+const FIRST_FONTS = ['next-500-core-1.woff2', 'next-700-core-1.woff2', 'mono-700-core-3.woff2']
 /** Weights that the style sheets name: cut to English and Spanish, and whole for what else is typed. */
 const FONTS = [
   ...FIRST_FONTS.map((font) => here(`./fonts/${font}`)),

@@ -8,9 +8,9 @@ export const CORE = `${ASCII}\u00a0ÁÉÍÓÚÜÑáéíóúüñ¿¡«»°²³·�
 
 /**
  * What runs and is counted, and the ids of cups: figures, capitals, the signs between them, and the small letters of
- * "min", "h", "d", "s", "am" and "pm". Words in these letters are on other screens than the Wall.
+ * "min", "h", "d", "s", "am" and "pm", and of "now". Other words in these letters are on other screens than the Wall.
  */
-export const FIGURES = `0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ adhimnps\u00a0.,:;+−–-·/%()×°`
+export const FIGURES = `0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ adhimnoprsw\u00a0.,:;+−–-·/%()×°`
 
 /** As a style sheet names them. */
 export function unicodeRange(characters: string): string {

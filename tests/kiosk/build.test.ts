@@ -4,6 +4,8 @@ import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { buildKiosk } from '../../kiosk/build.ts'
 import { CORE, FIGURES, unicodeRange } from '../../kiosk/fonts/core.ts'
+import { en } from '../../kiosk/words/en.ts'
+import { es } from '../../kiosk/words/es.ts'
 import { STATE_PATH } from '../../machines/contract/packedState.ts'
 import { served } from '../../server/kioskFiles.ts'
 import { firstWall } from '../support/firstWall.ts'
@@ -56,6 +58,13 @@ test('the style sheet names exactly the characters that the cut fonts have', asy
     const range = /unicode-range:\s*([^;]+);/.exec(face)?.[1]?.replace(/\s+/g, ' ')
     expect(range).toBe(unicodeRange(face.includes('Mono') ? FIGURES : CORE))
   }
+})
+
+test.each([
+  ['English', en],
+  ['Spanish', es],
+])('what comes next on a Wall needs no second file of these letters in %s', (_, { wall }) => {
+  expect([...wall.now].filter((c) => !FIGURES.includes(c))).toEqual([])
 })
 
 /** Thousands of bytes, as networks count them: what `npm run bench -- transfer` wants of it. */

@@ -12,7 +12,7 @@ import { CORE, FIGURES } from '../../kiosk/fonts/core.ts'
 const PARTS = [
   ['next', 500, CORE, 1, ['kern', 'tnum']],
   ['next', 700, CORE, 1, ['kern', 'tnum']],
-  ['mono', 700, FIGURES, 2, ['tnum', 'zero']],
+  ['mono', 700, FIGURES, 3, ['tnum', 'zero']],
 ] as const
 
 for (const [family, weight, characters, cut, keepFeatures] of PARTS) {
