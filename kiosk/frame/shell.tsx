@@ -74,7 +74,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         {!('isBare' in shown) && (
           <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />
         )}
-        <PracticeBar isWhole={isWall} />
+        {(isWall || 'isBare' in shown) && <PracticeBar isWhole={isWall} />}
         <NoSound kiosk={kiosk} isLarge={isWall} />
         <OutboxStatus />
         <ServerTrouble kiosk={kiosk} />
@@ -115,7 +115,7 @@ function Head({ kiosk, settings, screens, shown }: HeadProps) {
   return (
     <header>
       <div class="status">
-        <Now kiosk={kiosk} />
+        <Now kiosk={kiosk} isWall={shown.path === 'wall'} />
         <ClimateLine now={screenNow(kiosk)} />
         <Lamp speaker={kiosk.speaker} />
         {state.value && <Who state={state.value} settings={settings} />}
@@ -167,14 +167,21 @@ function clockNote({ sync, warns, differenceMs, deviceOffsetMs }: ClockReading, 
   return clockOff(secondsOrLength(Math.max(Math.abs(differenceMs), Math.abs(deviceOffsetMs))))
 }
 
-function Now({ kiosk: { reading } }: { kiosk: Kiosk }) {
+function Now({ kiosk: { reading }, isWall }: { readonly kiosk: Kiosk; readonly isWall: boolean }) {
   const { format, words } = useShop()
   const minute = useComputed(() => stepOf(reading.value.nowMs, MINUTE_MS))
   const isUnsure = useComputed(() => reading.value.sync === 'notSynchronised').value
   const note = useComputed(() => clockNote(reading.value, words.value)).value
+  // The Wall has a bar for it.
+  const practice = isWall ? null : practiceOn(document)
   return (
     <div class="now">
       <time class="digits">{format.value.time(minute.value)}</time>
+      {practice !== null && (
+        <p data-practice>
+          <b>{words.value.practice.inHead(practice.speed)}</b>
+        </p>
+      )}
       {note !== null && (
         <p class="minor" role={isUnsure ? 'status' : undefined}>
           {note}

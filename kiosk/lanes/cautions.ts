@@ -48,7 +48,8 @@ export function cautionsOfWork(state: State, lanes: readonly Lane[], now: number
   for (const lane of lanes) {
     if (lane.stage === 'cure') names.add('bake')
     if (isDusty(lane)) names.add('dust')
-    if (lane.sheet === null || lane.stage === 'cure') continue
+    // Nothing is sprayed any more on what is looked over and passed.
+    if (lane.sheet === null || lane.stage === 'cure' || lane.waits.for === 'pass') continue
     const sheet = sheetAt(state, lane.sheet, now)?.sheet
     // What is left in the cup is said where the cup is.
     for (const name of cautionsFor(sheet, false).names) if (name !== 'sealed') names.add(name)

@@ -83,8 +83,8 @@ export function NewPrinter({ add }: { readonly add: (printer: Printer) => Promis
       }}
     >
       <p class="minor">{say.how}</p>
-      <label>
-        {say.address}{' '}
+      <label class="field">
+        <span class="minor">{say.address}</span>
         <input
           type="text"
           inputMode="url"

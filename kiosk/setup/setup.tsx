@@ -43,7 +43,11 @@ export function Setup(props: ViewProps) {
   const now = screenNow(props.kiosk).value
   return (
     <div class="setup">
-      <nav class="sections" aria-label={words.value.screens.setup}>
+      <nav
+        class="sections"
+        data-within={rest.some((part) => part !== '') || undefined}
+        aria-label={words.value.screens.setup}
+      >
         {SECTIONS.map((name) => (
           <a
             class="button"

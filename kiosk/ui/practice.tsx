@@ -61,8 +61,8 @@ export function TryPractice() {
 }
 
 /**
- * Says on every screen that nothing here is real; on the Wall also how to start over, and the way back.
- * Elsewhere, and on a phone, it is one line: the work on the screen needs the height.
+ * Says that nothing here is real; on the Wall also how to start over, and the way back. What has a head and is
+ * not the Wall says it there: the work on the screen needs the height.
  */
 export function PracticeBar({ isWhole }: { isWhole: boolean }) {
   const { words } = useShop()

@@ -98,14 +98,16 @@ function Who({ lane, order, isSeveral }: LaneRowProps) {
     lane.noWay === null ? '' : words.value.wall.noWay(lane.noWay.at + 1),
     lane.isBlind ? words.value.board.blind : '',
     lane.isPartCold ? words.value.board.partCold : '',
-  ].filter((note) => note !== '')
+  ]
   return (
     <>
       <b>
         {isSeveral && <span class="pick digits">{order > 0 ? order : '–'}</span>}
         {lane.name}
       </b>
-      <span class="minor">{[coats, ...notes, lane.jobTitle].join(' · ')}</span>
+      <span class="minor">
+        {[coats, ...notes, lane.jobTitle].filter((text) => text !== '').join(' · ')}
+      </span>
     </>
   )
 }

@@ -13,6 +13,7 @@ export const practice: typeof en.practice = {
   starting: 'Preparando el taller de práctica …',
   notStarted: 'El taller de práctica no arrancó.',
   here: (speed) => `Taller de práctica. Todo es inventado; su reloj va ${speed} veces más rápido.`,
+  inHead: (speed: number) => `PRÁCTICA ×${speed}`,
   hereShort: (speed) => `Práctica: todo inventado, reloj ×${speed}`,
   again: 'MANTENGA PARA EMPEZAR DE NUEVO',
   leave: 'Volver a mi taller',

@@ -19,6 +19,7 @@ export const practice = {
   notStarted: 'The practice shop did not start.',
   here: (speed: number) =>
     `Practice shop. Everything is invented; its clock runs ${speed} times as fast.`,
+  inHead: (speed: number) => `PRACTICE ×${speed}`,
   hereShort: (speed: number) => `Practice: all invented, clock ×${speed}`,
   again: 'HOLD TO START OVER',
   leave: 'Back to my own shop',

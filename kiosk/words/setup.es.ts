@@ -218,6 +218,7 @@ export const es: typeof en = {
     clearanceMin: 'Tiempo de despeje',
     sprayed: 'Aquí se pinta',
     inUse: 'Se sigue usando (no: fuera de las listas)',
+    'opensTo.+': 'Agregar una zona',
     opensTo: 'Frente abierto, cortina o sin pared a menos de 6 m (20 ft) de',
     purgeMin: 'Ventilación antes del calor',
     coolMin: 'Tras el calor una pieza se enfría en',

@@ -225,6 +225,7 @@ export const en = {
     clearanceMin: 'Clearance time',
     sprayed: 'Coats are sprayed here',
     inUse: 'Still used (no: off every list)',
+    'opensTo.+': 'Add a zone',
     opensTo: 'Open front, curtain or no wall within 6 m (20 ft) to',
     purgeMin: 'Air moving before heat',
     coolMin: 'After heat a part is cool in',

@@ -19,6 +19,7 @@ const UNITS: Readonly<Record<string, string>> = {
   'parts by volume': 'partes en volumen',
   coats: 'manos',
   panels: 'paneles',
+  jobs: 'trabajos',
   days: 'días',
   bells: 'timbres',
 }

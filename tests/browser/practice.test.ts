@@ -4,7 +4,7 @@ import { SIZES, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { folderForTests } from '../support/folderForTests.ts'
 import { get, post, serverProcess } from '../support/serverProcess.ts'
-import { lane, overflowPx, waitsFor } from './onScreen.ts'
+import { lane, openHash, overflowPx, waitsFor } from './onScreen.ts'
 
 /** The first minute: from an empty Wall into the practice shop, through it, and back. */
 
@@ -47,6 +47,14 @@ test('one touch leads from an empty Wall to an invented shop, which says that it
   await page.waitForSelector('[data-sound=ready]')
   await shot(page, 'practice-wall')
   expect(await overflowPx(page)).toBe(0)
+  // Elsewhere the head says it, and takes no height for it.
+  await openHash(page, 'jobs')
+  await page.waitForSelector('header [data-practice] >> text=PRACTICE ×10')
+  expect(await page.locator('.practice-bar, p.line').count()).toBe(0)
+  await shot(page, 'practice-jobs')
+  await openHash(page, 'booth')
+  await page.waitForSelector('p.line >> text=Practice shop')
+  await openHash(page, 'wall')
 
   // One panel refuses its next coat, in a sentence with what is left of the wait.
   await page.click(lane(QUARTER))

@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { shot } from '../support/browser.ts'
-import { CUP, MINUTE, panelId } from './busyShop.ts'
+import { BASE } from '../support/sheets.ts'
+import { CUP, JOB, MINUTE, panelId } from './busyShop.ts'
 import { heightMm, lane, waitsFor } from './onScreen.ts'
 import { vanShop } from './vanShop.ts'
 
@@ -35,25 +36,41 @@ const hidden = (page: Page, selectors: readonly string[]): Promise<string[]> =>
   )
 
 test.each([
-  { lanes: 1, bells: 0 },
-  { lanes: 3, bells: 0 },
-  { lanes: 3, bells: 1 },
-  { lanes: 5, bells: 0 },
-  { lanes: 6, bells: 0 },
-  { lanes: 6, bells: 1 },
-])('$lanes lanes and $bells bells fit on a wall of 1280 by 800', async ({ lanes, bells }) => {
-  await van(lanes)
-  await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
-  await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
-  if (bells > 0) shop.site.clock.move(10.1 * MINUTE)
-  const { page, close } = await open()
-  await waitsFor(page, A, bells > 0 ? 'coat' : 'flash')
-  if (bells > 0) await page.waitForSelector('[data-bell=coatReady]')
-  await shot(page, `wall-fit-${lanes}-${bells}`)
-  const parts = ['.lane .chip', '.cup', '.gun', '.next li', '.wall-tools .button', '.bell.card']
-  expect(await hidden(page, parts)).toEqual([])
-  await close()
-})
+  { lanes: 1, bells: 0, cups: 1, language: 'en' },
+  { lanes: 3, bells: 0, cups: 1, language: 'en' },
+  { lanes: 3, bells: 1, cups: 1, language: 'en' },
+  { lanes: 5, bells: 0, cups: 1, language: 'en' },
+  { lanes: 6, bells: 0, cups: 1, language: 'en' },
+  { lanes: 6, bells: 1, cups: 1, language: 'en' },
+  { lanes: 6, bells: 1, cups: 3, language: 'en' },
+  { lanes: 6, bells: 1, cups: 3, language: 'es' },
+])(
+  '$lanes lanes, $cups cups and $bells bells fit on a wall of 1280 by 800, $language',
+  async (shown) => {
+    const { lanes, bells, cups, language } = shown
+    await van(lanes, undefined, { language })
+    await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
+    // One of them is kept until a date, and not labeled: that takes more words than minutes.
+    const others = ['M2XVK7QD', 'R8WNB3HT'].slice(0, cups - 1)
+    for (const cup of others)
+      await shop.site.send('MixCup', {
+        cup,
+        sheet: BASE.sheet,
+        totalMl: 300,
+        job: JOB,
+        colour: 'body',
+      })
+    await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
+    if (bells > 0) shop.site.clock.move(10.1 * MINUTE)
+    const { page, close } = await open()
+    await waitsFor(page, A, bells > 0 ? 'coat' : 'flash')
+    if (bells > 0) await page.waitForSelector('[data-bell=coatReady]')
+    await shot(page, `wall-fit-${lanes}-${bells}-${cups}-${language}`)
+    const parts = ['.lane .chip', '.cup', '.gun', '.next li', '.wall-tools .button', '.bell.card']
+    expect(await hidden(page, parts)).toEqual([])
+    await close()
+  },
+)
 
 /** What of these lies over another, or reaches out of the screen to the right. */
 const overlapping = (page: Page, selector: string): Promise<string[]> =>

@@ -1,13 +1,18 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { doubtOf } from '../../kiosk/forms/draft.ts'
 import { countdown, formatOf } from '../../kiosk/units/format.ts'
 import { type Measure, parseMeasure, readNumber, typedMeasure } from '../../kiosk/units/measure.ts'
+import { es } from '../../kiosk/words/all.es.ts'
 
 /** What is typed and shown is in the shop's units; what is stored is in SI units. */
 
 const US = { temperature: 'F', volume: 'flOz', pressure: 'psi' } as const
 const HOUR = 3_600_000
+const MACHINES = fileURLToPath(new URL('../../machines/', import.meta.url))
 
 describe('a number as typed', () => {
   test('may have a decimal comma or point, and a minus', () => {
@@ -157,4 +162,18 @@ describe('time on the wall', () => {
     const f = formatOf({ timeZone: 'America/Chicago', clock: '12h' })
     expect(f.time(Date.UTC(2026, 5, 1, 19, 5))).toBe('2:05 PM')
   })
+})
+
+test('a unit that is a word of a schema is a Spanish one on a Spanish screen', () => {
+  const sources = readdirSync(MACHINES, { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.ts') && !file.startsWith('words'))
+    .map((file) => readFileSync(join(MACHINES, file), 'utf8'))
+  const found = sources.flatMap((text) =>
+    [...text.matchAll(/\b(?:number|whole|above0)\([^()]*'([a-z]{4,}(?: [a-z]+)*)'\)/g)].map(
+      (match) => match[1] ?? '',
+    ),
+  )
+  const named = [...new Set(found)]
+  expect(named).toContain('jobs')
+  expect(named.filter((unit) => es.said.unit(unit) === unit)).toEqual([])
 })
