@@ -9,8 +9,8 @@ import { workTurn } from './turn.ts'
 const DAY_MS = 86_400_000
 /** No clock of a film or a cup counts longer than this after what began it. */
 const CLOCK_MS = 14 * DAY_MS
-/** What of a zone's entries says how its air was. */
-const OF_AIR: readonly string[] = ['ClimateRead', 'AirMoversSet', 'DayRangeSet']
+/** What of a zone's entries says how its air was, and what held back the dust in it. */
+const OF_AIR: readonly string[] = ['ClimateRead', 'AirMoversSet', 'DayRangeSet', 'FilterServiced']
 /** What begins or ends a clock. */
 const WET: readonly string[] = [
   ...[

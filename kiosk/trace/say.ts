@@ -29,7 +29,7 @@ const WAITS = [
   'surfaceWet',
   'handledEarly',
 ]
-const LONGEST = ['windowOver', 'cupOld']
+const LONGEST = ['windowOver', 'cupOld', 'filters']
 const TEMPERATURES = ['cold', 'hot', 'tooFast', 'tooSlow', 'bakeHot']
 const FILMS = ['filmHeavy', 'filmThin', 'filmOver']
 

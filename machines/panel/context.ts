@@ -176,7 +176,7 @@ export const BLANK_PANEL: PanelContext = {
 
 export const zoneOf = (panel: PanelContext): string => panel.stays.at(-1)?.zone ?? ''
 /** The zone that a panel was in at an instant. */
-export const zoneAt = ({ stays }: PanelContext, at: number): string =>
+export const zoneAt = ({ stays }: Pick<PanelContext, 'stays'>, at: number): string =>
   (stays.findLast((stay) => stay.fromMs <= at) ?? stays[0])?.zone ?? ''
 export const lastCoat = (panel: PanelContext): FinishedCoat | undefined => panel.coats.at(-1)
 

@@ -78,7 +78,7 @@ const TABLE = {
     activatorShort activatorOver    | clear    |     | nailTest
     gritFine                        | any      |     | tapeTest`,
   dust: `
-    filters                         | any      |     | loupe
+    filters doors                   | any      |     | loupe
     tackSkipped                     | top      |     | loupe
     notStrained                     | top      |     | loupe
     tooSlow cold                    | clear    |     | partHeat`,

@@ -1,5 +1,7 @@
 import { liveIn } from '../live.ts'
+import { zoneAt } from '../panel/context.ts'
 import { SHARE } from '../panel/film.ts'
+import { withoutReplaced } from '../records/upkeep.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import type { Sheet } from '../sheet/schema.ts'
 import { type contextOf, type State, thingOf } from '../state.ts'
@@ -248,6 +250,24 @@ function filmSignals(panel: PanelTold, coat: CoatTold, sheet: Sheet): Finding[] 
   return [about(coat, 'filmHeavy', off, made), about(coat, 'filmThin', -off, made)]
 }
 
+/** The filters of the zone that it was sprayed in: how long since they were seen to, of the time until they were due again. */
+function filterSignals(state: State, panel: PanelTold, coat: CoatTold): Finding[] {
+  const zone = thingOf(state, { kind: 'zone', id: zoneAt(panel, coat.startedAt) })
+  const services = withoutReplaced(liveIn(zone?.entries ?? [])).flatMap((entry) => {
+    const { type, data, at, id } = entry
+    const { what, nextMs, doneMs = at } = data
+    const isIt = type === 'FilterServiced' && what !== 'document' && typeof nextMs === 'number'
+    return isIt ? [{ id, doneMs: Number(doneMs), nextMs }] : []
+  })
+  const last = services
+    .filter(({ doneMs }) => doneMs <= coat.startedAt)
+    .toSorted((a, b) => a.doneMs - b.doneMs)
+    .at(-1)
+  if (!last || last.nextMs <= last.doneMs) return []
+  const [value, limit] = [coat.startedAt - last.doneMs, last.nextMs - last.doneMs]
+  return [about(coat, 'filters', value / limit, { value, limit })]
+}
+
 /** What one coat says by itself. */
 export function ofCoat(state: State, panel: PanelTold, coat: CoatTold): Finding[] {
   const sheet = coat.sheet === null ? undefined : sheetAt(state, coat.sheet, coat.startedAt)?.sheet
@@ -255,6 +275,7 @@ export function ofCoat(state: State, panel: PanelTold, coat: CoatTold): Finding[
     ...waits(coat),
     ...cupSignals(state, coat, sheet),
     ...airSignals(coat, sheet?.limits ?? {}),
+    ...filterSignals(state, panel, coat),
     ...(sheet ? [...gunSignals(state, coat, sheet), ...filmSignals(panel, coat, sheet)] : []),
   ]
 }

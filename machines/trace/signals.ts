@@ -79,16 +79,11 @@ export const SIGNALS = {
   noWetBed: yes,
   clearOffEdge: yes,
   handledEarly: own('ratio', 0.9, 0.5, 1),
+  filters: shared('ratio', 1, 2, 0.7),
 } as const satisfies Readonly<Record<string, Band>>
 
 /** What no entry of this log says, so that a page can name it and ask for a look. */
-export const NOT_KEPT = [
-  'airLine',
-  'filters',
-  'groundShade',
-  'flexAdditive',
-  'substrateId',
-] as const
+export const NOT_KEPT = ['airLine', 'doors', 'groundShade', 'flexAdditive', 'substrateId'] as const
 
 export type Kept = keyof typeof SIGNALS
 export type NotKept = (typeof NOT_KEPT)[number]

@@ -4,7 +4,7 @@ import { foundSince } from '../../machines/trace/foundSince.ts'
 import { ownEntries } from '../jobEntries.ts'
 import type { Reader } from '../reading.ts'
 import { traceEntries } from '../traceEntries.ts'
-import { nextTurn } from '../turn.ts'
+import { workTurn } from '../turn.ts'
 import type { JobIndex } from './index.ts'
 
 /** Jobs that are told anew for one answer; the rest for the next ones. */
@@ -24,12 +24,12 @@ export async function jobsFoundLater({
 }: Sources): Promise<Omit<FoundLaterAnswer, 'behind'>> {
   for (const { job, position } of index.toLook(LOOKED_MOST)) {
     const own = await ownEntries(job, head, reader)
-    await nextTurn()
+    await workTurn()
     const entries = (await traceEntries(own, head, reader)).sort(byOccurrence)
-    await nextTurn()
+    await workTurn()
     const { isClosed, deviations } = foundSince(entries, job)
     index.looked({ job, position, found: deviations.length, isClosed })
-    await nextTurn()
+    await workTurn()
   }
   return {
     jobs: index.foundLater(SHOWN_MOST),

@@ -114,6 +114,7 @@ test.each([
     const cause = page.locator('[data-cause=flashShort]')
     await expect.poll(() => cause.textContent()).toContain('at least 10:00 min')
     expect(await page.locator('[data-cause=notVisible]').count()).toBe(1)
+    expect(await page.locator('[data-verdict]').textContent()).toContain('Isocyanates')
     await page.locator('.page-head').scrollIntoViewIfNeeded()
     // Read by a program, touched with gloves, nothing cut off.
     expect(await problemsNow(page, rulesFor(name as Size, 96 / 25.4))).toEqual([])

@@ -50,7 +50,11 @@ const kept = (...done: readonly string[]) => [done, done, done]
 
 /** How each signal is brought about; mild, clear, severe. */
 const PUT: Partial<Record<Kept, Put>> = {
-  flashShort: of('between', [0.82, 0.65, 0.4]),
+  flashShort: (plan, layer, at) => {
+    of('between', [0.82, 0.65, 0.4])(plan, layer, at)
+    // Between coats means two of them: a promoter has one otherwise, and nothing would be planted.
+    layer.coats = Math.max(2, layer.coats)
+  },
   nextShort: of('before', [0.82, 0.65, 0.4]),
   windowOver: of('window', [1.08, 1.3, 1.7]),
   standingShort: ofPlan('standing', [0.8, 0.5, 0.2]),
@@ -108,6 +112,7 @@ const PUT: Partial<Record<Kept, Put>> = {
   ]),
   noWetBed: skip('blender'),
   clearOffEdge: ofPlan('clearFace', ['spot', 'spot', 'spot']),
+  filters: ofPlan('filterAge', [1.2, 1.7, 2.3]),
   handledEarly: ofPlan('handled', [0.82, 0.65, 0.3]),
 }
 
@@ -249,3 +254,18 @@ export function scoreOf(all: readonly Told[]): Score {
 }
 
 export const isStrong = ({ top }: Told): boolean => top?.strength === STRENGTHS.at(-1)
+
+/** A job in which one signal is as bad as it gets, on a panel of a kind that can show it. */
+export function jobShowing(signal: Kept): SimulatedJob {
+  for (const defect of DEFECTS) {
+    const cause = causesOf(defect).find(({ signals }) => signals.includes(signal))
+    const put = PUT[signal]
+    if (!cause || !put) continue
+    // A blend is cleared to its edges, or its route is not taken.
+    const kind = signal === 'clearOffEdge' ? 'repair' : kindFor(defect, signal)
+    const plan = soundPlan(seeded(1), kind)
+    put(plan, plan.layers[layerOf({ layers: cause.layers, id: signal }, plan)], 2)
+    return new SimulatedJob(plan)
+  }
+  throw new Error(`Nobody has said how to plant ${signal}, or no cause names it.`)
+}

@@ -17,6 +17,8 @@ import { SIM_SHEETS, type SimStage } from './simulatedSheets.ts'
 const ALPHABET = '23456789ABCDEFGHJKMNPQRSTVWXYZ'
 const DAY_MIN = 1_440
 const AREA_M2 = 1.2
+/** Filters are changed every sixty days. */
+const FILTERS_MS = 60 * DAY_MIN * MINUTE
 
 /** One job in its making. */
 export class SimulatedJob extends SimulatedBench {
@@ -62,6 +64,9 @@ export class SimulatedJob extends SimulatedBench {
     this.do('ChangeSettings', { timeZone: 'Europe/Madrid' })
     for (const sheet of Object.values(SIM_SHEETS)) this.do('SaveSheet', { sheet })
     for (const zone of ['booth', 'bench']) this.do('SaveZone', { zone, purgeMin: 0 })
+    const doneMs = shop.now - this.plan.filterAge * FILTERS_MS
+    const next = { doneMs, nextMs: doneMs + FILTERS_MS }
+    this.do('ServiceFilter', { zone: 'booth', what: 'changed', ...next })
     this.do('OpenJob', {
       job: JOB,
       title: 'Delivery van, simulated',

@@ -51,6 +51,8 @@ export type Plan = {
   clearFace: 'whole' | 'spot'
   /** The neighbor is sprayed as well: from the same cups, or its color from another mix. */
   neighbor: 'none' | 'sameCup' | 'otherMix'
+  /** How long ago the filters were changed, of the time until they are due. */
+  filterAge: number
 }
 
 /** Mulberry32: a small generator, so that a seed gives the same jobs everywhere. */
@@ -110,5 +112,6 @@ export function soundPlan(random: () => number, kind: Plan['kind'] = 'repair'): 
     reach: [10, 18, 26, 34],
     clearFace: 'whole',
     neighbor: 'none',
+    filterAge: 0.4,
   }
 }
