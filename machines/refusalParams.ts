@@ -56,8 +56,9 @@ export type RefusalParams = {
   panelUnknown: { limit: null; value: string }
   jobUnknown: { limit: null; value: string }
   cupEmptied: { limit: number | null; value: string }
-  wrongProduct: OfPanel & { limit: string | null; value: string | null }
-  wrongColour: OfPanel & { limit: string | null; value: string | null }
+  /** `held`: a gun has it in it, not a cup. */
+  wrongProduct: OfPanel & { limit: string | null; value: string | null; held?: 'gun' }
+  wrongColour: OfPanel & { limit: string | null; value: string | null; held?: 'gun' }
   /** In CIEDE2000; `value` null where no card was measured: `card` is the color then. */
   colourOff: OfPanel & { limit: number; value: number | null; card: string }
   inductionNotOver: { limit: number; value: number; about: string }

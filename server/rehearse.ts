@@ -35,6 +35,8 @@ export type CommandLine = {
   readonly errors?: readonly Said<WrongField>[]
   readonly outside?: readonly Broken[]
   readonly override?: Override
+  /** Codes that nothing known could be judged by. */
+  readonly notJudged?: readonly string[]
 }
 export type BellLine = {
   readonly atMin: number
@@ -171,12 +173,16 @@ function digestOf(command: object): string | null {
 }
 
 /** What the entries of one command broke, and what they went on against. */
-function marksOf(entries: readonly Entry[]): Pick<CommandLine, 'outside' | 'override'> {
+function marksOf(
+  entries: readonly Entry[],
+): Pick<CommandLine, 'outside' | 'override' | 'notJudged'> {
+  const notJudged = once(entries.flatMap((entry) => entry.notJudged ?? []))
   const outside = entries.flatMap((entry) => entry.outside ?? [])
   const overrides = entries.flatMap((entry) => entry.override ?? [])
   const [first] = overrides
   return {
     ...(outside.length > 0 ? { outside } : {}),
+    ...(notJudged.length > 0 ? { notJudged } : {}),
     ...(first
       ? {
           override: {

@@ -24,13 +24,14 @@ const foreign = (loads: readonly Load[], cupId: string): readonly Load[] =>
 
 /** A cup takes back its own product and color only. */
 export function fitProblems(state: State, loads: readonly Load[], cup: CupContext, about: string) {
+  const held = 'gun'
   return loads.flatMap((load): Problem[] => {
     if (load.sheet !== cup.sheet)
-      return [{ code: 'wrongProduct', limit: cup.sheet, value: load.sheet, about }]
+      return [{ code: 'wrongProduct', limit: cup.sheet, value: load.sheet, about, held }]
     const own = colourOf(state, cup)
     if (isSameColour(own, load)) return []
     const limit = colourText(state, own, load)
-    return [{ code: 'wrongColour', limit, value: colourText(state, load, own), about }]
+    return [{ code: 'wrongColour', limit, value: colourText(state, load, own), about, held }]
   })
 }
 

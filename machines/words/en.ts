@@ -183,9 +183,10 @@ export const en: Words = {
     cupUnknown: ({ value }) => `There is no cup ${value} here. Scan its label, or mix it first.`,
     cupEmptied: ({ limit, value }, { ago }) =>
       limit === null ? `Cup ${value} was emptied.` : `Cup ${value} was emptied ${ago(limit)} ago.`,
-    wrongProduct: ({ limit, value }, { name }) =>
-      `It needs ${name(limit ?? '')}; the cup holds ${value}.`,
-    wrongColour: ({ limit, value }) => `It needs color ${limit}; the cup holds ${value}.`,
+    wrongProduct: ({ limit, value, held = 'cup' }, { name }) =>
+      `It needs ${name(limit ?? '')}; the ${held} holds ${value}.`,
+    wrongColour: ({ limit, value, held = 'cup' }) =>
+      `It needs color ${limit}; the ${held} holds ${value}.`,
     inductionNotOver: () => 'The mix is not ready to spray yet.',
     potLifeOver: ({ limit, about }, { ago }) =>
       `The pot life of cup ${about} ended ${ago(limit)} ago.`,

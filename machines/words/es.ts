@@ -205,9 +205,10 @@ export const es: Words = {
       limit === null
         ? `El vaso ${value} se vació.`
         : `El vaso ${value} se vació hace ${ago(limit)}.`,
-    wrongProduct: ({ limit, value }, { name }) =>
-      `Necesita ${name(limit ?? '')}; el vaso tiene ${value}.`,
-    wrongColour: ({ limit, value }) => `Necesita el color ${limit}; el vaso tiene ${value}.`,
+    wrongProduct: ({ limit, value, held }, { name }) =>
+      `Necesita ${name(limit ?? '')}; ${held ? 'la pistola' : 'el vaso'} tiene ${value}.`,
+    wrongColour: ({ limit, value, held }) =>
+      `Necesita el color ${limit}; ${held ? 'la pistola' : 'el vaso'} tiene ${value}.`,
     inductionNotOver: () => 'La mezcla debe reposar aún.',
     potLifeOver: ({ limit, about }, { ago }) =>
       `La vida útil del vaso ${about} terminó hace ${ago(limit)}.`,

@@ -141,6 +141,7 @@ describe('a rehearsal', () => {
       outside: [
         { code: 'flashNotOver', limit: START_MS + 20 * 60_000, value: START_MS + 14 * 60_000 },
       ],
+      notJudged: ['dewPoint'],
     })
     expect(lines[4]).toMatchObject({
       atMin: 18,
