@@ -91,7 +91,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const asks = (isMore: boolean) =>
     readyAsksOf(
       state,
-      acts.filter(({ group }) => (group === 'more') === isMore),
+      acts.filter(({ group }) => (group === 'more' || group === 'sand') === isMore),
       now,
     )
   const asksFirst = asks(false)
@@ -171,14 +171,18 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
             {ago}
           </fieldset>
         )}
-        {more.length + inspect.length > 0 && (
-          <details class="more">
+        {buttons('sand')}
+        {inspect.length > 0 && (
+          <details class="more" data-more="inspect">
+            <summary class="button">{actsIn(words.value).lookOver}</summary>
+            <div class="acts">{inspect}</div>
+          </details>
+        )}
+        {more.length > 0 && (
+          <details class="more" data-more="more">
             <summary class="button">{actsIn(words.value).otherActs}</summary>
             {asksMore.length > 0 && <ReadyAsks state={state} asks={asksMore} now={now} />}
-            <div class="acts">
-              {more}
-              {inspect}
-            </div>
+            <div class="acts">{more}</div>
           </details>
         )}
       </div>

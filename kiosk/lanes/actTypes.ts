@@ -39,8 +39,8 @@ export type ActWords = {
   readonly figure?: CommandInput<'SetShopFigure'>
   /** How many minutes ago it happened. */
   readonly agoMin?: number
-  /** Where it is shown: among the main buttons, or folded away. */
-  readonly group?: 'ago' | 'more' | 'inspect'
+  /** Where it is shown: among the main buttons, after them (sanding between coats), or folded away. */
+  readonly group?: 'ago' | 'sand' | 'more' | 'inspect'
 }
 
 type Ask = <T extends 'CheckCup' | 'SetShopFigure'>(

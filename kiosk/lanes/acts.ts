@@ -50,7 +50,7 @@ function denibActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
     label,
     type: 'DenibPanel',
     data: { panel: lane.panel, ...more },
-    group: 'more',
+    group: 'sand',
     mayOverride: true,
   })
   const isMidcoat = panel.route[last.step]?.stage === 'midcoat'
@@ -133,6 +133,15 @@ function abradeActs(
   }))
 }
 
+/** Sanding over what is on, while the next coat is waited for: the usual paper as a key, the others among the others. */
+function sandActs(...about: Parameters<typeof abradeActs>): Act[] {
+  const [, lane, panel] = about
+  if (!lastCoat(panel) || lane.phase === 'abraded') return []
+  return abradeActs(...about).map(
+    (act, i): Act => ({ ...act, isMain: false, group: i === 0 ? 'sand' : 'more' }),
+  )
+}
+
 /** How far beyond its spot a blend was taken: cm, as a hand tells them apart. */
 const REACHES_CM: readonly number[] = [10, 20, 30, 50]
 
@@ -199,7 +208,11 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
       ]
     }
     case 'look':
-      return [...lookActs(lane, words), ...coats().map((act) => ({ ...act, isMain: false }))]
+      return [
+        ...lookActs(lane, words),
+        ...coats().map((act) => ({ ...act, isMain: false })),
+        ...sandActs(state, lane, panel, words, now),
+      ]
     case 'abrade': {
       const abrading = [
         ...oversprayActs(lane, words),
@@ -218,7 +231,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
     case 'flash':
     case 'noFlash':
     case 'coat':
-      return coats()
+      return [...coats(), ...sandActs(state, lane, panel, words, now)]
     case 'hand':
       return [...handActs(lane, panel, words), ...oneMoreActs(state, lane, panel, words, now)]
     case 'heat':

@@ -198,7 +198,7 @@ function Sections({ answer, asked }: { readonly answer: RecordsAnswer; readonly 
                     {name}
                   </th>
                   <td class="digits">
-                    {value} {unit}
+                    {value} {value === '' ? '' : unit}
                   </td>
                   <td class="minor">{note}</td>
                 </tr>

@@ -50,7 +50,7 @@ async function other(page: Page, key: string): Promise<void> {
 }
 
 async function pressOther(page: Page, key: string): Promise<void> {
-  await page.tap('.act-sheet details.more > summary')
+  await page.tap(`.act-sheet details.more:has([data-key="${key}"]) > summary`)
   await page.locator(`.act-sheet [data-key="${key}"]`).scrollIntoViewIfNeeded()
   await page.tap(`.act-sheet [data-key="${key}"]`)
 }
@@ -64,7 +64,7 @@ test.each([
     await van(CLEAR, [{ stage: 'sand' }, { stage: 'clear', sheet: CLEAR.sheet }], language)
     const { page, close } = await openPage(browser, site, { size, hasTouch: true })
     await page.tap(lane(PANEL))
-    await page.tap('.act-sheet details.more > summary')
+    await page.tap('.act-sheet [data-more=inspect] > summary')
     await page.waitForSelector('.act-sheet [data-key=gauge-120]')
     await shot(page, `more-gauge-${size}`)
     expect(await overflowPx(page)).toBe(0)

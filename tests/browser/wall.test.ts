@@ -238,7 +238,7 @@ test('another cup, a drop coat, covered, one more: each from the lane that it is
     await waitsFor(page, A, waits)
   }
   await page.click(lane(A))
-  await page.click('details.more summary')
+  await page.click('[data-more=more] > summary')
   await page.click('[data-key=kind-drop]')
   await waitsFor(page, A, 'spraying')
   expect(entriesOf(A).at(-1)?.data.kind).toBe('drop')

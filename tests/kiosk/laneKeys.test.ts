@@ -31,6 +31,26 @@ describe('abrading under a product whose sheet does not say how', () => {
   })
 })
 
+describe('between two coats', () => {
+  const shown = (shop: Shop, min: number) =>
+    acts(shop, min)
+      .filter(({ group }) => group === undefined || group === 'sand')
+      .map(({ key }) => key)
+
+  test('nibs are taken out and the film is sanded by keys of the lane itself', () => {
+    const shop = vanWith(BASE_CLEAR)
+    expect(shown(shop, 0)).not.toContain('denib')
+    shop.do('FinishCoat', { panels: [DOOR], cup: BASE_CUP })
+    for (const min of [1, 60]) {
+      expect(shown(shop, min)).toEqual(expect.arrayContaining(['denib', 'abrade-500']))
+      // What is expected stays the start.
+      expect(acts(shop, min).find(({ isMain }) => isMain)?.type).toBe('StartCoat')
+    }
+    shop.at(60).do('AbradePanel', { panel: DOOR, grit: 500 })
+    expect(shown(shop, 61)).not.toContain('abrade-500')
+  })
+})
+
 describe('a drop coat', () => {
   const drops = (shop: Shop, min: number) =>
     acts(shop, min).filter((act) => act.key.startsWith('kind-drop'))
