@@ -119,7 +119,7 @@ function cureEstimate(
   const own = together.map(({ id }) => id)
   const readyMs = Math.max(...all.map((next) => next.fromMs))
   const longMs = Math.max(...all.map((next) => next.ms))
-  // What stands beside a bake is hot after it: a coat that is planned there by then stays before it.
+  // What stands beside a bake is hot after it: a coat or work by hand that is planned there by then stays before it.
   const coolMs = mode === 'bake' ? coolMinOf(state, zone) * 60_000 : 0
   let at = readyMs
   let waited: Wait = readyMs > fromMs ? 'together' : wait
@@ -133,6 +133,7 @@ function cureEstimate(
   for (let tries = 0; tries < 8; tries += 1) {
     const before = at
     move(resources.withoutCoats(state, zone, at, longMs + coolMs), 'wet')
+    if (mode === 'bake') move(resources.withoutHands(zone, at, longMs + coolMs), 'person')
     move(resources.outsideUses(zone, at), 'gun')
     const wetMs = wetInZone(state, panels, zone, own, at)
     if (wetMs === null) return 'later'

@@ -69,6 +69,10 @@ export type Next =
   | { readonly kind: 'done' }
   | { readonly kind: 'cannot'; readonly why: Cannot }
 
+/** What somebody does to a panel: heat around it changes from when. */
+export const isByPerson = ({ kind }: Next): boolean =>
+  kind === 'coat' || kind === 'hand' || kind === 'abrade'
+
 /** What the plan takes of the shop. */
 /** How a fresh cup of a product stands and lasts. */
 export type Mixing = {

@@ -29,18 +29,22 @@ function leftMs(asking: Asking, { route, status, areaM2 }: PanelContext): number
   return sum
 }
 
-function byRule(asking: Asking, starts: readonly Start[]): string[] {
+/** The order of the rule first; then the panels alone, those with the longest and with the shortest way first. */
+function ordersOf(asking: Asking, starts: readonly Start[]): [string[], string[], string[]] {
   const left = new Map(starts.map(({ id, panel }) => [id, leftMs(asking, panel)]))
   const ofJob = new Map<string, number>()
   for (const { id, panel } of starts)
     ofJob.set(panel.job, (ofJob.get(panel.job) ?? 0) + (left.get(id) ?? 0))
-  return starts
-    .toSorted(
-      (a, b) =>
-        (ofJob.get(a.panel.job) ?? 0) - (ofJob.get(b.panel.job) ?? 0) ||
-        (left.get(b.id) ?? 0) - (left.get(a.id) ?? 0),
-    )
-    .map(({ id }) => id)
+  const longest = (a: Start, b: Start) => (left.get(b.id) ?? 0) - (left.get(a.id) ?? 0)
+  const shortestJob = (a: Start, b: Start) =>
+    (ofJob.get(a.panel.job) ?? 0) - (ofJob.get(b.panel.job) ?? 0)
+  const ids = (sorted: readonly Start[]) => sorted.map(({ id }) => id)
+  const alone = ids(starts.toSorted(longest))
+  return [
+    ids(starts.toSorted((a, b) => shortestJob(a, b) || longest(a, b))),
+    alone,
+    alone.toReversed(),
+  ]
 }
 
 /** What cannot be planned counts as if it were done in a year. */
@@ -91,21 +95,35 @@ function climbed(list: readonly string[], first: Tried, tried: (list: string[]) 
 
 /** The best plan that is found. The same shop gives the same plan. */
 export function ordered(asking: Asking, means: Means, starts: readonly Start[]): Ordered {
+  // Moves lead to the same order again and again, and from other beginnings too.
+  const known = new Map<string, Tried>()
   const tried = (way: Way): Tried => {
+    const name = 'order' in way ? `${way.patience} ${way.order}` : `${way.sequence}`
+    const before = known.get(name)
+    if (before) return before
     const plan = scheduled(asking, means, starts, way)
-    return { plan, way, cost: costOf(starts, plan, asking.now) }
+    const now = { plan, way, cost: costOf(starts, plan, asking.now) }
+    known.set(name, now)
+    return now
   }
-  const first = byRule(asking, starts)
+  const [first, ...others] = ordersOf(asking, starts)
   const ruled = tried({ order: first, patience: 0 })
   if (starts.length < 2 || starts.length > PANELS_MOST) return ruled
   let best = ruled
-  for (const patience of PATIENCES) {
-    const begin = patience === 0 ? ruled : tried({ order: first, patience })
-    const found = climbed(first, begin, (order) => tried({ order, patience }))
-    if (found.cost < best.cost) best = found
+  const climb = (from: string[]) => {
+    for (const patience of PATIENCES) {
+      const at = (order: string[]) => tried({ order, patience })
+      const found = climbed(from, at(from), at)
+      if (found.cost < best.cost) best = found
+    }
   }
+  climb(first)
   const acts = best.plan.acts.filter(({ kind, mode }) => kind !== 'cure' || mode !== 'air')
-  if (acts.length > ACTS_MOST) return best
+  if (acts.length > ACTS_MOST) {
+    // So many are not put elsewhere one by one: their orders are tried from other beginnings.
+    for (const order of others) climb(order)
+    return best
+  }
   const sequence = acts.map(({ panel }) => panel)
   return climbed(sequence, best, (list) => tried({ sequence: list }))
 }

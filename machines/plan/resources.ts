@@ -116,6 +116,8 @@ export class Resources {
   readonly cups = new Map<string, Cup>()
   readonly coats = new Map<string, Stretch[]>()
   readonly heats = new Map<string, Stretch[]>()
+  /** Work by hand, by the zone of its panel. */
+  readonly hands = new Map<string, Stretch[]>()
   /** From when a gun is made ready to the end of its coat, by each zone in whose air what is in it grows old. */
   readonly uses = new Map<string, Stretch[]>()
   readonly #means: Means
@@ -207,6 +209,11 @@ export class Resources {
   withoutCoats(state: State, zone: string, fromMs: number, ms: number): number {
     const purgeMs = purgeMinOf(state, zone) * 60_000
     return this.#outside(this.coats, this.zonesAround(state, zone), fromMs, ms, purgeMs)
+  }
+
+  /** The first moment from which nobody works by hand in a zone for so long. */
+  withoutHands(zone: string, fromMs: number, ms: number): number {
+    return this.#outside(this.hands, [zone], fromMs, ms)
   }
 
   /** The first moment that is not between a gun's being made ready and the end of its coat. */

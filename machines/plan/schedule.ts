@@ -22,6 +22,7 @@ import {
   type CoatAct,
   type CureAct,
   type HandAct,
+  isByPerson,
   type Next,
   nextOf,
 } from './nextAct.ts'
@@ -65,8 +66,7 @@ class Scheduling {
     this.#asked = asking
     this.#way = way
     this.#resources = new Resources(means, asking.state, asking.now)
-    const order = 'order' in way ? way.order : []
-    const rank = new Map(order.map((id, i) => [id, i]))
+    const rank = new Map(('order' in way ? way.order : []).map((id, i) => [id, i]))
     this.#panels = starts.map(({ id, panel, begun }) => ({
       id,
       rank: rank.get(id) ?? starts.length,
@@ -220,6 +220,7 @@ class Scheduling {
 
   #hand(one: Simulated, { kind, step, stage, work }: HandAct, at: Estimate): void {
     if (at.person) at.person.freeAt = at.toMs
+    this.#resources.put(this.#resources.hands, zoneOf(one.panel), at)
     this.#acts.push({ ...plainOf(one, step, stage), kind, work, ...timesOf(at) })
     this.#after(one, at, (panel) =>
       kind === 'abrade' ? afterAbrading(panel, at.toMs) : afterHand(panel, step, at.toMs),
@@ -248,15 +249,14 @@ class Scheduling {
     this.#after(one, at, (panel) => afterCoat(panel, coat))
   }
 
-  /** One heat for all that were waited for; the windows of what else stands there shut sooner in it. */
+  /** One heat for all that were waited for; what else stands there gets hot, and its windows shut sooner. */
   #heat(one: Simulated, at: Estimate): void {
     for (const other of at.together ?? [one])
       if (other.next.kind === 'cure') this.#cure(other, other.next, at)
     const zone = zoneOf(one.panel)
     this.#state = readAfterHeat(this.#state, zone, at.toMs, this.#asking.now)
     for (const other of this.#panels)
-      if (other.next.kind === 'coat' && zoneOf(other.panel) === zoneOf(one.panel))
-        this.#renew(other)
+      if (isByPerson(other.next) && zoneOf(other.panel) === zone) this.#renew(other)
   }
 
   /** What was asked of the same panel in another plan of the same shop is not asked again. */
