@@ -81,6 +81,7 @@ export function formatOf(settings: Settings): Format {
     timeAndDay: (ms, now) => {
       const ahead = dayOf(ms) - dayOf(now)
       if (ahead === 0) return time(ms)
+      if (ahead === 1) return `${time(ms)} +1`
       // Seven days on is the same weekday; what is past may be of any week.
       if (ahead > 0 && ahead < 7) return `${time(ms)} ${day().format(ms)}`
       const isThisYear = yearOf(ms) === yearOf(now)

@@ -41,7 +41,7 @@ test('of what came late it is said when it was recorded, with the day where that
   const late = (min: number) => mark({ flags: ['estimated'], recordedAt: minute(min) })
   expect(flagsText(late(200), english)).toBe('estimated, recorded 11:20')
   expect(flagsText(late(200), spanish)).toMatch(/, registrado 11:20$/)
-  expect(flagsText(late(1_640), english)).toBe('estimated, recorded 11:20 Tue')
+  expect(flagsText(late(1_640), english)).toBe('estimated, recorded 11:20 +1')
 })
 
 describe('numbers on a mark', () => {

@@ -218,7 +218,7 @@ describe('what the kiosk writes', () => {
     const noon = Date.UTC(2026, 10, 25, 12)
     expect(f.time(noon)).toBe('13:00')
     expect(f.timeAndDay(noon, noon)).toBe('13:00')
-    expect(f.timeAndDay(noon, noon - 86_400_000)).toBe('13:00 Wed')
+    expect(f.timeAndDay(noon, noon - 86_400_000)).toBe('13:00 +1')
     expect(f.timeAndDay(noon, noon - 6 * 86_400_000)).toBe('13:00 Wed')
     expect(formatOf({ timeZone: 'America/Chicago', clock: '12h' }).time(noon)).toBe('6:00 AM')
   })
