@@ -52,6 +52,11 @@ const peopleOf = (state: State): Record<string, string> =>
     ),
   )
 
+const zonesOf = (state: State): Record<string, string> =>
+  Object.fromEntries(
+    Object.entries(state.things.zone).map(([id, { context }]) => [id, context.spec?.name ?? id]),
+  )
+
 async function cupRecords(state: State, entries: readonly Entry[], place: Jurisdiction) {
   const sheetOf = (sheet: string, version: number) =>
     contextOf(state, 'sheet', sheet)?.versions.find((one) => one.version === version)?.sheet ?? null
@@ -94,7 +99,7 @@ export async function recordsFrom(
   return recordsOf({
     ...{ entries, voided, place, cups },
     training: trainingsDue(live(trainings), peopleOf(state), { now, timeZone: settings.timeZone }),
-    filters: filtersDue(live(filters), now),
+    filters: filtersDue(live(filters), zonesOf(state), now),
     typed: typedIn([
       ...live([...trainings, ...filters]),
       ...live(entries).filter(({ type }) => type === 'SolventUsed'),

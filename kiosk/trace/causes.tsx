@@ -207,7 +207,7 @@ function Findings({ word, found, onShow }: FindingsProps) {
           <li key={`${one.signal} ${one.entry} ${i}`}>
             <button
               type="button"
-              class="row line"
+              class="row"
               data-finding={one.signal}
               onClick={() => onShow(one.entry, one.at)}
             >

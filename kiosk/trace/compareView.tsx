@@ -6,6 +6,7 @@ import type { Traced } from '../../machines/trace/trace.ts'
 import { useShop } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Choice } from '../ui/parts.tsx'
+import { shortLength } from '../units/format.ts'
 import { timelineIn } from '../words/timeline.ts'
 import type { Span } from './axis.ts'
 import { type Compared, compared, comparedChart } from './compare.ts'
@@ -102,7 +103,7 @@ export function Compare({ job, all, entries, now }: Props) {
 function Drawn({ jobs, now }: { readonly jobs: readonly Compared[]; readonly now: number }) {
   const chart = useComputed(() => comparedChart(jobs)).value
   const shown = useSignal<Span>({ from: chart.from, to: chart.to })
-  const sign = (ms: number) => `${ms < 0 ? '−' : '+'}${lengthText(Math.abs(ms))}`
+  const sign = (ms: number, length = lengthText) => `${ms < 0 ? '−' : '+'}${length(Math.abs(ms))}`
   return (
     <>
       <Timeline
@@ -113,9 +114,9 @@ function Drawn({ jobs, now }: { readonly jobs: readonly Compared[]; readonly now
         offsetMs={0}
         name={jobs.map(({ job }) => job).join('-')}
         moment={null}
-        label={sign}
+        label={(ms) => sign(ms, shortLength)}
       />
-      <MarksTable chart={chart} now={now} label={sign} />
+      <MarksTable chart={chart} now={now} label={(ms) => sign(ms)} />
     </>
   )
 }

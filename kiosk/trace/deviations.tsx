@@ -35,7 +35,7 @@ export function Deviations({ deviations, late, now, onShow, job, onSaved = () =>
           <li key={`${one.entry} ${one.code} ${i}`}>
             <button
               type="button"
-              class="row line"
+              class="row"
               data-deviation={one.code}
               data-voided={one.isVoided ? '' : undefined}
               onClick={() => onShow(one.entry, one.at)}

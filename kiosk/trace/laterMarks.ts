@@ -14,14 +14,22 @@ export const knownBy = <E extends Draft | Entry>(entries: readonly E[], at: numb
 /** A press waits so long for the server before it is told late. */
 const LATE_MS = 60_000
 
-/** The entries that came to the log late, each with when it did, UTC ms. */
-export const lateIn = (entries: readonly (Draft | Entry)[]): ReadonlyMap<string, number> =>
-  new Map(
+/**
+ * The entries that came to the log late, each with when it did, UTC ms. Of one press that ends a whole pass
+ * the earlier ends are reckoned back from it: they are as late as the last of them.
+ */
+export function lateIn(entries: readonly (Draft | Entry)[]): ReadonlyMap<string, number> {
+  const pressed = new Map<string, number>()
+  for (const { command, at } of entries)
+    pressed.set(command, Math.max(at, pressed.get(command) ?? at))
+  return new Map(
     entries.flatMap((entry) => {
       const recordedAt = knownAt(entry)
-      return recordedAt - entry.at >= LATE_MS ? [[entry.id, recordedAt] as const] : []
+      const isLate = recordedAt - (pressed.get(entry.command) ?? entry.at) >= LATE_MS
+      return isLate ? [[entry.id, recordedAt] as const] : []
     }),
   )
+}
 
 /** A press takes its way to the log within this: it is not told late. */
 const PRESSED_MS = 10_000

@@ -120,7 +120,7 @@ export function whereText({ where }: Deviation, say: Say): string {
 }
 
 /** What a mark is, as the table says it. */
-export function markName({ kind, what, n }: Mark, say: Say): string {
+export function markName({ kind, what, n, row }: Mark, say: Say): string {
   const { words } = say
   const trace = traceIn(words)
   const { events, bells } = historyIn(words)
@@ -132,7 +132,7 @@ export function markName({ kind, what, n }: Mark, say: Say): string {
     case 'movers':
       return timelineIn(words).movers
     case 'gap':
-      return `${trace.air}: ${trace.notRecorded}`
+      return `${row.startsWith('dew') ? timelineIn(words).dew : trace.air}: ${trace.notRecorded}`
     case 'band':
       return `${coatWord(what, n, say)}, ${trace.allowed}`
     case 'wait':

@@ -37,7 +37,7 @@ function Rows({ chart, now, label }: Props) {
   const isAll = useSignal(false)
   const shown = isAll.value ? sorted : sorted.slice(0, ROWS_MOST)
   const time = label ?? ((ms: number) => format.value.timeAndDay(ms, now))
-  const until = label ?? format.value.time
+  const until = (to: number, from: number) => label?.(to) ?? format.value.timeAndDay(to, from)
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls has to be reached by keys
     <section class="trace-box" aria-label={trace.table} tabIndex={0}>
@@ -54,7 +54,7 @@ function Rows({ chart, now, label }: Props) {
             <tr key={`${mark.row} ${mark.kind} ${mark.from} ${i}`}>
               <td>
                 {time(mark.from)}
-                {mark.to !== null && mark.to > mark.from ? ` – ${until(mark.to)}` : ''}
+                {mark.to !== null && mark.to > mark.from ? ` – ${until(mark.to, mark.from)}` : ''}
               </td>
               <td>{rows.get(mark.row)}</td>
               <td>{markName(mark, say)}</td>

@@ -15,6 +15,8 @@ import type { Say } from './say.ts'
 
 const ROW = 74
 const AXIS = 34
+/** A letter of the axis is no wider than this. */
+const LETTER_PX = 9.5
 
 type Props = {
   readonly chart: Chart
@@ -94,14 +96,18 @@ function Drawing({
           <path d="M0 0L8 8M8 0L0 8" stroke="var(--ink)" stroke-width="2" />
         </pattern>
       </defs>
-      {ticksOf(span, width, offsetMs).map((at) => (
-        <g key={at}>
-          <path d={`M${place(at)} ${AXIS}V${height}`} stroke="var(--rule)" />
-          <text x={place(at) + 4} y={22}>
-            {label ? label(at) : clockText(at)}
-          </text>
-        </g>
-      ))}
+      {ticksOf(span, width, offsetMs).map((at) => {
+        const word = label ? label(at) : clockText(at)
+        return (
+          <g key={at}>
+            <path d={`M${place(at)} ${AXIS}V${height}`} stroke="var(--rule)" />
+            {/* At the right edge it would be cut off. */}
+            <text x={Math.min(place(at) + 4, width - LETTER_PX * word.length)} y={22}>
+              {word}
+            </text>
+          </g>
+        )
+      })}
       {chart.rows.map((row, i) => (
         <RowView
           key={row.id}

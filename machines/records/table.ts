@@ -232,9 +232,9 @@ export function recordSections(records: Records, say: Say): RecordSection[] {
     ),
     of(
       'filters',
-      records.filters.map(({ zone, what, doneMs, nextMs, efficiency, due }) =>
+      records.filters.map(({ name, what, doneMs, nextMs, efficiency, due }) =>
         row(
-          `${zone}: ${words.filterWork[what] ?? what}`,
+          `${name}: ${words.filterWork[what] ?? what}`,
           nextMs === null ? '' : words.due[due],
           '',
           parts(

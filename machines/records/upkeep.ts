@@ -28,6 +28,8 @@ export type TrainingDue = {
 }
 export type FilterDue = {
   readonly zone: string
+  /** What the shop calls the zone. */
+  readonly name: string
   readonly what: string
   readonly doneMs: number
   readonly nextMs: number | null
@@ -85,8 +87,15 @@ export function trainingsDue(
   return [...trained, ...never].toSorted((a, b) => (a.dueMs ?? 0) - (b.dueMs ?? 0))
 }
 
-/** The last of each kind of work on each zone's filters. */
-export function filtersDue(entries: readonly Draft[], now: number): FilterDue[] {
+/**
+ * The last of each kind of work on each zone's filters.
+ * @param zones what they are called, by id
+ */
+export function filtersDue(
+  entries: readonly Draft[],
+  zones: Readonly<Record<string, string>>,
+  now: number,
+): FilterDue[] {
   const last = new Map<string, FilterDue>()
   for (const { zone = '', at, data } of withoutReplaced(entries)) {
     const {
@@ -102,7 +111,8 @@ export function filtersDue(entries: readonly Draft[], now: number): FilterDue[] 
     }
     const key = `${zone} ${what}`
     if ((last.get(key)?.doneMs ?? 0) > doneMs) continue
-    last.set(key, { zone, what, doneMs, nextMs, efficiency, due: dueOf(nextMs, now) })
+    const due = dueOf(nextMs, now)
+    last.set(key, { zone, name: zones[zone] ?? zone, what, doneMs, nextMs, efficiency, due })
   }
   return [...last.values()]
 }

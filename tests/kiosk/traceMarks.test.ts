@@ -8,6 +8,7 @@ import { dewPointC } from '../../machines/clock/moistAir.ts'
 import { deviationsIn } from '../../machines/trace/deviations.ts'
 import { traced } from '../../machines/trace/trace.ts'
 import {
+  addPanel,
   air,
   BASE_CLEAR,
   BASE_CUP,
@@ -17,6 +18,7 @@ import {
   mix,
   queued,
   vanWith,
+  WING,
 } from '../support/given.ts'
 import { MINUTE, minute, type Shop } from '../support/shop.ts'
 
@@ -221,6 +223,16 @@ describe('what came late', () => {
     expect(marksOf(shop, 'air').map(({ recordedAt }) => recordedAt)).toEqual([minute(50)])
     const ended = queued(shop.at(70), 60, 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
     expect(lateIn(shop.entries).get(ended[0]?.id ?? '')).toBe(minute(70))
+  })
+
+  test('is not said of a pass that one press ended: its earlier ends are reckoned back', () => {
+    const shop = vanWith(BASE_CLEAR)
+    addPanel(shop, BASE_CLEAR, { panel: WING, name: 'Wing' })
+    const panels = [DOOR, WING]
+    shop.at(10).do('StartCoat', { panels, cup: BASE_CUP })
+    const ends = shop.at(16).do('FinishCoat', { panels, ordered: true })
+    expect(ends.map(({ at }) => at)).toEqual([minute(15), minute(16)])
+    expect(lateIn(shop.entries).size).toBe(0)
   })
 
   test('is not said of a press that waited some seconds', () => {

@@ -44,6 +44,14 @@ test('of what came late it is said when it was recorded, with the day where that
   expect(flagsText(late(1_640), english)).toBe('estimated, recorded 11:20 +1')
 })
 
+test('a gap says of what nothing is recorded', () => {
+  const gap = (row: string) => markName(mark({ kind: 'gap', row, what: 'booth' }), english)
+  expect([gap('air booth'), gap('dew booth')]).toEqual([
+    'Air: not recorded',
+    'Dew margin: not recorded',
+  ])
+})
+
 describe('numbers on a mark', () => {
   // Actual of allowed, and the ratio where it is outside: 250 s of 420 s are ×0.60.
   test.each([

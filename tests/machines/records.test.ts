@@ -219,7 +219,9 @@ describe('training and filters', () => {
       { what: 'changed', doneMs: 3, nextMs: 9, replaces: wrong.id },
       { zone: 'booth' },
     )
-    expect(filtersDue([wrong, right], 8)).toMatchObject([{ doneMs: 3, nextMs: 9, due: 'soon' }])
+    expect(filtersDue([wrong, right], { booth: 'Big booth' }, 8)).toMatchObject([
+      { name: 'Big booth', doneMs: 3, nextMs: 9, due: 'soon' },
+    ])
   })
 })
 
