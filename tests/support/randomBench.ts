@@ -34,6 +34,7 @@ export function mix(day: RandomDay, dice: Dice, step: Step | undefined) {
       totalMl: dice.between(2, 12) * 50,
       ...(dice.chance(30) ? { pouredG: weighed(sheet, dice) } : {}),
       ...(step?.colour === undefined ? {} : { colour: step.colour }),
+      ...(step?.colour !== undefined && dice.chance(20) ? { tint: dice.of(['T1', 'T2']) } : {}),
       ...(job !== undefined && dice.chance(60) ? { job } : {}),
       ...(activator && dice.chance(60) ? { activator: activator.name } : {}),
       ...(reducer && dice.chance(60) ? { reducer: reducer.name } : {}),

@@ -7,6 +7,8 @@ export type Hue = {
   readonly key: string
   readonly job: string | null
   readonly meant: JobColour | undefined
+  /** The variant that a hand made of it. */
+  readonly tint?: string
 }
 
 function coloursOf(known: Known, job: string | null): readonly JobColour[] {
@@ -23,7 +25,15 @@ const hue = (known: Known, job: string | null, key: string): Hue => ({
 /** The color of a cup by the entry that it began with; null for one without. */
 export function hueOfCup(known: Known, born: Draft | undefined): Hue | null {
   const key = born?.data.colour
-  return typeof key === 'string' ? hue(known, born?.job ?? null, key) : null
+  if (typeof key !== 'string') return null
+  const tint = tintOf(born)
+  return { ...hue(known, born?.job ?? null, key), ...(tint === undefined ? {} : { tint }) }
+}
+
+/** The tint of a cup by the entry that it began with. */
+export function tintOf(born: Draft | undefined): string | undefined {
+  const { tint } = (born?.data.paint ?? {}) as { readonly tint?: string }
+  return tint
 }
 
 export function isSameHue(a: Hue | null, b: Hue | null): boolean {
@@ -33,7 +43,8 @@ export function isSameHue(a: Hue | null, b: Hue | null): boolean {
     a.meant !== undefined &&
     a.meant.code === b.meant?.code &&
     (a.meant.variant ?? '') === (b.meant.variant ?? '')
-  if (a.job !== null && b.job !== null) return isOneCode
+  const isTinted = a.tint !== undefined || b.tint !== undefined
+  if (a.job !== null && b.job !== null) return isOneCode && !isTinted
   return a.key === b.key || a.key === b.meant?.code || b.key === a.meant?.code
 }
 

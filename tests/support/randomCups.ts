@@ -2,7 +2,8 @@ import type { PouredBack } from '../../machines/cup/back.ts'
 import type { CupContents } from '../../machines/cup/machine.ts'
 import type { Draft } from '../../machines/envelope.ts'
 import type { GunLoad } from '../../machines/gun/machine.ts'
-import { type Hue, hueOfCup, isSameHue } from './randomColours.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
+import { type Hue, hueOfCup, isSameHue, tintOf } from './randomColours.ts'
 import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
 import { heatedIn } from './randomHeat.ts'
 import type { World } from './randomIntervals.ts'
@@ -79,6 +80,25 @@ const isBirth = (e: Draft) => e.type === 'CupMixed' || e.data.role === 'child'
 
 export const birthOf = (known: Known, id: string, by: number): Draft | undefined =>
   known.about('cup', id, 'CupMixed CupPoured', by).find(isBirth)
+
+/** Whether a cup lacks the tint of the coat of its color that is on; one that was tinted since is meant. */
+export function isOtherTint(
+  known: Known,
+  { coats, open, route }: PanelContext,
+  target: number,
+  born: Draft | undefined,
+): boolean {
+  const step = route[target]
+  if (typeof born?.data.colour !== 'string' || step?.colour === undefined) return false
+  const on = [...coats.filter((c) => c.counts || c.part), ...(open ? [open] : [])]
+  const last = on.findLast(
+    ({ step: at }) => route[at]?.stage === step.stage && route[at]?.colour === step.colour,
+  )
+  const under = tintOf(birthOf(known, last?.cups.at(-1) ?? '', Number.POSITIVE_INFINITY))
+  const own = tintOf(born)
+  if (!last || under === undefined || under === own) return false
+  return own === undefined || born.at <= last.startedAt
+}
 
 /** What a cup's entries say of spraying from it at an instant. */
 export function cupFindings(

@@ -1,14 +1,12 @@
 import { byOccurrence, type Draft } from '../../machines/envelope.ts'
 import { fold } from '../../machines/fold.ts'
-import type { PanelContext } from '../../machines/panel/context.ts'
-import { dueStep } from '../../machines/panel/context.ts'
+import { dueStep, type PanelContext } from '../../machines/panel/context.ts'
 import { routeState } from '../../machines/panel/where.ts'
-import type { Sheet } from '../../machines/sheet/schema.ts'
-import { isSprayed } from '../../machines/sheet/schema.ts'
+import { isSprayed, type Sheet } from '../../machines/sheet/schema.ts'
 import { emptyState, type State } from '../../machines/state.ts'
 import { airFindings } from './randomAir.ts'
 import { isOtherColour } from './randomColours.ts'
-import { birthOf, cupFindings, gunFindings } from './randomCups.ts'
+import { birthOf, cupFindings, gunFindings, isOtherTint } from './randomCups.ts'
 import { type Answer3, flashOver, windowShut } from './randomGates.ts'
 import { heatedIn, heatsKnown, hotFindings } from './randomHeat.ts'
 import type { Air, Range, World } from './randomIntervals.ts'
@@ -281,7 +279,9 @@ export function judgeAgain(known: Known, claim: Claim): Findings | null {
   const target = stepOf(scene, cup)
   const colour = scene.panel.route[target]?.colour
   const born = cup === null ? undefined : birthOf(known, claim.cup ?? '', claim.cupBy)
-  const isOther = isOtherColour(known, scene.panel.job, colour, born)
+  const { panel } = scene
+  const isOther =
+    isOtherColour(known, panel.job, colour, born) || isOtherTint(known, panel, target, born)
   const sheet = known.sheet(cup?.sheet ?? scene.panel.route[target]?.sheet, claim.startAt)
   return {
     ...gateFindings(scene, target),
