@@ -47,6 +47,29 @@ test('a printer is added by its address, tested, and prints the label of a cup',
   await close()
 })
 
+test('for a printer that names no paper one is chosen, and a label of that size is sent', async () => {
+  printer.saysNothingOf('media')
+  const { page, close } = await openPage(browser, site, { path: '/#/setup/printers' })
+  await page.fill('[name=address]', 'ipp://localhost:18631/ipp/print')
+  await page.keyboard.press('Enter')
+  await page.waitForSelector('text=This printer does not say what is in it. Choose it here.')
+  await page.click('[data-pick=media] >> text=62 x 40 mm')
+  await shot(page, 'setup-printer-no-paper')
+  await page.click('[data-act=savePrinter]')
+  await page.waitForSelector('[data-printer] >> text=Ready.')
+  await page.click('[data-act=here]')
+  await page.goto(`${site.url}/#/cups/${CUP}`)
+  await page.click('[data-act=printHere]')
+  await expect.poll(() => prints().length, { timeout: 10_000 }).toBe(1)
+  const [sent] = printer.taken
+  const job = sent?.groups.flatMap(({ attributes }) => attributes) ?? []
+  // Of no name that it might know otherwise: by its size in hundredths of a millimeter (PWG 5100.7).
+  expect(job.some(({ name }) => name === 'media')).toBe(false)
+  const size = JSON.stringify(job.find(({ name }) => name === 'media-col'))
+  expect(size).toMatch(/"x-dimension".*6200.*"y-dimension".*4000/)
+  await close()
+})
+
 test('out of labels is said on the Wall with the cup that has none, until it is written by hand', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/setup/printers' })
   await page.fill('[name=address]', 'ipp://localhost:18631/ipp/print')

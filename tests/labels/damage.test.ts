@@ -36,14 +36,16 @@ describe('damaged as in a shop', { timeout: 3_600_000 }, () => {
   ] as const)('codes of %s are read', async (_what, samples) => {
     const all = samples().filter((one) => isLong || isShort(one))
     expect(all.length).toBeGreaterThanOrEqual(isLong ? 36 : 6)
+    const under: string[] = []
     for (const one of all) {
       const missed = await notRead(one)
       for (const reader of one.readers) {
-        const count = missed.filter((what) => what.includes(`, ${reader}:`)).length
-        expect([one.name, reader, `seed ${seed}`, missed, 1 - count / CASES >= LEAST]).toEqual([
-          ...[one.name, reader, `seed ${seed}`, missed, true],
-        ])
+        const own = missed.filter((what) => what.startsWith(`${one.name}, ${reader}:`))
+        if (isLong) console.log(`${one.name}, ${reader}: ${CASES - own.length} of ${CASES} read`)
+        if (1 - own.length / CASES < LEAST) under.push(...own)
       }
     }
+    // All of them, not the first kind that is read too seldom.
+    expect([`seed ${seed}`, ...under]).toEqual([`seed ${seed}`])
   })
 })

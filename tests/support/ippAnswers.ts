@@ -36,6 +36,8 @@ export type RecordedPrinter = {
     operation: keyof typeof OPERATIONS | 'getJobs',
     with_?: RecordedName | 'away' | 'lost',
   ) => void
+  /** From now on it says nothing of attributes whose name begins so. */
+  readonly saysNothingOf: (beginning: string) => void
 }
 
 /** `lost`: it takes the request, and its answer never comes. */
@@ -43,6 +45,16 @@ export function recordedPrinter(): RecordedPrinter {
   const asked: IppMessage[] = []
   const taken: IppMessage[] = []
   const now = new Map<number, RecordedName | 'away' | 'lost'>()
+  const unsaid: string[] = []
+  const said = (answer: IppMessage): IppMessage => ({
+    ...answer,
+    groups: answer.groups.map((group) => ({
+      ...group,
+      attributes: group.attributes.filter(
+        ({ name }) => !unsaid.some((beginning) => name.startsWith(beginning)),
+      ),
+    })),
+  })
   return {
     asked,
     taken,
@@ -50,6 +62,9 @@ export function recordedPrinter(): RecordedPrinter {
       const code = operation === 'getJobs' ? GET_JOBS : OPERATIONS[operation]
       if (name) now.set(code, name)
       else now.delete(code)
+    },
+    saysNothingOf(beginning) {
+      unsaid.push(beginning)
     },
     async post(_url, body) {
       const request = decodeIpp(body)
@@ -60,7 +75,10 @@ export function recordedPrinter(): RecordedPrinter {
         request.code === OPERATIONS.printJob && (name === 'printed' || name === 'lost')
       if (isTaken) taken.push(request)
       if (name === 'lost') throw new Error('no answer in time')
-      return encodeIpp({ ...decodeIpp(recordedAnswer(name)), requestId: request.requestId })
+      return encodeIpp({
+        ...said(decodeIpp(recordedAnswer(name))),
+        requestId: request.requestId,
+      })
     },
   }
 }
