@@ -36,9 +36,6 @@ function headAir(state: State, moment: Moment) {
   }
 }
 
-/** As it is shown, so that figures beside each other agree to the last digit. */
-const tenths = (c: number) => Math.round(c * 10) / 10
-
 /**
  * Air of the booth, its dew point and how far the surface lies above it; or that nothing is known. A
  * touch on it takes a reading.
@@ -59,7 +56,7 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
     )
   }
   const { zone, air, surfaceC, isOld } = head
-  const dew = air.rh > 0 ? dewPointC(air.airC, air.rh) : null
+  const dew = air.rh > 0 ? format.value.dew(dewPointC(air.airC, air.rh), surfaceC) : null
   return (
     <a class="climate minor" href={hashOf('air')}>
       <span>
@@ -70,12 +67,10 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
         {dew !== null && (
           <>
             {' '}
-            · {wall.dewPoint} <b>{format.value.temperature(dew)}</b>
+            · {wall.dewPoint} <b>{dew.point}</b>
           </>
         )}
-        {dew !== null && surfaceC !== null && (
-          <> · {wall.surfaceOver(format.value.degrees(tenths(surfaceC) - tenths(dew)))}</>
-        )}
+        {dew?.above != null && <> · {wall.surfaceOver(dew.above)}</>}
         {isOld && <b> · {wall.blind}</b>}
       </span>
     </a>

@@ -15,6 +15,11 @@ export type Format = {
   readonly temperature: (tempC: number) => string
   /** A difference of temperatures: no 32 is added. */
   readonly degrees: (differenceC: number) => string
+  /**
+   * A dew point and how far a surface lies above it, so that they add up to the surface in the figures shown.
+   * @param surfaceC null where nobody measured it
+   */
+  readonly dew: (dewC: number, surfaceC: number | null) => { point: string; above: string | null }
   readonly humidity: (rh: number) => string
   readonly volume: (ml: number) => string
   readonly pressure: (kpa: number) => string
@@ -99,6 +104,13 @@ export function formatOf(settings: Settings): Format {
     temperature: (c) =>
       `${isF ? rounded(c * F_PER_C + F_AT_0C, 1, 0) : rounded(c, 0.5, 1)} ${unit}`,
     degrees: (c) => `${isF ? rounded(c * F_PER_C, 1, 0) : rounded(c, 0.1, 1)} ${unit}`,
+    dew: (dewC, surfaceC) => {
+      const [step, digits] = isF ? [1, 0] : [0.1, 1]
+      const shown = (c: number) => Math.round((isF ? c * F_PER_C + F_AT_0C : c) / step) * step
+      const said = (value: number) => `${rounded(value, step, digits)} ${unit}`
+      const above = surfaceC === null ? null : said(shown(surfaceC) - shown(dewC))
+      return { point: said(shown(dewC)), above }
+    },
     humidity: (rh) => `${Math.round(rh * 100)} %`,
     volume: (ml) =>
       isFlOz

@@ -195,6 +195,10 @@ test('a scan that is not ours is answered in a sentence with the error sound, an
   }
   await shot(page, 'handsfree-problem-wall')
   expect(site.shops.ownWriter.state().head).toBe(head)
+  // What was said of a scan ends with the next act, also one by hand.
+  await page.click(`[data-panel="${QUARTER}"]`)
+  await page.click('.act-sheet button.main')
+  await page.waitForSelector('.hands-said', { state: 'detached' })
   await close()
 })
 

@@ -40,14 +40,22 @@ test.each([
     await page.waitForSelector('.first-run')
     const titles = new Set<string>()
     const screens = SCREEN_PATHS.filter((path) => path !== 'help')
+    const scrollTop = () => page.evaluate(() => document.querySelector('main')?.scrollTop ?? 0)
+    let scrolled = 0
     for (const screen of screens) {
       await page.goto(`${site.url}/#/${screen}`)
-      await page.click(`[data-screen=${screen}] [data-act=help]`)
+      const key = page.locator(`[data-screen=${screen}] [data-act=help]`)
+      await key.scrollIntoViewIfNeeded()
+      scrolled = Math.max(scrolled, await scrollTop())
+      await key.click()
       await page.waitForSelector('.help li')
+      // However far down the page before was, the new one begins at its top.
+      expect(await scrollTop()).toBe(0)
       titles.add((await page.textContent('.help h2')) ?? '')
       await shot(page, `help-${screen}-${size}`)
       await audited()
     }
+    expect(scrolled).toBeGreaterThan(0)
     // Each has a page of its own, and the way back leads to where somebody asked.
     expect(titles.size).toBe(screens.length)
     await page.goto(`${site.url}/#/setup/zones`)

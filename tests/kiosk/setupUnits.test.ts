@@ -177,3 +177,21 @@ test('a unit that is a word of a schema is a Spanish one on a Spanish screen', (
   expect(named).toContain('jobs')
   expect(named.filter((unit) => es.said.unit(unit) === unit)).toEqual([])
 })
+
+test.each(['C', 'F'] as const)(
+  'a dew point and what is above it add up to the surface, in the figures shown: °%s',
+  (temperature) => {
+    const f = formatOf({ units: { temperature } })
+    const figure = (text: string | null) => Number(text?.split(' ')[0])
+    const digits = temperature === 'F' ? 0 : 1
+    const celsius = fc.integer({ min: -100, max: 400 }).map((tenths) => tenths / 10)
+    fc.assert(
+      fc.property(fc.double({ min: -20, max: 30, noNaN: true }), celsius, (dewC, surfaceC) => {
+        const { point, above } = f.dew(dewC, surfaceC)
+        const surface = temperature === 'F' ? Math.round(surfaceC * 1.8 + 32) : surfaceC
+        expect((figure(point) + figure(above)).toFixed(digits)).toBe(surface.toFixed(digits))
+      }),
+    )
+    expect(f.dew(10, null).above).toBeNull()
+  },
+)
