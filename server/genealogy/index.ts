@@ -1,6 +1,6 @@
 import type { CoatOf, CupOf, LotOf } from '../../machines/contract/genealogy.ts'
 import type { Entry, Json } from '../../machines/envelope.ts'
-import { openIndexFile, upToOf } from '../sideIndex/file.ts'
+import { indexOn, openIndexFile } from '../sideIndex/file.ts'
 import type { SideIndex } from '../sideIndex/follow.ts'
 
 /**
@@ -85,7 +85,6 @@ function isOfCoat({ type, data }: Entry): boolean {
 /** @param path the file; null keeps it in memory */
 export function openGenealogy(path: string | null): Genealogy {
   const db = openIndexFile(path, { schema: SCHEMA, version: VERSION })
-  const upTo = upToOf(db)
   const put = {
     mixed: db.prepare('INSERT OR REPLACE INTO mixed VALUES (?, ?, ?, ?, ?, ?, ?, ?)'),
     lot: db.prepare('INSERT OR REPLACE INTO lot VALUES (?, ?, ?, ?, ?, ?, ?)'),
@@ -147,21 +146,10 @@ export function openGenealogy(path: string | null): Genealogy {
     if (panel && isOfCoat(entry)) put.coat.run(id, at, panel, job, textOf(data.stage), cup)
   }
 
-  const take = db.transaction((entries: readonly Entry[]) => {
-    for (const entry of entries) takeOne(entry)
-    const last = entries.at(-1)
-    if (last) upTo.set(last.position, last.hash)
-  })
-
   return {
-    read: upTo.read,
-    take: (entries) => {
-      take(entries)
-    },
-    clear: db.transaction(() => {
-      for (const table of [...TABLES, 'upto']) db.run(`DELETE FROM ${table}`)
+    ...indexOn(db, TABLES, (entries) => {
+      for (const entry of entries) takeOne(entry)
     }),
-    close: () => db.close(),
     cupsOfLot: (lot) => cupsOfLot(keyOf(lot)),
     children: idsBy('poured', 'child', 'parent'),
     parents,

@@ -2,7 +2,7 @@ import type { LateJob } from '../../machines/contract/foundLater.ts'
 import type { FoundJob } from '../../machines/contract.ts'
 import type { Entry, Json } from '../../machines/envelope.ts'
 import { type JobQuery, searchText } from '../../machines/job/search.ts'
-import { openIndexFile, upToOf } from '../sideIndex/file.ts'
+import { indexOn, openIndexFile } from '../sideIndex/file.ts'
 import type { SideIndex } from '../sideIndex/follow.ts'
 
 /**
@@ -44,7 +44,7 @@ CREATE TABLE late (
   is_closed INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 `
-const TABLES = ['fact', 'job', 'touched', 'late', 'upto'] as const
+const TABLES = ['fact', 'job', 'touched', 'late'] as const
 
 /** What says something that a job is found by. */
 const KEPT = ['JobOpened', 'JobClosed', 'JobReopened', 'PanelAdded'] as const
@@ -75,7 +75,6 @@ type Late = { readonly job: string; readonly found: number; readonly is_closed: 
  */
 export function openJobIndex(path: string | null): JobIndex {
   const db = openIndexFile(path, { schema: SCHEMA, version: VERSION })
-  const upTo = upToOf(db)
   const sql = {
     addFact: db.prepare(
       'INSERT OR REPLACE INTO fact VALUES ($entry, $job, $position, $type, $at, $panel, $data)',
@@ -135,7 +134,7 @@ export function openJobIndex(path: string | null): JobIndex {
     sql.putJob.run({ job, openedAt, lastAt, found: JSON.stringify(found), text })
   }
 
-  const take = db.transaction((entries: readonly Entry[]) => {
+  const takeAll = (entries: readonly Entry[]) => {
     const changed = new Set<string>()
     for (const entry of entries) {
       const { id, type, at, position, data, job = null, panel = null } = entry
@@ -156,18 +155,10 @@ export function openJobIndex(path: string | null): JobIndex {
         sql.addFact.run({ entry: id, job, position, type, at, panel, data: JSON.stringify(data) })
     }
     for (const job of changed) renew(job)
-    const last = entries.at(-1)
-    if (last) upTo.set(last.position, last.hash)
-  })
+  }
 
   return {
-    read: upTo.read,
-    take: (entries) => {
-      take(entries)
-    },
-    clear: db.transaction(() => {
-      for (const table of TABLES) db.run(`DELETE FROM ${table}`)
-    }),
+    ...indexOn(db, TABLES, takeAll),
     find({ words, within }, { skip, limit }) {
       const { fromMs, toMs } = within ?? { fromMs: 0, toMs: Number.MAX_SAFE_INTEGER }
       const each = words.map(() => 'AND instr(text, ?) > 0').join(' ')
@@ -189,7 +180,6 @@ export function openJobIndex(path: string | null): JobIndex {
         const { title } = row ? (JSON.parse(row.found) as FoundJob) : { title: job }
         return { job, title, found, isClosed: is_closed === 1 }
       }),
-    close: () => db.close(),
   }
 }
 

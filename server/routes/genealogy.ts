@@ -1,28 +1,18 @@
-import { join } from 'node:path'
 import { check, id8, text } from '../../machines/accept.ts'
 import { type AlikeAnswer, FOLLOWED, type LotsAnswer } from '../../machines/contract/genealogy.ts'
 import { wrongAt } from '../../machines/contract.ts'
 import { alikeJobs } from '../genealogy/alike.ts'
 import { followed } from '../genealogy/follow.ts'
-import { type Genealogy, openGenealogy } from '../genealogy/index.ts'
+import { openGenealogy } from '../genealogy/index.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { problem, unreadable } from '../problems.ts'
+import { indexIn } from '../sideIndex/file.ts'
 import { followLog } from '../sideIndex/follow.ts'
 
 const LIMIT = 50
 const LIMIT_MOST = 500
 const SKIP_MOST = 1_000_000
 const LOT_MOST = 60
-
-function indexIn(folder: string | null, report: (error: unknown) => void): Genealogy {
-  if (folder === null) return openGenealogy(null)
-  try {
-    return openGenealogy(join(folder, 'genealogy.sqlite'))
-  } catch (error) {
-    report(error)
-    return openGenealogy(null)
-  }
-}
 
 /**
  * GET /api/genealogy/:kind/:id?skip=&limit=: where a lot or a cup went, and what a panel was sprayed with.
@@ -34,7 +24,7 @@ export const genealogyRoutes =
   (folder: string | null): Routes =>
   (app, { shops, report }) => {
     const { ownWriter } = shops
-    const index = indexIn(folder, report)
+    const index = indexIn(folder, 'genealogy.sqlite', openGenealogy, report)
     const { behind } = followLog(index, ownWriter, report)
 
     only(app, 'GET', '/api/genealogy/:kind/:id', async (c) => {

@@ -1,4 +1,3 @@
-import { join } from 'node:path'
 import { check, text } from '../../machines/accept.ts'
 import type { FoundLaterAnswer } from '../../machines/contract/foundLater.ts'
 import type { JobsAnswer } from '../../machines/contract.ts'
@@ -6,24 +5,14 @@ import { jobQuery } from '../../machines/job/search.ts'
 import { settingsAt } from '../../machines/shop/settings.ts'
 import { countOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { jobsFoundLater } from '../jobSearch/foundLater.ts'
-import { type JobIndex, openJobIndex } from '../jobSearch/index.ts'
+import { openJobIndex } from '../jobSearch/index.ts'
 import { unreadable } from '../problems.ts'
+import { indexIn } from '../sideIndex/file.ts'
 import { followLog } from '../sideIndex/follow.ts'
 
 const LIMIT = 50
 const LIMIT_MOST = 200
 const SKIP_MOST = 100_000
-
-/** Where the folder cannot be written to, jobs are found all the same: the index is then made at each start. */
-function indexIn(folder: string | null, report: (error: unknown) => void): JobIndex {
-  if (folder === null) return openJobIndex(null)
-  try {
-    return openJobIndex(join(folder, 'jobs.sqlite'))
-  } catch (error) {
-    report(error)
-    return openJobIndex(null)
-  }
-}
 
 /**
  * GET /api/jobs?find=&skip=&limit=: the jobs that are found by what is typed, closed ones as well, the last
@@ -36,7 +25,7 @@ export const jobSearchRoutes =
   (folder: string | null): Routes =>
   (app, { shops, clock, report }) => {
     const { ownWriter } = shops
-    const index = indexIn(folder, report)
+    const index = indexIn(folder, 'jobs.sqlite', openJobIndex, report)
     const { behind } = followLog(index, ownWriter, report)
 
     only(app, 'GET', '/api/jobs', (c) => {

@@ -1,6 +1,8 @@
 import { Database } from 'bun:sqlite'
 import { mkdirSync, rmSync } from 'node:fs'
-import { dirname } from 'node:path'
+import { dirname, join } from 'node:path'
+import type { Entry } from '../../machines/envelope.ts'
+import type { SideIndex } from './follow.ts'
 
 /** What an index is made of; its version goes up with every change of a table or of what is kept. */
 export type Made = { readonly schema: string; readonly version: number }
@@ -47,14 +49,51 @@ const UPTO = `
 CREATE TABLE upto (one INTEGER PRIMARY KEY CHECK (one = 1), position INTEGER NOT NULL, hash TEXT NOT NULL) STRICT;
 `
 
-/** Up to where the log was read, and the hash that stands there. */
-export function upToOf(db: Database) {
+/**
+ * What every index has beside what it is asked: entries are taken all or none, and all is forgotten at once.
+ * @param tables its own
+ * @param takeAll puts the next entries of the log into these
+ */
+export function indexOn(
+  db: Database,
+  tables: readonly string[],
+  takeAll: (entries: readonly Entry[]) => void,
+): SideIndex {
   const read = db.prepare<{ position: number; hash: string }, []>('SELECT position, hash FROM upto')
   const set = db.prepare('INSERT OR REPLACE INTO upto VALUES (1, $position, $hash)')
+  const take = db.transaction((entries: readonly Entry[]) => {
+    takeAll(entries)
+    const last = entries.at(-1)
+    if (last) set.run({ position: last.position, hash: last.hash })
+  })
   return {
     read: () => read.get(),
-    set: (position: number, hash: string) => {
-      set.run({ position, hash })
+    take: (entries) => {
+      take(entries)
     },
+    clear: db.transaction(() => {
+      for (const table of [...tables, 'upto']) db.run(`DELETE FROM ${table}`)
+    }),
+    close: () => db.close(),
+  }
+}
+
+/**
+ * An index in a file of a folder. Where that cannot be written to it works all the same: it is then made
+ * at each start.
+ * @param folder null keeps it in memory
+ */
+export function indexIn<I>(
+  folder: string | null,
+  file: string,
+  open: (path: string | null) => I,
+  report: (error: unknown) => void,
+): I {
+  if (folder === null) return open(null)
+  try {
+    return open(join(folder, file))
+  } catch (error) {
+    report(error)
+    return open(null)
   }
 }
