@@ -1,7 +1,7 @@
 import type { Kind } from './catalog.ts'
 import { childOf, outOf, type Parent } from './cup/contents.ts'
 import { labelOf } from './cup/ends.ts'
-import type { Added, CupContents, CupContext, PouredOut } from './cup/machine.ts'
+import type { Added, CupContents, CupContext, PotClock, PouredOut } from './cup/machine.ts'
 import type { Draft, Json } from './envelope.ts'
 import { loadOf } from './gun/load.ts'
 import type { GunLoad } from './gun/machine.ts'
@@ -159,10 +159,31 @@ function completedChild(entry: Draft, around: Around): Draft {
   const contents = childOf({ state: around.state, at: entry.at, parents, add, markMl })
   const job = parents[0]?.cup.job ?? null
   if (sheet === undefined) return withData(job === null ? entry : { ...entry, job }, contents)
-  const { totalMl, ratio, untilMs, parts, off } = contents
+  const { totalMl, ratio, untilMs, parts, off, zone } = contents
   const ofRatio = parts && 'parts' in entry.data ? { parts, off } : {}
-  return withData(entry, { totalMl, ratio, untilMs, ...ofRatio })
+  const was = entry.data as unknown as CupContents
+  const clocks = clocksNow(
+    was.clocks,
+    parents.flatMap(({ cup }) => cup.clocks),
+  )
+  const inductions = parents.flatMap(({ cup }) => cup.induction ?? [])
+  const induction = was.induction && (inductions.find(isSameClock(was.induction)) ?? was.induction)
+  return withData(entry, { totalMl, ratio, untilMs, zone, clocks, induction, ...ofRatio })
 }
+
+/** The same pot life: moves are what became of it since. */
+const isSameClock =
+  (one: PotClock) =>
+  (other: PotClock): boolean =>
+    one.startMs === other.startMs &&
+    one.zone === other.zone &&
+    JSON.stringify(one.interval) === JSON.stringify(other.interval)
+
+/** A pour's clocks with what is known by now of where its cups had been; its own go on as they were. */
+const clocksNow = (was: readonly PotClock[], ofParents: readonly PotClock[]): PotClock[] => [
+  ...was.map((clock) => ofParents.find(isSameClock(clock)) ?? clock),
+  ...ofParents.filter((clock) => !was.some(isSameClock(clock))),
+]
 
 /**
  * An entry that keeps what it took from a cup, for when that cup is evicted.

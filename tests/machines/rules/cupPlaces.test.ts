@@ -115,6 +115,27 @@ describe('the clock of a cup runs in the zone that it is in', () => {
     expect(potOver(shop, FRESH)).toBe(57)
   })
 
+  test('also where the use comes from another kiosk after the pour', () => {
+    const told = (isInOrder: boolean) => {
+      const shop = hotBooth().at(60)
+      const use = () =>
+        queued(shop, 20, 'StartCoat', { panels: [DOOR], cup: CLEAR_CUP }, { id: 's', device: 'k1' })
+      const pour = () =>
+        queued(
+          shop,
+          22,
+          'PourCup',
+          { cup: FRESH, from: [{ cup: CLEAR_CUP }] },
+          { id: 'p', device: 'k2' },
+        )
+      for (const one of isInOrder ? [use, pour] : [pour, use]) one()
+      const { zone, clocks } = cupOf(shop, FRESH)
+      return { zone, clocks, potOver: potOver(shop, FRESH) }
+    }
+    expect(told(false)).toEqual(told(true))
+    expect(told(true).zone).toBe('booth')
+  })
+
   test('an emptied or unknown cup is not carried', () => {
     const shop = vanWith(CLEAR_ONLY)
     expect(said(shop.send('MoveCup', { cup: FRESH, zone: 'booth' }))).toBe('cupUnknown')
