@@ -14,6 +14,7 @@ export function dayText(ms: number, { instant }: Pick<Format, 'instant'>): strin
 
 /** Noon of a typed day, so that no change of clocks makes it another; null for what is no day. */
 export function noonOf(day: string, { instant }: Pick<Format, 'instant'>): number | null {
-  const at = /^\d{4}-\d\d-\d\d$/.test(day) ? instant(`${day}T12:00`) : Number.NaN
+  const typed = day.trim()
+  const at = /^\d{4}-\d\d-\d\d$/.test(typed) ? instant(`${typed}T12:00`) : Number.NaN
   return Number.isNaN(at) || at % 1 !== 0 || at < -DAY_MS ? null : at
 }

@@ -5,16 +5,13 @@ import { REVIEWS } from '../../machines/records/commands.ts'
 import { causesOf, type Defect } from '../../machines/trace/causes.ts'
 import { REVIEWS_LEAST, type Review } from '../../machines/trace/reviews.ts'
 import type { Signal } from '../../machines/trace/signals.ts'
-import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
-import { Field } from '../forms/fields.tsx'
-import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import * as own from '../words/settle.ts'
 import { traceIn } from '../words/traceIn.ts'
 import { useOwnWords } from '../words/words.ts'
+import { SaveIt, Typed } from './saveIt.tsx'
 
 type Verdict = (typeof REVIEWS)[number]
 type Props = {
@@ -41,7 +38,6 @@ export function ReviewCause(props: Props) {
 function ReviewForm({ job, panels, defect, cause, now, onSaved }: Props) {
   const say = useOwnWords(own)
   const trace = traceIn(useShop().words.value)
-  const { sending, ask } = useCommands()
   const is = useSignal<Verdict | null>(null)
   const instead = useSignal<string | null>(null)
   const reason = useSignal('')
@@ -49,22 +45,15 @@ function ReviewForm({ job, panels, defect, cause, now, onSaved }: Props) {
     .map(({ id }): Signal | 'notVisible' => id)
     .concat('notVisible')
     .filter((id) => id !== cause)
-  const isReady =
-    is.value !== null &&
-    reason.value.trim() !== '' &&
-    (is.value !== 'edit' || instead.value !== null)
-  const save = async () => {
-    if (is.value === null) return
-    const other = is.value === 'edit' ? instead.value : null
-    const why = reason.value.trim()
-    const sent = await ask('ReviewCause', {
-      ...{ job, panels, defect, cause, verdict: is.value, reason: why },
-      ...(other === null ? {} : { instead: other }),
-    })
-    if (!isTaken(sent)) return
-    const found = is.value === 'accept' ? cause : other
-    onSaved({ at: now, cause, found, reason: why })
-  }
+  const why = reason.value.trim()
+  const other = is.value === 'edit' ? instead.value : null
+  const data =
+    is.value === null || why === '' || (is.value === 'edit' && other === null)
+      ? null
+      : {
+          ...{ job, panels, defect, cause, verdict: is.value, reason: why },
+          ...(other === null ? {} : { instead: other }),
+        }
   return (
     <>
       <Choice
@@ -88,18 +77,17 @@ function ReviewForm({ job, panels, defect, cause, now, onSaved }: Props) {
           }}
         />
       )}
-      <Field
-        name="reviewReason"
-        word={say.reason}
-        value={reason.value}
-        onInput={(text) => {
-          reason.value = text
+      <Typed name="reviewReason" word={say.reason} of={reason} />
+      <SaveIt
+        type="ReviewCause"
+        isMain
+        word={say.save}
+        onTaken={() => {
+          const found = is.value === 'accept' ? cause : other
+          onSaved({ at: now, cause, found, reason: why })
         }}
+        {...{ data, now }}
       />
-      <Press act="ReviewCause" isMain isOff={sending.value.busy || !isReady} onPress={save}>
-        {say.save}
-      </Press>
-      <Answer sending={sending.value} now={now} />
     </>
   )
 }

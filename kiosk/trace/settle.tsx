@@ -5,13 +5,10 @@ import {
   type Disposition,
   SETTLE_REASONS,
 } from '../../machines/trace/dispositions.ts'
-import { isTaken } from '../commands/send.ts'
-import { useCommands } from '../commands/useCommands.ts'
-import { Answer } from '../ui/answer.tsx'
-import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import * as own from '../words/settle.ts'
 import { useOwnWords } from '../words/words.ts'
+import { SaveIt } from './saveIt.tsx'
 
 type Props = {
   readonly job: string
@@ -31,17 +28,15 @@ export function Settle(props: Props) {
 
 function SettleForm({ job, deviation: { entry, code, where }, now, onSaved }: Props) {
   const say = useOwnWords(own)
-  const { sending, ask } = useCommands()
   const is = useSignal<Disposition | null>(null)
   const why = useSignal<string | null>(null)
-  const save = async () => {
-    if (is.value === null || why.value === null) return
-    const sent = await ask('SettleDeviation', {
-      ...{ job, entry, code, disposition: is.value, reason: why.value },
-      ...(where.cup === null ? {} : { cup: where.cup }),
-    })
-    if (isTaken(sent)) onSaved()
-  }
+  const data =
+    is.value === null || why.value === null
+      ? null
+      : {
+          ...{ job, entry, code, disposition: is.value, reason: why.value },
+          ...(where.cup === null ? {} : { cup: where.cup }),
+        }
   return (
     <>
       <Choice
@@ -62,15 +57,7 @@ function SettleForm({ job, deviation: { entry, code, where }, now, onSaved }: Pr
           why.value = value
         }}
       />
-      <Press
-        act="SettleDeviation"
-        isMain
-        isOff={sending.value.busy || is.value === null || why.value === null}
-        onPress={save}
-      >
-        {say.save}
-      </Press>
-      <Answer sending={sending.value} now={now} />
+      <SaveIt type="SettleDeviation" isMain word={say.save} onTaken={onSaved} {...{ data, now }} />
     </>
   )
 }

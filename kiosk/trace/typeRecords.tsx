@@ -1,17 +1,13 @@
-import { useSignal } from '@preact/signals'
+import { type Signal, useSignal } from '@preact/signals'
 import { isPresent } from '../../machines/people/fold.ts'
 import { FILTER_WORK, TRAININGS } from '../../machines/records/commands.ts'
-import { isTaken, type Sent } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
-import { Field } from '../forms/fields.tsx'
 import { zoneWord } from '../lanes/zones.ts'
-import { Answer } from '../ui/answer.tsx'
-import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold } from '../ui/parts.tsx'
 import * as own from '../words/recordsPage.ts'
 import { useOwnWords } from '../words/words.ts'
 import { noonOf } from './days.ts'
+import { SaveIt, Typed } from './saveIt.tsx'
 
 type Props = { readonly today: string; readonly onSaved: () => void }
 
@@ -36,16 +32,9 @@ export function TypeRecords({ today, onSaved }: Props) {
   )
 }
 
-const done = (onSaved: () => void, clear: () => void) => (sent: Sent) => {
-  if (!isTaken(sent)) return
-  clear()
-  onSaved()
-}
-
 function Training({ today, onSaved }: Props) {
   const { state, format } = useShop()
   const say = useOwnWords(own)
-  const { sending, ask } = useCommands()
   const name = useSignal('')
   const kind = useSignal<(typeof TRAININGS)[number]>('refresher')
   const day = useSignal(today)
@@ -53,7 +42,8 @@ function Training({ today, onSaved }: Props) {
     isPresent(context) ? [{ id, name: context.name }] : [],
   )
   const doneMs = noonOf(day.value, format.value)
-  const person = people.find((one) => one.name === name.value.trim())?.id ?? idOf(name.value)
+  const typed = name.value.trim()
+  const person = people.find((one) => one.name === typed)?.id ?? idOf(name.value)
   return (
     <section class="stack">
       <h3>{say.training}</h3>
@@ -67,14 +57,7 @@ function Training({ today, onSaved }: Props) {
           }}
         />
       )}
-      <Field
-        name="who"
-        word={say.who}
-        value={name.value}
-        onInput={(text) => {
-          name.value = text
-        }}
-      />
+      <Typed name="who" word={say.who} of={name} />
       <Choice
         name="kind"
         picked={kind.value}
@@ -84,22 +67,18 @@ function Training({ today, onSaved }: Props) {
         }}
       />
       <DayField name="doneOn" word={say.doneOn} day={day} />
-      <Press
-        act="RecordTraining"
-        isOff={sending.value.busy || name.value.trim() === '' || doneMs === null}
-        onPress={() =>
-          ask('RecordTraining', {
-            ...{ person, name: name.value.trim(), kind: kind.value, doneMs: doneMs ?? 0 },
-          }).then(
-            done(onSaved, () => {
-              name.value = ''
-            }),
-          )
+      <SaveIt
+        type="RecordTraining"
+        data={
+          typed === '' || doneMs === null ? null : { person, name: typed, kind: kind.value, doneMs }
         }
-      >
-        {say.saveTraining}
-      </Press>
-      <Answer sending={sending.value} now={doneMs ?? 0} />
+        word={say.saveTraining}
+        now={doneMs ?? 0}
+        onTaken={() => {
+          name.value = ''
+          onSaved()
+        }}
+      />
     </section>
   )
 }
@@ -107,30 +86,19 @@ function Training({ today, onSaved }: Props) {
 type DayProps = {
   readonly name: string
   readonly word: string
-  readonly day: { value: string }
+  readonly day: Signal<string>
 }
 
 function DayField({ name, word, day }: DayProps) {
   const { format } = useShop()
   const say = useOwnWords(own)
   const isWrong = day.value !== '' && noonOf(day.value, format.value) === null
-  return (
-    <Field
-      name={name}
-      word={word}
-      value={day.value}
-      wrong={isWrong ? say.wrongDay(day.value) : null}
-      onInput={(text) => {
-        day.value = text.trim()
-      }}
-    />
-  )
+  return <Typed {...{ name, word, of: day }} wrong={isWrong ? say.wrongDay(day.value) : null} />
 }
 
 function Filters({ today, onSaved }: Props) {
   const { state, words, format } = useShop()
   const say = useOwnWords(own)
-  const { sending, ask } = useCommands()
   const zone = useSignal<string | null>(null)
   const what = useSignal<(typeof FILTER_WORK)[number]>('changed')
   const [day, next, efficiency] = [useSignal(today), useSignal(''), useSignal('')]
@@ -139,8 +107,15 @@ function Filters({ today, onSaved }: Props) {
   const share = efficiency.value === '' ? undefined : numberOf(efficiency.value) / 100
   const known = state.value
   const zones = known ? Object.keys(known.things.zone) : []
-  const isReady =
-    zone.value !== null && doneMs !== null && nextMs !== null && !Number.isNaN(share ?? 0)
+  const isWrong = nextMs === null || Number.isNaN(share ?? 0)
+  const data =
+    zone.value === null || doneMs === null || isWrong
+      ? null
+      : {
+          ...{ zone: zone.value, what: what.value, doneMs },
+          ...(nextMs === undefined ? {} : { nextMs }),
+          ...(share === undefined ? {} : { efficiency: share }),
+        }
   return (
     <section class="stack">
       <h3>{say.filters}</h3>
@@ -166,79 +141,44 @@ function Filters({ today, onSaved }: Props) {
       />
       <DayField name="filterOn" word={say.doneOn} day={day} />
       <DayField name="nextOn" word={say.nextOn} day={next} />
-      <Field
-        name="efficiency"
-        word={say.efficiency}
-        isNumber
-        unit="%"
-        value={efficiency.value}
-        onInput={(text) => {
-          efficiency.value = text
+      <Typed name="efficiency" word={say.efficiency} isNumber unit="%" of={efficiency} />
+      <SaveIt
+        type="ServiceFilter"
+        data={data}
+        word={say.saveFilters}
+        now={doneMs ?? 0}
+        onTaken={() => {
+          next.value = ''
+          efficiency.value = ''
+          onSaved()
         }}
       />
-      <Press
-        act="ServiceFilter"
-        isOff={sending.value.busy || !isReady}
-        onPress={() =>
-          ask('ServiceFilter', {
-            ...{ zone: zone.value ?? '', what: what.value, doneMs: doneMs ?? 0 },
-            ...(typeof nextMs === 'number' ? { nextMs } : {}),
-            ...(share === undefined ? {} : { efficiency: share }),
-          }).then(
-            done(onSaved, () => {
-              next.value = ''
-              efficiency.value = ''
-            }),
-          )
-        }
-      >
-        {say.saveFilters}
-      </Press>
-      <Answer sending={sending.value} now={doneMs ?? 0} />
     </section>
   )
 }
 
 function Solvent({ onSaved }: Pick<Props, 'onSaved'>) {
   const say = useOwnWords(own)
-  const { sending, ask } = useCommands()
   const [name, ml] = [useSignal(''), useSignal('')]
+  const typed = name.value.trim()
   return (
     <section class="stack">
       <h3>{say.solvent}</h3>
-      <Field
-        name="solvent"
-        word={say.solventName}
-        value={name.value}
-        onInput={(text) => {
-          name.value = text
-        }}
-      />
-      <Field
-        name="solventMl"
-        word={say.ml}
-        isNumber
-        unit="mL"
-        value={ml.value}
-        onInput={(text) => {
-          ml.value = text
-        }}
-      />
-      <Press
-        act="UseSolvent"
-        isOff={sending.value.busy || name.value.trim() === '' || ml.value.trim() === ''}
-        onPress={() =>
-          ask('UseSolvent', { solvent: name.value.trim(), ml: numberOf(ml.value) }).then(
-            done(onSaved, () => {
-              name.value = ''
-              ml.value = ''
-            }),
-          )
+      <Typed name="solvent" word={say.solventName} of={name} />
+      <Typed name="solventMl" word={say.ml} isNumber unit="mL" of={ml} />
+      <SaveIt
+        type="UseSolvent"
+        data={
+          typed === '' || ml.value.trim() === '' ? null : { solvent: typed, ml: numberOf(ml.value) }
         }
-      >
-        {say.saveSolvent}
-      </Press>
-      <Answer sending={sending.value} now={0} />
+        word={say.saveSolvent}
+        now={0}
+        onTaken={() => {
+          name.value = ''
+          ml.value = ''
+          onSaved()
+        }}
+      />
     </section>
   )
 }
