@@ -10,6 +10,7 @@ import {
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type Step, stepsIn } from '../../machines/job/steps.ts'
 import { type State, thingOf } from '../../machines/state.ts'
+import { reasonText } from '../ui/reasonText.ts'
 import type { Format } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { historyIn } from '../words/historyIn.ts'
@@ -168,14 +169,6 @@ function overrideOf(override: Override | undefined, at: number, say: Say): Line[
 function reasonOf({ reason, data }: Draft, words: Words): string | null {
   const said = reason ?? data.reason
   return typeof said === 'string' ? reasonText(said, words) : null
-}
-
-/** A coded reason in words; free text as it is. */
-export function reasonText(reason: string, words: Words): string {
-  const [code = '', ...said] = reason.split(': ')
-  const name = historyIn(words).voidReasons[code] ?? (words.reasons as Record<string, string>)[code]
-  if (name === undefined) return reason
-  return said.length === 0 ? name : `${name}: ${said.join(': ')}`
 }
 
 /** Entries whose own name says what the panel came to. */

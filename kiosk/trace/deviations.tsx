@@ -1,5 +1,6 @@
 import type { Deviation } from '../../machines/trace/deviations.ts'
 import { useShop } from '../commands/shop.ts'
+import { reasonText } from '../ui/reasonText.ts'
 import { traceIn } from '../words/traceIn.ts'
 import { deviationName, excessText, recordedText, whereText } from './say.ts'
 import { Settle } from './settle.tsx'
@@ -50,7 +51,9 @@ export function Deviations({ deviations, late, now, onShow, job, onSaved = () =>
                     recorded(one),
                     whereText(one, say),
                     one.isVoided ? trace.voided : trace.dispositions[one.disposition.is],
-                    one.reason === null ? '' : `${trace.reason}: ${one.reason}`,
+                    one.reason === null
+                      ? ''
+                      : `${trace.reason}: ${reasonText(one.reason, words.value)}`,
                   ]
                     .filter((part) => part !== '')
                     .join(' · ')}

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { type Mix, type Pour, pouredOf, pourView, whenMixed } from '../../kiosk/bench/pours.ts'
 import { linesOf, pouredBy, readWeight } from '../../kiosk/device/weight.ts'
-import { reasonText } from '../../kiosk/jobs/historyLines.ts'
+import { reasonText } from '../../kiosk/ui/reasonText.ts'
 import { es } from '../../kiosk/words/all.es.ts'
 import { en } from '../../kiosk/words/all.ts'
 import { check } from '../../machines/accept.ts'

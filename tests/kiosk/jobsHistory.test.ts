@@ -1,11 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import {
-  brokenText,
-  entriesHere,
-  type Line,
-  linesOf,
-  reasonText,
-} from '../../kiosk/jobs/historyLines.ts'
+import { brokenText, entriesHere, type Line, linesOf } from '../../kiosk/jobs/historyLines.ts'
+import { reasonText } from '../../kiosk/ui/reasonText.ts'
 import { VOID_REASONS } from '../../kiosk/ui/voidReasons.ts'
 import { formatOf } from '../../kiosk/units/format.ts'
 import { es } from '../../kiosk/words/all.es.ts'
