@@ -7,7 +7,9 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { hashOf } from '../ui/route.ts'
+import { shortLength } from '../units/format.ts'
 import * as own from '../words/firstRun.ts'
+import * as ofShop from '../words/ready.ts'
 import { setupIn } from '../words/setupIn.ts'
 import * as ofSheet from '../words/sheetForm.ts'
 import { useOwnWords } from '../words/words.ts'
@@ -17,6 +19,7 @@ import { BackHead, Retire, Rows } from './parts.tsx'
 import { SheetFacts } from './sheetFacts.tsx'
 import { SheetFiles } from './sheetFile.tsx'
 import { NEW, SheetForm } from './sheetForm.tsx'
+import { saidOnce } from './shopFigures.ts'
 
 const SECTION = 'sheets'
 const EDIT = 'edit'
@@ -89,6 +92,14 @@ function SheetPage({ sheet, context, now }: PageProps) {
   const setup = setupIn(words.value)
   const say = useOwnWords(own)
   const facts = useOwnWords(ofSheet)
+  const said = useOwnWords(ofShop)
+  const layers: Readonly<Record<string, string>> = { ...words.value.stage, ...setup.choices }
+  const figures = saidOnce(context.figures ?? [], {
+    words: said,
+    minutes: (min) => shortLength(min * 60_000),
+    temperature: format.value.temperature,
+    layer: (stage) => layers[`over.${stage}`] ?? layers[stage] ?? stage,
+  })
   const { sample, ...checked } = sheet
   return (
     <>
@@ -124,6 +135,19 @@ function SheetPage({ sheet, context, now }: PageProps) {
       )}
       <Curves sheet={sheet} />
       <SheetFacts sheet={sheet} />
+      {figures.length > 0 && (
+        <section class="sheet-facts" data-own-figures>
+          <h2>{said.own}</h2>
+          <dl>
+            {figures.map(({ key, word, text }) => (
+              <div key={key} data-own={key}>
+                <dt class="minor">{word}</dt>
+                <dd>{text}</dd>
+              </div>
+            ))}
+          </dl>
+        </section>
+      )}
       <p class="minor">{setup.makerFirst}</p>
       <Answer sending={sending.value} now={now} />
       <div class="acts">

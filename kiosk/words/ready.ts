@@ -9,6 +9,18 @@ export const en = {
   once: 'Say it once, at 20 °C. Or go on: it is logged that nobody knew.',
   atOnce: 'NO WAIT',
   toSheet: 'TYPE IT ON THE SHEET',
+  own: 'The shop’s own figures, until the sheet has them',
+  readyTo: {
+    sand: 'Ready to sand',
+    tape: 'Ready to tape',
+    polish: 'Ready to polish',
+    handle: 'Ready to handle',
+  },
+  noWait: 'no wait',
+  drop: 'Drop coat',
+  over: { wet: 'over wet', halfMatte: 'over half-matte', matte: 'over matte' },
+  abrade: 'Abrade under it',
+  grit: (grit: number) => `P${grit} or finer`,
 }
 
 export const es: typeof en = {
@@ -21,4 +33,16 @@ export const es: typeof en = {
   once: 'Dígalo una vez, a 20 °C. O siga: queda registrado que nadie lo sabía.',
   atOnce: 'SIN ESPERA',
   toSheet: 'ESCRIBIRLO EN LA FICHA',
+  own: 'Cifras del taller, hasta que la ficha las tenga',
+  readyTo: {
+    sand: 'Listo para lijar',
+    tape: 'Listo para encintar',
+    polish: 'Listo para pulir',
+    handle: 'Listo para manejar',
+  },
+  noWait: 'sin espera',
+  drop: 'Mano de gota',
+  over: { wet: 'sobre húmedo', halfMatte: 'sobre semimate', matte: 'sobre mate' },
+  abrade: 'Lijar debajo',
+  grit: (grit) => `P${grit} o más fino`,
 }

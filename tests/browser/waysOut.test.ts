@@ -197,6 +197,12 @@ test.each(WALLS)(
     await expect.poll(() => panel()?.status[1], SOON).toBe('done')
     const done = state().things.panel[PANEL]?.entries.at(-1)
     expect([done?.type, done?.notJudged]).toEqual(['PrepStepDone', undefined])
+    // What was said once stands on the sheet's own page.
+    await page.goto(`${site.url}/#/setup/sheets/${PRIMER.sheet}`)
+    await page.waitForSelector('[data-own=sand] >> text=1 h / 20')
+    expect(await overflowPx(page)).toBe(0)
+    await page.locator('[data-own=sand]').scrollIntoViewIfNeeded()
+    await shot(page, `ready-own-${size}`)
     await close()
   },
 )
