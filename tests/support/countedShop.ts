@@ -53,6 +53,8 @@ export async function countedShop(entries: number) {
     return most
   }
   const counted = async (ask: () => Response | Promise<Response>) => {
+    // What the indexes still read of the command before is not of this one.
+    while (await isBehind()) await nextTurn()
     const [rows, already] = [counting.rows(), counting.asked.length]
     let status = 0
     const most = await mostInATurn(async () => {
