@@ -94,3 +94,9 @@ export function judge(given: {
       ),
   }
 }
+
+/** Two judgements of one fact: each limit that either of them found broken. */
+export function joinedMarks(one: Marks = {}, other: Marks): Marks {
+  const outside = [...(one.outside ?? []), ...(other.outside ?? [])]
+  return { ...other, ...one, ...(outside.length > 0 ? { outside } : {}) }
+}

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, useComputed } from '@preact/signals'
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Speaker } from '../bells/sound/speaker.ts'
 import { startedHere } from '../commands/presses.ts'
@@ -62,8 +62,8 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   useEffect(() => {
     document.documentElement.lang = language ?? 'en'
   }, [language])
-  // A new page begins at its top, not as far down as the last one was.
-  useEffect(() => page.current?.scrollTo({ top: 0 }), [[screen, ...rest].join('/')])
+  // A new page begins at its top, not as far down as the last one was: before it is seen.
+  useLayoutEffect(() => page.current?.scrollTo({ top: 0 }), [[screen, ...rest].join('/')])
   useEffect(() => listenForTouches(window), [])
   useEffect(() => noteTouches(window), [])
   useEffect(() => keepStarts(settings), [])

@@ -8,18 +8,18 @@ import { isSameColour } from '../cup/paint.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { foldThing } from '../fold.ts'
 import { loadOf } from '../gun/load.ts'
-import { judge } from '../judge.ts'
+import { joinedMarks, judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { hundredths } from './airGate.ts'
 import { asksOf } from './asks.ts'
 import { colourOrTint } from './coatColour.ts'
 import { type Claim, type Judged, judgeCoat } from './coatProblems.ts'
-import { coversStart, lastCoat, zoneOf } from './context.ts'
+import { coversStart, lastCoat, type PanelContext, zoneOf } from './context.ts'
 import { type FoundPanel, findPanels, keysOf } from './find.ts'
 import { shutsAt } from './gateTimes.ts'
 import { holdOf } from './hold.ts'
 import { notFrom } from './notFrom.ts'
-import { panelsWithin } from './spraying.ts'
+import { panelsWithin, sprayMs } from './spraying.ts'
 import { pressedAt } from './spread.ts'
 import { routeState } from './where.ts'
 
@@ -156,6 +156,19 @@ export function otherCupProblems(d: Deciding, p: FoundPanel, cup: CupContext | n
   return [{ code: 'wrongColour', limit, value: colourText(d.state, held, wanted), ...about }]
 }
 
+/**
+ * What is sprayed after its cup's end is outside: of a pass the panels that came after that.
+ * @param at until when its last cup was sprayed, UTC ms
+ */
+export function pastEnd(d: Deciding, { open }: PanelContext, at: number): Marks {
+  const cup = findCup(d, open?.cups.at(-1))
+  const limit = cup && cupEndsAt(d.state, cup)
+  const began = open?.startedAt ?? at
+  // A coat that began after it said so at its start.
+  if (limit === null || at <= limit || began >= limit) return {}
+  return { outside: [{ code: 'potLifeOver', limit, value: at }] }
+}
+
 /** Another cup for running coats: the same product is sprayed from it. */
 export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCoat'>>): Decision {
   const { panels, cup: cupId, override } = d.data
@@ -173,8 +186,15 @@ export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCo
     override,
   })
   if ('refusal' in verdict) return verdict
-  const facts = found.map((p): NewFact => {
+  let sprayedMs = 0
+  const facts = found.map((p, i): NewFact => {
     const gun = p.panel.open?.gun ?? null
+    // Until now the panels of a pass were sprayed one after another.
+    const startedAt = p.panel.open?.startedAt ?? d.at
+    const fromMs = startedAt + sprayedMs
+    sprayedMs += sprayMs(d.state, p.panel, d.at)
+    const toMs = i + 1 < found.length ? Math.min(d.at, startedAt + sprayedMs) : d.at
+    const past = fromMs < d.at ? pastEnd(d, p.panel, toMs) : {}
     return {
       type: 'CoatContinued',
       keys: { ...panelKeys(p), cup: cupId, ...(gun === null ? {} : { gun }) },
@@ -184,7 +204,7 @@ export function continueCoat(d: Deciding<'ContinueCoat', CommandData<'ContinueCo
         ...cupZoneOf(p),
         ...(gun === null ? {} : { load: loadOf(cupId, cup) }),
       },
-      marks: verdict.marks(p.id),
+      marks: joinedMarks(verdict.marks(p.id), past),
     }
   })
   return { facts }

@@ -1,14 +1,13 @@
 import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
 import { leftMl } from '../cup/contents.ts'
-import { cupEndsAt } from '../cup/ends.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { roomProblems } from '../cup/room.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
-import { judge, type Marks } from '../judge.ts'
+import { joinedMarks, judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
-import { cupZoneOf, judgedBy, otherCupProblems, panelKeys, tintOf } from './coat.ts'
+import { cupZoneOf, judgedBy, otherCupProblems, panelKeys, pastEnd, tintOf } from './coat.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { type CoatKind, dueStep, isSaidAlready } from './context.ts'
 import type { FactOf } from './events.ts'
@@ -61,17 +60,6 @@ function lateCupMarks(d: Finish, p: Ended, cup: CupContext | null): Marks {
   return 'marks' in verdict ? verdict.marks(p.id) : {}
 }
 
-/** What is sprayed after its cup's end is outside: of a pass the panels that came after that. */
-function pastEnd(d: Finish, { at, panel }: Ended): Marks {
-  const id = panel.open?.cups.at(-1)
-  const cup = findCup(d, id)
-  const limit = cup && cupEndsAt(d.state, cup)
-  const began = panel.open?.startedAt ?? at
-  // A coat that began after it said so at its start.
-  if (limit === null || at <= limit || began >= limit) return {}
-  return { outside: [{ code: 'potLifeOver', limit, value: at }] }
-}
-
 function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact {
   const open = p.panel.open as NonNullable<typeof p.panel.open>
   const named = findCup(d, d.data.cup)
@@ -86,7 +74,7 @@ function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFa
       sheet: product.sheet ?? null,
       stage: holds.at(-1)?.stage ?? step?.stage ?? null,
     }),
-    marks: joinedMarks(lateCupMarks(d, p, named), pastEnd(d, p)),
+    marks: joinedMarks(lateCupMarks(d, p, named), pastEnd(d, p.panel, p.at)),
   }
 }
 
@@ -203,12 +191,6 @@ function usedProblems(d: Finish, found: readonly FoundPanel[]): Problem[] {
   if (cups.length === 0 || cups.length < named.length) return []
   const roomMl = cups.reduce((sum, one) => sum + leftMl(one), 0)
   return roomProblems(named.join(', '), roomMl, usedMl)
-}
-
-/** Two judgements of one fact: each limit that either of them found broken. */
-function joinedMarks(one: Marks = {}, other: Marks): Marks {
-  const outside = [...(one.outside ?? []), ...(other.outside ?? [])]
-  return { ...other, ...one, ...(outside.length > 0 ? { outside } : {}) }
 }
 
 /** The end of a pass. Its coats opened at the start; a coat without one brings its own. */
