@@ -226,9 +226,10 @@ export function foldThing<K extends Kind>(
   ref: ThingRef<K>,
   entries: readonly Draft[],
 ): Thing<K> | undefined {
-  const own = entries
-    .filter((e) => streamsOf(e).some((r) => r.kind === ref.kind && r.id === ref.id))
-    .toSorted(byOccurrence)
+  // Those that it holds are its own: of thousands, only what is new is asked.
+  const held = new Set<Draft>(thingOf(state, ref)?.entries)
+  const isOwn = (e: Draft) => streamsOf(e).some((r) => r.kind === ref.kind && r.id === ref.id)
+  const own = entries.filter((e) => held.has(e) || isOwn(e)).toSorted(byOccurrence)
   return own.length === 0 ? undefined : refold(ref.kind, own, around(state))
 }
 

@@ -2,7 +2,9 @@ import type { Draft } from './envelope.ts'
 
 /** The ids that a thing's voids name. */
 export function voidedIn(entries: readonly Draft[]): Set<unknown> {
-  return new Set(entries.filter((e) => e.type === 'EntryVoided').map((e) => e.data.entry))
+  const voided = new Set<unknown>()
+  for (const { type, data } of entries) if (type === 'EntryVoided') voided.add(data.entry)
+  return voided
 }
 
 /** The entries of a thing that count: neither voided nor voids. */

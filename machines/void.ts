@@ -14,23 +14,31 @@ import { contextOf, type State, thingOf } from './state.ts'
 type Void = Deciding<'VoidEntry', CommandData<'VoidEntry'>>
 type DecideAs = (d: Deciding) => Decision
 
+const thingsOf = (state: State) =>
+  Object.values(state.things).flatMap((ofKind) => Object.values(ofKind))
+
 /** Entries of the state that fit, each once: one entry belongs to several things. */
 function entriesWhere(state: State, fits: (e: Draft) => boolean): Draft[] {
   const found = new Map<string, Draft>()
-  for (const ofKind of Object.values(state.things)) {
-    for (const thing of Object.values(ofKind)) {
-      for (const entry of thing.entries) if (fits(entry)) found.set(entry.id, entry)
-    }
-  }
+  for (const { entries } of thingsOf(state))
+    for (const entry of entries) if (fits(entry)) found.set(entry.id, entry)
   return [...found.values()]
+}
+
+/** An entry by its id: the same in whatever thing it is found first. */
+function entryIn(state: State, id: string): Draft[] {
+  for (const { entries } of thingsOf(state))
+    for (const entry of entries) if (entry.id === id) return [entry]
+  return []
 }
 
 /** What a void names. A pour is voided with all its facts: its new cup would have no history otherwise. */
 function targetsOf(d: Void): Draft[] {
   const { entry, command } = d.data
-  const named = entriesWhere(d.state, (e) =>
-    entry === undefined ? e.command === command : e.id === entry,
-  )
+  const named =
+    entry === undefined
+      ? entriesWhere(d.state, (e) => e.command === command)
+      : entryIn(d.state, entry)
   const pours = new Set(named.filter((e) => e.type === 'CupPoured').map((e) => e.command))
   const whole = pours.size === 0 ? [] : entriesWhere(d.state, (e) => pours.has(e.command))
   return [...new Map([...named, ...whole].map((e) => [e.id, e])).values()]
@@ -139,7 +147,9 @@ export function voidEntry(d: Void, decideAs: DecideAs): Decision {
   if (targets.some((t) => t.type === 'EntryVoided')) return stop({ why: 'void' })
   const ids = new Set(targets.map((t) => t.id))
   const isVoided = (e: Draft) => e.type === 'EntryVoided' && ids.has(String(e.data.entry))
-  if (entriesWhere(d.state, isVoided).length > 0) return stop({ why: 'voided' })
+  // A void is of the same things as what it voids.
+  const of = targets.flatMap(streamsOf).flatMap((ref) => thingOf(d.state, ref)?.entries ?? [])
+  if (of.some(isVoided)) return stop({ why: 'voided' })
   const closed = targets.find(
     (t) => t.job !== undefined && t.type !== 'JobClosed' && isJobClosed(d.state, t.job),
   )
