@@ -44,3 +44,22 @@ test('no kiosk has sound and a bell is near: until one of them can be heard', as
   await close()
   await site.stop()
 })
+
+test('in Spanish a silent wall’s head is one row, with the air and the way to every screen', async () => {
+  const site = await serveShop(START)
+  await setUp(site, { language: 'es' })
+  await openVan(site, 1)
+  const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
+  await page.waitForSelector('header .lamp >> text=SIN SONIDO')
+  await page.waitForSelector('header .climate >> text=punto de rocío')
+  const middles = await page.evaluate(() =>
+    [...document.querySelectorAll('header .climate, header .lamp, header nav .button')].map((e) => {
+      const { top, height } = e.getBoundingClientRect()
+      return top + height / 2
+    }),
+  )
+  expect(middles.length).toBe(7)
+  expect(Math.max(...middles) - Math.min(...middles)).toBeLessThan(20)
+  await close()
+  await site.stop()
+})

@@ -247,3 +247,28 @@ test('the Booth view shows at most two timers, with digits of 32 mm or more', as
   expect(await overflowPx(page)).toBe(0)
   await close()
 })
+
+test.each(['wall', 'phone'] as const)(
+  'the words of the Booth view are whole on a %s in Spanish',
+  async (size) => {
+    await van(2, undefined, { language: 'es' })
+    for (const panel of [A, B]) await shop.site.send('FinishCoat', { panels: [panel], cup: CUP })
+    shop.site.clock.move(10.1 * MINUTE)
+    const { page, close } = await open({ size, path: '/#/booth' })
+    await page.waitForSelector('.booth-timer.bell >> text=TRANSPARENTE 2')
+    await shot(page, `wall-booth-es-${size}`)
+    const cut = await page.evaluate(() =>
+      [...document.querySelectorAll('.booth-timer')].flatMap((timer) => {
+        const box = timer.getBoundingClientRect()
+        return [...timer.children].flatMap((child) => {
+          const range = document.createRange()
+          range.selectNodeContents(child)
+          const { left, right } = range.getBoundingClientRect()
+          return left < box.left || right > box.right ? [child.textContent] : []
+        })
+      }),
+    )
+    expect(cut).toEqual([])
+    await close()
+  },
+)
