@@ -41,7 +41,14 @@ test('a second press on the same control within a moment is not another one; let
   await page.locator(lane(A)).dblclick()
   // Twice would have opened and closed it.
   await page.waitForSelector('.act-sheet')
-  const box = await page.locator('.act-head button').boundingBox()
+  // What its sheet fetches may move it once more.
+  let box = await page.locator('.act-head button').boundingBox()
+  const isStill = async () => {
+    const before = JSON.stringify(box)
+    box = await page.locator('.act-head button').boundingBox()
+    return JSON.stringify(box) === before
+  }
+  await expect.poll(isStill, { interval: 200 }).toBe(true)
   if (!box) throw new Error('no button')
   const mm = 96 / 25.4
   const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 }
