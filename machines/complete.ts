@@ -150,7 +150,7 @@ function completedUse(entry: Draft, { state }: Around): Draft {
 
 /** A cup poured from others: its contents where they were not known, and what depends on the others' past. */
 function completedChild(entry: Draft, around: Around): Draft {
-  const { from, add = [], markMl, sheet } = entry.data as Child
+  const { from, add = [], markMl, sheet, ...was } = entry.data as Child
   const parents = from.flatMap(({ cup: id, ml }): Parent[] => {
     const cup = around.beforePour(id, entry.command)
     return cup ? [{ id, cup, ml }] : []
@@ -161,9 +161,8 @@ function completedChild(entry: Draft, around: Around): Draft {
   if (sheet === undefined) return withData(job === null ? entry : { ...entry, job }, contents)
   const { totalMl, ratio, untilMs, parts, off, zone } = contents
   const ofRatio = parts && 'parts' in entry.data ? { parts, off } : {}
-  const was = entry.data as unknown as CupContents
   const clocks = clocksNow(
-    was.clocks,
+    was.clocks ?? [],
     parents.flatMap(({ cup }) => cup.clocks),
   )
   const inductions = parents.flatMap(({ cup }) => cup.induction ?? [])

@@ -11,12 +11,12 @@ import { jurisdictions } from '../../machines/trade/vocLimits.ts'
 import { en, es } from '../../machines/words/records.ts'
 import eu from '../reference/voc-limits-eu.json' with { type: 'json' }
 import us from '../reference/voc-limits-us.json' with { type: 'json' }
-import { BASE, CLEAR } from '../support/sheets.ts'
+import { asSaved, BASE, CLEAR } from '../support/sheets.ts'
 
 const [federal, europe] = jurisdictions as [(typeof jurisdictions)[0], (typeof jurisdictions)[0]]
 const sheets: Readonly<Record<string, SheetThen>> = {
-  [BASE.sheet]: BASE as unknown as SheetThen,
-  [CLEAR.sheet]: CLEAR as unknown as SheetThen,
+  [BASE.sheet]: asSaved(BASE),
+  [CLEAR.sheet]: asSaved(CLEAR),
 }
 const DAY = 86_400_000
 let count = 0
@@ -30,7 +30,7 @@ function entry(type: string, data: object, more: Partial<Draft> = {}): Draft {
   }
 }
 const mixed = (
-  sheet: SheetThen & { sheet?: string },
+  sheet: { readonly sheet: string; readonly name: string },
   cup: string,
   more: object = {},
   job?: string,
@@ -38,7 +38,7 @@ const mixed = (
   entry(
     'CupMixed',
     {
-      ...{ sheet: (sheet as unknown as { sheet: string }).sheet, sheetVersion: 1 },
+      ...{ sheet: sheet.sheet, sheetVersion: 1 },
       ...{ name: sheet.name, totalMl: 600, by: 'volume', ...more },
     },
     { cup, ...(job ? { job } : {}) },
@@ -57,7 +57,7 @@ const records = (entries: readonly Draft[], place = federal, voided: readonly st
 describe('material', () => {
   test('a ratio by volume: litres and grams of each component', () => {
     // 2 : 1 of 600 mL: 400 mL at 1.00 g/mL and 200 mL at 1.05 g/mL.
-    const portions = portionsOf({ totalMl: 600, by: 'volume' }, CLEAR as unknown as SheetThen)
+    const portions = portionsOf({ totalMl: 600, by: 'volume' }, asSaved(CLEAR))
     expect(portions).toEqual([
       { name: 'clear', ml: 400, g: 400 },
       { name: 'activator', ml: 200, g: 210 },
@@ -69,9 +69,10 @@ describe('material', () => {
       { name: 'clear', role: 'base', amount: 300, slack: 0 },
       { name: 'activator', role: 'activator', amount: 100, slack: 0 },
     ]
-    expect(
-      portionsOf({ totalMl: 400, by: 'volume', parts }, CLEAR as unknown as SheetThen)[1],
-    ).toMatchObject({ ml: 100, g: 105 })
+    expect(portionsOf({ totalMl: 400, by: 'volume', parts }, asSaved(CLEAR))[1]).toMatchObject({
+      ml: 100,
+      g: 105,
+    })
   })
 
   test('a ratio by mass fills the same volume', () => {
@@ -90,13 +91,11 @@ describe('material', () => {
 
   test('a density that nobody typed is said with the litres that it is missing for', () => {
     const bare = { ...CLEAR, components: CLEAR.components.map(({ densityGPerMl: _, ...c }) => c) }
-    const cup = mixed(CLEAR as never, 'CUP22222')
+    const cup = mixed(CLEAR, 'CUP22222')
     const { material, voc } = recordsOf({
       ...{ entries: [cup], voided: new Set<string>() },
       ...{ place: federal, training: [], filters: [] },
-      cups: [cup]
-        .filter(isMixed)
-        .map((one) => cupRecord(one, () => bare as unknown as SheetThen, federal)),
+      cups: [cup].filter(isMixed).map((one) => cupRecord(one, () => asSaved(bare), federal)),
       bells: bellFigures([], { from: 0, to: DAY }),
       typed: [],
     })
@@ -105,7 +104,7 @@ describe('material', () => {
   })
 
   test('a cup that was voided was never mixed; its void is counted', () => {
-    const cup = mixed(CLEAR as never, 'CUP22222')
+    const cup = mixed(CLEAR, 'CUP22222')
     const gone = entry('EntryVoided', { entry: cup.id, type: 'CupMixed' })
     const { material, voids } = records([cup, gone], federal, [cup.id])
     expect(material).toEqual([])
@@ -116,7 +115,7 @@ describe('material', () => {
 describe('VOC', () => {
   test('a cup as mixed has the VOC that its volatiles and its volume give', () => {
     // CLEAR 2:1: (400 x 1.00 x 0.5 + 200 x 1.05 x 0.4) g in 0.6 L = 284 / 0.6 = 473.33 g/L.
-    const sheet = CLEAR as unknown as SheetThen
+    const sheet = asSaved(CLEAR)
     const figure = vocOf(portionsOf({ totalMl: 600, by: 'volume' }, sheet), sheet, 'us')
     expect(figure?.regulatoryGPerL).toBeCloseTo(473.333, 2)
   })
@@ -135,10 +134,7 @@ describe('VOC', () => {
   test('in the United States a job is judged by the average of its stages, the clear twice', () => {
     // BASE 1:0.5: (0.98 x 0.7 + 0.5 x 0.87) / 1.5 = 0.747333 g/mL: 747.33 g/L. (747.33 + 2 x 473.33) / 3 = 564.67.
     const job = 'VANJAB22'
-    const { voc } = records([
-      mixed(BASE as never, 'BASE2222', {}, job),
-      mixed(CLEAR as never, 'CCCC2222', {}, job),
-    ])
+    const { voc } = records([mixed(BASE, 'BASE2222', {}, job), mixed(CLEAR, 'CCCC2222', {}, job)])
     expect(voc.stages).toMatchObject([{ job, mids: 0, limitGPerL: 600, isWithin: true }])
     expect(voc.stages[0]?.gPerL).toBeCloseTo(564.667, 2)
     expect(voc.cups.map(({ why }) => why)).toEqual(['inAverage', 'inAverage'])
@@ -147,8 +143,8 @@ describe('VOC', () => {
   test('a cup for several jobs is in the average of each, and its row names them', () => {
     const [one, other] = ['VANJAB22', 'CARRAD22']
     const all = records([
-      mixed(BASE as never, 'BASE2222', { alsoFor: [other] }, one),
-      mixed(CLEAR as never, 'CCCC2222', { alsoFor: [other] }, one),
+      mixed(BASE, 'BASE2222', { alsoFor: [other] }, one),
+      mixed(CLEAR, 'CCCC2222', { alsoFor: [other] }, one),
     ])
     expect(all.voc.stages.map(({ job, isWithin }) => [job, isWithin])).toEqual([
       [one, true],
@@ -166,12 +162,12 @@ describe('VOC', () => {
   })
 
   test('without the clear there is no average, and that is said', () => {
-    const { voc } = records([mixed(BASE as never, 'BASE2222', {}, 'VANJAB22')])
+    const { voc } = records([mixed(BASE, 'BASE2222', {}, 'VANJAB22')])
     expect(voc.stages).toMatchObject([{ gPerL: null, isWithin: null, why: 'stageMissing' }])
   })
 
   test('in the European Union each cup is judged by its own limit', () => {
-    const { voc } = records([mixed(CLEAR as never, 'CCCC2222', {}, 'VANJAB22')], europe)
+    const { voc } = records([mixed(CLEAR, 'CCCC2222', {}, 'VANJAB22')], europe)
     expect(voc.stages).toEqual([])
     expect(voc.cups).toMatchObject([{ category: 'topcoat', limitGPerL: 420, isWithin: false }])
   })
@@ -260,7 +256,7 @@ describe('as a table', () => {
   test('CSV is RFC 4180: CR LF, quotes doubled, and the same number of fields in each record', () => {
     const name = 'clear "2:1", gloss\nnew'
     const sections = recordSections(
-      records([mixed({ ...CLEAR, name } as never, 'CUP22222', { name }, 'VANJAB22')]),
+      records([mixed({ ...CLEAR, name }, 'CUP22222', { name }, 'VANJAB22')]),
       say,
     )
     const csv = recordsCsv(sections, say)

@@ -1,6 +1,6 @@
 import type { PouredBack } from '../../machines/cup/back.ts'
 import type { CupContents } from '../../machines/cup/machine.ts'
-import type { Draft } from '../../machines/envelope.ts'
+import { type Draft, type Fact, isFact } from '../../machines/envelope.ts'
 import type { GunLoad } from '../../machines/gun/machine.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'
 import { type Hue, hueOfCup, isSameHue, tintOf } from './randomColours.ts'
@@ -13,6 +13,7 @@ import { ratioFindings } from './randomRatio.ts'
 /** Cups and guns by their own entries. */
 
 type Clock = CupContents['clocks'][number]
+const isBack = isFact<Fact<'GunPouredBack', PouredBack>>('GunPouredBack')
 
 type Stays = readonly { readonly fromMs: number; readonly zone: string }[]
 
@@ -127,7 +128,8 @@ export function cupFindings(
   const backs = known
     .about('cup', id, 'GunPouredBack', startAt)
     .filter((e) => known.live.indexOf(e) > known.live.indexOf(born))
-    .map((e) => ({ by: e.at, data: e.data as unknown as PouredBack }))
+    .filter(isBack)
+    .map(({ at: by, data }) => ({ by, data }))
   const keeps = [cup, ...backs.map((one) => one.data)].flatMap((one) => one.keepUntilMs ?? [])
   const words = [
     cup.untilMs,

@@ -1,3 +1,7 @@
+import * as v from 'valibot'
+import type { Sheet } from '../../machines/sheet/schema.ts'
+import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
+
 /** Invented sheets for an invented shop: products named by what they are. */
 
 export const BASE = {
@@ -84,3 +88,6 @@ export const SEALER = {
   cure: {},
   activators: [],
 } as const
+
+/** An invented sheet as the shop holds it once it is saved. @throws where a shop would refuse it */
+export const asSaved = (sheet: object): Sheet => v.parse(sheetSchema, sheet)

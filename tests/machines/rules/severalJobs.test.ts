@@ -7,7 +7,6 @@ import { cupLabelOf } from '../../../labels/fromState.ts'
 import type { ThingRef } from '../../../machines/catalog.ts'
 import { relatedEntries } from '../../../machines/job/relatedEntries.ts'
 import { forecastOf } from '../../../machines/plan/forecast.ts'
-import type { Sheet } from '../../../machines/sheet/schema.ts'
 import { openDeviations } from '../../../machines/trace/openDeviations.ts'
 import { SAY } from '../../kiosk/historyShop.ts'
 import {
@@ -20,7 +19,7 @@ import {
   said,
   shopWith,
 } from '../../support/given.ts'
-import { BASE } from '../../support/sheets.ts'
+import { asSaved, BASE } from '../../support/sheets.ts'
 import { type Answer, minute, type Shop } from '../../support/shop.ts'
 
 /** One cup for two vehicles of the same color code. */
@@ -171,7 +170,7 @@ describe('a plan', () => {
 })
 
 describe('on the Bench', () => {
-  const sheet = BASE as unknown as Sheet
+  const sheet = asSaved(BASE)
   const drafted = (shop: Shop, more: object = {}) =>
     filled(
       shop.state,
