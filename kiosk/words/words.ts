@@ -25,17 +25,27 @@ const isWhole = (table: First | Words | null): table is Words => table !== null 
 const hasAll = (table: First | Words | null): boolean =>
   isRestWanted ? isWhole(table) : table !== null
 
-/** Without the server and not kept yet, a part is asked for again when its words are wanted again. */
+/** How long until a part that could not be had is asked for again. */
+const AGAIN_MS = 5_000
+
+/**
+ * A part that cannot be had now (no server, and not kept yet) is asked for until it comes. The rest is not put in
+ * before the first part, whichever comes first: a table with the rest alone would pass for a whole one.
+ */
 function fetched(language: Language, part: () => Promise<First | Rest>): Promise<void> {
   const known = asked.get(part)
   if (known !== undefined) return known
-  const asking = part().then(
-    (words) => {
+  const [first, rest] = PARTS[language]
+  const asking = Promise.all([part(), part === rest && fetched(language, first)])
+    .then(([words]) => {
+      if (part === rest && here.peek()[language] === null) throw new Error('no first part')
       const table = Object.assign(here.peek()[language] ?? {}, words)
       here.value = { ...here.peek(), [language]: table as First | Words }
-    },
-    () => void asked.delete(part),
-  )
+    })
+    .catch(() => {
+      asked.delete(part)
+      setTimeout(() => void fetched(language, part), AGAIN_MS)
+    })
   asked.set(part, asking)
   return asking
 }

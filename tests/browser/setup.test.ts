@@ -261,6 +261,21 @@ test('language, units, clock and time zone are chosen for the whole shop, and ch
   await close()
 })
 
+test('a language is whole before it is shown: its second part came first, or could not be had at once', async () => {
+  const { page, close } = await open('shop', {}, { expected: /ERR_FAILED/ })
+  const first = /\/assets\/es-[^/]+\.js$/
+  let asked = 0
+  await page.context().route(first, async (route) => {
+    asked += 1
+    await page.waitForTimeout(800)
+    await (asked === 1 ? route.abort() : route.continue())
+  })
+  await page.click('[data-value=es]')
+  await page.waitForSelector('nav >> text=Ajustes')
+  expect(asked).toBeGreaterThan(0)
+  await close()
+})
+
 test('each pattern is played on request and the log keeps whether it was heard where', async () => {
   const { page, close } = await open('kiosk')
   await field(page, 'place').fill('Booth door')
