@@ -77,6 +77,7 @@ export const EVENTS = {
   PanelSentBack: { version: 1, of: ['panel'] },
   CupMixed: { version: 1, of: ['cup'] },
   CupPoured: { version: 1, of: ['cup'] },
+  CupShared: { version: 1, of: ['job'] },
   CupChecked: { version: 1, of: ['cup'] },
   CupMeasured: { version: 1, of: ['cup'] },
   CupMoved: { version: 1, of: ['cup'] },

@@ -10,6 +10,7 @@ const SAYS_ONLY: readonly string[] = [
   'PhotoAdded',
   'DeviationSettled',
   'CauseReviewed',
+  'CupShared',
 ]
 
 /**

@@ -25,7 +25,7 @@ const OF_DEVICES: readonly AnyCommand['type'][] = [
 
 function idsIn(data: Readonly<Record<string, unknown>>, kind: Kind): string[] {
   const one = data[kind]
-  const many = kind === 'panel' ? data.panels : undefined
+  const many = kind === 'panel' ? data.panels : kind === 'job' ? data.alsoFor : undefined
   const from = kind === 'cup' ? data.from : undefined
   return [
     ...(typeof one === 'string' ? [one] : []),

@@ -17,6 +17,8 @@ type DecideAs = (d: Deciding) => Decision
 const thingsOf = (state: State) =>
   Object.values(state.things).flatMap((ofKind) => Object.values(ofKind))
 
+const MAKES_CUP: readonly string[] = ['CupMixed', 'CupShared', 'CupPoured']
+
 /** Entries of the state that fit, each once: one entry belongs to several things. */
 function entriesWhere(state: State, fits: (e: Draft) => boolean): Draft[] {
   const found = new Map<string, Draft>()
@@ -32,16 +34,23 @@ function entryIn(state: State, id: string): Draft[] {
   return []
 }
 
-/** What a void names. A pour is voided with all its facts: its new cup would have no history otherwise. */
+const numberOf = ({ id }: Draft): number => Number(id.slice(id.lastIndexOf('.') + 1))
+
+/**
+ * What a void names. A pour is voided with all its facts: its new cup would have no history otherwise. So is
+ * a mix, of which each job that it is for was told.
+ */
 function targetsOf(d: Void): Draft[] {
   const { entry, command } = d.data
   const named =
     entry === undefined
       ? entriesWhere(d.state, (e) => e.command === command)
       : entryIn(d.state, entry)
-  const pours = new Set(named.filter((e) => e.type === 'CupPoured').map((e) => e.command))
+  const pours = new Set(named.filter((e) => MAKES_CUP.includes(e.type)).map((e) => e.command))
   const whole = pours.size === 0 ? [] : entriesWhere(d.state, (e) => pours.has(e.command))
-  return [...new Map([...named, ...whole].map((e) => [e.id, e])).values()]
+  const all = [...new Map([...named, ...whole].map((e) => [e.id, e])).values()]
+  // All are of one command: in its order, whatever things they were found with.
+  return all.sort((a, b) => numberOf(a) - numberOf(b))
 }
 
 const keysOf = ({ job, panel, cup, gun, zone, sheet }: Draft) => ({

@@ -26,7 +26,7 @@ import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
 import type { Paint } from './paint.ts'
 import { offParts, SCALE_STEP_G, weighedParts } from './ratio.ts'
-import { severalProblems } from './several.ts'
+import { severalProblems, sharedWith } from './several.ts'
 
 const DAY_MS = 86_400_000
 
@@ -256,6 +256,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
         },
         marks: verdict.marks(),
       },
+      ...sharedWith(cup, { sheet: sheetId, alsoFor: rest.alsoFor ?? [] }),
     ],
   }
 }

@@ -10,6 +10,7 @@ import { cupProblems, findCup } from './find.ts'
 import type { CupContext } from './machine.ts'
 import { isSameColour } from './paint.ts'
 import { roomProblems } from './room.ts'
+import { sharedWith } from './several.ts'
 
 /** What speaks against spraying from a cup, not against pouring it. */
 export const OF_SPRAYING: readonly RefusalCode[] = ['inductionNotOver', 'ratioOff', 'noActivator']
@@ -81,7 +82,7 @@ export function pourCup(d: Pour): Decision {
     const data = { role: 'parent', into: childId, ...out, asked: ml ?? null }
     return { type: 'CupPoured', keys: keysOf(id, cup), data, marks }
   })
-  const contents = isWhole ? childOf({ state: d.state, at: d.at, parents, add, markMl }) : {}
+  const contents = isWhole ? childOf({ state: d.state, at: d.at, parents, add, markMl }) : null
   facts.push({
     type: 'CupPoured',
     keys: keysOf(childId, isWhole ? (first ?? null) : null),
@@ -89,11 +90,11 @@ export function pourCup(d: Pour): Decision {
       role: 'child',
       parents: all.map(({ id }) => id),
       from,
-      ...contents,
+      ...(contents ?? {}),
       ...(add.length > 0 ? { add } : {}),
       ...(markMl === undefined ? {} : { markMl }),
     },
     marks,
   })
-  return { facts }
+  return { facts: [...facts, ...(contents ? sharedWith(childId, contents) : [])] }
 }

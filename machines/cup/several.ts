@@ -1,5 +1,5 @@
 import type { CommandData } from '../commands.ts'
-import { type Deciding, unknown } from '../deciding.ts'
+import { type Deciding, type NewFact, unknown } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
 import { contextOf } from '../state.ts'
 import { paintOf } from './colours.ts'
@@ -22,3 +22,13 @@ export function severalProblems(d: Deciding, data: CommandData<'MixCup'>): Probl
     return isThere ? [] : [unknown('colour', own.code ?? colour, codes)]
   })
 }
+
+/**
+ * What each other job is told of a cup that was made for it as well: an entry names one job only, and a
+ * job's history is read by its own.
+ */
+export const sharedWith = (
+  cup: string,
+  { sheet, alsoFor = [] }: { readonly sheet: string; readonly alsoFor?: readonly string[] },
+): NewFact[] =>
+  [...new Set(alsoFor)].map((job) => ({ type: 'CupShared', keys: { cup, sheet, job }, data: {} }))

@@ -50,6 +50,7 @@ export type JobFact =
   | Fact<'NoteAdded', { panel?: string; text: string }>
   | Fact<'PhotoAdded', { panel?: string; photo: string; caption?: string }>
   | Fact<'DeviationSettled', { entry: string; code: string; disposition: string }>
+  | Fact<'CupShared', object>
   | Fact<'CauseReviewed', { defect: string; cause: string; verdict: string }>
   | Fact<'JobPaused', object>
   | Fact<'JobResumed', object>
@@ -91,6 +92,7 @@ const noted = {
   PhotoAdded: { actions: 'note' },
   DeviationSettled: { actions: 'say' },
   CauseReviewed: { actions: 'say' },
+  CupShared: {},
 } as const
 
 /** A job: open, paused (its prompts are silent, its chemistry runs on) or closed. */

@@ -2,8 +2,8 @@ import type { ThingRef } from '../catalog.ts'
 import { byOccurrence, type Draft } from '../envelope.ts'
 
 /**
- * The entries that a job's history needs besides its own: the cups that its coats were sprayed from,
- * the cups that those were poured from, and what was in its guns. Neither a cup from stock nor a gun
+ * The entries that a job's history needs besides its own: the cups that its coats were sprayed from or
+ * that were mixed for it as well as for another job, the cups that those were poured from, and what was in its guns. Neither a cup from stock nor a gun
  * names a job, nor does what was said of a panel before that was known.
  */
 
@@ -34,9 +34,9 @@ function aroundUses<E extends Draft>(ofGun: readonly E[], uses: readonly number[
   return ofGun.filter(({ at }) => spans.some(({ from, to }) => at >= from && at <= to))
 }
 
-/** The cups that a job's coats were sprayed from, then the cups poured into those, and so on. */
-function cupsOf<E extends Draft>(coats: readonly E[], entriesOf: EntriesOf<E>): ThingRef[] {
-  const ids = [...new Set(coats.flatMap(({ cup }) => cup ?? []))]
+/** The cups that a job's entries name, then the cups poured into those, and so on. */
+function cupsOf<E extends Draft>(named: readonly E[], entriesOf: EntriesOf<E>): ThingRef[] {
+  const ids = [...new Set(named.flatMap(({ cup }) => cup ?? []))]
   // The list grows while it is walked; each parent is added once.
   for (const id of ids) {
     const parents = (entriesOf({ kind: 'cup', id }) ?? []).flatMap((e) =>
@@ -69,7 +69,8 @@ export function relatedEntries<E extends Draft>(
   )
   const ofPanels = awaited.flatMap((ref) => entriesOf(ref) ?? [])
   const coats = [...own, ...ofPanels].filter((e) => COATS.includes(e.type))
-  const cups = cupsOf(coats, entriesOf)
+  const shared = own.filter((e) => isOf(['CupShared'], e))
+  const cups = cupsOf([...coats, ...shared], entriesOf)
   const guns = [...new Set(coats.flatMap(({ gun }) => gun ?? []))].map((id) => ({
     kind: 'gun' as const,
     id,

@@ -58,6 +58,7 @@ export const events: Readonly<Record<EventType | 'CupLabelByHand', string>> = {
   CupPoured: 'Poured together',
   CupMeasured: 'Left in the cup',
   CupMoved: 'Cup carried',
+  CupShared: 'Mixed for this job as well',
   CupLabelPrinted: 'Label printed',
   CupLabelByHand: 'Label not printed: written by hand',
   CupEmptied: 'Cup emptied',

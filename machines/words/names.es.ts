@@ -58,6 +58,7 @@ export const events: Readonly<Record<EventType | 'CupLabelByHand', string>> = {
   CupPoured: 'Vasos juntados',
   CupMeasured: 'Queda en el vaso',
   CupMoved: 'Vaso llevado',
+  CupShared: 'Mezclado también para este trabajo',
   CupLabelPrinted: 'Etiqueta impresa',
   CupLabelByHand: 'Etiqueta no impresa: escrita a mano',
   CupEmptied: 'Vaso vaciado',

@@ -86,7 +86,7 @@ const DAY: readonly (Wish | { readonly wait: number })[] = [
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
   ['BreakOffCoat', { panels: [DOOR, QUARTER] }],
   ['StartCoat', { panels: [DOOR, QUARTER], cup: CUP, gun: 'gun-1' }],
-  ['MixCup', { cup: OTHER_CUP, sheet: BASE.sheet, totalMl: 200, job: JOB }],
+  ['MixCup', { cup: OTHER_CUP, sheet: BASE.sheet, totalMl: 200, job: JOB, alsoFor: ['JJJJ3333'] }],
   ['ContinueCoat', { panels: [DOOR, QUARTER], cup: OTHER_CUP }],
   { wait: 5 },
   ['FinishCoat', { panels: [DOOR, QUARTER] }],

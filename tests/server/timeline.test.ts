@@ -46,6 +46,25 @@ describe('the timeline of a job', () => {
     expect(types(await timeline('VANJAB33'))).toEqual(['JobOpened'])
   })
 
+  test('has a cup that was mixed for it as well from its mixing on', async () => {
+    const { timeline, must } = await vanShop()
+    await must('other', 'OpenJob', { job: 'VANJAB33', title: 'Another van' })
+    const mix = {
+      cup: 'SSSS2222',
+      sheet: BASE.sheet,
+      totalMl: 200,
+      job: JOB,
+      alsoFor: ['VANJAB33'],
+    }
+    await must('both', 'MixCup', mix)
+    expect(types(await timeline('VANJAB33'))).toEqual(['JobOpened', 'CupMixed', 'CupShared'])
+    await must('onward', 'PourCup', { cup: 'TTTT2222', from: [{ cup: 'SSSS2222' }] })
+    await must('away', 'EmptyCup', { cup: 'TTTT2222', how: 'discarded' })
+    expect(types(await timeline('VANJAB33')).slice(3)).toEqual([
+      ...['CupPoured', 'CupPoured', 'CupShared', 'CupEmptied'],
+    ])
+  })
+
   test('is in the order of occurrence: what arrived late is placed where it happened', async () => {
     const { timeline, must, clock } = await vanShop()
     clock.advance(8 * MINUTE)
@@ -95,7 +114,7 @@ describe('the timeline of a job', () => {
       await mix(STOCK)
       await mix(FRESH)
       await mix(OTHER)
-      await must('pour', 'PourCup', { cup: CHILD, from: [{ cup: STOCK }, { cup: FRESH, ml: 50 }] })
+      await must('onward', 'PourCup', { cup: CHILD, from: [{ cup: STOCK }, { cup: FRESH, ml: 50 }] })
       clock.advance(MINUTE)
       await must('load-other', 'LoadGun', { gun: 'gun-2', cup: OTHER })
       await must('load-0', 'LoadGun', { gun: 'gun-1', cup: OTHER })

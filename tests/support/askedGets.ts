@@ -26,7 +26,7 @@ export const GETS: Readonly<Record<string, Get>> = {
   // It has an index of its own, which reads on behind each command.
   '/api/jobs': get(200, '/api/jobs?find=', ['', 'van', 'week%201']),
   '/api/jobs/foundLater': get(300, '/api/jobs/foundLater'),
-  '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job], '/timeline'),
+  '/api/jobs/:id/timeline': get(300, '/api/jobs/', [JOB, OLD.job, 'JJJJ3333'], '/timeline'),
   '/api/jobs/:id/trace': get(300, '/api/jobs/', [JOB, OLD.job], '/trace?defect=runs'),
   '/api/jobs/:id/alike': get(300, '/api/jobs/', [JOB, OLD.job], '/alike'),
   '/api/jobs/:id/export': get(300, '/api/jobs/', [OLD.job], '/export?as=jsonl'),

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { alsoFor } from '../../../kiosk/bench/amount.ts'
 import { filled, NEW_DRAFT } from '../../../kiosk/bench/draft.ts'
 import { factsOf, sheetNames } from '../../../kiosk/jobs/entryFacts.ts'
+import { entriesHere } from '../../../kiosk/jobs/historyLines.ts'
 import { namesIn } from '../../../kiosk/jobs/names.ts'
 import { cupLabelOf } from '../../../labels/fromState.ts'
 import type { ThingRef } from '../../../machines/catalog.ts'
@@ -110,17 +111,43 @@ describe('what is told of it', () => {
     expect(facts).toContainEqual({ word: 'Tinted by hand', text: 'T1' })
   })
 
-  test('it is in the history of the other job once it was sprayed there', () => {
+  const toldOf = (shop: Shop, of: string) => {
+    const own = shop.entries.filter(({ job }) => job === of)
+    const entriesOf = ({ kind, id }: ThingRef) =>
+      shop.entries.filter((e) => e[kind as 'cup'] === id)
+    return relatedEntries(own, entriesOf).entries.map(({ type, cup }) => `${type} ${cup}`)
+  }
+
+  test('it is in the history of the other job from its mixing on, and in that of no third one', () => {
     const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
-    const of = () => {
-      const own = shop.entries.filter(({ job }) => job === OTHER)
-      const entriesOf = ({ kind, id }: ThingRef) =>
-        shop.entries.filter((e) => e[kind as 'cup'] === id)
-      return relatedEntries(own, entriesOf).entries.map(({ type }) => type)
-    }
-    expect(of()).not.toContain('CupMixed')
-    start(CAR)(shop)
-    expect(of()).toContain('CupMixed')
+    shop.do('PrintLabel', { cup: BASE_CUP })
+    expect(toldOf(shop, OTHER)).toContain(`CupMixed ${BASE_CUP}`)
+    expect(toldOf(shop, OTHER)).toContain(`CupLabelPrinted ${BASE_CUP}`)
+    expect(toldOf(shop, RED)).not.toContain(`CupMixed ${BASE_CUP}`)
+    const one = mix(threeJobs(), BASE_CUP, BASE.sheet, { job: JOB, colour: 'body' })
+    expect(toldOf(one, OTHER)).not.toContain(`CupMixed ${BASE_CUP}`)
+  })
+
+  test('what is poured of it stands there too, and both are gone when it was a mistake', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    const mixing = shop.entries.at(-1)?.command
+    const pour = shop.do('PourCup', { cup: 'FFFF2222', from: [{ cup: BASE_CUP, ml: 50 }] })
+    expect(toldOf(shop, OTHER)).toContain('CupPoured FFFF2222')
+    const voided = (type: string) =>
+      shop.entries.filter((e) => e.type === 'EntryVoided' && e.data.type === type)
+    shop.do('VoidEntry', { entry: pour[0]?.id, reason: 'another cup' })
+    expect(voided('CupShared').map(({ job }) => job)).toEqual([OTHER])
+    // Voided from the one job's history it is no cup of the other's either.
+    const mixed = shop.entries.find((e) => e.command === mixing && e.type === 'CupMixed')
+    shop.do('VoidEntry', { entry: mixed?.id, reason: 'another color' })
+    expect(voided('CupShared')).toHaveLength(2)
+    expect(toldOf(shop, OTHER)).toContain(`EntryVoided ${BASE_CUP}`)
+  })
+
+  test('a kiosk without its server shows it there as well', () => {
+    const shop = mix(threeJobs(), BASE_CUP, BASE.sheet, both)
+    expect(entriesHere(shop.state, OTHER).map(({ type }) => type)).toContain('CupMixed')
+    expect(entriesHere(shop.state, RED).map(({ type }) => type)).not.toContain('CupMixed')
   })
 
   test('poured wrong it keeps both jobs from being closed, the other one only if it is on it', () => {

@@ -225,6 +225,11 @@ const KINDS: { readonly [type: string]: readonly [() => Shop, string, () => obje
   CupPoured: [past, 'PourCup', () => ({ cup: 'FFFF2222', from: [{ cup: CLEAR_CUP }] })],
   CupLabelPrinted: [past, 'PrintLabel', () => ({ cup: CLEAR_CUP })],
   CupChecked: [past, 'CheckCup', () => ({ cup: BASE_CUP, done: ['stirred'] })],
+  CupShared: [
+    past,
+    'MixCup',
+    () => ({ cup: 'SSSS2222', sheet: CLEAR.sheet, totalMl: 9, alsoFor: [JOB] }),
+  ],
   CupMeasured: [past, 'MeasureCup', () => ({ cup: BASE_CUP, leftMl: 40 })],
   CupMoved: [past, 'MoveCup', () => ({ cup: CLEAR_CUP, zone: 'prep' })],
   CupEmptied: [past, 'EmptyCup', () => ({ cup: BASE_CUP, how: 'discarded' })],
