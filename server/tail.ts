@@ -15,6 +15,8 @@ const RETRY_MS = 1_000
 const PAGE = 200
 /** How many of the newest entries stay in memory; a client further behind reads from the log. */
 const RECENT_MOST = 1_000
+/** As many are left when there are more: one by one, all of them would be copied at every commit. */
+const RECENT_LEAST = 500
 /** What puts the time right, or shows that it is in doubt. */
 const OF_CLOCK: readonly string[] = ['ClockJumped', 'ClockConfirmed']
 
@@ -50,7 +52,9 @@ export function createTails(deps: TailsDeps): Tails {
 
   function keepRecent(entries: readonly Entry[]): void {
     const isNext = recent.at(-1)?.position === (entries[0]?.position ?? 0) - 1
-    recent = [...(isNext ? recent : []), ...entries].slice(-RECENT_MOST)
+    if (isNext) recent.push(...entries)
+    else recent = [...entries]
+    if (recent.length > RECENT_MOST) recent = recent.slice(-RECENT_LEAST)
   }
 
   async function after(position: number): Promise<readonly Entry[]> {

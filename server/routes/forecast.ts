@@ -58,12 +58,14 @@ export const forecastRoutes =
     const learned = openLearned(folder && join(folder, 'learned.json'))
     const { behind } = followLog(learned, ownWriter, report)
 
-    only(app, 'GET', '/api/learned', (c) => {
-      const answer: LearnedAnswer = { learned: learned.figures(), behind: behind() }
+    only(app, 'GET', '/api/learned', async (c) => {
+      const left = await behind()
+      const answer: LearnedAnswer = { learned: learned.figures(), behind: left }
       return c.json(answer)
     })
 
-    only(app, 'GET', '/api/forecast', (c) => {
+    only(app, 'GET', '/api/forecast', async (c) => {
+      const left = await behind()
       const state = ownWriter.state()
       const asked = whatIfIn(c.req.query(), state)
       if ('errors' in asked) return sayWrong(c, asked)
@@ -72,7 +74,7 @@ export const forecastRoutes =
         const forecast = forecastOf(state, clock.now(), { figures, whatIf: asked.value })
         const answer: ForecastAnswer = {
           ...{ head: state.head, forecast, learned: figures },
-          behind: behind(),
+          behind: left,
         }
         return c.json(answer)
       } catch (error) {

@@ -38,11 +38,12 @@ export const genealogyRoutes =
       if (typeof skip !== 'number') return sayWrong(c, skip)
       const limit = countOf(c, 'limit', { min: 1, max: LIMIT_MOST, otherwise: LIMIT })
       if (typeof limit !== 'number') return sayWrong(c, limit)
+      const left = await behind()
       try {
         const found = await followed({ kind, id: id.value }, index, { skip, limit })
         if (found === null)
           return sayProblem(c, problem('notFound', { what: kind, name: id.value }))
-        return c.json({ ...found, behind: behind() })
+        return c.json({ ...found, behind: left })
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))
@@ -52,19 +53,20 @@ export const genealogyRoutes =
     only(app, 'GET', '/api/jobs/:id/alike', async (c) => {
       const id = check(id8, c.req.param('id'), 'id')
       if (!id.ok) return sayWrong(c, id)
+      const left = await behind()
       try {
         const { head } = ownWriter.state()
         const jobs = await alikeJobs(id.value, head, { reader: ownWriter.reader, index })
         if (jobs === null)
           return sayProblem(c, problem('notFound', { what: 'job', name: id.value }))
-        return c.json({ jobs, behind: behind() } satisfies AlikeAnswer)
+        return c.json({ jobs, behind: left } satisfies AlikeAnswer)
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))
       }
     })
 
-    only(app, 'GET', '/api/lots', (c) => {
+    only(app, 'GET', '/api/lots', async (c) => {
       const find = c.req.query('find') ?? ''
       if (find.length > LOT_MOST)
         return sayWrong(c, wrongAt('find', find, 'text', { max: LOT_MOST }))
@@ -72,10 +74,11 @@ export const genealogyRoutes =
       if (typeof skip !== 'number') return sayWrong(c, skip)
       const limit = countOf(c, 'limit', { min: 1, max: LIMIT_MOST, otherwise: LIMIT })
       if (typeof limit !== 'number') return sayWrong(c, limit)
+      const left = await behind()
       try {
         const found = index.lots(find, { skip, limit: limit + 1 })
         const lots = found.slice(0, limit)
-        return c.json({ lots, isMore: found.length > limit, behind: behind() } satisfies LotsAnswer)
+        return c.json({ lots, isMore: found.length > limit, behind: left } satisfies LotsAnswer)
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))

@@ -28,7 +28,7 @@ export const jobSearchRoutes =
     const index = indexIn(folder, 'jobs.sqlite', openJobIndex, report)
     const { behind } = followLog(index, ownWriter, report)
 
-    only(app, 'GET', '/api/jobs', (c) => {
+    only(app, 'GET', '/api/jobs', async (c) => {
       const given = c.req.query('find') ?? ''
       const find = given.trim() === '' ? '' : check(text(120), given, 'find')
       if (typeof find !== 'string' && !find.ok) return sayWrong(c, find)
@@ -37,13 +37,14 @@ export const jobSearchRoutes =
       if (typeof skip !== 'number') return sayWrong(c, skip)
       const limit = countOf(c, 'limit', { min: 1, max: LIMIT_MOST, otherwise: LIMIT })
       if (typeof limit !== 'number') return sayWrong(c, limit)
+      const left = await behind()
       const now = clock.now()
       try {
         const { timeZone } = settingsAt(ownWriter.state(), now)
         // One more than asked for says whether there are more.
         const found = index.find(jobQuery(typed, now, timeZone), { skip, limit: limit + 1 })
         const jobs = found.slice(0, limit)
-        const answer: JobsAnswer = { jobs, isMore: found.length > limit, behind: behind() }
+        const answer: JobsAnswer = { jobs, isMore: found.length > limit, behind: left }
         return c.json(answer)
       } catch (error) {
         report(error)
@@ -52,10 +53,11 @@ export const jobSearchRoutes =
     })
 
     only(app, 'GET', '/api/jobs/foundLater', async (c) => {
+      const left = await behind()
       try {
         const { head } = ownWriter.state()
         const found = await jobsFoundLater({ reader: ownWriter.reader, index, head })
-        return c.json({ ...found, behind: behind() } satisfies FoundLaterAnswer)
+        return c.json({ ...found, behind: left } satisfies FoundLaterAnswer)
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))
