@@ -2,7 +2,7 @@ import type { Broken, Draft, Override } from './envelope.ts'
 import {
   inOrder,
   isNoted,
-  overridableBy,
+  mayOverride,
   type Problem,
   REFUSALS,
   type Refusal,
@@ -34,11 +34,15 @@ export type Verdict =
 
 const brokenBy = ({ code, limit, value }: Problem): Broken => ({ code, limit, value })
 
-type Wishes = { readonly wish: OverrideWish | undefined; readonly standing: readonly Standing[] }
+type Wishes = {
+  readonly wish: OverrideWish | undefined
+  readonly standing: readonly Standing[]
+  readonly mayLead: boolean
+}
 
 /** The reason for which a problem is overridden; undefined where it is not. */
-function reasonFor({ wish, standing }: Wishes, problem: Problem): string | undefined {
-  if (overridableBy(problem) === null) return undefined
+function reasonFor({ wish, standing, mayLead }: Wishes, problem: Problem): string | undefined {
+  if (!mayOverride(problem, mayLead)) return undefined
   if (wish && (wish.codes === undefined || wish.codes.includes(problem.code))) return wish.reason
   return standing.find((s) => s.code === problem.code && s.panel === problem.panel)?.reason
 }
@@ -78,13 +82,16 @@ export function judge(given: {
   readonly notJudged?: ReadonlyMap<string, readonly string[]>
   readonly override?: OverrideWish | undefined
   readonly standing?: readonly Standing[]
+  /** Whether who pressed may do what a lead may; where nobody asks, nothing is for a lead alone. */
+  readonly mayLead?: boolean
 }): Verdict {
-  const wishes = { wish: given.override, standing: given.standing ?? [] }
+  const { override: wish, standing = [], mayLead = true } = given
+  const wishes = { wish, standing, mayLead }
   const problems = inOrder(given.problems)
   const stops = problems.filter((p) =>
     given.isLive ? reasonFor(wishes, p) === undefined && !isNoted(p) : REFUSALS[p.code].isNonsense,
   )
-  if (stops.length > 0) return { refusal: refusalOf(stops) }
+  if (stops.length > 0) return { refusal: refusalOf(stops, mayLead) }
   return {
     marks: (panel) =>
       marksOf(

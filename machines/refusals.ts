@@ -118,7 +118,10 @@ export type Refusal = {
   readonly params: ToldProblem['params']
   readonly also: readonly RefusalCode[]
   readonly clearsAt?: number
+  /** By who pressed. */
   readonly overridable: boolean
+  /** A lead may override it, and who pressed is none. */
+  readonly needsLead?: true
   /** The panels that it is about, where several were named. */
   readonly panels?: readonly string[]
   /** All that is said of the first code: one for each panel. */
@@ -133,6 +136,15 @@ export const overridableBy = (problem: Problem): Role | null =>
   problem.code === 'wetInZone' && (problem.why === 'coat' || problem.why === 'purge')
     ? null
     : REFUSALS[problem.code].overridableBy
+
+/**
+ * Whether who pressed may override a problem.
+ * @param mayLead whether he may do what a lead may
+ */
+export function mayOverride(problem: Problem, mayLead: boolean): boolean {
+  const role = overridableBy(problem)
+  return role === 'anyone' || (role === 'lead' && mayLead)
+}
 
 /** Codes that are only ever recorded, also when live: the coat is already on the panel. */
 const NOTED: readonly RefusalCode[] = [
@@ -157,6 +169,8 @@ const ORDER = Object.keys(REFUSALS) as RefusalCode[]
 export const inOrder = (problems: readonly Problem[]): Problem[] =>
   problems.toSorted((a, b) => ORDER.indexOf(a.code) - ORDER.indexOf(b.code))
 
+const isForLead = (problem: Problem): boolean => overridableBy(problem) === 'lead'
+
 function told({ code, clearsAt, panel, ...params }: Problem): ToldProblem {
   const where = { ...(clearsAt === undefined ? {} : { clearsAt }), ...(panel ? { panel } : {}) }
   return { code, params, ...where } as ToldProblem
@@ -165,11 +179,13 @@ function told({ code, clearsAt, panel, ...params }: Problem): ToldProblem {
 /**
  * The refusal for problems that no override covers.
  * @param problems at least one
+ * @param mayLead whether who pressed may do what a lead may
  */
-export function refusalOf(problems: readonly Problem[]): Refusal {
+export function refusalOf(problems: readonly Problem[], mayLead = true): Refusal {
   const sorted = inOrder(problems)
   const first = sorted[0] as Problem
-  const same = sorted.filter((p) => p.code === first.code).map(told)
+  const own = sorted.filter((p) => p.code === first.code)
+  const same = own.map(told)
   const also = [...new Set(sorted.map((p) => p.code))].filter((code) => code !== first.code)
   const clears = same.map((p) => p.clearsAt)
   const panels = [...new Set(same.flatMap((p) => p.panel ?? []))]
@@ -178,7 +194,10 @@ export function refusalOf(problems: readonly Problem[]): Refusal {
     params: told(first).params,
     also,
     ...(clears.every((c) => c !== undefined) ? { clearsAt: Math.max(...clears) } : {}),
-    overridable: sorted.every((p) => p.code !== first.code || overridableBy(p) !== null),
+    overridable: own.every((p) => mayOverride(p, mayLead)),
+    ...(!mayLead && own.some(isForLead) && own.every((p) => mayOverride(p, true))
+      ? { needsLead: true as const }
+      : {}),
     ...(panels.length > 0 ? { panels } : {}),
     problems: same,
   }

@@ -1,6 +1,7 @@
 import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { readingsOf } from './climate/fold.ts'
-import { type Climate, endsAt, type Interval, lastBefore, STALE_MS } from './clock/line.ts'
+import type { Climate } from './clock/air.ts'
+import { endsAt, type Interval, lastBefore, STALE_MS } from './clock/line.ts'
 import { potClimate, tracksOf } from './cup/ends.ts'
 import type { PotClock } from './cup/machine.ts'
 import type { Draft } from './envelope.ts'

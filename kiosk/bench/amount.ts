@@ -1,5 +1,5 @@
+import type { AirReading } from '../../machines/clock/air.ts'
 import { minutesAt, waterborneTableMinutes } from '../../machines/clock/interval.ts'
-import type { AirReading } from '../../machines/clock/line.ts'
 import { paintOf } from '../../machines/cup/colours.ts'
 import { isSameCode } from '../../machines/cup/paint.ts'
 import { coatsOn } from '../../machines/panel/context.ts'

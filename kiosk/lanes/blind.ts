@@ -1,4 +1,5 @@
-import { type AirReading, STALE_MS, type Stay } from '../../machines/clock/line.ts'
+import type { AirReading, Stay } from '../../machines/clock/air.ts'
+import { STALE_MS } from '../../machines/clock/line.ts'
 import { liveIn } from '../../machines/live.ts'
 import { climateOf, SETTLED_MS } from '../../machines/panel/climate.ts'
 import type { PanelContext } from '../../machines/panel/context.ts'

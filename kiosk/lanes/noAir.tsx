@@ -1,5 +1,5 @@
 import { rangeIn } from '../../machines/climate/range.ts'
-import type { DayRange } from '../../machines/clock/line.ts'
+import type { DayRange } from '../../machines/clock/air.ts'
 import { zoneAsks } from '../../machines/panel/asks.ts'
 import { asksSurface } from '../../machines/panel/surface.ts'
 import { contextOf, type State } from '../../machines/state.ts'

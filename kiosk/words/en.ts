@@ -212,6 +212,7 @@ export const en = {
     undo: 'UNDO',
     close: 'Back',
     mixFor: (sheet: string) => `Mix ${sheet}`,
+    onlyLead: 'Only a lead may go on. Say who is here.',
     overrideAsk: 'Continue anyway? Choose the reason; it is logged.',
     print: 'Label',
   },

@@ -204,6 +204,7 @@ export const es: typeof en = {
     undo: 'DESHACER',
     close: 'Volver',
     mixFor: (sheet) => `Mezclar ${sheet}`,
+    onlyLead: 'Solo el jefe puede continuar. Diga quién está aquí.',
     overrideAsk: '¿Continuar de todos modos? Elija el motivo; queda registrado.',
     print: 'Etiqueta',
   },

@@ -1,4 +1,4 @@
-import type { AirMovers, AirReading, DayRange } from '../clock/line.ts'
+import type { AirMovers, AirReading, DayRange } from '../clock/air.ts'
 
 export type ZoneReading = AirReading & { readonly rh: number; readonly surfaceC?: number }
 export type ZoneSpec = {

@@ -1,4 +1,5 @@
-import { countUntil, type Heated } from '../clock/line.ts'
+import type { Baked, Heated } from '../clock/air.ts'
+import { countUntil } from '../clock/line.ts'
 import { type Cure, type PanelContext, type PastHeat, zoneAt } from '../panel/context.ts'
 import type { State } from '../state.ts'
 import type { ZoneContext } from './context.ts'
@@ -78,6 +79,24 @@ export function heatedIn(
     return [{ fromMs, untilMs: Math.min(read, said), setC }]
   })
 }
+
+/** When a zone was baked. */
+export const bakedIn = (state: State, zone: string): readonly Baked[] =>
+  heatsIn(state, zone).flatMap(({ mode, fromMs, toMs }) =>
+    mode === 'bake' ? [{ fromMs, toMs: toMs ?? Number.POSITIVE_INFINITY }] : [],
+  )
+
+/** Without those bakes that a panel was in itself. */
+export const bakedBeside = (baked: readonly Baked[], panel: PanelContext): readonly Baked[] =>
+  baked.filter(
+    ({ fromMs, toMs }) =>
+      !heatsOf(panel).some(
+        (own) =>
+          own.mode === 'bake' &&
+          own.fromMs <= toMs &&
+          fromMs <= (own.toMs ?? Number.POSITIVE_INFINITY),
+      ),
+  )
 
 /** Whether there was heat in a zone between two instants. */
 export const wasHeatedIn = (state: State, zone: string, fromMs: number, untilMs: number): boolean =>

@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { airC, fields, id40, rh, yesNo } from '../accept.ts'
-import type { DayRange } from '../clock/line.ts'
+import type { DayRange } from '../clock/air.ts'
 import { rangeAt } from '../clock/line.ts'
 import { rule } from '../contract/wrongField.ts'
 import type { State } from '../state.ts'

@@ -1,4 +1,5 @@
-import { isWithin, type Span } from '../spans.ts'
+import { isWithin } from '../spans.ts'
+import type { AirReading, Climate, DayRange, Stay, ZoneAir } from './air.ts'
 import {
   type IntervalKind,
   minutesAt,
@@ -7,47 +8,6 @@ import {
   waterborneMinutes,
   waterborneTableMinutes,
 } from './interval.ts'
-
-/** Air of a zone at an instant (UTC ms). */
-export type AirReading = { readonly at: number; readonly airC: number; readonly rh?: number }
-/** Surface of a part at an instant (UTC ms). */
-export type PartReading = { readonly at: number; readonly partC: number }
-/** That air movers were switched on or off at an instant. */
-export type AirMovers = { readonly at: number; readonly isOn: boolean }
-/** Between what the air of a zone is said to be, from one instant to before another (UTC ms). */
-export type DayRange = {
-  readonly at: number
-  readonly untilMs: number
-  readonly minC: number
-  readonly maxC: number
-  readonly rhMin?: number
-  readonly rhMax?: number
-}
-/** That a zone is heated to a temperature, from one instant to before another (UTC ms; Infinity for no end yet). */
-export type Heated = { readonly fromMs: number; readonly untilMs: number; readonly setC: number }
-/** What is known of a zone's air: its readings in order of time. */
-export type ZoneAir<R extends AirReading = AirReading> = {
-  readonly readings: readonly R[]
-  readonly movers?: readonly AirMovers[]
-  /** What it is said to be while nobody reads it, in order of time: the later word counts. */
-  readonly ranges?: readonly DayRange[]
-  /** Where it is heated, what must not take too long is as warm as that at least. */
-  readonly heated?: readonly Heated[]
-  /** The times of which all readings are here; absent where none was ever evicted. */
-  readonly heldMs?: readonly Span[]
-}
-/** A stay in one zone, from when. */
-export type Stay = ZoneAir & { readonly fromMs: number }
-
-/** The climate an interval runs in. Stays are in order; the first holds back to the start. */
-export type Climate = {
-  readonly stays: readonly Stay[]
-  readonly parts: readonly PartReading[]
-  /** After this long without a newer reading nobody knows the air: the clocks run blind. */
-  readonly staleMs: number
-  /** From an instant on another climate counts as well, and the more cautious of both binds. */
-  readonly also?: { readonly fromMs: number; readonly climate: Climate }
-}
 
 export type Interval = {
   readonly kind: IntervalKind
@@ -159,8 +119,21 @@ function heated({ kind, points }: Interval, climate: Climate, t: number, minutes
   return most
 }
 
+/** What waits beside a bake waits no less for what was read in it: as in the air before, or in air that nobody knows. */
+function besideBake(interval: Interval, climate: Climate, t: number, minutes: number): number {
+  const { readings = [], baked = [] } = stayAt(climate, t) ?? {}
+  const air = interval.kind === 'notBefore' && baked.length > 0 ? airAt(climate, t) : undefined
+  const inBake = (at: number) => baked.find(({ fromMs, toMs }) => fromMs <= at && at <= toMs)
+  const bake = air && inBake(air.at)
+  if (!bake) return minutes
+  const before = readings.findLast(({ at }) => at < bake.fromMs && !inBake(at))
+  const cool = minutesBlind(interval, before, partAt(climate, t))
+  return cool.reduce((a, b) => moreCautious(interval.kind, a, b), minutes)
+}
+
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
-  const alone = minutesAlone(forced(interval, climate, t), climate, t)
+  const now = forced(interval, climate, t)
+  const alone = besideBake(now, climate, t, minutesAlone(now, climate, t))
   const minutes = heated(interval, climate, t, alone)
   const { also } = climate
   if (!also || t < also.fromMs) return minutes

@@ -1,6 +1,4 @@
 import { can } from '../can.ts'
-import { readingAt } from '../climate/fold.ts'
-import { STALE_MS } from '../clock/line.ts'
 import type { CommandData } from '../commands.ts'
 import {
   type Deciding,
@@ -25,6 +23,7 @@ import { labelOf } from './ends.ts'
 import { findCup } from './find.ts'
 import type { CupContents } from './machine.ts'
 import type { Paint } from './paint.ts'
+import { climateOf, rangeProblems } from './range.ts'
 import { offParts, SCALE_STEP_G, weighedParts } from './ratio.ts'
 import { severalProblems, sharedWith } from './several.ts'
 
@@ -154,36 +153,6 @@ export function notFrom(
   return [{ code: 'cupEmptied', limit: thing?.context.emptiedAt ?? null, value: id }]
 }
 
-/** The air that the cup is judged by, kept with it. */
-function climateOf(d: Deciding, zone: string) {
-  const air = readingAt(d.state, zone, d.at)
-  return air ? { airC: air.airC, rh: air.rh, readAt: air.at } : null
-}
-
-/** What a sheet may give at most as a range; an additive may leave an end of it open. */
-const COLDEST_C = -30
-const WARMEST_C = 60
-
-/** Activators, reducers and additives that are not meant for the air where they are mixed: said, and marked. */
-function rangeProblems(
-  d: Deciding,
-  { activators, reducers, additives = [] }: Sheet,
-  zone: string,
-  names: readonly (string | undefined)[],
-): Problem[] {
-  const air = climateOf(d, zone)
-  if (!air || d.at - air.readAt >= STALE_MS) return []
-  return [...activators, ...reducers, ...additives]
-    .filter(({ name }) => names.includes(name))
-    .filter(({ fromC = -Infinity, toC = Infinity }) => air.airC < fromC || air.airC > toC)
-    .map(({ name, fromC = COLDEST_C, toC = WARMEST_C }) => ({
-      code: 'optionOutside',
-      limit: { minC: fromC, maxC: toC },
-      value: air.airC,
-      about: name,
-    }))
-}
-
 /** What was weighed, and what of it is outside the ratio's tolerance. */
 function pouredIn(sheet: Sheet, pouredG: readonly number[] | undefined, scaleG = SCALE_STEP_G) {
   const parts = pouredG && weighedParts(sheet, pouredG, scaleG)
@@ -228,11 +197,16 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
     ...optionProblem(saved.sheet, d.data),
   ]
   problems.push(
-    ...rangeProblems(d, saved.sheet, zone, [
-      activator,
-      reducer,
-      ...(rest.additives ?? []).map(({ name }) => name),
-    ]),
+    ...rangeProblems(
+      d,
+      zone,
+      chosenOptions(
+        saved.sheet,
+        activator,
+        reducer,
+        (rest.additives ?? []).map(({ name }) => name),
+      ),
+    ),
   )
   const verdict = judge({ isLive: d.isLive, now: d.now, problems })
   if ('refusal' in verdict) return verdict

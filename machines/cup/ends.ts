@@ -1,5 +1,6 @@
 import { airOf } from '../climate/fold.ts'
-import { type Climate, endsAt, STALE_MS } from '../clock/line.ts'
+import type { Climate } from '../clock/air.ts'
+import { endsAt, STALE_MS } from '../clock/line.ts'
 import type { State } from '../state.ts'
 import type { CupContext, PotClock } from './machine.ts'
 

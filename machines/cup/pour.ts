@@ -1,14 +1,16 @@
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type Decision, type NewFact, refused, unknown } from '../deciding.ts'
-import { judge } from '../judge.ts'
+import { judge, type Marks } from '../judge.ts'
 import type { Problem, RefusalCode } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
+import { chosenOptions } from '../sheet/intervals.ts'
 import { colourOf, colourText } from './colours.ts'
 import { childOf, leftMl, outOf, type Parent } from './contents.ts'
 import { isTaken, taken } from './decide.ts'
 import { cupProblems, findCup } from './find.ts'
 import type { CupContext } from './machine.ts'
 import { isSameColour } from './paint.ts'
+import { rangeProblems } from './range.ts'
 import { roomProblems } from './room.ts'
 import { sharedWith } from './several.ts'
 
@@ -50,10 +52,32 @@ function addProblems(d: Pour, first: CupContext): Problem[] {
   })
 }
 
+const nameOf = ({ name }: { readonly name: string }): string => name
+
+/** What goes in now is meant for the air where the cup stands, or is marked. */
+function addedProblems(d: Pour, first: CupContext): Problem[] {
+  const saved = sheetAt(d.state, first.sheet, d.at)
+  const named = (role: string) => d.data.add.filter((one) => one.role === role).map(nameOf)
+  const [activator, reducer] = [named('activator')[0], named('reducer')[0]]
+  return saved
+    ? rangeProblems(
+        d,
+        first.zone,
+        chosenOptions(saved.sheet, activator, reducer, named('additive')),
+      )
+    : []
+}
+
 const keysOf = (id: string, cup: CupContext | null) => ({
   cup: id,
   ...(cup ? { sheet: cup.sheet, ...(cup.job === null ? {} : { job: cup.job }) } : {}),
 })
+
+/** What is put in is in the new cup alone. */
+function ofParent({ outside = [], ...marks }: Marks): Marks {
+  const own = outside.filter(({ code }) => code !== 'optionOutside')
+  return { ...marks, ...(own.length > 0 ? { outside: own } : {}) }
+}
 
 /**
  * Decanted, joined, topped up, activated: a pour always makes a new cup. One fact for each parent
@@ -71,7 +95,7 @@ export function pourCup(d: Pour): Decision {
       cupProblems(d, id, cup, d.at).filter((p) => !OF_SPRAYING.includes(p.code)),
     ),
     ...mixProblems(d, parents),
-    ...(first ? addProblems(d, first) : []),
+    ...(first ? [...addProblems(d, first), ...addedProblems(d, first)] : []),
   ]
   const verdict = judge({ isLive: d.isLive, now: d.now, problems, override })
   if ('refusal' in verdict) return verdict
@@ -80,7 +104,7 @@ export function pourCup(d: Pour): Decision {
   const facts = all.map(({ id, ml, cup }): NewFact => {
     const out = cup ? outOf({ id, ml, cup }) : { ml: ml ?? null, isAll: ml === undefined }
     const data = { role: 'parent', into: childId, ...out, asked: ml ?? null }
-    return { type: 'CupPoured', keys: keysOf(id, cup), data, marks }
+    return { type: 'CupPoured', keys: keysOf(id, cup), data, marks: ofParent(marks) }
   })
   const contents = isWhole ? childOf({ state: d.state, at: d.at, parents, add, markMl }) : null
   facts.push({

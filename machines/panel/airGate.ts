@@ -1,5 +1,6 @@
 import { wasHeatedIn } from '../climate/heats.ts'
-import { airAt, type Climate, lastBefore, STALE_MS } from '../clock/line.ts'
+import type { Climate } from '../clock/air.ts'
+import { airAt, lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import type { Deciding } from '../deciding.ts'
 import type { Standing } from '../judge.ts'

@@ -1,5 +1,7 @@
 import { airOf, surfacesOf } from '../climate/fold.ts'
-import { airAt, type Climate, lastBefore, STALE_MS, type Stay } from '../clock/line.ts'
+import { bakedBeside } from '../climate/heats.ts'
+import type { Climate, Stay } from '../clock/air.ts'
+import { airAt, lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import type { State } from '../state.ts'
 import type { PanelContext } from './context.ts'
@@ -18,10 +20,11 @@ const EXACT = 1e-9
 
 /** The air and surface around a panel, zone after zone. */
 export function climateOf(state: State, panel: PanelContext): Climate {
-  const stays = panel.stays.map(({ fromMs, zone }) => ({
-    fromMs,
-    ...airOf(state, zone),
-  }))
+  const stays = panel.stays.map(({ fromMs, zone }) => {
+    const { baked = [], ...air } = airOf(state, zone)
+    const beside = bakedBeside(baked, panel)
+    return { fromMs, ...air, ...(beside.length > 0 ? { baked: beside } : {}) }
+  })
   const surfaces = stays.flatMap(({ fromMs, readings }, i) => {
     const from = i === 0 ? 0 : fromMs
     const until = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY

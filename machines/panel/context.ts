@@ -1,4 +1,4 @@
-import type { PartReading } from '../clock/line.ts'
+import type { PartReading } from '../clock/air.ts'
 import { COAT_KINDS, type CoatKind } from '../sheet/between.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Coats, Pad, Stage } from '../sheet/schema.ts'

@@ -3,6 +3,7 @@ import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
 import { type Deciding, type Decision, type NewFact, refused } from '../deciding.ts'
 import { judge } from '../judge.ts'
+import { mayLead } from '../people/lead.ts'
 import type { Problem } from '../refusals.ts'
 import { heatWaits } from '../sheet/heatFlash.ts'
 import { type CureFigures, curesOf } from '../sheet/intervals.ts'
@@ -120,6 +121,7 @@ export function startCure(d: Deciding<'StartCure', CommandData<'StartCure'>>): D
     problems: [...all.flatMap((one) => one.problems), ...tooHot],
     notJudged: new Map(notJudged),
     override,
+    mayLead: mayLead(d),
   })
   if ('refusal' in verdict) return verdict
   const facts = all.map(

@@ -1,4 +1,5 @@
-import { type Climate, endsAt, type PartReading, STALE_MS } from '../clock/line.ts'
+import type { Climate, PartReading } from '../clock/air.ts'
+import { endsAt, STALE_MS } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { type Heat, heatWaits } from '../sheet/heatFlash.ts'
 import { type BakeFigure, type CureFigures, curesOf } from '../sheet/intervals.ts'

@@ -1,4 +1,5 @@
-import { type Climate, endsAt, type Interval, moversOn } from '../clock/line.ts'
+import type { Climate } from '../clock/air.ts'
+import { endsAt, type Interval, moversOn } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import type { DropOver } from '../sheet/between.ts'
 import { dropOverAt, prepOver, sheetAt } from '../sheet/fold.ts'

@@ -40,5 +40,5 @@ function isRestedOn(state: State, zone: string, { toMs }: PastHeat, open: Open):
 /** Whether what is open rests on the heat of a panel whose own job is closed. */
 export const isHeldForHeat = (state: State, panel: PanelContext, open: Open): boolean =>
   (panel.heats ?? []).some(
-    (heat) => heat.setC !== undefined && isRestedOn(state, zoneAt(panel, heat.fromMs), heat, open),
+    (heat) => heat.mode === 'bake' && isRestedOn(state, zoneAt(panel, heat.fromMs), heat, open),
   )

@@ -11,6 +11,7 @@ import {
 } from '../deciding.ts'
 import type { JobContext } from '../job/machine.ts'
 import { judge, type Marks } from '../judge.ts'
+import { mayLead } from '../people/lead.ts'
 import { isRetired, sheetAt } from '../sheet/fold.ts'
 import { type Coats, isSprayed } from '../sheet/schema.ts'
 import { contextOf, thingOf } from '../state.ts'
@@ -141,6 +142,7 @@ export function movePanel(d: Deciding<'MovePanel', CommandData<'MovePanel'>>): D
     ],
     notJudged: new Map([[found.id, notKnownFor(d, found, 'handle')]]),
     override,
+    mayLead: mayLead(d),
   })
   if ('refusal' in verdict) return verdict
   const marks = verdict.marks(found.id)

@@ -1,5 +1,6 @@
+import type { Climate } from '../clock/air.ts'
 import type { Point } from '../clock/interval.ts'
-import { type Climate, endsAt } from '../clock/line.ts'
+import { endsAt } from '../clock/line.ts'
 import { blindOf, type Opens } from '../sheet/intervals.ts'
 import type { RecoatWithin } from '../sheet/schema.ts'
 import type { PanelContext } from './context.ts'

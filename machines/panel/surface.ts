@@ -1,5 +1,6 @@
 import { isBakedAt, wasHeatedIn } from '../climate/heats.ts'
-import { type Climate, lastBefore, STALE_MS } from '../clock/line.ts'
+import type { Climate } from '../clock/air.ts'
+import { lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
 import { liveIn } from '../live.ts'
 import { dayIn } from '../shop/hours.ts'

@@ -1,4 +1,5 @@
-import { type Climate, endsAt, type Interval, STALE_MS } from '../clock/line.ts'
+import type { Climate } from '../clock/air.ts'
+import { endsAt, type Interval, STALE_MS } from '../clock/line.ts'
 import { type Draft, isFact, type Json, ordinal } from '../envelope.ts'
 import type { CoatKind, Step } from '../panel/context.ts'
 import type { FactOf } from '../panel/events.ts'

@@ -1,4 +1,5 @@
-import type { AirMovers, AirReading, Interval } from '../clock/line.ts'
+import type { AirMovers, AirReading } from '../clock/air.ts'
+import type { Interval } from '../clock/line.ts'
 import type { Step } from '../panel/context.ts'
 import type { Stage } from '../sheet/schema.ts'
 import { type Case, type Learned, learnedFrom } from './learned.ts'

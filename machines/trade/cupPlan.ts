@@ -1,7 +1,8 @@
 import * as v from 'valibot'
 import { airC, fields, number, whole } from '../accept.ts'
+import type { Climate } from '../clock/air.ts'
 import { type IntervalKind, type Point, pointsSchema } from '../clock/interval.ts'
-import { type Climate, endsAt } from '../clock/line.ts'
+import { endsAt } from '../clock/line.ts'
 import { calculator, crossChecked, type Wrong } from './calculator.ts'
 import { MINUTE_MS } from './times.ts'
 

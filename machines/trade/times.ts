@@ -1,7 +1,8 @@
 import * as v from 'valibot'
 import { airC, fields, list, number, oneOf, partC, rh } from '../accept.ts'
+import type { AirReading, Climate } from '../clock/air.ts'
 import { minutesAt, pointsSchema, RH_REFERENCE } from '../clock/interval.ts'
-import { type AirReading, type Climate, endsAt } from '../clock/line.ts'
+import { endsAt } from '../clock/line.ts'
 import { calculator, crossChecked, type Wrong } from './calculator.ts'
 
 export const MINUTE_MS = 60_000
