@@ -25,6 +25,7 @@ import { rangeSchema } from './climate/range.ts'
 import { rule } from './contract/wrongField.ts'
 import { STORED_CHECKS } from './cup/checks.ts'
 import { levelSchema } from './devices/level.ts'
+import { GUN_COMMANDS } from './gun/gunCommands.ts'
 import type { AsTyped, Given } from './inputTypes.ts'
 import { COLOUR_COMMANDS } from './job/colourCommands.ts'
 import { COAT_COMMANDS, litresMl, panels } from './panel/coatCommands.ts'
@@ -222,27 +223,7 @@ export const COMMANDS = {
     how: oneOf(['used', 'discarded']),
     leftMl: v.optional(number(0, 200_000, 'mL')),
   }),
-  LoadGun: fields({
-    gun: id40,
-    cup: id8,
-    needleMm: v.optional(above0(10, 'mm')),
-    inletKpa: v.optional(above0(1_500, 'kPa')),
-    turns: v.optional(above0(20)),
-    /** Where it will be sprayed. */
-    zone: v.optional(id40),
-    override,
-  }),
-  /** What was left in it goes back into a cup, which takes the gun's clock. `ml` where it was measured. */
-  PourBack: fields({ gun: id40, cup: id8, ml: v.optional(litresMl), override }),
-  /** Drained, and thinner put through until it comes clear: for more of the same product and color. */
-  RinseGun: fields({ gun: id40, solvent: v.optional(text(60)), zone: v.optional(id40) }),
-  /** `zone`: where it is cleaned; without it where its last coat was sprayed. */
-  CleanGun: fields({
-    gun: id40,
-    solvent: v.optional(text(60)),
-    solventMl: v.optional(litresMl),
-    zone: v.optional(id40),
-  }),
+  ...GUN_COMMANDS,
   /** `wasHeard` is false where the kiosk had no sound: the bell was only seen. */
   RingBell: fields({ key: text(120), wasHeard: v.optional(yesNo) }),
   AcknowledgeBell: fields({ key: text(120) }),

@@ -31,6 +31,13 @@ function timesIn(command: AnyCommand): number[] {
   return [startAt, data.startedAt, data.replace?.at].filter((time) => time !== undefined)
 }
 
+/** The cups that are in a gun: what comes out of it into a clean cup is made of them, however long they are empty. */
+function heldIn(state: State, command: AnyCommand): ThingRef[] {
+  if (command.type !== 'PourBack' || !command.data.cleanCup) return []
+  const loads = contextOf(state, 'gun', command.data.gun)?.loads ?? []
+  return loads.flatMap(({ cup }): ThingRef[] => (cup === null ? [] : [{ kind: 'cup', id: cup }]))
+}
+
 /**
  * The things that a command names, and for a void those of the entries that it names.
  * @param now UTC ms
@@ -42,7 +49,8 @@ export async function wantedBy(
   now: number,
   reader: Reader,
 ): Promise<Wanted> {
-  const { things, entries, commands } = needs(command)
+  const { things: itself, entries, commands } = needs(command)
+  const things = [...itself, ...heldIn(state, command)]
   const named = (await Promise.all(entries.map(reader.byId))).filter((e) => e !== null)
   // A pour is voided whole: the other entries of its command are wanted too.
   const causes = new Set([...commands, ...named.map((entry) => entry.command)])

@@ -180,6 +180,10 @@ export function gunLines(state: State): GunLine[] {
   return lines.toSorted((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
 }
 
+/** Whether what is in a gun can still be used, so that it may go into a clean cup. */
+export const mayPourOut = ({ state, cup, endsAt }: GunLine, now: number): boolean =>
+  state === 'loaded' && cup !== null && (endsAt === null || now < endsAt)
+
 /** A cup into which the rest of a gun may go, and when that ends it sooner, UTC ms. */
 type BackInto = { readonly id: string; readonly soonerMs: number | null }
 

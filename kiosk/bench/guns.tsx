@@ -13,6 +13,7 @@ import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { fieldText, typedMeasure } from '../units/measure.ts'
+import { IntoCleanCup } from './cleanCup.tsx'
 import { backInto, type GunLine, gunLines, sheetOfCup } from './cups.ts'
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
 
@@ -81,6 +82,7 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
         </div>
       )}
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <IntoCleanCup state={state} gun={gun.id} now={now} />
       {gun.state !== 'clean' && (
         <Fold word={words.value.act.cleanGun} act="clean">
           <CleanForm state={state} gun={gun} now={now} />

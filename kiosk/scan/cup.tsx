@@ -5,6 +5,7 @@ import { lastBefore } from '../../machines/clock/line.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
+import { IntoCleanCup } from '../bench/cleanCup.tsx'
 import { useShop, useUnprinted } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Act, saidBefore } from '../lanes/actTypes.ts'
@@ -94,6 +95,12 @@ function TooLate({
   )
 }
 
+/** The guns that still hold what came from a cup. */
+const gunsWith = (state: State, cup: string): string[] =>
+  Object.entries(state.things.gun).flatMap(([id, { context }]) =>
+    context.loads.some((load) => load.cup === cup) ? [id] : [],
+  )
+
 /** A cup by its label: how long it lasts, large; what is in it; what can be done with it. */
 export function CupScreen({ state, id, cup, label, now }: Props) {
   const { words, format } = useShop()
@@ -134,6 +141,10 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
       {!view.isEmptied && (
         <CupActs state={state} id={id} now={now} isOver={endsAt !== null && endsAt <= now} />
       )}
+      {view.isEmptied &&
+        gunsWith(state, id).map((gun) => (
+          <IntoCleanCup key={gun} state={state} gun={gun} now={now} isNamed />
+        ))}
     </div>
   )
 }

@@ -3,6 +3,7 @@ import type { ThingCode } from '../../labels/code.ts'
 import { idLike } from '../../machines/lookup.ts'
 import { presentPerson } from '../../machines/people/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { IntoCleanCup } from '../bench/cleanCup.tsx'
 import { WHO_KEPT, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
@@ -61,6 +62,7 @@ export function ScannedThing({ state, code, settings, now }: Props) {
             {say.toGuns}
           </a>
         </div>
+        <IntoCleanCup state={state} gun={id} now={now} />
       </>
     )
   }

@@ -12,6 +12,7 @@ import { distinct } from '../distinct.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import type { State } from '../state.ts'
+import { pourIntoCleanCup } from './cleanCup.ts'
 import { gunEndsAt, holding, isGunKnown } from './find.ts'
 import type { GunContext } from './machine.ts'
 
@@ -39,11 +40,13 @@ export function fitProblems(state: State, loads: readonly Load[], cup: CupContex
  * What was left in a gun goes back into a cup, which from then on ends with whichever of the two ends
  * first: it takes the gun's clock. The gun keeps its clock until it is
  * rinsed or cleaned. `ml`, where it was measured, is in the cup again if it came from another one.
+ * Into a clean cup it is a cup of its own (cleanCup.ts).
  * Refuses an empty gun (`gunEmpty`), a gun with two materials or one past its time (`gunHolds`), another
  * product or color, and what a pour into the cup is refused for.
  */
 export function pourBack(d: Back): Decision {
-  const { gun: id, cup: cupId, ml, override } = d.data
+  const { gun: id, cup: cupId, ml, cleanCup, override } = d.data
+  if (cleanCup && ml !== undefined) return pourIntoCleanCup(d, ml)
   const thing = thingThen(d, { kind: 'gun', id })
   const cup = findCup(d, cupId)
   const loads = thing?.context.loads ?? []

@@ -114,7 +114,10 @@ describe('the timeline of a job', () => {
       await mix(STOCK)
       await mix(FRESH)
       await mix(OTHER)
-      await must('onward', 'PourCup', { cup: CHILD, from: [{ cup: STOCK }, { cup: FRESH, ml: 50 }] })
+      await must('onward', 'PourCup', {
+        cup: CHILD,
+        from: [{ cup: STOCK }, { cup: FRESH, ml: 50 }],
+      })
       clock.advance(MINUTE)
       await must('load-other', 'LoadGun', { gun: 'gun-2', cup: OTHER })
       await must('load-0', 'LoadGun', { gun: 'gun-1', cup: OTHER })

@@ -127,7 +127,11 @@ export const benchMakers: { readonly [T in CommandType]?: Maker } = {
       seenCups(day.state),
       (c) => c.cup.emptiedAt === null && c.cup.sheet === held?.sheet,
     )
-    if (!loaded || !cup) return null
+    if (!loaded) return null
+    if (!cup || dice.chance(15)) {
+      const into = { cup: day.newId('C'), ml: dice.between(3, 30) * 10, cleanCup: true }
+      return { data: { gun: loaded[0], ...into, ...overrideOf(dice) } }
+    }
     const ml = dice.chance(40) ? { ml: dice.between(1, 10) * 10 } : {}
     return { data: { gun: loaded[0], cup: cup.id, ...ml, ...overrideOf(dice) } }
   },

@@ -5,6 +5,7 @@ import * as backup from '../../kiosk/words/backup.ts'
 import { about as aboutEs } from '../../kiosk/words/calculator.es.ts'
 import * as calculator from '../../kiosk/words/calculator.ts'
 import * as chain from '../../kiosk/words/chain.ts'
+import * as cleanCup from '../../kiosk/words/cleanCup.ts'
 import * as colour from '../../kiosk/words/colour.ts'
 import * as day from '../../kiosk/words/day.ts'
 import * as dayPlan from '../../kiosk/words/dayPlan.ts'
@@ -64,7 +65,13 @@ const PARTS: Readonly<Record<string, Both>> = {
   ...{ trace: inBoth(traceIn), timeline: inBoth(timelineIn), 'trace notices': traceNotices },
   ...{ settle, chain, records, 'records page': recordsPage, 'job export': jobExport },
   ...{ 'sheet form': sheetForm, 'sheets of a table': sheetCsv, printers, tags },
-  ...{ 'ready for work': ready, help, 'end of a panel': panelEnd, 'how the bells did': figures },
+  ...{
+    'clean cup': cleanCup,
+    'ready for work': ready,
+    help,
+    'end of a panel': panelEnd,
+    'how the bells did': figures,
+  },
   ...{ 'first run': firstRun, 'find a job': find, 'close the day': day, 'day plan': dayPlan },
   'about an answer': { en: each(calculators, ({ about }) => about), es: aboutEs },
   ...{ 'under a coat': { en: underEn, es: underEs }, 'trouble of a printer': PRINT_TROUBLES },
