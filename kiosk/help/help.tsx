@@ -49,7 +49,7 @@ function Tour({ at }: { at: number }) {
   const say = useOwnWords(own)
   const next = useRef<HTMLAnchorElement>(null)
   // With Enter alone one goes through it, and Tab leads to the way out.
-  useEffect(() => next.current?.focus(), [])
+  useEffect(() => next.current?.focus({ preventScroll: true }), [])
   const n = Math.min(Math.max(0, Math.trunc(at) || 0), say.steps.length - 1)
   const step = say.steps[n]
   const isLast = n === say.steps.length - 1
@@ -62,7 +62,7 @@ function Tour({ at }: { at: number }) {
         <p key={line}>{line}</p>
       ))}
       <TourPicture step={n} title={step?.title ?? say.tour} />
-      <div class="acts">
+      <div class="acts tour-acts">
         <a
           ref={next}
           class="button main"

@@ -18,7 +18,7 @@ export const en: NoticeWords = {
   noAir: () =>
     'No air was read while this job was sprayed: temperature, humidity and dew point are not recorded, and nothing is said about them.',
   someAir: ({ coats, of }) =>
-    `${coats} of ${of} coats have no reading of the air that they were sprayed in: nothing is said about that air.`,
+    `${coats} of ${of} coats ${many(coats, 'has', 'have')} no reading of the air in which ${many(coats, 'it was', 'they were')} sprayed: nothing is said about that air.`,
   clockSet: ({ at, byMs }, { time, length }) =>
     `The server’s clock was set ${byMs < 0 ? 'back' : 'forward'} by ${length(Math.abs(byMs))} at ${time(at)}: waits about then may be off by that much.`,
   clockOff: ({ entries, mostMs }, { length }) =>
@@ -37,7 +37,7 @@ export const es: NoticeWords = {
   noAir: () =>
     'No se leyó el aire mientras se pintaba este trabajo: temperatura, humedad y punto de rocío no están registrados, y nada se dice de ellos.',
   someAir: ({ coats, of }) =>
-    `${coats} de ${of} manos no tienen lectura del aire en que se aplicaron: nada se dice de ese aire.`,
+    `${coats} de ${of} manos no ${many(coats, 'tiene', 'tienen')} lectura del aire en que se ${many(coats, 'aplicó', 'aplicaron')}: nada se dice de ese aire.`,
   clockSet: ({ at, byMs }, { time, length }) =>
     `El reloj del servidor se ${byMs < 0 ? 'atrasó' : 'adelantó'} ${length(Math.abs(byMs))} a las ${time(at)}: las esperas de esa hora pueden estar mal por ese tiempo.`,
   clockOff: ({ entries, mostMs }, { length }) =>

@@ -69,6 +69,13 @@ test.each([
       await page.waitForSelector('.tour-picture .tour-mark')
       await shot(page, `help-tour-${step}-${size}`)
       await audited()
+      // What step it is and the way on are both in sight, however long the page.
+      const head = await page.locator('main').boundingBox()
+      const first = await page.locator('[data-tour] > .digits').boundingBox()
+      expect(first?.y ?? -1).toBeGreaterThanOrEqual(head?.y ?? 0)
+      const screen = page.viewportSize()?.height ?? 0
+      const next = await page.locator('[data-act=tourNext]').boundingBox()
+      expect((next?.y ?? screen) + (next?.height ?? 0)).toBeLessThanOrEqual(screen)
       const isLast = (await page.locator('[data-act=tourSkip]').count()) === 0
       // By keys alone: Enter goes on, as a finger does.
       expect(await page.evaluate(() => document.activeElement?.getAttribute('data-act'))).toBe(
