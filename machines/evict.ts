@@ -50,16 +50,36 @@ function isCupOpen({ value, context: cup, entries }: Thing<'cup'>, now: number):
   return now < untilMs
 }
 
+const NO_PANELS: readonly Thing<'panel'>[] = []
+type ByJob = ReadonlyMap<string, Thing<'panel'>[]>
+/** Every job and every panel asks for them when open work is told from what is over. */
+const byJob = new WeakMap<State['things']['panel'], ByJob>()
+
+function jobsOf(panels: State['things']['panel']): ByJob {
+  const known = byJob.get(panels)
+  if (known) return known
+  const found = new Map<string, Thing<'panel'>[]>()
+  for (const panel of Object.values(panels)) {
+    const own = found.get(panel.context.job)
+    if (own) own.push(panel)
+    else found.set(panel.context.job, [panel])
+  }
+  byJob.set(panels, found)
+  return found
+}
+
+/** The panels that say they are of a job. */
+const panelsOf = ({ things }: State, job: string): readonly Thing<'panel'>[] =>
+  jobsOf(things.panel).get(job) ?? NO_PANELS
+
 /** Whether all of a job's panels passed a week ago and none of its cups is still in use. */
-function isDone({ things }: State, job: string, now: number): boolean {
-  const panels = Object.values(things.panel).filter(
-    ({ value, context }) => context.job === job && routeState(value) !== 'removed',
-  )
+function isDone(state: State, job: string, now: number): boolean {
+  const panels = panelsOf(state, job).filter(({ value }) => routeState(value) !== 'removed')
   const passed = panels.map(({ context }) => context.passedAt ?? FOREVER_MS)
-  const isInUse = Object.values(things.cup).some(
+  if (panels.length === 0 || Math.max(...passed) + WEEK_MS > now) return false
+  return !Object.values(state.things.cup).some(
     (cup) => cup.context.job === job && cup.value !== 'emptied' && isCupOpen(cup, now),
   )
-  return panels.length > 0 && Math.max(...passed) + WEEK_MS <= now && !isInUse
 }
 
 /** Whether a job that is not known yet may still come: what was said of it and of its panels waits together. */
@@ -81,7 +101,7 @@ function isJobOpen(state: State, id: string, now: number): boolean {
   const isClosed = job.value === 'closed'
   if (!isClosed && !isDone(state, id, now)) return true
   if (isClosed && now < (job.context.closedAt ?? 0) + CLOSED_MS) return true
-  const panels = Object.values(state.things.panel).filter(({ context }) => context.job === id)
+  const panels = panelsOf(state, id)
   if (panels.some((panel) => isHeldForAir(state, panel, now))) return true
   const open = {
     isCupOpen: (cup: Thing<'cup'>) => isCupOpen(cup, now),

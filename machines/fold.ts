@@ -55,6 +55,27 @@ export function withHeld<K extends Kind>(
   return { ...(isSame ? thing : refold(kind, entries, around(state))), heldMs }
 }
 
+/** Lists of entries without a void: a zone and a gun have hundreds, each of which would be asked for every new one. */
+const plain = new WeakSet<readonly Draft[]>()
+const isVoid = ({ type }: Draft): boolean => type === 'EntryVoided'
+
+function isPlain(entries: readonly Draft[]): boolean {
+  if (plain.has(entries)) return true
+  if (entries.some(isVoid)) return false
+  plain.add(entries)
+  return true
+}
+
+const isVoidedIn = (entries: readonly Draft[], id: string): boolean =>
+  !isPlain(entries) && entries.some((e) => isVoid(e) && e.data.entry === id)
+
+/** A list with one more entry at its place. */
+function withNext(entries: readonly Draft[], place: number, entry: Draft): readonly Draft[] {
+  const next = entries.toSpliced(place, 0, entry)
+  if (!isVoid(entry) && plain.has(entries)) plain.add(next)
+  return next
+}
+
 function take<K extends Kind>(
   state: State,
   { kind }: ThingRef<K>,
@@ -67,11 +88,9 @@ function take<K extends Kind>(
   const folder: FolderOf<K> = folders[kind]
   const place = placeOf(thing.entries, entry)
   if (thing.entries[place - 1]?.id === entry.id) return thing
-  const entries = thing.entries.toSpliced(place, 0, entry)
-  const isPlainEnd =
-    place === thing.entries.length &&
-    entry.type !== 'EntryVoided' &&
-    !thing.entries.some((e) => e.type === 'EntryVoided' && e.data.entry === entry.id)
+  const isVoided = isVoidedIn(thing.entries, entry.id)
+  const entries = withNext(thing.entries, place, entry)
+  const isPlainEnd = place === thing.entries.length && !isVoid(entry) && !isVoided
   const last = isPlainEnd ? (folder.order ? folder.order.last(thing, entry, by) : entry) : undefined
   const kept = thing.heldMs === undefined ? {} : { heldMs: thing.heldMs }
   return last

@@ -216,6 +216,18 @@ const withTailsOf = ({ things }: State, state: State): State => ({
   things: { ...state.things, zone: things.zone, gun: things.gun, devices: things.devices },
 })
 
+/** What one state holds that another does not, of what is evicted whole. */
+function addedTo(before: State, after: State): ThingRef[] {
+  const refs: ThingRef[] = []
+  for (const kind of EVICTED_WHOLE) {
+    const [held, known] = [after.things[kind], before.things[kind]]
+    // Asked after every command, of all that is held: no list of it is made.
+    if (held !== known)
+      for (const id in held) if (!Object.hasOwn(known, id)) refs.push({ kind, id })
+  }
+  return refs
+}
+
 /** The state after a group: again of open work only, and with the air that its clocks rest on. */
 async function settled(
   before: State,
@@ -224,13 +236,7 @@ async function settled(
   { now, mayEvict, reader }: Group,
 ): Promise<State> {
   if (entries.length === 0) return before
-  const grown = EVICTED_WHOLE.filter((kind) => after.things[kind] !== before.things[kind])
-  const refs = grown.flatMap((kind) =>
-    Object.keys(after.things[kind])
-      .filter((id) => !Object.hasOwn(before.things[kind], id))
-      .map((id) => ({ kind, id })),
-  )
-  const open = mayEvict ? evictThings(after, refs, now) : after
+  const open = mayEvict ? evictThings(after, addedTo(before, after), now) : after
   const changed = entries.flatMap((entry) => clocksChangedBy(open, entry, now))
   return await withAir(open, changed, now, reader)
 }

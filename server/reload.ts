@@ -59,7 +59,7 @@ export async function reload(
     for (const cup of known(() => cupsNamedIn(entries))) cups.add(cup)
     todo.push(...known(() => companions(ref, entries)))
   }
-  return await withFiguresOf(whole, cups, reader)
+  return cups.size === 0 ? whole : await withFiguresOf(whole, cups, reader)
 }
 
 /**
@@ -148,6 +148,7 @@ export async function withVoided(
   entries: readonly Entry[],
   reader: Reader,
 ): Promise<State> {
+  if (entries.length === 0) return state
   const voids = await reader.voidsOf(entries.map(({ id }) => id))
   return entries
     .flatMap(streamsOf)

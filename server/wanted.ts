@@ -51,6 +51,9 @@ export async function wantedBy(
 ): Promise<Wanted> {
   const { things: itself, entries, commands } = needs(command)
   const things = [...itself, ...heldIn(state, command)]
+  // All but a void: nothing is looked up.
+  if (entries.length === 0 && commands.length === 0)
+    return { named: things, things, voided: [], sinceMs: Math.min(...timesIn(command)) }
   const named = (await Promise.all(entries.map(reader.byId))).filter((e) => e !== null)
   // A pour is voided whole: the other entries of its command are wanted too.
   const causes = new Set([...commands, ...named.map((entry) => entry.command)])

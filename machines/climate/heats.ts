@@ -33,6 +33,8 @@ function zones(panels: State['things']['panel']): ByZone {
   if (known) return known
   const found = new Map<string, ZoneHeat[]>()
   for (const { context } of Object.values(panels)) {
+    // Of most panels there is none.
+    if (!context.heats?.length && !context.cure) continue
     for (const heat of heatsOf(context)) {
       const zone = zoneAt(context, heat.fromMs)
       found.set(zone, [...(found.get(zone) ?? []), heat])

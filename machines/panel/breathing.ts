@@ -96,8 +96,24 @@ const EACH_MS = 7 * 24 * 60 * MINUTE_MS
 const isocyanateIn = (state: State, { context: panel }: Thing<'panel'>, zone: string) =>
   panel.coats.filter((coat) => zoneAt(panel, coat.startedAt) === zone && hasIsocyanate(state, coat))
 
+type Last = { readonly sheets: State['things']['sheet']; readonly ofZone: Map<string, number> }
+/** Every panel whose job is over asks for it, by the same panels and sheets. */
+const last = new WeakMap<State['things']['panel'], Last>()
+
 /** When the last coat of isocyanates in a zone ended, UTC ms. The panel that it is on is held by whoever folds. */
-const lastCoatIn = (state: State, zone: string): number =>
+function lastCoatIn(state: State, zone: string): number {
+  const { panel, sheet } = state.things
+  let known = last.get(panel)
+  if (known?.sheets !== sheet) {
+    known = { sheets: sheet, ofZone: new Map() }
+    last.set(panel, known)
+  }
+  const found = known.ofZone.get(zone) ?? lastOfAllIn(state, zone)
+  known.ofZone.set(zone, found)
+  return found
+}
+
+const lastOfAllIn = (state: State, zone: string): number =>
   Math.max(
     0,
     ...Object.values(state.things.panel).flatMap((thing) =>
