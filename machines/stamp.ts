@@ -1,11 +1,9 @@
+import { asJson } from './asJson.ts'
 import { EVENTS } from './catalog.ts'
 import type { Deciding, NewFact } from './deciding.ts'
 import type { Draft } from './envelope.ts'
 
-/** Drops what is undefined, so that a draft is the JSON that it will be in the log. */
-const asJson = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T
-
-/** Facts as drafts: with ids counted from `first`, the command's times, device and person. */
+/** Facts as drafts, each the JSON that it will be in the log: with ids counted from `first`, the command's times, device and person. */
 export function stamp(d: Deciding, facts: readonly NewFact[], first = 0): Draft[] {
   const { command } = d
   return facts.map((fact, i) =>

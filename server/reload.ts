@@ -52,6 +52,7 @@ export async function reload(
     if (!isWhole || asked.has(name) || thingOf(whole, ref)) continue
     asked.add(name)
     const entries = await reader.byThing(kind, id)
+    if (entries.length === 0) continue
     const known = <T>(make: () => T) => understood(state.shop, name, make)
     const bells = known(() => entries.flatMap(streamsOf)).filter((one) => one.kind === 'bell')
     const each = new Map([ref, ...bells].map((one) => [one.id, one]))

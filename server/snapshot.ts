@@ -1,5 +1,6 @@
 import { KINDS } from '../machines/catalog.ts'
 import { FOLD_VERSION, type State } from '../machines/state.ts'
+import type { Thing } from '../machines/things.ts'
 import { sha256 } from './log/canonical.ts'
 import type { SideStore } from './log/log.ts'
 import type { Reader } from './reading.ts'
@@ -42,13 +43,24 @@ function* partsOf(state: State): Generator<string> {
   yield part
 }
 
+/** Most things are as they were in the snapshot before, and none is ever changed. */
+const texts = new WeakMap<Thing, string>()
+
+function textOf(thing: Thing): string {
+  const known = texts.get(thing)
+  if (known !== undefined) return known
+  const text = JSON.stringify(thing)
+  texts.set(thing, text)
+  return text
+}
+
 /** The JSON of a state, thing by thing. */
 function* piecesOf({ things, ...rest }: State): Generator<string> {
   yield `${JSON.stringify(rest).slice(0, -1)},"things":{`
   for (const [nth, kind] of KINDS.entries()) {
     yield `${nth === 0 ? '' : '},'}"${kind}":{`
     for (const [i, [id, thing]] of Object.entries(things[kind]).entries())
-      yield `${i === 0 ? '' : ','}${JSON.stringify(id)}:${JSON.stringify(thing)}`
+      yield `${i === 0 ? '' : ','}${JSON.stringify(id)}:${textOf(thing)}`
   }
   yield '}}}'
 }

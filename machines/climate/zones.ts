@@ -28,6 +28,8 @@ function sprayedZones(state: State): string[] {
  */
 export function defaultZone(state: State): string {
   const zones = sprayedZones(state)
+  // One that is the only one need not be looked for among hundreds of panels.
+  if (zones.length === 1) return zones[0] ?? FIRST_ZONE
   const stays = Object.values(state.things.panel).flatMap(({ context }) => context.stays.slice(-1))
   const last = stays
     .filter(({ zone }) => zones.includes(zone))

@@ -28,9 +28,13 @@ export function climateOf(state: State, panel: PanelContext): Climate {
   const surfaces = stays.flatMap(({ fromMs, readings }, i) => {
     const from = i === 0 ? 0 : fromMs
     const until = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
+    // A panel that never moved has all of them.
+    if (stays.length === 1) return surfacesOf(readings)
     return surfacesOf(readings).filter((r) => r.at >= from && r.at < until)
   })
-  const parts = [...panel.parts, ...surfaces].sort((a, b) => a.at - b.at)
+  // Those of one zone are in their order.
+  const isSorted = stays.length === 1 && panel.parts.length === 0
+  const parts = isSorted ? surfaces : [...panel.parts, ...surfaces].sort((a, b) => a.at - b.at)
   return { stays, parts, staleMs: STALE_MS }
 }
 

@@ -1,4 +1,4 @@
-import { isBakedAt, wasHeatedIn } from '../climate/heats.ts'
+import { heatsIn, isBakedAt, wasHeatedIn } from '../climate/heats.ts'
 import type { Climate } from '../clock/air.ts'
 import { lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
@@ -30,6 +30,8 @@ export function airOfCoats(state: State, panel: PanelContext): Climate {
   const climate = climateOf(state, panel)
   const stays = climate.stays.map((stay, i) => {
     const zone = panel.stays[i]?.zone ?? ''
+    // Of hundreds of readings none is asked where nothing was ever heated.
+    if (heatsIn(state, zone).length === 0) return stay
     const readings = stay.readings.filter(({ at }) => !isBakedAt(state, zone, at))
     return readings.length === stay.readings.length ? stay : { ...stay, readings }
   })

@@ -48,7 +48,8 @@ const LONE_SURROGATE = /(?<!\\)(?:\\\\)*\\ud[89a-f]/
 
 /** The text that is kept and hashed: the entry without `hash`. */
 export function entryText(entry: Unsealed | Entry): string {
-  const { hash: _, ...rest } = { hash: '', ...entry }
+  if (!('hash' in entry)) return canonicalText(entry)
+  const { hash: _, ...rest } = entry
   return canonicalText(rest)
 }
 

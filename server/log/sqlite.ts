@@ -22,6 +22,9 @@ import { checkChain, entryOf, type NewRow, rowsOf } from './rows.ts'
 /** What a query for entries gives back. */
 type Stored = { position: number; text: string; hash: string }
 
+/** A head, and what `PRAGMA data_version` said when it was written. */
+type Last = { readonly shop: string; readonly head: Head; readonly version: number }
+
 const THINGS = THING_KEYS.join(', ')
 const COLUMNS = `id, command, type, at, recorded_at AS recordedAt, ${THINGS}`
 const STORED = 'SELECT position, text, hash FROM entry'
@@ -69,7 +72,9 @@ export function storeOn(db: Database): Store {
     found.map((row) => entryOf(shop, row))
   const headOf = (shop: string): Head => sql.head.get({ shop }) ?? emptyHead(shop)
   /** What this connection appended last. It is the head until another one writes: then SQLite counts on. */
-  let last: { readonly shop: string; readonly head: Head; readonly version: number } | null = null
+  let last: Last | null = null
+  /** The same of a transaction that has not ended yet. */
+  let appended: Last | null = null
   const versionNow = (): number => sql.version.get()?.data_version ?? 0
 
   /** Not async: bun:sqlite would commit at the first await. */
@@ -80,13 +85,17 @@ export function storeOn(db: Database): Store {
       rows: readonly NewRow[],
       commands: readonly string[],
     ): Appended => {
-      const isLast = last?.shop === shop && last.version === versionNow()
+      const version = versionNow()
+      const isLast = last?.shop === shop && last.version === version
       const head = isLast && last ? last.head : headOf(shop)
       if (head.position !== expectedHead) return 'moved'
       if (commands.some((command) => sql.hasCommand.get({ shop, command }) !== null)) return 'known'
       checkChain(shop, head, rows)
       for (const { position, text, hash, columns } of rows)
         sql.insert.run({ shop, position, text, hash, ...columns })
+      const end = rows.at(-1)
+      // Read under the write lock: it counts what others commit, and nobody else can before this does.
+      appended = end ? { shop, head: headAt(end), version } : last
       return 'done'
     },
   )
@@ -100,8 +109,7 @@ export function storeOn(db: Database): Store {
         // Immediate: a deferred transaction that reads first fails at once when another process
         // writes.
         const done = appendRows.immediate(shop, expectedHead, rows, commands)
-        const end = rows.at(-1)
-        if (done === 'done' && end) last = { shop, head: headAt(end), version: versionNow() }
+        if (done === 'done') last = appended
         return done
       }),
 
