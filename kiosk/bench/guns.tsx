@@ -13,6 +13,8 @@ import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { fieldText, typedMeasure } from '../units/measure.ts'
+import * as ownWords from '../words/cupPage.ts'
+import { useOwnWords } from '../words/words.ts'
 import { IntoCleanCup } from './cleanCup.tsx'
 import { backInto, type GunLine, gunLines, sheetOfCup } from './cups.ts'
 import { type CupFormProps, FormHead, MixCautions } from './parts.tsx'
@@ -125,6 +127,7 @@ type StaysProps = Pick<CupFormProps, 'state' | 'cup' | 'now'> & { readonly gun: 
 /** What is still in a gun binds a fresh cup of the same: until when, and one touch once it is rinsed out. */
 export function GunStays({ state, gun, cup, now }: StaysProps) {
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   const { sending, ask } = useCommands()
   const cupEnds = cupEndsAt(state, cup)
   if (gun.state !== 'loaded' || gun.endsAt === null) return null
@@ -133,7 +136,7 @@ export function GunStays({ state, gun, cup, now }: StaysProps) {
   const time = (ms: number) => format.value.timeAndDay(ms, now)
   return (
     <div class="refusal">
-      <p class="sentence">{act.gunStays(time(gun.endsAt), time(cupEnds))}</p>
+      <p class="sentence">{say.gunStays(time(gun.endsAt), time(cupEnds))}</p>
       <Press
         act="RinseGun"
         isOff={sending.value.busy}

@@ -4,7 +4,10 @@ import type { State } from '../../machines/state.ts'
 import { isChoosing, WHO_KEPT, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
-import { Press } from '../ui/buttons.tsx'
+import { later } from '../ui/screen.tsx'
+
+/** Opened by a touch: fetched then. */
+const WhoDialog = later(async () => (await import('./whoDialog.tsx')).WhoDialog)
 
 type Props = { readonly state: State; readonly settings: Settings }
 
@@ -36,10 +39,13 @@ export function Who({ state, settings }: Props) {
   }, [isGone])
   if (people.length === 0) return null
   const { board } = words.value
+  const back = () => {
+    isChoosing.value = false
+  }
   const choose = (id: string | null) => {
     who.value = id
     settings.keep(WHO_KEPT, id)
-    isChoosing.value = false
+    back()
   }
   return (
     <>
@@ -53,36 +59,7 @@ export function Who({ state, settings }: Props) {
       >
         {here?.person.name ?? board.who}
       </button>
-      {isChoosing.value && (
-        <div class="who-dialog" role="dialog" aria-modal="true" aria-label={board.whoTitle}>
-          <h2>{board.whoTitle}</h2>
-          <p class="minor">{board.whoHint}</p>
-          <div class="people">
-            {people.map(({ id, person }) => (
-              <button
-                type="button"
-                key={id}
-                class="person"
-                aria-pressed={id === who.value}
-                onClick={() => choose(id)}
-              >
-                <span>
-                  {person.name}
-                  <small>{board.roles[person.role]}</small>
-                </span>
-              </button>
-            ))}
-            <Press onPress={() => choose(null)}>{board.nobody}</Press>
-          </div>
-          <Press
-            onPress={() => {
-              isChoosing.value = false
-            }}
-          >
-            {board.back}
-          </Press>
-        </div>
-      )}
+      {isChoosing.value && <WhoDialog people={people} onChoose={choose} onBack={back} />}
     </>
   )
 }

@@ -20,6 +20,8 @@ import { Cautions } from '../ui/cautions.tsx'
 import { ChainLink } from '../ui/chainLink.tsx'
 import { percentLeft, Ring, Shape } from '../ui/drawings.tsx'
 import { countdown, shortLength } from '../units/format.ts'
+import * as ownWords from '../words/cupPage.ts'
+import { useOwnWords } from '../words/words.ts'
 import { startsFrom } from './starts.ts'
 
 type Props = {
@@ -47,19 +49,19 @@ function onPanels(state: State, id: string, time: (ms: number) => string): strin
 
 /** Where the air makes a pot life shorter than the sheet's own figure: said in numbers. */
 function Faster({ state, cup, now }: { state: State; cup: CupContext; now: number }) {
-  const { words, format } = useShop()
+  const { format } = useShop()
+  const say = useOwnWords(ownWords)
   const clock = cup.clocks[0]
   const own = clock?.interval.points[0]
   const air = clock && lastBefore(readingsOf(state, clock.zone), now)
   if (!clock || !own || !air) return null
   const lives = minutesAt(clock.interval.kind, clock.interval.points, air.airC)
   if (lives > own.minutes - 1) return null
-  const { scan } = words.value
   return (
     <>
-      <h3 class="minor">{scan.faster}</h3>
+      <h3 class="minor">{say.faster}</h3>
       <p>
-        {scan.fasterWhy(
+        {say.fasterWhy(
           shortLength(own.minutes * 60_000),
           format.value.temperature(own.atC),
           format.value.temperature(air.airC),
@@ -78,13 +80,14 @@ function TooLate({
   now,
 }: Pick<Props, 'state' | 'cup' | 'now'> & { endsAt: number | null }) {
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   if (endsAt === null || endsAt <= now) return null
-  const { scan, stage } = words.value
+  const { stage } = words.value
   return (
     <>
       {outlivedBy(state, lanesOf(state, now), cup, endsAt).map(({ lane, from }) => (
         <p class="sentence" key={lane.panel}>
-          {scan.tooLate(
+          {say.tooLate(
             `${stage[cup.stage]} ${lane.coatsOn + 1}`,
             lane.name,
             format.value.timeAndDay(from, now),
@@ -104,6 +107,7 @@ const gunsWith = (state: State, cup: string): string[] =>
 /** A cup by its label: how long it lasts, large; what is in it; what can be done with it. */
 export function CupScreen({ state, id, cup, label, now }: Props) {
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   const isUnprinted = useUnprinted().includes(id)
   const view = cupView(state, id, cup, now)
   const { scan, stage } = words.value
@@ -124,17 +128,17 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         {view.labelReadsLate && <p class="sentence">{scan.late}</p>}
         {isUnprinted && <p class="sentence">{words.value.wall.unprinted}</p>}
         <Faster state={state} cup={cup} now={now} />
-        <h3 class="minor">{scan.on}</h3>
-        <p>{on.length > 0 ? on.join(' · ') : scan.notOn}</p>
+        <h3 class="minor">{say.on}</h3>
+        <p>{on.length > 0 ? on.join(' · ') : say.notOn}</p>
         <Cautions names={cautionsFor(sheet, cup.clocks.length > 0).names} />
       </section>
       <aside>
         <Ring left={view.left} label={percentLeft(view)} size={240} />
-        <h3 class="minor">{scan.mixed}</h3>
+        <h3 class="minor">{say.mixed}</h3>
         <p class="digits">
           {format.value.timeAndDay(cup.mixedAt, now)} · {format.value.volume(cup.totalMl)}
         </p>
-        <h3 class="minor">{scan.ratio}</h3>
+        <h3 class="minor">{say.ratio}</h3>
         <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
         <ChainLink kind="cup" id={id} />
       </aside>
@@ -154,16 +158,17 @@ type LifeProps = { readonly endsAt: number | null; readonly view: CupView; reado
 function Life({ endsAt, view, now }: LifeProps) {
   const { cup, isEmptied } = view
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   const { scan } = words.value
   if (isEmptied) {
-    return <p class="life">{scan.emptied(format.value.timeAndDay(cup.emptiedAt ?? now, now))}</p>
+    return <p class="life">{say.emptied(format.value.timeAndDay(cup.emptiedAt ?? now, now))}</p>
   }
   if (endsAt === null) {
     return (
       <>
-        <p class="life words">{scan.noPotLife}</p>
+        <p class="life words">{say.noPotLife}</p>
         <p class="life-note">
-          {cup.keepUntilMs !== null && scan.keepUntil(format.value.date(cup.keepUntilMs))}
+          {cup.keepUntilMs !== null && say.keepUntil(format.value.date(cup.keepUntilMs))}
         </p>
       </>
     )
@@ -175,7 +180,7 @@ function Life({ endsAt, view, now }: LifeProps) {
       <p class={isOver ? 'life digits bell' : 'life digits'} data-sound={isOver ? 'B2' : undefined}>
         {isOver ? words.value.wall.over(shortLength(now - endsAt)) : countdown(endsAt - now)}
       </p>
-      <p class="life-note">{isOver ? scan.overSince(time) : `${scan.of}, ${scan.endsAt(time)}`}</p>
+      <p class="life-note">{isOver ? say.overSince(time) : `${scan.of}, ${say.endsAt(time)}`}</p>
     </>
   )
 }
@@ -185,6 +190,7 @@ type ActsProps = Pick<Props, 'state' | 'id' | 'now'> & { readonly isOver: boolea
 /** What can be done with a cup. One past its pot life is emptied first; a start from it is refused. */
 function CupActs({ state, id, now, isOver }: ActsProps) {
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   const { sending, ask, give, again, all } = useCommands()
   const starts = startsFrom(state, id, words.value, now)
   const held = loadedGunsOf(state, now)
@@ -256,7 +262,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
             isOff={sending.value.busy}
             onPress={() => ask('MoveCup', { cup: id, zone })}
           >
-            {words.value.act.carryTo(zoneWord(state, words.value.zones, zone))}
+            {say.carryTo(zoneWord(state, words.value.zones, zone))}
           </Press>
         ))}
     </div>
@@ -266,6 +272,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
 /** What the label itself says: for a cup that this kiosk does not hold, or a server that is away. */
 export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   const { scan, stage } = words.value
   const end = label.useByMs
   return (
@@ -275,9 +282,9 @@ export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
           {scan.cup} <span class="digits">{label.cup.slice(0, 4)}</span> ·{' '}
           {label.stage !== null && label.stage !== 'other' ? stage[label.stage] : label.class}
         </h2>
-        <p class="sentence">{scan.offline}</p>
+        <p class="sentence">{say.offline}</p>
         {end === null ? (
-          <p class="life words">{scan.noPotLife}</p>
+          <p class="life words">{say.noPotLife}</p>
         ) : (
           <p
             class={label.isPast ? 'life digits bell' : 'life digits'}
@@ -289,14 +296,14 @@ export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
         <p class="life-note">
           {end !== null &&
             (label.isPast
-              ? scan.overSince(format.value.timeAndDay(end, now))
-              : `${scan.of}, ${scan.endsAt(format.value.timeAndDay(end, now))}`)}
-          {label.keepUntilMs !== null && scan.keepUntil(format.value.date(label.keepUntilMs))}
+              ? say.overSince(format.value.timeAndDay(end, now))
+              : `${scan.of}, ${say.endsAt(format.value.timeAndDay(end, now))}`)}
+          {label.keepUntilMs !== null && say.keepUntil(format.value.date(label.keepUntilMs))}
         </p>
-        <h3 class="minor">{scan.mixed}</h3>
+        <h3 class="minor">{say.mixed}</h3>
         <p class="digits">{format.value.timeAndDay(label.mixedAtMs, now)}</p>
-        <h3 class="minor">{scan.ratio}</h3>
-        <p class="digits">{label.ratio ?? scan.ratioOnSheet}</p>
+        <h3 class="minor">{say.ratio}</h3>
+        <p class="digits">{label.ratio ?? say.ratioOnSheet}</p>
         <Cautions names={cautionsOnLabel(label.hazard)} />
       </section>
     </div>

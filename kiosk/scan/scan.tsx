@@ -9,6 +9,8 @@ import { whatIs } from '../lanes/what.ts'
 import { Sentence } from '../ui/answer.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
+import * as ownWords from '../words/cupPage.ts'
+import { useOwnWords } from '../words/words.ts'
 import { CupScreen, LabelScreen } from './cup.tsx'
 import { ScannedThing } from './thing.tsx'
 
@@ -59,6 +61,7 @@ type SaidProps = Pick<ViewProps, 'kiosk' | 'settings'> & { readonly text: string
 
 function Said({ text, kiosk, settings }: SaidProps) {
   const { state, words } = useShop()
+  const say = useOwnWords(ownWords)
   const { nowMs } = kiosk.reading.value
   const what = state.value ? whatIs(state.value, text, nowMs) : null
   const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.kind)
@@ -102,7 +105,7 @@ function Said({ text, kiosk, settings }: SaidProps) {
       if (!panel) return <p class="sentence">{scan.unknown(what.id)}</p>
       return (
         <>
-          <p class="sentence">{scan.notInWork}</p>
+          <p class="sentence">{say.notInWork}</p>
           <Leads to={hashOf('jobs', panel.job, 'panel', what.id)} name={panel.name} />
         </>
       )

@@ -61,15 +61,13 @@ export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
   const said = troubleText(sent, seen)
   if (sent.kind !== 'refused') return <Sentence>{said}</Sentence>
   const { code, clearsAt, overridable } = sent.refusal
-  const needsLead = 'needsLead' in sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now
   return (
     <div class="refusal">
       <Sentence>
         {said} {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </Sentence>
-      {needsLead && <p class="sentence">{words.value.act.onlyLead}</p>}
-      {(code === 'noPerson' || needsLead) && (
+      {(code === 'noPerson' || 'needsLead' in sent.refusal) && (
         <Press
           act="who"
           onPress={() => {

@@ -6,4 +6,21 @@ import { notKnown, server } from './notices.es.ts'
 import type { en } from './rest.ts'
 
 /** Las demás palabras que comparten varias pantallas, en el español de México. */
-export const es: typeof en = { bench, handsfree, jobs, notKnown, said, server }
+export const es: typeof en = {
+  bench,
+  handsfree,
+  jobs,
+  notKnown,
+  reasons: {
+    WAITED_FOR_BOOTH: 'esperaba la cabina',
+    BREAK: 'pausa',
+    EQUIPMENT: 'equipo',
+    WRONG_MIX: 'mezcla equivocada',
+    CLIMATE: 'clima',
+    CUSTOMER_CHANGE: 'cambio del cliente',
+    DELIBERATE_TECHNIQUE: 'técnica intencional',
+    UNKNOWN: 'desconocido',
+  },
+  said,
+  server,
+}

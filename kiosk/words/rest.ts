@@ -11,6 +11,16 @@ export const en = {
   handsfree,
   jobs,
   notKnown,
+  reasons: {
+    WAITED_FOR_BOOTH: 'waited for booth',
+    BREAK: 'break',
+    EQUIPMENT: 'equipment',
+    WRONG_MIX: 'wrong mix',
+    CLIMATE: 'climate',
+    CUSTOMER_CHANGE: 'customer change',
+    DELIBERATE_TECHNIQUE: 'deliberate technique',
+    UNKNOWN: 'unknown',
+  },
   /** What the rules say in codes. */
   said: said as SaidWords,
   server,

@@ -4,7 +4,7 @@ import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State, thingOf } from '../state.ts'
 import type { ZoneContext, ZoneReading, ZoneSpec } from './context.ts'
-import { bakedIn, heatedIn } from './heats.ts'
+import { coolIn, heatedIn } from './heats.ts'
 
 /** The longest clearance time that a zone may have, minutes. */
 export const CLEARANCE_MOST_MIN = 240
@@ -67,13 +67,12 @@ export function airOf(state: State, zone: string): ZoneAir<ZoneReading> {
   const context = contextOf(state, 'zone', zone)
   const { movers, ranges } = context ?? {}
   const heated = heatedIn(state, zone, context)
-  const baked = bakedIn(state, zone)
   return {
     readings: readingsOf(state, zone),
     ...(movers ? { movers } : {}),
     ...(ranges ? { ranges } : {}),
     ...(heated.length > 0 ? { heated } : {}),
-    ...(baked.length > 0 ? { baked } : {}),
+    ...coolIn(state, zone, readingsOf(state, zone)),
     ...(heldMs ? { heldMs } : {}),
   }
 }

@@ -1,4 +1,4 @@
-import type { Baked, Heated } from '../clock/air.ts'
+import type { AirReading, Heated } from '../clock/air.ts'
 import { countUntil } from '../clock/line.ts'
 import { type Cure, type PanelContext, type PastHeat, zoneAt } from '../panel/context.ts'
 import type { State } from '../state.ts'
@@ -82,32 +82,30 @@ export function heatedIn(
   })
 }
 
-/** When a zone was baked. */
-export const bakedIn = (state: State, zone: string): readonly Baked[] =>
-  heatsIn(state, zone).flatMap(({ mode, fromMs, toMs }) =>
-    mode === 'bake' ? [{ fromMs, toMs: toMs ?? Number.POSITIVE_INFINITY }] : [],
-  )
-
-/** Without those bakes that a panel was in itself. */
-export const bakedBeside = (baked: readonly Baked[], panel: PanelContext): readonly Baked[] =>
-  baked.filter(
-    ({ fromMs, toMs }) =>
-      !heatsOf(panel).some(
-        (own) =>
-          own.mode === 'bake' &&
-          own.fromMs <= toMs &&
-          fromMs <= (own.toMs ?? Number.POSITIVE_INFINITY),
-      ),
-  )
-
 /** Whether there was heat in a zone between two instants. */
 export const wasHeatedIn = (state: State, zone: string, fromMs: number, untilMs: number): boolean =>
   heatsIn(state, zone).some(
     (heat) => heat.fromMs <= untilMs && (heat.toMs === null || heat.toMs >= fromMs),
   )
 
+const bakesAt =
+  (at: number) =>
+  ({ mode, fromMs, toMs }: ZoneHeat): boolean =>
+    mode === 'bake' && fromMs <= at && (toMs === null || at <= toMs)
+
 /** Whether a zone was baked at an instant: what was read of its air then says nothing of the air before or after. */
 export const isBakedAt = (state: State, zone: string, at: number): boolean =>
-  heatsIn(state, zone).some(
-    ({ mode, fromMs, toMs }) => mode === 'bake' && fromMs <= at && (toMs === null || at <= toMs),
-  )
+  heatsIn(state, zone).some(bakesAt(at))
+
+/** By which readings of a zone waits what was not baked then itself; nothing where the zone never was. */
+export const coolIn = <R extends AirReading>(
+  state: State,
+  zone: string,
+  readings: readonly R[],
+  own: readonly ZoneHeat[] = [],
+): { readonly cool?: readonly R[] } =>
+  heatsIn(state, zone).length === 0
+    ? {}
+    : {
+        cool: readings.filter(({ at }) => !isBakedAt(state, zone, at) || own.some(bakesAt(at))),
+      }

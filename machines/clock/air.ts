@@ -19,8 +19,6 @@ export type DayRange = {
 }
 /** That a zone is heated to a temperature, from one instant to before another (UTC ms; Infinity for no end yet). */
 export type Heated = { readonly fromMs: number; readonly untilMs: number; readonly setC: number }
-/** That a zone is baked, from one instant to another (UTC ms; Infinity for no end yet). */
-export type Baked = { readonly fromMs: number; readonly toMs: number }
 /** What is known of a zone's air: its readings in order of time. */
 export type ZoneAir<R extends AirReading = AirReading> = {
   readonly readings: readonly R[]
@@ -29,8 +27,8 @@ export type ZoneAir<R extends AirReading = AirReading> = {
   readonly ranges?: readonly DayRange[]
   /** Where it is heated, what must not take too long is as warm as that at least. */
   readonly heated?: readonly Heated[]
-  /** What was read while it was baked shortens no wait of what stands beside. */
-  readonly baked?: readonly Baked[]
+  /** Those that were not read in a bake: by these goes what waits beside it. */
+  readonly cool?: readonly R[]
   /** The times of which all readings are here; absent where none was ever evicted. */
   readonly heldMs?: readonly Span[]
 }

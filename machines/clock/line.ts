@@ -56,10 +56,11 @@ function stayAt(climate: Climate, t: number): Stay | undefined {
   return climate.stays.findLast((stay) => stay.fromMs <= t) ?? climate.stays[0]
 }
 
-/** The air that counts at t: the zone's last reading, or its first one holding back. */
-export function airAt(climate: Climate, t: number): AirReading | undefined {
-  const readings = stayAt(climate, t)?.readings ?? []
-  return lastBefore(readings, t) ?? readings[0]
+/** The air that counts at t, for what waits beside a bake also: the zone's last reading, or its first one holding back. */
+export function airAt(climate: Climate, t: number, kind?: IntervalKind): AirReading | undefined {
+  const { readings = [], cool } = stayAt(climate, t) ?? {}
+  const own = (kind === 'notBefore' && cool) || readings
+  return lastBefore(own, t) ?? own[0]
 }
 
 /** The part's temperature at t, from a reading younger than `holdMs`. */
@@ -119,21 +120,8 @@ function heated({ kind, points }: Interval, climate: Climate, t: number, minutes
   return most
 }
 
-/** What waits beside a bake waits no less for what was read in it: as in the air before, or in air that nobody knows. */
-function besideBake(interval: Interval, climate: Climate, t: number, minutes: number): number {
-  const { readings = [], baked = [] } = stayAt(climate, t) ?? {}
-  const air = interval.kind === 'notBefore' && baked.length > 0 ? airAt(climate, t) : undefined
-  const inBake = (at: number) => baked.find(({ fromMs, toMs }) => fromMs <= at && at <= toMs)
-  const bake = air && inBake(air.at)
-  if (!bake) return minutes
-  const before = readings.findLast(({ at }) => at < bake.fromMs && !inBake(at))
-  const cool = minutesBlind(interval, before, partAt(climate, t))
-  return cool.reduce((a, b) => moreCautious(interval.kind, a, b), minutes)
-}
-
 function minutesWhen(interval: Interval, climate: Climate, t: number): number {
-  const now = forced(interval, climate, t)
-  const alone = besideBake(now, climate, t, minutesAlone(now, climate, t))
+  const alone = minutesAlone(forced(interval, climate, t), climate, t)
   const minutes = heated(interval, climate, t, alone)
   const { also } = climate
   if (!also || t < also.fromMs) return minutes
@@ -143,7 +131,7 @@ function minutesWhen(interval: Interval, climate: Climate, t: number): number {
 function minutesAlone(interval: Interval, climate: Climate, t: number): number {
   const stay = stayAt(climate, t)
   if (stay && !isKnownAt(stay, t)) return mostCautious(interval)
-  const air = airAt(climate, t)
+  const air = airAt(climate, t, interval.kind)
   const part = partAt(climate, t)
   if (air && t - air.at < climate.staleMs)
     return minutesIn(interval, felt(interval.kind, air.airC, part), air)

@@ -22,11 +22,12 @@ export function tracksOf({ zone, moves = [] }: Omit<PotClock, 'interval'>): {
 
 /** What was measured of a zone's air until an instant. */
 function airUntil(state: State, zone: string, untilMs: number) {
-  const { heated, ...air } = airOf(state, zone)
+  const { heated, cool, ...air } = airOf(state, zone)
   const begun = heated?.filter(({ fromMs }) => fromMs <= untilMs)
   return {
     ...air,
     readings: air.readings.filter(({ at }) => at <= untilMs),
+    ...(cool ? { cool: cool.filter(({ at }) => at <= untilMs) } : {}),
     ...(begun ? { heated: begun } : {}),
   }
 }

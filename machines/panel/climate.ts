@@ -1,5 +1,5 @@
 import { airOf, surfacesOf } from '../climate/fold.ts'
-import { bakedBeside } from '../climate/heats.ts'
+import { coolIn, heatsOf } from '../climate/heats.ts'
 import type { Climate, Stay } from '../clock/air.ts'
 import { airAt, lastBefore, STALE_MS } from '../clock/line.ts'
 import { dewPointC } from '../clock/moistAir.ts'
@@ -21,9 +21,8 @@ const EXACT = 1e-9
 /** The air and surface around a panel, zone after zone. */
 export function climateOf(state: State, panel: PanelContext): Climate {
   const stays = panel.stays.map(({ fromMs, zone }) => {
-    const { baked = [], ...air } = airOf(state, zone)
-    const beside = bakedBeside(baked, panel)
-    return { fromMs, ...air, ...(beside.length > 0 ? { baked: beside } : {}) }
+    const air = airOf(state, zone)
+    return { fromMs, ...air, ...coolIn(state, zone, air.readings, heatsOf(panel)) }
   })
   const surfaces = stays.flatMap(({ fromMs, readings }, i) => {
     const from = i === 0 ? 0 : fromMs

@@ -56,7 +56,11 @@ function subjectOf(problem: ToldProblem, figures: Figures): string[] {
 }
 
 /** Why a command was refused: panels of which the same is said are named together. */
-export function refusalText({ problems }: Refusal, words: Words, figures: Figures): string {
+export function refusalText(
+  { problems, needsLead }: Refusal,
+  words: Words,
+  figures: Figures,
+): string {
   const said = new Map<string, string[]>()
   for (const problem of problems) {
     const { code, params, clearsAt } = problem
@@ -65,9 +69,10 @@ export function refusalText({ problems }: Refusal, words: Words, figures: Figure
     const whole = length === null ? text : `${text} ${words.toGo(length)}`
     said.set(whole, [...(said.get(whole) ?? []), ...subjectOf(problem, figures)])
   }
-  return [...said]
-    .map(([text, subjects]) => [subjects.join(', '), text].filter(Boolean).join(': '))
-    .join(' ')
+  const whys = [...said].map(([text, subjects]) =>
+    [subjects.join(', '), text].filter(Boolean).join(': '),
+  )
+  return [...whys, ...(needsLead ? [words.onlyLead] : [])].join(' ')
 }
 
 export const serverRefusalText = ({ code, params }: ServerRefusal, words: Words): string =>

@@ -56,6 +56,8 @@ export type Words = {
   readonly tooLarge: (name: string | null, use: string) => string
   readonly body: string
   readonly labels: Readonly<Record<LabelProblemCode, (...names: readonly string[]) => string>>
+  /** Behind the sentence of what only a lead may override. */
+  readonly onlyLead: string
   readonly refusals: {
     readonly [C in RefusalCode]: (p: RefusalParams[C], f: Figures, clearsAt?: number) => string
   }

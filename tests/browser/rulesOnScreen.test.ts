@@ -118,7 +118,7 @@ test('above what a vehicle takes a painter is told that only a lead goes on, and
   const { page, close } = await openPage(browser, site, { expected: /status of 409/ })
   await page.click(lane(PANEL))
   await page.click('.act-sheet [data-key=bake]')
-  await page.waitForSelector('.act-sheet .refusal >> text=Only a lead may go on.')
+  await page.waitForSelector('.act-sheet .refusal >> text=Only a lead may go on: say who is here.')
   await shot(page, 'bake-needs-lead')
   expect(await page.locator('.act-sheet .refusal details').count()).toBe(0)
   await page.waitForSelector('.act-sheet .refusal [data-act=who]')

@@ -7,6 +7,7 @@ import * as calculator from '../../kiosk/words/calculator.ts'
 import * as chain from '../../kiosk/words/chain.ts'
 import * as cleanCup from '../../kiosk/words/cleanCup.ts'
 import * as colour from '../../kiosk/words/colour.ts'
+import * as cupPage from '../../kiosk/words/cupPage.ts'
 import * as day from '../../kiosk/words/day.ts'
 import * as dayPlan from '../../kiosk/words/dayPlan.ts'
 import * as figures from '../../kiosk/words/figures.ts'
@@ -67,6 +68,7 @@ const PARTS: Readonly<Record<string, Both>> = {
   ...{ 'sheet form': sheetForm, 'sheets of a table': sheetCsv, printers, tags },
   ...{
     'clean cup': cleanCup,
+    'cup page': cupPage,
     'ready for work': ready,
     help,
     'end of a panel': panelEnd,

@@ -1,0 +1,39 @@
+import type { PersonContext } from '../../machines/people/context.ts'
+import { who } from '../commands/queuedCommand.ts'
+import { useShop } from '../commands/shop.ts'
+import { Press } from '../ui/buttons.tsx'
+
+type Props = {
+  readonly people: readonly { readonly id: string; readonly person: PersonContext }[]
+  readonly onChoose: (id: string | null) => void
+  readonly onBack: () => void
+}
+
+/** Whose name what is pressed here has: one touch, large names. */
+export function WhoDialog({ people, onChoose, onBack }: Props) {
+  const { board } = useShop().words.value
+  return (
+    <div class="who-dialog" role="dialog" aria-modal="true" aria-label={board.whoTitle}>
+      <h2>{board.whoTitle}</h2>
+      <p class="minor">{board.whoHint}</p>
+      <div class="people">
+        {people.map(({ id, person }) => (
+          <button
+            type="button"
+            key={id}
+            class="person"
+            aria-pressed={id === who.value}
+            onClick={() => onChoose(id)}
+          >
+            <span>
+              {person.name}
+              <small>{board.roles[person.role]}</small>
+            </span>
+          </button>
+        ))}
+        <Press onPress={() => onChoose(null)}>{board.nobody}</Press>
+      </div>
+      <Press onPress={onBack}>{board.back}</Press>
+    </div>
+  )
+}
