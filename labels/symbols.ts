@@ -1,6 +1,7 @@
 import bwipjs from 'bwip-js/node'
 import type { BarsItem, SymbolItem } from './layout.ts'
 import type { QrItem } from './page.ts'
+import { likeness } from './qrMask.ts'
 
 /** The codes of a layout as dark and light, whatever paints them. */
 
@@ -38,28 +39,48 @@ function barsMask(item: BarsItem): DotMask {
   }
 }
 
-/**
- * The modules of a square code. The version is the layout's, so that the symbol has its size.
- * @throws Error where the library made it of another size than the layout has room for
- */
 function squareMask(item: QrItem): DotMask {
-  const { modules, version, level = 'M', symbology = 'qrcode' } = item
-  const size = symbology === 'qrcode' ? version : `${modules}x${modules}`
-  const eclevel = symbology === 'qrcode' ? `eclevel=${level} ` : ''
-  const [symbol] = bwipjs.raw(symbology, item.payload, `${eclevel}version=${size}`)
-  if (!symbol || !('pixs' in symbol) || symbol.pixx !== item.modules) {
-    throw new Error(`the code came out at another size than the layout's ${item.modules} modules`)
-  }
-  const { pixs } = symbol
+  const { modules } = item
+  const pixels = item.symbology ? squarePixels(item, `${modules}x${modules}`) : qrPixels(item)
   return {
     x: item.x,
     y: item.y,
-    columns: item.modules,
-    rows: item.modules,
+    columns: modules,
+    rows: modules,
     columnDots: item.moduleDots,
     rowDots: item.moduleDots,
-    isDark: (column, row) => pixs[row * item.modules + column] === 1,
+    isDark: (column, row) => pixels[row * modules + column] === 1,
   }
+}
+
+/** With the mask in which a drop of paint does least harm; version 1 has no alignment pattern to be missed. */
+function qrPixels(item: QrItem): readonly number[] {
+  const { version, level = 'M', modules } = item
+  const pixelsOf = (mask: string) => squarePixels(item, `${version} eclevel=${level}${mask}`)
+  if (version === 1) return pixelsOf('')
+  let [chosen, least]: [readonly number[], number] = [[], Number.POSITIVE_INFINITY]
+  for (const mask of QR_MASKS) {
+    const pixels = pixelsOf(` mask=${mask}`)
+    const like = likeness(modules, (column, row) => pixels[row * modules + column] === 1)
+    if (like < least) [chosen, least] = [pixels, like]
+  }
+  return chosen
+}
+
+/** As the library numbers them. */
+const QR_MASKS = [1, 2, 3, 4, 5, 6, 7, 8]
+
+/**
+ * Row by row, 1 where it is dark. The version is the layout's, so that the symbol has its size.
+ * @throws Error where the library made it of another size than the layout has room for
+ */
+function squarePixels(item: QrItem, version: string): readonly number[] {
+  const { modules, payload, symbology = 'qrcode' } = item
+  const [symbol] = bwipjs.raw(symbology, payload, `version=${version}`)
+  if (!symbol || !('pixs' in symbol) || symbol.pixx !== modules) {
+    throw new Error(`the code came out at another size than the layout's ${modules} modules`)
+  }
+  return symbol.pixs
 }
 
 /** Dark cells, one run of them in a row as one rectangle of dots: no seams between modules. */
