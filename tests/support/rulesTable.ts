@@ -14,6 +14,7 @@ import { join } from 'node:path'
 
 const TESTS = join(import.meta.dirname, '..')
 export const RULES_FILE = join(TESTS, 'reference', 'rules.md')
+export const DETAILS_FILE = join(TESTS, 'reference', 'details.md')
 
 export type Shown = { readonly file: string; readonly title: string }
 export type Part = {

@@ -10,39 +10,14 @@ import {
   titlesIn,
   wrongWith,
 } from '../../support/rulesTable.ts'
+import { testTable } from '../../support/tableTests.ts'
 
 /** Every sentence of the rules has a test that shows it, and every figure one that shows its edge. */
 
 const WHOLE = inWords(readFileSync(RULES_FILE, 'utf8'))
 const PARTS = tablesIn(join(import.meta.dirname, 'sentences'))
-const NORMS = PARTS.filter(({ explains }) => explains === null)
 
-/** Words of a text from where it leaves another one on. */
-function leaves(text: string, other: string): string {
-  const [own, others] = [text.split(' '), other.split(' ')]
-  const at = own.findIndex((word, i) => word !== others[i])
-  return at === -1 ? '' : own.slice(at, at + 8).join(' ')
-}
-
-test('the table says every sentence of the rules in its order, and nothing else', () => {
-  const table = PARTS.map(({ text }) => text).join(' ')
-  expect(leaves(WHOLE, table)).toBe('')
-  expect(leaves(table, WHOLE)).toBe('')
-})
-
-test('what explains says why, and is shown by nothing', () => {
-  for (const { text, explains, by, edges } of PARTS) {
-    if (explains === null) continue
-    expect([text, explains.length > 3, by, edges]).toEqual([text, true, [], []])
-  }
-})
-
-test.each(NORMS.map((part) => [part.text, part] as const))('%s', (_, { text, by, edges }) => {
-  expect(by.length).toBeGreaterThan(0)
-  const named = [...by, ...edges.filter(({ file }) => file !== 'none')]
-  expect(named.flatMap((one) => wrongWith(one) ?? [])).toEqual([])
-  if (/\d/.test(text)) expect(edges.length, 'a figure has an edge').toBeGreaterThan(0)
-})
+testTable(WHOLE, PARTS)
 
 describe('the table itself', () => {
   test('knows a title from what stands beside it', () => {
