@@ -10,7 +10,7 @@ import { useShop, useUnprinted } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Act, saidBefore } from '../lanes/actTypes.ts'
 import { beforeStart } from '../lanes/beforeStart.ts'
-import { cautionsFor, cautionsOnLabel } from '../lanes/cautions.ts'
+import { cautionsFor } from '../lanes/cautions.ts'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
@@ -265,47 +265,6 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
             {say.carryTo(zoneWord(state, words.value.zones, zone))}
           </Press>
         ))}
-    </div>
-  )
-}
-
-/** What the label itself says: for a cup that this kiosk does not hold, or a server that is away. */
-export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
-  const { words, format } = useShop()
-  const say = useOwnWords(ownWords)
-  const { scan, stage } = words.value
-  const end = label.useByMs
-  return (
-    <div class="scan-cup">
-      <section>
-        <h2>
-          {scan.cup} <span class="digits">{label.cup.slice(0, 4)}</span> ·{' '}
-          {label.stage !== null && label.stage !== 'other' ? stage[label.stage] : label.class}
-        </h2>
-        <p class="sentence">{say.offline}</p>
-        {end === null ? (
-          <p class="life words">{say.noPotLife}</p>
-        ) : (
-          <p
-            class={label.isPast ? 'life digits bell' : 'life digits'}
-            data-sound={label.isPast ? 'B2' : undefined}
-          >
-            {label.isPast ? words.value.wall.over(shortLength(now - end)) : countdown(end - now)}
-          </p>
-        )}
-        <p class="life-note">
-          {end !== null &&
-            (label.isPast
-              ? say.overSince(format.value.timeAndDay(end, now))
-              : `${scan.of}, ${say.endsAt(format.value.timeAndDay(end, now))}`)}
-          {label.keepUntilMs !== null && say.keepUntil(format.value.date(label.keepUntilMs))}
-        </p>
-        <h3 class="minor">{say.mixed}</h3>
-        <p class="digits">{format.value.timeAndDay(label.mixedAtMs, now)}</p>
-        <h3 class="minor">{say.ratio}</h3>
-        <p class="digits">{label.ratio ?? say.ratioOnSheet}</p>
-        <Cautions names={cautionsOnLabel(label.hazard)} />
-      </section>
     </div>
   )
 }

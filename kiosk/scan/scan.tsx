@@ -11,7 +11,8 @@ import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as ownWords from '../words/cupPage.ts'
 import { useOwnWords } from '../words/words.ts'
-import { CupScreen, LabelScreen } from './cup.tsx'
+import { CupScreen } from './cup.tsx'
+import { LabelScreen } from './label.tsx'
 import { ScannedThing } from './thing.tsx'
 
 const goTo = (text: string) => {

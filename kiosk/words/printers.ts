@@ -55,7 +55,7 @@ export const en = {
   material:
     'Coated thermal labels last one shift. For cups that are kept longer use plastic labels with a resin ribbon. Wipe one with solvent for 60 s: it must still scan.',
   hazardNote:
-    'The printed hazard cue is a reminder, no proof of compliance. The shop’s written hazard program and the safety data sheets govern.',
+    'The printed hazard cue is a reminder, no proof of compliance. The shop’s written hazard program and the safety data sheets govern. Pictograms have black frames: packages that are shipped need red ones, and the site confirms that black will do on cups.',
   printHere: 'PRINT',
   printOn: (name: string) => `on ${name}`,
   ownDialog: 'This device’s print dialog',
@@ -132,7 +132,7 @@ export const es: typeof en = {
   material:
     'Las etiquetas térmicas con capa duran un turno. Para vasos que se guardan más use etiquetas de plástico con cinta de resina. Frote una con solvente 60 s: debe escanearse todavía.',
   hazardNote:
-    'El aviso de peligro impreso es un recordatorio, no prueba de cumplimiento. Valen el programa escrito del taller y las hojas de seguridad.',
+    'El aviso de peligro impreso es un recordatorio, no prueba de cumplimiento. Valen el programa escrito del taller y las hojas de seguridad. Los pictogramas llevan marco negro: los envases que se envían lo necesitan rojo, y el taller confirma que en los vasos basta el negro.',
   printHere: 'IMPRIMIR',
   printOn: (name) => `en ${name}`,
   ownDialog: 'Diálogo de impresión de este dispositivo',
