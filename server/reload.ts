@@ -9,6 +9,7 @@ import { joined } from '../machines/spans.ts'
 import { airMissing, type ZoneSpan } from '../machines/standing.ts'
 import { type State, thingOf, withThing } from '../machines/state.ts'
 import { type Reader, understood } from './reading.ts'
+import { inTurns, nextTurn } from './turn.ts'
 
 /** What was evicted comes back from the log, by index: one thing, or a stretch of one zone's air. */
 
@@ -126,8 +127,7 @@ export async function withSpan(state: State, span: ZoneSpan, reader: Reader): Pr
   for (let toAt = span.fromMs; ; ) {
     const before = await reader.lastBefore('zone', span.zone, 'ClimateRead', toAt)
     const fromAt = before?.at ?? span.fromMs
-    const found = await reader.byThing('zone', span.zone, { fromAt, toAt: span.toMs })
-    const readings = found.filter(({ type }) => type === 'ClimateRead')
+    const readings = await readingsIn({ ...span, fromMs: fromAt }, span.fromMs, reader)
     const voids = await reader.voidsOf(readings.map(({ id }) => id))
     const whole = withEntries(state, ref, [...readings, ...voids])
     const first = lastBefore(readingsOf(whole, span.zone), span.fromMs)
@@ -141,6 +141,29 @@ export async function withSpan(state: State, span: ZoneSpan, reader: Reader): Pr
     const held = joined([...heldMs, { fromMs: first?.at ?? 0, toMs: span.toMs }])
     return thing ? withThing(whole, ref, withHeld(whole, ref, thing, held)) : state
   }
+}
+
+/** A sensor says some thousand things a day: as much at a time as keeps nobody waiting. */
+const AT_A_TIME_MS = 6 * 60 * 60_000
+
+/** @param evenFromMs from when on there are many; before lies little more than the reading that held then */
+async function readingsIn(
+  { zone, fromMs, toMs }: ZoneSpan,
+  evenFromMs: number,
+  reader: Reader,
+): Promise<Entry[]> {
+  const others = inTurns(nextTurn)
+  const found: Entry[] = []
+  for (
+    let [from, to] = [fromMs, evenFromMs];
+    from <= toMs;
+    [from, to] = [to + 1, to + AT_A_TIME_MS]
+  ) {
+    const some = await reader.byThing('zone', zone, { fromAt: from, toAt: Math.min(to, toMs) })
+    found.push(...some.filter(({ type }) => type === 'ClimateRead'))
+    await others()
+  }
+  return found
 }
 
 /** The state with entries that are to be voided, also those of a zone, gun or device that it evicted. */

@@ -14,7 +14,7 @@ import { workTurn } from './turn.ts'
 const KEY = String(FOLD_VERSION)
 const partKey = (n: number): string => `${KEY} part ${n}`
 
-/** Characters of a part, unless one thing alone has more. */
+/** Characters of a part, but for what its last piece is longer. */
 const PART_LEAST = 128 * 1_024
 
 type Listed = { readonly digests: readonly string[] }
@@ -59,10 +59,36 @@ function* piecesOf({ things, ...rest }: State): Generator<string> {
   yield `${JSON.stringify(rest).slice(0, -1)},"things":{`
   for (const [nth, kind] of KINDS.entries()) {
     yield `${nth === 0 ? '' : '},'}"${kind}":{`
-    for (const [i, [id, thing]] of Object.entries(things[kind]).entries())
-      yield `${i === 0 ? '' : ','}${JSON.stringify(id)}:${textOf(thing)}`
+    for (const [i, [id, thing]] of Object.entries(things[kind]).entries()) {
+      yield `${i === 0 ? '' : ','}${JSON.stringify(id)}:`
+      if (thing.entries.length > AT_A_TIME) yield* jsonOf(thing, LISTS_WITHIN)
+      else yield textOf(thing)
+    }
   }
   yield '}}}'
+}
+
+/** Of a list with more than these, as many at a time: a zone has thousands of readings, in its entries and its context. */
+const AT_A_TIME = 100
+/** How far inside a thing its long lists are. */
+const LISTS_WITHIN = 2
+
+/** The JSON of a value of a state, a long list in pieces. */
+function* jsonOf(value: unknown, within: number): Generator<string> {
+  if (Array.isArray(value) && value.length > AT_A_TIME) {
+    for (let from = 0; from < value.length; from += AT_A_TIME) {
+      const some = JSON.stringify(value.slice(from, from + AT_A_TIME))
+      yield `${from === 0 ? '[' : ','}${some.slice(1, -1)}`
+    }
+    yield ']'
+  } else if (typeof value === 'object' && value !== null && !Array.isArray(value) && within > 0) {
+    const held = Object.entries(value).filter(([, one]) => one !== undefined)
+    for (const [i, [key, one]] of held.entries()) {
+      yield `${i === 0 ? '{' : ','}${JSON.stringify(key)}:`
+      yield* jsonOf(one, within - 1)
+    }
+    yield held.length === 0 ? '{}' : '}'
+  } else yield JSON.stringify(value)
 }
 
 /**

@@ -1,9 +1,12 @@
+import { readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import { logFileIn } from '../../server/data.ts'
 import { BUSY, DAY_MS, dayId } from '../support/bigDay.ts'
 import { writeBigLog } from '../support/bigLog.ts'
 import { RawTail } from '../support/rawTail.ts'
 import { dataFolder, serverProcess } from '../support/serverProcess.ts'
-import { note, times, title } from './figures.ts'
+import { note, say, times, title } from './figures.ts'
 import { oursAtMost, part } from './table.ts'
 
 /** How long a second kiosk waits for the card of a cup while another one asks for much. */
@@ -39,17 +42,23 @@ type What = keyof typeof PROMISED
 
 export const waits = part('waits', PROMISED, async (put, { entries }) => {
   const { folder, remove } = dataFolder()
-  const log = await writeBigLog(logFileIn(folder), { ...BUSY, entries })
-  const server = await serverProcess(folder, { FLASHBELL_PRACTICE_PORT: '0' })
+  const log = await writeBigLog(logFileIn(folder), { ...BUSY, entries, beforeMs: Date.now() })
   const backups = dataFolder()
+  const turns = join(backups.folder, 'turns.txt')
+  const server = await serverProcess(folder, {
+    ...{ FLASHBELL_PRACTICE_PORT: '0', FLASHBELL_TURNS: turns },
+    BUN_OPTIONS: `--preload ${fileURLToPath(new URL('./turns.ts', import.meta.url))}`,
+  })
   const pinger = new Worker(new URL('./pinger.ts', import.meta.url).href)
   const cup = `${server.url}/api/scan/${dayId('C', 3, 1)}`
   try {
     title(`waits: a server with ${log.entries} entries`)
     let alone = Number.NaN
     const beside = async (what: What, load: () => Promise<unknown>) => {
+      writeFileSync(turns, '')
       const waited = await pinged(pinger, cup, load)
       times(what, waited)
+      say('  longest turn of the answering thread, its processor time', longestIn(turns), 'ms')
       const longest = Math.max(...waited)
       if (what === ALONE) alone = longest
       const limit = { what: 'nobody else', value: alone }
@@ -77,6 +86,9 @@ export const waits = part('waits', PROMISED, async (put, { entries }) => {
     backups.remove()
   }
 })
+
+const longestIn = (turns: string): number =>
+  Math.max(0, ...readFileSync(turns, 'latin1').trim().split('\n').map(Number))
 
 /** @returns how long each question of the second kiosk waited while the load went on, ms */
 async function pinged(pinger: Worker, url: string, load: () => Promise<unknown>) {

@@ -207,6 +207,28 @@ describe('a snapshot of many things', () => {
     expect(new Set(turns).size).toBe(turns.length)
   })
 
+  test('one thing of thousands of entries is written in parts too', async () => {
+    const { store, own, kept } = await closedShop()
+    const zone = kept.things.zone.booth
+    const reading = zone?.entries.find(({ type }) => type === 'ClimateRead')
+    if (!zone || !reading) throw new Error('the booth has no reading')
+    const entries = Array.from({ length: 5_000 }, (_, n) => ({ ...reading, id: `r${n}` }))
+    const readings = entries.map(({ at }, n) => ({ at: at + n, airC: 20, rh: 0.5 }))
+    const booth = { ...zone, entries, context: { ...zone.context, readings } }
+    const state = { ...kept, things: { ...kept.things, zone: { ...kept.things.zone, booth } } }
+    const lengths: number[] = []
+    const watched: Store = {
+      ...store,
+      putSnapshot(shop, key, position, json) {
+        lengths.push(json.length)
+        return store.putSnapshot(shop, key, position, json)
+      },
+    }
+    await keepSnapshot(watched, state)
+    expect(await readSnapshot(store, own)).toEqual(state)
+    expect(Math.max(...lengths) / JSON.stringify(state).length).toBeLessThan(0.2)
+  })
+
   test('holds up no command while it is written', async () => {
     const inner = memoryStore()
     let goOn = () => {}

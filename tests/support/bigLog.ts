@@ -25,13 +25,22 @@ export type BigLog = {
   readonly endMs: number
 }
 
-/** @param file a path where nothing lies yet; `entries` is the least that it gets: days are whole */
+/**
+ * @param file a path where nothing lies yet
+ * @param shape `entries` is the least that it gets: days are whole. `beforeMs`: it ends in the day before this
+ *   instant, UTC ms. A server that opens it with its own clock would else find itself months later, take that for a
+ *   clock that jumped, and let go of nothing.
+ */
 export async function writeBigLog(
   file: string,
-  shape: DayShape & { readonly entries: number },
+  shape: DayShape & { readonly entries: number; readonly beforeMs?: number },
 ): Promise<BigLog> {
   const played = await playDay(shape)
-  const day = templates(played.entries, codeOf(played.day, 4))
+  const code = codeOf(played.day, 4)
+  const day = templates(played.entries, code)
+  const days = Math.max(1, Math.ceil((shape.entries - played.setUp.length) / day.length))
+  const wantedMs = shape.beforeMs === undefined ? 0 : shape.beforeMs - endOf(days)
+  const laterMs = Math.floor(wantedMs / DAY_MS) * DAY_MS
   const db = openLogFile(file)
   try {
     // Whoever writes here loses nothing that cannot be made again.
@@ -40,17 +49,13 @@ export async function writeBigLog(
     db.run('INSERT OR REPLACE INTO meta VALUES (?, ?)', ['shop', SHOP])
     const put = putter(db)
     const putDay = db.transaction((of: number) => {
-      for (const one of day) put.moved(one, of)
+      for (const one of day) put.moved(one, codeOf(of, 4), laterMs + (of - 1) * DAY_MS)
     })
     db.transaction(() => {
-      for (const entry of played.setUp) put.same(entry)
+      for (const one of templates(played.setUp, code)) put.moved(one, null, laterMs)
     })()
-    let days = 0
-    while (put.position() < shape.entries) {
-      days += 1
-      putDay(days)
-    }
-    return { shop: SHOP, days, entries: put.position(), endMs: endOf(days) }
+    for (let of = 1; of <= days; of += 1) putDay(of)
+    return { shop: SHOP, days, entries: put.position(), endMs: endOf(days) + laterMs }
   } finally {
     db.run('PRAGMA wal_checkpoint(TRUNCATE)')
     db.close(true)
@@ -98,17 +103,13 @@ function putter(db: ReturnType<typeof openLogFile>) {
   }
   return {
     position: () => position,
-    same(entry: Entry): void {
-      put(entryText(entry), columnsOf(entry))
-    },
-    moved({ parts, columns }: Template, day: number): void {
-      const code = codeOf(day, 4)
-      const byMs = (day - 1) * DAY_MS
+    /** @param code of the day in its ids; null for what was set up before the first one */
+    moved({ parts, columns }: Template, code: string | null, byMs: number): void {
       const next = String(position + 1)
       const said = parts.map((part) => {
         if (typeof part === 'string') return part
         if ('ms' in part) return String(part.ms + byMs)
-        return part.is === 'day' ? code : next
+        return part.is === 'day' ? (code ?? '') : next
       })
       put(said.join(''), movedColumns(columns, code, byMs))
     },
@@ -117,13 +118,14 @@ function putter(db: ReturnType<typeof openLogFile>) {
 
 const DAY_IN_ID = /(?<=^[JPCd]).{4}/
 
-function movedColumns(columns: Columns, code: string, byMs: number): Columns {
-  const moved = (id: string | null) => id?.replace(DAY_IN_ID, code) ?? null
+function movedColumns(columns: Columns, code: string | null, byMs: number): Columns {
+  const ofDay = (id: string) => (code === null ? id : id.replace(DAY_IN_ID, code))
+  const moved = (id: string | null) => (id === null ? null : ofDay(id))
   const { id, command, at, recordedAt, job, panel, cup } = columns
   return {
     ...columns,
-    id: id.replace(DAY_IN_ID, code),
-    command: command.replace(DAY_IN_ID, code),
+    id: ofDay(id),
+    command: ofDay(command),
     at: at + byMs,
     recordedAt: recordedAt + byMs,
     ...{ job: moved(job), panel: moved(panel), cup: moved(cup) },
