@@ -8,6 +8,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { blank, doubtOf, groupIn } from '../forms/draft.ts'
 import { Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { fieldsOf } from '../forms/spec.ts'
+import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
@@ -163,6 +164,7 @@ export function LoadForm({
   scanned,
 }: CupFormProps & { readonly scanned: string | undefined }) {
   const { words, format } = useShop()
+  const say = useOwnWords(ownWords)
   const { bench } = words.value
   const { units, pressure } = format.value
   const sheet = sheetOfCup(state, cup)
@@ -218,7 +220,14 @@ export function LoadForm({
             })),
             other: { word: bench.otherGun, asks: bench.gunName },
           },
+          zone: {
+            options: knownZones(state).map((value) => ({
+              value,
+              word: zoneWord(state, words.value.zones, value),
+            })),
+          },
         }}
+        fieldWords={{ zone: say.sprayedIn }}
         settle={(to) =>
           // Another gun has another needle and pressure.
           groupIn(to).gun === set.gun ? to : { ...groupIn(to), needleMm: '', inletKpa: '' }

@@ -67,6 +67,8 @@ export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
       <Sentence>
         {said} {leftMs > 0 && <b class="digits">{words.value.clearsIn(countdown(leftMs))}</b>}
       </Sentence>
+      {/* Who is here is the way out of nobody, and of what a lead alone may override the second key. */}
+      {wayOut?.(code)}
       {(code === 'noPerson' || 'needsLead' in sent.refusal) && (
         <Press
           act="who"
@@ -77,7 +79,6 @@ export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
           {words.value.board.who}
         </Press>
       )}
-      {wayOut?.(code)}
       {overridable && onOverride && (
         <details>
           <summary class="button">{words.value.act.overrideAsk}</summary>

@@ -26,6 +26,7 @@ export const en = {
   faster: 'Faster than the sheet',
   fasterWhy: (sheet: string, at: string, now: string, lives: string) =>
     `The sheet says ${sheet} at ${at}. At ${now} it lasts ${lives}.`,
+  sprayedIn: 'Sprayed in; where its panels wait, unless told',
   gunStays: (gun: string, cup: string) => `Gun stays ${gun}, not ${cup}. Rinse it for ${cup}.`,
 }
 
@@ -58,5 +59,6 @@ export const es: typeof en = {
   offline: 'Sin servidor, según la etiqueta',
   faster: 'Más rápido que la ficha',
   fasterWhy: (sheet, at, now, lives) => `La ficha dice ${sheet} a ${at}. A ${now} dura ${lives}.`,
+  sprayedIn: 'Se aplica en; donde esperan sus paneles, si no se dice',
   gunStays: (gun, cup) => `La pistola sigue en ${gun}, no ${cup}. Enjuáguela para ${cup}.`,
 }

@@ -57,6 +57,9 @@ test('before a gun is topped up from another cup it is said which of the two tim
   const { page, close } = await openPage(browser, site, { path: `/#/cups/${FRESH}/load` })
   await page.click('[data-field=gun] [data-value="gun-1"], [data-pick=gun] [data-value="gun-1"]')
   await page.waitForSelector('text=Gun stays 09:00, not 09:20. Rinse it for 09:20.')
+  // Where it is sprayed is touched, not typed.
+  await page.waitForSelector('text=Sprayed in; where its panels wait, unless told')
+  expect(await page.locator('[name=zone]').count()).toBe(0)
   await shot(page, 'gun-stays')
   await page.click('[data-act=RinseGun]')
   await expect.poll(() => state().things.gun['gun-1']?.value).toBe('rinsed')
@@ -122,5 +125,8 @@ test('above what a vehicle takes a painter is told that only a lead goes on, and
   await shot(page, 'bake-needs-lead')
   expect(await page.locator('.act-sheet .refusal details').count()).toBe(0)
   await page.waitForSelector('.act-sheet .refusal [data-act=who]')
+  // What leads out comes first, who may override it second.
+  const keys = await page.locator('.act-sheet .refusal button').allInnerTexts()
+  expect(keys).toEqual(['START BAKE 60 °C', 'Who?'])
   await close()
 })
