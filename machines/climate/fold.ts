@@ -3,8 +3,9 @@ import { isKnownAt, lastBefore } from '../clock/line.ts'
 import type { Draft } from '../envelope.ts'
 import { plainFolder } from '../replay.ts'
 import { contextOf, type State, thingOf } from '../state.ts'
+import type { Thing } from '../things.ts'
 import type { ZoneContext, ZoneReading, ZoneSpec } from './context.ts'
-import { coolIn, heatedIn } from './heats.ts'
+import { coolIn, heatedIn, heatsIn, type ZoneHeat } from './heats.ts'
 
 /** The longest clearance time that a zone may have, minutes. */
 export const CLEARANCE_MOST_MIN = 240
@@ -61,8 +62,23 @@ const NONE: readonly ZoneReading[] = []
 export const readingsOf = (state: State, zone: string): readonly ZoneReading[] =>
   contextOf(state, 'zone', zone)?.readings ?? NONE
 
-/** A zone's readings, and of which times they are held. */
-export function airOf(state: State, zone: string): ZoneAir<ZoneReading> {
+type Air = ZoneAir<ZoneReading>
+type KnownAir = { readonly heats: readonly ZoneHeat[]; readonly air: Air }
+/** Every clock of a zone asks for it, and neither a zone nor what its panels know of heat is ever changed. */
+const airs = new WeakMap<Thing<'zone'>, KnownAir>()
+
+/** A zone's readings, and of which times they are held: the very same as long as nothing of it changed. */
+export function airOf(state: State, zone: string): Air {
+  const thing = thingOf(state, { kind: 'zone', id: zone })
+  const heats = heatsIn(state, zone)
+  const known = thing && airs.get(thing)
+  if (known && known.heats === heats) return known.air
+  const air = airFrom(state, zone)
+  if (thing) airs.set(thing, { heats, air })
+  return air
+}
+
+function airFrom(state: State, zone: string): Air {
   const heldMs = thingOf(state, { kind: 'zone', id: zone })?.heldMs
   const context = contextOf(state, 'zone', zone)
   const { movers, ranges } = context ?? {}

@@ -44,9 +44,11 @@ function zones(panels: State['things']['panel']): ByZone {
   return found
 }
 
-/** All heat of a zone that its panels know of, in no order. */
+const NO_HEATS: readonly ZoneHeat[] = []
+
+/** All heat of a zone that its panels know of, in no order. The same list as long as these panels know of it. */
 export const heatsIn = ({ things }: State, zone: string): readonly ZoneHeat[] =>
-  zones(things.panel).get(zone) ?? []
+  zones(things.panel).get(zone) ?? NO_HEATS
 
 const NOTHING: readonly Heated[] = []
 

@@ -53,9 +53,22 @@ export function potClimate(
   return first ? { ...of(own), also: { fromMs: first.fromMs, climate: of(use) } } : of(own)
 }
 
+type Air = ReturnType<typeof airOf>
+type KnownEnd = { readonly airs: readonly Air[]; readonly endMs: number | null }
+/** A start asks it of the cup, of its gun and of what is left: what it comes to is that of the clock and its air. */
+const ends = new WeakMap<PotClock, KnownEnd>()
+
 /** When a clock of a cup or gun ends in the air of where it was. */
-export const clockEndsAt = (state: State, clock: PotClock): number | null =>
-  endsAt(clock.interval, clock.startMs, potClimate(state, clock))
+export function clockEndsAt(state: State, clock: PotClock): number | null {
+  const airs = [airOf(state, clock.zone)]
+  for (const { zone } of clock.moves ?? []) airs.push(airOf(state, zone))
+  const known = ends.get(clock)
+  if (known && known.airs.length === airs.length && known.airs.every((air, i) => air === airs[i]))
+    return known.endMs
+  const endMs = endsAt(clock.interval, clock.startMs, potClimate(state, clock))
+  ends.set(clock, { airs, endMs })
+  return endMs
+}
 
 /** The earliest of some ends; null when there is none. */
 export function earliest(ends: readonly (number | null)[]): number | null {
