@@ -92,7 +92,7 @@ const noted = {
   PhotoAdded: { actions: 'note' },
   DeviationSettled: { actions: 'say' },
   CauseReviewed: { actions: 'say' },
-  CupShared: {},
+  CupShared: { actions: 'say' },
 } as const
 
 /** A job: open, paused (its prompts are silent, its chemistry runs on) or closed. */
