@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import {
   additionsFor,
-  gunLines,
   handCopyOf,
   leftMl,
   oneOfEachRole,
@@ -14,6 +13,7 @@ import {
   tintFor,
   withoutGone,
 } from '../../kiosk/bench/cups.ts'
+import { gunLines } from '../../kiosk/lanes/gunLines.ts'
 import { parseCommand } from '../../machines/contract.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import { currentSheets } from '../../machines/plan/route.ts'

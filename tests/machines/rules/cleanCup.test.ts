@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { gunLines, mayPourOut } from '../../../kiosk/bench/cups.ts'
+import { gunLines, mayPourOut } from '../../../kiosk/lanes/gunLines.ts'
 import { cupLabelOf } from '../../../labels/fromState.ts'
 import { cupEndsAt } from '../../../machines/cup/ends.ts'
 import { mixesIn } from '../../../machines/cup/mixes.ts'

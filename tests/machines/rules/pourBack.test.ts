@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { backInto, gunLines } from '../../../kiosk/bench/cups.ts'
+import { backInto } from '../../../kiosk/bench/cups.ts'
 import { cupView } from '../../../kiosk/lanes/cups.ts'
+import { gunLines } from '../../../kiosk/lanes/gunLines.ts'
 import { cupEndsAt } from '../../../machines/cup/ends.ts'
 import { mixesIn } from '../../../machines/cup/mixes.ts'
 import {

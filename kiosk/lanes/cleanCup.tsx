@@ -9,7 +9,7 @@ import { Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/cleanCup.ts'
 import { useOwnWords } from '../words/words.ts'
-import { gunLines, mayPourOut } from './cups.ts'
+import { gunLines, mayPourOut } from './gunLines.ts'
 
 /** What is left in a gun as a painter sees it, mL: an estimate by the marks of a gun's cup. Common practice, no source. */
 const AMOUNTS_ML: readonly number[] = [30, 50, 100, 150, 200, 300, 500]
