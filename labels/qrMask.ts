@@ -37,10 +37,11 @@ const OWN = PLACES.findIndex(({ dx, dy }) => dx === 0 && dy === 0)
 const bitsAround = (x: number, y: number, isSet: IsSet): number =>
   CELLS.reduce((bits, { dx, dy }, n) => (isSet(x + dx, y + dy) ? bits | (1 << n) : bits), 0)
 
+/** Bits that are set, counted in pairs, fours and bytes at once. */
 function countOf(bits: number): number {
-  let count = 0
-  for (let left = bits; left !== 0; left &= left - 1) count += 1
-  return count
+  const pairs = bits - ((bits >>> 1) & 0x55555555)
+  const fours = (pairs & 0x33333333) + ((pairs >>> 2) & 0x33333333)
+  return Math.imul((fours + (fours >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24
 }
 
 /** What each drop covers of each place, for a side of so many modules. */
@@ -82,4 +83,35 @@ export function likeness(modules: number, isDark: IsSet): number {
     }
   }
   return sum
+}
+
+/** Whether each mask turns a module over, by its row and column (ISO/IEC 18004, table 10). */
+const MASKS: readonly ((row: number, column: number) => boolean)[] = [
+  (row, column) => (row + column) % 2 === 0,
+  (row) => row % 2 === 0,
+  (_, column) => column % 3 === 0,
+  (row, column) => (row + column) % 3 === 0,
+  (row, column) => (Math.floor(row / 2) + Math.floor(column / 3)) % 2 === 0,
+  (row, column) => ((row * column) % 2) + ((row * column) % 3) === 0,
+  (row, column) => (((row * column) % 2) + ((row * column) % 3)) % 2 === 0,
+  (row, column) => (((row + column) % 2) + ((row * column) % 3)) % 2 === 0,
+]
+
+/**
+ * The mask under which a code has the least likeness; of equal ones the first.
+ * @param isDark the code under the first mask. Around the pattern all is data, which a mask turns over.
+ * @returns 0 to 7, as the standard numbers them
+ */
+export function clearestMask(modules: number, isDark: IsSet): number {
+  const middle = modules - 1 - TO_EDGE
+  const isPattern = (x: number, y: number) =>
+    Math.max(Math.abs(x - middle), Math.abs(y - middle)) <= 2
+  const [first = () => false] = MASKS
+  const alike = MASKS.map((turns) =>
+    likeness(modules, (x, y) => {
+      const isTurned = !isPattern(x, y) && turns(y, x) !== first(y, x)
+      return isDark(x, y) !== isTurned
+    }),
+  )
+  return alike.indexOf(Math.min(...alike))
 }

@@ -1,7 +1,7 @@
 import bwipjs from 'bwip-js/node'
 import type { BarsItem, SymbolItem } from './layout.ts'
 import type { QrItem } from './page.ts'
-import { likeness } from './qrMask.ts'
+import { clearestMask } from './qrMask.ts'
 
 /** The codes of a layout as dark and light, whatever paints them. */
 
@@ -53,22 +53,16 @@ function squareMask(item: QrItem): DotMask {
   }
 }
 
-/** With the mask in which a drop of paint does least harm; version 1 has no alignment pattern to be missed. */
+/** With the mask under which a drop of paint does least harm; version 1 has no alignment pattern to be missed. */
 function qrPixels(item: QrItem): readonly number[] {
   const { version, level = 'M', modules } = item
-  const pixelsOf = (mask: string) => squarePixels(item, `${version} eclevel=${level}${mask}`)
-  if (version === 1) return pixelsOf('')
-  let [chosen, least]: [readonly number[], number] = [[], Number.POSITIVE_INFINITY]
-  for (const mask of QR_MASKS) {
-    const pixels = pixelsOf(` mask=${mask}`)
-    const like = likeness(modules, (column, row) => pixels[row * modules + column] === 1)
-    if (like < least) [chosen, least] = [pixels, like]
-  }
-  return chosen
+  const asked = `${version} eclevel=${level}`
+  if (version === 1) return squarePixels(item, asked)
+  // The library numbers masks from one.
+  const masked = (mask: number) => squarePixels(item, `${asked} mask=${mask + 1}`)
+  const first = masked(0)
+  return masked(clearestMask(modules, (column, row) => first[row * modules + column] === 1))
 }
-
-/** As the library numbers them. */
-const QR_MASKS = [1, 2, 3, 4, 5, 6, 7, 8]
 
 /**
  * Row by row, 1 where it is dark. The version is the layout's, so that the symbol has its size.
