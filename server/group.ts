@@ -4,10 +4,10 @@ import { type Decided, decideAt } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { EVICTED_WHOLE, evict, evictThings } from '../machines/evict.ts'
 import { clocksChangedBy, TAIL_MS } from '../machines/standing.ts'
-import type { State } from '../machines/state.ts'
+import { type State, thingOf } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
 import { LogError } from './log/log.ts'
-import { place } from './place.ts'
+import { type Placed, place } from './place.ts'
 import {
   type Answer,
   accepted,
@@ -64,6 +64,8 @@ type Step = {
   readonly state: State
   readonly entries: readonly Entry[]
   readonly answer: Answer
+  /** Whether something that was evicted came back for it. */
+  readonly isReadBack?: boolean
 }
 
 export type DecidedGroup = {
@@ -94,6 +96,7 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
   )
   const before = isLongAgo && group.mayEvict ? evict(start, group.now) : start
   let state = before
+  let isReadBack = false
   const othersTurn = inTurns(nextTurn)
   for (const asked of group.asked) {
     // Nothing of it is seen before it is committed: others may ask meanwhile.
@@ -110,10 +113,13 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
       else commands.push(id)
     }
     state = step.state
+    isReadBack ||= step.isReadBack === true
     entries.push(...step.entries)
     answers.push(step.answer)
   }
-  return { state: await settled(start, state, entries, group), entries, commands, answers, silent }
+  const added = isReadBack ? addedTo(start, state) : newIn(start, entries)
+  const open = await settled(start, { state, added, entries }, group)
+  return { state: open, entries, commands, answers, silent }
 }
 
 /** A command that has its answer in the log gets that, whatever would be decided of it now. */
@@ -159,7 +165,8 @@ async function decideOne(state: State, asked: Asked, group: Group): Promise<Step
     if (decided.drafts.length === 0) return only(accepted(state.head, []))
     // 5. Place and seal, 6. fold.
     const placed = place(ready, decided.drafts, digest, now)
-    return { ...placed, answer: accepted(placed.state.head, placed.entries) }
+    const answer = accepted(placed.state.head, placed.entries)
+    return { ...placed, answer, isReadBack: ready !== state }
   } catch (error) {
     if (error instanceof LogError && error.op === 'fold') {
       group.report(error)
@@ -221,22 +228,25 @@ function addedTo(before: State, after: State): ThingRef[] {
   const refs: ThingRef[] = []
   for (const kind of EVICTED_WHOLE) {
     const [held, known] = [after.things[kind], before.things[kind]]
-    // Asked after every command, of all that is held: no list of it is made.
     if (held !== known)
       for (const id in held) if (!Object.hasOwn(known, id)) refs.push({ kind, id })
   }
   return refs
 }
 
+/** The same where nothing came back from the log: entries make new things of their own streams alone. */
+const newIn = (before: State, entries: readonly Entry[]): ThingRef[] =>
+  entries.flatMap(streamsOf).filter((ref) => !thingOf(before, ref))
+
 /** The state after a group: again of open work only, and with the air that its clocks rest on. */
 async function settled(
   before: State,
-  after: State,
-  entries: readonly Entry[],
+  after: Pick<Placed, 'state' | 'entries'> & { readonly added: readonly ThingRef[] },
   { now, mayEvict, reader }: Group,
 ): Promise<State> {
+  const { state, added, entries } = after
   if (entries.length === 0) return before
-  const open = mayEvict ? evictThings(after, addedTo(before, after), now) : after
+  const open = mayEvict ? evictThings(state, added, now) : state
   const changed = entries.flatMap((entry) => clocksChangedBy(open, entry, now))
   return await withAir(open, changed, now, reader)
 }

@@ -1,3 +1,4 @@
+import { KINDS } from '../machines/catalog.ts'
 import { parseCommand, wrongAt } from '../machines/contract.ts'
 import type { Command, Entry } from '../machines/envelope.ts'
 import { evict } from '../machines/evict.ts'
@@ -20,7 +21,7 @@ export type WriterDeps = {
   readonly report: (error: unknown) => void
   /** Whether a picture is kept: a command that names another is refused. Without it nobody asks. */
   readonly hasPhoto?: (photo: string) => boolean
-  /** How many entries lie between two snapshots; 500 without it. */
+  /** How many entries lie between two snapshots; without it 500, or as many as the state has things. */
   readonly snapshotEvery?: number
 }
 
@@ -79,6 +80,8 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
   let keeping: Promise<void> | null = null
+  /** A snapshot costs as much as what is held: it is due when as many entries have come since. */
+  let dueAfter = snapshotEvery
   let isClosing = false
 
   /** What is durable stays durable, even when a follower throws. */
@@ -116,7 +119,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       for (const [i, waiting] of group.entries()) waiting.answer(answers[i] ?? notStored(null))
       // The answers go out first.
       await nextTurn()
-      if (loaded.state.head - loaded.snapshotAt >= snapshotEvery) keepBeside()
+      if (loaded.state.head - loaded.snapshotAt >= dueAfter) keepBeside()
       else if (loaded.state.head > head && clock.now() - evictedAt >= EVICT_EVERY_MS) evictNow()
     }
     working = null
@@ -188,6 +191,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       // It never changes: what is pressed while it is written makes another one.
       const { state } = loaded
       loaded = { ...loaded, snapshotAt: state.head }
+      dueAfter = deps.snapshotEvery ?? Math.max(snapshotEvery, thingsIn(state))
       await keepOpenWork(store, state)
       await keepSnapshot(store, state)
     } catch (error) {
@@ -228,6 +232,9 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
     },
   }
 }
+
+const thingsIn = ({ things }: State): number =>
+  KINDS.reduce((count, kind) => count + Object.keys(things[kind]).length, 0)
 
 type Read = Pick<Asked, 'command' | 'digest'> | { readonly answer: Answer }
 

@@ -139,6 +139,29 @@ describe('a shop that runs', () => {
     expect((await store.head(shops.own)).position).toBe(503)
   })
 
+  test('that holds more things waits for as many entries', async () => {
+    const store = memoryStore()
+    const heads: number[] = []
+    const noted: Store['putSnapshot'] = async (shop, key, head, json) => {
+      if (key === KEY) heads.push(head)
+      await store.putSnapshot(shop, key, head, json)
+    }
+    const { shops } = await openTestShop({ store: { ...store, putSnapshot: noted } })
+    const digits = (n: number) =>
+      n
+        .toString(8)
+        .padStart(4, '0')
+        .replace(/./g, (d) => `${+d + 2}`)
+    for (let n = 0; n < 2_000; n += 1) {
+      const job = `J222${digits(n)}`
+      await shops.ownWriter.handle(command(job, 'OpenJob', { job, title: 'Van' }))
+    }
+    expect(Object.keys(shops.ownWriter.state().things.job)).toHaveLength(2_000)
+    // Each costs as much as what is held by then.
+    await expect.poll(() => heads).toEqual([500, 1_000, 2_000])
+    await shops.close()
+  })
+
   test('answers on when a snapshot cannot be kept', async () => {
     const inner = memoryStore()
     const full = new LogError(

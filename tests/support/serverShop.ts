@@ -75,17 +75,12 @@ type Given = {
 
 /** A server without a port, on a store of its own. `photos` is the folder in which pictures are kept. */
 export async function openTestShop(given: Given = {}): Promise<TestShop> {
-  const {
-    store = memoryStore(),
-    clock = new TestClock(),
-    snapshotEvery = 500,
-    more = [],
-    photos,
-  } = given
+  const { store = memoryStore(), clock = new TestClock(), snapshotEvery, more = [], photos } = given
   const reports: unknown[] = []
   const report = (error: unknown) => reports.push(error)
   const shops = await openShops({
-    ...{ store, clock, report, snapshotEvery, timeZone: 'Europe/Madrid' },
+    ...{ store, clock, report, timeZone: 'Europe/Madrid' },
+    ...(snapshotEvery === undefined ? {} : { snapshotEvery }),
     ...(photos === undefined ? {} : { hasPhoto: photosIn(photos).has }),
   })
   const app = createApp({ shops, clock, log: wholeLog, build: 'test-build', report, more })
