@@ -161,7 +161,7 @@ const READ: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     fitsJobs: 'machines/plan/places.ts',
     inUse: 'machines/climate/zones.ts',
   },
-  PERSON: { name: 'kiosk/frame/who.tsx', role: 'kiosk/frame/who.tsx' },
+  PERSON: { name: 'kiosk/frame/who.tsx', role: 'machines/people/lead.ts' },
   LEVEL: {
     place: 'kiosk/setup/levelPage.tsx',
     ambientDb: 'machines/devices/level.ts',

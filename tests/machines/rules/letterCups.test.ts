@@ -34,10 +34,14 @@ function twoJobs(own: object, other: object, more: object = {}): Shop {
 test('two colors without a code are not equal because neither has one', () => {
   for (const code of ['', '   '])
     expect(() => twoJobs({ code }, { code })).toThrow('data.colours.0.code')
-  // A cup that was mixed for no job, by a key that means nothing here.
+  // Both jobs call their color "body", and neither has said what that is.
+  const unsaid = addPanel(shopWith(), [{ stage: 'base', sheet: BASE.sheet, colour: 'body' }])
+  unsaid.do('OpenJob', { job: OTHER, title: 'Car' })
+  mix(unsaid, OWN_CUP, BASE.sheet, { job: JOB, colour: 'body' })
+  mix(unsaid, OTHER_CUP, BASE.sheet, { job: OTHER, colour: 'body' })
+  expect(said(startCoat(OWN_CUP)(unsaid.fork()))).toBe('done')
+  expect(said(startCoat(OTHER_CUP)(unsaid))).toBe('wrongColour')
   const shop = twoJobs({ code: 'W-2' }, { code: 'W-2' })
-  mix(shop, 'GGGG2222', BASE.sheet, { colour: 'other' })
-  expect(said(startCoat('GGGG2222')(shop.fork()))).toBe('wrongColour')
   expect(said(startCoat(OTHER_CUP)(shop))).toBe('done')
 })
 
