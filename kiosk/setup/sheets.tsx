@@ -57,6 +57,7 @@ function SheetList({ state, now }: { state: State; now: number }) {
   const { stage } = words
   const setup = setupIn(words)
   const say = useOwnWords(own)
+  const facts = useOwnWords(ofSheet)
   const rows = sheetsOf(state).flatMap(({ id, context }) => {
     const sheet = context.versions.at(-1)?.sheet
     if (!sheet) return []
@@ -64,6 +65,7 @@ function SheetList({ state, now }: { state: State; now: number }) {
       stage[sheet.stage],
       sheet.edition ?? '',
       sheet.sample ? say.sample : '',
+      sheet.hazards ? '' : facts.hazardsMissing,
       context.retiredAt === null ? '' : setup.retired,
     ]
     return [{ id, name: sheet.name, about: about.filter(Boolean).join(' · ') }]
@@ -123,6 +125,13 @@ function SheetPage({ sheet, context, now }: PageProps) {
           .join(' · ')}
         {context.retiredAt !== null && ` · ${setup.retired}`}
       </p>
+      {!sheet.hazards && (
+        <div class="framed stack" data-missing="hazards">
+          <p class="sentence">
+            {facts.hazardsMissing}. {facts.hazardsWhy}
+          </p>
+        </div>
+      )}
       {heatFlashMissing(sheet).length > 0 && (
         <div class="framed stack" data-missing="heatFlash">
           <p class="sentence">

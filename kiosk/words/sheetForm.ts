@@ -44,6 +44,8 @@ export const en = {
   beforeBake: 'Before a bake',
   beforeInfrared: 'Before infrared',
   heatFlashEnter: 'ENTER FLASH BEFORE HEAT',
+  hazardsMissing: 'HAZARD DATA MISSING – TREAT AS DANGER',
+  hazardsWhy: 'Type them from the safety data sheet: labels of this product say DANGER until then.',
   at: (minutes: string, temperature: string) => `${minutes} min at ${temperature}`,
 }
 
@@ -90,5 +92,8 @@ export const es: typeof en = {
   beforeBake: 'Antes del horno',
   beforeInfrared: 'Antes del infrarrojo',
   heatFlashEnter: 'ESCRIBIR EVAPORACIÓN ANTES DEL CALOR',
+  hazardsMissing: 'FALTAN DATOS DE PELIGRO – TRATAR COMO PELIGRO',
+  hazardsWhy:
+    'Escríbalos de la hoja de seguridad: hasta entonces las etiquetas de este producto dicen PELIGRO.',
   at: (minutes, temperature) => `${minutes} min a ${temperature}`,
 }
