@@ -5,7 +5,7 @@ import { soundsAt } from './bells/cards.ts'
 import { openBells, withoutWaiting } from './bells/openBells.ts'
 import { commandOf } from './bells/reporter.ts'
 import { workerTicks } from './bells/ticker.ts'
-import { memoryShop, openShopDb } from './commands/keptShop.ts'
+import type { ShopStore } from './commands/keptShop.ts'
 import { type Fetch, shopLink } from './commands/link.ts'
 import { logMemory, memoryEntries, openEntryDb } from './commands/logMemory.ts'
 import { outbox } from './commands/outbox.ts'
@@ -89,7 +89,19 @@ addEventListener(
 const askServer: Fetch = (path, init) => fetch(path, init)
 // In a browser that stores nothing, commands are kept as long as the page is open.
 const db = drawn.then(openOutboxDb).catch(memoryOutboxDb)
-const shopDb = openShopDb().catch(memoryShop)
+// No first screen needs it: it is fetched when the server does not answer, or the shop is to be kept.
+let shopDb: Promise<ShopStore> | null = null
+const keptShop = (): Promise<ShopStore> => {
+  shopDb ??= import('./commands/keptShop.ts').then(
+    ({ openShopDb, memoryShop }) => openShopDb().catch(memoryShop),
+    (fault) => {
+      // The next to want it asks again.
+      shopDb = null
+      throw fault
+    },
+  )
+  return shopDb
+}
 const memory = logMemory({ store: drawn.then(openEntryDb).catch(memoryEntries), fetch: askServer })
 // A practice shop begins again at every start: what it had before is not missed.
 const remembers = practiceOn(document) === null
@@ -122,10 +134,10 @@ const link = shopLink({
   },
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
-  kept: async () => (await shopDb).kept(),
+  kept: async () => (await keptShop()).kept(),
   keep: async (state) => {
     await drawn
-    await (await shopDb).keep(state)
+    await (await keptShop()).keep(state)
   },
   leaving,
 })
