@@ -155,3 +155,16 @@ describe('what only a lead goes on with', () => {
     shop.do('RetirePerson', { person: 'ben' })
   })
 })
+
+test('a zone without a clearance time is found clear by a person, once the shop has any', () => {
+  const shop = twoJobs().at(40)
+  const clear = (by?: string) =>
+    said(
+      shop
+        .fork()
+        .send('ClearZone', { zone: 'booth', how: 'gauge' }, by === undefined ? {} : { by }),
+    )
+  expect(clear()).toBe('done')
+  shop.do('AddPerson', { person: 'ana', name: 'A. Painter', role: 'painter' })
+  expect([clear(), clear('ben'), clear('ana')]).toEqual(['noPerson', 'noPerson', 'done'])
+})
