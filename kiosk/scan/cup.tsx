@@ -111,9 +111,9 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
   const isUnprinted = useUnprinted().includes(id)
   const view = cupView(state, id, cup, now)
   const { scan, stage } = words.value
-  const labelEnds = label?.useByMs ?? null
-  const endsAt =
-    labelEnds !== null && view.endsAt !== null ? Math.min(labelEnds, view.endsAt) : view.endsAt
+  // As the server answers a scan: of two ends the earlier, of one that one.
+  const ends = [view.endsAt, label?.useByMs ?? null].filter((end) => end !== null)
+  const endsAt = ends.length === 0 ? null : Math.min(...ends)
   const on = onPanels(state, id, format.value.time)
   const sheet = sheetAt(state, cup.sheet, cup.mixedAt)?.sheet
   return (

@@ -5,7 +5,8 @@ import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { CLEAR, minutes } from '../support/labelSamples.ts'
-import { openVan, START, setUp } from './busyShop.ts'
+import { BASE } from '../support/sheets.ts'
+import { BASE_CUP, CUP, openVan, START, setUp } from './busyShop.ts'
 import { isInstalled, openHash, overflowPx } from './onScreen.ts'
 
 /** The label of a cup that a kiosk does not hold, scanned while its server is away: the label says enough. */
@@ -30,6 +31,7 @@ async function away(language: string): Promise<{ page: Page; close: () => Promis
   site = await serveShop(START)
   await setUp(site, { language })
   await openVan(site, 1)
+  await site.send('MixCup', { cup: BASE_CUP, sheet: BASE.sheet, totalMl: 300, colour: 'body' })
   const opened = await openPage(browser, site, { path: '/#/scan', expected })
   await isInstalled(opened.page)
   await site.away()
@@ -100,5 +102,32 @@ test('says what is over, what has no data of its hazards, and nothing of another
   await page.waitForSelector('[data-hazard=missing] >> text=HAZARD DATA MISSING – TREAT AS DANGER')
   await openHash(page, 'scan', codeOf({ shopTag: 'ZZZ' }))
   await page.waitForSelector('text=another shop')
+  await close()
+})
+
+test('of a cup that it knows the earlier end of label and record binds, without the server and with it again', async () => {
+  const { page, close } = await away('en')
+  const life = async (code: string) => {
+    await openHash(page, 'scan', code)
+    await page.waitForFunction((text) => location.hash.endsWith(text), code)
+    await page.waitForSelector('.scan-cup .ring')
+    return (await page.textContent('.scan-cup .life')) ?? ''
+  }
+  const short = minutes(20)
+  const long = minutes(20 * 60)
+  const mixedAtMs = site.clock.now() - minutes(15)
+  const labelled = (cup: string, lastsMs: number) =>
+    codeOf({ cup, mixedAtMs, useByMs: mixedAtMs + lastsMs })
+  const looks = async () => {
+    expect(await life(labelled(CUP, short))).toMatch(/^(05:00|5:00|0?4:\d\d)$/)
+    // The record's own, as if no label had been read.
+    const own = await life(CUP)
+    expect((await life(labelled(CUP, long))).slice(0, 2)).toBe(own.slice(0, 2))
+    expect(await life(labelled(BASE_CUP, short))).toMatch(/^(05:00|5:00|0?4:\d\d)$/)
+  }
+  await looks()
+  await site.back()
+  await page.waitForSelector('.outbox-status', { state: 'detached' })
+  await looks()
   await close()
 })

@@ -101,6 +101,16 @@ test('out of labels is said on the Wall with the cup that has none, until it is 
   await close()
 })
 
+const NOTES = {
+  en: [
+    '10 mm or more below the rim',
+    'solvent for 60 s',
+    'no proof of compliance',
+    'need red ones',
+  ],
+  es: ['10 mm', '60 s', 'no prueba de cumplimiento', 'lo necesitan rojo'],
+}
+
 test.each([
   ['wall', 'en', 'SAVE', /14\.5 mm wide\. On a cup of 50 mm .* 12\.5 mm/],
   ['phone', 'es', 'GUARDAR', /14\.5 mm de ancho\. En un vaso de 50 mm .* 12\.5 mm/],
@@ -113,6 +123,9 @@ test.each([
     await page.keyboard.press('Enter')
     await page.click('[data-act=savePrinter]')
     await page.waitForSelector('[data-printer]')
+    // Where a label is put, what it is printed on, and that it proves nothing.
+    const notes = (await page.textContent('.setup')) ?? ''
+    for (const said of NOTES[language]) expect(notes).toContain(said)
     expect(await page.locator('[data-too-wide]').count()).toBe(0)
     const form = page.locator('[data-form=labels]')
     // By the keyboard: what a change takes off the page moves the button.
