@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { inductionEndsAt } from '../../../machines/cup/ends.ts'
 import { deadlines } from '../../../machines/deadlines.ts'
 import { activatedIn, limitsIn } from '../../../machines/panel/inHeat.ts'
 import {
@@ -8,6 +9,7 @@ import {
   CLEAR_CUP,
   CLEAR_CURE,
   coat,
+  cupOf,
   DOOR,
   JOB,
   minuteOf,
@@ -113,6 +115,19 @@ describe('what was read of the air in a bake', () => {
       expect(readyAt(air(shop, 64, 60, 0.1))).toBe(64 + 3)
     },
   )
+})
+
+test('what was read of the air in a bake shortens the induction of no cup beside it', () => {
+  const induction = [
+    { atC: 20, minutes: 40 },
+    { atC: 60, minutes: 4 },
+  ]
+  const shop = air(twoJobs(), 28, 20).at(29)
+  shop.do('SaveSheet', { sheet: { ...CLEAR, sheet: 'slow', induction, potLife: null } })
+  mix(shop, FRESH, 'slow', { zone: 'booth' })
+  shop.at(30).do('StartCure', { panels: [DOOR], mode: 'bake', setC: 65 })
+  air(shop, 31, 60, 0.1)
+  expect(minuteOf(inductionEndsAt(shop.state, cupOf(shop, FRESH)) ?? 0)).toBe(29 + 40)
 })
 
 describe('what only a lead goes on with', () => {
