@@ -1,5 +1,6 @@
 import { readingAt } from '../machines/climate/fold.ts'
 import { cupEndsAt, labelOf } from '../machines/cup/ends.ts'
+import { keepEndsAt } from '../machines/cup/keep.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
 import type { Draft } from '../machines/envelope.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
@@ -76,7 +77,7 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
     totalMl: cup.totalMl,
     mixedAtMs: cup.mixedAt,
     useByMs,
-    keepUntilMs: useByMs === null ? cup.keepUntilMs : null,
+    keepUntilMs: useByMs === null ? keepEndsAt(state, cup) : null,
     potBasisC: potBasisC(state, cup),
     hazard: legibleHazard(hazardOf(sheet?.hazards)),
     // One name of several would send the other jobs' painter away.

@@ -1,6 +1,7 @@
 import type { Kind, ThingRef } from './catalog.ts'
 import { CLEARANCE_MOST_MIN, readingsOf } from './climate/fold.ts'
 import { lastBefore } from './clock/line.ts'
+import { keepEndsAt } from './cup/keep.ts'
 import type { CupContext } from './cup/machine.ts'
 import { DEVICES } from './devices/fold.ts'
 import { withHeld } from './fold.ts'
@@ -31,22 +32,28 @@ const LOADS_BEFORE = 20
 const LOADS_MOST = 200
 
 /** When a cup is over by the longest of the sheet's figures, whatever the air is. */
-function overAt({ clocks, keepUntilMs, mixedAt }: CupContext): number {
+function overAt(state: State, cup: CupContext): number {
+  const { clocks, mixedAt } = cup
   const ends = clocks.map(({ startMs, interval }) => {
     const longest = Math.max(...interval.points.map((p) => p.minutes))
     return startMs + longest * MINUTE_MS
   })
-  return Math.max(mixedAt, keepUntilMs ?? 0, ...ends)
+  return Math.max(mixedAt, keepEndsAt(state, cup) ?? 0, ...ends)
 }
 
 /** Whether what is not known may still come. */
 const waits = (thing: Pick<Thing, 'entries'> | undefined, now: number): boolean =>
   now < (thing?.entries.at(-1)?.at ?? 0) + WEEK_MS
 
-function isCupOpen({ value, context: cup, entries }: Thing<'cup'>, now: number): boolean {
+function isCupOpen(
+  state: State,
+  { value, context: cup, entries }: Thing<'cup'>,
+  now: number,
+): boolean {
   // It is not mixed yet: what was said of it waits for that.
   if (value === 'unmixed') return waits({ entries }, now)
-  const untilMs = value === 'emptied' ? (cup.emptiedAt ?? 0) + EMPTIED_MS : overAt(cup) + WEEK_MS
+  const untilMs =
+    value === 'emptied' ? (cup.emptiedAt ?? 0) + EMPTIED_MS : overAt(state, cup) + WEEK_MS
   return now < untilMs
 }
 
@@ -78,7 +85,7 @@ function isDone(state: State, job: string, now: number): boolean {
   const passed = panels.map(({ context }) => context.passedAt ?? FOREVER_MS)
   if (panels.length === 0 || Math.max(...passed) + WEEK_MS > now) return false
   return !Object.values(state.things.cup).some(
-    (cup) => cup.context.job === job && cup.value !== 'emptied' && isCupOpen(cup, now),
+    (cup) => cup.context.job === job && cup.value !== 'emptied' && isCupOpen(state, cup, now),
   )
 }
 
@@ -104,7 +111,7 @@ function isJobOpen(state: State, id: string, now: number): boolean {
   const panels = panelsOf(state, id)
   if (panels.some((panel) => isHeldForAir(state, panel, now))) return true
   const open = {
-    isCupOpen: (cup: Thing<'cup'>) => isCupOpen(cup, now),
+    isCupOpen: (cup: Thing<'cup'>) => isCupOpen(state, cup, now),
     isJobOpen: (other: string) => isRunning(state, other, now),
   }
   return panels.some(({ context }) => isHeldForHeat(state, context, open))
@@ -136,7 +143,7 @@ function isPanelOpen(state: State, id: string, now: number): boolean {
 /** Whether state still holds a job, panel, cup or bell; any other thing is held always, or in part. */
 function isOpen(state: State, { kind, id }: ThingRef, now: number): boolean {
   const cup = kind === 'cup' ? thingOf(state, { kind, id }) : undefined
-  if (cup) return isCupOpen(cup, now)
+  if (cup) return isCupOpen(state, cup, now)
   if (kind === 'job') return isJobOpen(state, id, now)
   if (kind === 'panel') return isPanelOpen(state, id, now)
   return kind !== 'bell' || isBellOpen(state, id)

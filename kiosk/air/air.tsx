@@ -33,7 +33,7 @@ export function Air({ kiosk, rest: [asked, first] }: ViewProps) {
         {first !== 'range' && (
           <span class="on-phone">
             <a class="button" data-act="dayRange" href={hashOf('air', zone, 'range')}>
-              {words.value.board.dayRange}
+              {words.value.range.say}
             </a>
           </span>
         )}
@@ -77,7 +77,6 @@ function Both({ isRange, ...props }: ReadProps & { readonly isRange: boolean }) 
 /** Between what the air stays today, with what was said last offered: one touch where it is as yesterday. */
 function Range({ state, zone, now }: ReadProps) {
   const { words, format } = useShop()
-  const { board } = words.value
   const setup = setupIn(words.value)
   const textOf = useRangeText()
   const last = useMemo(() => airOf(state, zone).ranges?.at(-1), [])
@@ -87,7 +86,7 @@ function Range({ state, zone, now }: ReadProps) {
       <h2>{setup.dayRange}</h2>
       <p class="minor">
         {holds
-          ? board.rangeHolds(textOf(holds), format.value.timeAndDay(holds.untilMs, now))
+          ? words.value.range.holds(textOf(holds), format.value.timeAndDay(holds.untilMs, now))
           : setup.rangeWhy}
       </p>
       <Form

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { keepEndsAt } from '../../machines/cup/keep.ts'
 import { leftIn } from '../../machines/cup/left.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -133,12 +134,13 @@ function Child({ state, made, now }: { state: State; made: CupContext; now: numb
   const { words, format } = useShop()
   const { bench } = words.value
   const endsAt = cupEndsAt(state, made)
+  const keeps = keepEndsAt(state, made)
   return (
     <p class="sentence" role="status" data-child={endsAt ?? ''}>
       {bench.child(format.value.volume(made.totalMl))}{' '}
       {endsAt !== null
         ? bench.childEnds(format.value.timeAndDay(endsAt, now))
-        : made.keepUntilMs !== null && bench.childKeeps(format.value.date(made.keepUntilMs))}
+        : keeps !== null && bench.childKeeps(format.value.date(keeps))}
     </p>
   )
 }

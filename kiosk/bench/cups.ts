@@ -3,6 +3,7 @@ import type { CommandType } from '../../machines/commands.ts'
 import { type AnyCommand, PROTOCOL, parseCommand } from '../../machines/contract.ts'
 import { colourOf } from '../../machines/cup/colours.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { keepEndsAt } from '../../machines/cup/keep.ts'
 import { leftIn } from '../../machines/cup/left.ts'
 import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
 import { isSameColour } from '../../machines/cup/paint.ts'
@@ -227,7 +228,7 @@ export function handCopyOf(state: State, id: string, cup: CupContext, more: stri
     ratio: ratioText(cup.ratio, more),
     by: cup.by,
     useByMs,
-    keepUntilMs: useByMs === null ? cup.keepUntilMs : null,
+    keepUntilMs: useByMs === null ? keepEndsAt(state, cup) : null,
     hazards: sheetOfCup(state, cup)?.hazards ?? null,
     copies: Math.max(0, cup.prints.length - 1),
   }

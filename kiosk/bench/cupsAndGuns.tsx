@@ -3,6 +3,7 @@ import { type Left, leftIn } from '../../machines/cup/left.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useShop, useUnprinted, useWords } from '../commands/shop.ts'
 import { type CupView, cupsOf } from '../lanes/cups.ts'
+import { KeepAsked } from '../lanes/readyAsk.tsx'
 import { percentLeft, Ring } from '../ui/drawings.tsx'
 import { Parts } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -88,7 +89,12 @@ function Both({ state, now }: { state: State; now: number }) {
                   open.value = open.value === view.id ? null : view.id
                 }}
               />
-              {open.value === view.id && <CupLinks id={view.id} />}
+              {open.value === view.id && (
+                <>
+                  <KeepAsked state={state} cup={view.id} now={now} />
+                  <CupLinks id={view.id} />
+                </>
+              )}
             </li>
           ))}
         </ul>
@@ -139,9 +145,9 @@ function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
           </span>
           {' · '}
           {endsAt === null
-            ? cup.keepUntilMs === null
+            ? view.keepsUntil === null
               ? bench.noPotLife
-              : bench.keepUntil(format.value.date(cup.keepUntilMs))
+              : bench.keepUntil(format.value.date(view.keepsUntil))
             : isOver
               ? bench.ended(format.value.timeAndDay(endsAt, now))
               : bench.endsAt(format.value.timeAndDay(endsAt, now), shortLength(endsAt - now))}

@@ -63,7 +63,7 @@ export function Takeover({ card, kiosk, state, now }: Props) {
         <p data-held>{words.value.calling.held(countdown(card.heldUntilMs - now))}</p>
       )}
       <p class="far-about">{[cup?.name, cup?.colour, job?.title].filter(Boolean).join(' · ')}</p>
-      <p class="far-about">{words.value.cautions.sealed}</p>
+      <p class="far-about">{words.value.sealed}</p>
       <Answer sending={sending.value} now={now} />
       <div class="takeover-acts">
         <Press act="wasEmpty" isMain onPress={() => empty('used')}>

@@ -11,11 +11,11 @@ type Props = {
 
 /** Whose name what is pressed here has: one touch, large names. */
 export function WhoDialog({ people, onChoose, onBack }: Props) {
-  const { board } = useShop().words.value
+  const { board, who: say } = useShop().words.value
   return (
-    <div class="who-dialog" role="dialog" aria-modal="true" aria-label={board.whoTitle}>
-      <h2>{board.whoTitle}</h2>
-      <p class="minor">{board.whoHint}</p>
+    <div class="who-dialog" role="dialog" aria-modal="true" aria-label={say.title}>
+      <h2>{say.title}</h2>
+      <p class="minor">{say.hint}</p>
       <div class="people">
         {people.map(({ id, person }) => (
           <button
@@ -27,11 +27,11 @@ export function WhoDialog({ people, onChoose, onBack }: Props) {
           >
             <span>
               {person.name}
-              <small>{board.roles[person.role]}</small>
+              <small>{say.roles[person.role]}</small>
             </span>
           </button>
         ))}
-        <Press onPress={() => onChoose(null)}>{board.nobody}</Press>
+        <Press onPress={() => onChoose(null)}>{say.nobody}</Press>
       </div>
       <Press onPress={onBack}>{board.back}</Press>
     </div>

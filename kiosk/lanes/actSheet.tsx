@@ -31,6 +31,7 @@ import { MixFirst } from './ways.tsx'
 const MINUTE_MS = 60_000
 /** What only heat needs is fetched with it. */
 const HeatAround = later(async () => (await import('./heatAround.tsx')).HeatAround)
+const KeepAsked = later(async () => (await import('./readyAsk.tsx')).KeepAsked)
 const ReadyAsks = later(async () => (await import('./readyAsk.tsx')).ReadyAsks)
 
 type Props = {
@@ -139,6 +140,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <HeatAsk lane={first} state={state} />
       {ready && <NoAir state={state} lanes={lanes} now={now} />}
       {ready && <AskSurface state={state} lanes={lanes} now={now} />}
+      {toCome && <KeepAsked state={state} cup={toCome.cup} now={now} />}
       {asksFirst.length > 0 && <ReadyAsks state={state} asks={asksFirst} now={now} />}
       {acts.length === 0 && !wantsMix && <p class="minor">{actsIn(words.value).nothingShared}</p>}
       {start && (

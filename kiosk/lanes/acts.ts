@@ -55,8 +55,8 @@ function denibActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   })
   const isMidcoat = panel.route[last.step]?.stage === 'midcoat'
   return [
-    one('denib', words.act.denibbed),
-    ...(isMidcoat ? [one('denib-ground', words.act.denibbedToGround, { toGround: true })] : []),
+    one('denib', actsIn(words).denibbed),
+    ...(isMidcoat ? [one('denib-ground', actsIn(words).denibbedToGround, { toGround: true })] : []),
   ]
 }
 
@@ -65,7 +65,7 @@ function padActs(state: State, lane: Lane, panel: PanelContext, words: Words, no
   const asked = prepUnder(state, lane, panel, now)?.pads
   return (asked ?? PADS).map((pad) => ({
     key: `abrade-${pad}`,
-    label: words.act.abradedBy(words.pads[pad]),
+    label: actsIn(words).abradedBy(words.pads[pad]),
     type: 'AbradePanel',
     data: { panel: lane.panel, pad },
     ...(asked ? {} : { group: 'more' }),
@@ -78,7 +78,7 @@ const oversprayActs = ({ panel, waits }: Lane, words: Words): Act[] =>
     ? [
         {
           key: 'overspray',
-          label: words.act.oversprayAbraded,
+          label: actsIn(words).oversprayAbraded,
           type: 'AbradePanel',
           data: { panel, overspray: true },
           isMain: true,
@@ -188,7 +188,7 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
         .map(
           ({ id }): Act => ({
             key: `on-${id}`,
-            label: words.act.anotherCup(id.slice(0, 4)),
+            label: actsIn(words).anotherCup(id.slice(0, 4)),
             type: 'ContinueCoat',
             data: { ...data, cup: id },
             mayOverride: true,

@@ -7,6 +7,7 @@ import { panelsWithin } from '../../machines/panel/spraying.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 
 /** As the sheet prints it, or a flow cup and its seconds. */
@@ -28,7 +29,7 @@ export function beforeStart(
   const cup = contextOf(state, 'cup', start.cup)
   const sheet = sheetAt(state, cup?.sheet, now)?.sheet
   if (!cup || !sheet) return []
-  const { before } = words
+  const { before } = actsIn(words)
   const panels = start.panels.flatMap((id) => contextOf(state, 'panel', id) ?? [])
   const endsAt = cupEndsAt(state, cup)
   const kind = start.kind ?? 'full'

@@ -8,7 +8,7 @@ import type { Lane } from './lanes.ts'
 /** What hurts, where the work is: the cautions of a mix, of a start, of heat and of sanding dust. Pure. */
 
 /** Each has its sentence in the words. */
-export type Caution = keyof Words['cautions']
+export type Caution = keyof Words['cautions'] | 'sealed'
 
 const FLAME = /0?2$|flam/i
 

@@ -1,6 +1,7 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
 import { fitsColour } from '../../machines/cup/colours.ts'
 import { cupEndsAt, inductionEndsAt, integralEndsAt } from '../../machines/cup/ends.ts'
+import { keepEndsAt } from '../../machines/cup/keep.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { mixesIn } from '../../machines/cup/mixes.ts'
 import { deadlines } from '../../machines/deadlines.ts'
@@ -25,6 +26,8 @@ export type CupView = {
   /** Null for a mix without pot life. */
   readonly endsAt: number | null
   readonly time: TimeLeft | null
+  /** For a mix without pot life: until when it keeps; null where that is not known. */
+  readonly keepsUntil: number | null
   readonly standsUntil: number | null
   /** Whether its induction runs. */
   readonly stands: boolean
@@ -75,6 +78,7 @@ export function cupView(state: State, id: string, cup: CupContext, now: Now): Cu
     endsAt,
     time: timeOf(endsAt, moment),
     stands: standsUntil !== null && !moment.isPast(standsUntil),
+    keepsUntil: keepEndsAt(state, cup),
     standsUntil,
     left: share === null ? null : Math.max(0, Math.min(1, share)),
     labelReadsLate: printed !== null && byClock !== null && byClock <= printed - READS_LATE_MS,
@@ -90,8 +94,7 @@ export function cupsOf(state: State, now: Now): CupView[] {
     .sort((a, b) => endOf(a) - endOf(b))
 }
 
-const endOf = (view: CupView): number =>
-  view.endsAt ?? view.cup.keepUntilMs ?? Number.MAX_SAFE_INTEGER
+const endOf = (view: CupView): number => view.endsAt ?? view.keepsUntil ?? Number.MAX_SAFE_INTEGER
 
 /** Guns with material in them. */
 export function loadedGunsOf(state: State, now: Now): GunView[] {

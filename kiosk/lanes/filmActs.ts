@@ -21,7 +21,7 @@ const GAUGE_BARE = [80, 100, 120, 140, 160, 200, 250, 300] as const
 export function filmActs(state: State, panel: PanelContext, lane: Lane, words: Words): Act[] {
   const read = (method: 'wetComb' | 'gauge', um: number): Act => ({
     key: `${method === 'gauge' ? 'gauge' : 'film'}-${um}`,
-    label: method === 'gauge' ? actsIn(words).gauge(um) : words.act.wetFilm(um),
+    label: method === 'gauge' ? actsIn(words).gauge(um) : actsIn(words).wetFilm(um),
     type: 'ReadFilm',
     data: { panel: lane.panel, um, method },
     group: 'inspect',

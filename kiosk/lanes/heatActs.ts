@@ -6,6 +6,7 @@ import { type BakeFigure, curesOf } from '../../machines/sheet/intervals.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { heatText } from '../units/heat.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './actTypes.ts'
 import type { Lane } from './lanes.ts'
@@ -42,7 +43,7 @@ function bakeActs(
       label: words.act.bakeAt(heatText(setC, units)),
       data: { ...data, setC },
     })),
-    { ...of, key: 'bake-unset', label: words.act.bakeUnset, data, group: 'more' as const },
+    { ...of, key: 'bake-unset', label: actsIn(words).bakeUnset, data, group: 'more' as const },
   ]
 }
 
@@ -87,7 +88,7 @@ export function atTemperatureText(state: State, panel: PanelContext, words: Word
   const point = bakePoint(panel)
   if (!point) return words.act.atTemperature
   const { units } = settingsOf(state)
-  return words.act.partAt(point.basis, heatText(point.tempC, units), point.minutes)
+  return actsIn(words).partAt(point.basis, heatText(point.tempC, units), point.minutes)
 }
 
 export function cureActs(state: State, lane: Lane, panel: PanelContext, words: Words): Act[] {

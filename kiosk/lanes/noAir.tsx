@@ -31,7 +31,7 @@ export function useRangeText() {
 export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
   const { words, format } = useShop()
   const textOf = useRangeText()
-  const { board, zones } = words.value
+  const { range: ofDay, zones } = words.value
   const text = actsIn(words.value)
   const asksOf = (zone: string) => zoneAsks(state, zone, now).map(({ what }) => what)
   const blind = lanes.find((lane) => lane.isBlind || asksOf(lane.zone).length > 0)
@@ -44,7 +44,7 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
     <div class="acts no-air" data-asks={asks.join(' ')}>
       <p>
         {range && until !== undefined
-          ? `${name}: ${board.rangeHolds(textOf(range), until)}`
+          ? `${name}: ${ofDay.holds(textOf(range), until)}`
           : text.noAirIn(name)}
         {asks.length > 0 && ` ${text.startAnyway}`}
       </p>
@@ -55,7 +55,7 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
       )}
       {!range && (
         <a class="button" data-act="dayRange" href={hashOf('air', blind.zone, 'range')}>
-          {board.dayRange}
+          {ofDay.say}
         </a>
       )}
       <a class="button" data-act="move" href={hashOf('jobs', blind.job, 'panel', blind.panel)}>

@@ -1,3 +1,5 @@
+import type { KeepAsk } from '../../machines/cup/keep.ts'
+import { keepAsked } from '../../machines/cup/keepAsk.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -55,6 +57,52 @@ function One({ state, ask, now }: Omit<Props, 'asks'> & { readonly ask: ReadyAsk
           {say.atOnce}
         </Press>
         <a class="button" data-act="readySheet" href={hashOf('setup', 'sheets', sheet, 'edit')}>
+          {say.toSheet}
+        </a>
+      </div>
+      <Answer sending={sending.value} now={now} />
+    </section>
+  )
+}
+
+/** What makers print for mixes without a pot life, days: offered, never assumed. Common practice, no source. */
+const USUAL_DAYS: readonly number[] = [1, 3, 7, 14, 30, 90, 180]
+
+/** How long a stored mix keeps, where neither sheet nor shop says it: asked before its first use of a later day. */
+export function KeepAsked({ state, cup: id, now }: Omit<Props, 'asks'> & { readonly cup: string }) {
+  const cup = contextOf(state, 'cup', id)
+  const ask = cup && keepAsked(state, cup, now)
+  return ask ? <Keeps state={state} ask={ask} now={now} /> : null
+}
+
+function Keeps({ state, ask, now }: Omit<Props, 'asks'> & { readonly ask: KeepAsk }) {
+  const say = useOwnWords(own)
+  const { sending, ask: send } = useCommands()
+  const { sheet, isReduced } = ask
+  const name = contextOf(state, 'sheet', sheet)?.versions.at(-1)?.sheet.name ?? sheet
+  const says = (isReduced ? say.keepsReduced : say.keeps)(name)
+  const set = (days: number | 'unlimited') =>
+    send('SetShopFigure', { sheet, keep: { reduced: isReduced, days } })
+  return (
+    <section class="ready-ask" data-asks="keep" aria-label={says}>
+      <p>
+        <b>{says}</b> {say.keepOnce}
+      </p>
+      <div class="acts">
+        {USUAL_DAYS.map((days) => (
+          <Press
+            key={days}
+            act={`keep-${days}`}
+            isOff={sending.value.busy}
+            onPress={() => set(days)}
+          >
+            {say.days(days)}
+          </Press>
+        ))}
+        <Press act="keep-unlimited" isOff={sending.value.busy} onPress={() => set('unlimited')}>
+          {say.noLimit}
+        </Press>
+        <a class="button" data-act="keepSheet" href={hashOf('setup', 'sheets', sheet, 'edit')}>
           {say.toSheet}
         </a>
       </div>

@@ -8,6 +8,7 @@ import { gateOf } from '../../machines/panel/gate.ts'
 import { shutAt } from '../../machines/panel/gateTimes.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import type { Act, ActOf } from './actTypes.ts'
 import { type CupView, cupsOf } from './cups.ts'
@@ -76,7 +77,7 @@ export function startActs(
       {
         ...start,
         key: `unchecked-${id}`,
-        small: words.act.unchecked(from),
+        small: actsIn(words).unchecked(from),
         isMain: false,
         group: 'more',
       },
@@ -118,7 +119,7 @@ export function oneMoreActs(
     .slice(0, 1)
     .map(({ id }) => ({
       key: `more-${id}`,
-      label: words.act.oneMore(words.stage[step.stage]),
+      label: actsIn(words).oneMore(words.stage[step.stage]),
       small: words.act.from(id.slice(0, 4)),
       type: 'StartCoat',
       data: { panels: [lane.panel], cup: id, step: last.step, ...gunOf(state, id) },

@@ -13,6 +13,7 @@ import { cautionsFor } from '../lanes/cautions.ts'
 import { IntoCleanCup } from '../lanes/cleanCup.tsx'
 import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
+import { KeepAsked } from '../lanes/readyAsk.tsx'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
@@ -168,7 +169,7 @@ function Life({ endsAt, view, now }: LifeProps) {
       <>
         <p class="life words">{say.noPotLife}</p>
         <p class="life-note">
-          {cup.keepUntilMs !== null && say.keepUntil(format.value.date(cup.keepUntilMs))}
+          {view.keepsUntil !== null && say.keepUntil(format.value.date(view.keepsUntil))}
         </p>
       </>
     )
@@ -211,6 +212,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
     <div class="scan-acts">
       <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
       {isOver && empty}
+      <KeepAsked state={state} cup={id} now={now} />
       {starts.slice(0, 1).flatMap(({ act }) =>
         beforeStart(state, act.data, words.value, now, format.value.volume).map((text) => (
           <p class="sentence" key={text} data-before>

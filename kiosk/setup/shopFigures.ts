@@ -29,8 +29,16 @@ export function saidOnce(
         : points.map((one) => `${minutes(one.minutes)} / ${temperature(one.atC)}`).join(', ')
     return [{ key: what, word: words.readyTo[what], text }]
   })
+  const keeps = [false, true].flatMap((reduced) => {
+    const days = figures.findLast(({ keep }) => keep?.reduced === reduced)?.keep?.days
+    if (days === undefined) return []
+    const text = days === 'unlimited' ? words.noLimit : words.days(days)
+    const word = reduced ? words.keepsForReduced : words.keepsFor
+    return [{ key: reduced ? 'keep-reduced' : 'keep', word, text: text.toLowerCase() }]
+  })
   return [
     ...ready,
+    ...keeps,
     ...(drop === undefined ? [] : [{ key: 'drop', word: words.drop, text: words.over[drop] }]),
     ...preps.flatMap(({ prep }) => {
       const grit = prep?.gritMin ?? prep?.gritMax

@@ -229,12 +229,12 @@ export function Zones({ state, now, rest }: SectionProps) {
 }
 
 export function People({ state, now, rest }: SectionProps) {
-  const { board } = useWords()
+  const { who } = useWords()
   const { sending, ask } = useCommands()
   const things = Object.entries(state.things.person).flatMap(([id, { context: person }]) => {
     if (!isPresent(person)) return []
     const { name, role } = person
-    return [{ id, name, about: board.roles[role], original: { name, role } }]
+    return [{ id, name, about: who.roles[role], original: { name, role } }]
   })
   const own = things.find(({ id }) => id === rest[0])
   return (

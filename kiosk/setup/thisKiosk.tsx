@@ -56,7 +56,7 @@ export function ThisKiosk({ kiosk, settings }: ViewProps) {
             wantsWipe.value = true
           }}
         >
-          {words.value.board.wipe}
+          {words.value.wipe}
         </Press>
       </section>
       <CodesLink />

@@ -20,9 +20,9 @@ export function Unsent({ kiosk }: ViewProps) {
       {queue.length === 0 && <p>{outbox.empty}</p>}
       {out !== null && out.notKnown.value.length > 0 && (
         <div class="not-known">
-          <p>{outbox.notKnownHint}</p>
+          <p>{words.value.unsent.hint}</p>
           <Press act="saveNotKnown" onPress={() => save(out.notKnown.value)}>
-            {outbox.saveNotKnown(out.notKnown.value.length)}
+            {words.value.unsent.save(out.notKnown.value.length)}
           </Press>
         </div>
       )}
@@ -77,11 +77,11 @@ function Row({ one, out, now }: { one: QueuedCommand; out: Outbox; now: number }
         )}
       </div>
       <Press isOff={isBusy.value} onPress={again}>
-        {outbox.tryAgain}
+        {words.value.unsent.tryAgain}
       </Press>
       <Hold onHeld={() => void out.discard(one)}>
         <span>
-          {outbox.discard}
+          {words.value.unsent.discard}
           <small>{words.value.act.hold}</small>
         </span>
       </Hold>

@@ -111,7 +111,7 @@ function CupCard({ view }: { view: CupView }) {
   const isUnprinted = useUnprinted().includes(view.id)
   const bell = view.bell?.bell
   const sound = bell && bell in SOUND_OF ? SOUND_OF[bell as keyof typeof SOUND_OF] : undefined
-  const kept = view.cup.keepUntilMs
+  const kept = view.keepsUntil
   const left =
     view.time === null
       ? kept === null

@@ -2,6 +2,30 @@ import type { Words } from './en.ts'
 
 /** Words of what may be done with a panel: fetched with the sheet of its acts. */
 const en = {
+  wetFilm: (um: number) => `WET FILM ${um} µm`,
+  unchecked: (from: string) => `${from}, not stirred and strained`,
+  denibbedToGround: 'DENIBBED THROUGH TO GROUND COAT',
+  oversprayAbraded: 'OVERSPRAY ABRADED',
+  abradedBy: (pad: string) => `ABRADED, ${pad.toUpperCase()}`,
+  partAt: (basis: 'part' | 'air', temp: string, minutes: number) =>
+    `${basis === 'part' ? 'PART' : 'AIR'} AT ${temp}: ${minutes} MIN`,
+  oneMore: (stage: string) => `ONE MORE ${stage.toUpperCase()}`,
+  bakeUnset: 'START BAKE, SETTING NOT KNOWN',
+  anotherCup: (cup: string) => `continue from ${cup}`,
+  denibbed: 'DENIBBED',
+  /** What has to be known before a start is pressed. */
+  before: {
+    strain: (um: number) => `Strain it through ${um} µm.`,
+    viscosity: (said: string) => `By its sheet it is sprayed at ${said}.`,
+    matte: 'A matte finish is not polished later: tack it clean first.',
+    shouldBeEmpty: 'By what was sprayed this cup should be empty: weigh it, or go on.',
+    fewMl: (left: string, needs: string) =>
+      `About ${left} left in this cup; this pass takes about ${needs}. An estimate.`,
+    lasts: (n: number, of: number) =>
+      n === 0 ? 'This cup ends before the coat does.' : `This cup lasts for ${n} of ${of} panels.`,
+    filmOver: (name: string, um: number, most: number) =>
+      `${name}: its film comes to ${um} µm; the sheet allows ${most} µm.`,
+  },
   noAirIn: (zone: string) =>
     `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
@@ -50,6 +74,31 @@ const en = {
 }
 
 const es: typeof en = {
+  wetFilm: (um) => `PELÍCULA HÚMEDA ${um} µm`,
+  unchecked: (from) => `${from}, sin agitar ni colar`,
+  denibbedToGround: 'BASURA QUITADA HASTA EL FONDO',
+  oversprayAbraded: 'NIEBLA LIJADA',
+  abradedBy: (pad) => `LIJADO, ${pad.toUpperCase()}`,
+  partAt: (basis, temp, minutes) =>
+    `${basis === 'part' ? 'PIEZA' : 'AIRE'} A ${temp}: ${minutes} MIN`,
+  oneMore: (stage) => `UNA MÁS DE ${stage.toUpperCase()}`,
+  bakeUnset: 'HORNEAR, AJUSTE DESCONOCIDO',
+  anotherCup: (cup) => `seguir con ${cup}`,
+  denibbed: 'BASURA QUITADA',
+  before: {
+    strain: (um) => `Cuélelo por ${um} µm.`,
+    viscosity: (said) => `Según su ficha se aplica a ${said}.`,
+    matte: 'Un acabado mate no se pule después: deje limpia la pieza antes.',
+    shouldBeEmpty: 'Por lo aplicado, este vaso debería estar vacío: péselo, o siga.',
+    fewMl: (left, needs) =>
+      `Quedan unos ${left} en este vaso; esta pasada lleva unos ${needs}. Es una estimación.`,
+    lasts: (n, of) =>
+      n === 0
+        ? 'Este vaso se vence antes de terminar la mano.'
+        : `Este vaso alcanza para ${n} de ${of} paneles.`,
+    filmOver: (name, um, most) =>
+      `${name}: su película llega a ${um} µm; la ficha admite ${most} µm.`,
+  },
   noAirIn: (zone) =>
     `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
   readAir: 'LEER EL AIRE',

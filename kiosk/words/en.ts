@@ -69,12 +69,6 @@ export const en = {
     clear: 'C',
     'single-stage': 'T',
   } as Record<string, string>,
-  operation: {
-    'new-part': 'new part',
-    repair: 'repair',
-    blend: 'blend',
-    'clear-only': 'clear only',
-  },
   after: { abrade: 'abrade', abradeAndRecoat: 'abrade, recoat', reapply: 'reapply' } as Record<
     string,
     string
@@ -172,33 +166,22 @@ export const en = {
     goOn: (stage: string, n: number) => `CONTINUE ${stage.toUpperCase()} ${n}`,
     brokenOff: 'BROKEN OFF',
     reach: (cm: number) => `blended ${cm} cm beyond the spot`,
-    wetFilm: (um: number) => `WET FILM ${um} µm`,
     inOrder: 'sprayed in the order chosen',
     checked: { stirred: 'STIRRED', strained: 'STRAINED', cardSprayed: 'CARD SPRAYED' },
-    unchecked: (from: string) => `${from}, not stirred and strained`,
     from: (cup: string) => `from cup ${cup}`,
     finish: 'FINISH',
-    anotherCup: (cup: string) => `continue from ${cup}`,
     matt: 'MATTE',
     notYet: 'NOT YET',
-    denibbed: 'DENIBBED',
-    denibbedToGround: 'DENIBBED THROUGH TO GROUND COAT',
     abraded: (grit: number) => `ABRADED P${grit}`,
-    oversprayAbraded: 'OVERSPRAY ABRADED',
     movers: { on: 'AIR MOVERS ON', off: 'AIR MOVERS OFF' },
-    abradedBy: (pad: string) => `ABRADED, ${pad.toUpperCase()}`,
     done: (stage: string) => `${stage.toUpperCase()} DONE`,
     bakeAt: (temp: string) => `START BAKE ${temp}`,
-    bakeUnset: 'START BAKE, SETTING NOT KNOWN',
     air: 'START AIR CURE',
     infrared: 'START INFRARED',
     atTemperature: 'AT TEMPERATURE',
-    partAt: (basis: 'part' | 'air', temp: string, minutes: number) =>
-      `${basis === 'part' ? 'PART' : 'AIR'} AT ${temp}: ${minutes} MIN`,
     endCure: 'END CURE',
     pass: 'PASS',
     covered: 'COVERED, GO ON',
-    oneMore: (stage: string) => `ONE MORE ${stage.toUpperCase()}`,
     empty: 'Empty this cup',
     hold: 'hold to confirm',
     loadGun: 'Load in gun',
@@ -230,17 +213,7 @@ export const en = {
     unknown: (id: string) => `Cup ${id} is not known here. Mix it first, or scan its label again.`,
     many: (prefix: string) => `Several cups begin with ${prefix}. Type more of the id.`,
   },
-  cautions: {
-    sample: 'SAMPLE sheet: its figures are invented. Check them against the maker’s sheet.',
-    isocyanate:
-      'Isocyanates: keep the air-fed mask on until the booth has cleared. Cover hands and eyes.',
-    solvent:
-      'Solvent: no flame. Ground the cans. Do not pile rags. No electrical devices in the booth.',
-    sealed: 'Never seal leftover activated material.',
-    first: "The maker's sheet, the safety sheet and the law come first.",
-    bake: "Heat lights solvent vapor: nothing wet, no open cans or rags near it. Before a bake check the vehicle's own heat limit (its battery).",
-    dust: 'Wear the dust mask: dust of fresh coats may hold isocyanates.',
-  },
+  sealed: 'Never seal leftover activated material.',
 }
 
 /** Every word of the kiosk. */

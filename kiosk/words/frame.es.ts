@@ -31,11 +31,6 @@ export const outbox: typeof en.outbox = {
   waits: 'Esperando al servidor.',
   notTaken: 'Rechazada.',
   notKnown: 'El servidor aún no conoce este comando. Actualice el servidor y pulse REINTENTAR.',
-  notKnownHint:
-    'Lo que el servidor no conoce se queda en este dispositivo. Quien lleva el servidor puede enviarlo después desde un archivo.',
-  saveNotKnown: (n) => (n === 1 ? 'GUARDAR EN UN ARCHIVO' : `GUARDAR ${n} EN UN ARCHIVO`),
-  tryAgain: 'REINTENTAR',
-  discard: 'DESECHAR',
   full: 'No se guardó: este dispositivo no puede guardar y no hay servidor. Lo que escribió sigue aquí; reintente.',
   refuses:
     'Este dispositivo no puede guardar nada. Lo que presione va directo al servidor; sin él no se toma.',

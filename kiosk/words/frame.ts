@@ -111,11 +111,6 @@ export const outbox = {
   waits: 'Waiting for the server.',
   notTaken: 'Refused.',
   notKnown: 'The server does not know this command yet. Update the server, then press TRY AGAIN.',
-  notKnownHint:
-    'Commands that the server does not know stay on this device. A file of them can be sent later by whoever runs the server.',
-  saveNotKnown: (n: number) => (n === 1 ? 'SAVE IT TO A FILE' : `SAVE ${n} TO A FILE`),
-  tryAgain: 'TRY AGAIN',
-  discard: 'DISCARD',
   full: 'Not saved: this device cannot store it and the server is away. What you entered is still here; try again.',
   refuses:
     'This device cannot store anything. Presses go straight to the server; without it they are not taken.',

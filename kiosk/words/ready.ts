@@ -6,6 +6,12 @@ export const en = {
     polish: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to polish.`,
     handle: (sheet: string) => `The sheet of ${sheet} does not say when it is ready to handle.`,
   },
+  keeps: (sheet: string) => `The sheet of ${sheet} does not say how long it keeps once mixed.`,
+  keepsReduced: (sheet: string) =>
+    `The sheet of ${sheet} does not say how long it keeps with reducer in it.`,
+  keepOnce: 'Say it once, by its maker. Or go on: it is logged that nobody knew.',
+  days: (days: number) => (days === 1 ? '1 DAY' : `${days} DAYS`),
+  noLimit: 'NO LIMIT',
   once: 'Say it once, at 20 °C. Or go on: it is logged that nobody knew.',
   atOnce: 'NO WAIT',
   toSheet: 'TYPE IT ON THE SHEET',
@@ -21,6 +27,8 @@ export const en = {
   over: { wet: 'over wet', halfMatte: 'over half-matte', matte: 'over matte' },
   abrade: 'Abrade under it',
   grit: (grit: number) => `P${grit} or finer`,
+  keepsFor: 'Keeps once mixed',
+  keepsForReduced: 'Keeps with reducer in it',
 }
 
 export const es: typeof en = {
@@ -30,6 +38,11 @@ export const es: typeof en = {
     polish: (sheet) => `La ficha de ${sheet} no dice cuándo se puede pulir.`,
     handle: (sheet) => `La ficha de ${sheet} no dice cuándo se puede manejar.`,
   },
+  keeps: (sheet) => `La ficha de ${sheet} no dice cuánto se guarda ya mezclado.`,
+  keepsReduced: (sheet) => `La ficha de ${sheet} no dice cuánto se guarda ya reducido.`,
+  keepOnce: 'Dígalo una vez, según el fabricante. O siga: queda registrado que nadie lo sabía.',
+  days: (days) => (days === 1 ? '1 DÍA' : `${days} DÍAS`),
+  noLimit: 'SIN LÍMITE',
   once: 'Dígalo una vez, a 20 °C. O siga: queda registrado que nadie lo sabía.',
   atOnce: 'SIN ESPERA',
   toSheet: 'ESCRIBIRLO EN LA FICHA',
@@ -45,4 +58,6 @@ export const es: typeof en = {
   over: { wet: 'sobre húmedo', halfMatte: 'sobre semimate', matte: 'sobre mate' },
   abrade: 'Lijar debajo',
   grit: (grit) => `P${grit} o más fino`,
+  keepsFor: 'Se guarda ya mezclado',
+  keepsForReduced: 'Se guarda ya reducido',
 }

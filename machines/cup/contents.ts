@@ -5,10 +5,12 @@ import type { Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { colourOf } from './colours.ts'
 import { earliest } from './ends.ts'
+import { keepEndsAt } from './keep.ts'
 import type { Added, CupContents, CupContext, PotClock } from './machine.ts'
 import { additivesOf, joinedMixes, type Mix } from './mixes.ts'
 import type { Paint } from './paint.ts'
 import { isWithoutActivator, joinedParts, MARK_SHARE, offParts, type Part } from './ratio.ts'
+import { reducedAt } from './reduced.ts'
 
 const DAY_MS = 86_400_000
 
@@ -198,7 +200,10 @@ export function childOf(pour: Poured): CupContents {
     saved?.keepDaysReduced === undefined || reducerIn === null
       ? null
       : pour.at + saved.keepDaysReduced * DAY_MS
-  const keeps = earliest([...parents.map((p) => p.cup.keepUntilMs), keepsReduced])
+  const keeps = earliest([
+    ...parents.map((p) => keepEndsAt(pour.state, p.cup, pour.at)),
+    keepsReduced,
+  ])
   const whole = {
     activator: fresh.activator ?? named(parents, (cup) => cup.activator),
     reducer: reducerIn ?? named(parents, (cup) => cup.reducer),
@@ -230,6 +235,10 @@ export function childOf(pour: Poured): CupContents {
     clocks,
     keepUntilMs: clocks.length > 0 || whole.activator !== null ? null : keeps,
     firstMixedAt: Math.min(...parents.map(({ cup }) => cup.firstMixedAt ?? cup.mixedAt)),
+    ...reducedAt(
+      parents.map(({ cup }) => cup),
+      reducerIn === null ? null : pour.at,
+    ),
     ...checkedIn(parents),
     induction: latestOf([...parents.map((p) => p.cup.induction), fresh.induction]),
     untilMs: earliest(clocks.length > 0 ? [...labels, keeps] : labels),

@@ -55,6 +55,8 @@ export type CupContents = {
   readonly clocks: readonly PotClock[]
   /** For a mix without pot life: until when it keeps, UTC ms. */
   readonly keepUntilMs: number | null
+  /** Of a pour: when its reducer went in, where it has any. */
+  readonly reducedAt?: number
   readonly induction: PotClock | null
   /** What was really poured of each component, where that is known, and what of it is outside its tolerance. */
   readonly parts?: readonly Part[]

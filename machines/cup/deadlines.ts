@@ -1,6 +1,7 @@
 import { type Deadline, type IsAbout, isPrompt, nearAt, ofAll } from '../bell/deadline.ts'
 import { type State, thingOf } from '../state.ts'
 import { cupEndsAt, inductionEndsAt } from './ends.ts'
+import { keepEndsAt } from './keep.ts'
 import type { CupContext } from './machine.ts'
 
 /** Bells of a cup that is not empty: induction, pot life near and over, or the date that it keeps. */
@@ -18,8 +19,10 @@ function cupDues(state: State, id: string, cup: CupContext): Deadline[] {
   if (endsAt !== null) {
     const startMs = Math.min(cup.mixedAt, ...cup.clocks.map((c) => c.startMs))
     dues.push(made('potNear', nearAt(startMs, endsAt, 10, 0.2)), made('potOver', endsAt))
-  } else if (cup.keepUntilMs !== null) dues.push(made('keepUntil', cup.keepUntilMs))
-  return dues
+    return dues
+  }
+  const keeps = keepEndsAt(state, cup)
+  return keeps === null ? dues : [...dues, made('keepUntil', keeps)]
 }
 
 /** Bells of cups. A paused job's prompts are silent; its alarms are not. */

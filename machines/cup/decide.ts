@@ -21,13 +21,12 @@ import { thingOf } from '../state.ts'
 import { paintOf } from './colours.ts'
 import { labelOf } from './ends.ts'
 import { findCup } from './find.ts'
+import { isReduced, keepsUntil } from './keepMix.ts'
 import type { CupContents } from './machine.ts'
 import type { Paint } from './paint.ts'
 import { climateOf, rangeProblems } from './range.ts'
 import { offParts, SCALE_STEP_G, weighedParts } from './ratio.ts'
 import { severalProblems, sharedWith } from './several.ts'
-
-const DAY_MS = 86_400_000
 
 /** The ratio as the sheet says it: its components' parts. */
 export const ratioText = (sheet: Sheet): string => sheet.components.map((c) => c.parts).join(':')
@@ -39,19 +38,6 @@ type Mix = {
   reducer?: string | undefined
   /** By name, those that the sheet has figures for. */
   additives?: readonly string[]
-}
-
-const isReduced = ({ components }: Sheet, reducer: string | undefined): boolean =>
-  reducer !== undefined || components.some(({ role, parts }) => role === 'reducer' && parts > 0)
-
-/** Until when a mix without activator keeps: from when it is poured, and shorter from its reducer on. */
-export function keepsUntil(
-  { keepDays, keepDaysReduced }: Sheet,
-  pouredAt: number,
-  hasReducer: boolean,
-): number | null {
-  const days = [keepDays, hasReducer ? keepDaysReduced : undefined].filter((n) => n !== undefined)
-  return days.length === 0 ? null : pouredAt + Math.min(...days) * DAY_MS
 }
 
 /** What a cup holds whose clock starts at an instant. */

@@ -2,7 +2,10 @@ import { airOf } from '../climate/fold.ts'
 import type { Climate } from '../clock/air.ts'
 import { endsAt, STALE_MS } from '../clock/line.ts'
 import type { State } from '../state.ts'
+import { earliest, keepEndsAt } from './keep.ts'
 import type { CupContext, PotClock } from './machine.ts'
+
+export { earliest }
 
 type ZoneStay = { readonly fromMs: number; readonly zone: string }
 
@@ -70,12 +73,6 @@ export function clockEndsAt(state: State, clock: PotClock): number | null {
   return endMs
 }
 
-/** The earliest of some ends; null when there is none. */
-export function earliest(ends: readonly (number | null)[]): number | null {
-  const known = ends.filter((end) => end !== null)
-  return known.length === 0 ? null : Math.min(...known)
-}
-
 /** When the clock alone lets a cup end, without what its label says. Null without pot life. */
 export const integralEndsAt = (state: State, cup: CupContext): number | null =>
   earliest([...cup.clocks.map((clock) => clockEndsAt(state, clock)), cup.untilMs])
@@ -99,7 +96,7 @@ export function labelOf(state: State, cup: CupContext, at: number) {
   const untilMs = earliest([...known, cup.untilMs, ...cup.prints.map((p) => p.untilMs)])
   return {
     untilMs,
-    keepUntilMs: untilMs === null ? cup.keepUntilMs : null,
+    keepUntilMs: untilMs === null ? keepEndsAt(state, cup, at) : null,
     copy: cup.prints.length + 1,
   }
 }

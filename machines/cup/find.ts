@@ -2,6 +2,7 @@ import { type Deciding, thingThen } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import { cupEndsAt, inductionEndsAt } from './ends.ts'
+import { keepEndsAt } from './keep.ts'
 import type { CupContext } from './machine.ts'
 import { isWithoutActivator, toAdd } from './ratio.ts'
 
@@ -58,8 +59,8 @@ export function cupProblems(
   if (ends !== null && at >= ends)
     problems.push({ code: 'potLifeOver', limit: ends, value: at, about: id })
   problems.push(...ratioProblems(d, id, cup))
-  if (ends === null && cup.keepUntilMs !== null && at >= cup.keepUntilMs) {
-    problems.push({ code: 'keepOver', limit: cup.keepUntilMs, value: at, about: id })
-  }
+  const keeps = keepEndsAt(d.state, cup, at)
+  if (ends === null && keeps !== null && at >= keeps)
+    problems.push({ code: 'keepOver', limit: keeps, value: at, about: id })
   return problems
 }

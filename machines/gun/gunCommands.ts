@@ -1,6 +1,5 @@
 import * as v from 'valibot'
 import { above0, fields, id8, id40, text, yesNo } from '../accept.ts'
-import { crossFieldCheck } from '../crossFieldCheck.ts'
 import { litresMl } from '../panel/coatCommands.ts'
 import { override } from '../panel/handCommands.ts'
 
@@ -20,18 +19,13 @@ export const GUN_COMMANDS = {
    * What was left in it goes back into a cup, which takes the gun's clock. `ml` where it was measured.
    * `cleanCup`: into a clean one, which this makes; how much is in it has to be said.
    */
-  PourBack: v.pipe(
-    fields({
-      gun: id40,
-      cup: id8,
-      ml: v.optional(litresMl),
-      cleanCup: v.optional(yesNo),
-      override,
-    }),
-    crossFieldCheck(({ ml, cleanCup }) =>
-      cleanCup && ml === undefined ? { path: ['ml'], code: 'value', params: {} } : null,
-    ),
-  ),
+  PourBack: fields({
+    gun: id40,
+    cup: id8,
+    ml: v.optional(litresMl),
+    cleanCup: v.optional(yesNo),
+    override,
+  }),
   /** Drained, and thinner put through until it comes clear: for more of the same product and color. */
   RinseGun: fields({ gun: id40, solvent: v.optional(text(60)), zone: v.optional(id40) }),
   /** `zone`: where it is cleaned; without it where its last coat was sprayed. */

@@ -1,4 +1,5 @@
 import type { CommandData } from '../commands.ts'
+import { wrongAt } from '../contract/wrongField.ts'
 import { movedClock, type PouredBack } from '../cup/back.ts'
 import { colourOf, colourText } from '../cup/colours.ts'
 import { earliest } from '../cup/ends.ts'
@@ -46,6 +47,8 @@ export function fitProblems(state: State, loads: readonly Load[], cup: CupContex
  */
 export function pourBack(d: Back): Decision {
   const { gun: id, cup: cupId, ml, cleanCup, override } = d.data
+  // A cup without an amount cannot be planned with.
+  if (cleanCup && ml === undefined) return wrongAt('data.ml', undefined, 'value', {})
   if (cleanCup && ml !== undefined) return pourIntoCleanCup(d, ml)
   const thing = thingThen(d, { kind: 'gun', id })
   const cup = findCup(d, cupId)

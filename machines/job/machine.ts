@@ -92,7 +92,8 @@ const noted = {
   PhotoAdded: { actions: 'note' },
   DeviationSettled: { actions: 'say' },
   CauseReviewed: { actions: 'say' },
-  CupShared: { actions: 'say' },
+  // Kept among its entries: it leaves no note.
+  CupShared: { actions: 'note' },
 } as const
 
 /** A job: open, paused (its prompts are silent, its chemistry runs on) or closed. */

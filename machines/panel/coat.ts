@@ -12,7 +12,7 @@ import { joinedMarks, judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { hundredths } from './airGate.ts'
 import { asksOf } from './asks.ts'
-import { colourOrTint } from './coatColour.ts'
+import { colourOrTint, stepMeant } from './coatColour.ts'
 import { type Claim, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, type PanelContext, zoneOf } from './context.ts'
 import { type FoundPanel, findPanels, keysOf } from './find.ts'
@@ -85,8 +85,11 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
   if (problems.length > 0) return refused(...problems)
   const found = foundThen.map((p) => beforeItsCoat(d, p))
   const cup = findCup(d, cupId)
-  const claim: Claim = { cupId, cup, gunId: gun, step, kind }
-  const all = found.map((p) => ({ p, judged: judgeCoat(d, p, claim) }))
+  const all = found.map((p) => {
+    const own = step ?? stepMeant(d, p, cup)
+    const claim: Claim = { cupId, cup, gunId: gun, step: own, kind }
+    return { p, step: own, judged: judgeCoat(d, p, claim) }
+  })
   const verdict = judge({
     isLive: d.isLive,
     now: d.now,
@@ -107,7 +110,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
           cupEnds,
         )
   const facts = all.map(
-    ({ p, judged }): NewFact => ({
+    ({ p, step: own, judged }): NewFact => ({
       type: 'CoatStarted',
       keys: {
         ...panelKeys(p),
@@ -122,7 +125,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         mixes: holdOf(cup)?.mixes ?? [],
         ...tintOf(cup),
         ...cupZoneOf(p),
-        ...(step === undefined ? {} : { step }),
+        ...(own === undefined ? {} : { step: own }),
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
         ...askedOf(d, p),

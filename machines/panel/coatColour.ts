@@ -5,6 +5,7 @@ import type { Problem } from '../refusals.ts'
 import { contextOf, type State } from '../state.ts'
 import type { Coat, PanelContext } from './context.ts'
 import type { FoundPanel } from './find.ts'
+import { stepOfColour } from './place.ts'
 
 /**
  * The color of a cup that does not fit a step of a panel. Two jobs may both call a color "body": a key
@@ -28,6 +29,19 @@ function colourProblems(
 /** The hand-made variant that a coat was sprayed from; undefined for a mix as the code has it. */
 const tintIn = (state: State, { tint, cups }: Coat): string | undefined =>
   tint ?? contextOf(state, 'cup', cups.at(-1))?.paint?.tint
+
+/** The step that a coat from a cup is meant for by its color, where its product alone would put it elsewhere. */
+export function stepMeant(
+  { state }: Deciding,
+  { panel }: FoundPanel,
+  cup: CupContext | null,
+): number | undefined {
+  if (!cup || cup.colour === null) return undefined
+  const { sheet, stage } = cup
+  return stepOfColour(panel, { sheet, stage }, (colour) =>
+    fitsColour(state, panel.job, colour, cup),
+  )
+}
 
 /** The last coat of a step's color that is on, or is being sprayed, if it was tinted by hand. */
 export function tintUnder(

@@ -1,4 +1,5 @@
 import { cupProblems } from '../cup/find.ts'
+import { keepAsked } from '../cup/keepAsk.ts'
 import type { CupContext } from '../cup/machine.ts'
 import { storedChecks } from '../cup/stored.ts'
 import { contextThen, type Deciding, knownIds } from '../deciding.ts'
@@ -184,6 +185,7 @@ export function judgeCoat(d: Deciding, p: FoundPanel, claim: Claim): Judged {
       ...(claim.gunId === undefined || isGunKnown(d.state, claim.gunId, at) ? [] : ['gunHolds']),
       ...air.notJudged,
       ...(claim.cup && storedChecks(d, claim.cup).length > 0 ? ['stored'] : []),
+      ...(claim.cup && keepAsked(d.state, claim.cup, at) ? ['keepOver'] : []),
     ],
     standing: air.standing,
     air: air.air,

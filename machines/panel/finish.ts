@@ -8,6 +8,7 @@ import { type Deciding, type Decision, type NewFact, refused } from '../deciding
 import { joinedMarks, judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { cupZoneOf, judgedBy, otherCupProblems, panelKeys, pastEnd, tintOf } from './coat.ts'
+import { stepMeant } from './coatColour.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { type CoatKind, dueStep, isSaidAlready } from './context.ts'
 import type { FactOf } from './events.ts'
@@ -135,6 +136,12 @@ function estimatedStart(d: Finish, p: Ended, cup: CupContext | null): number {
   return opensAt > estimate && opensAt < at ? opensAt : estimate
 }
 
+/** A finish that says no step, from a cup whose color is for a step to come. */
+function withStepMeant(d: Finish, p: Ended): Finish {
+  const step = d.data.step ?? stepMeant(d, p, findCup(d, d.data.cup))
+  return step === undefined ? d : { ...d, data: { ...d.data, step } }
+}
+
 /** A finish that was never started is a late fact: it is judged at its start and kept. */
 function finishAlone(d: Finish, found: readonly FoundPanel[], p: Ended): NewFact {
   const cup = findCup(d, d.data.cup)
@@ -211,7 +218,9 @@ export function finishCoat(d: Finish): Decision {
   const facts = spread(d, found).flatMap((p, i) => {
     const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, p.at, sprayMsOf(d, p))
     if (isSaid && d.isLive) return []
-    const fact = p.panel.open ? finishRunning(d, found, p) : finishAlone(d, found, p)
+    const fact = p.panel.open
+      ? finishRunning(d, found, p)
+      : finishAlone(withStepMeant(d, p), found, p)
     // A panel's finish has the same id, whichever others of the pass are known already.
     const marks = joinedMarks(fact.marks, verdict.marks())
     return [{ ...(isSaid ? notJudged(fact) : { ...fact, marks }), n: i }]

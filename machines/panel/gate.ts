@@ -159,10 +159,26 @@ function layerGate(
   }
 }
 
+/** When a panel was last abraded as the product to come asks for, UTC ms; 0 for never. */
+function preparedAt(
+  { coats, abradedAt, abrasion }: PanelContext,
+  { prepOver: prepOf }: Coming,
+): number {
+  const all = [...coats.flatMap(({ worked, opens }) => (worked ? [{ ...worked, opens }] : []))]
+  const last = { abradedAt, abrasion, opens: coats.at(-1)?.opens ?? null }
+  const fit = [...all, last].filter(({ abrasion: how, opens }) =>
+    isPrepared(opens ? prepOf(opens.stage) : undefined, how),
+  )
+  return Math.max(0, ...fit.flatMap((one) => one.abradedAt ?? []))
+}
+
 /** The one window that reaches through layers: clear within so long of the first coat of a base. */
-function firstCoatShutters(panel: PanelContext, { target }: Coming, climate: Climate): Shutter[] {
-  if (panel.route[target]?.stage !== 'clear') return []
-  return firstCoats(panel).flatMap(({ opens, finishedAt }) =>
+function firstCoatShutters(panel: PanelContext, coming: Coming, climate: Climate): Shutter[] {
+  if (panel.route[coming.target]?.stage !== 'clear') return []
+  // Abraded as the clear asks for, what is on begins anew: without that nothing would lead out of it.
+  const abradedAt = preparedAt(panel, coming)
+  const since = panel.coats.filter(({ startedAt }) => startedAt >= abradedAt)
+  return firstCoats({ ...panel, coats: since }).flatMap(({ opens, finishedAt }) =>
     withinFirst(opens).flatMap((interval) => {
       const shutsAt = endsAt(interval, finishedAt, climate)
       return shutsAt === null ? [] : [{ why: 'window' as const, shutsAt, opensAgainAt: null }]

@@ -1,15 +1,17 @@
 import { endsAt, moversOn } from '../clock/line.ts'
 import { hasFlakes } from '../cup/paint.ts'
 import type { Deciding } from '../deciding.ts'
+import { liveIn } from '../live.ts'
 import { MINUTE_MS, type Problem, type RefusalCode } from '../refusals.ts'
-import { readyOver } from '../sheet/fold.ts'
+import { readyOver, sheetAt } from '../sheet/fold.ts'
 import type { Opens, ReadyFor } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
 import { contextOf, type State } from '../state.ts'
 import { climateOf } from './climate.ts'
-import { lastCoat, type PanelContext, type Step } from './context.ts'
+import { type Abrasion, lastCoat, type PanelContext, type Step } from './context.ts'
 import type { FoundPanel } from './find.ts'
 import { gateOf, latest } from './gate.ts'
+import { isPrepared } from './layers.ts'
 import { coolFrom } from './roomHeat.ts'
 
 /** The rules of what is done by hand between coats. */
@@ -70,7 +72,31 @@ function isEffect(d: Deciding, { panel }: FoundPanel, step: Step | undefined): b
 }
 
 /**
- * Over a place where an effect base or a midcoat was denibbed, that has to go on again first.
+ * Whether the whole panel was abraded as the maker of the product to come has it over this layer, each time,
+ * and nowhere else: that reopens it, flakes or not. What the shop said once is no maker's word on flakes.
+ */
+function isAbradedBySheet(d: Deciding, { panel, thing }: FoundPanel, target: number): boolean {
+  const last = lastCoat(panel)
+  const stage = panel.route[last?.step ?? -1]?.stage
+  const sheet = sheetAt(d.state, panel.route[target]?.sheet, d.at)?.sheet
+  const prep = sheet?.prepFor?.find(({ over }) => over === stage)
+  const sinceMs = last?.finishedAt ?? 0
+  if (!prep || (panel.denibbedAt !== null && panel.denibbedAt >= sinceMs)) return false
+  const done = liveIn(thing.entries).flatMap(({ type, at, data }) =>
+    type === 'PanelAbraded' && at >= sinceMs && at <= d.at && !data.overspray
+      ? [data as Abrasion]
+      : [],
+  )
+  const isInRange = (one: Abrasion) =>
+    (one.grit === undefined ? prep.pads !== undefined : prep.gritMin !== undefined) &&
+    (one.grit !== undefined || one.pad !== undefined) &&
+    isPrepared(prep, one)
+  return done.length > 0 && done.every(isInRange)
+}
+
+/**
+ * Over a place where an effect base or a midcoat was denibbed, that has to go on again first; over a panel
+ * that was abraded, unless that was done as the sheet of the product to come asks.
  * @param target the route index of the coat that is to begin
  */
 export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): Problem[] {
@@ -80,7 +106,8 @@ export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): P
   if (wanted === undefined || stage === undefined || stage === wanted) return []
   const step = route[lastCoat(p.panel)?.step ?? -1]
   const isSolid = step?.stage === 'base' && wants.length === 1 && !isEffect(d, p, step)
-  return isSolid ? [] : [{ code: 'wantsBase', limit: wanted, value: stage, ...of(p) }]
+  if (isSolid || isAbradedBySheet(d, p, target)) return []
+  return [{ code: 'wantsBase', limit: wanted, value: stage, ...of(p) }]
 }
 
 /** `at`, UTC ms: as it was known then. */

@@ -68,6 +68,29 @@ export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
 }
 
 /**
+ * The step to come that a cup's color is for, where the step that its coat would belong to has another one:
+ * the second tone before it was masked, not the first tone once more.
+ * @param isItsColour whether a color of the route is the cup's
+ * @returns undefined where the coat belongs where its product alone says
+ */
+export function stepOfColour(
+  panel: PanelContext,
+  claim: CoatClaim,
+  isItsColour: (colour: string | undefined) => boolean,
+): number | undefined {
+  const place = claim.step === undefined ? placeCoat(panel, claim) : null
+  if (!place || isItsColour(panel.route[place.step]?.colour)) return undefined
+  const own = panel.route.findIndex(
+    (step, i) =>
+      i > place.step &&
+      panel.status[i] === 'open' &&
+      fits(panel, i, claim) &&
+      isItsColour(step.colour),
+  )
+  return own === -1 ? undefined : own
+}
+
+/**
  * The step that a cure belongs to: the next cure that is still open.
  * @returns -1 when the route has none left
  */

@@ -10,6 +10,7 @@ export type ShopFigure = {
   readonly dropOver?: DropOver
   readonly prep?: Prep
   readonly ready?: { readonly for: ReadyFor; readonly after: HeatFlash }
+  readonly keep?: { readonly reduced: boolean; readonly days: number | 'unlimited' }
 }
 export type SheetContext = {
   readonly versions: readonly SheetVersion[]

@@ -1,5 +1,5 @@
 import * as v from 'valibot'
-import { fields, id40, oneOf } from '../accept.ts'
+import { above0, fields, id40, oneOf, yesNo } from '../accept.ts'
 import { rule } from '../contract/wrongField.ts'
 import { DROP_OVER } from './between.ts'
 import { heatFlashSchema } from './cureSchema.ts'
@@ -11,9 +11,15 @@ export const READY_FOR = ['sand', 'tape', 'polish', 'handle'] as const
 /** From when the film is ready for one work: minutes at 20 °C, points, or "none" for at once. */
 const readySchema = fields({ for: oneOf(READY_FOR), after: heatFlashSchema })
 
+/** How long a mix without a clock keeps, from its mixing or from when its reducer went in: days, or "unlimited". */
+const keepSchema = fields({
+  reduced: yesNo,
+  days: v.union([above0(3_650, 'days'), v.literal('unlimited')]),
+})
+
 /**
- * What the shop says once where a sheet is silent: over what a drop coat goes, how to abrade under it, or
- * when its film is ready to be worked on. One of them.
+ * What the shop says once where a sheet is silent: over what a drop coat goes, how to abrade under it, when
+ * its film is ready to be worked on, or how long it keeps in stock. One of them.
  */
 export const shopFigureSchema = v.pipe(
   fields({
@@ -21,9 +27,10 @@ export const shopFigureSchema = v.pipe(
     dropOver: v.optional(oneOf(DROP_OVER)),
     prep: v.optional(prepSchema),
     ready: v.optional(readySchema),
+    keep: v.optional(keepSchema),
   }),
   v.check(
-    (d) => [d.dropOver, d.prep, d.ready].filter((one) => one !== undefined).length === 1,
-    rule('oneOf', { words: ['dropOver', 'prep', 'ready'] }),
+    (d) => [d.dropOver, d.prep, d.ready, d.keep].filter((one) => one !== undefined).length === 1,
+    rule('oneOf', { words: ['dropOver', 'prep', 'ready', 'keep'] }),
   ),
 )

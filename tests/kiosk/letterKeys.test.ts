@@ -2,6 +2,7 @@ import { expect, test } from 'vitest'
 import { beforeStart } from '../../kiosk/lanes/beforeStart.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { passActs } from '../../kiosk/lanes/pass.ts'
+import { actsIn } from '../../kiosk/words/acts.ts'
 import { en } from '../../kiosk/words/all.ts'
 import { BELLS } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
@@ -57,12 +58,13 @@ test('before a pass it is said for how many of its panels the cup lasts', () => 
       minute(min),
       (ml) => `${ml} mL`,
     )
+  const { before } = actsIn(en)
   // Two minutes a panel, and the cup ends at 60: exactly long enough, a moment too short, for none.
   expect([said(56), said(56.01), said(58), said(58.01)]).toEqual([
     [],
-    [en.before.lasts(1, 2)],
-    [en.before.lasts(1, 2)],
-    [en.before.lasts(0, 2)],
+    [before.lasts(1, 2)],
+    [before.lasts(1, 2)],
+    [before.lasts(0, 2)],
   ])
   const [started] = shop.at(57).do('StartCoat', { panels: [DOOR, WING], cup: CLEAR_CUP })
   expect(started?.data).toMatchObject({ warnings: ['cupEndsDuringCoat'], cupLastsFor: 1 })

@@ -66,7 +66,7 @@ const READ: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     by: 'machines/cup/ratio.ts',
     ratioTolerance: 'machines/cup/ratio.ts',
     potLife: 'machines/sheet/potLife.ts',
-    keepDays: 'machines/cup/decide.ts',
+    keepDays: 'machines/cup/keep.ts',
     keepDaysReduced: 'machines/cup/contents.ts',
     induction: 'machines/cup/decide.ts',
     flashBy: 'machines/panel/gate.ts',

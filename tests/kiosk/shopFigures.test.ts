@@ -33,11 +33,16 @@ test('each is named with its last word', () => {
       { ready: { for: 'sand', after: 120 } },
       { ready: { for: 'tape', after: points } },
       { dropOver: 'halfMatte' },
+      { keep: { reduced: false, days: 90 } },
+      { keep: { reduced: true, days: 'unlimited' } },
+      { keep: { reduced: false, days: 30 } },
     ),
   ).toEqual([
     'Ready to sand: 2 h / 20 °C',
     'Ready to tape: 1 h / 15 °C, 30 min / 25 °C',
     'Ready to polish: no wait',
+    'Keeps once mixed: 30 days',
+    'Keeps with reducer in it: no limit',
     'Drop coat: over half-matte',
     'Abrade under it: primer: P500 or finer',
   ])

@@ -45,7 +45,9 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
       sheet: dice.of(SHEETS)?.sheet,
       ...(dice.chance(50)
         ? { dropOver: dice.of(['wet', 'halfMatte', 'matte']) }
-        : { ready: { for: dice.of(READY_FOR), after: dice.of([0, 20, 120, 'none']) } }),
+        : dice.chance(30)
+          ? { keep: { reduced: dice.chance(50), days: dice.of([60, 'unlimited']) } }
+          : { ready: { for: dice.of(READY_FOR), after: dice.of([0, 20, 120, 'none']) } }),
     },
   }),
   SaveGun: (_, dice) => ({ data: { gun: dice.of(GUNS), needleMm: 1.3 } }),

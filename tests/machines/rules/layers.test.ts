@@ -237,7 +237,7 @@ describe('abrading as the product to come asks for', () => {
     test('one thing is said at a time', () => {
       for (const more of [{}, { prep, dropOver: 'wet' }]) {
         const send = () => silent().send('SetShopFigure', { sheet: CLEAR.sheet, ...more })
-        expect(send).toThrow("won't work. Use one of dropOver, prep, ready.")
+        expect(send).toThrow("won't work. Use one of dropOver, prep, ready, keep.")
       }
     })
   })
