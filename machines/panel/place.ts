@@ -68,8 +68,8 @@ export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
 }
 
 /**
- * The step to come that a cup's color is for, where the step that its coat would belong to has another one:
- * the second tone before it was masked, not the first tone once more.
+ * The step to come that a cup's color is for, where its coat would be one more of a step of another color:
+ * the second tone before it was masked.
  * @param isItsColour whether a color of the route is the cup's
  * @returns undefined where the coat belongs where its product alone says
  */
@@ -79,7 +79,7 @@ export function stepOfColour(
   isItsColour: (colour: string | undefined) => boolean,
 ): number | undefined {
   const place = claim.step === undefined ? placeCoat(panel, claim) : null
-  if (!place || isItsColour(panel.route[place.step]?.colour)) return undefined
+  if (!place?.isOneMore || isItsColour(panel.route[place.step]?.colour)) return undefined
   const own = panel.route.findIndex(
     (step, i) =>
       i > place.step &&

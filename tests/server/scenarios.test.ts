@@ -17,7 +17,8 @@ type Scenario = {
   readonly title: string
   /** Sheets of tests/support, or changed from one of these. */
   readonly sheets: readonly (SheetName | { readonly from: SheetName })[]
-  readonly lines: readonly (readonly [number, string, object, string, string])[]
+  /** Minute, command, data, what is expected, why; and what else `rehearse` is told, such as when it happened. */
+  readonly lines: readonly (readonly [number, string, object, string, string, object?])[]
 }
 
 const scenarios = readdirSync(FOLDER).map((file): [string, Scenario] => {
@@ -48,7 +49,7 @@ describe('a scenario', () => {
     const told = lines.toSorted((a, b) => a[0] - b[0])
     const played = rehearse([
       ...setUp,
-      ...told.map(([atMin, type, data]) => ({ atMin, type, data })),
+      ...told.map(([atMin, type, data, , , more]) => ({ atMin, type, data, ...more })),
     ])
     const answers = [...played].filter((line): line is CommandLine => 'type' in line)
     expect(answers.slice(0, setUp.length).map(answerOf)).toEqual(setUp.map(() => 'done'))

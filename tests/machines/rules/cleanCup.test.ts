@@ -114,7 +114,8 @@ describe('what is left in a gun whose cup is gone', () => {
 
 describe('it is refused', () => {
   test('without saying how much, by the field', () => {
-    expect(() => gone().send('PourBack', { gun: GUN, cup: NEW, cleanCup: true })).toThrow(/ml/)
+    const answer = gone().send('PourBack', { gun: GUN, cup: NEW, cleanCup: true })
+    expect('error' in answer && answer.error).toMatchObject({ code: 'value', field: 'data.ml' })
   })
 
   test('into a cup that is there: that one takes it as it is', () => {
