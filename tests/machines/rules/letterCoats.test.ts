@@ -181,3 +181,11 @@ describe('a nib', () => {
     },
   )
 })
+
+test('a film that is not dust free is not carried, where its sheet says only that', () => {
+  const shop = shopWith([{ ...CLEAR, ready: { dustFree: 30 } }])
+  addPanel(shop, [{ ...CLEAR_STEP, coats: ONE }, { stage: 'polish' }])
+  coat(mix(shop, CLEAR_CUP, CLEAR.sheet), CLEAR_CUP, 1, 3)
+  const move = (copy: Shop) => copy.send('MovePanel', { panel: DOOR, zone: 'bay' })
+  expect(around(shop, 33, move)).toEqual(['notReady', 'done'])
+})
