@@ -178,12 +178,18 @@ function firstCoatShutters(panel: PanelContext, coming: Coming, climate: Climate
   // Abraded as the clear asks for, what is on begins anew: without that nothing would lead out of it.
   const abradedAt = preparedAt(panel, coming)
   const since = panel.coats.filter(({ startedAt }) => startedAt >= abradedAt)
-  return firstCoats({ ...panel, coats: since }).flatMap(({ opens, finishedAt }) =>
-    withinFirst(opens).flatMap((interval) => {
-      const shutsAt = endsAt(interval, finishedAt, climate)
-      return shutsAt === null ? [] : [{ why: 'window' as const, shutsAt, opensAgainAt: null }]
-    }),
-  )
+  const shutters = (coats: PanelContext['coats']) =>
+    firstCoats({ ...panel, coats }).flatMap(({ opens, finishedAt }) =>
+      withinFirst(opens).flatMap((interval) => {
+        const shutsAt = endsAt(interval, finishedAt, climate)
+        if (shutsAt === null) return []
+        const wantsCoat = opens?.afterWindow !== 'abrade' && shutsAt <= abradedAt
+        return [{ why: 'window' as const, shutsAt, opensAgainAt: null, wantsCoat }]
+      }),
+    )
+  // Abraded too late, a sheet may ask for a coat as well.
+  const all = since.length > 0 ? shutters(since) : shutters(panel.coats).filter((s) => s.wantsCoat)
+  return all.map(({ wantsCoat: _, ...shutter }) => shutter)
 }
 
 /**

@@ -1,5 +1,5 @@
 import { afterEach, expect, test } from 'vitest'
-import { openPage, shot } from '../support/browser.ts'
+import { openPage, SIZES, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE } from '../support/sheets.ts'
@@ -28,6 +28,7 @@ async function storedSince(language: string): Promise<void> {
   await site.send('AddPanel', { ...panel, route: [{ stage: 'base', sheet: BASE.sheet }] })
   await site.send('MixCup', { cup: CUP, sheet: BASE.sheet, totalMl: 300, job: JOB })
   site.clock.move(DAY)
+  await site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
 }
 
 test.each([
@@ -37,8 +38,12 @@ test.each([
   await storedSince(language)
   const { page, close } = await openPage(browser, site, { size, hasTouch: true })
   await page.tap(lane(PANEL))
-  await page.waitForSelector('[data-asks=keep] [data-act=keep-30]')
+  const key = page.locator('[data-asks=keep] [data-act=keep-30]')
+  await key.waitFor()
   expect(await overflowPx(page)).toBe(0)
+  // Beside START, without scrolling.
+  const box = await key.boundingBox()
+  expect((box?.y ?? 9_999) + (box?.height ?? 0)).toBeLessThan(SIZES[size].height)
   await shot(page, `keep-ask-${size}`)
   await page.tap('[data-asks=keep] [data-act=keep-30]')
   await expect.poll(() => figures()?.at(-1)?.keep, SOON).toEqual({ reduced: false, days: 30 })
