@@ -102,31 +102,44 @@ test.each(['wall', 'phone'] as const)(
   },
 )
 
-test('above what a vehicle takes a painter is told that only a lead goes on, and who is here is asked', async () => {
-  await van()
-  for (const [person, role] of [
-    ['ana', 'painter'],
-    ['ben', 'lead'],
-  ])
-    await site.send('AddPerson', { person, name: person === 'ana' ? 'Ana' : 'Ben', role })
-  site.clock.move(MINUTE)
-  for (let n = 0; n < 2; n += 1) {
-    await site.send('StartCoat', { panels: [PANEL], cup: CUP }, { by: 'ana' })
-    site.clock.move(2 * MINUTE)
-    await site.send('FinishCoat', { panels: [PANEL] }, { by: 'ana' })
-    site.clock.move(12 * MINUTE)
-  }
-  await site.send('EmptyCup', { cup: CUP, how: 'used' })
-  await site.send('SetHeatLimit', { job: JOB, maxC: 60 })
-  const { page, close } = await openPage(browser, site, { expected: /status of 409/ })
-  await page.click(lane(PANEL))
-  await page.click('.act-sheet [data-key=bake]')
-  await page.waitForSelector('.act-sheet .refusal >> text=Only a lead may go on: say who is here.')
-  await shot(page, 'bake-needs-lead')
-  expect(await page.locator('.act-sheet .refusal details').count()).toBe(0)
-  await page.waitForSelector('.act-sheet .refusal [data-act=who]')
-  // What leads out comes first, who may override it second.
-  const keys = await page.locator('.act-sheet .refusal button').allInnerTexts()
-  expect(keys).toEqual(['START BAKE 60 °C', 'Who?'])
-  await close()
-})
+test.each([
+  ['wall', 'en', 'Only a lead may go on: say who is here.', ['START BAKE 60 °C', 'Who?']],
+  [
+    'phone',
+    'es',
+    'Solo el jefe puede continuar: diga quién está aquí.',
+    ['HORNEAR A 60 °C', '¿Quién?'],
+  ],
+] as const)(
+  'above what a vehicle takes a painter is told that only a lead goes on: %s, %s',
+  async (size, language, text, wanted) => {
+    await van()
+    await site.send('ChangeSettings', { language })
+    for (const [person, role] of [
+      ['ana', 'painter'],
+      ['ben', 'lead'],
+    ])
+      await site.send('AddPerson', { person, name: person === 'ana' ? 'Ana' : 'Ben', role })
+    site.clock.move(MINUTE)
+    for (let n = 0; n < 2; n += 1) {
+      await site.send('StartCoat', { panels: [PANEL], cup: CUP }, { by: 'ana' })
+      site.clock.move(2 * MINUTE)
+      await site.send('FinishCoat', { panels: [PANEL] }, { by: 'ana' })
+      site.clock.move(12 * MINUTE)
+    }
+    await site.send('EmptyCup', { cup: CUP, how: 'used' })
+    await site.send('SetHeatLimit', { job: JOB, maxC: 60 })
+    const { page, close } = await openPage(browser, site, { size, expected: /status of 409/ })
+    await page.click(lane(PANEL))
+    await page.click('.act-sheet [data-key=bake]')
+    await page.waitForSelector(`.act-sheet .refusal >> text=${text}`)
+    expect(await overflowPx(page)).toBe(0)
+    await shot(page, `bake-needs-lead-${size}`)
+    expect(await page.locator('.act-sheet .refusal details').count()).toBe(0)
+    await page.waitForSelector('.act-sheet .refusal [data-act=who]')
+    // What leads out comes first, who may override it second.
+    const keys = await page.locator('.act-sheet .refusal button').allInnerTexts()
+    expect(keys).toEqual(wanted)
+    await close()
+  },
+)
