@@ -2,7 +2,7 @@ import { acknowledgeBell, escalateBell, holdBell, ringBell, snoozeBell } from '.
 import type { ThingRef } from './catalog.ts'
 import { readClimate, setAirMovers, setDayRange } from './climate/decide.ts'
 import type { CommandData, CommandType } from './commands.ts'
-import type { WrongFields } from './contract/wrongField.ts'
+import { type WrongFields, wrongAt } from './contract/wrongField.ts'
 import type { AnyCommand } from './contract.ts'
 import { checkCup, measureCup, moveCup } from './cup/check.ts'
 import { emptyCup, mixCup, printLabel } from './cup/decide.ts'
@@ -32,6 +32,7 @@ import { finishCoat } from './panel/finish.ts'
 import { addPanel, movePanel, removePanel, setRoute } from './panel/setup.ts'
 import * as work from './panel/work.ts'
 import { addPerson, retirePerson } from './people/decide.ts'
+import { mayLead } from './people/lead.ts'
 import {
   recordSolvent,
   recordTraining,
@@ -39,7 +40,7 @@ import {
   serviceFilter,
   settleDeviation,
 } from './records/decide.ts'
-import type { Refusal } from './refusals.ts'
+import { MINUTE_MS, type Refusal } from './refusals.ts'
 import {
   changeSettings,
   importSheets,
@@ -53,7 +54,7 @@ import {
 import { stamp } from './stamp.ts'
 import type { State } from './state.ts'
 import { tieBreak, wouldBeLost } from './tieBreak.ts'
-import { type Times, timesOf } from './timing.ts'
+import { LEAD_BACK_MS, type Times, timesOf, typedBackMs } from './timing.ts'
 import { voidEntry } from './void.ts'
 
 type Handlers = { [T in CommandType]: (d: Deciding<T, CommandData<T>>) => Decision }
@@ -174,6 +175,9 @@ export type Ready = {
 /** The same for a command whose times are known to be possible. */
 export function decideAt(state: State, { command, now, times, named }: Ready): Decided {
   const d: Deciding = { state, command, data: command.data, now, ...times }
+  // Who may is judged by when it was typed, not by when it happened.
+  if (typedBackMs(command, times) > LEAD_BACK_MS && !mayLead({ ...d, at: times.enteredAt }))
+    return wrongAt('by', command.by, 'lateLead', { hours: LEAD_BACK_MS / (60 * MINUTE_MS) })
   // A late fact keeps the time it came with: late facts must give the same state in any order.
   return d.isLive ? decideLive(movedTo(d, tieBreak(state, named, d.at))) : decided(d)
 }

@@ -11,6 +11,8 @@ const AHEAD_MS = 5_000
 const LIVE_MS = 10_000
 /** A time may be typed this far back freely; further back it needs a reason. */
 const FREE_BACK_MS = 10 * MINUTE_MS
+/** And this far with a reason; further back a lead has to stand for it. */
+export const LEAD_BACK_MS = 12 * 60 * MINUTE_MS
 
 export type Times = { readonly at: number; readonly enteredAt: number; readonly isLive: boolean }
 
@@ -29,16 +31,18 @@ export function timesOf(command: Command, now: number): Times | WrongFields {
   if (at > enteredAt + AHEAD_MS) {
     return wrongAt('at', at, 'notAfterEntry', { enteredAtMs: enteredAt })
   }
-  const data = command.data as { reason?: unknown; startedAt?: unknown } | undefined
-  const said = data?.reason ?? command.reason
-  // A coat's start may be typed back beside its finish: it is as late as if it had been sent alone.
-  const { startedAt } = data ?? {}
-  const earliest = typeof startedAt === 'number' ? Math.min(at, startedAt) : at
-  if (enteredAt - earliest > FREE_BACK_MS && said === undefined) {
-    const minutes = Math.round((enteredAt - earliest) / MINUTE_MS)
-    return wrongAt('reason', undefined, 'lateReason', { minutes })
-  }
+  const said = (command.data as { reason?: unknown } | undefined)?.reason ?? command.reason
+  const backMs = typedBackMs(command, { at, enteredAt })
+  if (backMs > FREE_BACK_MS && said === undefined)
+    return wrongAt('reason', undefined, 'lateReason', { minutes: Math.round(backMs / MINUTE_MS) })
   return { at: Math.min(at, now), enteredAt: Math.min(enteredAt, now), isLive: now - at <= LIVE_MS }
+}
+
+/** How long before it was entered something happened, as it is typed, ms. Being recorded late is not counted. */
+export function typedBackMs(command: Command, { at, enteredAt }: Omit<Times, 'isLive'>): number {
+  // A coat's start may be typed back beside its finish: it is as late as if it had been sent alone.
+  const { startedAt } = (command.data as { startedAt?: unknown } | undefined) ?? {}
+  return enteredAt - (typeof startedAt === 'number' ? Math.min(at, startedAt) : at)
 }
 
 /** How long a press may come from a kiosk that does not know yet how the time was corrected. */

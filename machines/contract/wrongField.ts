@@ -48,6 +48,7 @@ export type RuleParams = {
   notAhead: { nowMs: number }
   notAfterEntry: { enteredAtMs: number }
   lateReason: { minutes: number }
+  lateLead: { hours: number }
   newestProtocol: { protocol: number }
   ratio: object
   densities: { count: number }

@@ -126,6 +126,8 @@ export const en: Words = {
     notAhead: ({ nowMs }) => `a time no later than now (${nowMs}, UTC ms)`,
     notAfterEntry: ({ enteredAtMs }) => `a time no later than it was entered (${enteredAtMs})`,
     lateReason: ({ minutes }) => `a reason: it happened ${minutes} min before it was entered`,
+    lateLead: ({ hours }) =>
+      `a lead, who says who is here: it happened more than ${hours} h before it was entered`,
     newestProtocol: ({ protocol }) => `protocol ${protocol} or older`,
     ratio: () => '2:1, 2:1:0.5 or 4:1+10%, with a first part above 0',
     densities: ({ count }) => `${count} densities in g/mL, one for each part of the ratio`,

@@ -142,6 +142,8 @@ export const es: Words = {
     notAfterEntry: ({ enteredAtMs }) =>
       `una hora no posterior a cuando se escribió (${enteredAtMs})`,
     lateReason: ({ minutes }) => `un motivo: pasó ${minutes} min antes de escribirse`,
+    lateLead: ({ hours }) =>
+      `un jefe, que diga quién está: pasó más de ${hours} h antes de escribirse`,
     newestProtocol: ({ protocol }) => `el protocolo ${protocol} o uno anterior`,
     ratio: () => '2:1, 2:1:0.5 o 4:1+10%, con la primera parte mayor que 0',
     densities: ({ count }) => `${count} densidades en g/mL, una por cada parte de la proporción`,
