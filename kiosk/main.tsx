@@ -24,6 +24,7 @@ import { keepAwake } from './device/wakeLock.ts'
 import { takesReading } from './device/weight.ts'
 import { Shell } from './frame/shell.tsx'
 import { fetchSoon, SCREENS } from './screens.ts'
+import { again } from './ui/again.ts'
 import { hashOf, routeOf } from './ui/route.ts'
 import { formatOf } from './units/format.ts'
 import { fetchAllWords, fetchWords, wordsIn } from './words/words.ts'
@@ -92,7 +93,7 @@ const db = drawn.then(openOutboxDb).catch(memoryOutboxDb)
 // No first screen needs it: it is fetched when the server does not answer, or the shop is to be kept.
 let shopDb: Promise<ShopStore> | null = null
 const keptShop = (): Promise<ShopStore> => {
-  shopDb ??= import('./commands/keptShop.ts').then(
+  shopDb ??= again(() => import('./commands/keptShop.ts')).then(
     ({ openShopDb, memoryShop }) => openShopDb().catch(memoryShop),
     (fault) => {
       // The next to want it asks again.
@@ -149,7 +150,7 @@ const out = outbox({
   taken: link.take,
   link: link.is,
   wait,
-  rules: () => drawn.then(() => import('./commands/provisional.ts')),
+  rules: () => drawn.then(() => again(() => import('./commands/provisional.ts'))),
   ...pagesOf(window),
   notTaken: () => kiosk.speaker.touch('error'),
 })

@@ -7,6 +7,7 @@ import { answerBell } from '../bells/reporter.ts'
 import { lastPress, lastUndone, type Press, undone } from '../commands/presses.ts'
 import { type Trouble, troubleText } from '../commands/refusalText.ts'
 import { isTaken, type Send, type Sent } from '../commands/send.ts'
+import { again } from '../ui/again.ts'
 import { formatOf } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { NOTHING_SCANNED, type ScanPair } from './hand.ts'
@@ -48,7 +49,7 @@ type HandsfreeSources = {
 /** How long a message stays: a refusal has to be read, a confirmation only seen. */
 const SAID_FOR_MS = { done: 8_000, problem: 30_000 } as const
 /** What scans mean: fetched after the first frame, as nobody scans before it. */
-export const scanPairs = () => import('./scanPair.ts')
+export const scanPairs = () => again(() => import('./scanPair.ts'))
 
 const BY_SCAN = { source: 'scan' } as const
 

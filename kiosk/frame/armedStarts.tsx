@@ -4,11 +4,12 @@ import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
 import { arm, armed, disarm, nextOf, readArmed, retimed } from '../lanes/armed.ts'
+import { again } from '../ui/again.ts'
 import { Press } from '../ui/buttons.tsx'
 import { later } from '../ui/screen.tsx'
 
 /** Fetched when the first start is got ready: that is done before its key is there. */
-const ArmedStart = later(async () => (await import('./armedStart.tsx')).ArmedStart)
+const ArmedStart = later(async () => (await again(() => import('./armedStart.tsx'))).ArmedStart)
 
 const KEPT = 'armed'
 

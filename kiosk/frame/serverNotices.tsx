@@ -4,6 +4,7 @@ import { backupLateText, diskText, lossText } from '../commands/refusalText.ts'
 import { type ServerView, useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Kiosk, screenNow } from '../device/runtime.ts'
+import { again } from '../ui/again.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press, Toggle } from '../ui/buttons.tsx'
 import { saveFile } from '../ui/outboxParts.tsx'
@@ -13,7 +14,9 @@ import { later } from '../ui/screen.tsx'
 export { OneNotKnown } from './oneNotKnown.tsx'
 
 /** Fetched where a printer does not print: its words are many. */
-const PrintNotice = later<object>(async () => (await import('./printNotice.tsx')).PrintNotice)
+const PrintNotice = later<object>(
+  async () => (await again(() => import('./printNotice.tsx'))).PrintNotice,
+)
 
 /** Each says what is wrong, if it is. */
 export function ServerNotices({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {

@@ -1,9 +1,10 @@
 import { type ServerView, useServer } from '../commands/shop.ts'
 import type { Kiosk } from '../device/runtime.ts'
+import { again } from '../ui/again.ts'
 import { later } from '../ui/screen.tsx'
 
 /** Fetched once the Wall stands, or with the first of them. */
-export const serverNotices = () => import('./serverNotices.tsx')
+export const serverNotices = () => again(() => import('./serverNotices.tsx'))
 const Notices = later(async () => (await serverNotices()).ServerNotices)
 
 const hasTrouble = ({ said, memory, tail }: ServerView): boolean => {

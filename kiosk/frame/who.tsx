@@ -4,10 +4,11 @@ import type { State } from '../../machines/state.ts'
 import { isChoosing, WHO_KEPT, who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import type { Settings } from '../device/settings.ts'
+import { again } from '../ui/again.ts'
 import { later } from '../ui/screen.tsx'
 
 /** Opened by a touch: fetched then. */
-const WhoDialog = later(async () => (await import('./whoDialog.tsx')).WhoDialog)
+const WhoDialog = later(async () => (await again(() => import('./whoDialog.tsx'))).WhoDialog)
 
 type Props = { readonly state: State; readonly settings: Settings }
 

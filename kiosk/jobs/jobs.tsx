@@ -1,5 +1,6 @@
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
+import { again } from '../ui/again.ts'
 import { OF, RECORDS } from '../ui/chainLink.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -19,9 +20,9 @@ import { RemovedPanel } from './panelEnd.tsx'
 import { PanelPage } from './panelPage.tsx'
 import { isRemoved, jobOf, jobsOf, panelsOf } from './panelView.ts'
 
-const ColourPage = later(async () => (await import('./colourPage.tsx')).ColourPage)
+const ColourPage = later(async () => (await again(() => import('./colourPage.tsx'))).ColourPage)
 /** Planning is fetched with its page alone. */
-const DayPlan = later(async () => (await import('./dayPlan.tsx')).DayPlan)
+const DayPlan = later(async () => (await again(() => import('./dayPlan.tsx'))).DayPlan)
 
 /** Jobs: the list, or what the route names below it. */
 export function Jobs({ kiosk, rest }: ViewProps) {

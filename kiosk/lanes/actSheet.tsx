@@ -1,6 +1,7 @@
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
+import { again } from '../ui/again.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
@@ -30,9 +31,9 @@ import { MixFirst } from './ways.tsx'
 
 const MINUTE_MS = 60_000
 /** What only heat needs is fetched with it. */
-const HeatAround = later(async () => (await import('./heatAround.tsx')).HeatAround)
-const KeepAsked = later(async () => (await import('./readyAsk.tsx')).KeepAsked)
-const ReadyAsks = later(async () => (await import('./readyAsk.tsx')).ReadyAsks)
+const HeatAround = later(async () => (await again(() => import('./heatAround.tsx'))).HeatAround)
+const KeepAsked = later(async () => (await again(() => import('./readyAsk.tsx'))).KeepAsked)
+const ReadyAsks = later(async () => (await again(() => import('./readyAsk.tsx'))).ReadyAsks)
 
 type Props = {
   readonly state: State

@@ -3,6 +3,7 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import type { ToldRefusal } from '../commands/refusalText.ts'
 import { useShop } from '../commands/shop.ts'
+import { again } from '../ui/again.ts'
 import { later } from '../ui/screen.tsx'
 import { ActButton } from './actButton.tsx'
 import { bakesBelow } from './bakesBelow.ts'
@@ -13,7 +14,7 @@ import { RoomWays } from './roomWays.tsx'
 import { CleanFirst, ColourFirst, MixFirst, PourRight } from './ways.tsx'
 import { WAYS, wayActs } from './waysOut.ts'
 
-const PartIsCool = later(async () => (await import('./heatAround.tsx')).PartIsCool)
+const PartIsCool = later(async () => (await again(() => import('./heatAround.tsx'))).PartIsCool)
 
 /** Where the panels of these lanes are. */
 const zonesOf = ({ things }: State, lanes: readonly Lane[]): string[] => [

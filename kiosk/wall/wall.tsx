@@ -6,6 +6,7 @@ import { useShop } from '../commands/shop.ts'
 import { screenNow, slowNow } from '../device/runtime.ts'
 import { type Lane, lanesKept } from '../lanes/lanes.ts'
 import { atMoments } from '../lanes/moment.ts'
+import { again } from '../ui/again.ts'
 import { TryPractice } from '../ui/practice.tsx'
 import { hashOf } from '../ui/route.ts'
 import { later, type ViewProps } from '../ui/screen.tsx'
@@ -21,11 +22,11 @@ const MANY = 8
 const densityOf = (lanes: number) => (lanes <= FEW ? 'few' : lanes < MANY ? 'some' : 'many')
 
 /** What may be done on a lane: fetched once the lanes stand. */
-export const actSheet = () => import('../lanes/actSheet.tsx')
+export const actSheet = () => again(() => import('../lanes/actSheet.tsx'))
 const PassSheet = later(async () => (await actSheet()).PassSheet)
 
 /** For a shop that has no sheet yet: fetched by it alone. */
-const FirstRun = later(async () => (await import('./firstRun.tsx')).FirstRun)
+const FirstRun = later(async () => (await again(() => import('./firstRun.tsx'))).FirstRun)
 
 /** All that is running: lanes of panels, cups and guns, what comes next. */
 export function Wall(props: ViewProps) {

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals'
 import { useShop } from '../commands/shop.ts'
+import { again } from '../ui/again.ts'
 import { en, type Words } from './en.ts'
 
 /**
@@ -13,8 +14,11 @@ type Rest = Omit<Words, keyof First>
 /** What is here of a language. What is fetched later goes into the same table: nothing is drawn again for it. */
 const here = signal<Readonly<Record<Language, First | Words | null>>>({ en, es: null })
 const PARTS = {
-  en: [async () => en, async () => (await import('./rest.ts')).en],
-  es: [async () => (await import('./es.ts')).es, async () => (await import('./rest.es.ts')).es],
+  en: [async () => en, async () => (await again(() => import('./rest.ts'))).en],
+  es: [
+    async () => (await again(() => import('./es.ts'))).es,
+    async () => (await again(() => import('./rest.es.ts'))).es,
+  ],
 } as const satisfies Record<Language, readonly [() => Promise<First>, () => Promise<Rest>]>
 
 const asked = new Map<() => Promise<object>, Promise<void>>()
