@@ -130,6 +130,7 @@ export async function openPage(
     if (response.status() === 409 && !expected?.test(CONFLICT))
       answers.push(refusedBy(response).then((refused) => refusals.push(refused)))
   })
+  paced(page)
   await prepare?.(page)
   await page.goto(`${site.url}${path}`)
   const close = async () => {
@@ -139,6 +140,22 @@ export async function openPage(
     if (complaints.length > 0) throw new Error(`The page complained:\n${complaints.join('\n')}`)
   }
   return { page, close }
+}
+
+/** Two touches of one key within 400 ms are one (kiosk/device/touchRules.ts). */
+const FINGER_MS = 450
+
+/** No finger presses a key twice as fast as a program does: the second press of the same one waits until it counts. */
+function paced(page: Page): void {
+  const click = page.click.bind(page)
+  let last = { selector: '', atMs: 0 }
+  page.click = async (selector, options) => {
+    const sinceMs = Date.now() - last.atMs
+    if (selector === last.selector && selector.includes('data-act') && sinceMs < FINGER_MS)
+      await new Promise((done) => setTimeout(done, FINGER_MS - sinceMs))
+    await click(selector, options)
+    last = { selector, atMs: Date.now() }
+  }
 }
 
 /** What the browser writes of a refusal. It does not say of which; the answer itself does. */
