@@ -1,4 +1,4 @@
-import { bellFigures, FIGURE_TYPES } from '../machines/bell/figures.ts'
+import { bellFiguresInParts, FIGURE_TYPES } from '../machines/bell/figures.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { isPresent } from '../machines/people/fold.ts'
 import {
@@ -7,7 +7,7 @@ import {
   isMixed,
   RECORD_TYPES,
   type Records,
-  recordsOf,
+  recordsInParts,
 } from '../machines/records/records.ts'
 import { typedIn } from '../machines/records/typed.ts'
 import { filtersDue, trainingsDue } from '../machines/records/upkeep.ts'
@@ -16,7 +16,7 @@ import { settingsOf } from '../machines/shop/settings.ts'
 import { contextOf, type State } from '../machines/state.ts'
 import type { Jurisdiction } from '../machines/trade/vocLimits.ts'
 import type { Reader } from './reading.ts'
-import { inTurns, workTurn } from './turn.ts'
+import { inTurns, partByPart, workTurn } from './turn.ts'
 
 const DAY_MS = 86_400_000
 const ALWAYS = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
@@ -93,17 +93,24 @@ export async function recordsFrom(
   const voided = await voidedOf([...entries, ...trainings, ...filters], reader)
   const live = (all: readonly Entry[]) =>
     all.filter((entry) => isCommitted(entry) && !voided.has(entry.id))
-  const cups = await cupRecords(state, live(entries), place)
+  const lasting = live(entries)
+  const cups = await cupRecords(state, lasting, place)
   const settings = settingsOf(state)
   const isOpen = openHours(settings)
-  return recordsOf({
-    ...{ entries, voided, place, cups },
+  await workTurn()
+  const rang = bells.filter(isCommitted)
+  const figures = await partByPart(
+    bellFiguresInParts(rang, { from, to, ...(isOpen ? { isOpen } : {}) }),
+  )
+  await workTurn()
+  const known = live([...trainings, ...filters])
+  const typed = typedIn([...known, ...lasting.filter(({ type }) => type === 'SolventUsed')])
+  await workTurn()
+  const given = {
+    ...{ entries, voided, place, cups, typed },
     training: trainingsDue(live(trainings), peopleOf(state), { now, timeZone: settings.timeZone }),
     filters: filtersDue(live(filters), zonesOf(state), now),
-    typed: typedIn([
-      ...live([...trainings, ...filters]),
-      ...live(entries).filter(({ type }) => type === 'SolventUsed'),
-    ]),
-    bells: bellFigures(bells.filter(isCommitted), { from, to, ...(isOpen ? { isOpen } : {}) }),
-  })
+    bells: figures,
+  }
+  return await partByPart(recordsInParts(given))
 }

@@ -40,3 +40,13 @@ export function nextPage(page: number, tookMs: number, most: number): number {
   if (tookMs > TURN_MS) return Math.max(1, Math.floor((page * TURN_MS) / tookMs))
   return tookMs < TURN_MS / 2 ? Math.min(most, page * 2) : page
 }
+
+/** Does a long reckoning part by part, with others in between where it takes long. @returns what it comes to */
+export async function partByPart<T>(parts: Generator<void, T>): Promise<T> {
+  const othersTurn = inTurns()
+  for (;;) {
+    const part = parts.next()
+    if (part.done) return part.value
+    await othersTurn()
+  }
+}

@@ -1,4 +1,5 @@
 import { byOccurrence, compareText, type Draft } from '../envelope.ts'
+import { atOnce } from '../parts.ts'
 import { BELLS, type BellClass, type BellKind } from './kinds.ts'
 
 /**
@@ -91,16 +92,22 @@ type Asked = {
  * @param entries those of FIGURE_TYPES, at least from `from` on, in any order; others are passed over
  * @returns the figures of what rang from `from` to before `to`; what was voided never rang
  */
-export function bellFigures(
+export const bellFigures = (entries: readonly Draft[], asked: Asked): BellFigures =>
+  atOnce(bellFiguresInParts(entries, asked))
+
+/** The same in parts: a year has tens of thousands of entries, and as many spans of ten minutes. */
+export function* bellFiguresInParts(
   entries: readonly Draft[],
   { from, to, isOpen = () => true }: Asked,
-): BellFigures {
+): Generator<void, BellFigures> {
   const live = withoutVoided(entries)
+  yield
   const isWithin = ({ at }: { readonly at: number }) => at >= from && at < to
   const rings = ringsOf(live).filter(isWithin)
+  yield
   const told = live.filter(isWithin)
   const waits = rings.flatMap(({ answeredMs }) => answeredMs ?? []).sort((a, b) => a - b)
-  const { periods, floods } = periodsOf(rings, from, to, isOpen)
+  const { periods, floods } = yield* periodsOf(rings, from, to, isOpen)
   const shares = sharesOf(rings)
   return {
     from,
@@ -149,20 +156,25 @@ function ringsOf(entries: readonly Draft[]): Rang[] {
 const isKind = (bell: unknown): bell is BellKind =>
   typeof bell === 'string' && Object.hasOwn(BELLS, bell)
 
-function periodsOf(
+/** So many spans are looked at in a part: whether the shop was open is asked of the calendar. */
+const PERIODS_A_PART = 500
+
+function* periodsOf(
   rings: readonly Rang[],
   from: number,
   to: number,
   isOpen: (ms: number) => boolean,
-): { periods: number; floods: number } {
+): Generator<void, { periods: number; floods: number }> {
   const rangIn = new Map<number, number>()
   for (const { at } of rings) {
     const period = Math.floor((at - from) / PERIOD_MS)
     rangIn.set(period, (rangIn.get(period) ?? 0) + 1)
   }
   let periods = 0
-  for (let n = 0; from + n * PERIOD_MS < to; n += 1)
+  for (let n = 0; from + n * PERIOD_MS < to; n += 1) {
+    if (n % PERIODS_A_PART === 0) yield
     if (rangIn.has(n) || isOpen(from + n * PERIOD_MS)) periods += 1
+  }
   return { periods, floods: [...rangIn.values()].filter((rang) => rang > FLOOD_ABOVE).length }
 }
 

@@ -2,6 +2,7 @@ import type { BellFigures } from '../bell/figures.ts'
 import type { EventType } from '../catalog.ts'
 import type { CupContents } from '../cup/machine.ts'
 import { type Draft, type Fact, isFact } from '../envelope.ts'
+import { atOnce } from '../parts.ts'
 import type { Jurisdiction } from '../trade/vocLimits.ts'
 import { categoryOf, portionsOf, type SheetThen, wholeOf } from './material.ts'
 import type { Typed } from './typed.ts'
@@ -150,35 +151,43 @@ export type Given = {
 } & Pick<Records, 'training' | 'filters' | 'bells' | 'typed'>
 
 /** @returns the figures; nothing that was taken back counts, but how often that was */
-export function recordsOf({ entries, voided, cups, place, ...rest }: Given): Records {
+export const recordsOf = (given: Given): Records => atOnce(recordsInParts(given))
+
+/** The same in parts: a year has tens of thousands of entries. */
+export function* recordsInParts(given: Given): Generator<void, Records> {
+  const { entries, voided, cups, place, ...rest } = given
   const live = entries.filter(({ id, type }) => !voided.has(id) && type !== 'EntryVoided')
-  const of = (type: EventType) => live.filter((entry) => entry.type === type)
-  const cleaned = of('GunCleaned')
+  yield
+  const byType = Map.groupBy(live, ({ type }) => type)
+  const of = (type: EventType) => byType.get(type) ?? []
+  yield
+  const mixed = cups.map((cup) => cup.mixed)
+  const material = materialOf(mixed, place)
+  yield
+  const judgedCups = cups.map((cup) => cup.voc)
+  const voc = vocRecords(judgedCups, place)
+  yield
   const added = [...of('CupMixed'), ...of('CupPoured')].flatMap(({ data }) =>
     [data.additives, data.add].flatMap((all) => (Array.isArray(all) ? all : [])),
   ) as { ml?: number }[]
+  yield
+  const coats = coatsOf(of('CoatFinished'))
+  yield
+  const outside = counted(live.flatMap(({ outside: all = [] }) => all.map(({ code }) => code)))
+  yield
+  const overrides = counted(live.flatMap(({ override }) => override?.codes ?? []))
+  const notJudged = counted(live.flatMap(({ notJudged: all = [] }) => all))
+  yield
+  const cleaned = of('GunCleaned')
   return {
-    ...rest,
-    jurisdiction: place.id,
-    material: materialOf(
-      cups.map((cup) => cup.mixed),
-      place,
-    ),
+    ...{ ...rest, jurisdiction: place.id, material, voc, coats, outside, overrides, notJudged },
     addedMl: added.reduce((a, { ml = 0 }) => a + ml, 0),
     leftMl: leftOf(of('CupEmptied')),
-    voc: vocRecords(
-      cups.map((cup) => cup.voc),
-      place,
-    ),
     solvents: solventsOf([...cleaned, ...withoutReplaced(of('SolventUsed'))]),
     cleanings: {
       count: cleaned.length,
       notSaid: cleaned.filter((entry) => numberIn(entry, 'solventMl') === null).length,
     },
-    coats: coatsOf(of('CoatFinished')),
-    outside: counted(live.flatMap(({ outside = [] }) => outside.map(({ code }) => code))),
-    overrides: counted(live.flatMap(({ override }) => override?.codes ?? [])),
-    notJudged: counted(live.flatMap(({ notJudged = [] }) => notJudged)),
     voids: counted(
       entries.flatMap(({ type, data }) => (type === 'EntryVoided' ? String(data.type) : [])),
     ),
