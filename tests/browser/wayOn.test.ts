@@ -121,6 +121,8 @@ test('the only person in the shop is taken without being asked, until there is a
   const by = () =>
     Object.values(site.shops.ownWriter.state().things.job).map((job) => job.entries[0]?.by)
   await expect.poll(by, SOON).toEqual(['painter-1'])
+  // The page goes to the new job by itself, and not after it was led elsewhere.
+  await page.waitForFunction(() => window.location.hash !== '#/jobs/new')
   await site.send('AddPerson', { person: 'lead-2', name: 'Lead Two', role: 'lead' })
   await page.waitForSelector('.who-button >> text=/^(?!Painter One)/')
   await page.goto(`${site.url}/#/jobs/new`)
