@@ -1,4 +1,5 @@
 import type { Said } from '../../machines/contract.ts'
+import { cupEndsAt } from '../../machines/cup/ends.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import type { Draft } from '../../machines/envelope.ts'
@@ -161,6 +162,10 @@ export function cupOf(shop: Shop, id: string): CupContext {
   if (!cup) throw new Error(`no cup ${id}`)
   return cup
 }
+
+/** When the pot life of a cup ends, minutes; NaN where it has none. */
+export const cupEndMin = (shop: Shop, id: string): number =>
+  minuteOf(cupEndsAt(shop.state, cupOf(shop, id)) ?? Number.NaN)
 
 export const gunOf = (shop: Shop, id: string): GunContext | undefined =>
   contextOf(shop.state, 'gun', id)

@@ -1,14 +1,12 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { cupEndsAt } from '../../../machines/cup/ends.ts'
-import { CLEAR_CUP, CLEAR_ONLY, cupOf, minuteOf, mix, vanWith } from '../../support/given.ts'
+import { CLEAR_CUP, CLEAR_ONLY, cupEndMin, cupOf, mix, vanWith } from '../../support/given.ts'
 import { CLEAR } from '../../support/sheets.ts'
 import type { Shop } from '../../support/shop.ts'
 
 /** Nothing extends a use-by: whatever is poured from whatever, and however the air changes, the first parent binds. */
 
 const IDS = ['RRRR3333', 'SSSS3333', 'TTTT3333', 'VVVV3333', 'WWWW3333']
-const endOf = (shop: Shop, id: string) => minuteOf(cupEndsAt(shop.state, cupOf(shop, id)) ?? 0)
 
 const leftOf = (shop: Shop, id: string) => {
   const { totalMl, pouredMl } = cupOf(shop, id)
@@ -36,7 +34,7 @@ test('a poured cup ends with the first of those that it came from, at once and e
         shop.at(now)
         if (airC !== null) shop.do('ReadClimate', { zone: 'bench', airC, rh: 0.5 })
         const from = [...new Set(of.map((one) => cups[one % cups.length] ?? CLEAR_CUP))]
-        const isPast = from.some((cup) => endOf(shop, cup) <= now || leftOf(shop, cup) < 3)
+        const isPast = from.some((cup) => cupEndMin(shop, cup) <= now || leftOf(shop, cup) < 3)
         if (isPast) continue
         const child = IDS[n] ?? ''
         shop.do('PourCup', {
@@ -51,8 +49,8 @@ test('a poured cup ends with the first of those that it came from, at once and e
         poured += 1
       }
       for (const [child, from] of madeOf) {
-        expect(endOf(shop, child)).toBeLessThanOrEqual(
-          Math.min(...from.map((cup) => endOf(shop, cup))),
+        expect(cupEndMin(shop, child)).toBeLessThanOrEqual(
+          Math.min(...from.map((cup) => cupEndMin(shop, cup))),
         )
         expect(cupOf(shop, child).parents).toEqual(from)
       }

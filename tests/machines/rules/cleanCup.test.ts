@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { gunLines, mayPourOut } from '../../../kiosk/lanes/gunLines.ts'
 import { cupLabelOf } from '../../../labels/fromState.ts'
-import { cupEndsAt } from '../../../machines/cup/ends.ts'
 import { mixesIn } from '../../../machines/cup/mixes.ts'
 import { longAwaited } from '../../../machines/waiting.ts'
 import {
@@ -9,6 +8,7 @@ import {
   BASE_CUP,
   CLEAR_CUP,
   CLEAR_ONLY,
+  cupEndMin,
   cupOf,
   JOB,
   mix,
@@ -38,8 +38,6 @@ function gone(): Shop {
 }
 const back = (shop: Shop, more: object = {}) =>
   shop.send('PourBack', { gun: GUN, cup: NEW, ml: 120, cleanCup: true, ...more })
-const endsMin = (shop: Shop, cup: string): number =>
-  ((cupEndsAt(shop.state, cupOf(shop, cup)) ?? Number.NaN) - minute(0)) / 60_000
 
 describe('what is left in a gun whose cup is gone', () => {
   test('is a cup of its own, of the same product, that ends when the mix had to', () => {
@@ -47,7 +45,7 @@ describe('what is left in a gun whose cup is gone', () => {
     expect(said(back(shop.at(40)))).toBe('done')
     const { sheet, totalMl, parents, firstMixedAt } = cupOf(shop, NEW)
     expect([sheet, totalMl, parents]).toEqual([CLEAR.sheet, 120, [CLEAR_CUP]])
-    expect([firstMixedAt, endsMin(shop, NEW)]).toEqual([minute(0), 60])
+    expect([firstMixedAt, cupEndMin(shop, NEW)]).toEqual([minute(0), 60])
     expect(around(shop, 60, startCoat(NEW))).toEqual(['done', 'potLifeOver'])
   })
 
@@ -68,7 +66,7 @@ describe('what is left in a gun whose cup is gone', () => {
     shop.do('ReadClimate', { zone: 'booth', airC: 10, rh: 0.5 })
     shop.do('EmptyCup', { cup: CLEAR_CUP, how: 'used' })
     back(shop.at(40))
-    expect(endsMin(shop, NEW)).toBe(60)
+    expect(cupEndMin(shop, NEW)).toBe(60)
   })
 
   test('of two cups ends with the older one, and has the mixes of both', () => {
@@ -81,7 +79,7 @@ describe('what is left in a gun whose cup is gone', () => {
     shop.do('LoadGun', { gun: GUN, cup: 'FFFF2222' })
     for (const one of [shop, alone]) back(one.at(6))
     expect(mixesIn(cupOf(shop, NEW)).map(({ activator }) => activator)).toEqual([slow, fast])
-    expect(endsMin(shop, NEW)).toBeLessThanOrEqual(endsMin(alone, NEW))
+    expect(cupEndMin(shop, NEW)).toBeLessThanOrEqual(cupEndMin(alone, NEW))
     expect(cupOf(shop, NEW).totalMl).toBe(120)
   })
 
@@ -152,7 +150,7 @@ describe('it is refused', () => {
     expect(stateOf(shop, 'cup', NEW)).toBe('unmixed')
     expect(longAwaited(shop.state, minute(70)).map(({ id }) => id)).toEqual(['MMMM2222'])
     queued(shop, 0, 'MixCup', { cup: 'MMMM2222', sheet: CLEAR.sheet, totalMl: 300 })
-    expect([cupOf(shop, NEW).totalMl, endsMin(shop, NEW)]).toEqual([120, 60])
+    expect([cupOf(shop, NEW).totalMl, cupEndMin(shop, NEW)]).toEqual([120, 60])
   })
 })
 

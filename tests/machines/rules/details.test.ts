@@ -63,8 +63,10 @@ function shapesIn(text: string): [string, string][] {
   return found
 }
 
-const mayBeLeftOut = (field: { readonly type: string }): boolean =>
-  ['optional', 'exact_optional', 'nullish'].includes(field.type)
+type Shape = Readonly<Record<string, { readonly type: string }>>
+
+const mayBeLeftOut = (field: { readonly type: string } | undefined): boolean =>
+  ['optional', 'exact_optional', 'nullish'].includes(field?.type ?? '')
 
 describe('a command', () => {
   const shapes = shapesIn(WHOLE).filter(([, shape]) => !/\.\.\.|\|/.test(shape))
@@ -83,13 +85,12 @@ describe('a command', () => {
   })
 
   test.each(shapes)('%s has the fields of its shape, and asks for no other', (name, shape) => {
-    const { entries } = COMMANDS[name as keyof typeof COMMANDS] as unknown as {
-      entries: Record<string, { type: string }>
-    }
+    const command: Readonly<Record<string, { readonly entries: Shape }>> = COMMANDS
+    const { entries = {} } = command[name] ?? {}
     const named = fieldsIn(shape)
     const missing = named.filter(([field]) => !(field in entries))
     expect(missing).toEqual([])
-    const wanted = Object.keys(entries).filter((field) => !mayBeLeftOut(entries[field] as never))
+    const wanted = Object.keys(entries).filter((field) => !mayBeLeftOut(entries[field]))
     // What may be left out by its shape is not asked for, and nothing is that its shape does not name.
     const demanded = named.filter(([, isOptional]) => !isOptional).map(([field]) => field)
     expect(wanted.filter((field) => !demanded.includes(field))).toEqual([])

@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest'
 import { backInto } from '../../../kiosk/bench/cups.ts'
 import { cupView } from '../../../kiosk/lanes/cups.ts'
 import { gunLines } from '../../../kiosk/lanes/gunLines.ts'
-import { cupEndsAt } from '../../../machines/cup/ends.ts'
 import { mixesIn } from '../../../machines/cup/mixes.ts'
 import {
   around,
@@ -10,6 +9,7 @@ import {
   CLEAR_CUP,
   CLEAR_ONLY,
   coat,
+  cupEndMin,
   cupOf,
   DOOR,
   dueMin,
@@ -41,15 +41,13 @@ function both(): Shop {
 }
 const back = (shop: Shop, more: object = {}) =>
   shop.send('PourBack', { gun: GUN, cup: FRESH, ...more })
-const endsMin = (shop: Shop, cup: string): number =>
-  ((cupEndsAt(shop.state, cupOf(shop, cup)) ?? Number.NaN) - minute(0)) / 60_000
 
 describe('what comes back from a gun', () => {
   test('ends the cup when the gun had to be clean, and is never sprayed after it', () => {
     const shop = both()
-    expect(endsMin(shop, FRESH)).toBe(90)
+    expect(cupEndMin(shop, FRESH)).toBe(90)
     shop.at(40).do('PourBack', { gun: GUN, cup: FRESH })
-    expect(endsMin(shop, FRESH)).toBe(60)
+    expect(cupEndMin(shop, FRESH)).toBe(60)
     expect(around(shop, 60, startCoat(FRESH))).toEqual(['done', 'potLifeOver'])
   })
 
@@ -57,7 +55,7 @@ describe('what comes back from a gun', () => {
     const shop = both()
     shop.at(40).do('PourBack', { gun: GUN, cup: CLEAR_CUP, ml: 50 })
     const { clocks, pouredMl } = cupOf(shop, CLEAR_CUP)
-    expect([clocks.length, pouredMl, endsMin(shop, CLEAR_CUP)]).toEqual([1, 0, 60])
+    expect([clocks.length, pouredMl, cupEndMin(shop, CLEAR_CUP)]).toEqual([1, 0, 60])
   })
 
   test('never extends an older cup', () => {
@@ -65,7 +63,7 @@ describe('what comes back from a gun', () => {
     mix(shop.at(30), FRESH, CLEAR.sheet)
     shop.do('LoadGun', { gun: GUN, cup: FRESH })
     shop.at(40).do('PourBack', { gun: GUN, cup: CLEAR_CUP })
-    expect(endsMin(shop, CLEAR_CUP)).toBe(60)
+    expect(cupEndMin(shop, CLEAR_CUP)).toBe(60)
   })
 
   test('leaves the gun its clock until it is rinsed or cleaned', () => {
@@ -82,7 +80,7 @@ describe('what comes back from a gun', () => {
     expect(cupView(shop.state, FRESH, cupOf(shop, FRESH), shop.now).labelReadsLate).toBe(true)
     expect(cupOf(shop, FRESH).pouredMl).toBe(-60)
     shop.do('PourCup', { cup: 'GGGG2222', from: [{ cup: FRESH }] })
-    expect(endsMin(shop, 'GGGG2222')).toBe(60)
+    expect(cupEndMin(shop, 'GGGG2222')).toBe(60)
   })
 
   test('runs on in the air to which the cup is carried', () => {
@@ -91,7 +89,7 @@ describe('what comes back from a gun', () => {
     shop.at(40).do('ReadClimate', { zone: 'prep', airC: 30, rh: 0.5 })
     shop.do('MoveCup', { cup: FRESH, zone: 'prep' })
     // 40 of its 60 minutes are used; the rest runs twice as fast at 30 °C.
-    expect(endsMin(shop, FRESH)).toBe(50)
+    expect(cupEndMin(shop, FRESH)).toBe(50)
   })
 
   test('brings the slower cure of another activator with it', () => {
@@ -119,7 +117,7 @@ describe('what comes back from a gun', () => {
     const shop = both()
     const [entry] = shop.at(40).do('PourBack', { gun: GUN, cup: FRESH, ml: 20 })
     shop.do('VoidEntry', { entry: entry?.id, reason: 'another cup' })
-    expect([endsMin(shop, FRESH), cupOf(shop, FRESH).pouredMl]).toEqual([90, 0])
+    expect([cupEndMin(shop, FRESH), cupOf(shop, FRESH).pouredMl]).toEqual([90, 0])
   })
 })
 
@@ -166,7 +164,7 @@ describe('pouring back is refused', () => {
     const shop = both().at(200)
     const [entry] = queued(shop, 61, 'PourBack', { gun: GUN, cup: FRESH })
     expect(outsideOf(entry)).toEqual(['gunHolds'])
-    expect(endsMin(shop, FRESH)).toBe(60)
+    expect(cupEndMin(shop, FRESH)).toBe(60)
     const early = both().at(200)
     queued(early, 40, 'PourBack', { gun: GUN, cup: FRESH })
     expect(outsideOf(queued(early, 60, 'StartCoat', { panels: [DOOR], cup: FRESH })[0])).toEqual([

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { cupEndsAt, inductionEndsAt } from '../../../machines/cup/ends.ts'
+import { inductionEndsAt } from '../../../machines/cup/ends.ts'
 import { deadlines } from '../../../machines/deadlines.ts'
 import {
   around,
@@ -7,6 +7,7 @@ import {
   bells,
   CLEAR_CUP,
   CLEAR_ONLY,
+  cupEndMin,
   cupOf,
   dueMin,
   minuteOf,
@@ -27,7 +28,7 @@ const CHILD = 'KKKK2222'
 const SECOND = 'FFFF2222'
 const pour = (shop: Shop, from: readonly object[], more: object = {}) =>
   shop.send('PourCup', { cup: CHILD, from, ...more })
-const endOf = (shop: Shop, id = CHILD) => minuteOf(cupEndsAt(shop.state, cupOf(shop, id)) ?? 0)
+const endOf = (shop: Shop, id = CHILD) => cupEndMin(shop, id)
 describe('a pour always makes a new cup', () => {
   const cups = (): Shop => mix(vanWith(CLEAR_ONLY).at(20), SECOND, CLEAR.sheet)
 
