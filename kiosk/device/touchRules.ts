@@ -62,6 +62,8 @@ export function listenForTouches(page: Window): () => void {
   let pressed: HTMLElement | null = null
   let wasPalm = false
   let last: { readonly control: Element; readonly atMs: number } | null = null
+  /** What we clicked for a finger: the browser's own click for it may still come, on a busy screen. */
+  let clicked: HTMLElement | null = null
   /** When a click last came to a control at all, also one that did not count. */
   const came = new WeakMap<Element, number>()
   const stop = (event: Event) => {
@@ -71,6 +73,7 @@ export function listenForTouches(page: Window): () => void {
   const onDown = (event: PointerEvent) => {
     const widthMm = event.pointerType === 'touch' ? event.width / pxPerMm(page) : 0
     touches = touched(touches, event.pointerId, widthMm, event.timeStamp)
+    clicked = null
     if (looksWiped(touches)) wantsWipe.value = true
     wasPalm = touches.isPalm
     pressed = wasPalm ? null : controlOf(event.target)
@@ -85,7 +88,10 @@ export function listenForTouches(page: Window): () => void {
     page.setTimeout(() => {
       // Else the browser has made a click of it itself.
       const hasCome = (came.get(control) ?? 0) >= liftedAtMs - 1
-      if (!hasCome && control.isConnected && !control.matches('.hold')) control.click()
+      if (hasCome || !control.isConnected || control.matches('.hold')) return
+      clicked = control
+      last = { control, atMs: liftedAtMs }
+      control.click()
     }, OWN_CLICK_MS)
   }
   const onCancel = (event: PointerEvent) => {
@@ -99,6 +105,10 @@ export function listenForTouches(page: Window): () => void {
     if (event.detail === 0) return
     if (wasPalm) return stop(event)
     if (control === null) return
+    if (control === clicked) {
+      clicked = null
+      return stop(event)
+    }
     const isRepeat =
       last !== null && last.control === control && event.timeStamp - last.atMs < REPEAT_MS
     if (isRepeat && !control.closest(REPEATED)) return stop(event)

@@ -67,6 +67,32 @@ test('a second press on the same control within a moment is not another one; let
   await close()
 })
 
+test('a click that the browser makes late, on a busy screen, is not a second press', async () => {
+  await van(1)
+  const { page, close } = await open()
+  await page.click(lane(A))
+  const fold = page.locator('.act-sheet details.more').first()
+  const isOpen = () => fold.evaluate((details) => (details as HTMLDetailsElement).open)
+  /** A finger on the fold's key; its click comes this long after it was lifted. */
+  const press = (lateMs: number) =>
+    fold.locator('summary').evaluate(async (key, ms) => {
+      const { left, top } = key.getBoundingClientRect()
+      const at = { clientX: left + 8, clientY: top + 8, bubbles: true, cancelable: true }
+      key.dispatchEvent(new PointerEvent('pointerdown', { ...at, pointerId: 1 }))
+      key.dispatchEvent(new PointerEvent('pointerup', { ...at, pointerId: 1 }))
+      await new Promise((done) => setTimeout(done, ms))
+      key.dispatchEvent(new MouseEvent('click', { ...at, detail: 1 }))
+    }, lateMs)
+  await press(250)
+  expect(await isOpen()).toBe(true)
+  // The next finger is another press, and one whose click comes at once is one too.
+  await page.waitForTimeout(500)
+  await press(0)
+  await page.waitForTimeout(200)
+  expect(await isOpen()).toBe(false)
+  await close()
+})
+
 test('with a palm on the glass nothing is pressed; wiping it locks the touches for a while', async () => {
   await van(1)
   const { page, close } = await open({ hasTouch: true })
