@@ -62,10 +62,8 @@ export function listenForTouches(page: Window): () => void {
   let pressed: HTMLElement | null = null
   let wasPalm = false
   let last: { readonly control: Element; readonly atMs: number } | null = null
-  /** What we clicked for a finger: the browser's own click for it may still come, on a busy screen. */
-  let clicked: HTMLElement | null = null
-  /** When a click last came to a control at all, also one that did not count. */
-  const came = new WeakMap<Element, number>()
+  /** The finger that was lifted last, and whether its click has come: from the browser or from us. */
+  let up: { readonly control: HTMLElement; hasClicked: boolean } | null = null
   const stop = (event: Event) => {
     event.preventDefault()
     event.stopImmediatePropagation()
@@ -73,7 +71,6 @@ export function listenForTouches(page: Window): () => void {
   const onDown = (event: PointerEvent) => {
     const widthMm = event.pointerType === 'touch' ? event.width / pxPerMm(page) : 0
     touches = touched(touches, event.pointerId, widthMm, event.timeStamp)
-    clicked = null
     if (looksWiped(touches)) wantsWipe.value = true
     wasPalm = touches.isPalm
     pressed = wasPalm ? null : controlOf(event.target)
@@ -84,13 +81,14 @@ export function listenForTouches(page: Window): () => void {
     const control = pressed
     pressed = null
     if (wasPalm || control === null || !isNear(control, event, SLIP_MM * pxPerMm(page))) return
-    const liftedAtMs = event.timeStamp
+    const own = { control, hasClicked: false }
+    const atMs = event.timeStamp
+    up = own
     page.setTimeout(() => {
       // Else the browser has made a click of it itself.
-      const hasCome = (came.get(control) ?? 0) >= liftedAtMs - 1
-      if (hasCome || !control.isConnected || control.matches('.hold')) return
-      clicked = control
-      last = { control, atMs: liftedAtMs }
+      if (own.hasClicked || !control.isConnected || control.matches('.hold')) return
+      own.hasClicked = true
+      last = { control, atMs }
       control.click()
     }, OWN_CLICK_MS)
   }
@@ -100,14 +98,14 @@ export function listenForTouches(page: Window): () => void {
   }
   const onClick = (event: MouseEvent) => {
     const control = controlOf(event.target)
-    if (control !== null) came.set(control, event.timeStamp)
     // A key, or the Enter that sends a form, is not a finger.
     if (event.detail === 0) return
     if (wasPalm) return stop(event)
     if (control === null) return
-    if (control === clicked) {
-      clicked = null
-      return stop(event)
+    if (up?.control === control) {
+      // On a busy screen the browser's click comes after ours.
+      if (up.hasClicked) return stop(event)
+      up.hasClicked = true
     }
     const isRepeat =
       last !== null && last.control === control && event.timeStamp - last.atMs < REPEAT_MS
