@@ -201,6 +201,8 @@ function coatEstimate(
     // A pot life that begins in the heat is over at once: it is mixed after that.
     const mixMs = isFresh && mixing.lives.length > 0 ? MIX_MS + mixing.standMs : 0
     move(resources.withoutHeat(state, zone, at - mixMs, mixMs + ms) + mixMs, 'heat')
+    if (changeMs(gun, material, at + ms) > 0)
+      move(resources.outsidePurges(state, gun.zone ?? zone, at - setUpMs) + setUpMs, 'heat')
     move(resources.fit(at - setUpMs, setUpMs + ms) + setUpMs, 'closed')
     if (!Number.isFinite(at)) return 'later'
     const opens = opensFor(act, at)

@@ -55,8 +55,7 @@ function cupsIn(state: State, now: number): Map<string, Cup> {
   for (const cup of cups) {
     const endsAt = cupEndsAt(state, cup)
     const readyAt = Math.max(now, inductionEndsAt(state, cup) ?? now)
-    const isOver = endsAt !== null && endsAt <= now
-    if (isOver) continue
+    if (endsAt !== null && endsAt <= now) continue
     const material = materialOf(cup.sheet, colourOf(state, cup))
     for (const job of [cup.job ?? '', ...(cup.alsoFor ?? [])])
       found.set(cupKey(job, material), { endsAt, readyAt, zone: cup.zone })
@@ -209,6 +208,20 @@ export class Resources {
   withoutCoats(state: State, zone: string, fromMs: number, ms: number): number {
     const purgeMs = purgeMinOf(state, zone) * 60_000
     return this.#outside(this.coats, this.zonesAround(state, zone), fromMs, ms, purgeMs)
+  }
+
+  /** The first moment at which a gun may be cleaned so that its vapor is drawn off before planned heat, or after heat began. */
+  outsidePurges(state: State, zone: string, at: number): number {
+    const begins = this.zonesAround(state, zone).flatMap((heated) => {
+      const purgeMs = purgeMinOf(state, heated) * 60_000
+      return (this.heats.get(heated) ?? []).map(({ fromMs }) => ({ fromMs, purgeMs }))
+    })
+    return begins
+      .toSorted((a, b) => a.fromMs - b.fromMs)
+      .reduce(
+        (to, { fromMs, purgeMs }) => (to <= fromMs && fromMs < to + purgeMs ? fromMs + 1 : to),
+        at,
+      )
   }
 
   /** The first moment from which nobody works by hand in a zone for so long. */
