@@ -124,6 +124,11 @@ export function ordered(asking: Asking, means: Means, starts: readonly Start[]):
     for (const order of others) climb(order)
     return best
   }
+  const bySequence = (sequence: string[]) => tried({ sequence })
   const sequence = acts.map(({ panel }) => panel)
-  return climbed(sequence, best, (list) => tried({ sequence: list }))
+  const moves = climbed(sequence, best, bySequence)
+  // Moving one act at a time does not lead to every plan: also from one panel wholly after another.
+  const inTurn = first.flatMap((id) => sequence.filter((panel) => panel === id))
+  const turns = climbed(inTurn, bySequence(inTurn), bySequence)
+  return turns.cost < moves.cost ? turns : moves
 }
