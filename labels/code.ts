@@ -7,19 +7,19 @@ import {
   type CupCode,
   EPOCH_MS,
   type HazardCode,
-  isSealed,
   MINUTE_MS,
+  OLD_PANEL_SCHEMA,
   OTHER_STAGE,
   PANEL_SCHEMA,
   PICTOGRAM_NAMES,
   PICTOGRAMS,
-  SEPARATOR,
   SIGNALS,
   STAGE_CODES,
   STOCK,
 } from './payload.ts'
 import { RATIO_ON_SHEET } from './ratio.ts'
-import { isThingSchema, type ThingCode, thingOfCode } from './thingCode.ts'
+import { isSealed, SEPARATOR, shortFields } from './seal.ts'
+import { JOB_SCHEMA, LONG_THING_SCHEMAS, type ThingCode, thingOfCode } from './thingCode.ts'
 
 export {
   COMMAND_SCHEMA,
@@ -32,12 +32,10 @@ export {
 export {
   bareCode,
   type CupCode,
-  checksum,
   classCode,
   encodeCupCode,
   encodePanelCode,
   type HazardCode,
-  isSealed,
   PICTOGRAM_NAMES,
   type Pictogram,
   type Signal,
@@ -45,6 +43,7 @@ export {
   shopTag,
 } from './payload.ts'
 export { ratioText } from './ratio.ts'
+export { checksum, isSealed } from './seal.ts'
 export { encodeThingCode, lotKey, type ThingCode } from './thingCode.ts'
 
 /** What a scanner or a hand typed, understood. The writing half is payload.ts. */
@@ -90,6 +89,13 @@ export type ReadingDevice = {
   readonly shopTag: string
 }
 
+/** Without separators, and with them. */
+const SHORT_SCHEMAS: ReadonlySet<string> = new Set([PANEL_SCHEMA, JOB_SCHEMA])
+const LONG_SCHEMAS: ReadonlySet<string> = new Set([
+  CUP_SCHEMA,
+  OLD_PANEL_SCHEMA,
+  ...LONG_THING_SCHEMAS,
+])
 const CUP_FIELDS = 10
 const PANEL_FIELDS = 4
 const MAX_AHEAD_MS = 5 * MINUTE_MS
@@ -101,6 +107,10 @@ const SEALED = /^[CPJWGS][0-9]{1,2}-/
 const LONGEST = 154
 /** The signs of our labels, and a third sign repeated where separators would be. */
 const SLIPPED = /^[cpjwgs][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
+/** A code without separators, with another sign for the digit of its schema: a French layout has digits with Shift alone. */
+const SHORT_SLIPPED = /^[pj](?<sign>[^a-z0-9\s-])[^\s-]{13}$/iu
+/** The digit of its schemas. */
+const SHORT_DIGIT = PANEL_SCHEMA.slice(1)
 
 const problem = (code: LabelProblemCode, ...names: readonly string[]): ReadProblem => ({
   kind: 'problem',
@@ -121,9 +131,14 @@ export function readCode(text: string, device: ReadingDevice): ReadResult {
   const raw = bareCode(text.trim())
   if (raw === '') return problem('empty')
   const slip = SLIPPED.exec(raw)?.groups?.sign
-  if (slip) return layoutSlip(slip)
+  if (slip) return problem('keyboardLayout', slip, SEPARATOR)
+  const noDigit = SHORT_SLIPPED.exec(raw)?.groups?.sign
+  if (noDigit) return problem('keyboardLayout', noDigit, SHORT_DIGIT)
   const upper = raw.toUpperCase()
-  if (SEALED.test(upper) && upper.length <= LONGEST) return readLabel(upper, device)
+  const short = shortFields(upper)
+  if (short && isOurs(short, upper)) return readLabel(upper, short, device)
+  if (SEALED.test(upper) && upper.length <= LONGEST)
+    return readLabel(upper, upper.split(SEPARATOR), device)
   return readTyped(upper.replace(/\s/g, ''))
 }
 
@@ -136,24 +151,28 @@ function readTyped(typed: string): ReadResult {
   return problem('notOurs')
 }
 
-const layoutSlip = (sign: string) => problem('keyboardLayout', sign, SEPARATOR)
+/** One of a later version only with its checksum: without separators, codes of others look the same. */
+const isOurs = ([schema = '']: readonly string[], text: string): boolean =>
+  SHORT_SCHEMAS.has(schema) || (/^[CPJWGS]/.test(schema) && isSealed(text))
 
-function readLabel(text: string, device: ReadingDevice): ReadResult {
-  const fields = text.split(SEPARATOR)
+function readLabel(text: string, fields: readonly string[], device: ReadingDevice): ReadResult {
   const schema = fields[0] ?? ''
-  const isThing = isThingSchema(schema)
-  if (schema !== CUP_SCHEMA && schema !== PANEL_SCHEMA && !isThing) {
+  const known = text.includes(SEPARATOR) ? LONG_SCHEMAS : SHORT_SCHEMAS
+  if (!known.has(schema)) {
     const reads = fields.slice(1).join(' ')
     return { ...problem('unknownSchema', schema, reads), fields }
   }
   if (!isSealed(text)) return problem('checksum')
-  const said = isThing
-    ? thingOfCode(fields)
-    : schema === CUP_SCHEMA
-      ? cupOf(fields, device.nowMs)
-      : panelOf(fields)
+  const said = saidBy(schema, fields, device.nowMs)
   if (!said) return problem('garbled')
   return judged(said, device)
+}
+
+function saidBy(schema: string, fields: readonly string[], nowMs: number) {
+  if (schema === CUP_SCHEMA) return cupOf(fields, nowMs)
+  return schema === PANEL_SCHEMA || schema === OLD_PANEL_SCHEMA
+    ? panelOf(fields)
+    : thingOfCode(fields)
 }
 
 function panelOf(fields: readonly string[]): ReadPanel | null {

@@ -1,4 +1,4 @@
-import { checksum, SEPARATOR } from './payload.ts'
+import { checksum, SEPARATOR } from './seal.ts'
 
 /**
  * Printed codes that replace a touch, so that a whole job can be done with a scanner. They name no

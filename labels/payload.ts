@@ -1,6 +1,7 @@
 import { ID_ALPHABET } from '../machines/accept.ts'
 import { SPRAYED, type SprayedStage, type Stage } from '../machines/sheet/schema.ts'
 import { ratioCode } from './ratio.ts'
+import { sealed, sealedShort } from './seal.ts'
 
 /**
  * What the QR of a label says; code.ts reads it back. A device without a server understands a cup
@@ -8,14 +9,15 @@ import { ratioCode } from './ratio.ts'
  * small; it holds no personal data and no address.
  *
  *   C1-K7F-K7F3QABC-J7K3MABC-CL2-2X1X0.5-25SNH-45-11278-ZC     a cup
- *   P1-K7F-R4TPDXYZ-8M                                        a panel
+ *   P2K7FR4TPDXYZ63                                           a panel, its form in seal.ts
  */
 
 export const CUP_SCHEMA = 'C1'
-export const PANEL_SCHEMA = 'P1'
+export const PANEL_SCHEMA = 'P2'
+/** Of tags printed earlier, P1-K7F-R4TPDXYZ-MZ: they hang on parts for as long as these are in the shop. */
+export const OLD_PANEL_SCHEMA = 'P1'
 /** Stands where a cup belongs to no job. */
 export const STOCK = 'STOCK'
-export const SEPARATOR = '-'
 export const MINUTE_MS = 60_000
 /** Minute 0 of a label's clock. Five base-36 digits last 115 years. */
 export const EPOCH_MS = 1_577_836_800_000
@@ -89,16 +91,6 @@ export function shopTag(shopId: string): string {
   return digit(hash) + digit(Math.floor(hash / base)) + digit(Math.floor(hash / base / base))
 }
 
-/**
- * Two base-36 digits over a text that ends with its last separator: v = (31 v + byte) mod 1296.
- * It finds every single wrong sign and every swap of two neighbors.
- */
-export function checksum(text: string): string {
-  let v = 0
-  for (const char of text) v = (31 * v + char.charCodeAt(0)) % 1296
-  return base36(v).padStart(2, '0')
-}
-
 /** Before the code where the shop has it so: a phone's own camera then opens the kiosk at that label. */
 const ADDRESS = /^https?:\/\/[a-z0-9.:-]+\/s\//i
 
@@ -111,14 +103,6 @@ export const addressBefore = (site: string): string => `${site.toUpperCase()}/S/
 /** A code without the address that may stand before it. */
 export const bareCode = (text: string): string => text.replace(ADDRESS, '')
 
-/** Whether a text ends with the checksum of what stands before it: nobody types that by chance. */
-export function isSealed(given: string): boolean {
-  // Behind the kiosk's address, where the shop has it so; a code itself has no slash.
-  const text = given.slice(given.lastIndexOf('/') + 1)
-  const seal = text.lastIndexOf(SEPARATOR) + 1
-  return seal > 1 && checksum(text.slice(0, seal)) === text.slice(seal)
-}
-
 const base36 = (n: number) => n.toString(36).toUpperCase()
 const minuteOf = (ms: number) => Math.floor((ms - EPOCH_MS) / MINUTE_MS)
 
@@ -127,11 +111,6 @@ const TAG = new RegExp(`^[${ID_ALPHABET}]{3}$`)
 
 function must(isRight: boolean, field: string, given: unknown, use: string): void {
   if (!isRight) throw new RangeError(`${field}: ${String(given)} won't work. Use ${use}.`)
-}
-
-const sealed = (fields: readonly string[]) => {
-  const text = fields.join(SEPARATOR) + SEPARATOR
-  return text + checksum(text)
 }
 
 /**
@@ -183,5 +162,5 @@ function hazardField(hazard: HazardCode): string {
 export function encodePanelCode(tag: { shopTag: string; panel: string }): string {
   must(TAG.test(tag.shopTag), 'shopTag', tag.shopTag, `three characters of ${ID_ALPHABET}`)
   must(ID.test(tag.panel), 'panel', tag.panel, `eight characters of ${ID_ALPHABET}`)
-  return sealed([PANEL_SCHEMA, tag.shopTag, tag.panel])
+  return sealedShort(PANEL_SCHEMA, tag.shopTag, tag.panel)
 }

@@ -1,10 +1,10 @@
 import { ID_ALPHABET } from '../machines/accept.ts'
-import { checksum, SEPARATOR } from './payload.ts'
+import { SEPARATOR, sealed, sealedShort } from './seal.ts'
 
 /**
  * Codes of things that stay: the sheet of a job, a person's badge, a gun's tag, a shelf with a product.
  *
- *   J1-K7F-J7K3MABC-XX              a job
+ *   J2K7FJ7K3MABCXX                 a job, its form in seal.ts
  *   W1-K7F-2-AB-1-XX                a person, whose id has so many parts with a - between them
  *   G1-K7F-1-G1-XX                  a gun
  *   S1-K7F-2-CLEAR-FAST-B2231-XX    a product, and behind its parts the lot that stands on the shelf
@@ -13,9 +13,20 @@ import { checksum, SEPARATOR } from './payload.ts'
  * without regard to case. A badge holds an id and no name.
  */
 
-const SCHEMAS = { job: 'J1', person: 'W1', gun: 'G1', product: 'S1' } as const
+export const JOB_SCHEMA = 'J2'
+const SCHEMAS = { job: JOB_SCHEMA, person: 'W1', gun: 'G1', product: 'S1' } as const
 export type CodedKind = keyof typeof SCHEMAS
-const KINDS: readonly CodedKind[] = ['job', 'person', 'gun', 'product']
+/** Of sheets printed earlier, J1-K7F-J7K3MABC-XX: they lie with their job for as long as that lasts. */
+const OLD_JOB_SCHEMA = 'J1'
+/** With a - between fields, all but the job's present one. */
+export const LONG_THING_SCHEMAS = [OLD_JOB_SCHEMA, SCHEMAS.person, SCHEMAS.gun, SCHEMAS.product]
+const KIND_OF = new Map<string, CodedKind>([
+  [SCHEMAS.job, 'job'],
+  [OLD_JOB_SCHEMA, 'job'],
+  [SCHEMAS.person, 'person'],
+  [SCHEMAS.gun, 'gun'],
+  [SCHEMAS.product, 'product'],
+])
 
 export type ThingCode = {
   readonly kind: CodedKind
@@ -25,9 +36,6 @@ export type ThingCode = {
   /** As lotKey writes it; null where the code names none. */
   readonly lot: string | null
 }
-
-export const isThingSchema = (schema: string): boolean =>
-  KINDS.some((kind) => SCHEMAS[kind] === schema)
 
 /** A lot with the signs that a code has: capitals and digits, anything else as one -. */
 export const lotKey = (lot: string): string =>
@@ -49,15 +57,14 @@ export function encodeThingCode(code: ThingCode): string {
   if (!TAG.test(shopTag)) throw new RangeError(`shopTag: ${shopTag} won't work.`)
   if (!(kind === 'job' ? JOB : ID).test(id)) throw new RangeError(`${kind}: ${id} won't work.`)
   const lot = code.lot === null ? [] : [lotKey(code.lot)].filter((key) => key !== '')
-  const fields = kind === 'job' ? [id] : [String(id.split(SEPARATOR).length), id, ...lot]
-  const text = [SCHEMAS[kind], shopTag, ...fields, ''].join(SEPARATOR)
-  return text + checksum(text)
+  if (kind === 'job') return sealedShort(SCHEMAS.job, shopTag, id)
+  return sealed([SCHEMAS[kind], shopTag, String(id.split(SEPARATOR).length), id, ...lot])
 }
 
 /** @returns null where a part is missing or cannot be; the checksum is for the caller */
 export function thingOfCode(fields: readonly string[]): ThingCode | null {
-  const [schema, shopTag = '', ...rest] = fields.slice(0, -1)
-  const kind = KINDS.find((one) => SCHEMAS[one] === schema)
+  const [schema = '', shopTag = '', ...rest] = fields.slice(0, -1)
+  const kind = KIND_OF.get(schema)
   if (!kind || !TAG.test(shopTag)) return null
   if (kind === 'job') {
     const [id = ''] = rest

@@ -80,7 +80,7 @@ describe('a reader that we did not write reads the printed label', () => {
     for (const dpi of [203, 300] as const) {
       const tag = { shopTag: 'K7F', panel: 'R4TPDXYZ', name: 'Rear quarter, left', job: 'J7K3MABC' }
       const layout = layoutPanelTag(tag, paper(dpi), 'en')
-      expect(await readPng(labelPng(layout))).toBe('P1-K7F-R4TPDXYZ-MZ')
+      expect(await readPng(labelPng(layout))).toBe('P2K7FR4TPDXYZ63')
     }
   })
 

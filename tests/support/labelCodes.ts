@@ -28,3 +28,13 @@ export function resealed(text: string, change: (fields: string[]) => string[]): 
   const body = `${change(text.split('-').slice(0, -1)).join('-')}-`
   return body + checksum(body)
 }
+
+/** Panel tags and job sheets as they were printed before they lost their separators; they hang on parts for good. */
+export const oldPanelCode = (shopTag: string, panel: string): string =>
+  separated('P1', shopTag, panel)
+export const oldJobCode = (shopTag: string, job: string): string => separated('J1', shopTag, job)
+
+function separated(...fields: string[]): string {
+  const text = `${fields.join('-')}-`
+  return text + checksum(text)
+}
