@@ -33,8 +33,8 @@ export default defineConfig({
           globalSetup: 'tests/support/browserSetup.ts',
           pool: 'forks',
           // A page under load may need a while to show or tell what is waited for.
-          expect: { poll: { timeout: 20_000 } },
-          testTimeout: 120_000,
+          expect: { poll: { timeout: 60_000 } },
+          testTimeout: 240_000,
           hookTimeout: 120_000,
         },
       },

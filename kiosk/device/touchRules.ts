@@ -1,16 +1,18 @@
 import { signal } from '@preact/signals'
+import { CONTROLS, REPEAT_MS, REPEATED } from './controls.ts'
 
 /**
  * What counts as a touch: one finger, not a palm, a rag or a drop of water. Two on the same control
  * within a moment are one press; a finger lifted slightly beside a control still counts.
  */
 
-const REPEAT_MS = 400
 const CONTACTS_MOST = 2
 const CONTACT_MM = 30
 const SLIP_MM = 5
 /** A browser's own click comes within this time after the finger is lifted. */
 const OWN_CLICK_MS = 80
+/** Their clicks may still come, on a busy screen. */
+const FINGERS_KEPT = 10
 /** This many wrong touches within this time mean that somebody is wiping the glass. */
 const WIPE_TOUCHES = 10
 const WIPE_WITHIN_MS = 5_000
@@ -44,10 +46,6 @@ export const looksWiped = (t: Touches): boolean => t.wrong.length > WIPE_TOUCHES
 /** Whether to offer wiping the screen; the frame shows the offer and withdraws it. */
 export const wantsWipe = signal(false)
 
-const CONTROLS = 'button, a, summary, input[type="checkbox"], input[type="radio"]'
-/** Where quick repeats are meant: keypads, and plus and minus. */
-const REPEATED = '.amount, .keypad, [data-repeat]'
-
 const controlOf = (target: EventTarget | null): HTMLElement | null =>
   target instanceof Element ? target.closest<HTMLElement>(CONTROLS) : null
 
@@ -56,14 +54,26 @@ const pxPerMm = (page: Window): number => {
   return probe.endsWith('px') ? Number.parseFloat(probe) : 96 / 25.4
 }
 
+/** A finger that was lifted from a control, and whether its click has come: from the browser or from us. */
+type Finger = { readonly id: number; readonly control: HTMLElement; hasClicked: boolean }
+
+/** Whose click it is. A browser whose clicks do not say so has the last finger on this control. */
+const fingerOf = (
+  fingers: readonly Finger[],
+  { pointerId }: Partial<PointerEvent>,
+  control: HTMLElement,
+): Finger | undefined =>
+  pointerId === undefined
+    ? fingers.slice(-1).find((finger) => finger.control === control)
+    : fingers.find(({ id }) => id === pointerId)
+
 /** @returns stops listening */
 export function listenForTouches(page: Window): () => void {
   let touches = NO_TOUCHES
   let pressed: HTMLElement | null = null
   let wasPalm = false
   let last: { readonly control: Element; readonly atMs: number } | null = null
-  /** The finger that was lifted last, and whether its click has come: from the browser or from us. */
-  let up: { readonly control: HTMLElement; hasClicked: boolean } | null = null
+  let fingers: readonly Finger[] = []
   const stop = (event: Event) => {
     event.preventDefault()
     event.stopImmediatePropagation()
@@ -71,6 +81,7 @@ export function listenForTouches(page: Window): () => void {
   const onDown = (event: PointerEvent) => {
     const widthMm = event.pointerType === 'touch' ? event.width / pxPerMm(page) : 0
     touches = touched(touches, event.pointerId, widthMm, event.timeStamp)
+    fingers = fingers.filter(({ id }) => id !== event.pointerId)
     if (looksWiped(touches)) wantsWipe.value = true
     wasPalm = touches.isPalm
     pressed = wasPalm ? null : controlOf(event.target)
@@ -81,9 +92,9 @@ export function listenForTouches(page: Window): () => void {
     const control = pressed
     pressed = null
     if (wasPalm || control === null || !isNear(control, event, SLIP_MM * pxPerMm(page))) return
-    const own = { control, hasClicked: false }
+    const own = { id: event.pointerId, control, hasClicked: false }
     const atMs = event.timeStamp
-    up = own
+    fingers = [...fingers.slice(1 - FINGERS_KEPT), own]
     page.setTimeout(() => {
       // Else the browser has made a click of it itself.
       if (own.hasClicked || !control.isConnected || control.matches('.hold')) return
@@ -102,11 +113,10 @@ export function listenForTouches(page: Window): () => void {
     if (event.detail === 0) return
     if (wasPalm) return stop(event)
     if (control === null) return
-    if (up?.control === control) {
-      // On a busy screen the browser's click comes after ours.
-      if (up.hasClicked) return stop(event)
-      up.hasClicked = true
-    }
+    const finger = fingerOf(fingers, event, control)
+    // On a busy screen the browser's click comes after ours, and to whatever stands there by then.
+    if (finger?.hasClicked) return stop(event)
+    if (finger) finger.hasClicked = true
     const isRepeat =
       last !== null && last.control === control && event.timeStamp - last.atMs < REPEAT_MS
     if (isRepeat && !control.closest(REPEATED)) return stop(event)

@@ -78,6 +78,7 @@ async function stretched<T>(page: Page, measure: () => Promise<T>): Promise<T> {
 
 /** What is wrong with the current screen, each as one line. */
 export async function problemsNow(page: Page, rules: Rules): Promise<string[]> {
+  await page.evaluate(() => document.fonts.ready)
   const problems = [
     ...(await axeProblems(page)),
     ...problemsOf(await targetsOn(page), rules),

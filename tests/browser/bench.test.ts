@@ -40,7 +40,7 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   await page.waitForSelector('[data-pick=colour] [data-value=silver][aria-pressed=true]')
   await pick(page, 'sheet', CLEAR.sheet)
   await pick(page, 'job', JOB)
-  expect(await page.textContent('[data-why=activator]')).toContain('standard is for')
+  await expect.poll(() => page.textContent('[data-why=activator]')).toContain('standard is for')
   await page.tap('[data-act=next]')
 
   // 3.2 m² × 2 coats × 25 µm / (0.45 × 0.65) = 547 mL, rounded up.
@@ -53,10 +53,10 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   await keys(page, '400')
   await page.tap('[data-act=take]')
   await page.waitForSelector('[data-over="0"] >> text=33.3 g more')
-  expect(await page.textContent('[data-over]')).toContain('600 mL')
-  expect(await page.textContent('[data-over]')).toContain('It fits the 650 mL cup')
+  await expect.poll(() => page.textContent('[data-over]')).toContain('600 mL')
+  await expect.poll(() => page.textContent('[data-over]')).toContain('It fits the 650 mL cup')
   await page.waitForSelector('[data-next="1"] .reading >> text=610.0 g')
-  expect(await page.isDisabled('[data-act=MixCup]')).toBe(true)
+  await expect.poll(() => page.isDisabled('[data-act=MixCup]')).toBe(true)
   await page.tap('[data-act=asShown]')
   await page.waitForSelector('[data-error="0.0"]')
   const activated = site.clock.now()
@@ -70,7 +70,9 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   )
   const cup = cupIn(site, id)
   expect(cup).toMatchObject({ totalMl: 600, activator: 'standard', job: JOB, sheet: CLEAR.sheet })
-  expect(stateOf(site).things.cup[id]?.entries[0]?.data).toMatchObject({ pouredG: [400, 210] })
+  await expect
+    .poll(() => stateOf(site).things.cup[id]?.entries[0]?.data)
+    .toMatchObject({ pouredG: [400, 210] })
   // The pot life runs from when the activator went in, not from when MIXED was pressed.
   expect(Math.abs(cup.mixedAt - activated)).toBeLessThan(MINUTE)
   // Nothing is printed yet, and nothing says so.
@@ -97,7 +99,7 @@ test('a scale that types sends its reading into the pour, and is not taken for a
   // A burst without pauses, as a scanner types: the page's scan listener has it first.
   for (const key of [...'212.4', 'Enter']) await page.keyboard.press(key)
   await page.waitForSelector('[data-next="1"]')
-  expect(await page.textContent('.pours')).toContain('212.4 g')
+  await expect.poll(() => page.textContent('.pours')).toContain('212.4 g')
   expect(page.url()).toContain('#/bench')
 
   await page.fill('[name=reading]', '100')
@@ -108,7 +110,7 @@ test('a scale that types sends its reading into the pour, and is not taken for a
   await page.fill('[name=reading]', 'a lot')
   await page.keyboard.press('Enter')
   await page.waitForSelector('#scale-wrong >> text=in grams')
-  expect(await page.inputValue('[name=reading]')).toBe('a lot')
+  await expect.poll(() => page.inputValue('[name=reading]')).toBe('a lot')
   await page.click('[data-act=undoPour]')
   await page.waitForSelector('[data-next="0"]')
   await close()
@@ -133,8 +135,8 @@ test('with the server away a cup is mixed anyway, and its label is written by ha
   await page.tap('[data-act=MixCup]')
   const id = await shownCup(page)
   await page.waitForSelector('.by-hand[data-alone]')
-  expect(await page.textContent('.by-hand')).toContain(id)
-  expect(await page.textContent('.by-hand')).toMatch(/USE BY 1[01]:\d\d/)
+  await expect.poll(() => page.textContent('.by-hand')).toContain(id)
+  await expect.poll(() => page.textContent('.by-hand')).toMatch(/USE BY 1[01]:\d\d/)
   await shot(page, 'bench-by-hand')
   await page.tap('[data-act=byHand]')
   await own.back()

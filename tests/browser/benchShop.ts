@@ -41,7 +41,7 @@ export async function openShop(settings: object = {}): Promise<ShopSite> {
 }
 
 /** What the log will hold: it comes when it comes. */
-export const SOON = { timeout: 30_000 }
+export const SOON = { timeout: 60_000 }
 export const stateOf = (site: ShopSite) => site.shops.ownWriter.state()
 export const cupIn = (site: ShopSite, id: string) => madeContext(stateOf(site), 'cup', id)
 export const pick = (page: Page, name: string, value: string) =>

@@ -47,7 +47,7 @@ test('the camera reads the label of a cup, with nothing from elsewhere, and stop
   const { page, close } = await openPage(seeing, site, { path: '/#/scan', size: 'phone' })
   await page.click('[data-act="camera"]')
   await page.waitForSelector('.scan-cup')
-  expect(await page.textContent('.scan-cup h2')).toContain(CUP.slice(0, 4))
+  await expect.poll(() => page.textContent('.scan-cup h2')).toContain(CUP.slice(0, 4))
   expect(await page.locator('video').count()).toBe(0)
   await shot(page, 'camera-read-phone')
   await close()

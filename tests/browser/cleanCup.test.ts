@@ -10,7 +10,7 @@ import { overflowPx } from './onScreen.ts'
 const START = Date.UTC(2026, 10, 25, 8)
 const MINUTE = 60_000
 const CUP = 'K7QDM2XV'
-const SOON = { timeout: 30_000 }
+const SOON = { timeout: 60_000 }
 const VIEWS = [
   ['wall', 'en'],
   ['phone', 'es'],

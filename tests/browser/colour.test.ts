@@ -36,9 +36,13 @@ test('a neighbor is taken by a touch, another left out with a reason that is kep
   const { page, close } = await openPage(browser, site, { path: `/#/jobs/${JOB}/panels` })
   await page.click('[data-list=right-rear-side]')
   await page.waitForSelector('[data-neighbor="right-side-door"] >> text=/Midcoat: all of it/')
-  expect(await page.textContent('[data-neighbor="right-side-door"]')).toContain('Ground coat: 33 %')
+  await expect
+    .poll(() => page.textContent('[data-neighbor="right-side-door"]'))
+    .toContain('Ground coat: 33 %')
   // The second neighbor is only for where the card shows it.
-  expect(await page.textContent('[data-neighbor="right-front-door"]')).toContain('only if the card')
+  await expect
+    .poll(() => page.textContent('[data-neighbor="right-front-door"]'))
+    .toContain('only if the card')
   await page.locator('.blend-plan').evaluate((plan) => plan.scrollIntoView())
   await shot(page, 'blend-plan')
   await page.click('[data-leave=roof]')
@@ -137,9 +141,11 @@ test('cards are measured and drawn by angle; that of the let-down panel sets the
       ['B', 3],
     ])
   // Every card stands at every angle, the shop's levels are drawn, and the table says it in figures.
-  expect(await page.$$('.card-mark')).toHaveLength(6)
-  expect(await page.$$('.colour-chart .level')).toHaveLength(2)
-  expect(await page.textContent('.colour-table tbody tr:nth-child(2) td:last-child')).toBe('0.0')
+  await expect.poll(() => page.locator('.card-mark').count()).toBe(6)
+  await expect.poll(() => page.locator('.colour-chart .level').count()).toBe(2)
+  await expect
+    .poll(() => page.textContent('.colour-table tbody tr:nth-child(2) td:last-child'))
+    .toBe('0.0')
   await page.click('[data-card=B] [data-act=ChooseColourCard]')
   await page.waitForSelector('[data-card=B] >> text=CHOSEN')
   await expect
@@ -163,7 +169,7 @@ test('a card without its figures is told beside each field, and nothing typed is
   await page.fill('[name="angles.0.panel.0"]', '101')
   await page.click('[data-act=MeasureColourCard]')
   await page.waitForSelector('[data-form=colour] .sentence')
-  expect(await page.inputValue('[name="angles.0.panel.0"]')).toBe('101')
+  await expect.poll(() => page.inputValue('[name="angles.0.panel.0"]')).toBe('101')
   expect(job()?.cards).toBe(undefined)
   await close()
 })

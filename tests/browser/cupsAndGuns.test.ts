@@ -32,13 +32,13 @@ test('two cups are poured together: the new cup ends with the earlier one, and h
   await page.tap(`[data-cup="${OTHER}"] [data-act=pour]`)
   await pick(page, 'from', CUP)
   await page.waitForSelector(`[data-child="${ends}"]`)
-  expect(await page.textContent('[data-child]')).toContain('600 mL')
+  await expect.poll(() => page.textContent('[data-child]')).toContain('600 mL')
   await page.tap('[data-act=PourCup]')
   const id = await shownCup(page)
   await page.tap('[data-act=print]')
   await page.tap('[data-act=isOnCup]')
   await expect.poll(() => cupIn(site, id)?.prints[0]?.untilMs, SOON).toBe(ends)
-  expect(cupIn(site, id)).toMatchObject({ parents: [OTHER, CUP], totalMl: 600 })
+  await expect.poll(() => cupIn(site, id)).toMatchObject({ parents: [OTHER, CUP], totalMl: 600 })
   for (const parent of [CUP, OTHER]) expect(stateOf(site).things.cup[parent]?.value).toBe('emptied')
   await close()
 })
@@ -49,12 +49,12 @@ test('a part of a cup is poured off, with the keyboard; it outlives a reload, an
   const amount = page.locator('[name="from.0.ml"]')
   const holds = (text: string) => page.waitForSelector(`[data-child] >> text=${text}`)
   await holds('200 mL')
-  expect(await amount.inputValue()).toBe('200')
+  await expect.poll(() => amount.inputValue()).toBe('200')
   await amount.fill('80,5')
   await holds('81 mL')
   await page.reload()
   await holds('81 mL')
-  expect(await amount.inputValue()).toBe('80.5')
+  await expect.poll(() => amount.inputValue()).toBe('80.5')
   await amount.fill('a bit')
   await page.waitForSelector('[data-field="from.0.ml"] >> text=is not a number')
   await amount.press('Enter')
@@ -65,13 +65,13 @@ test('a part of a cup is poured off, with the keyboard; it outlives a reload, an
   await page.waitForSelector('form [role=alert]', { state: 'detached' })
   await amount.blur()
   await holds('200 mL')
-  expect(await amount.inputValue()).toBe('200')
+  await expect.poll(() => amount.inputValue()).toBe('200')
   await page.locator('[data-field="from.0.ml"] button').first().press('Enter')
   await holds('150 mL')
   await amount.press('Enter')
   const id = await shownCup(page)
   await expect.poll(() => cupIn(site, id).totalMl, SOON).toBe(150)
-  expect(cupIn(site, 'PRTDM2XV').pouredMl).toBe(150)
+  await expect.poll(() => cupIn(site, 'PRTDM2XV').pouredMl).toBe(150)
   await close()
 })
 
@@ -85,19 +85,21 @@ test('a gun that holds another product refuses the load, and takes it with a cod
     ...TOUCH,
   })
   await pick(page, 'gun', 'gun-2')
-  expect(await page.inputValue('[name=needleMm]')).toBe('1.4')
+  await expect.poll(() => page.inputValue('[name=needleMm]')).toBe('1.4')
   await page.tap('[data-act=LoadGun]')
   await page.tap('.refusal summary')
   await page.tap('.reasons button >> nth=0')
   await page.waitForSelector('[data-gun="gun-2"][data-state=dirty]')
-  expect(stateOf(site).things.gun['gun-2']?.entries.at(-1)).toMatchObject({
-    cup: 'SCNDM2XV',
-    data: { needleMm: 1.4, inletKpa: 200 },
-  })
+  await expect
+    .poll(() => stateOf(site).things.gun['gun-2']?.entries.at(-1))
+    .toMatchObject({
+      cup: 'SCNDM2XV',
+      data: { needleMm: 1.4, inletKpa: 200 },
+    })
   // A gun that the shop does not know yet is typed in by name.
   await page.goto(`${site.url}/#/cups/SCNDM2XV/load`)
   await pick(page, 'gun', '+')
-  expect(await page.isDisabled('[data-act=LoadGun]')).toBe(true)
+  await expect.poll(() => page.isDisabled('[data-act=LoadGun]')).toBe(true)
   await page.fill('input[name=gun]', 'borrowed')
   await page.tap('[data-act=LoadGun]')
   await page.waitForSelector('[data-gun=borrowed][data-state=loaded]')
@@ -110,24 +112,28 @@ test('a gun is loaded with its needle, pressure and turns, and cleaned with a so
   await pick(page, 'gun', 'gun-1')
   await page.fill('[name=inletKpa]', '29')
   await page.waitForSelector('[data-doubt=inletKpa] >> text=29 psi: did you mean 2 bar?')
-  expect(await page.isDisabled('[data-act=LoadGun]')).toBe(true)
+  await expect.poll(() => page.isDisabled('[data-act=LoadGun]')).toBe(true)
   await page.fill('[name=inletKpa]', '1.8')
   await page.tap('[data-field=turns] button >> nth=1')
   await page.tap('[data-act=LoadGun]')
   await page.waitForSelector('[data-gun="gun-1"][data-state=loaded]')
-  expect(stateOf(site).things.gun['gun-1']?.entries.at(-1)).toMatchObject({
-    cup: 'GGNDM2XV',
-    data: { needleMm: 1.3, inletKpa: 180, turns: 0.25 },
-  })
+  await expect
+    .poll(() => stateOf(site).things.gun['gun-1']?.entries.at(-1))
+    .toMatchObject({
+      cup: 'GGNDM2XV',
+      data: { needleMm: 1.3, inletKpa: 180, turns: 0.25 },
+    })
   const gun = page.locator('[data-gun="gun-1"]')
   await gun.locator('[data-fold=clean] > summary').tap()
   await gun.locator('[data-cautions~=isocyanate]').waitFor()
   await gun.locator('[data-pick=solvent] [data-value="gun solvent"]').tap()
   await gun.locator('[data-act=CleanGun]').tap()
   await page.waitForSelector('[data-gun="gun-1"][data-state=clean]')
-  expect(stateOf(site).things.gun['gun-1']?.entries.at(-1)?.data).toMatchObject({
-    solvent: 'gun solvent',
-  })
+  await expect
+    .poll(() => stateOf(site).things.gun['gun-1']?.entries.at(-1)?.data)
+    .toMatchObject({
+      solvent: 'gun solvent',
+    })
   await close()
 })
 
@@ -175,7 +181,7 @@ test('what is left in a cup follows from the coats, marked estimated, until some
   await shot(page, 'cup-left')
   await page.tap(`[data-cup="${cup}"] [data-act=left]`)
   await page.waitForSelector('[data-field=leftMl] input')
-  expect(await page.inputValue('[data-field=leftMl] input')).toBe('115')
+  await expect.poll(() => page.inputValue('[data-field=leftMl] input')).toBe('115')
   await page.fill('[data-field=leftMl] input', '60')
   await page.tap('[data-act=MeasureCup]')
   await page.waitForSelector(`${left} >> text=/^60 mL$/`)

@@ -132,6 +132,7 @@ test('a whole job is done by scanner alone, from prep to passed', async () => {
   await shot(page, 'handsfree-started-wall')
   await later(page, 3, 'spraying')
   await command(page, 'COATEND')
+  await waitsFor(page, 'flash')
   await later(page, 10, 'coat')
   await page.waitForSelector('[data-bell="coatReady"]')
   await command(page, 'ACK')
@@ -191,7 +192,8 @@ test('a scan that is not ours is answered in a sentence with the error sound, an
     const before = await errorTones(page)
     await scan(page, text)
     await problem(page, says)
-    expect(await errorTones(page), text).toBe(before + ERROR_HZ.length)
+    // What was said of the scan before may have been the same.
+    await expect.poll(() => errorTones(page), { message: text }).toBe(before + ERROR_HZ.length)
   }
   await shot(page, 'handsfree-problem-wall')
   expect(site.shops.ownWriter.state().head).toBe(head)
@@ -248,14 +250,16 @@ test('a foot pedal is a key set on this device, and does the main act of its pan
   await page.click('a[href="#/codes"]')
   await page.emulateMedia({ media: 'print', colorScheme: 'dark' })
   // Paper is white: neither the frame nor light ink of a dark screen comes with the codes.
-  expect(await page.isVisible('header')).toBe(false)
-  expect(await page.evaluate(() => getComputedStyle(document.body).color)).toBe('rgb(21, 25, 28)')
+  await expect.poll(() => page.isVisible('header')).toBe(false)
+  await expect
+    .poll(() => page.evaluate(() => getComputedStyle(document.body).color))
+    .toBe('rgb(21, 25, 28)')
   await page.emulateMedia({ media: 'screen', colorScheme: 'light' })
   await page.waitForSelector('.code-sheet img[alt^="K1-COATSTART"]')
+  await expect.poll(() => page.evaluate(() => document.images.length)).toBeGreaterThan(16)
   const drawn = await page.evaluate(() =>
     Promise.all([...document.images].map((image) => image.decode().then(() => image.naturalWidth))),
   )
-  expect(drawn.length).toBeGreaterThan(16)
   expect(Math.min(...drawn)).toBeGreaterThan(0)
   await shot(page, 'handsfree-codes-wall')
   await page.click('text=SET KEY')

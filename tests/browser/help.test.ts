@@ -50,7 +50,7 @@ test.each([
       await key.click()
       await page.waitForSelector('.help li')
       // However far down the page before was, the new one begins at its top.
-      expect(await scrollTop()).toBe(0)
+      await expect.poll(scrollTop).toBe(0)
       titles.add((await page.textContent('.help h2')) ?? '')
       await shot(page, `help-${screen}-${size}`)
       await audited()
@@ -78,9 +78,9 @@ test.each([
       expect((next?.y ?? screen) + (next?.height ?? 0)).toBeLessThanOrEqual(screen)
       const isLast = (await page.locator('[data-act=tourSkip]').count()) === 0
       // By keys alone: Enter goes on, as a finger does.
-      expect(await page.evaluate(() => document.activeElement?.getAttribute('data-act'))).toBe(
-        'tourNext',
-      )
+      await expect
+        .poll(() => page.evaluate(() => document.activeElement?.getAttribute('data-act')))
+        .toBe('tourNext')
       await page.keyboard.press('Enter')
       if (isLast) break
     }

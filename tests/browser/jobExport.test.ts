@@ -71,15 +71,17 @@ test.each(['wall', 'phone'] as const)(
   async (size) => {
     const { page, asked, close } = await openedAs(`whole-${size}`, html, size)
     await page.waitForSelector('[data-check=whole]')
-    expect(await page.textContent('h1')).toBe('Delivery van, rear right corner')
+    await expect.poll(() => page.textContent('h1')).toBe('Delivery van, rear right corner')
     // The timeline, the deviations with their reason, and the entries themselves.
-    expect(await page.locator('.trace-box svg [data-mark=coat]').count()).toBe(2)
-    expect(await page.textContent('[data-deviation=flashNotOver]')).toContain('in a hurry')
+    await expect.poll(() => page.locator('.trace-box svg [data-mark=coat]').count()).toBe(2)
+    await expect
+      .poll(() => page.textContent('[data-deviation=flashNotOver]'))
+      .toContain('in a hurry')
     expect(asked.filter((url) => !url.startsWith('file:') && !url.startsWith('data:'))).toEqual([])
     expect(asked).toHaveLength(1)
     await shot(page, `job-export-${size}`)
     await page.click('[data-fold=entries] summary')
-    expect(await page.locator('.trace-entry').count()).toBeGreaterThan(8)
+    await expect.poll(() => page.locator('.trace-entry').count()).toBeGreaterThan(8)
     await close()
   },
 )
@@ -98,9 +100,9 @@ test('a changed byte in it is told: in an entry, a digest, the seal, the program
   for (const [name, at] of places) {
     const other = html[at] === '7' ? '8' : '7'
     const { page, close } = await openedAs(name, html.slice(0, at) + other + html.slice(at + 1))
-    const text = (await page.textContent('body')) ?? ''
-    if (name === 'program') expect(text).toContain('NOT CHECKED')
-    else expect([name, await page.locator('[data-check=changed]').count()]).toEqual([name, 1])
+    const said = page.locator(name === 'program' ? 'body' : '[data-check=changed]')
+    if (name === 'program') await expect.poll(() => said.textContent()).toContain('NOT CHECKED')
+    else await expect.poll(() => said.count(), { message: name }).toBe(1)
     expect([name, await page.locator('[data-check=whole]').count()]).toEqual([name, 0])
     if (name === 'entry') await shot(page, 'job-export-changed')
     await close()
@@ -112,6 +114,6 @@ test('in Spanish it says so in Spanish', async () => {
   const answer = await fetch(`${site.url}/api/jobs/${JOB}/export`)
   const { page, close } = await openedAs('spanish', await answer.text())
   await page.waitForSelector('[data-check=whole]')
-  expect(await page.textContent('[data-check=whole]')).toContain('SIN CAMBIOS')
+  await expect.poll(() => page.textContent('[data-check=whole]')).toContain('SIN CAMBIOS')
   await close()
 })

@@ -68,9 +68,9 @@ test('an empty list says what to do; a job is opened with two colors, and what w
   const id = await keptId()
   await page.reload()
   await page.waitForSelector('[name=title]')
-  expect(await keptId()).toBe(id)
-  expect(await page.inputValue('[name=title]')).toBe('Delivery van, rear right corner')
-  expect(await page.inputValue('[name="colours.1.code"]')).toBe('B-77')
+  await expect.poll(() => keptId()).toBe(id)
+  await expect.poll(() => page.inputValue('[name=title]')).toBe('Delivery van, rear right corner')
+  await expect.poll(() => page.inputValue('[name="colours.1.code"]')).toBe('B-77')
   await shot(page, 'jobs-open-wall')
   await page.tap('[data-act=OpenJob]')
   await page.waitForSelector('.outline')
@@ -110,6 +110,8 @@ test('every field of the drawing is a target of 20 mm with a gap, on the wall an
     await page.setViewportSize(size)
     for (const body of ['car', 'pick-up', 'van']) {
       await page.tap(`[data-value="${body}"]`)
+      await page.waitForSelector(`[data-value="${body}"][aria-pressed=true]`)
+      await page.waitForFunction((width) => innerWidth === width, size.width)
       const boxes = await measured()
       expect(boxes.length).toBeGreaterThan(15)
       for (const box of boxes) {
@@ -135,9 +137,13 @@ test('panels are chosen on the drawing and by the list, a neighbor is proposed f
   await page.waitForSelector('[data-panel-on="right-mirror"][aria-pressed=false]')
   await page.tap('[data-blend="right-rear-door"]')
   const side = page.locator('[data-chosen="right-rear-side"]')
-  expect(await side.locator('[data-value=repair]').getAttribute('aria-pressed')).toBe('true')
+  await expect
+    .poll(() => side.locator('[data-value=repair]').getAttribute('aria-pressed'))
+    .toBe('true')
   const door = page.locator('[data-chosen="right-rear-door"]')
-  expect(await door.locator('[data-value=blend]').getAttribute('aria-pressed')).toBe('true')
+  await expect
+    .poll(() => door.locator('[data-value=blend]').getAttribute('aria-pressed'))
+    .toBe('true')
   await side.locator('[data-value=steel]').tap()
   await side.locator('input[name^=area]').fill('2.5')
 
@@ -151,17 +157,23 @@ test('panels are chosen on the drawing and by the list, a neighbor is proposed f
   await page.tap('[data-act=AddPanel]')
   await page.waitForSelector('[data-panel]')
 
-  expect(stages(SIDE)).toEqual(['prep', 'sealer', 'base', 'clear', 'cure', 'polish'])
-  expect(panelNamed(SIDE).panel).toMatchObject({
-    operation: 'repair',
-    substrate: 'steel',
-    areaM2: 2.5,
-  })
-  expect(panelNamed(SIDE).panel.route[2]).toMatchObject({
-    colour: 'body',
-    coats: { least: 2, planned: 3, most: 4 },
-  })
-  expect(panelNamed(DOOR).panel.route[1]).toMatchObject({ face: 'spot' })
+  await expect
+    .poll(() => stages(SIDE))
+    .toEqual(['prep', 'sealer', 'base', 'clear', 'cure', 'polish'])
+  await expect
+    .poll(() => panelNamed(SIDE).panel)
+    .toMatchObject({
+      operation: 'repair',
+      substrate: 'steel',
+      areaM2: 2.5,
+    })
+  await expect
+    .poll(() => panelNamed(SIDE).panel.route[2])
+    .toMatchObject({
+      colour: 'body',
+      coats: { least: 2, planned: 3, most: 4 },
+    })
+  await expect.poll(() => panelNamed(DOOR).panel.route[1]).toMatchObject({ face: 'spot' })
 })
 
 test('what is in the job is shown so and is not chosen again', async () => {
@@ -176,11 +188,11 @@ test('preparation of all panels is one touch, and one touch takes it back', asyn
   await page.waitForSelector('[data-act=prepDone] >> text=(2)')
   await page.tap('[data-act=prepDone]')
   await page.waitForSelector('[data-act=prepDone]', { state: 'detached' })
-  expect(panelNamed(SIDE).panel.status[0]).toBe('done')
-  expect(panelNamed(DOOR).panel.status[0]).toBe('done')
+  await expect.poll(() => panelNamed(SIDE).panel.status[0]).toBe('done')
+  await expect.poll(() => panelNamed(DOOR).panel.status[0]).toBe('done')
   await page.tap('.undo-bar [data-act=undo]')
   await page.waitForSelector('[data-act=prepDone] >> text=(2)')
-  expect(panelNamed(SIDE).panel.status[0]).toBe('open')
+  await expect.poll(() => panelNamed(SIDE).panel.status[0]).toBe('open')
   await page.tap('[data-act=prepDone]')
   await expect.poll(() => panelNamed(DOOR).panel.status[0]).toBe('done')
 })
@@ -235,7 +247,7 @@ test('an entry is voided from the history: held with a coded reason, and seen st
   await page.waitForSelector('[data-type=PanelSentBack][data-voided] >> text=wrong part')
   await page.mouse.up()
   await shot(page, 'jobs-history-wall')
-  expect(panelNamed(SIDE).panel.status[0]).toBe('done')
+  await expect.poll(() => panelNamed(SIDE).panel.status[0]).toBe('done')
   await page.waitForSelector('[data-type=EntryVoided] >> text=Sent back to')
 })
 
@@ -264,7 +276,9 @@ test('a note and a photo are kept: the photo redrawn as JPEG of at most 2000 px,
   await page.waitForFunction(
     () => (document.querySelector('.photo img') as HTMLImageElement | null)?.naturalWidth === 2000,
   )
-  const photo = theJob().job.notes.find((note) => note.photo !== null)?.photo ?? ''
+  const photoKept = () => theJob().job.notes.find((note) => note.photo !== null)?.photo ?? ''
+  await expect.poll(photoKept).not.toBe('')
+  const photo = photoKept()
   const kept = Buffer.from(await (await fetch(`${site.url}/api/photos/${photo}`)).arrayBuffer())
   expect(createHash('sha256').update(kept).digest('hex')).toBe(photo)
   expect([...kept.subarray(0, 3)]).toEqual([0xff, 0xd8, 0xff])

@@ -84,7 +84,7 @@ test('a cure is started, the part read in the shop’s unit, ended; the panel is
   await page.fill('[name=part]', 'hot')
   await page.tap('[data-act=ReadPart]')
   await page.waitForSelector('[role=alert] >> text=/data.partC: "hot" won.t work/')
-  expect(await page.inputValue('[name=part]')).toBe('hot')
+  await expect.poll(() => page.inputValue('[name=part]')).toBe('hot')
   await page.fill('[name=part]', '61,5')
   await page.press('[name=part]', 'Enter')
   await page.waitForSelector('.cure-part >> text=61.5 °C')
@@ -124,10 +124,12 @@ test('closing the day shows what must not be left overnight, each with the butto
   await page.waitForSelector('.close-day >> text=Nothing is left open.')
   await page.mouse.up()
   await page.waitForSelector('[data-done] >> text=1 cup discarded')
-  expect(state().things.cup[CUP]?.entries.at(-1)).toMatchObject({
-    type: 'CupEmptied',
-    data: { how: 'discarded' },
-  })
+  await expect
+    .poll(() => state().things.cup[CUP]?.entries.at(-1))
+    .toMatchObject({
+      type: 'CupEmptied',
+      data: { how: 'discarded' },
+    })
 })
 
 test('polishing of several panels, one route for several, and a step skipped in own words', async () => {
@@ -177,7 +179,7 @@ test('a job with a panel that has not passed is closed with a coded reason only,
   await page.tap('.refusal summary')
   await page.tap('.refusal >> text=unknown')
   await page.waitForSelector('.sentence >> text=Closed')
-  expect(state().things.job[JOB]?.value).toBe('closed')
+  await expect.poll(() => state().things.job[JOB]?.value).toBe('closed')
   expect(await page.locator('[data-act=prepDone]').count()).toBe(0)
 
   await page.tap('text=History')
@@ -185,7 +187,7 @@ test('a job with a panel that has not passed is closed with a coded reason only,
   await openJob()
   await page.tap('[data-act=ReopenJob]')
   await page.waitForSelector('[data-act=PauseJob]')
-  expect(state().things.job[JOB]?.value).toBe('open')
+  await expect.poll(() => state().things.job[JOB]?.value).toBe('open')
   await closePage()
 })
 

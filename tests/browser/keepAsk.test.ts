@@ -11,7 +11,7 @@ const START = Date.UTC(2026, 10, 25, 8)
 const DAY = 24 * 3_600_000
 const CUP = 'K7QDM2XV'
 const [JOB, PANEL] = ['VANREAR2', 'REARQTR2']
-const SOON = { timeout: 30_000 }
+const SOON = { timeout: 60_000 }
 const { keepDays: _, ...SILENT } = BASE
 
 const browser = browserForTests()

@@ -41,6 +41,7 @@ test('a label is logged when somebody says that it is on the cup, with the time 
   site.clock.move(2 * MINUTE)
   await page.click('[data-act=isOnCup]')
   await page.waitForSelector('.by-hand [role=status] >> text=In the log: the label is on the cup')
+  await expect.poll(() => prints().length).toBe(1)
   const [print] = prints()
   expect(Math.abs((print?.at ?? 0) - printedAt)).toBeLessThan(MINUTE)
   await page.goto(`${site.url}/#/wall`)

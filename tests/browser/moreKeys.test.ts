@@ -93,7 +93,7 @@ test('a heavy coat waits as its sheet says of heavy coats', async () => {
   await page.tap('.act-sheet [data-act=FinishCoat]')
   await expect.poll(() => panel()?.coats[0]?.kind).toBe('heavy')
   await waitsFor(page, PANEL, 'flash')
-  expect(await page.textContent(`${lane(PANEL)} .chip`)).toMatch(/2[45]:\d\d/)
+  await expect.poll(() => page.textContent(`${lane(PANEL)} .chip`)).toMatch(/2[45]:\d\d/)
   await close()
 })
 
@@ -155,10 +155,11 @@ test('an additive is touched on the Bench, and the cup has it', async () => {
   await page.waitForSelector('[data-act=MixCup]:enabled')
   await page.tap('[data-act=MixCup]')
   await page.waitForSelector('.cup-label')
-  const mixed = Object.values(state().things.cup).flatMap((cup) => cup.entries)
-  expect(mixed.filter(({ type }) => type === 'CupMixed').at(-1)?.data).toMatchObject({
-    additives: [{ name: 'accelerator' }],
-  })
+  const mixed = () =>
+    Object.values(state().things.cup)
+      .flatMap((cup) => cup.entries)
+      .findLast(({ type }) => type === 'CupMixed')
+  await expect.poll(() => mixed()?.data).toMatchObject({ additives: [{ name: 'accelerator' }] })
   await close()
 })
 
@@ -170,13 +171,14 @@ test('a changed route is kept as the shop’s usual one, and the next panel has 
   const chosen = '[data-chosen=hood]'
   await page.tap('[data-list=hood]')
   await page.tap(`${chosen} [data-act=changeRoute]`)
-  const before = await page.$$(`${chosen} .step-item`)
+  await page.waitForSelector(`${chosen} .step-item`)
+  const before = await page.locator(`${chosen} .step-item`).count()
   await page.locator(`${chosen} .step-item button`).last().tap()
   await page.tap(`${chosen} [data-act=dropStep]`)
   await page.tap(`${chosen} [data-act=keepRoute]`)
   await expect.poll(() => settingsOf(state()).usualRoutes).toHaveLength(1)
   await page.tap('[data-list=roof]')
   await page.tap('[data-chosen=roof] [data-act=changeRoute]')
-  expect(await page.$$('[data-chosen=roof] .step-item')).toHaveLength(before.length - 1)
+  await expect.poll(() => page.locator('[data-chosen=roof] .step-item').count()).toBe(before - 1)
   await close()
 })

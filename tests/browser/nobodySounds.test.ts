@@ -40,7 +40,7 @@ test('no kiosk has sound and a bell is near: until one of them can be heard', as
   await page.waitForSelector('.no-sound >> text=NO SOUND ANYWHERE')
   await page.click('.no-sound')
   await page.waitForSelector('.no-sound', { state: 'detached' })
-  expect(await page.textContent('.lamp')).toContain('bell on')
+  await expect.poll(() => page.textContent('.lamp')).toContain('bell on')
   await close()
   await site.stop()
 })
@@ -52,6 +52,7 @@ test('in Spanish a silent wall’s head is one row, with the air and the way to 
   const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
   await page.waitForSelector('header .lamp >> text=SIN SONIDO')
   await page.waitForSelector('header .climate >> text=punto de rocío')
+  await page.evaluate(() => document.fonts.ready)
   const middles = await page.evaluate(() =>
     [...document.querySelectorAll('header .climate, header .lamp, header nav .button')].map((e) => {
       const { top, height } = e.getBoundingClientRect()

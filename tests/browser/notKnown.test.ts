@@ -68,17 +68,19 @@ test('what the server does not know stays, can be saved to a file and discarded 
   const { page, close } = await openPage(browser, site, { prepare, expected: /status of 400/ })
   const chip = page.locator('[data-unsent="0"][data-refused="1"][data-not-known="1"]')
   await chip.waitFor()
-  expect(await chip.textContent()).toBe('! 1 refused · ! 1 needs a server update')
+  await expect.poll(() => chip.textContent()).toBe('! 1 refused · ! 1 needs a server update')
   await chip.click()
   const row = page.locator('[data-status="notKnown"]')
   await row.waitFor()
-  expect(await row.locator('.sentence').textContent()).toContain(
-    'The server does not know this command yet. Update the server, then press TRY AGAIN.',
-  )
-  expect(await row.textContent()).toContain(`Use protocol ${PROTOCOL} or older.`)
-  expect(await page.locator('[data-status="refused"] .sentence').textContent()).toBe(
-    'Refused. The job is closed.',
-  )
+  await expect
+    .poll(() => row.locator('.sentence').textContent())
+    .toContain(
+      'The server does not know this command yet. Update the server, then press TRY AGAIN.',
+    )
+  await expect.poll(() => row.textContent()).toContain(`Use protocol ${PROTOCOL} or older.`)
+  await expect
+    .poll(() => page.locator('[data-status="refused"] .sentence').textContent())
+    .toBe('Refused. The job is closed.')
   const notes = await site.shops.ownWriter.reader.byType('NoteAdded', {
     fromAt: 0,
     toAt: Number.MAX_SAFE_INTEGER,

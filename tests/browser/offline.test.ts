@@ -50,8 +50,9 @@ function posted(page: Page): unknown[] {
   return bodies
 }
 
+const log = () => site.shops.ownWriter.state().things
 const ownEntries = () =>
-  Object.values(site.shops.ownWriter.state().things.panel)
+  Object.values(log().panel)
     .flatMap(({ entries }) => entries)
     .filter(({ device }) => device !== null)
 
@@ -92,10 +93,12 @@ test('with the server killed a coat is started and finished, shown as unsent thr
       { type: 'FinishCoat', seq: 2 },
     ],
   ])
-  expect(ownEntries().map(({ type, seq }) => [type, seq])).toEqual([
-    ['CoatStarted', 1],
-    ['CoatFinished', 2],
-  ])
+  await expect
+    .poll(() => ownEntries().map(({ type, seq }) => [type, seq]))
+    .toEqual([
+      ['CoatStarted', 1],
+      ['CoatFinished', 2],
+    ])
   await page.click('a[href="#/wall"]')
   await waitsFor(page, QUARTER, 'flash')
   await page.waitForSelector('.outbox-status', { state: 'detached' })
@@ -110,24 +113,23 @@ test('with the server killed a bell sounds at its moment, also after a reload, a
   await waitsFor(page, DOOR, 'spraying')
   await press(page, DOOR, 'FinishCoat')
   await waitsFor(page, DOOR, 'flash')
-  // Ten minutes of flash but for a few seconds, which are waited for without the server.
-  site.clock.move(10 * MINUTE - 6_000)
+  // Ten minutes of flash but for some seconds, which are waited for without the server.
+  const finishedAt = ownEntries().at(-1)?.at ?? 0
+  site.clock.move(finishedAt + 10 * MINUTE - 15_000 - site.clock.now())
   await page.waitForFunction(
-    (selector) => /^0:0[1-5]/.test(document.querySelector(selector)?.textContent ?? ''),
+    (selector) => /^0:(0[1-9]|1)/.test(document.querySelector(selector)?.textContent ?? ''),
     `[data-panel="${DOOR}"] .chip .big`,
   )
   await site.away()
   await page.waitForSelector('.outbox-status .away')
   await page.reload()
   await page.waitForSelector('[data-bell="coatReady"][data-state="sounding"]')
-  expect(site.shops.ownWriter.state().things.bell).toEqual({})
+  expect(log().bell).toEqual({})
   await page.click('[data-act="acknowledge"]')
   await page.waitForSelector('[data-bell="coatReady"]', { state: 'detached' })
   await site.back()
   await page.waitForSelector('.outbox-status', { state: 'detached' })
-  await expect
-    .poll(() => Object.values(site.shops.ownWriter.state().things.bell)[0]?.entries.length)
-    .toBe(2)
+  await expect.poll(() => Object.values(log().bell)[0]?.entries.length).toBe(2)
   await close()
 })
 
@@ -172,9 +174,11 @@ test('what the server refuses in the end is kept with its reason until a person 
   await page.click('[data-refused="1"]')
   const row = page.locator('[data-command="StartCoat"][data-status="refused"]')
   await row.waitFor()
-  expect(await row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
+  await expect.poll(() => row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
   await shot(page, 'offline-not-taken-wall')
+  const again = page.waitForResponse('**/api/commands')
   await row.locator('button', { hasText: 'TRY AGAIN' }).click()
+  await again
   await row.waitFor()
   const discard = row.locator('.hold')
   await discard.dispatchEvent('pointerdown')
@@ -202,7 +206,9 @@ test('two pages of one device keep one list and send it once', async () => {
   await page.waitForSelector('.outbox-status', { state: 'detached' })
   await second.waitForSelector('.outbox-status', { state: 'detached' })
   expect(bodies.flat(2).map((body) => (body as { seq: number }).seq)).toEqual([1, 2])
-  expect(ownEntries().map(({ seq }) => seq)).toEqual(expect.arrayContaining([1, 2]))
+  await expect
+    .poll(() => ownEntries().map(({ seq }) => seq))
+    .toEqual(expect.arrayContaining([1, 2]))
   await close()
 })
 
@@ -232,10 +238,7 @@ test('a page whose server is there and does not answer shows the shop from its d
   const { page, close } = await openPage(browser, site, { expected })
   await waitsFor(page, QUARTER, 'coat')
   await isInstalled(page)
-  let goOn = () => {}
-  const held = new Promise<void>((done) => {
-    goOn = done
-  })
+  const { promise: held, resolve: goOn } = Promise.withResolvers<void>()
   // However long it takes, the server is never taken to be away.
   await page.addInitScript(() => {
     AbortSignal.timeout = () => new AbortController().signal

@@ -111,7 +111,7 @@ test('a photo that is not taken in the end stays on the device with its reason a
   await page.reload()
   await page.click('[data-refused="1"]')
   const row = page.locator('[data-command="AddPhoto"][data-status="refused"]')
-  expect(await row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
+  await expect.poll(() => row.locator('.sentence').textContent()).toMatch(/Refused\. \S+/)
   await page.waitForFunction(
     () => document.querySelector<HTMLImageElement>('.unsent img')?.naturalWidth === 60,
   )
@@ -144,7 +144,7 @@ test('a device without room says so in a sentence; the photo stays in hand and g
   await expect.poll(() => shown(page)).toEqual([['blob:', 1_500]])
   await site.back()
   await page.waitForSelector('.outbox-status', { state: 'detached' })
-  expect(inLog()).toHaveLength(1)
+  await expect.poll(inLog).toHaveLength(1)
   await close()
 })
 
@@ -181,7 +181,7 @@ test('a device that kept commands under the build before loses none of them', as
   await page.waitForSelector('.note-list >> text=kept by the build before')
   await takePhoto(page, 30)
   await expect.poll(() => shown(page)).toEqual([['http:', 60]])
-  const notes = contextOf(site.shops.ownWriter.state(), 'job', JOB)?.notes
-  expect(notes?.map(({ entry }) => entry)[0]).toBe('old-1.0')
+  const notes = () => contextOf(site.shops.ownWriter.state(), 'job', JOB)?.notes
+  await expect.poll(() => notes()?.[0]?.entry).toBe('old-1.0')
   await close()
 })

@@ -25,21 +25,21 @@ export const openHash = (page: Page, ...path: readonly string[]) =>
 
 /** Presses for as long as is wanted: Hold asks for a second. */
 export async function hold(page: Page, selector: string): Promise<void> {
-  const box = await page.locator(selector).boundingBox()
-  if (!box) throw new Error(`${selector} is not on the screen`)
-  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+  // It waits until the key rests, and lies where it is pressed.
+  await page.hover(selector)
   await page.mouse.down()
 }
 
 /** How far the page, or its screen within the frame, is wider than what is seen. */
 export const overflowPx = (page: Page): Promise<number> =>
-  page.evaluate(() =>
-    Math.max(
+  page.evaluate(async () => {
+    await document.fonts.ready
+    return Math.max(
       ...[document.documentElement, ...document.querySelectorAll('main')].map(
         (e) => e.scrollWidth - e.clientWidth,
       ),
-    ),
-  )
+    )
+  })
 
 /** Height of a digit on the glass, in the millimeters of this kiosk (not measured: CSS's own). */
 export function heightMm(page: Page, selector: string): Promise<number> {

@@ -33,7 +33,7 @@ test('a press that waits for its answer says so, and cannot be pressed twice', a
   await page.click(lane(A))
   await page.click('[data-act=StartCoat].main')
   await page.waitForSelector('.sending')
-  expect(await page.locator('[data-act=StartCoat].main').isDisabled()).toBe(true)
+  await expect.poll(() => page.locator('[data-act=StartCoat].main').isDisabled()).toBe(true)
   letGo()
   await waitsFor(page, A, 'spraying')
   expect(typesOf(A)).toEqual(['PanelAdded', 'CoatStarted'])

@@ -26,8 +26,9 @@ async function holdToStartOver(page: Page): Promise<void> {
   const keys = page.locator('.practice-bar [data-act=practiceKeys]')
   if (await keys.isVisible()) await keys.click()
   await page.hover('.practice-bar .hold')
+  const startedOver = page.waitForEvent('load')
   await page.mouse.down()
-  await page.waitForEvent('load')
+  await startedOver
   await page.mouse.up()
 }
 
@@ -42,7 +43,7 @@ test('one touch leads from an empty Wall to an invented shop, which says that it
   await page.waitForSelector(lane(DOOR))
   const practice = page.url()
   expect(new URL(practice).origin).not.toBe(url)
-  expect(await page.textContent('.practice-bar')).toContain('clock runs 10 times')
+  await expect.poll(() => page.textContent('.practice-bar')).toContain('clock runs 10 times')
   // The touch that led here was a touch of the same computer: the sound is on.
   await page.waitForSelector('[data-sound=ready]')
   await shot(page, 'practice-wall')
@@ -62,7 +63,7 @@ test('one touch leads from an empty Wall to an invented shop, which says that it
   await page.waitForSelector('.act-sheet .refusal .sentence')
   await shot(page, 'practice-refusal')
   // The other one may go on within half a minute, and rings.
-  await page.waitForSelector(`${lane(DOOR)} .bell`, { timeout: 60_000 })
+  await page.waitForSelector(`${lane(DOOR)} .bell`, { timeout: 90_000 })
   await shot(page, 'practice-bell')
 
   await page.click('.practice-bar a')
@@ -87,6 +88,7 @@ test('holding a button drops what was practiced, and the morning starts over', a
   const banner = await page.waitForSelector('.no-sound')
   await page.waitForSelector('.bell.card')
   await shot(page, 'practice-phone')
+  await page.evaluate(() => document.fonts.ready)
   const bars = ['.practice-bar', '.no-sound', '.bell-row']
   for (const bar of bars)
     expect((await page.locator(bar).boundingBox())?.height, bar).toBeLessThan(70)

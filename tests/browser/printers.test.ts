@@ -36,11 +36,11 @@ test('a printer is added by its address, tested, and prints the label of a cup',
   await page.goto(`${site.url}/#/cups/${CUP}`)
   await page.waitForSelector('[data-act=printHere]')
   // One key prints; the device's own dialog is called what it is.
-  expect(await page.locator('.cup-label .acts button >> text=/^PRINT/').count()).toBe(1)
+  await expect.poll(() => page.locator('.cup-label .acts button >> text=/^PRINT/').count()).toBe(1)
   await page.waitForSelector('[data-act=print] >> text=This device’s print dialog')
   await shot(page, 'label-one-print-key')
   await page.click('[data-act=printHere]')
-  await expect.poll(() => prints().length, { timeout: 10_000 }).toBe(1)
+  await expect.poll(() => prints().length).toBe(1)
   expect(printer.taken).toHaveLength(2)
   await page.waitForSelector('[data-act=again-lost]')
   await shot(page, 'label-printed')
@@ -60,7 +60,7 @@ test('for a printer that names no paper one is chosen, and a label of that size 
   await page.click('[data-act=here]')
   await page.goto(`${site.url}/#/cups/${CUP}`)
   await page.click('[data-act=printHere]')
-  await expect.poll(() => prints().length, { timeout: 10_000 }).toBe(1)
+  await expect.poll(() => prints().length).toBe(1)
   const [sent] = printer.taken
   const job = sent?.groups.flatMap(({ attributes }) => attributes) ?? []
   // Of no name that it might know otherwise: by its size in hundredths of a millimeter (PWG 5100.7).
@@ -80,7 +80,7 @@ test('out of labels is said on the Wall with the cup that has none, until it is 
   await page.goto(`${site.url}/#/cups/${CUP}`)
   await page.click('[data-act=printHere]')
   await page.waitForSelector('[data-network-print] >> text=out of labels')
-  await page.waitForSelector('[data-printing=outOfMedia]', { timeout: 15_000 })
+  await page.waitForSelector('[data-printing=outOfMedia]')
   await page.goto(`${site.url}/#/wall`)
   await page.waitForSelector('[data-printing=outOfMedia] >> text=out of labels')
   await page.waitForSelector(`.cup[data-cup=${CUP}] >> text=LABEL NOT PRINTED`)
@@ -124,8 +124,8 @@ test.each([
     await page.click('[data-act=savePrinter]')
     await page.waitForSelector('[data-printer]')
     // Where a label is put, what it is printed on, and that it proves nothing.
-    const notes = (await page.textContent('.setup')) ?? ''
-    for (const said of NOTES[language]) expect(notes).toContain(said)
+    for (const said of NOTES[language])
+      await expect.poll(() => page.textContent('.setup')).toContain(said)
     expect(await page.locator('[data-too-wide]').count()).toBe(0)
     const form = page.locator('[data-form=labels]')
     // By the keyboard: what a change takes off the page moves the button.
@@ -142,7 +142,7 @@ test.each([
     await saves()
     await saved({ cupsMm: [90, 50] })
     const warned = await page.waitForSelector('[data-printer] [data-too-wide="50"]')
-    expect(await warned.textContent()).toMatch(warning)
+    await expect.poll(() => warned.textContent()).toMatch(warning)
     await form.scrollIntoViewIfNeeded()
     await shot(page, `setup-labels-${size}-${language}`)
     // Where an address is refused, it says which is taken, and the cups stay.
@@ -155,7 +155,7 @@ test.each([
     await page.goto(`${site.url}/#/cups/${CUP}`)
     const onLabel = await page.waitForSelector('.cup-label [data-too-wide="50"]')
     // Four modules more a side.
-    expect(await onLabel.textContent()).toContain('16.5 mm')
+    await expect.poll(() => onLabel.textContent()).toContain('16.5 mm')
     await shot(page, `label-too-wide-${size}-${language}`)
     await form.page().goto(`${site.url}/#/setup/printers`)
     await form.locator('[name=phoneAddress]').fill('')

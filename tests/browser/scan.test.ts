@@ -139,7 +139,7 @@ test('keys rolled over by quick fingers are held and given back', async () => {
     () => document.querySelector<HTMLInputElement>('#note')?.value === 'th',
   )
   await press([...'ere'], 120)
-  expect(await value('note')).toBe('there')
+  await expect.poll(() => value('note')).toBe('there')
   expect((await seen()).inputs.at(-1)).toBe('there')
 })
 

@@ -53,25 +53,27 @@ test('what was measured is judged as it is typed, kept with date and person, and
   const { page, close } = await open()
   await page.waitForSelector('text=No work position commissioned yet')
   await type(page, { place: 'Booth door', ambientDb: '74.5', signalDb: '84' })
-  expect(await verdict(page).textContent()).toMatch(/9\.5 dB\(A\) above .*Does not pass/)
+  await expect.poll(() => verdict(page).textContent()).toMatch(/9\.5 dB\(A\) above .*Does not pass/)
   await page.reload()
   await page.waitForSelector('[name=place]')
-  expect(await page.inputValue('[name=place]')).toBe('Booth door')
+  await expect.poll(() => page.inputValue('[name=place]')).toBe('Booth door')
   await type(page, { thirdOctaveDb: '13' })
-  expect(await verdict(page).textContent()).toMatch(/✓ 9\.5 .*Passes; 15/)
+  await expect.poll(() => verdict(page).textContent()).toMatch(/✓ 9\.5 .*Passes; 15/)
   await save(page)
   const row = page.locator('[data-place="Booth door"]')
   await row.waitFor()
-  expect(await row.textContent()).toMatch(
-    /signal 84\.0 dB\(A\), ambient 74\.5 dB\(A\) · 13\.0 dB in one third-octave.*25 Nov.*nobody named/,
-  )
+  await expect
+    .poll(() => row.textContent())
+    .toMatch(
+      /signal 84\.0 dB\(A\), ambient 74\.5 dB\(A\) · 13\.0 dB in one third-octave.*25 Nov.*nobody named/,
+    )
   expect(devices().levels).toMatchObject([{ place: 'Booth door', thirdOctaveDb: 13 }])
   await type(page, { place: 'Booth door', ambientDb: '74', signalDb: '89' })
   await page.click('[data-field=siteSignedOff] [data-value=yes]')
   await save(page)
   await expect.poll(() => devices().levels).toMatchObject([{ signalDb: 89 }])
-  expect(await page.locator('.commissioned li').count()).toBe(1)
-  expect(await row.textContent()).toContain('Reaches the target')
+  await expect.poll(() => page.locator('.commissioned li').count()).toBe(1)
+  await expect.poll(() => row.textContent()).toContain('Reaches the target')
   // A mistaken press is undone like any other.
   await page.click('[data-act=undo]')
   await expect.poll(() => devices().levels).toMatchObject([{ signalDb: 84 }])
@@ -83,7 +85,9 @@ test('above 100 dB(A) nothing is taken; above 90 only with the site’s word', a
   await type(page, { place: 'Bench', ambientDb: '85', signalDb: '101' })
   await save(page)
   const said = page.locator('form > [role=alert]')
-  expect(await said.textContent()).toMatch(/Signal level: 101 won't work. Use .* to 100 dB\(A\)/)
+  await expect
+    .poll(() => said.textContent())
+    .toMatch(/Signal level: 101 won't work. Use .* to 100 dB\(A\)/)
   await type(page, { signalDb: '96' })
   await page.click('[data-field=siteSignedOff] [data-value=no]')
   await save(page)

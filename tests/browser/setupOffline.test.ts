@@ -21,9 +21,7 @@ test('a form typed while the server is away is kept, and saved when it is back',
   await page.waitForSelector('.setup-rows >> text=Gun 4')
   await site.back()
   site.clock.move(MINUTE)
-  await expect
-    .poll(() => Object.keys(site.shops.ownWriter.state().things.gun), { timeout: 30_000 })
-    .toContain('gun-4')
+  await expect.poll(() => Object.keys(site.shops.ownWriter.state().things.gun)).toContain('gun-4')
   await close()
   await site.stop()
 })

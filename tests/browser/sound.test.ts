@@ -65,7 +65,7 @@ test('one touch anywhere brings the sound, and the banner goes', async () => {
   await page.mouse.click(640, 780)
   await page.waitForSelector('.lamp[data-sound="ready"]')
   await page.waitForSelector('.no-sound', { state: 'detached' })
-  expect(await page.textContent('.lamp')).toBe('bell on')
+  await expect.poll(() => page.textContent('.lamp')).toBe('bell on')
   await close()
 })
 
@@ -118,10 +118,11 @@ test('the banner that a touch sends away moves nothing under the next touch', as
   await untilUntouched(page, `document.querySelector('.no-sound') !== null`)
   const key = page.locator('main')
   const top = async () => (await key.boundingBox())?.y
+  await page.evaluate(() => document.fonts.ready)
   const before = await top()
   await page.mouse.click(640, 780)
   await page.waitForSelector('.lamp[data-sound="ready"]')
-  expect(await page.textContent('.no-sound')).toBe('bell on')
+  await expect.poll(() => page.textContent('.no-sound')).toBe('bell on')
   expect(await top()).toBe(before)
   await page.waitForSelector('.no-sound', { state: 'detached' })
   expect(await top()).toBeLessThan(before ?? 0)

@@ -44,9 +44,9 @@ test('a start before the flash is over is refused in Spanish, naming the panel',
   await page.click('[data-act=StartCoat]')
   const refusal = page.locator('.refusal [role=alert]')
   await refusal.waitFor()
-  expect(await refusal.textContent()).toMatch(
-    /^Puerta corredera: Aún no ha evaporado\. Se libera en \d+:\d\d\.$/,
-  )
+  await expect
+    .poll(() => refusal.textContent())
+    .toMatch(/^Puerta corredera: Aún no ha evaporado\. Se libera en \d+:\d\d\.$/)
   await shot(page, 'refused-phone-es')
   await close()
 })
@@ -75,9 +75,11 @@ test('a field that holds no number says so, and what still counts, in Spanish', 
   await field.fill('dos')
   const said = page.locator('[data-field=coats] [role=alert]')
   await said.waitFor()
-  expect(await said.textContent()).toMatch(
-    /^Manos: «dos» no es un número\. Escriba uno como 12\.5\. Cuenta el número propuesto\.$/,
-  )
+  await expect
+    .poll(() => said.textContent())
+    .toMatch(
+      /^Manos: «dos» no es un número\. Escriba uno como 12\.5\. Cuenta el número propuesto\.$/,
+    )
   await shot(page, 'no-number-phone-es')
   await field.fill('2,5')
   await said.waitFor({ state: 'detached' })
@@ -89,7 +91,7 @@ test('a garbled code and a link are refused in Spanish', async () => {
     path: '/#/scan/https%3A%2F%2Fexample.org',
   })
   await page.waitForSelector('.scan [role=alert]')
-  expect(await sentence(page)).toMatch(/^No es una etiqueta nuestra\./)
+  await expect.poll(() => sentence(page)).toMatch(/^No es una etiqueta nuestra\./)
   await page.goto(`${site.url}/#/scan/C1ßK7Fßk7f3qabcß0`)
   await page.waitForSelector('.scan [role=alert] >> text=El escáner escribe ß')
   await shot(page, 'label-slip-wall-es')

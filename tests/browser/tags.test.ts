@@ -29,9 +29,7 @@ test('each kind is shown as it will be printed, and opens as a PDF', async () =>
     const seen = page.locator('.prints img.preview')
     await seen.waitFor()
     await expect
-      .poll(() => seen.evaluate((img) => (img as HTMLImageElement).naturalWidth), {
-        timeout: 30_000,
-      })
+      .poll(() => seen.evaluate((img) => (img as HTMLImageElement).naturalWidth))
       .toBeGreaterThan(50)
     await shot(page, `tags-${kind}`)
     const href = await page.locator('.prints [data-act=pdf]').getAttribute('href')
@@ -48,7 +46,7 @@ test('a badge makes its person the one who presses on this kiosk; one of nobody 
   await page.waitForSelector('.who-button >> text=Bo Example')
   await page.goto(`${site.url}/#/scan/${code('gone')}`)
   await page.waitForSelector('text=No person GONE works in this shop')
-  expect(await page.textContent('.who-button')).toBe('Bo Example')
+  await expect.poll(() => page.textContent('.who-button')).toBe('Bo Example')
   // The device keeps it.
   await page.goto(`${site.url}/#/wall`)
   await page.reload()

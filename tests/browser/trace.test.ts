@@ -75,7 +75,7 @@ beforeAll(async () => {
   await send('EmptyCup', { cup: CLEAR_CUP, how: 'discarded' })
   await send('CleanGun', { gun: 'gun-1' })
   await send('CleanGun', { gun: 'gun-2' })
-}, 60_000)
+})
 afterAll(() => site.stop())
 
 test.each([
@@ -113,8 +113,8 @@ test.each([
     await page.tap('[data-pick=defect] [data-value=solventPop]')
     const cause = page.locator('[data-cause=flashShort]')
     await expect.poll(() => cause.textContent()).toContain('at least 10:00 min')
-    expect(await page.locator('[data-cause=notVisible]').count()).toBe(1)
-    expect(await page.locator('[data-verdict]').textContent()).toContain('Isocyanates')
+    await expect.poll(() => page.locator('[data-cause=notVisible]').count()).toBe(1)
+    await expect.poll(() => page.locator('[data-verdict]').textContent()).toContain('Isocyanates')
     await page.locator('.page-head').scrollIntoViewIfNeeded()
     // Read by a program, touched with gloves, nothing cut off.
     expect(await problemsNow(page, rulesFor(name as Size, 96 / 25.4))).toEqual([])
@@ -131,9 +131,11 @@ test.each([
     )
     await expect.poll(() => page.locator('[data-lane]').count()).toBe(2)
     // What it was sprayed from stands there as it stood then, and the line of the moment on the chart.
-    expect(await page.locator('[data-cup]').count()).toBe(1)
-    expect(await page.locator('[data-gun=gun-1]').textContent()).toContain('Solvent base')
-    expect(await page.locator('[data-moment-line]').count()).toBe(1)
+    await expect.poll(() => page.locator('[data-cup]').count()).toBe(1)
+    await expect
+      .poll(() => page.locator('[data-gun=gun-1]').textContent())
+      .toContain('Solvent base')
+    await expect.poll(() => page.locator('[data-moment-line]').count()).toBe(1)
     await page.locator('[data-moment]').scrollIntoViewIfNeeded()
     await shot(page, `trace-${name}-moment`)
     await close()
@@ -201,7 +203,7 @@ test('a person decides about a deviation and says what a cause was, and both are
   const settle = row.locator('[data-fold=settle]')
   await settle.locator('summary').tap()
   // Nothing is saved without what and why.
-  expect(await settle.locator('[data-act=SettleDeviation]').isDisabled()).toBe(true)
+  await expect.poll(() => settle.locator('[data-act=SettleDeviation]').isDisabled()).toBe(true)
   await settle.locator('[data-pick=disposition] [data-value=rework]').tap()
   await settle.locator('[data-pick=settleReason] [data-value=WAITED_FOR_BOOTH]').tap()
   await settle.locator('[data-act=SettleDeviation]').tap()
@@ -225,11 +227,11 @@ test('a person decides about a deviation and says what a cause was, and both are
   const said = () => cause.locator('[data-reviewed]').textContent()
   await askAbout()
   await review('accept', 'The pits are hollow')
-  expect(await said()).toContain('it was this')
+  await expect.poll(() => said()).toContain('it was this')
   await review('reject', 'A speck in each pit')
-  expect(await said()).toContain('it was not this')
+  await expect.poll(() => said()).toContain('it was not this')
   await review('edit', 'The gauge says 80 µm', 'filmHeavy')
-  expect(await said()).toContain('it was something else: coat too heavy')
+  await expect.poll(() => said()).toContain('it was something else: coat too heavy')
 
   await page.reload()
   await expect.poll(() => deviation.textContent()).toContain('reworked')

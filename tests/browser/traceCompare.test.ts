@@ -75,7 +75,7 @@ beforeAll(async () => {
   for (const sheet of [BASE, CLEAR]) await site.send('SaveSheet', { sheet })
   await site.send('SaveZone', { zone: 'booth', name: 'Booth' })
   await sprayed({ job: BAD, title: 'Delivery van, rear right corner', secondAfterMin: 4 })
-}, 60_000)
+})
 afterAll(() => site.stop())
 
 test('where no job went well yet it says so, and without its server that others cannot be read', async () => {
@@ -113,8 +113,8 @@ test('up to three good jobs stand beside it from their first coats on, each left
   const second = (row: number) =>
     rows.nth(row).locator('[data-mark=coat] title').nth(3).textContent()
   // 4 of its 10 min here; the good ones waited 12.
-  expect(await second(0)).toMatch(/4:0\d min of 10:00 min ×0\.4/)
-  expect(await second(1)).toMatch(/12:0\d min of 10:00 min/)
+  await expect.poll(() => second(0)).toMatch(/4:0\d min of 10:00 min ×0\.4/)
+  await expect.poll(() => second(1)).toMatch(/12:0\d min of 10:00 min/)
   await page.tap('[data-compare] [data-fold=table] summary')
   await expect.poll(() => page.textContent('[data-compare] [data-fold=table] tbody')).toContain('+')
   const [van2, van3] = [1, 2].map((n) =>
@@ -123,7 +123,7 @@ test('up to three good jobs stand beside it from their first coats on, each left
   // Left out one by one and taken in again.
   await van2.tap()
   await expect.poll(names).not.toContain('Good van 2 · Rear door')
-  expect(await van2.getAttribute('aria-pressed')).toBe('false')
+  await expect.poll(() => van2.getAttribute('aria-pressed')).toBe('false')
   await van3.tap()
   await expect.poll(() => rows.count()).toBe(2)
   for (const pick of [van2, van3]) await pick.tap()
@@ -161,10 +161,12 @@ test('in Spanish, on a phone', async () => {
   const { page, close } = await openTrace('phone')
   await page.tap('[data-act=compare]')
   await expect.poll(() => page.locator('[data-compare] svg [data-row]').count()).toBe(3)
-  expect(await page.textContent('[data-compare] h2')).toBe('Junto a trabajos que salieron bien')
-  expect(await page.locator('[data-compare] svg .trace-name').first().textContent()).toContain(
-    'Este trabajo',
-  )
+  await expect
+    .poll(() => page.textContent('[data-compare] h2'))
+    .toBe('Junto a trabajos que salieron bien')
+  await expect
+    .poll(() => page.locator('[data-compare] svg .trace-name').first().textContent())
+    .toContain('Este trabajo')
   await page.locator('.page-head').scrollIntoViewIfNeeded()
   expect(await problemsNow(page, rulesFor('phone', 96 / 25.4))).toEqual([])
   await page.locator('[data-compare]').scrollIntoViewIfNeeded()

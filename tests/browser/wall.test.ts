@@ -25,7 +25,7 @@ test.each(crowds)(
     const { page, close } = await open({ size })
     await page.waitForSelector('[data-bell]')
     await shot(page, `wall-${panels}-lanes-${size}`)
-    expect(await page.locator('.lane').count()).toBe(panels)
+    await expect.poll(() => page.locator('.lane').count()).toBe(panels)
     const boxes = await page
       .locator('.lane')
       .evaluateAll((all) => all.map((e) => e.getBoundingClientRect().toJSON()))
@@ -103,8 +103,8 @@ test('a pass that is not ready is refused with the names of its panels, and star
   for (const panel of [A, B, C]) await page.click(lane(panel))
   await page.click('[data-act=StartCoat].main')
   const said = await page.waitForSelector('.refusal [role=alert]')
-  expect(await said.textContent()).toMatch(/Rear quarter.*Sliding door/s)
-  expect(await said.textContent()).toMatch(/Clears in/)
+  await expect.poll(() => said.textContent()).toMatch(/Rear quarter.*Sliding door/s)
+  await expect.poll(() => said.textContent()).toMatch(/Clears in/)
   await shot(page, 'wall-pass-refused')
   expect(entriesOf(C).map((e) => e.type)).toEqual(['PanelAdded'])
   await close()
@@ -117,7 +117,7 @@ test('in the last two minutes of flash a start is refused, or got ready: its key
   await waitsFor(page, A, 'flash')
   shop.site.clock.move(8.5 * MINUTE)
   await page.waitForFunction(
-    (s) => /^1:[0-2]/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
+    (s) => /^[01]:/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
     lane(A),
   )
   await page.click(lane(A))
@@ -145,7 +145,7 @@ test('in the last two minutes of flash a start is refused, or got ready: its key
   expect(entriesOf(A).at(-1)?.type).toBe('CoatFinished')
   await page.click('[data-act=startArmed]')
   await waitsFor(page, A, 'spraying')
-  expect(entriesOf(A).at(-1)).toMatchObject({ type: 'CoatStarted' })
+  await expect.poll(() => entriesOf(A).at(-1)).toMatchObject({ type: 'CoatStarted' })
   expect(entriesOf(A).at(-1)?.override).toBeUndefined()
   await page.waitForSelector('.armed', { state: 'detached' })
   await close()
@@ -157,11 +157,12 @@ test('a prepared start that is not confirmed is dropped after a minute, and the 
   const { page, close } = await open()
   shop.site.clock.move(8.5 * MINUTE)
   await page.waitForFunction(
-    (s) => /^1:[0-2]/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
+    (s) => /^[01]:/.test(document.querySelector(`${s} .big`)?.textContent ?? ''),
     lane(A),
   )
   await page.click(lane(A))
   await page.click('[data-act=arm]')
+  await page.waitForSelector(`${lane(A)}[data-armed]`)
   shop.site.clock.move(1.6 * MINUTE)
   await page.waitForSelector('.armed[data-due]')
   shop.site.clock.move(MINUTE)
@@ -183,8 +184,10 @@ test('a press can be undone for ten seconds: undo voids it, and nothing is delet
   await page.click('[data-act=undo]')
   await waitsFor(page, A, 'coat')
   await page.waitForSelector('.undo-bar', { state: 'detached' })
-  expect(entriesOf(A).map((e) => e.type)).toEqual(['PanelAdded', 'CoatStarted', 'EntryVoided'])
-  expect(entriesOf(A).at(-1)?.reason).toBe('MISTAP')
+  await expect
+    .poll(() => entriesOf(A).map((e) => e.type))
+    .toEqual(['PanelAdded', 'CoatStarted', 'EntryVoided'])
+  await expect.poll(() => entriesOf(A).at(-1)?.reason).toBe('MISTAP')
   await close()
 })
 
@@ -195,7 +198,7 @@ test('the undo bar goes by itself after ten seconds', async () => {
   await page.click('[data-act=StartCoat].main')
   await page.waitForSelector('.undo-bar')
   await page.waitForSelector('.undo-bar', { state: 'detached' })
-  expect(entriesOf(A).at(-1)?.type).toBe('CoatStarted')
+  await expect.poll(() => entriesOf(A).at(-1)?.type).toBe('CoatStarted')
   await close()
 })
 
@@ -220,11 +223,13 @@ test('"finished n minutes ago" and "never pressed start" are one touch each', as
   await page.click(lane(B))
   await page.click('[data-key=alone]')
   await waitsFor(page, B, 'flash')
-  expect(entriesOf(B).at(-1)).toMatchObject({
-    type: 'CoatFinished',
-    cup: CUP,
-    data: { estimatedStartAt: expect.any(Number) },
-  })
+  await expect
+    .poll(() => entriesOf(B).at(-1))
+    .toMatchObject({
+      type: 'CoatFinished',
+      cup: CUP,
+      data: { estimatedStartAt: expect.any(Number) },
+    })
   await close()
 })
 
@@ -241,11 +246,11 @@ test('another cup, a drop coat, covered, one more: each from the lane that it is
   await page.click('[data-more=more] > summary')
   await page.click('[data-key=kind-drop]')
   await waitsFor(page, A, 'spraying')
-  expect(entriesOf(A).at(-1)?.data.kind).toBe('drop')
+  await expect.poll(() => entriesOf(A).at(-1)?.data.kind).toBe('drop')
   await touch('on-N3WCQD77', 'spraying')
   await expect.poll(() => entriesOf(A).at(-1)?.type).toBe('CoatContinued')
   await touch('finish', 'flash')
   await touch('cover', 'pass')
-  expect(entriesOf(A).at(-1)?.type).toBe('CoverReached')
+  await expect.poll(() => entriesOf(A).at(-1)?.type).toBe('CoverReached')
   await close()
 })

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { shot } from '../support/browser.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 import { CUP, JOB, MINUTE, panelId } from './busyShop.ts'
-import { heightMm, lane, overflowPx, waitsFor } from './onScreen.ts'
+import { heightMm, hold, lane, overflowPx, waitsFor } from './onScreen.ts'
 import { vanShop } from './vanShop.ts'
 
 /** Bells on every screen: what rings, what answers it, what waits, and the view through the booth’s window. */
@@ -35,7 +35,7 @@ test('a LOOK bell is answered by what was seen, straight from its card', async (
   shop.site.clock.move(2.1 * MINUTE)
   await page.click('[data-bell=look] [data-result=matt]')
   await waitsFor(page, A, 'coat')
-  expect(entriesOf(A).at(-1)?.data.result).toBe('matt')
+  await expect.poll(() => entriesOf(A).at(-1)?.data.result).toBe('matt')
   await close()
 })
 
@@ -46,8 +46,8 @@ test('a pot life past takes the whole screen of every kiosk until the cup is ans
   shop.site.clock.move(63 * MINUTE)
   await page.waitForSelector('.takeover')
   await shot(page, 'wall-takeover')
-  expect(await page.textContent('.takeover')).toMatch(/K7QD.*\d+ min.*Delivery van/s)
-  expect(await heightMm(page, '.takeover .far')).toBeGreaterThanOrEqual(31.9)
+  await expect.poll(() => page.textContent('.takeover')).toMatch(/K7QD.*\d+ min.*Delivery van/s)
+  await expect.poll(() => heightMm(page, '.takeover .far')).toBeGreaterThanOrEqual(31.9)
   // Nothing under it can be reached.
   expect(await page.locator('.shell').getAttribute('inert')).not.toBeNull()
   await page.click('.takeover [data-act=silence]')
@@ -55,11 +55,14 @@ test('a pot life past takes the whole screen of every kiosk until the cup is ans
   // Discarding needs a press of one second.
   await page.click('.takeover .hold')
   expect(shop.site.shops.ownWriter.state().things.cup[CUP]?.value).toBe('live')
-  await page.locator('.takeover .hold').click({ delay: 1_200 })
+  await hold(page, '.takeover .hold')
   await page.waitForSelector('.takeover', { state: 'detached' })
-  expect(shop.site.shops.ownWriter.state().things.cup[CUP]?.context).toMatchObject({
-    emptiedAt: expect.any(Number),
-  })
+  await page.mouse.up()
+  await expect
+    .poll(() => shop.site.shops.ownWriter.state().things.cup[CUP]?.context)
+    .toMatchObject({
+      emptiedAt: expect.any(Number),
+    })
   await close()
 })
 
@@ -121,11 +124,11 @@ test('in a flood the list is counted, and the most urgent comes first', async ()
   shop.site.clock.move(35 * MINUTE)
   await page.waitForSelector('.flood')
   await shot(page, 'wall-flood')
-  expect(await page.textContent('.flood')).toMatch(/\d+ alerts/)
-  expect(await page.locator('.bell-cards > li').count()).toBe(1)
+  await expect.poll(() => page.textContent('.flood')).toMatch(/\d+ alerts/)
+  await expect.poll(() => page.locator('.bell-cards > li').count()).toBe(1)
   await page.waitForSelector('.bell-cards > [data-bell=potNear]')
   await page.click('[data-act=more]')
-  expect(await page.locator('.bell-cards > li').count()).toBeGreaterThan(3)
+  await expect.poll(() => page.locator('.bell-cards > li').count()).toBeGreaterThan(3)
   await close()
 })
 
@@ -173,7 +176,7 @@ test('while a coat started here is sprayed prompts wait, alarms do not; after th
   await there.page.waitForSelector('[data-bell=coatReady]')
   await waitsFor(here.page, A, 'coat')
   // But for the question whether this coat was finished.
-  expect(await here.page.locator('[data-bell]').count()).toBe(1)
+  await expect.poll(() => here.page.locator('[data-bell]').count()).toBe(1)
   await here.page.waitForSelector('[data-bell=coatOpen] >> text=was this coat finished?')
   await here.page.waitForSelector('.dock >> text=Prompts wait')
   shop.site.clock.move(29 * MINUTE)
@@ -223,9 +226,10 @@ test('the Booth view shows at most two timers, with digits of 32 mm or more', as
   const { page, close } = await open({ path: '/#/booth' })
   await page.waitForSelector('.booth-timer')
   await shot(page, 'wall-booth')
-  expect(await page.locator('.booth-timer').count()).toBe(2)
-  expect(await heightMm(page, '.booth-timer .far')).toBeGreaterThanOrEqual(31.9)
+  await expect.poll(() => page.locator('.booth-timer').count()).toBe(2)
+  await expect.poll(() => heightMm(page, '.booth-timer .far')).toBeGreaterThanOrEqual(31.9)
   // A countdown keeps its width as it runs.
+  await page.evaluate(() => document.fonts.ready)
   await page.waitForFunction(() =>
     /^[1-9]:/.test(document.querySelector('.far')?.textContent ?? ''),
   )

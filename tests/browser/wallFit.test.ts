@@ -16,8 +16,9 @@ const B = panelId(1)
 const C = panelId(2)
 
 /** What of these is not wholly between the head and the end of the screen, or under another. */
-const hidden = (page: Page, selectors: readonly string[]): Promise<string[]> =>
-  page.evaluate(
+const hidden = async (page: Page, selectors: readonly string[]): Promise<string[]> => {
+  await page.evaluate(() => document.fonts.ready)
+  return await page.evaluate(
     (all) =>
       all.flatMap((selector) =>
         [...document.querySelectorAll(selector)]
@@ -34,6 +35,7 @@ const hidden = (page: Page, selectors: readonly string[]): Promise<string[]> =>
       ),
     selectors,
   )
+}
 
 test.each([
   { lanes: 1, bells: 0, cups: 1, language: 'en' },
@@ -113,7 +115,7 @@ test.each([
     }
     // A row that is cut may be called either; on a low wall it has two panels.
     const inARow = size === 'wall' ? 2 : 1
-    await expect.poll(misnamed, { timeout: 10_000 }).toBeLessThanOrEqual(inARow)
+    await expect.poll(misnamed).toBeLessThanOrEqual(inARow)
     await page.locator(lane(last)).scrollIntoViewIfNeeded()
     await page.waitForSelector('.below', { state: 'detached' })
     expect(await hidden(page, [`${lane(last)} .chip`])).toEqual([])
@@ -130,9 +132,9 @@ test('the countdown of a few panels is read at 3 m, of more it is as large as th
   await shop.site.send('FinishCoat', { panels: [A], cup: CUP })
   const { page, close } = await open()
   await waitsFor(page, A, 'flash')
-  expect(await heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
+  await expect.poll(() => heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
   await page.setViewportSize({ width: 1920, height: 1080 })
-  expect(await heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
+  await expect.poll(() => heightMm(page, `${lane(A)} .big.digits`)).toBeGreaterThanOrEqual(19.1)
   await close()
 })
 
@@ -144,7 +146,7 @@ test('a coat ends with one touch on its lane, on every panel of its pass', async
   const { page, close } = await open()
   await waitsFor(page, B, 'spraying')
   const finish = (panel: string) => `li:has(${lane(panel)}) [data-act=FinishCoat]`
-  expect(await page.textContent(finish(A))).toMatch(/2 panels/)
+  await expect.poll(() => page.textContent(finish(A))).toMatch(/2 panels/)
   expect(await page.textContent(finish(B))).not.toMatch(/panels/)
   await shot(page, 'wall-finish')
   // Whichever of its lanes is touched: A was the last that was chosen, so it ends at the press.

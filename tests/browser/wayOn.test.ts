@@ -14,7 +14,7 @@ const PANEL = 'REARQTR2'
 const CUP = 'K7QDM2XV'
 
 /** What the log will hold: it comes when it comes. */
-const SOON = { timeout: 30_000 }
+const SOON = { timeout: 60_000 }
 
 const browser = browserForTests(SOUND)
 let site: ShopSite
@@ -65,7 +65,7 @@ test('a panel that stands there says so, and leads to where the step is skipped'
   }
   const { page, close } = await openPage(browser, site)
   await waitsFor(page, PANEL, 'noCure')
-  expect(await page.textContent(`${lane(PANEL)} .chip`)).toBe('NO CUREon its sheet')
+  await expect.poll(() => page.textContent(`${lane(PANEL)} .chip`)).toBe('NO CUREon its sheet')
   await page.click(lane(PANEL))
   await page.waitForSelector('.act-sheet [data-no-way=noCure]')
   await shot(page, 'no-way-lane')
@@ -89,7 +89,9 @@ test.each(['wall', 'phone'] as const)(
     await site.send('SaveSheet', { sheet: other })
     const { page, close } = await openPage(browser, site, { size })
     await page.waitForSelector(`${lane(PANEL)} >> text=stops at step 1`)
-    expect(await page.textContent(`${lane(PANEL)} .chip`)).toBe('NO SHEETchoose the product')
+    await expect
+      .poll(() => page.textContent(`${lane(PANEL)} .chip`))
+      .toBe('NO SHEETchoose the product')
     await page.click(lane(PANEL))
     await page.waitForSelector(
       '.act-sheet [data-no-way=noSheet] >> text=the sheet of Solvent base, ready to spray is out of use',
@@ -146,7 +148,9 @@ test('a flash before heat that nobody typed is asked for from the lane; "none" i
   site.clock.move(5 * MINUTE)
   const { page, close } = await openPage(browser, site, { expected: /status of 409/ })
   await waitsFor(page, PANEL, 'heatAsk')
-  expect(await page.textContent(`${lane(PANEL)} .chip`)).toBe('NOT KNOWNflash before heat')
+  await expect
+    .poll(() => page.textContent(`${lane(PANEL)} .chip`))
+    .toBe('NOT KNOWNflash before heat')
   await page.click(lane(PANEL))
   await page.waitForSelector(
     '.act-sheet [data-no-way=heatFlash] >> text=The sheet of 2K clear, 2:1 does not say',
@@ -170,7 +174,7 @@ test('a flash before heat that nobody typed is asked for from the lane; "none" i
     }
     return sheets.flatMap(({ cure }) => cure.bake ?? []).map(({ flashBefore }) => flashBefore)
   }
-  expect(await saved()).toEqual([[{ atC: 20, minutes: 10 }]])
+  await expect.poll(saved).toEqual([[{ atC: 20, minutes: 10 }]])
   await close()
   await site.send('SaveSheet', { sheet })
   const again = await openPage(browser, site, { path: `/#/setup/sheets/${CLEAR.sheet}` })
@@ -180,6 +184,6 @@ test('a flash before heat that nobody typed is asked for from the lane; "none" i
   await again.page.click('[data-form="heat.clear-2k"] [data-value=none]')
   await again.page.click('[data-form="heat.clear-2k"] [data-act=SaveSheet]')
   await again.page.waitForSelector('[data-fact="cure.bake.0.flashBefore"] >> text=none')
-  expect(await saved()).toEqual(['none'])
+  await expect.poll(saved).toEqual(['none'])
   await again.close()
 })

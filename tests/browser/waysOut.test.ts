@@ -14,7 +14,7 @@ const JOB = 'VANREAR2'
 const [PANEL, BESIDE] = ['REARQTR2', 'SDEDR222']
 const [CUP, FRESH] = ['K7QDM2XV', 'M3TDM2XV']
 const REFUSED = { expected: /status of 409/, hasTouch: true } as const
-const SOON = { timeout: 30_000 }
+const SOON = { timeout: 60_000 }
 const WALLS = [
   ['wall', 'en'],
   ['phone', 'es'],
@@ -274,8 +274,8 @@ test.each(WALLS)(
     await page.tap('[data-act=MixCup]')
     await page.waitForSelector('.cup-label')
     const cup = (await page.getAttribute('.cup-label', 'data-cup')) ?? ''
-    const { job, alsoFor } = state().things.cup[cup]?.context ?? {}
-    expect([job, alsoFor]).toEqual([JOB, [car]])
+    const mixed = () => state().things.cup[cup]?.context
+    await expect.poll(() => [mixed()?.job, mixed()?.alsoFor], SOON).toEqual([JOB, [car]])
     await shot(page, `two-jobs-label-${size}`)
     await page.goto(`${site.url}/#/`)
     for (const id of [PANEL, hood]) {

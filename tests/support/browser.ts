@@ -12,6 +12,7 @@ import {
 import { buildKiosk, type KioskFile } from '../../kiosk/build.ts'
 import { headers } from '../../server/guard.ts'
 import { findChromium } from './browserBinary.ts'
+import { paced } from './browserFingers.ts'
 
 /** A real Chromium for the tests, and the kiosk served as the server serves it. */
 
@@ -94,6 +95,9 @@ export type Opened = {
 const SERVER_OFF = 'Failed to load resource: net::ERR_CONNECTION_REFUSED'
 const WORKER_OFF = /unknown error occurred when fetching the script/
 
+/** What is waited for comes within a second; a machine may be busy with much else. */
+const WAIT_MOST_MS = 60_000
+
 /**
  * Opens a page in a context of its own: one kiosk.
  * @param path with its hash
@@ -110,6 +114,7 @@ export async function openPage(
     ...options,
   })
   const page = await context.newPage()
+  page.setDefaultTimeout(WAIT_MOST_MS)
   const complaints: string[] = []
   const refusals: Refused[] = []
   const answers: Promise<unknown>[] = []
@@ -130,7 +135,7 @@ export async function openPage(
     if (response.status() === 409 && !expected?.test(CONFLICT))
       answers.push(refusedBy(response).then((refused) => refusals.push(refused)))
   })
-  paced(page)
+  await paced(page)
   await prepare?.(page)
   await page.goto(`${site.url}${path}`)
   const close = async () => {
@@ -140,22 +145,6 @@ export async function openPage(
     if (complaints.length > 0) throw new Error(`The page complained:\n${complaints.join('\n')}`)
   }
   return { page, close }
-}
-
-/** Two touches of one key within 400 ms are one (kiosk/device/touchRules.ts). */
-const FINGER_MS = 450
-
-/** No finger presses a key twice as fast as a program does: the second press of the same one waits until it counts. */
-function paced(page: Page): void {
-  const click = page.click.bind(page)
-  let last = { selector: '', atMs: 0 }
-  page.click = async (selector, options) => {
-    const sinceMs = Date.now() - last.atMs
-    if (selector === last.selector && selector.includes('data-act') && sinceMs < FINGER_MS)
-      await new Promise((done) => setTimeout(done, FINGER_MS - sinceMs))
-    await click(selector, options)
-    last = { selector, atMs: Date.now() }
-  }
 }
 
 /** What the browser writes of a refusal. It does not say of which; the answer itself does. */

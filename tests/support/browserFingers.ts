@@ -1,0 +1,38 @@
+import type { Page } from 'playwright-core'
+import { CONTROLS, REPEAT_MS, REPEATED } from '../../kiosk/device/controls.ts'
+
+/** Longer than what the page takes for one press. */
+const FINGER_MS = REPEAT_MS + 50
+
+/** Notes in the page which control was pressed last, before the page itself hears of it. */
+const NOTED = `addEventListener('click', ({ target, timeStamp }) => {
+  window.pressedLast = { control: target.closest?.('${CONTROLS}'), atMs: timeStamp }
+}, true)`
+
+/** How long a press of this element must wait until it counts, ms. By the page's clock, which is that of its events. */
+const LEFT_MS = `(element) => {
+  const control = element.closest('${CONTROLS}')
+  const last = window.pressedLast
+  if (!control || last?.control !== control || control.closest('${REPEATED}')) return 0
+  return Math.max(0, last.atMs + ${FINGER_MS} - performance.now())
+}`
+
+/**
+ * No finger presses a control twice as fast as a program does: a click or tap waits until it is another
+ * press, whatever the control is called by then. On a fast machine the second would else not count.
+ */
+export async function paced(page: Page): Promise<void> {
+  await page.addInitScript(NOTED)
+  const frame = page.mainFrame()
+  for (const press of ['click', 'tap'] as const) {
+    const own = frame[press].bind(frame)
+    frame[press] = async (selector, options) => {
+      const element = await frame.waitForSelector(selector, options)
+      // Gone by now: it is looked for again, and is another control then.
+      const leftMs = await element.evaluate<number>(`(${LEFT_MS})`).catch(() => 0)
+      await element.dispose()
+      if (leftMs > 0) await page.waitForTimeout(leftMs)
+      await own(selector, options)
+    }
+  }
+}
