@@ -124,6 +124,18 @@ test('such a late click presses nothing that stands there by then, also with the
   await close()
 })
 
+test('in these tests a key that is pressed again, by whatever name, is pressed twice', async () => {
+  await van(1)
+  const { page, close } = await open()
+  await page.click(lane(A))
+  const fold = page.locator('.act-sheet [data-more=more]')
+  await page.click('.act-sheet [data-more=more] > summary')
+  expect(await fold.getAttribute('open')).not.toBeNull()
+  await fold.locator('summary').click()
+  expect(await fold.getAttribute('open')).toBeNull()
+  await close()
+})
+
 test('with a palm on the glass nothing is pressed; wiping it locks the touches for a while', async () => {
   await van(1)
   const { page, close } = await open({ hasTouch: true })
