@@ -140,7 +140,7 @@ describe('a server with a schedule', () => {
   const health = async () => (await server.get('/healthz')).body.backup
   const settled = async () => {
     // It gives way to whatever else the computer does.
-    await expect.poll(standing, { timeout: 90_000 }).toMatchObject({ running: null })
+    await expect.poll(standing).toMatchObject({ running: null })
     return await standing()
   }
 

@@ -33,7 +33,7 @@ beforeAll(async () => {
   server = await serverProcess(folder)
   for (const command of vanInWork)
     expect((await post(`${server.url}/api/commands`, command)).status).toBe(200)
-}, 60_000)
+})
 afterAll(async () => {
   await server.stop('SIGTERM')
   await socket.stop(true)
@@ -47,7 +47,7 @@ const setUp = (...printers: object[]) =>
 const address = () => `ipp://localhost:${socket.port}/ipp/print`
 const namesSent = () => printer.taken.map((one) => textsIn(one, 'operation', 'job-name')[0])
 
-describe('flashbell print', { timeout: 60_000 }, () => {
+describe('flashbell print', () => {
   test.each([
     [[], 'print wants what to print: nothing won’t work. Use one of cup, panel, job'],
     [
@@ -149,6 +149,6 @@ describe('flashbell print', { timeout: 60_000 }, () => {
     )
     printer.answers('getPrinterAttributes')
     await post(`${server.url}/api/printing/try`, {})
-    await expect.poll(() => printer.taken.length - before, { timeout: 10_000 }).toBe(1)
+    await expect.poll(() => printer.taken.length - before).toBe(1)
   })
 })

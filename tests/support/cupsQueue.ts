@@ -82,7 +82,7 @@ export async function cupsServer(port: number): Promise<Cups> {
       () => false,
     )
     if (isUp) break
-    if (tries === 200) throw new Error('cupsd did not start')
+    if (tries === 1_000) throw new Error('cupsd did not start')
     await Bun.sleep(50)
   }
   const admin = (...words: string[]) => {

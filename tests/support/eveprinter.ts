@@ -76,7 +76,7 @@ export async function evePrinter(port: number): Promise<EvePrinter> {
       ...{ stdin: 'ignore', stdout: 'ignore', stderr: 'ignore' },
       env: { ...process.env, DBUS_SYSTEM_BUS_ADDRESS: `unix:path=${folder}/bus` },
     })
-    for (let tries = 0; tries < 100; tries += 1) {
+    for (let tries = 0; tries < 1_000; tries += 1) {
       const isUp = await fetch(`http://localhost:${port}/`).then(
         () => true,
         () => false,
@@ -91,7 +91,7 @@ export async function evePrinter(port: number): Promise<EvePrinter> {
     await printer?.exited
   }
 
-  for (let tries = 0; tries < 100 && !existsSync(join(folder, 'bus')); tries += 1)
+  for (let tries = 0; tries < 1_000 && !existsSync(join(folder, 'bus')); tries += 1)
     await Bun.sleep(20)
   await start()
   return {

@@ -1,3 +1,4 @@
+import { randomInt } from 'node:crypto'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -15,12 +16,20 @@ export function dataFolder(): { folder: string; remove: () => void } {
   return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) }
 }
 
-/** A port that nobody listens on at the moment, for a program that wants a number. */
+/**
+ * A port that nobody listens on at the moment, for a program that wants a number. Below those that a
+ * system gives to whoever names none (Linux: from 32768, ip(7)): no other test takes it meanwhile.
+ */
 export async function freePort(): Promise<number> {
-  const server = Bun.serve({ port: 0, fetch: () => new Response() })
-  const { port } = server
-  await server.stop(true)
-  return port ?? 0
+  for (;;) {
+    const port = randomInt(20_000, 32_000)
+    try {
+      await Bun.serve({ port, fetch: () => new Response() }).stop(true)
+      return port
+    } catch {
+      // Somebody has it.
+    }
+  }
 }
 
 type Child = Bun.Subprocess<'pipe', 'pipe', 'pipe'>

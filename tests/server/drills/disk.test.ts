@@ -232,9 +232,7 @@ async function failedRound(run: Drill, round: number, answered: Answered): Promi
     await heal()
     expect(await isSent('healed')).toBe(true)
     // The mark beside the log is synced once a second: until then the disk is still said to fail.
-    await expect
-      .poll(health, { timeout: 10_000 })
-      .toMatchObject({ status: 200, body: { ok: true } })
+    await expect.poll(health).toMatchObject({ status: 200, body: { ok: true } })
     await heard(true)
   }
   await server.stop(dice.chance(70) ? 'SIGKILL' : 'SIGTERM')
@@ -253,9 +251,9 @@ async function failedMark(answered: Answered): Promise<void> {
   const { status, body } = await post(`${server.url}/api/commands`, note('mark'))
   expect(status).toBe(200)
   answered.kept.set('mark', body.entries)
-  await expect.poll(diskCode, { timeout: 10_000 }).toBe('failing')
+  await expect.poll(diskCode).toBe('failing')
   await heal()
-  await expect.poll(diskCode, { timeout: 10_000 }).not.toBe('failing')
+  await expect.poll(diskCode).not.toBe('failing')
   await server.stop('SIGTERM')
 }
 

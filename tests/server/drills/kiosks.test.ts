@@ -70,9 +70,7 @@ test('each kiosk’s tail is whole, whatever its line does, and memory stays fla
   }
   for (const kiosk of kiosks) kiosk.goOn()
   const { head } = (await get(`${server.url}/healthz`)).body
-  await expect
-    .poll(() => kiosks.filter(({ position }) => position < head).length, { timeout: 60_000 })
-    .toBe(0)
+  await expect.poll(() => kiosks.filter(({ position }) => position < head).length).toBe(0)
   expect(kiosks.flatMap(({ wrong }) => wrong)).toEqual([])
   const quarter = Math.max(1, Math.floor(memory.length / 4))
   const [early, late] = [median(memory.slice(quarter, 2 * quarter)), median(memory.slice(-quarter))]
@@ -87,9 +85,7 @@ test('each kiosk’s tail is whole, whatever its line does, and memory stays fla
   })
   // Their lines were ended long ago: what lay in the network by then is all that they get.
   for (const one of stalled) one.goOn()
-  await expect
-    .poll(() => stalled.filter(({ isLetGo }) => !isLetGo).length, { timeout: 60_000 })
-    .toBe(0)
+  await expect.poll(() => stalled.filter(({ isLetGo }) => !isLetGo).length).toBe(0)
   for (const { position } of stalled) expect(position).toBeLessThan(first)
   for (const kiosk of [...kiosks, ...stalled]) kiosk.close()
   expect(counted('cuts')).toBeGreaterThan(KIOSKS / 2)
