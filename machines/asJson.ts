@@ -7,7 +7,8 @@ function plain(value: unknown): unknown {
   if (value === null || typeof value === 'string' || typeof value === 'boolean') return value
   if (typeof value !== 'object' || 'toJSON' in value) return OTHER
   if (Array.isArray(value)) {
-    const items = Array.from(value, (item) => (item === undefined ? null : plain(item)))
+    const items: unknown[] = []
+    for (const item of value) items.push(item === undefined ? null : plain(item))
     return items.includes(OTHER) ? OTHER : items
   }
   const of = value as Readonly<Record<string, unknown>>

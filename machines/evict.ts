@@ -62,9 +62,7 @@ type ByJob = ReadonlyMap<string, Thing<'panel'>[]>
 /** Every job and every panel asks for them when open work is told from what is over. */
 const byJob = new WeakMap<State['things']['panel'], ByJob>()
 
-function jobsOf(panels: State['things']['panel']): ByJob {
-  const known = byJob.get(panels)
-  if (known) return known
+function noteJobs(panels: State['things']['panel']): void {
   const found = new Map<string, Thing<'panel'>[]>()
   for (const panel of Object.values(panels)) {
     const own = found.get(panel.context.job)
@@ -72,12 +70,14 @@ function jobsOf(panels: State['things']['panel']): ByJob {
     else found.set(panel.context.job, [panel])
   }
   byJob.set(panels, found)
-  return found
 }
 
-/** The panels that say they are of a job. */
-const panelsOf = ({ things }: State, job: string): readonly Thing<'panel'>[] =>
-  jobsOf(things.panel).get(job) ?? NO_PANELS
+/** The panels that say they are of a job: where all jobs are asked for they are known, for one that is new they are looked for. */
+const panelsOf = ({ things }: State, job: string): readonly Thing<'panel'>[] => {
+  const known = byJob.get(things.panel)
+  if (known) return known.get(job) ?? NO_PANELS
+  return Object.values(things.panel).filter(({ context }) => context.job === job)
+}
 
 /** Whether all of a job's panels passed a week ago and none of its cups is still in use. */
 function isDone(state: State, job: string, now: number): boolean {
@@ -224,6 +224,7 @@ function holdOnly<K extends Kind>(
  * @param now UTC ms by a clock that is right: while a clock is in doubt, nothing is to be evicted
  */
 export function evict(state: State, now: number): State {
+  noteJobs(state.things.panel)
   const open = evictThings(state, refsOf(state, ['job', 'panel', 'cup']), now)
   const under = refsOf(open, ['panel', 'cup', 'gun']).flatMap((ref) => oldAirUnder(open, ref, now))
   const tail = [{ fromMs: now - TAIL_MS, toMs: FOREVER_MS }]

@@ -145,8 +145,9 @@ function laterIn({ entries, context }: Thing<'cup'>, entry: Draft, before?: Thin
   if (USES.includes(entry.type) && context.clocks === before?.context.clocks) return []
   if (entry.type === 'EntryVoided') return entries
   const since = entries.slice(entries.findLastIndex((e) => e.at < entry.at) + 1)
-  const isAlone = since.length === 1 && !('into' in entry.data)
-  return isAlone ? [] : since
+  // Itself it has just been folded with all of them: a label of the same instant is no reason to fold a whole gun again.
+  const mayHaveTaken = (e: Draft) => 'into' in e.data || (e.id !== entry.id && looksAround(e))
+  return since.some(mayHaveTaken) ? since : []
 }
 
 /**

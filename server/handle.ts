@@ -21,7 +21,7 @@ export type WriterDeps = {
   readonly report: (error: unknown) => void
   /** Whether a picture is kept: a command that names another is refused. Without it nobody asks. */
   readonly hasPhoto?: (photo: string) => boolean
-  /** How many entries lie between two snapshots; without it 500, or as many as the state has things. */
+  /** How many entries lie between two snapshots; without it 500, or as many as one costs. */
   readonly snapshotEvery?: number
 }
 
@@ -80,7 +80,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   let queue: Waiting[] = []
   let working: Promise<void> | null = null
   let keeping: Promise<void> | null = null
-  /** A snapshot costs as much as what is held: it is due when as many entries have come since. */
+  /** A snapshot costs as much as what is held: it is due when as much has come since. */
   let dueAfter = snapshotEvery
   let isClosing = false
 
@@ -191,7 +191,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
       // It never changes: what is pressed while it is written makes another one.
       const { state } = loaded
       loaded = { ...loaded, snapshotAt: state.head }
-      dueAfter = deps.snapshotEvery ?? Math.max(snapshotEvery, thingsIn(state))
+      dueAfter = deps.snapshotEvery ?? Math.max(snapshotEvery, costOf(state))
       await keepOpenWork(store, state)
       await keepSnapshot(store, state)
     } catch (error) {
@@ -233,8 +233,15 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
   }
 }
 
-const thingsIn = ({ things }: State): number =>
-  KINDS.reduce((count, kind) => count + Object.keys(things[kind]).length, 0)
+/** Of sensors some thousand entries are held, and each snapshot writes them all. After a kill a share of as many is folded again. */
+const DUE_SHARE = 4
+
+/** What a snapshot of a state costs, in entries that may come before the next one. */
+function costOf({ things }: State): number {
+  const all = KINDS.flatMap((kind) => Object.values(things[kind]))
+  const entries = all.reduce((count, thing) => count + thing.entries.length, 0)
+  return Math.max(all.length, entries / DUE_SHARE)
+}
 
 type Read = Pick<Asked, 'command' | 'digest'> | { readonly answer: Answer }
 

@@ -5,6 +5,7 @@ import { type LogVerdict, type LogWarning, type Verdict, verify } from './log/ch
 import { inPages, type Row } from './log/log.ts'
 import { missedBy } from './log/loss.ts'
 import { type KeptMark, readMark } from './log/mark.ts'
+import { firstUnfound } from './log/named.ts'
 import { type LogReader, openToRead } from './log/readOnly.ts'
 import { type Photos, photosIn } from './photos.ts'
 import { readSnapshot } from './snapshot.ts'
@@ -182,7 +183,7 @@ function indexFaultIn({ db }: LogReader): LogVerdict | null {
   const said = db
     .query<{ integrity_check: string }, []>('PRAGMA integrity_check(1)')
     .get()?.integrity_check
-  if (said === undefined || said === 'ok') return null
+  if (said === undefined || said === 'ok') return unfoundIn(db)
   const row = db
     .query<{ shop: string; position: number; id: string }, [number]>(
       'SELECT shop, position, id FROM entry WHERE rowid = ?',
@@ -190,4 +191,11 @@ function indexFaultIn({ db }: LogReader): LogVerdict | null {
     .get(Number(ROW.exec(said)?.[1] ?? 0))
   const at = row ?? { shop: null, position: 0, id: null }
   return { ok: false, ...at, damage: damage('file', { said }) }
+}
+
+function unfoundIn(db: LogReader['db']): LogVerdict | null {
+  const found = firstUnfound(db)
+  if (found === null) return null
+  const { key, ...at } = found
+  return { ok: false, ...at, damage: damage('file', { said: `not found by its ${key}` }) }
 }

@@ -30,13 +30,14 @@ type JobPanel = { id: string; panel: PanelContext; where: PanelState; thing: Thi
 /** Sorted by id: a state that was evicted and read back holds them in another order. */
 export function panelsOf(d: Deciding, id: string): JobPanel[] {
   return Object.entries(d.state.things.panel)
+    .filter(([, { context }]) => context.job === id)
     .map(([panelId, thing]) => ({
       id: panelId,
       panel: thing.context,
       where: routeState(thing.value),
       thing,
     }))
-    .filter((p) => p.panel.job === id && !['unknown', 'removed'].includes(p.where))
+    .filter(({ where }) => !['unknown', 'removed'].includes(where))
     .sort((a, b) => compareText(a.id, b.id))
 }
 

@@ -37,12 +37,25 @@ export const heatedAround = (state: State, zone: string): Panel[] =>
 export const sprayedAround = (state: State, zone: string): Panel[] =>
   panelsIn(state, zonesAround(state, zone)).filter(({ panel }) => panel.open !== null)
 
-/** All panels as they stood when a command happened, and whether they were in progress. */
-const panelsThen = (d: Deciding): (Panel & { readonly isOn: boolean })[] =>
-  Object.keys(d.state.things.panel).flatMap((id) => {
+type PanelThen = Panel & { readonly isOn: boolean }
+
+/** Panels as they stood when a command happened, and whether they were in progress. */
+const thenOf = (d: Deciding, ids: readonly string[]): PanelThen[] =>
+  ids.flatMap((id) => {
     const thing = thingThen(d, { kind: 'panel', id })
     return thing ? [{ id, panel: thing.context, isOn: isInWork(routeState(thing.value)) }] : []
   })
+
+const panelsThen = (d: Deciding): PanelThen[] => thenOf(d, Object.keys(d.state.things.panel))
+
+/** Those that may have been heated then: to which nothing has happened since, they stand as they did. */
+const heatedThen = (d: Deciding): PanelThen[] =>
+  thenOf(
+    d,
+    Object.entries(d.state.things.panel).flatMap(([id, { context, entries }]) =>
+      isHeated(context) || (entries.at(-1)?.at ?? 0) > d.at ? [id] : [],
+    ),
+  )
 
 /**
  * Heat in a zone or in what it opens to: no coat starts there, and nothing wet is brought in.
@@ -50,7 +63,7 @@ const panelsThen = (d: Deciding): (Panel & { readonly isOn: boolean })[] =>
  */
 export function heatProblems(d: Deciding, p: FoundPanel, zone: string): Problem[] {
   const zones = zonesAround(d.state, zone)
-  const hot = panelsThen(d).find(
+  const hot = heatedThen(d).find(
     ({ panel, isOn }) => isOn && isHeated(panel) && zones.includes(zoneOf(panel)),
   )?.panel
   if (!hot) return []

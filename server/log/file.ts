@@ -3,6 +3,7 @@ import { closeSync, openSync, readSync, statSync } from 'node:fs'
 import type { StoreFault } from '../../machines/contract/damage.ts'
 import { asLogError } from './faults.ts'
 import { LogError, RESTORE } from './log.ts'
+import { catchUp } from './named.ts'
 import { APPLICATION_ID, GUARDS, INDEXES, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
 
 /** As long as the busy timeout of what does wait. */
@@ -52,6 +53,9 @@ function makeReady(db: Database, path: string): void {
     if (isEmpty && isNew(db, path)) db.run(SCHEMA)
     db.run(INDEXES)
     db.run(GUARDS)
+    if (numberOf(db, 'user_version') < SCHEMA_VERSION)
+      db.run(`PRAGMA user_version = ${SCHEMA_VERSION}`)
+    catchUp(db)
   }).immediate()
 }
 

@@ -54,6 +54,7 @@ export function openMark(path: string): MarkFile {
   let count = newestIn(path)?.count ?? 0
   const file = openSync(path, count === 0 ? 'w+' : 'r+')
   let isDirty = false
+  let isClosed = false
   return {
     put(kept) {
       count += 1
@@ -65,10 +66,12 @@ export function openMark(path: string): MarkFile {
       if (!isDirty) return
       isDirty = false
       await new Promise<void>((done, failed) => {
-        fdatasync(file, (error) => (error ? failed(error) : done()))
+        // Closed meanwhile: that has synced all of it, and the file is no longer there to be asked.
+        fdatasync(file, (error) => (error && !isClosed ? failed(error) : done()))
       })
     },
     close() {
+      isClosed = true
       fsyncSync(file)
       closeSync(file)
     },

@@ -1,17 +1,16 @@
 import { THING_KEYS } from '../../machines/envelope.ts'
+import { NAMED } from './named.ts'
 
 /** "FLSH": by it a file says what it is (sqlite.org/fileformat.html, the application id). */
 export const APPLICATION_ID = 0x46_4c_53_48
 
-/** Goes up with every change of a table; a file of a higher one is refused. */
-export const SCHEMA_VERSION = 1
+/**
+ * Goes up with every change of a table; a file of a higher one is refused. 2: entries are found by a table
+ * (named.ts), no more by indexes; a file of 1 becomes one of 2 when it is opened to be written to.
+ */
+export const SCHEMA_VERSION = 2
 
 export const TABLES = ['entry', 'snapshot', 'meta'] as const
-
-/** One index for each kind of thing; a row that names none of it costs nothing there. */
-const thingIndexes = THING_KEYS.map(
-  (key) => `CREATE INDEX entry_${key} ON entry (shop, ${key}, at) WHERE ${key} IS NOT NULL;`,
-).join('\n')
 
 /**
  * The text is what counts; every column beside it can be derived from it, and verify does. The entries
@@ -32,7 +31,6 @@ CREATE TABLE entry (
   PRIMARY KEY (shop, position),
   UNIQUE (shop, id)
 ) STRICT;
-${thingIndexes}
 CREATE TABLE snapshot (
   shop TEXT NOT NULL,
   fold_version TEXT NOT NULL,
@@ -45,10 +43,10 @@ PRAGMA application_id = ${APPLICATION_ID};
 PRAGMA user_version = ${SCHEMA_VERSION};
 `
 
-/** Indexes that came and went after the first files: each gets or loses them when it is next opened. */
+/** What came and went after the first files: each gets or loses it when it is next opened. */
 export const INDEXES = `
 DROP INDEX IF EXISTS entry_command;
-CREATE INDEX IF NOT EXISTS entry_type ON entry (shop, type, at);
+${NAMED}
 CREATE INDEX IF NOT EXISTS entry_voided ON entry (shop, json_extract(text, '$.data.entry'))
   WHERE type = 'EntryVoided';
 `

@@ -17,13 +17,20 @@ import {
   type Store,
   sorted,
 } from './log.ts'
+import { inNamed, lastBefore, NAMED_EVERY, namedOn, ofKey } from './named.ts'
 import { checkChain, entryOf, type NewRow, rowsOf } from './rows.ts'
 
-/** What a query for entries gives back. */
 type Stored = { position: number; text: string; hash: string }
 
 /** A head, and what `PRAGMA data_version` said when it was written. */
-type Last = { readonly shop: string; readonly head: Head; readonly version: number }
+type Last = {
+  readonly shop: string
+  readonly head: Head
+  readonly version: number
+  /** How many entries are found by `named`, and those behind them; null where another process wrote some. */
+  readonly namedUpTo: number
+  readonly tail: readonly NewRow[] | null
+}
 
 const THINGS = THING_KEYS.join(', ')
 const COLUMNS = `id, command, type, at, recorded_at AS recordedAt, ${THINGS}`
@@ -36,10 +43,6 @@ const OF_COMMAND = `WHERE shop = $shop
   AND id > $command || '.' AND id < $command || '/' AND command = $command`
 export const BY_COMMAND = `${STORED} ${OF_COMMAND} ORDER BY +position`
 const HAS_COMMAND = `SELECT 1 FROM entry ${OF_COMMAND} LIMIT 1`
-/** Told which index: SQLite would rather walk the whole log than sort what it found. */
-export const BY_TYPE = `${STORED} INDEXED BY entry_type
-  WHERE shop = $shop AND type = $type AND at BETWEEN $fromAt AND $toAt ORDER BY position`
-
 /** The ids are a JSON list. */
 export const VOIDS_OF = `${STORED} INDEXED BY entry_voided
   WHERE shop = $shop AND type = 'EntryVoided'
@@ -53,9 +56,13 @@ export const VOIDS_OF = `${STORED} INDEXED BY entry_voided
  */
 export const sqliteStore = (path: string): Store => storeOn(openLogFile(path))
 
-/** The store on a database that openLogFile opened. It closes the database when it is closed. */
-export function storeOn(db: Database): Store {
+/**
+ * The store on a database that openLogFile opened. It closes the database when it is closed.
+ * @param namedEvery after how many entries these are put where they are found by things and types
+ */
+export function storeOn(db: Database, namedEvery = NAMED_EVERY): Store {
   const sql = prepare(db)
+  const named = namedOn(db)
   let isOpen = true
 
   /** Runs to its end in one turn: no other call of this process comes between. */
@@ -94,11 +101,29 @@ export function storeOn(db: Database): Store {
       for (const { position, text, hash, columns } of rows)
         sql.insert.run({ shop, position, text, hash, ...columns })
       const end = rows.at(-1)
+      if (!end) return 'done'
+      const upTo = isLast && last ? last.namedUpTo : named.upToOf(shop)
+      const before = isLast && last ? last.tail : upTo === head.position ? [] : null
+      const isDue = end.position - upTo >= namedEvery
+      if (isDue) named.takeAll(shop, end.position)
+      const [namedUpTo, tail] = isDue ? [end.position, []] : [upTo, before && [...before, ...rows]]
       // Read under the write lock: it counts what others commit, and nobody else can before this does.
-      appended = end ? { shop, head: headAt(end), version } : last
+      appended = { shop, head: headAt(end), version, namedUpTo, tail }
       return 'done'
     },
   )
+
+  /** What names a thing or is of a type. What this process appended last it knows itself. */
+  function found(key: ThingKey | 'type', shop: string, id: string, between: Between): Stored[] {
+    const known = last?.shop === shop && last.version === versionNow() ? last : null
+    if (known === null || known.tail === null) return sql.ofKey[key].all({ shop, id, ...between })
+    const inTable = sql.inNamed[key].all({ shop, id, ...between })
+    // Another process may just have written: what it put into the table is no longer behind it.
+    const before = inTable.filter(({ position }) => position <= known.namedUpTo)
+    const isOf = ({ columns }: NewRow) =>
+      columns[key] === id && columns.at >= between.fromAt && columns.at <= between.toAt
+    return [...before, ...known.tail.filter(isOf)]
+  }
 
   return {
     head: (shop) => attempt('head', shop, () => headOf(shop)),
@@ -109,7 +134,7 @@ export function storeOn(db: Database): Store {
         // Immediate: a deferred transaction that reads first fails at once when another process
         // writes.
         const done = appendRows.immediate(shop, expectedHead, rows, commands)
-        if (done === 'done') last = appended
+        if (done === 'done' && rows.length > 0) last = appended
         return done
       }),
 
@@ -129,14 +154,10 @@ export function storeOn(db: Database): Store {
       attempt('find', shop, () => parsed(shop, sql.byCommand.all({ shop, command }))),
 
     byThing: (shop: string, key: ThingKey, id: string, between: Between = ALWAYS) =>
-      attempt('find', shop, () => {
-        const found = sql.byThing[key].all({ shop, id, ...between })
-        // Mostly there is none, of a new thing: SQLite's own sorter costs then four times the look.
-        return parsed(shop, found.length < 2 ? found : found.sort(byPosition))
-      }),
+      attempt('find', shop, () => parsed(shop, inOrder(found(key, shop, id, between)))),
 
     byType: (shop, type, between) =>
-      attempt('find', shop, () => parsed(shop, sql.byType.all({ shop, type, ...between }))),
+      attempt('find', shop, () => parsed(shop, inOrder(found('type', shop, type, between)))),
 
     byId: (shop, id) =>
       attempt('find', shop, () => {
@@ -195,7 +216,9 @@ export function storeOn(db: Database): Store {
 
 const ALWAYS: Between = { fromAt: Number.MIN_SAFE_INTEGER, toAt: Number.MAX_SAFE_INTEGER }
 
-const byPosition = (a: Stored, b: Stored): number => a.position - b.position
+/** Mostly there is none, of a new thing: SQLite's own sorter costs then four times the look. */
+const inOrder = (found: Stored[]): Stored[] =>
+  found.length < 2 ? found : found.sort((a, b) => a.position - b.position)
 
 const headAt = ({ position, hash, columns }: NewRow): Head => ({
   ...{ position, hash, recordedAt: columns.recordedAt },
@@ -207,14 +230,6 @@ const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => (
   hash,
   columns,
 })
-
-const NOT_VOIDED = `NOT EXISTS (SELECT 1 FROM entry v INDEXED BY entry_voided
-  WHERE v.shop = $shop AND v.type = 'EntryVoided' AND json_extract(v.text, '$.data.entry') = e.id)`
-
-export const lastBefore = (key: ThingKey) => `
-  SELECT e.position, e.text, e.hash FROM entry e INDEXED BY entry_${key}
-  WHERE e.shop = $shop AND e.${key} = $id AND e.at <= $toAt AND e.type = $type AND ${NOT_VOIDED}
-  ORDER BY e.at DESC, e.rowid DESC LIMIT 1`
 
 function forEachKey<T>(make: (key: ThingKey) => T): { readonly [K in ThingKey]: T } {
   return {
@@ -228,10 +243,11 @@ function forEachKey<T>(make: (key: ThingKey) => T): { readonly [K in ThingKey]: 
 }
 
 function prepare(db: Database) {
-  const byThing = (key: ThingKey) =>
-    db.prepare<Stored, { shop: string; id: string } & Between>(
-      `${STORED} WHERE shop = $shop AND ${key} = $id AND at BETWEEN $fromAt AND $toAt`,
-    )
+  type Asked = { shop: string; id: string } & Between
+  const byKey = (sqlOf: (key: ThingKey | 'type') => string) => ({
+    ...forEachKey((key) => db.prepare<Stored, Asked>(sqlOf(key))),
+    type: db.prepare<Stored, Asked>(sqlOf('type')),
+  })
   return {
     head: db.prepare<Head, { shop: string }>(
       `SELECT position, hash, recorded_at AS recordedAt FROM entry
@@ -255,11 +271,11 @@ function prepare(db: Database) {
     ),
     hasCommand: db.prepare<object, { shop: string; command: string }>(HAS_COMMAND),
     byCommand: db.prepare<Stored, { shop: string; command: string }>(BY_COMMAND),
-    byThing: forEachKey(byThing),
+    ofKey: byKey(ofKey),
+    inNamed: byKey(inNamed),
     lastBefore: forEachKey((key) =>
       db.prepare<Stored, { shop: string; id: string; type: string; toAt: number }>(lastBefore(key)),
     ),
-    byType: db.prepare<Stored, { shop: string; type: string } & Between>(BY_TYPE),
     byId: db.prepare<Stored, { shop: string; id: string }>(
       `${STORED} WHERE shop = $shop AND id = $id`,
     ),

@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url'
 import { bells } from './bells.ts'
 import { copies } from './copies.ts'
 import { damage } from './damage.ts'
+import { decided } from './decided.ts'
 import { forecast } from './forecast.ts'
 import { genealogy } from './genealogy.ts'
 import { growth } from './growth.ts'
@@ -58,7 +59,7 @@ const options = {
   entries: option('entries', ENTRIES),
 }
 const PARTS: readonly Part[] = [
-  ...[store, http, start, labels, damage, growth, history, copies, waits],
+  ...[store, decided, http, start, labels, damage, growth, history, copies, waits],
   ...[transfer, paint, kiosks, bells, lanes, trace, genealogy, forecast],
 ]
 

@@ -11,10 +11,11 @@ async function inMemory(): Promise<Subject> {
   return { store, breakNextCommit: failNextAppend, remove: () => inner.close() }
 }
 
-async function onDisk(): Promise<Subject> {
+/** @param namedEvery after how many entries these are found by the table beside the log, not by looking through the last ones */
+async function onDisk(namedEvery?: number): Promise<Subject> {
   const { file, remove } = logFolder()
   const db = openLogFile(file)
-  const store = storeOn(db)
+  const store = storeOn(db, namedEvery)
   return {
     store,
     // SQLite's own refusal to write, as with a disk that became read-only under a running server.
@@ -39,6 +40,10 @@ async function failing(): Promise<Subject> {
 }
 
 eventLogContract('in memory, with a commit that fails once', inMemory)
-eventLogContract('in SQLite', onDisk)
+eventLogContract('in SQLite', () => onDisk())
+eventLogContract('in SQLite, each entry found by its things at once', () => onDisk(1))
+eventLogContract('in SQLite, some entries found by their things and some looked through', () =>
+  onDisk(2),
+)
 eventLogContract('in SQLite, answering late', late)
 eventLogContract('in SQLite, answering late, with a commit that fails once', failing)

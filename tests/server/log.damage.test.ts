@@ -78,9 +78,9 @@ describe('a file that is not a whole log of this version is refused, and left as
   test('a log that a newer version wrote', async () => {
     await closedLog(place.file)
     const db = new Database(place.file)
-    db.run('PRAGMA user_version = 2')
+    db.run('PRAGMA user_version = 3')
     db.close()
-    expect(refusal()).toMatchObject({ code: 'newer', message: /is of version 2/ })
+    expect(refusal()).toMatchObject({ code: 'newer', message: /is of version 3/ })
   })
 
   test('a log without one of its tables', async () => {

@@ -56,20 +56,6 @@ describe('a log file', () => {
     expect([setting('journal_mode'), setting('synchronous')]).toEqual(['wal', 2])
     expect([setting('foreign_keys'), setting('recursive_triggers')]).toEqual([1, 1])
   })
-
-  test('an entry is found by its things through an index', () => {
-    const db = keep(openLogFile(place.file))
-    const plan = (where: string) =>
-      db
-        .query<{ detail: string }, []>(`EXPLAIN QUERY PLAN SELECT text FROM entry WHERE ${where}`)
-        .all()
-        .map((step) => step.detail)
-        .join('; ')
-    for (const key of ['job', 'panel', 'cup', 'gun', 'zone', 'sheet'])
-      expect(plan(`shop = 'S1' AND ${key} = 'X' AND at BETWEEN 1 AND 2`)).toContain(
-        `entry_${key} (shop=? AND ${key}=? AND at>? AND at<?)`,
-      )
-  })
 })
 
 describe('the file itself', () => {

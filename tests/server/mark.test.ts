@@ -1,6 +1,8 @@
 import { Database } from 'bun:sqlite'
+import { pbkdf2 } from 'node:crypto'
 import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { promisify } from 'node:util'
 import { describe, expect, test } from 'vitest'
 import { logFileIn, markFileIn, photosFolderIn } from '../../server/data.ts'
 import { type KeptMark, openMark, readMark } from '../../server/log/mark.ts'
@@ -193,4 +195,17 @@ describe('the mark’s file', () => {
     again.close()
     expect(readMark(path)).toEqual(marked(3))
   })
+})
+
+test('a server that stops before a sync has begun reports no fault of its disk', async () => {
+  const path = join(place.folder, 'sync.mark')
+  const file = openMark(path)
+  file.put({ mark: { shop: 'S1', head: 7, hash: 'h', atMs: START_MS }, missed: null })
+  // So much else to do that the sync has to wait for its turn.
+  const others = Array.from({ length: 64 }, () => promisify(pbkdf2)('a', 'b', 20_000, 32, 'sha256'))
+  const synced = file.sync()
+  file.close()
+  await synced
+  await Promise.all(others)
+  expect(readMark(path)?.mark.head).toBe(7)
 })

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { openLogFile } from '../../server/log/file.ts'
-import { BY_COMMAND, BY_TYPE, storeOn, VOIDS_OF } from '../../server/log/sqlite.ts'
+import { BY_COMMAND, storeOn, VOIDS_OF } from '../../server/log/sqlite.ts'
 import { firstEntries } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
 
@@ -32,21 +32,6 @@ test('what a command caused is found without walking the log, however long that 
   const many = Array.from({ length: 2_000 }, () => ({}))
   await store.append('S1', 0, firstEntries('S1', many))
   expect(plan()).toEqual(wanted)
-  await store.close()
-})
-
-test('what is of one type is found without walking the log, also in a file of before', async () => {
-  const before = openLogFile(place.file)
-  before.run('DROP INDEX entry_type')
-  before.close()
-  const db = openLogFile(place.file)
-  const store = storeOn(db)
-  await store.append('S1', 0, firstEntries('S1', [{}, {}]))
-  const plan = db
-    .query<{ detail: string }, Record<string, string | number>>(`EXPLAIN QUERY PLAN ${BY_TYPE}`)
-    .all({ shop: 'S1', type: 'BellRang', fromAt: 1, toAt: 2 })
-    .map(({ detail }) => detail)
-  expect(plan[0]).toBe('SEARCH entry USING INDEX entry_type (shop=? AND type=? AND at>? AND at<?)')
   await store.close()
 })
 

@@ -5,8 +5,9 @@ import { encode } from 'fast-png'
 import { describe, expect, test } from 'vitest'
 import { logFileIn, photosFolderIn } from '../../server/data.ts'
 import { sha256 } from '../../server/log/canonical.ts'
+import { openLogFile } from '../../server/log/file.ts'
 import { LogError } from '../../server/log/log.ts'
-import { sqliteStore } from '../../server/log/sqlite.ts'
+import { sqliteStore, storeOn } from '../../server/log/sqlite.ts'
 import { photoRoutes } from '../../server/routes/photos.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { folderForTests } from '../support/folderForTests.ts'
@@ -22,9 +23,13 @@ const place = folderForTests()
 const picture = (grey: number): Uint8Array =>
   encode({ width: 2, height: 2, channels: 1, depth: 8, data: new Uint8Array(4).fill(grey) })
 
-/** The van's log in a closed file, with or without a snapshot. @returns the shop */
-async function closedLog(isKept: boolean): Promise<string> {
-  const store = sqliteStore(logFileIn(place.folder))
+/**
+ * The van's log in a closed file, with or without a snapshot.
+ * @param namedEvery after how many entries these are found by the table beside the log
+ * @returns the shop
+ */
+async function closedLog(isKept: boolean, namedEvery?: number): Promise<string> {
+  const store = storeOn(openLogFile(logFileIn(place.folder)), namedEvery)
   const { shops } = await openTestShop({ store })
   for (const wish of vanInWork) await shops.ownWriter.handle(wish)
   if (isKept) await shops.close()
@@ -36,7 +41,7 @@ async function closedLog(isKept: boolean): Promise<string> {
 function tamper(...statements: readonly string[]): void {
   using db = new Database(logFileIn(place.folder))
   for (const name of ['entry_no_update', 'entry_no_delete', 'entry_at_end'])
-    db.run(`DROP TRIGGER ${name}`)
+    db.run(`DROP TRIGGER IF EXISTS ${name}`)
   for (const statement of statements) db.run(statement)
 }
 
@@ -85,7 +90,7 @@ describe('flashbell verify', () => {
   )
 
   test('says of an index that cannot be read that the file is damaged', async () => {
-    await closedLog(false)
+    await closedLog(false, 1)
     const file = logFileIn(place.folder)
     const whole = readFileSync(file)
     const pageSize = whole.readUInt16BE(16)

@@ -3,6 +3,7 @@ import { entryText, sha256 } from '../../server/log/canonical.ts'
 import { emptyHead, link } from '../../server/log/chain.ts'
 import { openLogFile } from '../../server/log/file.ts'
 import type { Columns } from '../../server/log/log.ts'
+import { catchUp } from '../../server/log/named.ts'
 import { columnsOf } from '../../server/log/rows.ts'
 import { codeOf, DAY_MS, type DayShape, playDay, SHOP } from './bigDay.ts'
 import { MINUTE, START_MS } from './serverShop.ts'
@@ -55,6 +56,7 @@ export async function writeBigLog(
       for (const one of templates(played.setUp, code)) put.moved(one, null, laterMs)
     })()
     for (let of = 1; of <= days; of += 1) putDay(of)
+    catchUp(db)
     return { shop: SHOP, days, entries: put.position(), endMs: endOf(days) + laterMs }
   } finally {
     db.run('PRAGMA wal_checkpoint(TRUNCATE)')

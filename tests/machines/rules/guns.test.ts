@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { fold } from '../../../machines/fold.ts'
 import {
   air,
   around,
@@ -184,4 +185,29 @@ describe('a gun and its cup', () => {
   test('a clean gun may be cleaned again', () => {
     expect(stateOf(clean(clean(loaded(), 1), 2), 'gun', GUN)).toBe('clean')
   })
+})
+
+test('a cup that is loaded in the instant of its label leaves what a gun held before as it was folded', () => {
+  const shop = vanWith(CLEAR_ONLY)
+  for (let min = 1; min <= 20; min += 1) clean(shop, min)
+  mix(shop, FRESH, CLEAR.sheet)
+  shop.do('PrintLabel', { cup: FRESH })
+  const before = shop.state
+  const gun = before.things.gun[GUN]
+  if (!gun) throw new Error('no gun')
+  let looks = 0
+  const watched = gun.entries.map(
+    (entry) =>
+      new Proxy(entry, {
+        get(of, key) {
+          if (key === 'data') looks += 1
+          return Reflect.get(of, key)
+        },
+      }),
+  )
+  const guns = { ...before.things.gun, [GUN]: { ...gun, entries: watched } }
+  const drafts = shop.do('LoadGun', { gun: GUN, cup: FRESH })
+  const after = drafts.reduce(fold, { ...before, things: { ...before.things, gun: guns } })
+  expect(after.things.gun[GUN]?.context.loads.map(({ cup }) => cup)).toEqual([FRESH])
+  expect(looks).toBe(0)
 })
