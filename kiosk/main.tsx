@@ -1,5 +1,6 @@
-import { computed, effect } from '@preact/signals'
+import { computed, effect, signal } from '@preact/signals'
 import { render } from 'preact'
+import type { ClockSpan } from '../machines/contract.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
 import { soundsAt } from './bells/cards.ts'
 import { openBells, withoutWaiting } from './bells/openBells.ts'
@@ -39,11 +40,14 @@ const LANGUAGE = 'language'
 const wait = (ms: number) => new Promise<void>((done) => setTimeout(done, ms))
 /** A page that is loaded out of sight draws no frame, and still has to ring. */
 const DRAWN_WITHIN_MS = 2_000
+const IDLE_WITHIN_MS = 500
 let hasDrawn = () => {}
 /** The first screen stands: what it does not need may be fetched and begun. */
 const drawn = new Promise<void>((done) => {
   hasDrawn = done
 })
+/** Bells and storage have begun, and the device has a moment: what no screen waits for. */
+const atEase = drawn.then(() => new Promise<void>((done) => whenIdle(done)))
 const own = settings(localStorage, document.documentElement)
 const kiosk = startKiosk({
   sample: sampleFrom(document, () => ({
@@ -53,10 +57,13 @@ const kiosk = startKiosk({
   rememberedOffsetMs: own.clockOffsetMs(),
   wait,
   ticks: (look) => {
-    const stop = drawn.then(() => workerTicks('/bells/tickWorker.js')(look))
-    return () => void stop.then((end) => end())
+    const ticking = drawn.then(() => workerTicks('/bells/tickWorker.js')(look))
+    return {
+      stop: () => void ticking.then(({ stop }) => stop()),
+      soon: () => void ticking.then(({ soon }) => soon()),
+    }
   },
-  audio: new AudioContext(),
+  audio: () => new AudioContext(),
   soundsHere: (reach, card) => soundsAt(own.kept(POSITION) ?? '', reach, card),
   tell: (said) => {
     const [type, data, extra] = commandOf(said)
@@ -118,12 +125,14 @@ function leaving(write: () => void): () => void {
     document.removeEventListener('visibilitychange', hidden)
   }
 }
+const clocks = signal<ClockSpan | null>(null)
 const link = shopLink({
   fetch: askServer,
   openTail: (after) => new EventSource(`/api/tail?after=${encodeURIComponent(after)}`),
   wait,
   heard: kiosk.hear,
   loaded: (answer) => {
+    clocks.value = answer.clockSpan ?? null
     if (remembers) memory.loaded(answer)
   },
   seen: (entry) => {
@@ -188,7 +197,7 @@ const shop = {
   state: out.state,
   link: link.is,
   words: computed(() => wordsIn(language.value)),
-  format: computed(() => formatOf(shopSettings.value)),
+  format: computed(() => formatOf(shopSettings.value, clocks.value)),
   send,
 }
 const go = (screen: string, ...rest: readonly string[]) => {
@@ -224,9 +233,9 @@ listenForScans(
   scannerPace(own),
 )
 
-void drawn.then(() => installed(window))
-void drawn.then(fetchSoon)
-void drawn.then(wordsHere)
+void atEase.then(() => installed(window))
+void atEase.then(() => fetchSoon(() => wait(0)))
+void atEase.then(wordsHere)
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
@@ -245,8 +254,15 @@ render(
   </ShopProvider>,
   root,
 )
-requestAnimationFrame(() => setTimeout(hasDrawn))
+// The second frame begins when the first is on its way to the glass.
+requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(hasDrawn)))
 setTimeout(hasDrawn, DRAWN_WITHIN_MS)
+
+function whenIdle(run: () => void): void {
+  // Safari does not say when it is idle.
+  if ('requestIdleCallback' in window) requestIdleCallback(run, { timeout: IDLE_WITHIN_MS })
+  else setTimeout(run, IDLE_WITHIN_MS)
+}
 
 /** Everybody's kiosk stops saying so with the next beat. */
 async function dismissLoss(knownHash: string): Promise<void> {

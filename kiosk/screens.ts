@@ -8,9 +8,15 @@ import { actSheet, Wall } from './wall/wall.tsx'
 
 const scan = () => again(() => import('./scan/scan.tsx'))
 
-/** What a coat needs beside the Wall: fetched once that stands, so that the first touch and scan are answered at once. */
-export function fetchSoon(): void {
-  for (const part of [actSheet, scanPairs, scan, serverNotices, screenStyle]) part().catch(() => {})
+/**
+ * What a coat needs beside the Wall: fetched once that stands, so that the first touch and scan are answered at once.
+ * @param turn lets others in between: a slow device asks for one after another
+ */
+export async function fetchSoon(turn: () => Promise<void>): Promise<void> {
+  for (const part of [actSheet, scanPairs, scan, serverNotices, screenStyle]) {
+    part().catch(() => {})
+    await turn()
+  }
 }
 
 /** Every screen, in the order of the navigation. */

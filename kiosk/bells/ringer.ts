@@ -2,7 +2,7 @@ import { type ReadonlySignal, signal } from '@preact/signals'
 import { REARM_MS, type Reach, SILENCE_MS } from '../../machines/bell/kinds.ts'
 import type { BellSaid, Known } from '../../machines/bell/machine.ts'
 import type { BellRules } from '../../machines/bell/rules.ts'
-import type { Clock } from '../device/clock.ts'
+import type { Clock, ClockReading } from '../device/clock.ts'
 import {
   type Bell,
   byUrgency,
@@ -62,9 +62,9 @@ export class Ringer {
   }
 
   /** Compares all deadlines with the time, and sounds what is due. To be called at every tick. */
-  look(open: Open): void {
+  look(open: Open, reading: ClockReading = this.#parts.clock.read()): void {
     this.#parts.delays.look()
-    if (this.#calm && isStill(this.#calm, open, this.#parts.clock.read())) return
+    if (this.#calm && isStill(this.#calm, open, reading)) return
     const due = this.#due(open)
     const before = this.#cards
     this.#cards = regroup(before, due, {
@@ -94,6 +94,11 @@ export class Ringer {
     const isSilent = this.#live.size === 0 && this.#silencedUntilMs === 0
     const isCalm = isSilent && this.#chatter.isForgotten && this.#telling.isDone
     return isCalm ? calmOf(open, this.#parts.clock.read()) : null
+  }
+
+  /** Whether nothing rings, nor will until then unless something happens. @param ms kiosk time, UTC ms */
+  isCalmUntil(ms: number): boolean {
+    return this.#calm !== null && ms < this.#calm.untilMs
   }
 
   acknowledge(card: string): void {

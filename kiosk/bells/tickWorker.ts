@@ -1,7 +1,13 @@
 /**
  * A Worker that pokes the page. A hidden page's own timers are held back to once a second or once a
- * minute; a Worker's are not. It only says "look now": deadlines are compared, not counted.
+ * minute; a Worker's are not. It only says "look now": deadlines are compared, not counted. The page says
+ * how often, ms: until it does, as for a bell that is near.
  */
-const EVERY_MS = 200
+const FIRST_EVERY_MS = 200
 
-setInterval(() => self.postMessage(null), EVERY_MS)
+const poke = () => self.postMessage(null)
+let poking = setInterval(poke, FIRST_EVERY_MS)
+self.addEventListener('message', ({ data: everyMs }: MessageEvent<number>) => {
+  clearInterval(poking)
+  poking = setInterval(poke, everyMs)
+})

@@ -1,24 +1,67 @@
+/** When the next look is wanted. */
+export type NextLook = {
+  /** When what a screen shows changes next, ms from now. */
+  readonly screenInMs: number
+  /** Nothing rings, and no bell comes soon. */
+  readonly isCalm: boolean
+}
+export type Ticking = {
+  readonly stop: () => void
+  /** What there is to be looked at has changed: a tick comes at once. */
+  readonly soon: () => void
+}
 /** Calls back at every tick until it is stopped. */
-export type Ticks = (look: () => void) => () => void
+export type Ticks = (look: () => NextLook) => Ticking
 
-/** How often the page looks by itself, beside the Worker or where none could be started. */
+/** How often the page looks at the most and at the least by itself, beside the Worker or where none could be started. */
+const MOST_OFTEN_MS = 50
 const BESIDE_MS = 1_000
+/** How often the Worker pokes the page while a bell rings or is near, and while all is calm. */
+export const NEAR_EVERY_MS = 200
+export const CALM_EVERY_MS = 1_000
 
 /**
- * Ticks from the Worker of tickWorker.ts, from the page's own timer, and whenever the page is shown again.
+ * Ticks from the Worker of tickWorker.ts, from the page's own timer, and whenever the page is shown again. The
+ * page's timer is for what is seen: it waits for the moment when digits change. The Worker is for what is heard.
  * @param workerUrl where the built Worker is served
  */
 export const workerTicks =
   (workerUrl: string): Ticks =>
   (look) => {
     const worker = new Worker(workerUrl)
-    worker.addEventListener('message', look)
-    const beside = setInterval(look, BESIDE_MS)
-    document.addEventListener('visibilitychange', look)
-    return () => {
-      worker.terminate()
-      clearInterval(beside)
-      document.removeEventListener('visibilitychange', look)
+    let everyMs = NEAR_EVERY_MS
+    const pokeEvery = (ms: number) => {
+      if (ms !== everyMs) worker.postMessage(ms)
+      everyMs = ms
+    }
+    const atTick = (): NextLook => {
+      const next = look()
+      pokeEvery(next.isCalm ? CALM_EVERY_MS : NEAR_EVERY_MS)
+      return next
+    }
+    let timer: ReturnType<typeof setTimeout>
+    const atTimer = () => {
+      // A look that throws ends nothing: the next one comes.
+      timer = setTimeout(atTimer, BESIDE_MS)
+      const { screenInMs } = atTick()
+      clearTimeout(timer)
+      timer = setTimeout(atTimer, Math.min(Math.max(screenInMs, MOST_OFTEN_MS), BESIDE_MS))
+    }
+    timer = setTimeout(atTimer)
+    worker.addEventListener('message', atTick)
+    document.addEventListener('visibilitychange', atTick)
+    return {
+      stop: () => {
+        worker.terminate()
+        clearTimeout(timer)
+        document.removeEventListener('visibilitychange', atTick)
+      },
+      soon: () => {
+        // Both: a hidden page's timer may be held back for a minute.
+        pokeEvery(NEAR_EVERY_MS)
+        clearTimeout(timer)
+        timer = setTimeout(atTimer)
+      },
     }
   }
 

@@ -58,8 +58,8 @@ type LinkSources = {
    * until then, also where it is behind.
    */
   readonly heard: (serverTime: number, isPutRight: boolean) => void
-  /** The state of the server's log, whenever its state was asked for. */
-  readonly loaded: (answer: Pick<StateAnswer, 'head' | 'tail'>) => void
+  /** The state of the server's log and of the shop's clocks, whenever its state was asked for. */
+  readonly loaded: (answer: Pick<StateAnswer, 'head' | 'tail' | 'clockSpan'>) => void
   /** An entry that is in the log, from the tail or an answer. */
   readonly seen: (entry: Entry) => void
   /** The server's time, UTC ms; null while it is in doubt: then nothing is evicted. */

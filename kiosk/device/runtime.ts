@@ -13,7 +13,7 @@ type Sources = {
   readonly rememberedOffsetMs: number
   readonly wait: (ms: number) => Promise<void>
   readonly ticks: Ticks
-  readonly audio: AudioContext
+  readonly audio: () => AudioContext
   readonly soundsHere: RingerParts['soundsHere']
   readonly tell: (said: RingerSaid) => void
 }
@@ -46,6 +46,9 @@ const isSameOnScreen = (shown: ClockReading, read: ClockReading): boolean =>
   shown.sync === read.sync &&
   shown.warns === read.warns
 
+/** A bell that comes within this time is near: also in a practice shop, whose time runs ten times as fast. */
+const CALM_MS = 15_000
+
 /** Starts clock, loudspeaker and bells, and looks at them at every tick. */
 export function startKiosk(from: Sources): Kiosk {
   const monotonicMs = () => from.sample().monotonicMs
@@ -65,13 +68,25 @@ export function startKiosk(from: Sources): Kiosk {
     clock.heard(serverAtMs, isPutRight)
     reading.value = clock.read()
   }
-  const stop = from.ticks(() => {
+  // The loudspeaker is woken by the first tick: nothing rings before.
+  let isAwake = false
+  const ticking = from.ticks(() => {
+    if (!isAwake) void loud.wake()
+    isAwake = true
     loud.look(monotonicMs())
     const read = clock.read()
     if (!isSameOnScreen(reading.peek(), read)) reading.value = read
-    ringer.look(open.value)
+    ringer.look(open.value, read)
+    return {
+      screenInMs: STEP_MS - (read.nowMs % STEP_MS),
+      isCalm: ringer.isCalmUntil(read.latestMs + CALM_MS),
+    }
   })
-  void loud.wake()
+  const forget = open.subscribe(() => ticking.soon())
+  const stop = () => {
+    forget()
+    ticking.stop()
+  }
   return { clock, hear, reading, speaker: loud, ringer, open, stop }
 }
 

@@ -1,5 +1,5 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals'
-import { SLEPT_EVERY_MS } from '../../machines/devices/decide.ts'
+import { SLEPT_EVERY_MS } from '../../machines/devices/context.ts'
 
 /** Whether the display is kept awake: `refused` where the browser or the device will not. */
 export type Awake = 'asleep' | 'awake' | 'refused'

@@ -62,8 +62,14 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   useEffect(() => {
     document.documentElement.lang = language ?? 'en'
   }, [language])
-  // A new page begins at its top, not as far down as the last one was: before it is seen.
-  useLayoutEffect(() => page.current?.scrollTo({ top: 0 }), [[screen, ...rest].join('/')])
+  const path = [screen, ...rest].join('/')
+  const lastPath = useRef(path)
+  // A new page begins at its top, not as far down as the last one was: before it is seen. The first is there
+  // already, and asked for it a browser would lay it out on the spot, before the rest is in place.
+  useLayoutEffect(() => {
+    if (lastPath.current !== path) page.current?.scrollTo({ top: 0 })
+    lastPath.current = path
+  }, [path])
   useEffect(() => listenForTouches(window), [])
   useEffect(() => noteTouches(window), [])
   useEffect(() => keepStarts(settings), [])

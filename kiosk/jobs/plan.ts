@@ -5,7 +5,7 @@ import { OPERATIONS, type Operation, WORKS } from '../../machines/panel/context.
 import { blendProposals, COLOURED } from '../../machines/plan/blend.ts'
 import type { BlendInput } from '../../machines/plan/blendPlan.ts'
 import { withEdgesFirst } from '../../machines/plan/cutIn.ts'
-import { usualRoute } from '../../machines/plan/route.ts'
+import { usualRoute } from '../../machines/plan/usualRoute.ts'
 import { type Sheet, STAGES } from '../../machines/sheet/schema.ts'
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import type { BodyType } from '../../machines/trade/panels.ts'

@@ -4,6 +4,7 @@ import type { LevelRecord } from '../../machines/devices/context.ts'
 import { devicesOf } from '../../machines/devices/fold.ts'
 import { type Level as LevelData, levelSchema, levelVerdict } from '../../machines/devices/level.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { playTestSignal } from '../bells/sound/testSignal.ts'
 import { useShop } from '../commands/shop.ts'
 import { read } from '../forms/draft.ts'
 import { FormOf, useForm } from '../forms/form.tsx'
@@ -48,7 +49,8 @@ function TestSignal({ kiosk: { speaker } }: Pick<ViewProps, 'kiosk'>) {
   // Leaving the page stops the signal.
   useEffect(() => () => speaker.stopTest(), [speaker])
   const start = async () => {
-    if (speaker.soundReady.value || (await speaker.wake())) speaker.startTest(Math.random)
+    if (speaker.soundReady.value || (await speaker.wake()))
+      speaker.startTest((ctx, how) => playTestSignal(ctx, how, Math.random))
   }
   return (
     <section class="stack">

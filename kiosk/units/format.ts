@@ -1,3 +1,4 @@
+import type { ClockSpan } from '../../machines/contract.ts'
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
 import { F_AT_0C, F_PER_C, KPA_PER_BAR, KPA_PER_PSI, localeOf, ML_PER_FL_OZ } from './measure.ts'
 
@@ -40,36 +41,50 @@ function onDemand<T>(make: () => T): () => T {
   }
 }
 
+/** 2026-01-05 14:26:09 of clocks so far ahead of UTC. */
+const ahead = (ms: number, byMs: number): string =>
+  new Date(ms + byMs).toISOString().slice(0, 19).replace('T', ' ')
+
 /** The same on the device's own clock, whose zone it knows without Intl. */
-function onDevice(ms: number): string {
-  const shown = new Date(ms - new Date(ms).getTimezoneOffset() * 60_000)
-  return shown.toISOString().slice(0, 19).replace('T', ' ')
+const onDevice = (ms: number): string => ahead(ms, -new Date(ms).getTimezoneOffset() * 60_000)
+
+/** As both languages write a number: 12,345.6. */
+function inThousands(text: string): string {
+  const [whole = '', ...part] = text.split('.')
+  return [whole.replace(/\B(?=(\d{3})+$)/g, ','), ...part].join('.')
 }
 
-/** @param settings the shop's choices; what it has not set is °C, mL, 24 h and the browser's time zone */
-export function formatOf(settings: Settings): Format {
+/** 14:26 as 2:26 PM. */
+function on12h(time: string): string {
+  const hour = Number(time.slice(0, 2))
+  return `${hour % 12 || 12}${time.slice(2)} ${hour < 12 ? 'AM' : 'PM'}`
+}
+
+/**
+ * @param settings the shop's choices; what it has not set is °C, mL, 24 h and the browser's time zone
+ * @param clocks how far the shop's clocks are ahead about now, where that is known: Intl is then asked about other times alone
+ */
+export function formatOf(settings: Settings, clocks: ClockSpan | null = null): Format {
   const locale = localeOf(settings.language)
   const timeZone = settings.timeZone ? { timeZone: settings.timeZone } : {}
   const hour12 = settings.clock === '12h'
+  const known = clocks?.timeZone === settings.timeZone ? clocks : null
   const dates = (of: string, how: Intl.DateTimeFormatOptions) =>
     onDemand(() => new Intl.DateTimeFormat(of, { ...how, ...timeZone }))
-  const clock12 = dates('en-US', { hour: 'numeric', minute: '2-digit', hour12: true })
   const day = dates(locale, { weekday: 'short' })
   const monthDay = { weekday: 'short', day: 'numeric', month: 'short' } as const
   const date = dates(locale, monthDay)
   const fullDate = dates(locale, { ...monthDay, year: 'numeric' })
   // 2026-01-05 14:26:09, which holds the clock of 24 hours and the number of the day too.
   const inZone = dates('sv-SE', { dateStyle: 'short', timeStyle: 'medium' })
-  const dateAndTime = settings.timeZone ? (ms: number) => inZone().format(ms) : onDevice
-  const numbers = new Map<number, Intl.NumberFormat>()
+  const dateAndTime = (ms: number): string => {
+    if (!settings.timeZone) return onDevice(ms)
+    const isKnown = known !== null && ms >= known.fromMs && ms < known.untilMs
+    return isKnown ? ahead(ms, known.aheadMs) : inZone().format(ms)
+  }
   const rounded = (value: number, step: number, digits: number): string => {
     const inSteps = Math.round(value / step) * step
-    // Below the thousands both languages write a number as it is.
-    if (Math.abs(inSteps) < 999) return inSteps.toFixed(digits)
-    const exactly = { minimumFractionDigits: digits, maximumFractionDigits: digits }
-    const known = numbers.get(digits) ?? new Intl.NumberFormat(locale, exactly)
-    numbers.set(digits, known)
-    return known.format(inSteps)
+    return inThousands(inSteps.toFixed(digits))
   }
   const isF = settings.units?.temperature === 'F'
   const isFlOz = settings.units?.volume === 'flOz'
@@ -79,7 +94,10 @@ export function formatOf(settings: Settings): Format {
   // In numbers: the day before a change of the clocks is as near as any other.
   const dayOf = (ms: number) => Date.parse(dateAndTime(ms).slice(0, 10)) / DAY_MS
   const yearOf = (ms: number) => dateAndTime(ms).slice(0, 4)
-  const time = (ms: number) => (hour12 ? clock12().format(ms) : dateAndTime(ms).slice(11, 16))
+  const time = (ms: number) => {
+    const shown = dateAndTime(ms).slice(11, 16)
+    return hour12 ? on12h(shown) : shown
+  }
   const unit = isF ? '°F' : '°C'
   return {
     time,

@@ -1,16 +1,17 @@
-import { effect, type ReadonlySignal } from '@preact/signals'
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
+import type { ReadonlySignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { armed } from '../lanes/armed.ts'
-import { type Counting, chipOf, digitsOf, underText } from '../lanes/chip.ts'
+import { chipOf, underText } from '../lanes/chip.ts'
 import { stepWord } from '../lanes/handActs.ts'
 import type { Lane } from '../lanes/lanes.ts'
 import { sprayedWith } from '../lanes/sprayedWith.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Shape } from '../ui/drawings.tsx'
 import { useUnsentMark } from '../ui/outboxParts.tsx'
+import { Digits } from './digits.tsx'
 import { Timeline } from './timeline.tsx'
 
 type LaneRowProps = {
@@ -69,7 +70,7 @@ export function LaneRow(props: LaneRowProps) {
         </span>
         <span class={chip.sound ? 'chip bell' : 'chip'} data-sound={chip.sound ?? undefined}>
           {counting ? (
-            <Digits class="big digits" counting={counting} now={now} />
+            <Digits class="big digits" counting={counting} now={now} slow={slow} />
           ) : (
             <span class="big">
               {chip.sound && <Shape sound={chip.sound} />}
@@ -113,7 +114,7 @@ function Who({ lane, order, isSeveral }: LaneRowProps) {
 }
 
 /** One touch ends the coat on every panel of its pass. The other actions are behind the name. */
-function Finish({ lane, now, onFinished }: LaneRowProps) {
+function Finish({ lane, now, slow, onFinished }: LaneRowProps) {
   const { words, state } = useShop()
   const { sending, ask } = useCommands()
   const panels = state.value ? sprayedWith(state.value, lane.panel) : []
@@ -136,70 +137,12 @@ function Finish({ lane, now, onFinished }: LaneRowProps) {
         <span class="small">
           <b>
             {words.value.board.sprayingNow}{' '}
-            {counting && <Digits class="digits" counting={counting} now={now} />}
+            {counting && <Digits class="digits" counting={counting} now={now} slow={slow} />}
           </b>{' '}
           {[coat, ...all].join(' · ')}
         </span>
       </button>
       <Answer sending={sending.value} now={now} />
     </div>
-  )
-}
-
-/** Digits that run. A tick writes their text where it is another one; nothing is drawn again around them. */
-
-/** What a tick writes, and between which times, UTC ms, the text that stands there is right. */
-type Hand = { readonly node: Text; readonly counting: Counting; fromMs: number; untilMs: number }
-
-const SECOND_MS = 1_000
-
-function write(hand: Hand, nowMs: number): void {
-  const text = digitsOf(hand.counting, nowMs)
-  if (hand.node.data !== text) hand.node.data = text
-  const toMs = 'toMs' in hand.counting ? hand.counting.toMs : nowMs
-  const seconds = Math.ceil((toMs - nowMs) / SECOND_MS)
-  // Only a countdown's next change is worked out: the others are few, and are looked at each time.
-  hand.fromMs = toMs - seconds * SECOND_MS
-  hand.untilMs = seconds > 0 ? hand.fromMs + SECOND_MS : nowMs
-}
-
-type Hands = { readonly all: Set<Hand>; stop: (() => void) | null }
-const byClock = new WeakMap<ReadonlySignal<number>, Hands>()
-
-/** One effect for all digits of a clock: forty of them cost little more than one. */
-function run(now: ReadonlySignal<number>, hand: Hand): () => void {
-  const hands = byClock.get(now) ?? { all: new Set(), stop: null }
-  byClock.set(now, hands)
-  hands.all.add(hand)
-  write(hand, now.peek())
-  hands.stop ??= effect(() => {
-    const nowMs = now.value
-    for (const one of hands.all) if (nowMs < one.fromMs || nowMs >= one.untilMs) write(one, nowMs)
-  })
-  return () => {
-    hands.all.delete(hand)
-    if (hands.all.size > 0) return
-    hands.stop?.()
-    hands.stop = null
-  }
-}
-
-type DigitsProps = {
-  readonly counting: Counting
-  readonly now: ReadonlySignal<number>
-  readonly class: string
-}
-
-function Digits({ counting, now, class: name }: DigitsProps) {
-  const box = useRef<HTMLSpanElement>(null)
-  // After every drawing: it may have written a text of its own.
-  useLayoutEffect(() => {
-    const node = box.current?.firstChild
-    return node instanceof Text ? run(now, { node, counting, fromMs: 0, untilMs: 0 }) : undefined
-  })
-  return (
-    <span class={name} ref={box}>
-      {digitsOf(counting, now.peek())}
-    </span>
   )
 }

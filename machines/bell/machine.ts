@@ -1,4 +1,5 @@
 import { assign, emit, type SnapshotFrom, setup } from 'xstate'
+import { madeWhenAsked } from '../madeWhenAsked.ts'
 import {
   BELLS,
   type BellKind,
@@ -160,117 +161,119 @@ const shown = { target: 'shown' } as const
  * the bells; `sounding` rests between plays, waits for its next turn, is silenced, or is only shown.
  * An alarm that ended by itself before anybody answered is `missed` until somebody looks at it.
  */
-export const bellMachine = bell.createMachine({
-  id: 'bell',
-  context: ({ input }) => ({
-    key: input.key,
-    kind: input.kind,
-    raisedAtMs: 0,
-    plays: 0,
-    nextInMs: 0,
-    snoozes: 0,
-    snoozedUntilMs: 0,
-    snoozeInMs: 0,
-    silencedUntilMs: 0,
-    escalateMs: input.escalateMs ?? ESCALATE_MS,
-    reach: reachesOf(input.kind)[0],
-  }),
-  initial: 'waiting',
-  states: {
-    waiting: {
-      on: {
-        DUE: [
-          { guard: { type: 'isKnownAcknowledged', params: due }, target: 'acknowledged' },
-          {
-            guard: { type: 'isStillSnoozed', params: due },
-            target: 'snoozed',
-            actions: { type: 'noteKnown', params: due },
-          },
-          {
-            target: 'ringing',
-            actions: [
-              { type: 'noteKnown', params: due },
-              { type: 'raise', params: at },
-            ],
-          },
-        ],
-        CLEAR: 'cleared',
-      },
-    },
-    ringing: {
-      initial: 'due',
-      exit: 'hush',
-      after: {
-        firstReach: { guard: 'isAlarm', actions: { type: 'reach', params: { step: 1 } } },
-        secondReach: { guard: 'isAlarm', actions: { type: 'reach', params: { step: 2 } } },
-      },
-      on: {
-        ACKNOWLEDGE: 'acknowledged',
-        SNOOZE: {
-          guard: { type: 'maySnooze', params: ({ event }) => ({ forMs: event.forMs }) },
-          target: 'snoozed',
-          actions: {
-            type: 'noteSnooze',
-            params: ({ event }) => ({ atMs: event.atMs, forMs: event.forMs }),
-          },
-        },
-        NOT_DUE: 'waiting',
-        CLEAR: [{ guard: 'wouldBeMissed', target: 'missed' }, { target: 'cleared' }],
-      },
-      states: {
-        due: { tags: 'wantsTurn', on: { TURN: sounded, SILENCE: silenced } },
-        sounding: {
-          initial: 'resting',
-          states: {
-            resting: { after: { untilNextPlay: 'wanting' }, on: { SILENCE: silenced } },
-            wanting: { tags: 'wantsTurn', on: { TURN: sounded, SILENCE: silenced } },
-            silenced: {
-              after: {
-                silence: [
-                  wanting,
-                  {
-                    guard: { type: 'soundsAgain', params: silenceEnd },
-                    target: 'resting',
-                    actions: { type: 'planNext', params: silenceEnd },
-                  },
-                  shown,
-                ],
-              },
-              on: {
-                UNSILENCE: [
-                  wanting,
-                  {
-                    guard: { type: 'soundsAgain', params: at },
-                    target: 'resting',
-                    actions: { type: 'planNext', params: at },
-                  },
-                  shown,
-                ],
-              },
+export const bellMachine = madeWhenAsked(() =>
+  bell.createMachine({
+    id: 'bell',
+    context: ({ input }) => ({
+      key: input.key,
+      kind: input.kind,
+      raisedAtMs: 0,
+      plays: 0,
+      nextInMs: 0,
+      snoozes: 0,
+      snoozedUntilMs: 0,
+      snoozeInMs: 0,
+      silencedUntilMs: 0,
+      escalateMs: input.escalateMs ?? ESCALATE_MS,
+      reach: reachesOf(input.kind)[0],
+    }),
+    initial: 'waiting',
+    states: {
+      waiting: {
+        on: {
+          DUE: [
+            { guard: { type: 'isKnownAcknowledged', params: due }, target: 'acknowledged' },
+            {
+              guard: { type: 'isStillSnoozed', params: due },
+              target: 'snoozed',
+              actions: { type: 'noteKnown', params: due },
             },
-            /** Played as often as it may: from here on it is only seen. */
-            shown: {},
+            {
+              target: 'ringing',
+              actions: [
+                { type: 'noteKnown', params: due },
+                { type: 'raise', params: at },
+              ],
+            },
+          ],
+          CLEAR: 'cleared',
+        },
+      },
+      ringing: {
+        initial: 'due',
+        exit: 'hush',
+        after: {
+          firstReach: { guard: 'isAlarm', actions: { type: 'reach', params: { step: 1 } } },
+          secondReach: { guard: 'isAlarm', actions: { type: 'reach', params: { step: 2 } } },
+        },
+        on: {
+          ACKNOWLEDGE: 'acknowledged',
+          SNOOZE: {
+            guard: { type: 'maySnooze', params: ({ event }) => ({ forMs: event.forMs }) },
+            target: 'snoozed',
+            actions: {
+              type: 'noteSnooze',
+              params: ({ event }) => ({ atMs: event.atMs, forMs: event.forMs }),
+            },
+          },
+          NOT_DUE: 'waiting',
+          CLEAR: [{ guard: 'wouldBeMissed', target: 'missed' }, { target: 'cleared' }],
+        },
+        states: {
+          due: { tags: 'wantsTurn', on: { TURN: sounded, SILENCE: silenced } },
+          sounding: {
+            initial: 'resting',
+            states: {
+              resting: { after: { untilNextPlay: 'wanting' }, on: { SILENCE: silenced } },
+              wanting: { tags: 'wantsTurn', on: { TURN: sounded, SILENCE: silenced } },
+              silenced: {
+                after: {
+                  silence: [
+                    wanting,
+                    {
+                      guard: { type: 'soundsAgain', params: silenceEnd },
+                      target: 'resting',
+                      actions: { type: 'planNext', params: silenceEnd },
+                    },
+                    shown,
+                  ],
+                },
+                on: {
+                  UNSILENCE: [
+                    wanting,
+                    {
+                      guard: { type: 'soundsAgain', params: at },
+                      target: 'resting',
+                      actions: { type: 'planNext', params: at },
+                    },
+                    shown,
+                  ],
+                },
+              },
+              /** Played as often as it may: from here on it is only seen. */
+              shown: {},
+            },
           },
         },
       },
-    },
-    snoozed: {
-      after: {
-        snooze: { target: 'ringing', actions: { type: 'raise', params: snoozeEnd } },
+      snoozed: {
+        after: {
+          snooze: { target: 'ringing', actions: { type: 'raise', params: snoozeEnd } },
+        },
+        on: {
+          UNSNOOZE: { target: 'ringing', actions: { type: 'raise', params: at } },
+          ACKNOWLEDGE: 'acknowledged',
+          NOT_DUE: 'waiting',
+          CLEAR: [{ guard: 'wouldBeMissed', target: 'missed' }, { target: 'cleared' }],
+        },
       },
-      on: {
-        UNSNOOZE: { target: 'ringing', actions: { type: 'raise', params: at } },
-        ACKNOWLEDGE: 'acknowledged',
-        NOT_DUE: 'waiting',
-        CLEAR: [{ guard: 'wouldBeMissed', target: 'missed' }, { target: 'cleared' }],
-      },
+      /** Acknowledged is not over: the bell stays on the screen until its deadline is gone. */
+      acknowledged: { on: { NOT_DUE: 'waiting', CLEAR: 'cleared' } },
+      missed: { on: { VIEW: 'cleared' } },
+      cleared: { type: 'final' },
     },
-    /** Acknowledged is not over: the bell stays on the screen until its deadline is gone. */
-    acknowledged: { on: { NOT_DUE: 'waiting', CLEAR: 'cleared' } },
-    missed: { on: { VIEW: 'cleared' } },
-    cleared: { type: 'final' },
-  },
-})
+  }),
+)
 
 export type BellSnapshot = SnapshotFrom<typeof bellMachine>
 export type BellState =

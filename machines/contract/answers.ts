@@ -200,6 +200,18 @@ export type BellsAnswer = {
 /** GET /api/state?as=packed: what a kiosk asks for. */
 export type PackedStateAnswer = Omit<StateAnswer, 'state'> & { readonly state: PackedState }
 
+/**
+ * How far a shop's clocks are ahead of UTC, and between which instants, UTC ms, that holds. A browser reads the
+ * rules of time zones when it first needs them, which takes a slow device a tenth of a second before its first
+ * frame; a server has read them long since.
+ */
+export type ClockSpan = {
+  readonly timeZone: string
+  readonly aheadMs: number
+  readonly fromMs: number
+  readonly untilMs: number
+}
+
 /** GET /api/state. */
 export type StateAnswer = {
   readonly state: State
@@ -208,4 +220,6 @@ export type StateAnswer = {
   readonly tail: string
   readonly build: string
   readonly foldVersion: number
+  /** Null where the clocks change about now; missing from a server of an earlier build. */
+  readonly clockSpan?: ClockSpan | null
 } & ServerStanding

@@ -1,5 +1,6 @@
 import { assign, setup } from 'xstate'
 import type { Fact } from '../envelope.ts'
+import { madeWhenAsked } from '../madeWhenAsked.ts'
 import { movedClock, type PouredBack, tookBack } from './back.ts'
 import type { StoredCheck } from './checks.ts'
 import type { CupContents, CupContext, PotClock, Print } from './context.ts'
@@ -147,69 +148,71 @@ const inUse = {
  * A cup: mixed with a clock that runs, or stored without one, then emptied. What was recorded late
  * on an emptied cup is kept on it: decide marked it `outside`.
  */
-export const cupMachine = setup({
-  types: { context: {} as CupContext, events: {} as CupFact },
-  guards: {
-    hasClock: ({ event }: Guarded) => (contentsIn(event)?.clocks.length ?? 0) > 0,
-    hasContents: ({ event }: Guarded) => contentsIn(event) !== null,
-    isAllPoured: ({ event }: Guarded) =>
-      event.type === 'CupPoured' && event.data.role === 'parent' && event.data.isAll,
-    isPoured: ({ event }: Guarded) => event.type === 'CupPoured' && event.data.role === 'parent',
-  },
-  actions: {
-    born: assign(({ event }) => born(event)),
-    pourOut: assign(({ context, event }) => pouredOut(context, event)),
-    use: assign(({ context, event }) => used(context, event)),
-    move: assign(({ context, event }) =>
-      event.type === 'CupMoved' ? taken(context, event.data.zone, event.at, context.isUsed) : {},
-    ),
-    takeBack: assign(({ context, event }) =>
-      event.type === 'GunPouredBack' ? tookBack(context, event.data) : {},
-    ),
-    measure: assign(({ context, event }) =>
-      event.type === 'CupMeasured'
-        ? { pouredMl: context.totalMl - event.data.leftMl, measuredAt: event.at }
-        : {},
-    ),
-    check: assign(({ context, event }) =>
-      event.type === 'CupChecked' ? checked(context, event) : {},
-    ),
-    print: assign({
-      prints: ({ context, event }) =>
-        event.type === 'CupLabelPrinted'
-          ? [...context.prints, { at: event.at, ...event.data }]
-          : context.prints,
-    }),
-    empty: assign({ emptiedAt: ({ event }) => event.at }),
-  },
-}).createMachine({
-  id: 'cup',
-  context: BLANK,
-  initial: 'unmixed',
-  states: {
-    unmixed: {
-      on: {
-        CupMixed: [
-          { guard: 'hasClock', target: 'live', actions: 'born' },
-          { target: 'stored', actions: 'born' },
-        ],
-        CupPoured: [
-          { guard: 'hasClock', target: 'live', actions: 'born' },
-          { guard: 'hasContents', target: 'stored', actions: 'born' },
-        ],
+export const cupMachine = madeWhenAsked(() =>
+  setup({
+    types: { context: {} as CupContext, events: {} as CupFact },
+    guards: {
+      hasClock: ({ event }: Guarded) => (contentsIn(event)?.clocks.length ?? 0) > 0,
+      hasContents: ({ event }: Guarded) => contentsIn(event) !== null,
+      isAllPoured: ({ event }: Guarded) =>
+        event.type === 'CupPoured' && event.data.role === 'parent' && event.data.isAll,
+      isPoured: ({ event }: Guarded) => event.type === 'CupPoured' && event.data.role === 'parent',
+    },
+    actions: {
+      born: assign(({ event }) => born(event)),
+      pourOut: assign(({ context, event }) => pouredOut(context, event)),
+      use: assign(({ context, event }) => used(context, event)),
+      move: assign(({ context, event }) =>
+        event.type === 'CupMoved' ? taken(context, event.data.zone, event.at, context.isUsed) : {},
+      ),
+      takeBack: assign(({ context, event }) =>
+        event.type === 'GunPouredBack' ? tookBack(context, event.data) : {},
+      ),
+      measure: assign(({ context, event }) =>
+        event.type === 'CupMeasured'
+          ? { pouredMl: context.totalMl - event.data.leftMl, measuredAt: event.at }
+          : {},
+      ),
+      check: assign(({ context, event }) =>
+        event.type === 'CupChecked' ? checked(context, event) : {},
+      ),
+      print: assign({
+        prints: ({ context, event }) =>
+          event.type === 'CupLabelPrinted'
+            ? [...context.prints, { at: event.at, ...event.data }]
+            : context.prints,
+      }),
+      empty: assign({ emptiedAt: ({ event }) => event.at }),
+    },
+  }).createMachine({
+    id: 'cup',
+    context: BLANK,
+    initial: 'unmixed',
+    states: {
+      unmixed: {
+        on: {
+          CupMixed: [
+            { guard: 'hasClock', target: 'live', actions: 'born' },
+            { target: 'stored', actions: 'born' },
+          ],
+          CupPoured: [
+            { guard: 'hasClock', target: 'live', actions: 'born' },
+            { guard: 'hasContents', target: 'stored', actions: 'born' },
+          ],
+        },
+      },
+      live: { on: inUse },
+      stored: { on: inUse },
+      emptied: {
+        on: {
+          CupPoured: { guard: 'isPoured', actions: 'pourOut' },
+          CoatStarted: { actions: 'use' },
+          CoatContinued: { actions: 'use' },
+          CoatFinished: { actions: 'use' },
+          GunLoaded: { actions: 'use' },
+          GunPouredBack: { actions: 'takeBack' },
+        },
       },
     },
-    live: { on: inUse },
-    stored: { on: inUse },
-    emptied: {
-      on: {
-        CupPoured: { guard: 'isPoured', actions: 'pourOut' },
-        CoatStarted: { actions: 'use' },
-        CoatContinued: { actions: 'use' },
-        CoatFinished: { actions: 'use' },
-        GunLoaded: { actions: 'use' },
-        GunPouredBack: { actions: 'takeBack' },
-      },
-    },
-  },
-})
+  }),
+)

@@ -2,6 +2,9 @@ import type { Level } from './level.ts'
 
 /** What is known of a shop's kiosks as devices: how loud they are, what was heard, what failed. */
 
+/** A kiosk that loses its wake lock again and again logs it no more often than this. */
+export const SLEPT_EVERY_MS = 600_000
+
 export type Said = {
   readonly at: number
   readonly by: string | null

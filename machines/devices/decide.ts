@@ -1,10 +1,8 @@
 import type { CommandData } from '../commands.ts'
 import { contextThen, type Deciding, type Decision } from '../deciding.ts'
+import { SLEPT_EVERY_MS } from './context.ts'
 import { DEVICES, devicesOf } from './fold.ts'
 import { levelVerdict } from './level.ts'
-
-/** A kiosk that loses its wake lock again and again logs it no more often than this. */
-export const SLEPT_EVERY_MS = 600_000
 
 /** At the start of a shift somebody listens to each pattern where the work is done. */
 export function testSound(d: Deciding<'TestSound', CommandData<'TestSound'>>): Decision {

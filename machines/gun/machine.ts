@@ -2,6 +2,7 @@ import { assign, setup } from 'xstate'
 import type { PotClock } from '../cup/machine.ts'
 import { isSameColour, type Paint } from '../cup/paint.ts'
 import type { Fact } from '../envelope.ts'
+import { madeWhenAsked } from '../madeWhenAsked.ts'
 
 /** What is in a gun: copied from its cup, because the gun's clock keeps running whatever happens to the cup. */
 export type GunLoad = {
@@ -107,73 +108,75 @@ const onTop = [{ guard: 'isSame', target: 'loaded', actions: 'load' }, over] as 
 const cleaned = { target: 'clean', actions: 'clean' } as const
 
 /** A gun: clean, loaded with one material, rinsed for more of it, or dirty with a second one put over the first. */
-export const gunMachine = setup({
-  types: { context: {} as GunContext, events: {} as GunFact },
-  guards: {
-    hasLoad: ({ event }: Guarded) => loadIn(event) !== undefined,
-    isSame: ({ context, event }: Guarded) => {
-      const load = loadIn(event)
-      return load !== undefined && materialsIn(context).every((one) => isSameMaterial(one, load))
-    },
-  },
-  actions: {
-    save: assign({
-      spec: ({ context, event }) => (event.type === 'GunSaved' ? event.data : context.spec),
-    }),
-    load: assign({ loads: ({ context, event }) => withLoad(context, event) }),
-    loadOver: assign({
-      loads: ({ context, event }) => [
-        ...context.loads,
-        { ...(loadIn(event) as GunLoad), at: event.at, entry: event.id },
-      ],
-    }),
-    rinse: assign(({ context, event }) => rinsedOut(context, event)),
-    clean: assign(({ context, event }) => ({
-      loads: [],
-      rinsed: null,
-      ...cleaningOf(context, event),
-    })),
-  },
-}).createMachine({
-  id: 'gun',
-  context: { spec: null, rinsed: null, loads: [] },
-  initial: 'clean',
-  on: { GunSaved: { actions: 'save' } },
-  states: {
-    clean: {
-      on: {
-        GunLoaded: { guard: 'hasLoad', target: 'loaded', actions: 'load' },
-        CoatStarted: { guard: 'hasLoad', target: 'loaded', actions: 'load' },
-        CoatContinued: { guard: 'hasLoad', target: 'loaded', actions: 'load' },
-        GunRinsed: { actions: 'clean' },
-        GunCleaned: { actions: 'clean' },
+export const gunMachine = madeWhenAsked(() =>
+  setup({
+    types: { context: {} as GunContext, events: {} as GunFact },
+    guards: {
+      hasLoad: ({ event }: Guarded) => loadIn(event) !== undefined,
+      isSame: ({ context, event }: Guarded) => {
+        const load = loadIn(event)
+        return load !== undefined && materialsIn(context).every((one) => isSameMaterial(one, load))
       },
     },
-    loaded: {
-      on: {
-        GunLoaded: onTop,
-        CoatStarted: onTop,
-        CoatContinued: onTop,
-        GunRinsed: { target: 'rinsed', actions: 'rinse' },
-        GunCleaned: cleaned,
+    actions: {
+      save: assign({
+        spec: ({ context, event }) => (event.type === 'GunSaved' ? event.data : context.spec),
+      }),
+      load: assign({ loads: ({ context, event }) => withLoad(context, event) }),
+      loadOver: assign({
+        loads: ({ context, event }) => [
+          ...context.loads,
+          { ...(loadIn(event) as GunLoad), at: event.at, entry: event.id },
+        ],
+      }),
+      rinse: assign(({ context, event }) => rinsedOut(context, event)),
+      clean: assign(({ context, event }) => ({
+        loads: [],
+        rinsed: null,
+        ...cleaningOf(context, event),
+      })),
+    },
+  }).createMachine({
+    id: 'gun',
+    context: { spec: null, rinsed: null, loads: [] },
+    initial: 'clean',
+    on: { GunSaved: { actions: 'save' } },
+    states: {
+      clean: {
+        on: {
+          GunLoaded: { guard: 'hasLoad', target: 'loaded', actions: 'load' },
+          CoatStarted: { guard: 'hasLoad', target: 'loaded', actions: 'load' },
+          CoatContinued: { guard: 'hasLoad', target: 'loaded', actions: 'load' },
+          GunRinsed: { actions: 'clean' },
+          GunCleaned: { actions: 'clean' },
+        },
+      },
+      loaded: {
+        on: {
+          GunLoaded: onTop,
+          CoatStarted: onTop,
+          CoatContinued: onTop,
+          GunRinsed: { target: 'rinsed', actions: 'rinse' },
+          GunCleaned: cleaned,
+        },
+      },
+      rinsed: {
+        on: {
+          GunLoaded: onTop,
+          CoatStarted: onTop,
+          CoatContinued: onTop,
+          GunRinsed: { actions: 'rinse' },
+          GunCleaned: cleaned,
+        },
+      },
+      dirty: {
+        on: {
+          GunLoaded: { guard: 'hasLoad', actions: 'loadOver' },
+          CoatStarted: { guard: 'hasLoad', actions: 'loadOver' },
+          CoatContinued: { guard: 'hasLoad', actions: 'loadOver' },
+          GunCleaned: cleaned,
+        },
       },
     },
-    rinsed: {
-      on: {
-        GunLoaded: onTop,
-        CoatStarted: onTop,
-        CoatContinued: onTop,
-        GunRinsed: { actions: 'rinse' },
-        GunCleaned: cleaned,
-      },
-    },
-    dirty: {
-      on: {
-        GunLoaded: { guard: 'hasLoad', actions: 'loadOver' },
-        CoatStarted: { guard: 'hasLoad', actions: 'loadOver' },
-        CoatContinued: { guard: 'hasLoad', actions: 'loadOver' },
-        GunCleaned: cleaned,
-      },
-    },
-  },
-})
+  }),
+)

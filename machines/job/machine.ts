@@ -1,5 +1,6 @@
 import { assign, setup } from 'xstate'
 import type { Fact } from '../envelope.ts'
+import { madeWhenAsked } from '../madeWhenAsked.ts'
 import {
   type BlendChoice,
   type CardMeasured,
@@ -97,59 +98,61 @@ const noted = {
 } as const
 
 /** A job: open, paused (its prompts are silent, its chemistry runs on) or closed. */
-export const jobMachine = setup({
-  types: { context: {} as JobContext, events: {} as JobFact },
-  actions: {
-    open: assign(({ event }) =>
-      event.type === 'JobOpened'
-        ? {
-            title: event.data.title,
-            vehicle: event.data.vehicle ?? null,
-            colours: event.data.colours,
-            openedAt: event.at,
-          }
-        : {},
-    ),
-    note: assign({ notes: ({ context, event }) => [...context.notes, ...noteOf(event)] }),
-    say: assign({
-      decided: ({ context, event }) => [...(context.decided ?? []), event.id],
-    }),
-    limit: assign(({ event }) =>
-      event.type === 'HeatLimitSet' ? { heatLimitC: event.data.maxC } : {},
-    ),
-    colour: assign(({ context, event }) => colourOf(context, event)),
-    close: assign({ closedAt: ({ event }) => event.at }),
-    reopen: assign({ closedAt: null }),
-  },
-  guards: {
-    hasCard: ({ context, event }) =>
-      event.type === 'ColourCardChosen' &&
-      (context.cards ?? []).some(
-        ({ colour, card }) => colour === event.data.colour && card === event.data.card,
+export const jobMachine = madeWhenAsked(() =>
+  setup({
+    types: { context: {} as JobContext, events: {} as JobFact },
+    actions: {
+      open: assign(({ event }) =>
+        event.type === 'JobOpened'
+          ? {
+              title: event.data.title,
+              vehicle: event.data.vehicle ?? null,
+              colours: event.data.colours,
+              openedAt: event.at,
+            }
+          : {},
       ),
-  },
-}).createMachine({
-  id: 'job',
-  context: { title: '', vehicle: null, colours: [], notes: [], openedAt: 0, closedAt: null },
-  initial: 'unknown',
-  states: {
-    unknown: { on: { JobOpened: { target: 'open', actions: 'open' } } },
-    open: {
-      on: {
-        ...noted,
-        ...decided,
-        JobPaused: 'paused',
-        JobClosed: { target: 'closed', actions: 'close' },
-      },
+      note: assign({ notes: ({ context, event }) => [...context.notes, ...noteOf(event)] }),
+      say: assign({
+        decided: ({ context, event }) => [...(context.decided ?? []), event.id],
+      }),
+      limit: assign(({ event }) =>
+        event.type === 'HeatLimitSet' ? { heatLimitC: event.data.maxC } : {},
+      ),
+      colour: assign(({ context, event }) => colourOf(context, event)),
+      close: assign({ closedAt: ({ event }) => event.at }),
+      reopen: assign({ closedAt: null }),
     },
-    paused: {
-      on: {
-        ...noted,
-        ...decided,
-        JobResumed: 'open',
-        JobClosed: { target: 'closed', actions: 'close' },
-      },
+    guards: {
+      hasCard: ({ context, event }) =>
+        event.type === 'ColourCardChosen' &&
+        (context.cards ?? []).some(
+          ({ colour, card }) => colour === event.data.colour && card === event.data.card,
+        ),
     },
-    closed: { on: { ...noted, JobReopened: { target: 'open', actions: 'reopen' } } },
-  },
-})
+  }).createMachine({
+    id: 'job',
+    context: { title: '', vehicle: null, colours: [], notes: [], openedAt: 0, closedAt: null },
+    initial: 'unknown',
+    states: {
+      unknown: { on: { JobOpened: { target: 'open', actions: 'open' } } },
+      open: {
+        on: {
+          ...noted,
+          ...decided,
+          JobPaused: 'paused',
+          JobClosed: { target: 'closed', actions: 'close' },
+        },
+      },
+      paused: {
+        on: {
+          ...noted,
+          ...decided,
+          JobResumed: 'open',
+          JobClosed: { target: 'closed', actions: 'close' },
+        },
+      },
+      closed: { on: { ...noted, JobReopened: { target: 'open', actions: 'reopen' } } },
+    },
+  }),
+)

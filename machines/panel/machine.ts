@@ -1,4 +1,5 @@
 import { assign, setup } from 'xstate'
+import { madeWhenAsked } from '../madeWhenAsked.ts'
 import { isSprayed, SPRAYED, type Stage } from '../sheet/schema.ts'
 import {
   BLANK_PANEL,
@@ -207,90 +208,92 @@ const OTHER = ['prep', 'sand', 'polish', 'cure'] as const
 const isDue = <S extends Stage>(stage: S) => ({ type: 'isDue', params: { stage } }) as const
 const toOther = OTHER.map((stage) => ({ guard: isDue(stage), target: stage }) as const)
 
-export const panelMachine = base.createMachine({
-  id: 'panel',
-  type: 'parallel',
-  context: BLANK_PANEL,
-  states: {
-    route: {
-      initial: 'unknown',
-      states: {
-        unknown: { on: { PanelAdded: onwards } },
-        next: {
-          always: [
-            ...SPRAYED.map((stage) => ({ guard: isDue(stage), target: stage }) as const),
-            ...toOther,
-            { target: 'finished' },
-          ],
-        },
-        back: {
-          always: [
-            ...SPRAYED.map(
-              (stage) => ({ guard: isDue(stage), target: `${stage}.sentBack` }) as const,
+export const panelMachine = madeWhenAsked(() =>
+  base.createMachine({
+    id: 'panel',
+    type: 'parallel',
+    context: BLANK_PANEL,
+    states: {
+      route: {
+        initial: 'unknown',
+        states: {
+          unknown: { on: { PanelAdded: onwards } },
+          next: {
+            always: [
+              ...SPRAYED.map((stage) => ({ guard: isDue(stage), target: stage }) as const),
+              ...toOther,
+              { target: 'finished' },
+            ],
+          },
+          back: {
+            always: [
+              ...SPRAYED.map(
+                (stage) => ({ guard: isDue(stage), target: `${stage}.sentBack` }) as const,
+              ),
+              ...toOther,
+              { target: 'finished' },
+            ],
+          },
+          spraying: {
+            always: SPRAYED.map(
+              (stage) =>
+                ({
+                  guard: { type: 'isSpraying', params: { stage } },
+                  target: `${stage}.coating`,
+                }) as const,
             ),
-            ...toOther,
-            { target: 'finished' },
-          ],
-        },
-        spraying: {
-          always: SPRAYED.map(
-            (stage) =>
-              ({
-                guard: { type: 'isSpraying', params: { stage } },
-                target: `${stage}.coating`,
-              }) as const,
-          ),
-        },
-        prep: { on: due },
-        'adhesion-promoter': spray,
-        primer: spray,
-        sealer: spray,
-        blender: spray,
-        base: spray,
-        midcoat: spray,
-        clear: spray,
-        'single-stage': spray,
-        cure: {
-          initial: 'due',
-          states: {
-            due: { on: due },
-            running: {
-              on: {
-                ...anywhere,
-                ...coats,
-                CoatInspected: seen,
-                CureEnded: onwards,
-                PanelPassed: to('passed'),
-                PanelSentBack: sentBack,
+          },
+          prep: { on: due },
+          'adhesion-promoter': spray,
+          primer: spray,
+          sealer: spray,
+          blender: spray,
+          base: spray,
+          midcoat: spray,
+          clear: spray,
+          'single-stage': spray,
+          cure: {
+            initial: 'due',
+            states: {
+              due: { on: due },
+              running: {
+                on: {
+                  ...anywhere,
+                  ...coats,
+                  CoatInspected: seen,
+                  CureEnded: onwards,
+                  PanelPassed: to('passed'),
+                  PanelSentBack: sentBack,
+                },
               },
             },
           },
-        },
-        sand: { on: due },
-        polish: { on: { ...due, PanelPolished: onwards } },
-        finished: { on: due },
-        /** Still in sight: a defect is found and sanded first, then the panel is sent back. */
-        passed: {
-          on: {
-            ...anywhere,
-            CoatInspected: seen,
-            PanelDenibbed: seen,
-            PanelAbraded: noted,
-            PanelPolished: noted,
-            PanelSentBack: sentBack,
+          sand: { on: due },
+          polish: { on: { ...due, PanelPolished: onwards } },
+          finished: { on: due },
+          /** Still in sight: a defect is found and sanded first, then the panel is sent back. */
+          passed: {
+            on: {
+              ...anywhere,
+              CoatInspected: seen,
+              PanelDenibbed: seen,
+              PanelAbraded: noted,
+              PanelPolished: noted,
+              PanelSentBack: sentBack,
+            },
           },
+          removed: {},
         },
-        removed: {},
+      },
+      attention: {
+        initial: 'awake',
+        states: {
+          awake: {
+            on: { JobPaused: 'paused', PanelAdded: { guard: 'isBornPaused', target: 'paused' } },
+          },
+          paused: { on: { JobResumed: 'awake' } },
+        },
       },
     },
-    attention: {
-      initial: 'awake',
-      states: {
-        awake: {
-          on: { JobPaused: 'paused', PanelAdded: { guard: 'isBornPaused', target: 'paused' } },
-        },
-        paused: { on: { JobResumed: 'awake' } },
-      },
-    },
-  },
-})
+  }),
+)

@@ -8,8 +8,10 @@ import type {
   LogLoss,
   StateAnswer,
 } from '../../machines/contract.ts'
+import { settingsOf } from '../../machines/shop/settings.ts'
 import { FOLD_VERSION } from '../../machines/state.ts'
 import type { Clock } from '../clock.ts'
+import { clockSpan } from '../clockSpan.ts'
 import { countOf, jsonOf, only, type Routes, sayProblem, sayWrong } from '../http.ts'
 import { notStored, unreadable } from '../problems.ts'
 import { sayFor } from '../say.ts'
@@ -58,6 +60,7 @@ export const stateRoutes: Routes = (app, deps) => {
       ...standingOf(deps),
       build,
       foldVersion: FOLD_VERSION,
+      clockSpan: clockSpan(settingsOf(state).timeZone, clock.now()),
     }
     const isPacked = c.req.query('as') === 'packed'
     return c.json({ state: isPacked ? packed(state) : state, ...answer })

@@ -30,9 +30,10 @@ type Sample = {
   readonly heapKiB: number
   readonly nodes: number
   readonly listeners: number
-  /** Of the page's processor time since it was opened, s: in scripts, and in all its tasks. */
+  /** Of the page's processor time since it was opened, s: in scripts, in all its tasks, in style and layout. */
   readonly scriptS: number
   readonly taskS: number
+  readonly shapeS: number
   readonly atMs: number
 }
 
@@ -42,7 +43,8 @@ const PROMISED = {
   'all tasks of forty lanes, each second': null,
   'all tasks, second half of the time': ratioAtMost(1.2),
   'the page’s own data at the end': ratioAtMost(1.05),
-  'changes of digits, for each lane and second': oursAtMost(1.1),
+  'style and layout of forty lanes, each second': null,
+  'changes of digits, for each lane in sight and second': oursAtMost(1.1),
 } as const
 type What = keyof typeof PROMISED
 
@@ -85,6 +87,7 @@ async function take(wall: Tab): Promise<Sample> {
     listeners: jsEventListeners,
     scriptS: await wall.metric('ScriptDuration'),
     taskS: await wall.metric('TaskDuration'),
+    shapeS: (await wall.metric('RecalcStyleDuration')) + (await wall.metric('LayoutDuration')),
     atMs: Date.now(),
   }
 }
@@ -105,6 +108,7 @@ function print(samples: readonly Sample[], put: Put<What>): void {
   for (const [what, of] of [
     ['scripts', (s: Sample) => s.scriptS],
     ['all tasks', (s: Sample) => s.taskS],
+    ['style and layout', (s: Sample) => s.shapeS],
   ] as const) {
     const each = samples.slice(1).map((s, n) => costMs(samples[n] as Sample, s, of))
     put(`${what} of forty lanes, each second`, { ours: median(each), unit: 'ms' })
@@ -142,12 +146,23 @@ const costMs = (from: Sample, to: Sample, of: (s: Sample) => number) =>
 /** That the clocks did run. */
 async function printRate(wall: Tab, put: Put<What>): Promise<void> {
   const seconds = 5
-  const changes = await wall.evaluate<number>(`new Promise((done) => {
-    let count = 0
-    const watch = new MutationObserver((all) => { count += all.length })
+  const { changes, lanes } = await wall.evaluate<{
+    changes: number
+    lanes: number
+  }>(`new Promise((done) => {
+    let changes = 0
+    const seen = new Set()
+    const watch = new MutationObserver((all) => {
+      changes += all.length
+      for (const { target } of all) seen.add(target)
+    })
     for (const digits of document.querySelectorAll('.lane .digits'))
       watch.observe(digits, { characterData: true, childList: true, subtree: true })
-    setTimeout(() => { watch.disconnect(); done(count) }, ${seconds * 1000})
+    setTimeout(() => { watch.disconnect(); done({ changes, lanes: seen.size }) }, ${seconds * 1000})
   })`)
-  put('changes of digits, for each lane and second', { ours: changes / LANES / seconds, unit: '' })
+  note(
+    `${lanes} of ${LANES} lanes in sight: the others are written when they come into it, and in slow steps`,
+  )
+  const ours = changes / lanes / seconds
+  put('changes of digits, for each lane in sight and second', { ours, unit: '' })
 }

@@ -1,7 +1,8 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { PATTERNS, type PatternName } from '../../kiosk/bells/sound/patterns.ts'
-import { MAX_RISE_DB, soundingDb, TEST_S } from '../../kiosk/bells/sound/speaker.ts'
+import { MAX_RISE_DB } from '../../kiosk/bells/sound/speaker.ts'
+import { soundingDb, TEST_S } from '../../kiosk/bells/sound/testSignal.ts'
 import { type Opened, openBrowser, openPage, type Site, servePage } from '../support/browser.ts'
 import { db, lineNear, powerBetween, pulses, riseMs, rms, spectrum } from './analyse.ts'
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { PATTERNS } from '../../kiosk/bells/sound/patterns.ts'
-import { pinkNoise, soundingDb } from '../../kiosk/bells/sound/speaker.ts'
+import { pinkNoise, soundingDb } from '../../kiosk/bells/sound/testSignal.ts'
 
 /** The steady signal by which the level is set, as a measuring microphone would hear it. */
 

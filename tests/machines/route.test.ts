@@ -1,6 +1,6 @@
 import * as v from 'valibot'
 import { describe, expect, test } from 'vitest'
-import { usualRoute } from '../../machines/plan/route.ts'
+import { usualRoute } from '../../machines/plan/usualRoute.ts'
 import { sheetSchema } from '../../machines/sheet/sheetSchema.ts'
 import { BASE, CLEAR, SEALER } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'

@@ -1,12 +1,10 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals'
 import type { SoundName } from '../../../machines/bell/kinds.ts'
 import {
-  fadeOut,
   PATTERNS,
   type Pattern,
   type PatternName,
   type Playing,
-  RAMP_S,
   schedule,
   type TouchSound,
   toGain,
@@ -31,8 +29,11 @@ export type Speaker = {
   wake(): Promise<boolean>
   /** Plays a bell's pattern and stops one already sounding. Null while nothing can be heard. */
   play(name: SoundName, riseDb?: number): Playing | null
-  /** A steady signal to be measured; any bell ends it, and a minute does. Nothing while a bell sounds. */
-  startTest(random: () => number): void
+  /**
+   * A steady signal to be measured; any bell ends it, and a minute does. Nothing while a bell sounds.
+   * @param play of testSignal.ts, which no first Wall needs
+   */
+  startTest(play: (ctx: BaseAudioContext, how: Steady) => Playing): void
   stopTest(): void
   /** Whether the steady signal sounds. */
   readonly isTesting: ReadonlySignal<boolean>
@@ -44,14 +45,27 @@ export type Speaker = {
   look(monotonicMs: number): void
 }
 
+/** How a steady signal is played. */
+export type Steady = {
+  /** Start on the audio clock, s. */
+  readonly atS: number
+  readonly to: AudioNode
+  readonly pattern: Pattern
+  /** Called when it is over, however it came to its end. */
+  readonly ended: () => void
+}
+
+type Output = { readonly ctx: AudioContext; readonly master: GainNode }
+
 /**
  * The kiosk's loudspeaker.
- * @param ctx made by the caller; a browser leaves it suspended until somebody touches the page
+ * @param make called once, when the first sound or level is asked for: a slow device takes its time, and
+ *   draws its first frame before. A browser leaves it suspended until somebody touches the page
  * @param wait a timer, against which resume() is raced: without a touch it never settles
  */
-export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>): Speaker {
-  const master = new GainNode(ctx, { gain: 1 })
-  master.connect(ctx.destination)
+export function speaker(make: () => AudioContext, wait: (ms: number) => Promise<void>): Speaker {
+  let output: Output | null = null
+  let levelDb = 0
   const sound = signal<SoundState>('starting')
   let bell: Playing | null = null
   let touched: Playing | null = null
@@ -59,40 +73,53 @@ export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>):
   const isTesting = signal(false)
   let seen = { audioS: -1, monotonicMs: Number.NEGATIVE_INFINITY }
 
-  const settle = () => {
+  const settle = ({ ctx }: Output) => {
     sound.value = ctx.state === 'running' ? 'ready' : 'silent'
   }
   const fail = () => {
     sound.value = 'silent'
   }
-  const isBellSounding = () => bell !== null && ctx.currentTime < bell.endS
-  const start = (name: PatternName, gainDb: number) =>
+  const isBellSounding = () => bell !== null && out().ctx.currentTime < bell.endS
+  const start = ({ ctx, master }: Output, name: PatternName, gainDb: number) =>
     schedule(ctx, PATTERNS[name], { atS: ctx.currentTime + LEAD_S, to: master, gainDb })
 
-  ctx.addEventListener('statechange', () => {
-    // A context that is made suspended says so before resume() has been answered.
-    if (sound.value !== 'starting' || ctx.state === 'running') settle()
-  })
-  ctx.addEventListener('error', fail)
+  function out(): Output {
+    output ??= opened()
+    return output
+  }
+
+  function opened(): Output {
+    const ctx = make()
+    const master = new GainNode(ctx, { gain: toGain(levelDb) })
+    master.connect(ctx.destination)
+    ctx.addEventListener('statechange', () => {
+      // A context that is made suspended says so before resume() has been answered.
+      if (sound.value !== 'starting' || ctx.state === 'running') settle({ ctx, master })
+    })
+    ctx.addEventListener('error', fail)
+    return { ctx, master }
+  }
 
   return {
     sound,
     soundReady: computed(() => sound.value === 'ready'),
     wake: async () => {
+      const { ctx } = out()
       await Promise.race([ctx.resume().catch(fail), wait(WAKE_MS)])
-      settle()
+      settle(out())
       return ctx.state === 'running'
     },
     play: (name, riseDb = 0) => {
       if (isBellSounding()) bell?.stop()
       touched?.stop()
       steady?.stop()
-      if (ctx.state !== 'running') return null
-      bell = start(name, Math.min(Math.max(riseDb, 0), MAX_RISE_DB))
+      if (out().ctx.state !== 'running') return null
+      bell = start(out(), name, Math.min(Math.max(riseDb, 0), MAX_RISE_DB))
       return bell
     },
     isTesting,
-    startTest: (random) => {
+    startTest: (play) => {
+      const { ctx, master } = out()
       if (ctx.state !== 'running' || isBellSounding() || isTesting.value) return
       touched?.stop()
       isTesting.value = true
@@ -101,146 +128,25 @@ export function speaker(ctx: AudioContext, wait: (ms: number) => Promise<void>):
         steady = null
       }
       const atS = ctx.currentTime + LEAD_S
-      steady = playTestSignal(ctx, { atS, to: master, pattern: PATTERNS.A, random, ended })
+      steady = play(ctx, { atS, to: master, pattern: PATTERNS.A, ended })
     },
     stopTest: () => steady?.stop(),
     touch: (name) => {
       // While the signal is measured nothing else may sound.
-      if (ctx.state === 'running' && !isBellSounding() && !isTesting.value) touched = start(name, 0)
+      const isFree = out().ctx.state === 'running' && !isBellSounding() && !isTesting.value
+      if (isFree) touched = start(out(), name, 0)
     },
     setLevelDb: (db) => {
-      master.gain.value = toGain(Math.min(db, 0))
+      levelDb = Math.min(db, 0)
+      if (output !== null) output.master.gain.value = toGain(levelDb)
     },
     look: (monotonicMs) => {
-      if (ctx.state !== 'running') return
+      if (output?.ctx.state !== 'running') return
+      const { ctx } = output
       if (ctx.currentTime !== seen.audioS) {
         seen = { audioS: ctx.currentTime, monotonicMs }
-        settle()
+        settle(output)
       } else if (monotonicMs - seen.monotonicMs >= STALLED_MS) fail()
     },
-  }
-}
-
-/**
- * A steady signal for setting the level at the work positions: a sound level meter cannot be read
- * during bursts. It is pink noise (equal power in every octave) over the range of the bells, as loud
- * as a bell while it sounds, repeated without a seam.
- */
-
-/** The signal ends by itself after this time, s. */
-export const TEST_S = 60
-const LOOP_S = 4
-/** Bells lie in 500 to 2500 Hz; filters of second order are within 1 dB of flat there. */
-const FROM_HZ = 300
-const TO_HZ = 4_000
-
-const POINTS = 512
-
-/** How loud a pattern's notes are, as power, dB of full scale: less than their peak. */
-export function soundingDb({
-  harmonicsDb,
-  peakDb,
-}: Pick<Pattern, 'harmonicsDb' | 'peakDb'>): number {
-  const period = Array.from({ length: POINTS }, (_, n) =>
-    harmonicsDb.reduce(
-      (sum, db, k) => sum + toGain(db) * Math.sin((2 * Math.PI * (k + 1) * n) / POINTS),
-      0,
-    ),
-  )
-  const peak = Math.max(...period.map(Math.abs))
-  return peakDb + 20 * Math.log10(rootMeanSquare(period) / peak)
-}
-
-function rootMeanSquare(samples: ArrayLike<number>): number {
-  let sum = 0
-  for (let n = 0; n < samples.length; n += 1) sum += (samples[n] ?? 0) ** 2
-  return Math.sqrt(sum / samples.length)
-}
-
-/**
- * @param random 0 to below 1, as Math.random
- * @param levelDb its power, dB of full scale
- * @returns one loop of it, whose end goes on at its beginning
- */
-export function pinkNoise(
-  rate: number,
-  levelDb: number,
-  random: () => number,
-): Float32Array<ArrayBuffer> {
-  const white = Float32Array.from({ length: LOOP_S * rate }, () => 2 * random() - 1)
-  const through = [pink(), biquad('high', FROM_HZ, rate), biquad('low', TO_HZ, rate)]
-  const pass = () => white.map((sample) => through.reduce((x, filter) => filter(x), sample))
-  // Once to swing in: the filters then end a loop as they began it.
-  pass()
-  const noise = pass()
-  const gain = toGain(levelDb) / rootMeanSquare(noise)
-  return noise.map((sample) => sample * gain)
-}
-
-type Filter = (x: number) => number
-
-/** Minus 3 dB an octave to half a decibel: three poles by P. Kellet (from memory; a test measures it). */
-function pink(): Filter {
-  let [a, b, c] = [0, 0, 0]
-  return (x) => {
-    a = 0.99765 * a + 0.099046 * x
-    b = 0.963 * b + 0.2965164 * x
-    c = 0.57 * c + 1.0526913 * x
-    return a + b + c + 0.1848 * x
-  }
-}
-
-/** A Butterworth filter of second order by the bilinear transform (W3C Audio EQ Cookbook). */
-function biquad(passes: 'high' | 'low', hz: number, rate: number): Filter {
-  const w = (2 * Math.PI * hz) / rate
-  const alpha = Math.sin(w) / Math.SQRT2
-  const cos = Math.cos(w)
-  const b1 = passes === 'high' ? -(1 + cos) : 1 - cos
-  const b0 = Math.abs(b1) / 2
-  const a0 = 1 + alpha
-  let [x1, x2, y1, y2] = [0, 0, 0, 0]
-  return (x) => {
-    const y = (b0 * x + b1 * x1 + b0 * x2 + 2 * cos * y1 - (1 - alpha) * y2) / a0
-    ;[x2, x1, y2, y1] = [x1, x, y1, y]
-    return y
-  }
-}
-
-type HowToTest = {
-  /** Start on the audio clock, s. */
-  readonly atS: number
-  readonly to: AudioNode
-  readonly pattern: Pattern
-  readonly random: () => number
-  /** Called when it is over, however it came to its end. */
-  readonly ended: () => void
-}
-
-/** Plays it until it is stopped, for a minute at most: the audio clock ends it, whatever the page does. */
-export function playTestSignal(ctx: BaseAudioContext, how: HowToTest): Playing {
-  const { sampleRate } = ctx
-  const samples = pinkNoise(sampleRate, soundingDb(how.pattern), how.random)
-  const buffer = new AudioBuffer({ length: samples.length, sampleRate, numberOfChannels: 1 })
-  buffer.copyToChannel(samples, 0)
-  const out = new GainNode(ctx, { gain: 0 })
-  out.gain.setValueAtTime(0, how.atS)
-  out.gain.linearRampToValueAtTime(1, how.atS + RAMP_S)
-  out.connect(how.to)
-  const source = new AudioBufferSourceNode(ctx, { buffer, loop: true })
-  source.connect(out)
-  source.addEventListener(
-    'ended',
-    () => {
-      out.disconnect()
-      how.ended()
-    },
-    { once: true },
-  )
-  source.start(how.atS)
-  source.stop(how.atS + TEST_S)
-  return {
-    startS: how.atS,
-    endS: how.atS + TEST_S,
-    stop: () => fadeOut(ctx, out, [source]),
   }
 }

@@ -26,11 +26,12 @@ const kiosk = startKiosk({
     workerTicks('/bells/tickWorker.js')(() => {
       ticksMs.push(Date.now())
       const before = said.length
-      look()
+      const next = look()
       if (said.slice(before).some((s) => s.type === 'rang'))
         plays.push({ atMs: Date.now(), peak: peak() })
+      return next
     }),
-  audio,
+  audio: () => audio,
   soundsHere: () => true,
   tell: (s) => said.push(s),
 })

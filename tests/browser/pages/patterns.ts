@@ -4,7 +4,7 @@ import {
   type PatternName,
   schedule,
 } from '../../../kiosk/bells/sound/patterns.ts'
-import { playTestSignal, TEST_S } from '../../../kiosk/bells/sound/speaker.ts'
+import { playTestSignal, TEST_S } from '../../../kiosk/bells/sound/testSignal.ts'
 
 /** Renders a pattern without a loudspeaker and gives its samples, base64 of 32-bit floats. */
 async function render(name: PatternName, gainDb: number, stopAtS: number | null): Promise<string> {
@@ -26,8 +26,8 @@ async function renderTestSignal(): Promise<number[]> {
   const rate = 12_000
   const seconds = TEST_S + 2
   const ctx = new OfflineAudioContext(1, seconds * rate, rate)
-  const how = { atS: 0, to: ctx.destination, pattern: PATTERNS.A, random: Math.random }
-  playTestSignal(ctx, { ...how, ended: () => {} })
+  const how = { atS: 0, to: ctx.destination, pattern: PATTERNS.A }
+  playTestSignal(ctx, { ...how, ended: () => {} }, Math.random)
   const samples = (await ctx.startRendering()).getChannelData(0)
   return Array.from({ length: seconds }, (_, s) => {
     const part = samples.subarray(s * rate, (s + 1) * rate)

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { RouteStep } from '../../../machines/commands.ts'
-import { currentSheets, usualRoute } from '../../../machines/plan/route.ts'
+import { currentSheets } from '../../../machines/plan/route.ts'
 import {
   coatsOfStep,
   fixedSteps,
@@ -14,6 +14,7 @@ import {
   withSheet,
   withStep,
 } from '../../../machines/plan/routeEdit.ts'
+import { usualRoute } from '../../../machines/plan/usualRoute.ts'
 import { STAGES } from '../../../machines/sheet/schema.ts'
 import { BASE, CLEAR, SEALER } from '../../support/sheets.ts'
 import { Shop } from '../../support/shop.ts'

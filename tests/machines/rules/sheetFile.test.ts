@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { currentSheets, usualRoute } from '../../../machines/plan/route.ts'
+import { currentSheets } from '../../../machines/plan/route.ts'
+import { usualRoute } from '../../../machines/plan/usualRoute.ts'
 import { previewOf, sheetFileOf } from '../../../machines/sheet/file.ts'
 import { settingsOf } from '../../../machines/shop/settings.ts'
 import { contextOf } from '../../../machines/state.ts'
