@@ -19,8 +19,14 @@ import {
 } from './payload.ts'
 import { RATIO_ON_SHEET } from './ratio.ts'
 import { isSealed, SEPARATOR, shortFields } from './seal.ts'
-import { JOB_SCHEMA, LONG_THING_SCHEMAS, type ThingCode, thingOfCode } from './thingCode.ts'
+import {
+  LONG_THING_SCHEMAS,
+  type ReadThing,
+  SHORT_THING_SCHEMAS,
+  thingOfCode,
+} from './thingCode.ts'
 
+export { shopTag } from '../machines/digest.ts'
 export {
   COMMAND_SCHEMA,
   encodeCommandCode,
@@ -40,11 +46,10 @@ export {
   type Pictogram,
   type Signal,
   STOCK,
-  shopTag,
 } from './payload.ts'
 export { ratioText } from './ratio.ts'
 export { checksum, isSealed } from './seal.ts'
-export { encodeThingCode, lotKey, type ThingCode } from './thingCode.ts'
+export { encodeThingCode, lotKey, type ReadThing, type ThingCode } from './thingCode.ts'
 
 /** What a scanner or a hand typed, understood. The writing half is payload.ts. */
 
@@ -74,14 +79,14 @@ export type ReadProblem = {
   /** What the sentence names, in its order. */
   readonly names: readonly string[]
   /** Of another shop's label: what could be read of it. */
-  readonly says?: ReadCup | ReadPanel | ThingCode
+  readonly says?: ReadCup | ReadPanel | ReadThing
   /** Of a label of another version: its fields unchanged, not interpreted. */
   readonly fields?: readonly string[]
 }
 
 /** A cup's or panel's id typed by hand, or the beginning of one. */
 export type ReadTyped = { readonly kind: 'typed'; readonly prefix: string }
-export type ReadResult = ReadCup | ReadPanel | ThingCode | ReadTyped | ReadProblem
+export type ReadResult = ReadCup | ReadPanel | ReadThing | ReadTyped | ReadProblem
 
 export type ReadingDevice = {
   /** Server time as this device knows it, UTC ms. */
@@ -90,7 +95,7 @@ export type ReadingDevice = {
 }
 
 /** Without separators, and with them. */
-const SHORT_SCHEMAS: ReadonlySet<string> = new Set([PANEL_SCHEMA, JOB_SCHEMA])
+const SHORT_SCHEMAS: ReadonlySet<string> = new Set([PANEL_SCHEMA, ...SHORT_THING_SCHEMAS])
 const LONG_SCHEMAS: ReadonlySet<string> = new Set([
   CUP_SCHEMA,
   OLD_PANEL_SCHEMA,
@@ -108,7 +113,7 @@ const LONGEST = 154
 /** The signs of our labels, and a third sign repeated where separators would be. */
 const SLIPPED = /^[cpjwgs][^\s](?<sign>[^a-z0-9\s-])(?:.*\k<sign>){2}/iu
 /** A code without separators, with another sign for the digit of its schema: a French layout has digits with Shift alone. */
-const SHORT_SLIPPED = /^[pj](?<sign>[^a-z0-9\s-])[^\s-]{13}$/iu
+const SHORT_SLIPPED = /^[pjwgs](?<sign>[^a-z0-9\s-])[^\s-]{11}\S*[^\s-]{2}$/iu
 /** The digit of its schemas. */
 const SHORT_DIGIT = PANEL_SCHEMA.slice(1)
 
@@ -136,7 +141,8 @@ export function readCode(text: string, device: ReadingDevice): ReadResult {
   if (noDigit) return problem('keyboardLayout', noDigit, SHORT_DIGIT)
   const upper = raw.toUpperCase()
   const short = shortFields(upper)
-  if (short && isOurs(short, upper)) return readLabel(upper, short, device)
+  if (short && upper.length <= LONGEST && isOurs(short, upper))
+    return readLabel(upper, short, device)
   if (SEALED.test(upper) && upper.length <= LONGEST)
     return readLabel(upper, upper.split(SEPARATOR), device)
   return readTyped(upper.replace(/\s/g, ''))
@@ -157,7 +163,7 @@ const isOurs = ([schema = '']: readonly string[], text: string): boolean =>
 
 function readLabel(text: string, fields: readonly string[], device: ReadingDevice): ReadResult {
   const schema = fields[0] ?? ''
-  const known = text.includes(SEPARATOR) ? LONG_SCHEMAS : SHORT_SCHEMAS
+  const known = shortFields(text) ? SHORT_SCHEMAS : LONG_SCHEMAS
   if (!known.has(schema)) {
     const reads = fields.slice(1).join(' ')
     return { ...problem('unknownSchema', schema, reads), fields }
@@ -244,7 +250,7 @@ function readHazard(digits: string): HazardCode {
 }
 
 /** What a rightly read label may still be: another shop's, or of an impossible time. */
-function judged(said: ReadCup | ReadPanel | ThingCode, device: ReadingDevice): ReadResult {
+function judged(said: ReadCup | ReadPanel | ReadThing, device: ReadingDevice): ReadResult {
   if (said.shopTag !== device.shopTag) {
     return { ...problem('otherShop', said.shopTag, device.shopTag), says: said }
   }

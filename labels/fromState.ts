@@ -2,6 +2,7 @@ import { readingAt } from '../machines/climate/fold.ts'
 import { cupEndsAt, labelOf } from '../machines/cup/ends.ts'
 import { keepEndsAt } from '../machines/cup/keep.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
+import { shopTag } from '../machines/digest.ts'
 import type { Draft } from '../machines/envelope.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
 import { settingsOf } from '../machines/shop/settings.ts'
@@ -9,7 +10,6 @@ import { contextOf, type State, thingOf } from '../machines/state.ts'
 import type { CupLabel, LabelStyle } from './cupLabel.ts'
 import { type Hazard, hazardOf } from './hazard.ts'
 import { legible } from './legible.ts'
-import { shopTag } from './payload.ts'
 
 /** The sheet as it was when the cup was mixed: the product's data of that day. */
 function sheetOf(state: State, cup: CupContext): Sheet | undefined {

@@ -77,20 +77,6 @@ export function classCode(mix: { stage: Stage; hasActivator: boolean }): string 
   return (stage ? STAGE_CODES[stage] : OTHER_STAGE) + (mix.hasActivator ? '2' : '1')
 }
 
-/**
- * The three signs by which a label says whose it is: FNV-1a (32 bit) of the shop id's characters,
- * written with the id alphabet. 27,000 tags: enough to tell neighbors apart, not a proof.
- */
-export function shopTag(shopId: string): string {
-  let hash = 0x811c9dc5
-  for (const char of shopId) {
-    hash = Math.imul(hash ^ (char.codePointAt(0) ?? 0), 0x01000193) >>> 0
-  }
-  const base = ID_ALPHABET.length
-  const digit = (n: number) => ID_ALPHABET[n % base] ?? ''
-  return digit(hash) + digit(Math.floor(hash / base)) + digit(Math.floor(hash / base / base))
-}
-
 /** Before the code where the shop has it so: a phone's own camera then opens the kiosk at that label. */
 const ADDRESS = /^https?:\/\/[a-z0-9.:-]+\/s\//i
 

@@ -1,10 +1,11 @@
+import { shopTag } from '../machines/digest.ts'
 import { routeState } from '../machines/panel/where.ts'
 import { contextOf, type State, thingOf } from '../machines/state.ts'
 import { stage as stageEn } from '../machines/words/stages.en.ts'
 import { stage as stageEs } from '../machines/words/stages.es.ts'
 import { labelStyleOf } from './fromState.ts'
 import { legible } from './legible.ts'
-import { shopTag } from './payload.ts'
+
 import type { JobSheet } from './sheets.ts'
 
 /** What sheets and tags say of a shop. */

@@ -1,3 +1,4 @@
+import { idDigest } from './digest.ts'
 import { routeState } from './panel/where.ts'
 import type { State } from './state.ts'
 
@@ -32,8 +33,9 @@ export function findByPrefix(state: State, prefix: string): Found {
 }
 
 /**
- * The thing whose id a code says: a code has capitals alone.
- * @returns null where none is it, or two differ by their case alone and neither is it exactly
+ * The thing whose id a code says.
+ * @param given the id, in capitals as codes have it, or its digest
+ * @returns null where none is it; or several are, by their case alone or their digest, and none is it exactly
  */
 export function idLike(
   state: State,
@@ -42,6 +44,7 @@ export function idLike(
 ): string | null {
   const ids = Object.keys(state.things[kind])
   if (ids.includes(given)) return given
-  const same = ids.filter((id) => id.toUpperCase() === given.toUpperCase())
+  const said = given.toUpperCase()
+  const same = ids.filter((id) => id.toUpperCase() === said || idDigest(id) === said)
   return same.length === 1 ? (same[0] ?? null) : null
 }

@@ -1,9 +1,9 @@
 import {
   type ReadCup,
   type ReadProblem,
+  type ReadThing,
   readCode,
   shopTag,
-  type ThingCode,
 } from '../../labels/code.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
 import { findByPrefix } from '../../machines/lookup.ts'
@@ -27,7 +27,7 @@ export type What =
   | { readonly kind: 'panel'; readonly id: string }
   | { readonly kind: 'job'; readonly id: string }
   /** A badge, a gun's tag, a shelf: as its code says, in capitals. */
-  | { readonly kind: 'thing'; readonly code: ThingCode }
+  | { readonly kind: 'thing'; readonly code: ReadThing }
 
 const cupOf = (state: State, id: string): CupContext | undefined =>
   state.things.cup[id]?.value === 'unmixed' ? undefined : contextOf(state, 'cup', id)

@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks'
-import type { ThingCode } from '../../labels/code.ts'
+import type { ReadThing } from '../../labels/code.ts'
 import { idLike } from '../../machines/lookup.ts'
 import { presentPerson } from '../../machines/people/fold.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -16,7 +16,7 @@ import { useOwnWords } from '../words/words.ts'
 
 type Props = {
   readonly state: State
-  readonly code: ThingCode
+  readonly code: ReadThing
   readonly settings: Settings
   readonly now: number
 }
@@ -40,7 +40,8 @@ export function ScannedThing({ state, code, settings, now }: Props) {
     location.replace(hashOf('wall'))
   }, [person !== undefined, id])
   if (id === null || (kind === 'person' && !person)) {
-    return <Sentence>{say.unknown[kind === 'job' ? 'gun' : kind](code.id)}</Sentence>
+    const of = kind === 'job' ? 'gun' : kind
+    return <Sentence>{code.isDigest ? say.unknownTag[of] : say.unknown[of](code.id)}</Sentence>
   }
   if (person) return <p role="status">{say.worksHere(person.name)}</p>
   if (kind === 'gun') {

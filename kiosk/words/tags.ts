@@ -44,6 +44,14 @@ export const en = {
     gun: (id: string) => `There is no gun ${id}. Add it in Setup, or print its tag again.`,
     product: (id: string) => `There is no product ${id}. Add it in Setup, or print its tag again.`,
   },
+  /** A tag that holds no id for a machine to say: it is printed on it. */
+  unknownTag: {
+    person:
+      'Nobody with the id printed on this badge works in this shop. Was it of someone who left?',
+    gun: 'There is no gun with the id printed on this tag. Add it in Setup under that id.',
+    product:
+      'There is no product with the id printed on this tag. Add it in Setup under that id, or print a tag of another.',
+  },
   worksHere: (name: string) => `${name} works on this kiosk now.`,
   toGuns: 'CUPS AND GUNS',
   loadFrom: (cup: string) => `LOAD FROM ${cup}`,
@@ -96,6 +104,13 @@ export const es: typeof en = {
     gun: (id) => `No existe la pistola ${id}. Agréguela en Ajustes o imprima otra vez su etiqueta.`,
     product: (id) =>
       `No existe el producto ${id}. Agréguelo en Ajustes o imprima otra vez su etiqueta.`,
+  },
+  unknownTag: {
+    person:
+      'Nadie con el código impreso en este gafete trabaja en este taller. ¿Era de alguien que se fue?',
+    gun: 'No existe una pistola con el código impreso en esta etiqueta. Agréguela en Ajustes con ese código.',
+    product:
+      'No existe un producto con el código impreso en esta etiqueta. Agréguelo en Ajustes con ese código o imprima la etiqueta de otro.',
   },
   worksHere: (name) => `${name} trabaja ahora en esta terminal.`,
   toGuns: 'VASOS Y PISTOLAS',

@@ -1,4 +1,5 @@
 import {
+  bareCode,
   encodeCommandCode,
   isPrintedCommand,
   PRINTED_COMMANDS,
@@ -106,7 +107,9 @@ export const labelRoutes: Routes = (app, { shops, clock }) => {
     if (read.kind !== 'cup' && read.kind !== 'typed') {
       const kind = read.kind === 'product' ? 'sheet' : read.kind
       const id = idLike(ownWriter.state(), kind, read.id)
-      if (id === null) return sayProblem(c, problem('notFound', { what: kind, name: read.id }))
+      // A digest stands nowhere on the tag: what was given is the code.
+      const name = read.isDigest ? bareCode(text.trim()) : read.id
+      if (id === null) return sayProblem(c, problem('notFound', { what: kind, name }))
       return c.json({ ...foundAs({ kind, id }), lot: read.lot })
     }
     const found =

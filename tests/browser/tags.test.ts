@@ -3,6 +3,7 @@ import { encodeThingCode, shopTag } from '../../labels/code.ts'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { oldThingCode } from '../support/labelCodes.ts'
 import { BASE } from '../support/sheets.ts'
 import { openVan, START, setUp } from './busyShop.ts'
 
@@ -45,8 +46,16 @@ test('a badge makes its person the one who presses on this kiosk; one of nobody 
   const { page, close } = await openPage(browser, site, { path: `/#/scan/${code('bo')}` })
   await page.waitForSelector('.who-button >> text=Bo Example')
   await page.goto(`${site.url}/#/scan/${code('gone')}`)
+  await page.waitForSelector('text=Nobody with the id printed on this badge works in this shop')
+  await shot(page, 'scan-badge-unknown')
+  // A badge printed earlier says the id itself.
+  await page.goto(`${site.url}/#/scan/${oldThingCode('person', tag, 'gone')}`)
   await page.waitForSelector('text=No person GONE works in this shop')
   await expect.poll(() => page.textContent('.who-button')).toBe('Bo Example')
+  await page.goto(`${site.url}/#/scan/${oldThingCode('person', tag, 'ana')}`)
+  await page.waitForSelector('.who-button >> text=Ana Example')
+  await page.goto(`${site.url}/#/scan/${code('bo')}`)
+  await page.waitForSelector('.who-button >> text=Bo Example')
   // The device keeps it.
   await page.goto(`${site.url}/#/wall`)
   await page.reload()

@@ -57,6 +57,7 @@ describe('the code of a panel or a job', () => {
   test('as printed on older tags and sheets is read for good', () => {
     // What an earlier build printed, to the letter.
     expect(oldPanelCode('K7F', 'R4TPDXYZ')).toBe('P1-K7F-R4TPDXYZ-MZ')
+    expect(oldJobCode('K7F', 'J7K3MABC')).toBe('J1-K7F-J7K3MABC-0A')
     expect(PANEL_CODE).toBe('P2K7FR4TPDXYZ63')
     fc.assert(
       fc.property(id(3), id(8), (shopTag, name) => {
@@ -117,7 +118,10 @@ describe('the code of a panel or a job', () => {
   test('of a later version shows its fields and asks for an update', () => {
     const body = 'P3K7FR4TPDXYZ'
     const later = problemOf(read(body + checksum(body)))
-    expect(later).toMatchObject({ code: 'unknownSchema', names: ['P3', expect.any(String)] })
+    expect(later).toMatchObject({
+      code: 'unknownSchema',
+      names: ['P3', `K7F R4TPDXYZ ${checksum(body)}`],
+    })
     expect(textOf(later)).toContain('version (P3)')
     expect(textOf(later)).toContain('K7F R4TPDXYZ')
   })

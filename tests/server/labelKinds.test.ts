@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { encodeThingCode, shopTag } from '../../labels/code.ts'
 import { labelRoutes, openedByPhone } from '../../server/routes/labels.ts'
+import { oldThingCode } from '../support/labelCodes.ts'
 import { readPng } from '../support/labelReader.ts'
 import { openTestShop } from '../support/serverShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
@@ -55,11 +56,17 @@ describe('tags and sheets', () => {
       expect(read).toBe(encodeThingCode({ ...code, shopTag: tag }))
       const kind = code.kind === 'product' ? 'sheet' : code.kind
       const lot = code.lot === null ? null : 'B-22-7'
-      expect(await get(`/api/scan/${read}`)).toMatchObject({
-        status: 200,
-        body: { kind, id: code.id, lot },
-      })
+      // By what is printed now, and by a tag that was printed earlier.
+      for (const scanned of [read, oldThingCode(code.kind, tag, code.id, code.lot)])
+        expect(await get(`/api/scan/${scanned}`)).toMatchObject({
+          status: 200,
+          body: { kind, id: code.id, lot },
+        })
     }
+    const gone = encodeThingCode({ kind: 'gun', shopTag: tag, id: 'Gun-9', lot: null })
+    const unknown = await get(`/api/scan/${gone}`)
+    expect(unknown.status).toBe(404)
+    expect(JSON.stringify(unknown.body)).toContain(gone)
     expect(shops.ownWriter.state().head).toBe(head)
   })
 

@@ -1,6 +1,7 @@
 import {
   checksum,
   encodeCupCode,
+  lotKey,
   type ReadProblem,
   type ReadResult,
   readCode,
@@ -33,6 +34,18 @@ export function resealed(text: string, change: (fields: string[]) => string[]): 
 export const oldPanelCode = (shopTag: string, panel: string): string =>
   separated('P1', shopTag, panel)
 export const oldJobCode = (shopTag: string, job: string): string => separated('J1', shopTag, job)
+/** Badges, gun and shelf tags of that time: the id in capitals, before it how many parts it has. */
+export const oldThingCode = (
+  kind: 'person' | 'gun' | 'product',
+  shopTag: string,
+  id: string,
+  lot: string | null = null,
+): string => {
+  const said = id.toUpperCase()
+  const lots = lot === null || lotKey(lot) === '' ? [] : [lotKey(lot)]
+  const schema = { person: 'W1', gun: 'G1', product: 'S1' }[kind]
+  return separated(schema, shopTag, String(said.split('-').length), said, ...lots)
+}
 
 function separated(...fields: string[]): string {
   const text = `${fields.join('-')}-`
