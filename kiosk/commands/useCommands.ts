@@ -13,6 +13,14 @@ import { useShop } from './shop.ts'
 /** A command under way or answered: what a button and the line beneath it show. */
 export type Sending = { readonly busy: boolean; readonly sent: Sent | null }
 
+/**
+ * Whether a refusal stands: until something else is pressed, or it has cleared by itself. As long as it does,
+ * only its way out is the main key.
+ * @param now kiosk time, UTC ms
+ */
+export const isRefused = ({ sent }: Sending, now: number): boolean =>
+  sent?.kind === 'refused' && (sent.refusal.clearsAt ?? Number.POSITIVE_INFINITY) > now
+
 /** Sends the same again with the reason of an override, and what was to follow it. */
 export type Again = (reason: string) => Promise<boolean>
 

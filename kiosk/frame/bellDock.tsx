@@ -1,4 +1,4 @@
-import { type ReadonlySignal, useSignal } from '@preact/signals'
+import { type ReadonlySignal, type Signal, useSignal } from '@preact/signals'
 import { BELLS, MAX_SNOOZE_MS, maySnooze } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import type { State } from '../../machines/state.ts'
@@ -29,11 +29,13 @@ const isRinging = ({ state }: Shown) => state === 'due' || state === 'sounding'
 export function BellDock({ kiosk, state, now }: BellDockProps) {
   const { words } = useShop()
   const isOpen = useSignal(false)
+  const isMissedOpen = useSignal(false)
   const { cards, inFlood, silencedUntilMs } = kiosk.ringer.bells.value
   const { board } = words.value
   const ringing = cards.filter(isRinging)
   const shown = isOpen.value ? ringing : ringing.slice(0, CARDS_MOST)
   const rest = ringing.length - CARDS_MOST
+  const missed = cards.filter((card) => card.state === 'missed')
   return (
     <>
       {inFlood && (
@@ -58,14 +60,24 @@ export function BellDock({ kiosk, state, now }: BellDockProps) {
             )}
             <span class={rest > 0 ? undefined : 'on-phone'}>
               <Toggle act="more" isOpen={isOpen}>
-                {isOpen.value ? board.fewer : rest > 0 ? board.more(rest) : board.moreKeys}
+                <span>
+                  {isOpen.value ? board.fewer : rest > 0 ? board.more(rest) : board.moreKeys}
+                  {/* On a phone, folded, the only place for it: a key of its own would be a second row. */}
+                  {missed.length > 0 && !isOpen.value && (
+                    <span class="on-phone">
+                      <small>{board.missed(missed.length)}</small>
+                    </span>
+                  )}
+                </span>
               </Toggle>
             </span>
+            <MissedKey count={missed.length} isOpen={isMissedOpen} />
           </div>
         </div>
       )}
       <PutOff cards={cards} kiosk={kiosk} state={state} now={now} />
-      <Missed cards={cards} kiosk={kiosk} state={state} now={now} />
+      {ringing.length === 0 && <MissedKey count={missed.length} isOpen={isMissedOpen} />}
+      {isMissedOpen.value && <Missed {...{ missed, kiosk, state }} isOpen={isMissedOpen} />}
       {isSpraying(state, startedHere.value) && <p class="minor">{board.held}</p>}
     </>
   )
@@ -91,28 +103,36 @@ function PutOff({ cards, kiosk, state, now }: ListProps) {
     ))
 }
 
-/** Alarms that ended before anybody answered: a quiet badge until somebody looks. */
-function Missed({ cards, kiosk, state }: ListProps) {
+type MissedKeyProps = { readonly count: number; readonly isOpen: Signal<boolean> }
+
+/** Alarms that ended before anybody answered: a quiet badge until somebody looks, beside what rings. */
+function MissedKey({ count, isOpen }: MissedKeyProps) {
   const { words } = useShop()
-  const isOpen = useSignal(false)
-  const missed = cards.filter((card) => card.state === 'missed')
-  if (missed.length === 0) return null
+  if (count === 0 || isOpen.value) return null
+  return (
+    <Press
+      act="missed"
+      onPress={() => {
+        isOpen.value = true
+      }}
+    >
+      {words.value.board.missed(count)}
+    </Press>
+  )
+}
+
+type MissedProps = Pick<BellDockProps, 'kiosk' | 'state'> & {
+  readonly missed: readonly Shown[]
+  readonly isOpen: Signal<boolean>
+}
+
+function Missed({ missed, kiosk, state, isOpen }: MissedProps) {
+  const { words } = useShop()
   const see = () => {
     for (const card of missed) kiosk.ringer.view(card.key)
     isOpen.value = false
   }
-  if (!isOpen.value) {
-    return (
-      <Press
-        act="missed"
-        onPress={() => {
-          isOpen.value = true
-        }}
-      >
-        {words.value.board.missed(missed.length)}
-      </Press>
-    )
-  }
+  if (missed.length === 0) return null
   return (
     <div class="put-off">
       <ul>

@@ -65,10 +65,10 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
           {format.value.temperature(air.airC)} · {format.value.humidity(air.rh)}
         </b>
         {dew !== null && (
-          <>
+          <span class={dew.above === null ? undefined : 'dew'}>
             {' '}
             · {wall.dewPoint} <b>{dew.point}</b>
-          </>
+          </span>
         )}
         {dew?.above != null && <> · {wall.surfaceOver(dew.above)}</>}
         {isOld && <b> · {wall.blind}</b>}

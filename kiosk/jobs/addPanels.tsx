@@ -173,6 +173,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
             panel={panel}
             sheets={sheets}
             colours={job.colours}
+            now={now}
             onChange={(part) => {
               draft.value = changed(draft.value, panel.id, part)
             }}

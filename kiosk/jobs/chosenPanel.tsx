@@ -8,6 +8,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
+import { Answer } from '../ui/answer.tsx'
 import { Press, Toggle } from '../ui/buttons.tsx'
 import { Choice, worded } from '../ui/parts.tsx'
 import { ZoneChoice } from './panelParts.tsx'
@@ -23,10 +24,12 @@ type Props = {
   readonly colours: readonly JobColour[]
   readonly onChange: (part: Partial<DraftPanel>) => void
   readonly onDrop: () => void
+  readonly now: number
 }
 
 /** A chosen panel before it is added: what is done to it, on what, how large, where, by which route. */
-export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }: Props) {
+export function ChosenPanel(props: Props) {
+  const { state, panel, sheets, colours, onChange, onDrop, now } = props
   const { words } = useShop()
   const { jobs } = words.value
   const isOpen = useSignal(false)
@@ -105,6 +108,7 @@ export function ChosenPanel({ state, panel, sheets, colours, onChange, onDrop }:
           <Press onPress={() => onChange({ route: null })}>{jobs.usual}</Press>
         )}
       </div>
+      <Answer sending={sending.value} now={now} />
       {isOpen.value && (
         <>
           <p class="minor">{jobs.routeWhy}</p>

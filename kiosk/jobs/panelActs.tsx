@@ -5,7 +5,7 @@ import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
-import type { Commands } from '../commands/useCommands.ts'
+import { type Commands, isRefused } from '../commands/useCommands.ts'
 import { Field } from '../forms/fields.tsx'
 import { atTemperatureText, heatActs } from '../lanes/heatActs.ts'
 import { Press } from '../ui/buttons.tsx'
@@ -155,6 +155,7 @@ export function CurePart({ state, view, commands, now }: CurePartProps) {
   const acts = heatActs(state, place, panel, words)
   // Before a coat is on its step's sheet says what there is.
   const plain = acts.length > 0 ? [] : cureModes(state, panel)
+  const isStopped = isRefused(commands.sending.value, now)
   return (
     <section class="framed cure-part">
       <h2>{jobs.cure}</h2>
@@ -167,7 +168,7 @@ export function CurePart({ state, view, commands, now }: CurePartProps) {
             <button
               type="button"
               key={key}
-              class={isMain ? 'main' : ''}
+              class={isMain && !isStopped ? 'main' : ''}
               data-cure={data.mode}
               disabled={commands.sending.value.busy}
               onClick={() => void commands.ask('StartCure', data)}
@@ -179,7 +180,7 @@ export function CurePart({ state, view, commands, now }: CurePartProps) {
             <button
               type="button"
               key={mode}
-              class={i === 0 ? 'main' : ''}
+              class={i === 0 && !isStopped ? 'main' : ''}
               data-cure={mode}
               disabled={commands.sending.value.busy}
               onClick={() => void commands.ask('StartCure', { panels: [id], mode })}
@@ -239,7 +240,7 @@ function Running({ state, view, commands, now }: CurePartProps) {
         )}
         <Press
           act="EndCure"
-          isMain={endsAt !== null && now >= endsAt}
+          isMain={endsAt !== null && now >= endsAt && !isRefused(commands.sending.value, now)}
           onPress={() => commands.ask('EndCure', { panels: [id] })}
         >
           {jobs.endCure}

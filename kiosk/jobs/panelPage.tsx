@@ -11,7 +11,7 @@ import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
-import { type Commands, useCommands } from '../commands/useCommands.ts'
+import { type Commands, isRefused, useCommands } from '../commands/useCommands.ts'
 import { PartIsCool } from '../lanes/heatAround.tsx'
 import { HOT_FORBIDS } from '../lanes/heatNow.ts'
 import { lanesOf } from '../lanes/lanes.ts'
@@ -56,7 +56,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
   const { words } = useShop()
   const { jobs, zones } = words.value
   const commands = useCommands()
-  const { sending, again } = commands
+  const { sending, again, clear } = commands
   const { id, panel, where } = view
   const said = [
     job.title,
@@ -84,10 +84,10 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         wayOut={(code) => (
           <>
             {HOT_FORBIDS.includes(code) && (coolFrom(state, panel, now) ?? 0) > now && (
-              <PartIsCool panels={[id]} now={now} />
+              <PartIsCool panels={[id]} now={now} onTaken={clear} />
             )}
             {hotZone !== null && (
-              <RoomWays {...{ state, now }} code="heatInZone" zones={[hotZone]} />
+              <RoomWays {...{ state, now }} code="heatInZone" zones={[hotZone]} onTaken={clear} />
             )}
             {hotZone === null && !HOT_FORBIDS.includes(code) && (
               <LaneWays state={state} id={id} commands={commands} now={now} />
@@ -98,7 +98,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
       />
       <Passed view={view} now={now} />
       {asks.length > 0 && <ReadyAsks state={state} asks={asks} now={now} />}
-      <Now view={view} commands={commands} />
+      <Now view={view} commands={commands} now={now} />
       {(isCuring(view) || isCureDue(view)) && (
         <CurePart state={state} view={view} commands={commands} now={now} />
       )}
@@ -153,19 +153,27 @@ function LaneWays({ state, id, commands, now }: WaysProps) {
       refusal={sent.refusal}
       isBusy={busy}
       onPress={(act) => void commands.all(act.type, act.datas)}
+      onTaken={commands.clear}
     />
   )
 }
 
+type NowProps = { readonly view: PanelView; readonly commands: Commands; readonly now: number }
+
 /** What is expected next, as one large key. */
-function Now({ view, commands }: { view: PanelView; commands: Commands }) {
+function Now({ view, commands, now }: NowProps) {
   const { jobs, stage: stages } = useWords()
   const { id, panel, where } = view
   const { sending, ask, all } = commands
   const stage = panel.route[dueStep(panel)]?.stage
   const main = (act: string, word: string, run: () => void) => (
     <div class="acts">
-      <Press act={act} isMain isOff={sending.value.busy} onPress={run}>
+      <Press
+        act={act}
+        isMain={!isRefused(sending.value, now)}
+        isOff={sending.value.busy}
+        onPress={run}
+      >
         {word}
       </Press>
     </div>

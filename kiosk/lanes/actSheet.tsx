@@ -1,6 +1,7 @@
-import type { State } from '../../machines/state.ts'
+import { keepAsked } from '../../machines/cup/keepAsk.ts'
+import { contextOf, type State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
+import { isRefused, useCommands } from '../commands/useCommands.ts'
 import { again } from '../ui/again.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
@@ -46,7 +47,7 @@ type Props = {
 /** What may be done with a lane, or with several at once: the expected first and largest. */
 export function PassSheet({ state, lanes, now, onDone }: Props) {
   const { words, format } = useShop()
-  const { sending, all, again } = useCommands()
+  const { sending, all, again, clear } = useCommands()
   const acts = passActs(state, lanes, words.value, now)
   const first = lanes[0]
   const start = armed.value.find((a) => lanes.some((lane) => a.panels.includes(lane.panel)))
@@ -60,6 +61,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
     )
   }
   const sent = sending.value.sent
+  const isStopped = isRefused(sending.value, now)
   const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []
   const others = refused.length > 0 ? startOfOthers(acts, refused) : null
   const untilMs = start ? null : armUntil(lanes, now)
@@ -73,6 +75,8 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   if (!first) return null
   const wantsMix = wantsCup(lanes, acts)
   const toCome = ready?.datas[0]
+  const cup = toCome && contextOf(state, 'cup', toCome.cup)
+  const isBrief = cup ? keepAsked(state, cup, now) !== null : false
   const before = toCome ? beforeStart(state, toCome, words.value, now, format.value.volume) : []
   const buttons = (group?: PassAct['group']) =>
     acts
@@ -82,7 +86,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           key={act.key}
           act={act}
           // In the last minutes of flash the key that can be used is the one that gets the start ready.
-          isMain={act.isMain === true && untilMs === null}
+          isMain={act.isMain === true && untilMs === null && !isStopped}
           isBusy={sending.value.busy}
           onPress={send}
         />
@@ -125,6 +129,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
                 refusal={sent.refusal}
                 isBusy={sending.value.busy}
                 onPress={send}
+                onTaken={clear}
               />
             )}
           </>
@@ -139,8 +144,8 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <NoCure lane={first} />
       <NoWayOn state={state} lanes={lanes} />
       <HeatAsk lane={first} state={state} />
-      {ready && <NoAir state={state} lanes={lanes} now={now} />}
-      {ready && <AskSurface state={state} lanes={lanes} now={now} />}
+      {ready && <NoAir {...{ state, lanes, now, isBrief }} />}
+      {ready && <AskSurface {...{ state, lanes, now, isBrief }} />}
       {toCome && <KeepAsked state={state} cup={toCome.cup} now={now} />}
       {asksFirst.length > 0 && <ReadyAsks state={state} asks={asksFirst} now={now} />}
       {acts.length === 0 && !wantsMix && <p class="minor">{actsIn(words.value).nothingShared}</p>}
@@ -157,7 +162,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       )}
       <div class="acts">
         {ready && untilMs !== null && (
-          <Press act="arm" isMain onPress={() => getReady(ready, untilMs)}>
+          <Press act="arm" isMain={!isStopped} onPress={() => getReady(ready, untilMs)}>
             <span>
               {words.value.board.arm}
               <small>
@@ -192,7 +197,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       {acts.some(({ key }) => key === 'bake') && (
         <HeatAround state={state} zone={first.zone} now={now} />
       )}
-      {!ready && asksFirst.length === 0 && <NoAir state={state} lanes={lanes} now={now} />}
+      {!ready && asksFirst.length === 0 && <NoAir {...{ state, lanes, now, isBrief }} />}
       <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
   )

@@ -94,22 +94,25 @@ function Limit({ state, one, now }: Omit<Props, 'zone'> & { readonly one: Vehicl
 }
 
 /** A hot part that was measured cool: one touch. */
-export function PartIsCool({ panels, now }: { panels: readonly string[]; now: number }) {
+export function PartIsCool({
+  panels,
+  now,
+  onTaken,
+}: {
+  readonly panels: readonly string[]
+  readonly now: number
+  readonly onTaken: () => void
+}) {
   const { words, state } = useShop()
   const { sending, all } = useCommands()
   const units = state.value ? settingsOf(state.value).units : undefined
+  const cool = async () => {
+    const datas = panels.map((panel) => ({ panel, partC: 35 }))
+    if (await all('ReadPart', datas)) onTaken()
+  }
   return (
     <>
-      <Press
-        act="partCool"
-        isMain
-        onPress={() =>
-          all(
-            'ReadPart',
-            panels.map((panel) => ({ panel, partC: 35 })),
-          )
-        }
-      >
+      <Press act="partCool" isMain onPress={cool}>
         {heatIn(words.value).isCool(heatText(35, units))}
       </Press>
       <Answer sending={sending.value} now={now} />

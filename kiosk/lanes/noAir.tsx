@@ -10,6 +10,8 @@ import type { Lane } from './lanes.ts'
 import { zoneWord } from './zones.ts'
 
 type Props = { readonly state: State; readonly lanes: readonly Lane[] }
+/** `isBrief`: another question stands beside it, and both have to be in sight with START. */
+type AskProps = Props & { readonly now: number; readonly isBrief: boolean }
 
 /** What a range says, in the shop's units. */
 export function useRangeText() {
@@ -28,7 +30,7 @@ export function useRangeText() {
  * say where the panel really is. A start may be pressed all the same. What was said of today stands
  * there instead, and in a shop without an instrument nothing more is asked.
  */
-export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
+export function NoAir({ state, lanes, now, isBrief }: AskProps) {
   const { words, format } = useShop()
   const textOf = useRangeText()
   const { range: ofDay, zones } = words.value
@@ -39,6 +41,17 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
   const asks = asksOf(blind.zone)
   const range = rangeIn(state, blind.zone, now)
   const name = zoneWord(state, zones, blind.zone)
+  if (isBrief && !range)
+    return (
+      <div class="acts no-air brief" data-asks={asks.join(' ')}>
+        <p>
+          {name}: <b>{words.value.board.blind}</b>
+        </p>
+        <a class="button" data-act="readAir" href={hashOf('air', blind.zone)}>
+          {text.readAir}
+        </a>
+      </div>
+    )
   const until = range && format.value.timeAndDay(range.untilMs, now)
   return (
     <div class="acts no-air" data-asks={asks.join(' ')}>
@@ -66,7 +79,7 @@ export function NoAir({ state, lanes, now }: Props & { readonly now: number }) {
 }
 
 /** How warm a panel is, where the sheet of its start asks for it: measured, or started all the same. */
-export function AskSurface({ state, lanes, now }: Props & { readonly now: number }) {
+export function AskSurface({ state, lanes, now, isBrief }: AskProps) {
   const words = useWords()
   const text = actsIn(words)
   const asked = lanes.find(({ panel: id, phase }) => {
@@ -75,9 +88,10 @@ export function AskSurface({ state, lanes, now }: Props & { readonly now: number
   })
   if (!asked) return null
   return (
-    <div class="acts no-air" data-asks="surface">
+    <div class={isBrief ? 'acts no-air brief' : 'acts no-air'} data-asks="surface">
       <p>
-        <b>{words.board.partCold}</b> {text.noSurface(asked.name)} {text.startAnyway}
+        <b>{words.board.partCold}</b>
+        {!isBrief && ` ${text.noSurface(asked.name)} ${text.startAnyway}`}
       </p>
       <a class="button" data-act="readSurface" href={hashOf('air', asked.zone)}>
         {text.readSurface}

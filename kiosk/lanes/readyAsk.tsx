@@ -66,7 +66,7 @@ function One({ state, ask, now }: Omit<Props, 'asks'> & { readonly ask: ReadyAsk
 }
 
 /** What makers print for mixes without a pot life, days: offered, never assumed. Common practice, no source. */
-const USUAL_DAYS: readonly number[] = [1, 3, 7, 14, 30, 90, 180]
+const USUAL_DAYS: readonly number[] = [1, 3, 7, 30, 90, 180]
 
 /** How long a stored mix keeps, where neither sheet nor shop says it: asked before its first use of a later day. */
 export function KeepAsked({ state, cup: id, now }: Omit<Props, 'asks'> & { readonly cup: string }) {
@@ -88,15 +88,18 @@ function Keeps({ state, ask, now }: Omit<Props, 'asks'> & { readonly ask: KeepAs
       <p>
         <b>{says}</b> {say.keepOnce}
       </p>
+      {/* The word once and the figures alone: with it in each, the keys of one question took three rows. */}
       <div class="acts">
+        <b>{say.daysWord}</b>
         {USUAL_DAYS.map((days) => (
           <Press
             key={days}
             act={`keep-${days}`}
+            name={say.days(days)}
             isOff={sending.value.busy}
             onPress={() => set(days)}
           >
-            {say.days(days)}
+            {days}
           </Press>
         ))}
         <Press act="keep-unlimited" isOff={sending.value.busy} onPress={() => set('unlimited')}>

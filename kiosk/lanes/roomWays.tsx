@@ -1,5 +1,6 @@
 import { heatedAround, sprayedAround } from '../../machines/panel/room.ts'
 import type { State } from '../../machines/state.ts'
+import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -11,11 +12,13 @@ export function RoomWays({
   code,
   zones,
   now,
+  onTaken,
 }: {
   readonly state: State
   readonly code: 'heatInZone' | 'wetInZone'
   readonly zones: readonly string[]
   readonly now: number
+  readonly onTaken: () => void
 }) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
@@ -26,9 +29,12 @@ export function RoomWays({
   )
   if (names.size === 0) return null
   const type = isHeat ? 'EndCure' : 'FinishCoat'
+  const press = async () => {
+    if (isTaken(await ask(type, { panels: [...names.keys()] }))) onTaken()
+  }
   return (
     <>
-      <Press act={type} isMain onPress={() => ask(type, { panels: [...names.keys()] })}>
+      <Press act={type} isMain onPress={press}>
         <span>
           {isHeat ? words.value.act.endHeat : words.value.act.finish}
           <small>{[...names.values()].join(', ')}</small>

@@ -29,10 +29,13 @@ type Props = {
   readonly now: number
   readonly isBusy: boolean
   readonly onPress: (act: PassAct) => void
+  /** A way out with a command of its own was gone: what was refused may be pressed again. */
+  readonly onTaken: () => void
 }
 
 /** The first keys of a refusal: what to do instead. */
-export function WayOut({ state, refusal, lanes, acts, now, isBusy, onPress }: Props) {
+export function WayOut(props: Props) {
+  const { state, refusal, lanes, acts, now, isBusy, onPress, onTaken } = props
   const { words } = useShop()
   const { code } = refusal
   const keys = (all: readonly PassAct[]) =>
@@ -48,16 +51,16 @@ export function WayOut({ state, refusal, lanes, acts, now, isBusy, onPress }: Pr
     case 'colour':
       return first ? <ColourFirst lane={first} /> : null
     case 'cleanGun':
-      return <CleanFirst state={state} acts={acts} now={now} />
+      return <CleanFirst {...{ state, acts, now, onTaken }} />
     case 'readAir':
       return <ReadAir state={state} lanes={lanes} />
     case 'room':
       return code === 'heatInZone' || code === 'wetInZone' ? (
-        <RoomWays {...{ state, code, now }} zones={zonesOf(state, lanes)} />
+        <RoomWays {...{ state, code, now, onTaken }} zones={zonesOf(state, lanes)} />
       ) : null
     case 'cool':
       return lanes.some(({ hotUntil }) => hotUntil !== null) ? (
-        <PartIsCool panels={lanes.map(({ panel }) => panel)} now={now} />
+        <PartIsCool panels={lanes.map(({ panel }) => panel)} {...{ now, onTaken }} />
       ) : null
     case 'bakeBelow':
       return <>{keys(bakesBelow(acts, refusal, words.value, settingsOf(state).units))}</>

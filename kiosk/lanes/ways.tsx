@@ -1,4 +1,5 @@
 import { contextOf, type State } from '../../machines/state.ts'
+import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -25,18 +26,23 @@ export function CleanFirst({
   state,
   acts,
   now,
+  onTaken,
 }: {
   readonly state: State
   readonly acts: readonly PassAct[]
   readonly now: number
+  readonly onTaken: () => void
 }) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
   const guns = startsIn(acts).flatMap(({ gun }) => gun ?? [])
+  const clean = async (gun: string) => {
+    if (isTaken(await ask('CleanGun', { gun }))) onTaken()
+  }
   return (
     <>
       {[...new Set(guns)].map((gun) => (
-        <Press key={gun} act="CleanGun" isMain onPress={() => ask('CleanGun', { gun })}>
+        <Press key={gun} act="CleanGun" isMain onPress={() => clean(gun)}>
           <span>
             {words.value.act.cleanGun}
             <small>{state.things.gun[gun]?.context.spec?.name ?? gun}</small>

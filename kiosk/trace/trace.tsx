@@ -4,6 +4,7 @@ import type { TraceAnswer } from '../../machines/contract.ts'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
+import { lastUndone } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
 import { OF, RECORDS } from '../ui/chainLink.tsx'
 import { PageHead } from '../ui/parts.tsx'
@@ -75,7 +76,8 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
       isWanted = false
     }
     // Asked once a page: a chart that moves while it is read is none.
-  }, [job, known === null, again.value])
+    // What was decided here and taken back by the undo bar is asked for again, as the decision was.
+  }, [job, known === null, again.value, lastUndone.value])
   const is = told.value
   return (
     <div class="form trace">

@@ -48,6 +48,8 @@ export function Hold({ onHeld, children }: Props) {
 type PressProps = {
   /** Tells this button from others on the page. */
   readonly act?: string
+  /** What is heard of it, where it shows less. */
+  readonly name?: string
   /** What is expected next: drawn largest. */
   readonly isMain?: boolean
   /** Kept away from the others: it takes something back or away. */
@@ -59,11 +61,12 @@ type PressProps = {
 }
 
 /** A button that does one thing at a touch. */
-export const Press = ({ act, isMain, isApart, isOff, onPress, children }: PressProps) => (
+export const Press = ({ act, name, isMain, isApart, isOff, onPress, children }: PressProps) => (
   <button
     type="button"
     class={isMain ? 'main' : isApart ? 'apart' : undefined}
     data-act={act}
+    aria-label={name}
     disabled={isOff}
     onClick={() => void onPress()}
   >

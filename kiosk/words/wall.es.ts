@@ -43,7 +43,7 @@ export const es: typeof en = {
   booth: 'Cabina',
   back: 'Volver',
   nothingRuns: 'Nada en marcha.',
-  breathing: (zone, time) => `${zone}: mantenga puesta la máscara con aire hasta las ${time}`,
+  breathing: (zone, time) => `${zone}: máscara con aire puesta hasta ${time}`,
   breathingSpraying: (zone, min) => `${zone}: máscara con aire puesta al pintar y ${min} min más`,
   breathingNotSet: (zone) => `${zone}: NO SE QUITE LA MÁSCARA CON AIRE. DESPEJE SIN DEFINIR.`,
   breathingWhy: 'Primero la hoja de seguridad, el fabricante y la ley.',

@@ -176,9 +176,11 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
   if (!saved || isRetired(d.state, sheetId, d.at)) {
     return refused(unknown('sheet', sheetId, knownIds(d.state, 'sheet')))
   }
+  const ofOthers = (rest.alsoFor ?? []).flatMap((other) => jobProblems(d, other, undefined))
   const problems = [
     ...jobProblems(d, job, colour),
-    ...(rest.alsoFor ?? []).flatMap((other) => jobProblems(d, other, undefined)),
+    // Another job that is not known yet is said by what that job is told.
+    ...ofOthers.filter(({ code }) => code !== 'jobUnknown'),
     ...severalProblems(d, d.data),
     ...optionProblem(saved.sheet, d.data),
   ]
@@ -216,7 +218,7 @@ export function mixCup(d: Deciding<'MixCup', CommandData<'MixCup'>>): Decision {
         },
         marks: verdict.marks(),
       },
-      ...sharedWith(cup, { sheet: sheetId, alsoFor: rest.alsoFor ?? [] }),
+      ...sharedWith(d, cup, { sheet: sheetId, alsoFor: rest.alsoFor ?? [] }),
     ],
   }
 }

@@ -120,5 +120,5 @@ export function pourCup(d: Pour): Decision {
     },
     marks,
   })
-  return { facts: [...facts, ...(contents ? sharedWith(childId, contents) : [])] }
+  return { facts: [...facts, ...(contents ? sharedWith(d, childId, contents) : [])] }
 }

@@ -1,9 +1,14 @@
 import type { CommandData } from '../commands.ts'
 import { type Deciding, type NewFact, unknown } from '../deciding.ts'
 import type { Problem } from '../refusals.ts'
-import { contextOf } from '../state.ts'
+import { contextOf, type State, thingOf } from '../state.ts'
 import { paintOf } from './colours.ts'
 import { isSameCode } from './paint.ts'
+
+const isJobKnown = (state: State, id: string): boolean => {
+  const job = thingOf(state, { kind: 'job', id })
+  return job !== undefined && job.value !== 'unknown'
+}
 
 /** A cup that is mixed for several jobs: one color of one code for all of them. */
 
@@ -16,6 +21,8 @@ export function severalProblems(d: Deciding, data: CommandData<'MixCup'>): Probl
   if (colour === undefined) return []
   const own = paintOf(d.state, job ?? null, colour)
   return alsoFor.flatMap((other): Problem[] => {
+    // Of a job that is not known yet nobody can say which colors it has: that alone speaks for itself.
+    if (!isJobKnown(d.state, other)) return []
     const colours = contextOf(d.state, 'job', other)?.colours ?? []
     const isThere = colours.some(({ key }) => isSameCode(own, paintOf(d.state, other, key)))
     const codes = colours.map(({ code }) => code)
@@ -28,7 +35,16 @@ export function severalProblems(d: Deciding, data: CommandData<'MixCup'>): Probl
  * job's history is read by its own.
  */
 export const sharedWith = (
+  { state }: Pick<Deciding, 'state'>,
   cup: string,
   { sheet, alsoFor = [] }: { readonly sheet: string; readonly alsoFor?: readonly string[] },
 ): NewFact[] =>
-  [...new Set(alsoFor)].map((job) => ({ type: 'CupShared', keys: { cup, sheet, job }, data: {} }))
+  [...new Set(alsoFor)].map((job) => ({
+    type: 'CupShared',
+    keys: { cup, sheet, job },
+    data: {},
+    // A job that is not known yet is waited for by what names it.
+    ...(isJobKnown(state, job) ? {} : { marks: { outside: [notKnown(job)] } }),
+  }))
+
+const notKnown = (job: string) => ({ code: 'jobUnknown', limit: null, value: job }) as const

@@ -69,7 +69,7 @@ export function pourIntoCleanCup(d: Back, ml: number): Decision {
   return {
     facts: [
       { type: 'CupPoured', keys, data: { ...child, ...contents }, marks },
-      ...sharedWith(cup, contents),
+      ...sharedWith(d, cup, contents),
     ],
   }
 }

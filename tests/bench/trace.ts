@@ -83,7 +83,9 @@ export const trace = part(
       limit: { what: 'short', value: short / entries.length },
     })
     const drawn = await traceDrawn()
-    note(`${drawn.entries} entries in the browser`)
+    note(
+      `${drawn.entries} entries in the browser; of the page's thread, in processor time: drawn ${drawn.drawnThreadMs.toFixed(0)} ms, a step ${drawn.stepThreadMs.toFixed(0)} ms`,
+    )
     const answer = { what: 'its answer alone', value: drawn.answerMs }
     put(DRAWN, { ours: drawn.drawnMs - drawn.answerMs, unit: 'ms', limit: answer })
     put(STEP, { ours: drawn.stepMs, unit: 'ms' })

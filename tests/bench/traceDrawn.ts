@@ -16,18 +16,23 @@ const FRAME = `const framed = () => new Promise((done) => requestAnimationFrame(
   port2.postMessage(null)
 }))`
 
-/** From the touch on TRACE to the frame with the timeline, and how long its answer alone takes. */
-const DRAWN = `(async () => {
+/** How long the answer alone takes, from another screen. */
+const ANSWERED = `(async () => {
   ${FRAME}
   location.hash = '#/jobs'
   await framed()
   const asked = performance.now()
   await (await fetch('/api/jobs/${JOB}/trace')).json()
-  const answered = performance.now() - asked
+  return performance.now() - asked
+})()`
+
+/** From the touch on TRACE to the frame with the timeline. */
+const DRAWN = `(async () => {
+  ${FRAME}
   const from = performance.now()
   location.hash = '#/trace/${JOB}'
   while (!document.querySelector('.trace-box svg [data-mark]')) await framed()
-  return { drawnMs: (await framed()) - from, answered }
+  return (await framed()) - from
 })()`
 
 const stepTo = (share: number) => `(async () => {
@@ -45,6 +50,9 @@ export type Drawn = {
   /** Of `drawnMs`, what the same answer takes by itself. */
   readonly answerMs: number
   readonly stepMs: number
+  /** The same of the page's own thread alone, in processor time: a busy machine does not blur it. */
+  readonly drawnThreadMs: number
+  readonly stepThreadMs: number
 }
 
 export async function traceDrawn(): Promise<Drawn> {
@@ -65,10 +73,19 @@ export async function traceDrawn(): Promise<Drawn> {
   const tab = await browser.tab({ context: await browser.context(), ownWindow: true })
   await tab.open(site.url)
   await tab.until("document.querySelector('.lane') !== null")
-  const rounds: { drawnMs: number; answered: number }[] = []
-  for (let n = 0; n < 5; n += 1) rounds.push(await tab.evaluate(DRAWN))
-  const steps: number[] = []
-  for (let n = 1; n <= STEPS; n += 1) steps.push(await tab.evaluate(stepTo(n / (STEPS + 1))))
+  /** What a script took by the clock, and the thread of the page for it. */
+  const timed = async (script: string) => {
+    const before = await tab.metric('TaskDuration')
+    const ms: number = await tab.evaluate(script)
+    return { ms, threadMs: 1_000 * ((await tab.metric('TaskDuration')) - before) }
+  }
+  const rounds: { drawn: Awaited<ReturnType<typeof timed>>; answered: number }[] = []
+  for (let n = 0; n < 5; n += 1) {
+    const { ms: answered } = await timed(ANSWERED)
+    rounds.push({ drawn: await timed(DRAWN), answered })
+  }
+  const steps: Awaited<ReturnType<typeof timed>>[] = []
+  for (let n = 1; n <= STEPS; n += 1) steps.push(await timed(stepTo(n / (STEPS + 1))))
   const entries = await told()
   await browser.close()
   await site.stop()
@@ -76,8 +93,10 @@ export async function traceDrawn(): Promise<Drawn> {
   const later = rounds.slice(1)
   return {
     entries,
-    drawnMs: median(later.map((one) => one.drawnMs)),
+    drawnMs: median(later.map((one) => one.drawn.ms)),
     answerMs: median(later.map((one) => one.answered)),
-    stepMs: median(steps),
+    stepMs: median(steps.map((one) => one.ms)),
+    drawnThreadMs: median(later.map((one) => one.drawn.threadMs)),
+    stepThreadMs: median(steps.map((one) => one.threadMs)),
   }
 }

@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core'
+import type { Size } from '../support/browser.ts'
 
 /**
  * What can be touched on a page, measured: sizes and gaps. Boxes are compared
@@ -35,7 +36,7 @@ export type Rules = {
 }
 
 /** @param pxPerMm of a measured screen; a phone is held in the hand and counted in its own pixels */
-export const rulesFor = (size: 'wall' | 'phone', pxPerMm: number): Rules =>
+export const rulesFor = (size: Size, pxPerMm: number): Rules =>
   size === 'phone'
     ? { least: 44, mainWidth: 44, mainHeight: 44, row: 44, gap: 8, apart: 30 }
     : {

@@ -1,29 +1,13 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import type { Fields, Spec } from '../../kiosk/forms/spec.ts'
+import type { Fields } from '../../kiosk/forms/spec.ts'
 import * as forms from '../../kiosk/setup/forms.ts'
+import { askedIn } from '../support/formPaths.ts'
 
 /**
  * Nothing is asked for in Setup that nothing reads: of every field of its forms, where it is read. A field
  * that is new in a form has no row here, and the test says so.
  */
-
-/** The paths of all fields that a form draws, without indices. */
-function paths(spec: Spec, path: readonly string[]): string[] {
-  switch (spec.kind) {
-    case 'group':
-      return Object.entries(spec.fields).flatMap(([name, one]) => paths(one.spec, [...path, name]))
-    case 'list':
-      return paths(spec.item, path)
-    case 'maybe':
-      return paths(spec.of, path)
-    default:
-      return [path.join('.')]
-  }
-}
-const asked = (fields: Fields): string[] => [
-  ...new Set(Object.entries(fields).flatMap(([name, { spec }]) => paths(spec, [name]))),
-]
 
 const OPTION = {
   name: 'machines/sheet/intervals.ts',
@@ -203,7 +187,7 @@ describe.each(Object.keys(READ))('%s', (form) => {
   const rows = READ[form] ?? {}
 
   test('every field that it asks for has a place that reads it, and no other has a row', () => {
-    const fields = asked(FORMS[form] ?? {})
+    const fields = askedIn(FORMS[form] ?? {})
     expect(fields.length).toBeGreaterThan(1)
     expect(Object.keys(rows).sort()).toEqual(fields.sort())
   })

@@ -27,9 +27,10 @@ const FLAGS = [
 ]
 const SHOTS = fileURLToPath(new URL('../browser/shots/', import.meta.url))
 
-/** The wall screen of the bench and a phone in the hand, CSS pixels. */
+/** The wall screen of the bench, a large one, and a phone in the hand, CSS pixels. */
 export const SIZES = {
   wall: { width: 1280, height: 800 },
+  large: { width: 1920, height: 1080 },
   phone: { width: 390, height: 844 },
 } as const
 export type Size = keyof typeof SIZES

@@ -8,6 +8,7 @@ import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
 import { heatedIn } from './randomHeat.ts'
 import type { World } from './randomIntervals.ts'
 import type { Claim, Findings, Known } from './randomJudge.ts'
+import { keptByFigure } from './randomKept.ts'
 import { ratioFindings } from './randomRatio.ts'
 
 /** Cups and guns by their own entries. */
@@ -130,7 +131,15 @@ export function cupFindings(
     .filter((e) => known.live.indexOf(e) > known.live.indexOf(born))
     .filter(isBack)
     .map(({ at: by, data }) => ({ by, data }))
-  const keeps = [cup, ...backs.map((one) => one.data)].flatMap((one) => one.keepUntilMs ?? [])
+  const kept = keptByFigure(
+    known,
+    born,
+    backs.map(({ data }) => data),
+    startAt,
+  )
+  const keeps = [cup, ...backs.map((one) => one.data), { keepUntilMs: kept.untilMs }].flatMap(
+    (one) => one.keepUntilMs ?? [],
+  )
   const words = [
     cup.untilMs,
     ...backs.map(({ data }) => data.untilMs),
@@ -165,6 +174,7 @@ export function cupFindings(
       inductionNotOver: stood === 'close' ? 'close' : stood === 'yes' ? 'no' : 'yes',
       potLifeOver: over,
       keepOver: hasNoEnd && words.length === 0 && !isKept ? 'yes' : 'no',
+      'notJudged keepOver': kept.isAsked ? 'yes' : 'no',
       ...ratioFindings(known, born),
     },
   }

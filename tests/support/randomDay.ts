@@ -17,6 +17,8 @@ const HOUR = 60 * MINUTE
 /** Commands that open the shop: settings, a job, and all of the lists below. */
 const SETUP = 2 + SHEETS.length + GUNS.length + ZONES.length + 3
 
+const sayingNoKeep = ({ keepDays: _, ...sheet }: object & { keepDays?: number }) => sheet
+
 /** One command as it was decided: all that a test needs to decide it again. */
 export type Sent = {
   readonly before: State
@@ -40,11 +42,14 @@ export class RandomDay {
   readonly #queues = new Map<string, AnyCommand[]>()
   /** Whether the shop's kiosk rings each bell when it falls due, as it would. */
   readonly ringsBells: boolean
+  /** Whether nights pass, and no sheet of the first morning says how long a mix keeps. */
+  readonly hasNights: boolean
   #ids = 0
   #seq = 0
 
-  constructor({ ringsBells = false } = {}) {
+  constructor({ ringsBells = false, hasNights = false } = {}) {
     this.ringsBells = ringsBells
+    this.hasNights = hasNights
   }
 
   get state(): State {
@@ -93,9 +98,14 @@ export class RandomDay {
   /** What is in the shop before the day begins. */
   open(): this {
     this.say('ChangeSettings', { shopName: 'a shop' })
-    for (const sheet of SHEETS) this.say('SaveSheet', { sheet })
+    for (const sheet of SHEETS)
+      this.say('SaveSheet', { sheet: this.hasNights ? sayingNoKeep({ ...sheet }) : sheet })
     for (const gun of GUNS) this.say('SaveGun', { gun })
     for (const zone of ZONES) this.say('ReadClimate', { zone, airC: 21, rh: 0.5 })
+    // Of some products the shop has said it; of the others nobody has, until somebody does.
+    if (this.hasNights)
+      for (const { sheet } of SHEETS.filter((_, i) => i % 4 === 0))
+        this.say('SetShopFigure', { sheet, keep: { reduced: false, days: 1 } })
     const job = this.newId('J')
     this.say('OpenJob', { job, title: 'delivery van', colours: COLOURS })
     for (const route of ROUTES.slice(0, 3)) {
@@ -113,7 +123,7 @@ export class RandomDay {
       bell: Math.max(0, bell + (n - 2) * 1000),
       seconds: n * 1000,
       minutes: n * MINUTE,
-      hours: n * HOUR,
+      hours: n * HOUR * (this.hasNights ? 4 : 1),
     }
     const until = this.now + ms[till]
     if (this.ringsBells) this.ringUntil(until)
@@ -216,6 +226,17 @@ export const intents = fc.oneof(
 /** Days on which everything that can be said is said about as often. */
 export const evenIntents = fc.array(intentOf(COMMAND_TYPES, 'evenly'), {
   minLength: 60,
+  maxLength: 90,
+  size: 'max',
+})
+
+/** Days of a shop that keeps what it mixed: it mixes, says how long that keeps, and sprays it days later. */
+const KEPT: readonly CommandType[] = [
+  ...(['MixCup', 'StartCoat', 'FinishCoat', 'PourCup', 'SetShopFigure', 'SaveSheet'] as const),
+  ...(['EmptyCup', 'ReadClimate', 'PourBack', 'LoadGun', 'VoidEntry', 'CleanGun'] as const),
+]
+export const keptIntents = fc.array(intentOf(KEPT, 'evenly'), {
+  minLength: 40,
   maxLength: 90,
   size: 'max',
 })

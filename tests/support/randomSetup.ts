@@ -46,7 +46,7 @@ export const setUpMakers: { readonly [T in CommandType]?: Maker } = {
       ...(dice.chance(50)
         ? { dropOver: dice.of(['wet', 'halfMatte', 'matte']) }
         : dice.chance(30)
-          ? { keep: { reduced: dice.chance(50), days: dice.of([60, 'unlimited']) } }
+          ? { keep: { reduced: dice.chance(50), days: dice.of([1, 2, 60, 'unlimited']) } }
           : { ready: { for: dice.of(READY_FOR), after: dice.of([0, 20, 120, 'none']) } }),
     },
   }),

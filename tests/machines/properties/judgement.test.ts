@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Draft, Entry } from '../../../machines/envelope.ts'
-import { dayOf, intents, type RandomDay, type Sent } from '../../support/randomDay.ts'
+import { dayOf, intents, keptIntents, type RandomDay, type Sent } from '../../support/randomDay.ts'
 import { type Claim, type Findings, judgeAgain, Known } from '../../support/randomJudge.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 
@@ -93,6 +93,33 @@ describe('every coat, judged again by steps through time from what the log then 
     // A property of coats that were never sprayed, or never wrong, would prove nothing.
     expect(coats).toBeGreaterThan(runs(20))
     expect(broken).toBeGreaterThan(runs(2))
+  })
+
+  test('on days with nights between them, by how long a mix keeps as it was said since it was mixed', {
+    timeout: patience,
+  }, () => {
+    let over = 0
+    let asked = 0
+    fc.assert(
+      fc.property(keptIntents, (all) => {
+        const one = dayOf(all, { hasNights: true })
+        for (const { e, claim } of coatsOf(one)) {
+          const wrong = disagreements(e, judgeAgain(knownTo(one.entries, e), claim) ?? {})
+          expect(wrong, `${e.type} ${e.id} in\n${wrong.length > 0 ? one.trace() : ''}`).toEqual([])
+          asked += e.notJudged?.includes('keepOver') ? 1 : 0
+          over += saidOf(e).includes('keepOver') ? 1 : 0
+        }
+        for (const sent of one.sent) {
+          expect(baselessRefusals(one, sent), sent.command.id).toEqual([])
+          const codes = 'refusal' in sent.answer ? [sent.answer.refusal.code] : []
+          over += codes.includes('keepOver') ? 1 : 0
+        }
+      }),
+      tries(40),
+    )
+    // Days on which no figure ended a mix would prove nothing.
+    expect(over).toBeGreaterThan(runs(3))
+    expect(asked).toBeGreaterThan(runs(10))
   })
 
   test('is refused for reasons that the second judge finds too', { timeout: patience }, () => {

@@ -9,6 +9,7 @@ import type { ThingRef } from '../../../machines/catalog.ts'
 import { relatedEntries } from '../../../machines/job/relatedEntries.ts'
 import { forecastOf } from '../../../machines/plan/forecast.ts'
 import { openDeviations } from '../../../machines/trace/openDeviations.ts'
+import { longAwaited } from '../../../machines/waiting.ts'
 import { SAY } from '../../kiosk/historyShop.ts'
 import {
   BASE_CUP,
@@ -45,6 +46,7 @@ function threeJobs(variant?: string): Shop {
   open(RED, RED_DOOR, 'body', 'R-9')
   return shop
 }
+const LATE_JOB = 'SSSS2222'
 const both = { job: JOB, alsoFor: [OTHER], colour: 'body' }
 const start =
   (panel: string) =>
@@ -97,6 +99,46 @@ describe('a cup for two jobs', () => {
     expect(cupLabelOf(shop.state, BASE_CUP)).toMatchObject({ job: null, colourCode: 'W-1' })
     const one = mix(threeJobs(), BASE_CUP, BASE.sheet, { job: JOB, colour: 'body' })
     expect(cupLabelOf(one.state, BASE_CUP)).toMatchObject({ job: JOB })
+  })
+})
+
+describe('a late mix for a second job that is not known yet', () => {
+  const late = (more: object = {}) => {
+    const shop = threeJobs()
+    const mixed = { cup: BASE_CUP, sheet: BASE.sheet, totalMl: 500, ...both, alsoFor: [LATE_JOB] }
+    shop.at(60).do('MixCup', { ...mixed, ...more }, { at: minute(5), enteredAt: minute(5) })
+    return shop
+  }
+  const notKnown = (shop: Shop) =>
+    longAwaited(shop.state, minute(70)).map(({ kind, id, entries }) => [kind, id, entries.length])
+
+  test('is taken, and that job is on the list of what is not known, after its ten minutes', () => {
+    const shop = late()
+    expect(cupOf(shop, BASE_CUP).alsoFor).toEqual([LATE_JOB])
+    expect(longAwaited(shop.state, minute(70) - 1)).toEqual([])
+    expect(notKnown(shop)).toEqual([['job', LATE_JOB, 1]])
+    // Its own job is known: nothing is said of the mix itself.
+    expect(shop.entries.find(({ type }) => type === 'CupMixed')?.outside).toBeUndefined()
+  })
+
+  test('waits for both where neither is known, each for itself', () => {
+    expect(notKnown(late({ job: 'QQQQ2222' }))).toEqual([
+      ['job', 'QQQQ2222', 1],
+      ['job', LATE_JOB, 1],
+    ])
+  })
+
+  test('is off that list once the job is opened, and in its history from its mixing on', () => {
+    const shop = late()
+    shop.do('OpenJob', { job: LATE_JOB, title: 'Late job' })
+    expect(notKnown(shop)).toEqual([])
+    expect(shop.state.things.job[LATE_JOB]?.entries.map(({ type }) => type)).toContain('CupShared')
+  })
+
+  test('what is poured on from it names that job again', () => {
+    const shop = late()
+    shop.do('PourCup', { cup: 'FFFF2222', from: [{ cup: BASE_CUP, ml: 50 }] })
+    expect(notKnown(shop.at(90))).toEqual([['job', LATE_JOB, 2]])
   })
 })
 
