@@ -127,7 +127,7 @@ export const es: typeof en = {
     over: (text) => `+${text} VENCIDO`,
     noClimate: 'Aún sin lectura del aire',
     dewPoint: 'punto de rocío',
-    surfaceOver: (c) => `superficie ${c} sobre el rocío`,
+    surfaceOver: (c) => `margen de rocío ${c}`,
     away: 'Sin servidor. Los relojes siguen; no se envía nada.',
     mL: 'mL',
     keepUntil: (date) => `guardar hasta ${date}`,

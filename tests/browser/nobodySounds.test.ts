@@ -51,7 +51,7 @@ test('in Spanish a silent wall’s head is one row, with the air and the way to 
   await openVan(site, 1)
   const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
   await page.waitForSelector('header .lamp >> text=SIN SONIDO')
-  await page.waitForSelector('header .climate >> text=punto de rocío')
+  await page.waitForSelector('header .climate >> text=margen de rocío')
   await page.evaluate(() => document.fonts.ready)
   const middles = await page.evaluate(() =>
     [...document.querySelectorAll('header .climate, header .lamp, header nav .button')].map((e) => {
