@@ -46,7 +46,8 @@ afterAll(() => site.stop())
 
 const open = (size: Size, path: string) =>
   openPage(browser, site, {
-    ...{ size, path, hasTouch: true },
+    // What a page asks that its worker takes over meanwhile is not seen here.
+    ...{ size, path, hasTouch: true, serviceWorkers: 'block' as const },
     prepare: async (one) => {
       await one.addInitScript({ path: AXE })
     },

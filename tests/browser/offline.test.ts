@@ -188,7 +188,8 @@ test('what the server refuses in the end is kept with its reason until a person 
 })
 
 test('two pages of one device keep one list and send it once', async () => {
-  const { page, close } = await openPage(browser, site, { expected })
+  // What a page asks that its worker takes over meanwhile is not seen here.
+  const { page, close } = await openPage(browser, site, { expected, serviceWorkers: 'block' })
   const second = await page.context().newPage()
   await second.goto(site.url)
   await waitsFor(page, QUARTER, 'coat')

@@ -11,7 +11,8 @@ beforeEach(() => shop.van(1))
 
 const A = panelId(0)
 const typesOf = (panel: string) => shop.entriesOf(panel).map((e) => e.type)
-const kiosk = () => shop.open({ expected: /Failed to load resource|ERR_/ })
+/** Once a service worker has taken over a page that was loaded without it, what the page asks is not seen here. */
+const kiosk = () => shop.open({ expected: /Failed to load resource|ERR_/, serviceWorkers: 'block' })
 
 /** Holds back every command until it is let go. */
 async function holdBack(page: Page): Promise<() => void> {

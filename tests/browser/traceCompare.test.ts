@@ -65,6 +65,8 @@ async function sprayed({ job, title, secondAfterMin = 12 }: Wish) {
 const openTrace = (size: 'wall' | 'phone' = 'wall') =>
   openPage(browser, site, {
     ...{ size, path: `/#/trace/${BAD}`, hasTouch: true, expected: /ERR_FAILED/ },
+    // What a page asks that its worker takes over meanwhile cannot be held back here.
+    serviceWorkers: 'block',
     prepare: async (one) => {
       await one.addInitScript({ path: AXE })
     },
