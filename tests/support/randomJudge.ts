@@ -187,12 +187,13 @@ function gateFindings(scene: Scene, target: number): Findings {
   const place = taken.findLastIndex((e) => e.type === 'CoatFinished')
   const last = taken[place]
   const opens = panel.coats.at(-1)?.opens ?? null
-  if (!last || !opens)
-    return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no', wantsBase: 'no' }
-  // What is on of a coat that was broken off has rules of its own (tests/machines/rules/film.test.ts).
+  // What is on of a coat that was broken off has rules of its own (tests/machines/rules/film.test.ts),
+  // also where it is the first.
   if (panel.coats.at(-1)?.part) {
     return { flashNotOver: 'close', lookFirst: 'close', windowShut: 'close', wantsBase: 'close' }
   }
+  if (!last || !opens)
+    return { flashNotOver: 'no', lookFirst: 'no', windowShut: 'no', wantsBase: 'no' }
   const since = taken.slice(place + 1)
   const isSame = panel.coats.at(-1)?.step === target
   const later = known.sheet(panel.route[target]?.sheet, claim.startAt)
