@@ -67,6 +67,9 @@ const PANELS_MOST = 6
 const ACTS_MOST = 14
 const PATIENCES: readonly Patience[] = [0, 1]
 
+/** A plan that is better by less than this is no better: it would only begin otherwise than the rule says. */
+const LEAST_MS = 1
+
 /** A list with the item at one place put at another. */
 function moved<T>(list: readonly T[], from: number, to: number): T[] {
   const others = list.toSpliced(from, 1)
@@ -84,7 +87,7 @@ function climbed(list: readonly string[], first: Tried, tried: (list: string[]) 
         if (here[from] === here[to]) continue
         const list = moved(here, from, to)
         const other = tried(list)
-        if (other.cost >= best.cost - 1) continue
+        if (other.cost >= best.cost - LEAST_MS) continue
         best = other
         here = list
         isBetter = true
@@ -130,5 +133,5 @@ export function ordered(asking: Asking, means: Means, starts: readonly Start[]):
   // Moving one act at a time does not lead to every plan: also from one panel wholly after another.
   const inTurn = first.flatMap((id) => sequence.filter((panel) => panel === id))
   const turns = climbed(inTurn, bySequence(inTurn), bySequence)
-  return turns.cost < moves.cost ? turns : moves
+  return turns.cost < moves.cost - LEAST_MS ? turns : moves
 }

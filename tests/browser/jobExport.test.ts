@@ -66,7 +66,7 @@ test('the key on the page of a job saves it, and Spanish keeps its language', as
   await close()
 })
 
-test.each(['wall', 'phone'] as const)(
+test.each(['wall', 'large', 'phone'] as const)(
   'on a %s it opens with no network and is whole',
   async (size) => {
     const { page, asked, close } = await openedAs(`whole-${size}`, html, size)

@@ -80,6 +80,7 @@ afterAll(() => site.stop())
 
 test.each([
   ['wall', 1280, 800],
+  ['large', 1920, 1080],
   ['phone', 390, 844],
 ])(
   'at the size of a %s the timeline, its table, deviations and causes are one page',

@@ -1,6 +1,6 @@
 import type { Locator } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { openPage, shot } from '../support/browser.ts'
+import { openPage, SIZES, type Size, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
@@ -62,7 +62,7 @@ async function sprayed({ job, title, secondAfterMin = 12 }: Wish) {
   await send('PassPanel', { panel })
 }
 
-const openTrace = (size: 'wall' | 'phone' = 'wall') =>
+const openTrace = (size: Size = 'wall') =>
   openPage(browser, site, {
     ...{ size, path: `/#/trace/${BAD}`, hasTouch: true, expected: /ERR_FAILED/ },
     // What a page asks that its worker takes over meanwhile cannot be held back here.
@@ -134,11 +134,40 @@ test('up to three good jobs stand beside it from their first coats on, each left
   expect(await problemsNow(page, rulesFor('wall', 96 / 25.4))).toEqual([])
   await page.locator('[data-compare]').scrollIntoViewIfNeeded()
   await shot(page, 'trace-wall-compare')
+  await page.setViewportSize(SIZES.large)
+  expect(await problemsNow(page, rulesFor('large', 96 / 25.4))).toEqual([])
+  await page.locator('[data-compare]').scrollIntoViewIfNeeded()
+  await shot(page, 'trace-large-compare')
   // Read anew, it is asked for again and is the same.
   await page.reload()
   await page.waitForSelector('[data-act=compare]')
   await compare()
   expect((await names())[0]).toBe('This job · Rear door')
+  await close()
+})
+
+test('what was decided is taken back by the undo bar while jobs stand beside one another', async () => {
+  const { page, close } = await openTrace()
+  const deviation = page.locator('[data-deviation=flashNotOver]').first()
+  await expect.poll(() => deviation.textContent()).toContain('accepted')
+  const settle = page.locator('li', { has: deviation }).locator('[data-fold=settle]')
+  await settle.locator('summary').tap()
+  await settle.locator('[data-pick=disposition] [data-value=rework]').tap()
+  await settle.locator('[data-pick=settleReason] [data-value=WAITED_FOR_BOOTH]').tap()
+  await page.tap('[data-act=compare]')
+  const rows = page.locator('[data-compare] svg [data-row]')
+  await expect.poll(() => rows.count()).toBe(4)
+  await page.tap(`[data-pick=alike] [data-value=${GOOD[1]}]`)
+  await expect.poll(() => rows.count()).toBe(3)
+  await settle.locator('[data-act=SettleDeviation]').tap()
+  await expect.poll(() => deviation.textContent()).toContain('reworked')
+  await shot(page, 'trace-compare-undo')
+  await page.tap('.undo-bar [data-act=undo]')
+  // It is open again on this page, without a reload, and the jobs beside it are those that were picked.
+  await expect.poll(() => deviation.textContent()).not.toContain('reworked')
+  await expect.poll(() => deviation.textContent()).toContain('accepted')
+  expect(await rows.count()).toBe(3)
+  await page.waitForSelector('.undo-bar', { state: 'detached' })
   await close()
 })
 

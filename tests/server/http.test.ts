@@ -44,6 +44,13 @@ describe('reading', () => {
         backup: null,
         build: 'test-build',
         foldVersion: FOLD_VERSION,
+        // Madrid in January is an hour ahead of UTC.
+        clockSpan: {
+          timeZone: 'Europe/Madrid',
+          aheadMs: 3_600_000,
+          fromMs: START_MS - 36 * 3_600_000,
+          untilMs: START_MS + 48 * 3_600_000,
+        },
       },
     })
   })

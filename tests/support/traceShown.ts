@@ -216,4 +216,10 @@ export const RECORD: readonly Shown[] = [
     'up to three good jobs stand beside it',
     'rows.count()).toBe(4)',
   ],
+  [
+    'a decision taken back beside them',
+    'browser/traceCompare.test.ts',
+    'is taken back by the undo bar while jobs',
+    "not.toContain('reworked')",
+  ],
 ]
