@@ -2,6 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
+import { cupsPlacedBy, isOfAdding } from './panel/placed.ts'
 import { isSprayedBefore } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
 import type { Folded } from './replay.ts'
@@ -161,15 +162,9 @@ function ofAllThings(state: State): State {
   return refs.reduce(refreshed, state)
 }
 
-const PLACES: readonly string[] = ['PanelAdded', 'PanelMoved']
-const isOfPlace = ({ type, data }: Draft): boolean =>
-  PLACES.includes(type === 'EntryVoided' ? String(data.type) : type)
-
-/** Where a panel was is where the cups were that it was sprayed from since. */
-function ofCupsOn(state: State, id: string, at: number): State {
-  const entries = thingOf(state, { kind: 'panel', id })?.entries ?? []
-  const cups = entries.flatMap((e) => (e.at >= at && 'cupZone' in e.data && e.cup ? [e.cup] : []))
-  return [...new Set(cups)].reduce((next, cup) => {
+/** The cups that were where a panel was, once it is known where that was. */
+function ofCups(state: State, cups: readonly string[]): State {
+  return cups.reduce((next, cup) => {
     const again = refreshed(next, { kind: 'cup', id: cup })
     return passedOn(again, thingOf(again, { kind: 'cup', id: cup })?.entries ?? [], [cup])
   }, state)
@@ -181,9 +176,6 @@ function ofCup(state: State, id: string, entry: Draft, before: State): State {
   const cup = thingOf(state, ref)
   return cup ? passedOn(state, laterIn(cup, entry, thingOf(before, ref)), [id]) : state
 }
-
-const isOfAdding = ({ type, data }: Draft): boolean =>
-  type === 'PanelAdded' || (type === 'EntryVoided' && data.type === 'PanelAdded')
 
 /** How long a panel takes to spray is known to the others of its passes once it is added. */
 function ofPasses(state: State, id: string): State {
@@ -207,8 +199,7 @@ export function fold(state: State, entry: Draft | Entry): State {
       ref.kind === 'settings' && ('limits' in entry.data || entry.type === 'EntryVoided')
     if (ref.kind === 'sheet' || isLimit) next = ofAllThings(next)
     if (ref.kind === 'panel' && isOfAdding(entry)) next = ofPasses(next, ref.id)
-    if (ref.kind === 'panel' && isOfPlace(entry))
-      next = ofCupsOn(next, ref.id, isOfAdding(entry) ? 0 : entry.at)
+    if (ref.kind === 'panel') next = ofCups(next, cupsPlacedBy(next, entry))
     if (ref.kind === 'cup') next = ofCup(next, ref.id, entry, state)
   }
   if (!('position' in entry) || entry.position <= state.head) return next

@@ -2,6 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import type { AnyCommand } from './contract.ts'
 import { DEVICES } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
+import { cupsPlacedBy } from './panel/placed.ts'
 import { type State, thingOf } from './state.ts'
 
 /** What has to be folded from the log before a command can be decided, if the state evicted it. */
@@ -66,7 +67,8 @@ const isEvictedWhole = (kind: Kind): kind is keyof typeof MAKES => kind in MAKES
 
 /**
  * The things that an entry is about and that the state has evicted: folded without them it would make
- * a blank thing, or half of one. What is made for a job makes open work of that job.
+ * a blank thing, or half of one. What is made for a job makes open work of that job. A gun may hold what was
+ * sprayed from a cup that is over: where its panel was is where it was.
  * @param entry the next one of the log, not in the state yet
  */
 export function evictedFor(state: State, entry: Draft): ThingRef[] {
@@ -74,6 +76,11 @@ export function evictedFor(state: State, entry: Draft): ThingRef[] {
   const isMade = ({ kind }: ThingRef) => isEvictedWhole(kind) && MAKES[kind](entry)
   const job = streams.some((ref) => ref.kind !== 'job' && isMade(ref)) ? entry.job : undefined
   const about = streams.filter((ref) => isEvictedWhole(ref.kind) && !isMade(ref))
-  const refs: ThingRef[] = job === undefined ? about : [...about, { kind: 'job', id: job }]
+  const placed = cupsPlacedBy(state, entry).map((id): ThingRef => ({ kind: 'cup', id }))
+  const refs: ThingRef[] = [
+    ...about,
+    ...placed,
+    ...(job === undefined ? [] : [{ kind: 'job', id: job } as const]),
+  ]
   return refs.filter((ref) => !thingOf(state, ref))
 }

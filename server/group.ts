@@ -3,6 +3,7 @@ import type { AnyCommand } from '../machines/contract.ts'
 import { type Decided, decideAt } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { EVICTED_WHOLE, evict, evictThings } from '../machines/evict.ts'
+import { evictedFor } from '../machines/needs.ts'
 import { clocksChangedBy, TAIL_MS } from '../machines/standing.ts'
 import { type State, thingOf } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
@@ -210,7 +211,11 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   const decided = decideAt(loaded, asking)
   if (!('drafts' in decided)) return { ready: state, decided }
   // It may touch what it did not name, such as the cup of a coat that ran then.
-  const touched = await whole(loaded, decided.drafts.flatMap(streamsOf))
+  const refs = decided.drafts.flatMap((draft) => [
+    ...streamsOf(draft),
+    ...evictedFor(loaded, draft),
+  ])
+  const touched = await whole(loaded, refs)
   return {
     ready: touched === state ? state : withTailsOf(state, touched),
     decided: touched === loaded ? decided : decideAt(touched, asking),
