@@ -185,7 +185,8 @@ test('a scan that is not ours is answered in a sentence with the error sound, an
     [`${sealed.slice(0, -2)}00`, 'checksum'],
     [foreign, 'another shop'],
     [sealed.replaceAll('-', 'ß'), 'keyboard layout'],
-    [tag().replaceAll('-', "'"), 'keyboard layout'],
+    // Digits are typed with Shift there.
+    [tag().replace('2', 'é'), 'keyboard layout'],
     [encodeCommandCode('COATEND'), 'No panel is ready for COAT END'],
     ['ZZZZ9999', 'Cup ZZZZ9999 is not known'],
   ] as const) {

@@ -30,6 +30,20 @@ afterAll(async () => {
 /** These files are served without the shop's server, as to a kiosk whose server is away. */
 const alone = { path: '/#/setup', expected: /Failed to load resource/ }
 
+/**
+ * A kiosk that nobody has touched. A browser takes whatever a test asks the page for a touch, and lets it sound:
+ * nothing is asked of it until its loudspeaker has been tried in vain.
+ */
+async function untouched(options: Parameters<typeof openPage>[2]) {
+  const opened = await openPage(browser, kiosk, { ...alone, ...options })
+  await expect.poll(() => opened.page.workers().length).toBe(1)
+  await opened.page.waitForTimeout(TRIED_MS)
+  await opened.page.waitForSelector('.lamp[data-sound=silent]')
+  return opened
+}
+/** More than what a browser has for an answer. */
+const TRIED_MS = 3_000
+
 const CSS_PX_PER_MM = 96 / 25.4
 /** A 10.1 inch screen of 1280 x 800. */
 const SMALL_WALL_PX_PER_MM = 5.87
@@ -39,8 +53,7 @@ const looks = (['wall', 'phone'] as const).flatMap((size) =>
 )
 
 test.each(looks)('the kiosk fits a $size in the $colorScheme', async (look) => {
-  const { page, close } = await openPage(browser, kiosk, { ...alone, ...look })
-  await page.waitForSelector('.lamp[data-sound=silent]')
+  const { page, close } = await untouched(look)
   await shot(page, `kiosk-silent-${look.size}-${look.colorScheme}`)
   await page.click('.lamp')
   await page.waitForSelector('.lamp[data-sound=ready]')
@@ -67,8 +80,7 @@ const scales = [
 test.each(scales)(
   'on $what every target is large enough and apart from the next',
   async (scale) => {
-    const { page, close } = await openPage(browser, kiosk, {
-      ...alone,
+    const { page, close } = await untouched({
       size: scale.size,
       prepare: async (page) => {
         await page.addInitScript((px) => {
@@ -76,7 +88,6 @@ test.each(scales)(
         }, scale.px)
       },
     })
-    await page.waitForSelector('.lamp[data-sound=silent]')
     await shot(page, `targets-${scale.what.replaceAll(/\W+/g, '-')}`)
     await page.waitForSelector('.sections')
     const targets = await targetsOn(page)
@@ -181,8 +192,7 @@ test('a countdown keeps its width as it runs', async () => {
 })
 
 test('the size of a millimeter and the theme are kept on the device', async () => {
-  const { page, close } = await openPage(browser, kiosk, alone)
-  await page.waitForSelector('.lamp[data-sound=silent]')
+  const { page, close } = await untouched({})
   await page.click('text=+ 5 mm')
   await page.getByRole('button', { name: 'Dark', exact: true }).click()
   await page.reload()
@@ -195,8 +205,7 @@ test('the size of a millimeter and the theme are kept on the device', async () =
 })
 
 test('switching the theme moves nothing', async () => {
-  const { page, close } = await openPage(browser, kiosk, alone)
-  await page.waitForSelector('.lamp[data-sound=silent]')
+  const { page, close } = await untouched({})
   const layout = () =>
     page.evaluate(() =>
       [...document.querySelectorAll('#kiosk *')].map((e) => e.getBoundingClientRect().toJSON()),
