@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { evaluateUntouched, openBrowser, openPage, shot } from '../support/browser.ts'
+import { evaluateUntouched, openBrowser, openPage, shot, untilSilent } from '../support/browser.ts'
 import { serveShop } from '../support/browserShop.ts'
 import { CUP, MINUTE, openVan, panelId, START, setUp } from './busyShop.ts'
 
@@ -25,6 +25,7 @@ test('no kiosk has sound and a bell is near: until one of them can be heard', as
   await site.send('FinishCoat', { panels: [panelId(0)], cup: CUP })
   site.clock.move(6 * MINUTE)
   const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
+  await untilSilent(page)
   await page.waitForSelector('.line.loud >> text=NO SOUND ANYWHERE, bell in')
   await shot(page, 'nobody-sounds')
   const other = await openPage(loud, site)
@@ -50,6 +51,7 @@ test('in Spanish a silent wall’s head is one row, with the air and the way to 
   await setUp(site, { language: 'es' })
   await openVan(site, 1)
   const { page, close } = await openPage(silent, site, { path: '/#/jobs' })
+  await untilSilent(page)
   await page.waitForSelector('header .lamp >> text=SIN SONIDO')
   await page.waitForSelector('header .climate >> text=margen de rocío')
   await page.evaluate(() => document.fonts.ready)

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { SIZES, shot } from '../support/browser.ts'
+import { SIZES, shot, untilSilent } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
 import { folderForTests } from '../support/folderForTests.ts'
 import { get, post, serverProcess } from '../support/serverProcess.ts'
@@ -35,6 +35,7 @@ async function holdToStartOver(page: Page): Promise<void> {
 test('one touch leads from an empty Wall to an invented shop, which says that it is one, and back', async () => {
   const { url } = await start()
   const page = await open(url)
+  await untilSilent(page)
   await page.waitForSelector('[data-act=practice]')
   expect(await page.locator('.practice-bar').count()).toBe(0)
   await page.waitForSelector('.no-sound')
@@ -82,6 +83,7 @@ test('holding a button drops what was practiced, and the morning starts over', a
   const done = { id: 'p1', type: 'RemovePanel', data: { panel: DOOR } }
   expect((await post(`${practice}api/commands`, done)).status).toBe(200)
   const page = await open(practice, 'phone')
+  await untilSilent(page)
   await page.waitForSelector(lane(QUARTER))
   expect(await page.locator(lane(DOOR)).count()).toBe(0)
   // A page that was never touched is silent, and says so largely.

@@ -87,7 +87,7 @@ test.each(['en', 'es'])(
     await shot(page, `mask-one-line-${language}`)
     expect(await linesOf(page, '.breathing')).toBe(1)
     await openHash(page, 'wall')
-    await expect.poll(() => linesOf(page, '.breathing')).toBe(2)
+    await expect.poll(() => linesOf(page, '.breathing')).toBeGreaterThan(1)
     await close()
   },
 )

@@ -9,6 +9,7 @@ import {
   serveKiosk,
   servePage,
   shot,
+  untilSilent,
 } from '../support/browser.ts'
 import { problemsOf, rulesFor, targetsOn } from './targets.ts'
 
@@ -30,19 +31,11 @@ afterAll(async () => {
 /** These files are served without the shop's server, as to a kiosk whose server is away. */
 const alone = { path: '/#/setup', expected: /Failed to load resource/ }
 
-/**
- * A kiosk that nobody has touched. A browser takes whatever a test asks the page for a touch, and lets it sound:
- * nothing is asked of it until its loudspeaker has been tried in vain.
- */
 async function untouched(options: Parameters<typeof openPage>[2]) {
   const opened = await openPage(browser, kiosk, { ...alone, ...options })
-  await expect.poll(() => opened.page.workers().length).toBe(1)
-  await opened.page.waitForTimeout(TRIED_MS)
-  await opened.page.waitForSelector('.lamp[data-sound=silent]')
+  await untilSilent(opened.page)
   return opened
 }
-/** More than what a browser has for an answer. */
-const TRIED_MS = 3_000
 
 const CSS_PX_PER_MM = 96 / 25.4
 /** A 10.1 inch screen of 1280 x 800. */
@@ -153,6 +146,8 @@ test.each([
   ['names of other countries', 'text', 'Łukasz Gärtner, Çelik & Šarić: Ø 3', [1, 2]],
 ])('every letter of %s is of our own font, as %s', async (_what, kind, said, files) => {
   const { page, close } = await openPage(browser, chips)
+  // What this page's own words fetch comes before.
+  await page.evaluate(() => document.fonts.ready)
   const fetched: string[] = []
   page.on('request', (request) => fetched.push(request.url()))
   await page.evaluate(

@@ -1,4 +1,4 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import {
   evaluateUntouched,
@@ -7,6 +7,7 @@ import {
   type Site,
   serveKiosk,
   servePage,
+  untilUntouched,
 } from '../support/browser.ts'
 
 let browser: Browser
@@ -27,12 +28,6 @@ afterAll(async () => {
 
 /** These files are served without the shop's server, as to a kiosk whose server is away. */
 const alone = { path: '/#/wall', expected: /Failed to load resource/ }
-
-/** Asks again until the page says true, never touching it. */
-async function untilUntouched(page: Page, expression: string): Promise<void> {
-  while ((await evaluateUntouched(page, expression)) !== true)
-    await new Promise((again) => setTimeout(again, 50))
-}
 
 test('a kiosk that was never touched says NO SOUND across the screen within 2 s', async () => {
   // The page's own clock, moved by hand: a slow machine does not make the kiosk late.

@@ -198,3 +198,16 @@ export async function evaluateUntouched(page: Page, expression: string): Promise
   await session.detach()
   return result.value
 }
+
+/** Asks again until the page says true, never touching it. */
+export async function untilUntouched(page: Page, expression: string): Promise<void> {
+  while ((await evaluateUntouched(page, expression)) !== true)
+    await new Promise((again) => setTimeout(again, 50))
+}
+
+/**
+ * Waits until a kiosk that nobody has touched has tried its loudspeaker in vain. A browser takes whatever else a
+ * test asks the page for a touch, and lets it sound.
+ */
+export const untilSilent = (page: Page): Promise<void> =>
+  untilUntouched(page, `document.querySelector('.lamp[data-sound=silent]') !== null`)
