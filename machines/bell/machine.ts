@@ -156,6 +156,18 @@ const silenced = {
 const wanting = { guard: 'isOwedSound', target: 'wanting' } as const
 const shown = { target: 'shown' } as const
 
+/** After a silence: a sound that is owed at once, else what is left of the rest, or the picture alone. */
+const heardAgain = <P extends typeof at | typeof silenceEnd>(params: P) =>
+  [
+    wanting,
+    {
+      guard: { type: 'soundsAgain', params },
+      target: 'resting',
+      actions: { type: 'planNext', params },
+    },
+    shown,
+  ] as const
+
 /**
  * waiting -> due -> sounding -> acknowledged | snoozed -> cleared. `due` waits for its turn among
  * the bells; `sounding` rests between plays, waits for its next turn, is silenced, or is only shown.
@@ -228,27 +240,9 @@ export const bellMachine = madeWhenAsked(() =>
               wanting: { tags: 'wantsTurn', on: { TURN: sounded, SILENCE: silenced } },
               silenced: {
                 after: {
-                  silence: [
-                    wanting,
-                    {
-                      guard: { type: 'soundsAgain', params: silenceEnd },
-                      target: 'resting',
-                      actions: { type: 'planNext', params: silenceEnd },
-                    },
-                    shown,
-                  ],
+                  silence: heardAgain(silenceEnd),
                 },
-                on: {
-                  UNSILENCE: [
-                    wanting,
-                    {
-                      guard: { type: 'soundsAgain', params: at },
-                      target: 'resting',
-                      actions: { type: 'planNext', params: at },
-                    },
-                    shown,
-                  ],
-                },
+                on: { UNSILENCE: heardAgain(at) },
               },
               /** Played as often as it may: from here on it is only seen. */
               shown: {},

@@ -24,6 +24,7 @@ const PLANNED = {
   seq: null,
 } satisfies Omit<Draft, 'type' | 'at' | 'data'>
 
+/** A fact is one of many shapes by its type: that this one has the shape of its own type is beyond what TypeScript follows. */
 const fact = <T extends PanelFact['type']>(type: T, at: number, data: Of<T>): FactOf<T> =>
   ({ ...PLANNED, type, at, data }) as unknown as FactOf<T>
 

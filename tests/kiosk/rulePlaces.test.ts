@@ -1,14 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { Fields } from '../../kiosk/forms/spec.ts'
 import { WAYS } from '../../kiosk/lanes/waysOut.ts'
-import * as forms from '../../kiosk/setup/forms.ts'
 import { es } from '../../kiosk/words/all.es.ts'
 import { en } from '../../kiosk/words/all.ts'
 import { historyIn } from '../../kiosk/words/historyIn.ts'
 import type { CommandType } from '../../machines/commands.ts'
 import { REFUSALS, type RefusalCode } from '../../machines/refusals.ts'
-import { askedIn } from '../support/formPaths.ts'
+import { askedIn, formNamed } from '../support/formPaths.ts'
 import { dayOf, evenIntents, intents } from '../support/randomDay.ts'
 import { tries } from '../support/randomRuns.ts'
 import { type ScreenName, senders, sentBy } from '../support/screenSends.ts'
@@ -235,11 +233,9 @@ describe('where a rule shows', () => {
   })
 })
 
-const FORMS = { ...forms } as unknown as Readonly<Record<string, Fields>>
-
 test.each(CODES)('%s goes by a figure that Setup asks for, or by none', (code) => {
   const { by } = ROWS[code]
   const [form = '', ...path] = by.split('.')
   if (form !== form.toUpperCase()) expect(by.length).toBeGreaterThan(8)
-  else expect(askedIn(FORMS[form] ?? {}).join(' ')).toContain(path.join('.'))
+  else expect(askedIn(formNamed(form)).join(' ')).toContain(path.join('.'))
 })

@@ -4,9 +4,9 @@ import { checksum, encodeThingCode, lotKey, type ThingCode } from '../../labels/
 import { addressBefore } from '../../labels/payload.ts'
 import { idDigest } from '../../machines/digest.ts'
 import { idLike } from '../../machines/lookup.ts'
-import type { State } from '../../machines/state.ts'
 import { CLEAR_CODE, OURS, oldThingCode, problemOf, read } from '../support/labelCodes.ts'
 import { id } from '../support/labelSamples.ts'
+import { Shop } from '../support/shop.ts'
 
 const GUN = { kind: 'gun' as const, shopTag: OURS.shopTag, id: 'gun-1', lot: null }
 
@@ -53,11 +53,11 @@ describe('the code of a thing that stays', () => {
 
   test('leads to that thing, by the old code as by the new, and to no other', () => {
     const ids = ['Ana-1', 'gun-1', 'GUN-2', 'a', 'a-much-longer-id-than-a-code-would-hold']
-    const state = { things: { gun: Object.fromEntries(ids.map((one) => [one, {}])) } }
-    // Only the ids are looked at.
+    const shop = new Shop()
+    for (const gun of ids) shop.do('SaveGun', { gun })
     const of = (text: string) => {
       const said = read(text)
-      return said.kind === 'gun' ? idLike(state as unknown as State, 'gun', said.id) : said
+      return said.kind === 'gun' ? idLike(shop.state, 'gun', said.id) : said
     }
     for (const one of ids) {
       expect(of(encodeThingCode({ ...GUN, id: one }))).toBe(one)
@@ -65,7 +65,7 @@ describe('the code of a thing that stays', () => {
     }
     expect(of(encodeThingCode({ ...GUN, id: 'gun-3' }))).toBe(null)
     // By its case alone another: the new code knows which, the old one does not guess.
-    Object.assign(state.things.gun, { 'ANA-1x': {}, 'ana-1X': {} })
+    for (const gun of ['ANA-1x', 'ana-1X']) shop.do('SaveGun', { gun })
     expect(of(encodeThingCode({ ...GUN, id: 'ana-1X' }))).toBe('ana-1X')
     expect(of(oldThingCode('gun', OURS.shopTag, 'ana-1X'))).toBe(null)
   })

@@ -1,6 +1,6 @@
 import type { Draft } from '../../machines/envelope.ts'
 import type { JobColour } from '../../machines/job/machine.ts'
-import type { Known } from './randomJudge.ts'
+import type { Known } from './randomKnown.ts'
 
 /** Colors by what the log says of them: of which job a key is, and what that job means by it. */
 export type Hue = {

@@ -7,8 +7,9 @@ import { type Hue, hueOfCup, isSameHue, tintOf } from './randomColours.ts'
 import { type Answer3, permissionOver, waitOver } from './randomGates.ts'
 import { heatedIn } from './randomHeat.ts'
 import type { World } from './randomIntervals.ts'
-import type { Claim, Findings, Known } from './randomJudge.ts'
+import type { Claim, Findings } from './randomJudge.ts'
 import { keptByFigure } from './randomKept.ts'
+import type { Known } from './randomKnown.ts'
 import { ratioFindings } from './randomRatio.ts'
 
 /** Cups and guns by their own entries. */

@@ -1,6 +1,7 @@
 import type { PanelContext, PastHeat } from '../../machines/panel/context.ts'
 import type { Heated } from './randomIntervals.ts'
-import type { Findings, Known, Scene } from './randomJudge.ts'
+import type { Findings, Scene } from './randomJudge.ts'
+import type { Known } from './randomKnown.ts'
 
 /** Heat by a second calculation: which panel was in it is read from the fold, what it does to others is not. */
 

@@ -2,7 +2,7 @@ import type { PouredBack } from '../../machines/cup/back.ts'
 import type { CupContents } from '../../machines/cup/machine.ts'
 import type { Draft } from '../../machines/envelope.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import type { Known } from './randomJudge.ts'
+import type { Known } from './randomKnown.ts'
 
 /** How long a mix keeps of which its sheet said nothing: by what the entries say was typed since. */
 

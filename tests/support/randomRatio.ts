@@ -1,6 +1,7 @@
 import type { Draft } from '../../machines/envelope.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
-import type { Findings, Known } from './randomJudge.ts'
+import type { Findings } from './randomJudge.ts'
+import type { Known } from './randomKnown.ts'
 
 /** What was weighed into a cup, judged again: per cent of what the base that is in it asks for. */
 

@@ -2,7 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Draft, Entry } from '../../../machines/envelope.ts'
 import { dayOf, intents, keptIntents, type RandomDay, type Sent } from '../../support/randomDay.ts'
-import { type Claim, type Findings, judgeAgain, Known } from '../../support/randomJudge.ts'
+import { type Claim, type Findings, judgeAgain } from '../../support/randomJudge.ts'
+import { Known } from '../../support/randomKnown.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 
 /** What a coat's start claims; null for an entry that is not the start of a coat. */
