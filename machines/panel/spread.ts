@@ -26,7 +26,8 @@ const byPress = (a: Draft, b: Draft): number =>
   byOccurrence({ ...a, at: pressedAt(a) }, { ...b, at: pressedAt(b) })
 
 /**
- * When a panel of a pass was finished: a coat never ends before it began, nor before the one before it.
+ * When a panel of a pass was finished: a coat never ends before it began, nor before the one before it, nor
+ * before its panel was there. Who adds the panels once they are sprayed presses FINISHED soon after.
  * @param panel as it was at the press
  * @param spreadAt the press, less what was sprayed since, UTC ms
  */
@@ -35,7 +36,10 @@ export function endOf(
   startedAt: number | undefined,
   spreadAt: number,
 ): number {
-  const begun = panel.open ? [panel.open.startedAt] : [startedAt, lastCoat(panel)?.finishedAt]
+  const added = panel.stays[0]?.fromMs
+  const begun = panel.open
+    ? [panel.open.startedAt]
+    : [startedAt, lastCoat(panel)?.finishedAt, added]
   return Math.max(spreadAt, ...begun.map((at) => at ?? spreadAt))
 }
 

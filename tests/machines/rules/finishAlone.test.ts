@@ -16,6 +16,7 @@ import {
   shopWith,
   startCoat,
   vanWith,
+  WING,
 } from '../../support/given.ts'
 import { CLEAR } from '../../support/sheets.ts'
 import { minute, type Shop } from '../../support/shop.ts'
@@ -32,6 +33,22 @@ const coats = (shop: Shop) =>
   panelOf(shop).coats.map((c) => [minuteOf(c.startedAt), minuteOf(c.finishedAt), c.isEstimated])
 
 describe('a finish that was never started', () => {
+  test.each([0, 1, 2])(
+    'of a pass, %d min after its panels were added, is a coat on each of them',
+    (min) => {
+      // The wing takes a minute, as it has no area.
+      const shop = mix(
+        addPanel(addPanel(shopWith(), CLEAR_ONLY), CLEAR_ONLY, { panel: WING, name: 'Wing' }),
+        CLEAR_CUP,
+        CLEAR.sheet,
+      )
+      const drafts = finish(shop, min, { panels: [DOOR, WING] })
+      // Never before its panel was there: a coat that was pressed is not lost to the time that it is spread to.
+      expect(drafts.map(({ at }) => minuteOf(at))).toEqual([Math.max(0, min - 1), min])
+      for (const panel of [DOOR, WING]) expect(panelOf(shop, panel).coats).toHaveLength(1)
+    },
+  )
+
   test('is one fact, with a start estimated from the spraying time of the panel', () => {
     const shop = door()
     const [draft, ...more] = finish(shop, 20)
