@@ -3,7 +3,7 @@ import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import { cupsPlacedBy, isOfAdding } from './panel/placed.ts'
-import { isSprayedBefore } from './panel/spread.ts'
+import { isSprayedBefore, pressedAt } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
 import type { Folded } from './replay.ts'
 import { FOREVER_MS, isWithin, type Span } from './spans.ts'
@@ -145,7 +145,8 @@ function laterIn({ entries, context }: Thing<'cup'>, entry: Draft, before?: Thin
   // A use that takes the cup nowhere else leaves its clocks the very same.
   if (USES.includes(entry.type) && context.clocks === before?.context.clocks) return []
   if (entry.type === 'EntryVoided') return entries
-  const since = entries.slice(entries.findLastIndex((e) => e.at < entry.at) + 1)
+  // A finish of a pass takes what its cup held at the press, wherever it was spread to.
+  const since = entries.filter((e) => pressedAt(e) >= entry.at)
   // Itself it has just been folded with all of them: a label of the same instant is no reason to fold a whole gun again.
   const mayHaveTaken = (e: Draft) => 'into' in e.data || (e.id !== entry.id && looksAround(e))
   return since.some(mayHaveTaken) ? since : []

@@ -5,7 +5,7 @@ import { devicesFolder } from './devices/fold.ts'
 import { gunMachine } from './gun/machine.ts'
 import { jobMachine } from './job/machine.ts'
 import { panelMachine } from './panel/machine.ts'
-import { asPressed, lastPressed } from './panel/spread.ts'
+import { asPressed, byPresses, lastPressed } from './panel/spread.ts'
 import { personFolder } from './people/fold.ts'
 import { machineFolder } from './replay.ts'
 import { sheetFolder } from './sheet/fold.ts'
@@ -23,7 +23,7 @@ export const folders: Folders = {
   person: personFolder,
   job: machineFolder(jobMachine),
   panel: machineFolder(panelMachine, { arranged: asPressed, last: lastPressed }),
-  cup: machineFolder(cupMachine),
+  cup: machineFolder(cupMachine, byPresses),
   bell: bellFolder,
   devices: devicesFolder,
 }

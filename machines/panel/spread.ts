@@ -82,3 +82,17 @@ export function lastPressed(
   const isLast = before.entries.every((e) => (isSpread(e) ? pressedAt(e) < then.at : true))
   return isLast && before.entries.every((e) => e.at <= then.at) ? then : undefined
 }
+
+const atPress = (entry: Draft): Draft =>
+  isSpread(entry) ? { ...entry, at: pressedAt(entry) } : entry
+
+/**
+ * A cup's entries, where each finish of a pass is at its press: spread to before the cup was mixed, the
+ * panel was never sprayed from it.
+ */
+export const byPresses = {
+  arranged: (entries: readonly Draft[]): readonly Draft[] =>
+    entries.some(isSpread) ? entries.map(atPress).toSorted(byOccurrence) : entries,
+  last: ({ entries }: { readonly entries: readonly Draft[] }, entry: Draft): Draft | undefined =>
+    entries.every((e) => byPress(e, entry) <= 0) ? atPress(entry) : undefined,
+}

@@ -4,6 +4,7 @@ import {
   air,
   CLEAR_CUP,
   CLEAR_ONLY,
+  cupOf,
   DOOR,
   JOB,
   minuteOf,
@@ -15,18 +16,19 @@ import {
   WING,
 } from '../../support/given.ts'
 import { inAnyOrder } from '../../support/interleavings.ts'
-import { CLEAR } from '../../support/sheets.ts'
+import { CLEAR, SEALER } from '../../support/sheets.ts'
 import type { Shop } from '../../support/shop.ts'
 
 /** What two kiosks kept of one pass, and the limits of the shop that were in force at each press. */
 
 const THREE = [{ stage: 'clear', sheet: CLEAR.sheet, coats: 3 }]
+const POURED = 'PPPP2222'
 const BOTH = { panels: [DOOR, WING] }
 const ONE = { panels: [DOOR] }
 
 /** A door and a wing that takes two minutes to spray. */
-const twoPanels = (): Shop =>
-  addPanel(vanWith(THREE), THREE, { panel: WING, name: 'Wing', areaM2: 1 }).at(120)
+const twoPanels = (route: readonly object[] = THREE): Shop =>
+  addPanel(vanWith(route), route, { panel: WING, name: 'Wing', areaM2: 1 }).at(120)
 const coats = (shop: Shop, panel: string = DOOR) =>
   panelOf(shop, panel).coats.map((c) => [minuteOf(c.startedAt), minuteOf(c.finishedAt)])
 
@@ -64,6 +66,19 @@ describe('within the time of one pass', () => {
       [10, 19.5],
       [20, 20],
     ])
+  })
+
+  test('a panel of a pass is sprayed from its cup, also where it is spread to before that was poured', () => {
+    const route = [{ stage: 'sealer', sheet: SEALER.sheet }, { stage: 'clear' }]
+    const after = inAnyOrder(
+      twoPanels(route),
+      [[20, 'PourCup', { cup: POURED, from: [{ cup: CLEAR_CUP }] }]],
+      [[21, 'FinishCoat', { ...BOTH, cup: POURED }]],
+    )
+    expect(
+      panelOf(after).coats.map(({ step, finishedAt }) => [step, minuteOf(finishedAt)]),
+    ).toEqual([[1, 19]])
+    expect(cupOf(after, POURED).usedOn).toEqual([DOOR, WING])
   })
 
   test('a pass that is ended by two touches is ended once, on each of its panels', () => {
