@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import type { CommandData } from '../../../machines/commands.ts'
 import type { Draft, Entry } from '../../../machines/envelope.ts'
 import { dayOf, intents, keptIntents, type RandomDay, type Sent } from '../../support/randomDay.ts'
 import { type Claim, type Findings, judgeAgain } from '../../support/randomJudge.ts'
@@ -56,12 +57,27 @@ function coatsOf(one: RandomDay): { e: Entry; claim: Claim }[] {
   })
 }
 
+type StartData = CommandData<'StartCoat'>
+
+/** A live press stands behind what it is decided on, which may be a few milliseconds ahead of it. */
+const BEHIND_MS = 20
+
+/** When a start was pressed, behind what was known of what it names. */
+function pressedAt(known: Known, { panels, cup, gun }: StartData, at: number): number {
+  const isNamed = (e: Draft) =>
+    (e.panel !== undefined && panels.includes(e.panel)) ||
+    (e.cup !== undefined && e.cup === cup) ||
+    (e.gun !== undefined && e.gun === gun)
+  const ahead = known.live.filter((e) => isNamed(e) && e.at > at && e.at <= at + BEHIND_MS)
+  return Math.max(at, ...ahead.map((e) => e.at))
+}
+
 /** A refused start whose reasons a second judge cannot find on any of its panels. */
 function baselessRefusals(one: RandomDay, sent: Sent): string[] {
   if (!('refusal' in sent.answer) || sent.command.type !== 'StartCoat') return []
   const { data, by } = sent.command
   const known = new Known(one.entries.filter((k) => k.position <= sent.before.head))
-  const startAt = Math.min(sent.command.at ?? sent.now, sent.now)
+  const startAt = pressedAt(known, data, Math.min(sent.command.at ?? sent.now, sent.now))
   const all = data.panels.map((panel) =>
     judgeAgain(known, { ...data, by, panel, startAt, cupBy: startAt, isStart: true }),
   )
