@@ -154,7 +154,8 @@ const bare = (panel: PanelContext): PanelContext => ({
 export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): PanelContext {
   const begun = withStart(panel, fact)
   if (!begun.open) return panel
-  const { holds: _, pass: __, ...open } = begun.open
+  const { holds: _, pass: __, tint: before, ...open } = begun.open
+  const tint = fact.cup === undefined ? before : fact.data.tint
   const isWanted = begun.route[open.step]?.stage === begun.wants[0]
   const isFree = isWanted && begun.status[open.step] === 'done'
   const coat: FinishedCoat = {
@@ -166,7 +167,7 @@ export function finished(panel: PanelContext, fact: FactOf<'CoatFinished'>): Pan
     pass: fact.command,
     ...(fact.data.passEndsAt === undefined ? {} : { passEndsAt: fact.data.passEndsAt }),
     ...shareOf(fact, open),
-    ...(fact.data.tint === undefined ? {} : { tint: fact.data.tint }),
+    ...(tint === undefined ? {} : { tint }),
     ...(fact.data.reachCm === undefined ? {} : { reachCm: fact.data.reachCm }),
     opens: fact.data.opens,
     counts: !isFree,

@@ -55,6 +55,13 @@ describe('over a tinted coat', () => {
     expect(said(startCoat(PLAIN)(shop.at(40)))).toBe('done')
   })
 
+  test('a coat that was finished from the plain mix is of that one', () => {
+    const shop = job()
+    shop.at(1).do('StartCoat', { panels: [DOOR], cup: TINTED })
+    shop.at(3).do('FinishCoat', { panels: [DOOR], cup: PLAIN })
+    expect(said(startCoat(PLAIN)(shop.at(20)))).toBe('done')
+  })
+
   test('a variant that was made since is meant, one that was made before is not', () => {
     const shop = job()
     mix(shop, AGAIN, BASE.sheet, { job: JOB, colour: 'body', tint: 'T2' })
