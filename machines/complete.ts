@@ -10,7 +10,7 @@ import { bakePoint, cureEndsAt } from './panel/cureClock.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
-import { placeCoat, placeCure } from './panel/place.ts'
+import { coveredStep, placeCoat, placeCure } from './panel/place.ts'
 import { hasSettings, sprayMs } from './panel/spraying.ts'
 import type { Folded, Spraying } from './replay.ts'
 import { contextOf, type State } from './state.ts'
@@ -80,7 +80,7 @@ function completedFinish(entry: Draft, panel: PanelContext, around: Around): Dra
   const claim = { step: data.step, sheet: own?.sheet ?? null, stage: own?.stage ?? null }
   const step = panel.open?.step ?? placeCoat(panel, claim)?.step ?? dueStep(panel)
   const product = productOf(holds, panel.route[step]?.sheet)
-  const kind = panel.open?.kind ?? data.kind
+  const kind = panel.open?.kind ?? data.ownKind ?? data.kind
   const isSame =
     (data.opens?.sheet ?? undefined) === product.sheet &&
     JSON.stringify(data.mixes) === JSON.stringify(product.mixes) &&
@@ -89,6 +89,7 @@ function completedFinish(entry: Draft, panel: PanelContext, around: Around): Dra
   const takes = data.sprayMs !== undefined && hasSettings(around.state)
   return withData(entry, {
     ...(takes ? { sprayMs: sprayMs(around.state, panel, data.passEndsAt ?? entry.at) } : {}),
+    kind,
     sheet: own?.sheet ?? null,
     stage: own?.stage ?? null,
     mixes: own?.mixes ?? [],
@@ -110,11 +111,9 @@ function completedPart(entry: Draft, panel: PanelContext): Draft {
   return withData(entry, { partC: point.tempC, ...(point.basis === 'air' ? { ofAir: true } : {}) })
 }
 
-/** What was said of a panel that nobody knew yet takes its meaning from where the panel stood. */
-function completedWaiting(entry: Draft, panel: PanelContext, { state }: Around): Draft {
+/** An end of a cure of a panel that nobody knew yet takes its meaning from where the panel stood. */
+function completedEnd(entry: Draft, panel: PanelContext, { state }: Around): Draft {
   if (!entry.outside?.some(({ code }) => code === 'panelUnknown')) return entry
-  if (entry.type === 'CoverReached') return withData(entry, { step: dueStep(panel) })
-  if (entry.type !== 'CureEnded') return entry
   const endsAt = cureEndsAt(state, panel)
   return withData(entry, { isComplete: endsAt !== null && entry.at >= endsAt, endsAt })
 }
@@ -159,15 +158,16 @@ function completedChild(entry: Draft, around: Around): Draft {
   const contents = childOf({ state: around.state, at: entry.at, parents, add, markMl })
   const job = parents[0]?.cup.job ?? null
   if (sheet === undefined) return withData(job === null ? entry : { ...entry, job }, contents)
-  const { totalMl, ratio, untilMs, parts, off, zone } = contents
+  const { totalMl, ratio, untilMs, parts, off, zone, checked } = contents
   const ofRatio = parts && 'parts' in entry.data ? { parts, off } : {}
+  const done = checked ? { checked } : {}
   const clocks = clocksNow(
     was.clocks ?? [],
     parents.flatMap(({ cup }) => cup.clocks),
   )
   const inductions = parents.flatMap(({ cup }) => cup.induction ?? [])
   const induction = was.induction && (inductions.find(isSameClock(was.induction)) ?? was.induction)
-  return withData(entry, { totalMl, ratio, untilMs, zone, clocks, induction, ...ofRatio })
+  return withData(entry, { totalMl, ratio, untilMs, zone, clocks, induction, ...ofRatio, ...done })
 }
 
 /** The same pot life: moves are what became of it since. */
@@ -240,9 +240,12 @@ const COMPLETED: {
     if (entry.type === 'CoatContinued') return completedContinue(entry, around)
     if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
     if (entry.type === 'PartRead') return completedPart(entry, panel)
+    if (entry.type === 'CureEnded') return completedEnd(entry, panel, around)
+    if (entry.type === 'CoverReached')
+      return withData(entry, { step: coveredStep(panel, entry.override !== undefined) })
     return entry.type === 'CoatFinished' || entry.type === 'CoatBrokenOff'
       ? completedFinish(entry, panel, around)
-      : completedWaiting(entry, panel, around)
+      : entry
   },
 }
 

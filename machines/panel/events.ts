@@ -61,6 +61,8 @@ export type CoatFinished = Fact<
   'CoatFinished',
   Product & {
     kind: CoatKind
+    /** As the finish said it, where the coat that was running then was another kind: it may end another one. */
+    ownKind?: CoatKind
     startedAt?: number
     reachCm?: number
     estimatedStartAt?: number

@@ -72,6 +72,7 @@ function finishRunning(d: Finish, found: readonly FoundPanel[], p: Ended): NewFa
   return {
     ...factOf(d, found, p, product, {
       kind: open.kind,
+      ...(d.data.kind === open.kind ? {} : { ownKind: d.data.kind }),
       sheet: product.sheet ?? null,
       stage: holds.at(-1)?.stage ?? step?.stage ?? null,
     }),

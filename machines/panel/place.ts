@@ -1,5 +1,5 @@
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { dueStep, lastCoat, type PanelContext } from './context.ts'
+import { coatsOn, dueStep, lastCoat, type PanelContext } from './context.ts'
 
 /** What a coat says of itself: the step if it was named, the product if the cup is known. */
 export type CoatClaim = {
@@ -98,3 +98,14 @@ export const placeCure = (panel: PanelContext): number =>
   panel.route.findIndex(
     (s, i) => s.stage === 'cure' && panel.status[i] === 'open' && i >= dueStep(panel),
   )
+
+/**
+ * The step that COVERED, GO ON is said of: the one that is due, of which coats are on. Said once more when that is
+ * done, it says nothing of the next step, which has no coat yet.
+ * @param isForced with a reason, it is said of a step without a coat
+ */
+export function coveredStep(panel: PanelContext, isForced: boolean): number {
+  const due = dueStep(panel)
+  const last = lastCoat(panel)?.step
+  return isForced || last === undefined || coatsOn(panel, due) > 0 ? due : last
+}
