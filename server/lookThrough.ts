@@ -1,5 +1,6 @@
 import { setPriority } from 'node:os'
 import { damage } from '../machines/contract/damage.ts'
+import { longWorkEnv } from './engine.ts'
 import type { LogVerdict } from './log/chain.ts'
 import type { Look } from './log/wholeCheck.ts'
 
@@ -16,7 +17,7 @@ const LOWEST = 19
  */
 export function lookThrough(flashbell: readonly string[], data: string): Look {
   const child = Bun.spawn([...flashbell, 'verify', '--data', data], {
-    ...{ stdin: 'ignore', stdout: 'pipe', stderr: 'pipe' },
+    ...{ stdin: 'ignore', stdout: 'pipe', stderr: 'pipe', env: longWorkEnv(process.env) },
   })
   try {
     setPriority(child.pid, LOWEST)

@@ -1,5 +1,6 @@
 import { setPriority } from 'node:os'
 import type { BackupOutcome, BackupProgress } from '../../machines/contract/backup.ts'
+import { longWorkEnv } from '../engine.ts'
 import type { RunBackup } from './schedule.ts'
 
 /** What the shop does goes first; at the very least a busy computer would never come to it. */
@@ -18,6 +19,7 @@ export const backupInChild =
       stdin: 'ignore',
       stdout: 'pipe',
       stderr: 'ignore',
+      env: longWorkEnv(process.env),
     })
     try {
       setPriority(child.pid, NICE)

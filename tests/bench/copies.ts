@@ -2,12 +2,11 @@ import { Database } from 'bun:sqlite'
 import { copyFileSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { makeBackup } from '../../server/backup/make.ts'
 import { logFileIn } from '../../server/data.ts'
 import { sha256 } from '../../server/log/canonical.ts'
-import { verifyFolder } from '../../server/verifyLog.ts'
 import { BUSY } from '../support/bigDay.ts'
 import { writeBigLog } from '../support/bigLog.ts'
+import { ran } from '../support/serverProcess.ts'
 import { note, say, title } from './figures.ts'
 import { part } from './table.ts'
 
@@ -29,9 +28,10 @@ function hashAll(file: string): void {
     sha256(text)
 }
 
-async function sound(folder: string): Promise<void> {
-  const verdict = await verifyFolder(folder)
-  if (!verdict.ok) throw new Error(`the log is not sound: ${JSON.stringify(verdict)}`)
+/** By the command that a person or the server uses: a process of its own, whose engine is set for long work. */
+async function done(args: readonly string[]): Promise<void> {
+  const { code, out, err } = await ran(args)
+  if (code !== 0) throw new Error(`${args.join(' ')} ended with ${code}: ${out}${err}`)
 }
 
 export const copies = part('copies', { [VERIFY]: null, [BACKUP]: null }, async (put, options) => {
@@ -40,10 +40,10 @@ export const copies = part('copies', { [VERIFY]: null, [BACKUP]: null }, async (
     const data = join(place, 'data')
     mkdirSync(data)
     const file = logFileIn(data)
-    const { entries, endMs } = await writeBigLog(file, { ...BUSY, entries: options.entries })
+    const { entries } = await writeBigLog(file, { ...BUSY, entries: options.entries })
     title(`copies: ${entries} entries, ${(Bun.file(file).size / 1e6).toFixed(0)} MB`)
     const hashed = await ms(() => hashAll(file))
-    const verified = await ms(() => sound(data))
+    const verified = await ms(() => done(['verify', '--data', data]))
     const us = (took: number) => (took * 1_000) / entries
     const limit = { what: 'every text read and hashed', value: us(hashed) }
     put(VERIFY, { ours: us(verified), unit: 'us', limit })
@@ -51,15 +51,11 @@ export const copies = part('copies', { [VERIFY]: null, [BACKUP]: null }, async (
 
     const copied = await ms(() => copyFileSync(file, join(place, 'copy.sqlite')))
     const folder = join(place, 'backups')
-    const keep = { days: 7, weeks: 5, months: 12 }
-    const made = await ms(async () => {
-      const outcome = await makeBackup({ data, folder, keep, now: endMs })
-      if (!outcome.ok) throw new Error(`no backup: ${JSON.stringify(outcome)}`)
-    })
+    const made = await ms(() => done(['backup', folder, '--data', data]))
     // Half of it is checking that the copy is sound, which a copied file is not.
     const bare = { what: 'the file copied and verified', value: copied + verified }
     put(BACKUP, { ours: made, unit: 'ms', limit: bare })
-    note('A backup runs in a process of its own beside the server.')
+    note('Both are processes of their own, their start among what they take.')
   } finally {
     rmSync(place, { recursive: true, force: true })
   }

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
+import { SERVER_ENGINE } from '../../server/engine.ts'
 import { dataFolder, serverProcess } from '../support/serverProcess.ts'
 import { type Client, connect } from './client.ts'
 import { median } from './figures.ts'
@@ -141,7 +142,11 @@ async function send(client: Client, command: object): Promise<void> {
 
 async function bareServer(folder: string, mode: 'single' | 'group') {
   const file = fileURLToPath(new URL('./bareServer.ts', import.meta.url))
-  const child = Bun.spawn([process.execPath, '--bun', file, folder, mode], { stdout: 'pipe' })
+  const child = Bun.spawn([process.execPath, '--bun', file, folder, mode], {
+    stdout: 'pipe',
+    // Its engine is set as ours: what is compared is the work.
+    env: { ...SERVER_ENGINE, ...process.env },
+  })
   const reader = child.stdout.getReader()
   const { value } = await reader.read()
   return { url: new TextDecoder().decode(value).trim(), pid: child.pid, stop: () => child.kill() }

@@ -1,5 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { SERVER_ENGINE } from '../../server/engine.ts'
 import { dataFolder, KIOSK_CACHE, MAIN } from '../support/serverProcess.ts'
 import { median } from './figures.ts'
 import { part, ratioAtMost } from './table.ts'
@@ -57,7 +58,11 @@ async function toAnswer(args: readonly string[], url: string): Promise<number> {
   const begin = performance.now()
   const child = Bun.spawn([process.execPath, '--bun', ...args], {
     ...{ stdin: 'pipe', stdout: 'ignore', stderr: 'ignore' },
-    env: { ...process.env, FLASHBELL_CACHE: KIOSK_CACHE, FLASHBELL_PRACTICE_PORT: '0' },
+    env: {
+      ...SERVER_ENGINE,
+      ...process.env,
+      ...{ FLASHBELL_CACHE: KIOSK_CACHE, FLASHBELL_PRACTICE_PORT: '0' },
+    },
   })
   for (;;) {
     if (child.exitCode !== null) throw new Error(`${args.join(' ')} ended with ${child.exitCode}`)

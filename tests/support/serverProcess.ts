@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { longWorkEnv, SERVER_ENGINE } from '../../server/engine.ts'
 
 /** Shared by all test servers: the first builds the kiosk, the others find it. */
 export const KIOSK_CACHE = fileURLToPath(
@@ -32,6 +33,10 @@ export async function freePort(): Promise<number> {
   }
 }
 
+/** As server/flashbell.mjs sets it. */
+const engineOf = ([command]: readonly string[]) =>
+  command === 'serve' || command === 'practice' ? SERVER_ENGINE : {}
+
 type Child = Bun.Subprocess<'pipe', 'pipe', 'pipe'>
 const children = new Set<Child>()
 
@@ -45,7 +50,7 @@ function flashbell(
     stdin: 'pipe',
     stdout: 'pipe',
     stderr: 'pipe',
-    env: { ...process.env, FLASHBELL_CACHE: KIOSK_CACHE, ...env },
+    env: { ...longWorkEnv(process.env), ...engineOf(args), FLASHBELL_CACHE: KIOSK_CACHE, ...env },
   })
   children.add(child)
   void child.exited.then(() => children.delete(child))
@@ -139,7 +144,7 @@ const COMMAND = fileURLToPath(new URL('../../server/flashbell.mjs', import.meta.
  */
 export async function startedByCommand(
   folder: string,
-): Promise<{ readonly url: string; readonly kill: () => void }> {
+): Promise<{ readonly url: string; readonly pid: number; readonly kill: () => void }> {
   // Under vitest the name node means Bun; npm knows the real one.
   const node = process.env.npm_node_execpath ?? 'node'
   const child = Bun.spawn([node, COMMAND, 'serve', '--port', '0', '--data', folder], {
@@ -153,7 +158,7 @@ export async function startedByCommand(
   const url = await addressFrom(child.stdout)
   if (url === null)
     throw new Error(`the server did not start: ${await new Response(child.stderr).text()}`)
-  return { url, kill: () => child.kill('SIGKILL') }
+  return { url, pid: child.pid, kill: () => child.kill('SIGKILL') }
 }
 
 async function addressFrom(stdout: ReadableStream<Uint8Array>): Promise<string | null> {
