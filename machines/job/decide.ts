@@ -7,6 +7,7 @@ import {
   knownIds,
   type NewFact,
   refused,
+  thingThen,
   unknown,
 } from '../deciding.ts'
 import { compareText } from '../envelope.ts'
@@ -45,11 +46,24 @@ export function panelsOf(d: Deciding, id: string): JobPanel[] {
 const openPanels = (d: Deciding, id: string): JobPanel[] =>
   panelsOf(d, id).filter((p) => isInWork(p.where))
 
-/** Pausing and resuming is recorded for each panel that it changes; a passed one may come back. */
+/**
+ * Pausing and resuming is recorded for each panel that it changes; a passed one may come back. Late, for all of them:
+ * what another kiosk pressed before it may not have come yet.
+ */
 const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewFact[] =>
   panelsOf(d, id)
-    .filter(({ thing }) => can(d, 'panel', thing, { type, data: {} }))
+    .filter(({ thing }) => !d.isLive || can(d, 'panel', thing, { type, data: {} }))
     .map((p) => ({ type, keys: { job: id, panel: p.id }, data: {} }))
+
+/** What follows another press, which may come later if this one is late; a job that two closed is closed. */
+const mayFollow = (type: NewFact['type'], isClosed: boolean): boolean =>
+  type === 'JobClosed' || (!isClosed && ['JobPaused', 'JobResumed', 'JobReopened'].includes(type))
+
+/** A job as it was when a command happened. */
+function jobThen(d: Deciding, id: string, now: Thing<'job'>): Thing<'job'> {
+  const then = d.isLive ? now : thingThen(d, { kind: 'job', id })
+  return then && then.value !== 'unknown' ? then : now
+}
 
 /** A job that takes a fact from where it stands, or why not. */
 export function jobFor(
@@ -66,11 +80,13 @@ export function jobFor(
   // What is late waits until the job is opened: another kiosk may not have sent that yet.
   if (!found) return { title: id, problems: jobNotKnownYet(false, id) }
   const { title } = found.context
-  if (can(d, 'job', found, { type, data })) return { title, problems: [] }
-  const isClosed = found.value === 'closed'
+  const then = jobThen(d, id, found)
+  const isClosed = then.value === 'closed'
+  const isLate = !d.isLive && mayFollow(type, isClosed)
+  if (isLate || can(d, 'job', then, { type, data })) return { title, problems: [] }
   const code = isClosed
     ? { code: 'closed' as const, limit: null, value: id }
-    : { code: 'jobState' as const, limit: from, value: found.value }
+    : { code: 'jobState' as const, limit: from, value: then.value }
   return { decision: refused({ ...code, about: title }) }
 }
 

@@ -108,6 +108,8 @@ const OUTSIDE: readonly Late[] = [
   ],
 ]
 
+const SIDE = { job: JOB, panel: WING, name: 'Side', operation: 'repair', route: CLEAR_ONLY }
+
 describe('a start that was queued', () => {
   test.each(OUTSIDE)('is kept with %s outside, not turned away', (code, past, min, more) => {
     const shop = past()
@@ -148,7 +150,7 @@ describe('a start that was queued', () => {
   test.each([
     ['an unknown sheet', 'MixCup', { cup: FRESH, sheet: 'none', totalMl: 100 }, 'unknownThing'],
     ['an id that exists', 'OpenJob', { job: JOB, title: 'Again' }, 'idTaken'],
-    ['a job that is not paused', 'ResumeJob', { job: JOB }, 'jobState'],
+    ['a panel that exists', 'AddPanel', { ...SIDE, panel: DOOR }, 'idTaken'],
     [
       'a route with an unknown sheet',
       'SetRoute',
@@ -187,8 +189,7 @@ describe('a start that was queued', () => {
     const shop = cleared()
     shop.at(40).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
     queued(shop.at(90), 30, 'MixCup', { cup: FRESH, sheet: CLEAR.sheet, totalMl: 200, job: JOB })
-    const panel = { job: JOB, panel: WING, name: 'Side', operation: 'repair', route: CLEAR_ONLY }
-    queued(shop, 31, 'AddPanel', panel)
+    queued(shop, 31, 'AddPanel', SIDE)
     expect([stateOf(shop, 'cup', FRESH), whereIs(shop, WING)]).toEqual(['live', 'clear.due'])
     expect(stateOf(shop, 'job', JOB)).toBe('closed')
   })

@@ -1,7 +1,20 @@
 import { describe, expect, test } from 'vitest'
-import { addPanel, CLEAR_CUP, cupOf, DOOR, panelOf, vanWith, WING } from '../../support/given.ts'
+import {
+  addPanel,
+  bells,
+  CLEAR_CUP,
+  coat as coated,
+  cupOf,
+  DOOR,
+  JOB,
+  panelOf,
+  stateOf,
+  vanWith,
+  WING,
+} from '../../support/given.ts'
 import { inAnyOrder } from '../../support/interleavings.ts'
 import { CLEAR } from '../../support/sheets.ts'
+import { minute, type Shop } from '../../support/shop.ts'
 
 /** What is said in few words means what it meant when it was pressed, whichever kiosk is back first. */
 
@@ -55,4 +68,46 @@ test('a cup that was poured from one that the other kiosk had stirred is stirred
     [[21, 'PourCup', { cup: 'PPPP2222', from: [{ cup: CLEAR_CUP }] }]],
   )
   expect(cupOf(after, 'PPPP2222').checked?.done).toEqual(['stirred'])
+})
+
+describe('a job that one kiosk turned and the other turned back', () => {
+  const job = { job: JOB }
+  const close = { ...job, override: { reason: 'Collected' } }
+  const coats = (shop: Shop) => bells(shop, 'coatReady').length
+  const sprayed = () => coated(vanWith(TWO), CLEAR_CUP, 1, 3).at(120)
+
+  test('calls to its panels again, once it was resumed', () => {
+    const after = inAnyOrder(sprayed(), [[20, 'PauseJob', job]], [[30, 'ResumeJob', job]])
+    expect([stateOf(after, 'job', JOB), coats(after)]).toEqual(['open', 1])
+  })
+
+  test('calls to nothing while it is paused, also where both paused it', () => {
+    const after = inAnyOrder(
+      sprayed(),
+      [[20, 'PauseJob', job]],
+      [
+        [30, 'PauseJob', job],
+        [40, 'ResumeJob', job],
+        [50, 'PauseJob', job],
+      ],
+    )
+    expect([stateOf(after, 'job', JOB), coats(after)]).toEqual(['paused', 0])
+  })
+
+  test('is open where it was reopened, and awake where it had been paused before it was closed', () => {
+    const after = inAnyOrder(
+      sprayed(),
+      [
+        [20, 'PauseJob', job],
+        [40, 'ReopenJob', job],
+      ],
+      [[30, 'CloseJob', close]],
+    )
+    expect([stateOf(after, 'job', JOB), coats(after)]).toEqual(['open', 1])
+  })
+
+  test('that both closed was closed when the first of them did', () => {
+    const after = inAnyOrder(sprayed(), [[20, 'CloseJob', close]], [[30, 'CloseJob', close]])
+    expect(after.state.things.job[JOB]?.context.closedAt).toBe(minute(20))
+  })
 })
