@@ -10,7 +10,14 @@ import { bakePoint, cureEndsAt } from './panel/cureClock.ts'
 import type { FactOf } from './panel/events.ts'
 import { type Hold, holdOf, productOf } from './panel/hold.ts'
 import { cureFiguresAt, opensAt } from './panel/opens.ts'
-import { coveredStep, placeCoat, placeCure } from './panel/place.ts'
+import {
+  type CoatClaim,
+  coveredStep,
+  type Fits,
+  placeCoat,
+  placeCure,
+  stepOfColour,
+} from './panel/place.ts'
 import { hasSettings, sprayMs } from './panel/spraying.ts'
 import type { Folded, Spraying } from './replay.ts'
 import { contextOf, type State } from './state.ts'
@@ -51,12 +58,20 @@ function completedLoad(entry: Draft, around: Around): Draft {
 const holdAt = (around: Around, cup: string | undefined, at: number): Hold | null =>
   cup === undefined ? null : holdOf(around.cupAt(cup, at))
 
-/** A start from a cup that was not known. */
-function completedStart(entry: Draft, around: Around): Draft {
+/** A start from a cup that was not known, and the step that the color of a known one is for. */
+function completedStart(entry: Draft, panel: PanelContext, around: Around): Draft {
   const { data } = entry as FactOf<'CoatStarted'>
   const isUnknown = data.sheet === null && data.mixes !== undefined
   const hold = isUnknown ? holdAt(around, entry.cup, entry.at) : null
-  return hold ? withData(entry, hold) : entry
+  return hold ? withData(entry, hold) : withStep(entry, panel, data)
+}
+
+/** A coat of whose step nobody said more than the color of its cup. */
+function withStep(entry: Draft, panel: PanelContext, claim: CoatClaim & { fits?: Fits }): Draft {
+  if (claim.fits === undefined) return entry
+  const { step: _, ...data } = entry.data
+  const step = stepOfColour(panel, { sheet: claim.sheet, stage: claim.stage }, claim.fits)
+  return { ...entry, data: step === undefined ? data : { ...data, step } }
 }
 
 function completedContinue(entry: Draft, around: Around): Draft {
@@ -71,13 +86,16 @@ function ownOf(entry: Draft, around: Around): Hold | null {
 }
 
 /** A finish opens what its coat's cups hold, or what its step names, wherever these became known. */
-function completedFinish(entry: Draft, panel: PanelContext, around: Around): Draft {
+function completedFinish(given: Draft, panel: PanelContext, around: Around): Draft {
+  const own = ownOf(given, around)
+  const { fits } = given.data as FactOf<'CoatFinished'>['data']
+  const ofCup = { sheet: own?.sheet ?? null, stage: own?.stage ?? null }
+  const entry = withStep(given, panel, { ...ofCup, ...(fits ? { fits } : {}) })
   const { data } = entry as FactOf<'CoatFinished'>
   // Entries of before did not say what their figures were taken for: these stay.
   if (data.mixes === undefined) return entry
-  const own = ownOf(entry, around)
   const holds = [...(panel.open?.holds ?? []), ...(entry.cup === undefined ? [] : [own])]
-  const claim = { step: data.step, sheet: own?.sheet ?? null, stage: own?.stage ?? null }
+  const claim = { step: data.step, ...ofCup }
   const step = panel.open?.step ?? placeCoat(panel, claim)?.step ?? dueStep(panel)
   const product = productOf(holds, panel.route[step]?.sheet)
   const kind = panel.open?.kind ?? data.ownKind ?? data.kind
@@ -90,8 +108,7 @@ function completedFinish(entry: Draft, panel: PanelContext, around: Around): Dra
   return withData(entry, {
     ...(takes ? { sprayMs: sprayMs(around.state, panel, data.passEndsAt ?? entry.at) } : {}),
     kind,
-    sheet: own?.sheet ?? null,
-    stage: own?.stage ?? null,
+    ...ofCup,
     mixes: own?.mixes ?? [],
     opens,
   })
@@ -236,7 +253,7 @@ const COMPLETED: {
       : entry
   },
   panel(entry, { context: panel }, around) {
-    if (entry.type === 'CoatStarted') return completedStart(entry, around)
+    if (entry.type === 'CoatStarted') return completedStart(entry, panel, around)
     if (entry.type === 'CoatContinued') return completedContinue(entry, around)
     if (entry.type === 'CureStarted') return completedCure(entry, panel, around)
     if (entry.type === 'PartRead') return completedPart(entry, panel)

@@ -12,7 +12,7 @@ import { joinedMarks, judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { hundredths } from './airGate.ts'
 import { asksOf } from './asks.ts'
-import { colourOrTint, stepMeant } from './coatColour.ts'
+import { colourOrTint, fitsOf, stepMeant } from './coatColour.ts'
 import { type Claim, type Judged, judgeCoat } from './coatProblems.ts'
 import { coversStart, lastCoat, type PanelContext, zoneOf } from './context.ts'
 import { type FoundPanel, findPanels, keysOf } from './find.ts'
@@ -126,6 +126,7 @@ export function startCoat(d: Deciding<'StartCoat', CommandData<'StartCoat'>>): D
         ...tintOf(cup),
         ...cupZoneOf(p),
         ...(own === undefined ? {} : { step: own }),
+        ...fitsOf(d, p.panel, cup, step),
         ...(gun === undefined ? {} : { load: loadOf(cupId, cup) }),
         ...(gunSet === undefined ? {} : { gunSet }),
         ...askedOf(d, p),

@@ -5,7 +5,7 @@ import type { Problem } from '../refusals.ts'
 import { contextOf, type State } from '../state.ts'
 import type { Coat, PanelContext } from './context.ts'
 import type { FoundPanel } from './find.ts'
-import { stepOfColour } from './place.ts'
+import { type Fits, stepOfColour } from './place.ts'
 
 /**
  * The color of a cup that does not fit a step of a panel. Two jobs may both call a color "body": a key
@@ -30,17 +30,32 @@ function colourProblems(
 const tintIn = (state: State, { tint, cups }: Coat): string | undefined =>
   tint ?? contextOf(state, 'cup', cups.at(-1))?.paint?.tint
 
+/**
+ * Which steps of a panel a cup is for by its color, kept with its coat: at which of them the panel stood may become
+ * known later.
+ * @returns nothing where the step was named, the cup is not known or has no color
+ */
+export function fitsOf(
+  { state }: Pick<Deciding, 'state'>,
+  panel: PanelContext,
+  cup: CupContext | null,
+  named: number | undefined,
+): { fits?: Fits } {
+  if (named !== undefined || !cup || cup.colour === null) return {}
+  const keys = contextOf(state, 'job', panel.job)?.colours.map(({ key }) => key) ?? []
+  const all = new Set([null, ...keys, ...panel.route.map(({ colour }) => colour ?? null)])
+  const fits = [...all].filter((key) => fitsColour(state, panel.job, key ?? undefined, cup))
+  return { fits }
+}
+
 /** The step that a coat from a cup is meant for by its color, where its product alone would put it elsewhere. */
 export function stepMeant(
-  { state }: Deciding,
+  d: Deciding,
   { panel }: FoundPanel,
   cup: CupContext | null,
 ): number | undefined {
-  if (!cup || cup.colour === null) return undefined
-  const { sheet, stage } = cup
-  return stepOfColour(panel, { sheet, stage }, (colour) =>
-    fitsColour(state, panel.job, colour, cup),
-  )
+  const { fits } = fitsOf(d, panel, cup, undefined)
+  return cup && fits ? stepOfColour(panel, { sheet: cup.sheet, stage: cup.stage }, fits) : undefined
 }
 
 /** The last coat of a step's color that is on, or is being sprayed, if it was tinted by hand. */

@@ -4,6 +4,7 @@ import type { CureFigures, Opens } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
 import type { Abrasion, CoatKind, CureMode, Film, Operation, Step } from './context.ts'
 import type { Hold } from './hold.ts'
+import type { Fits } from './place.ts'
 
 export const INSPECTIONS = [
   'matt',
@@ -27,6 +28,8 @@ type Product = {
   readonly sheet: string | null
   readonly stage: Stage | null
   readonly step?: number
+  /** The colors of steps that its cup is, where nobody named the step: it goes to one of these. Entries of before keep theirs. */
+  readonly fits?: Fits
 }
 
 export type PanelAdded = Fact<

@@ -8,7 +8,7 @@ import { type Deciding, type Decision, type NewFact, refused } from '../deciding
 import { joinedMarks, judge, type Marks } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import { cupZoneOf, judgedBy, otherCupProblems, panelKeys, pastEnd, tintOf } from './coat.ts'
-import { stepMeant } from './coatColour.ts'
+import { fitsOf, stepMeant } from './coatColour.ts'
 import { judgeCoat } from './coatProblems.ts'
 import { type CoatKind, dueStep, isSaidAlready } from './context.ts'
 import type { FactOf } from './events.ts'
@@ -219,9 +219,11 @@ export function finishCoat(d: Finish): Decision {
   const facts = spread(d, found).flatMap((p, i) => {
     const isSaid = isSaidAlready(p.panel, d.data, d.data.cup, p.at, sprayMsOf(d, p))
     if (isSaid && d.isLive) return []
-    const fact = p.panel.open
+    const { data, ...rest } = p.panel.open
       ? finishRunning(d, found, p)
       : finishAlone(withStepMeant(d, p), found, p)
+    const fits = fitsOf(d, p.panel, findCup(d, d.data.cup), d.data.step)
+    const fact = { ...rest, data: { ...data, ...fits } }
     // A panel's finish has the same id, whichever others of the pass are known already.
     const marks = joinedMarks(fact.marks, verdict.marks())
     return [{ ...(isSaid ? notJudged(fact) : { ...fact, marks }), n: i }]

@@ -8,6 +8,9 @@ export type CoatClaim = {
   readonly stage: Stage | null
 }
 
+/** The colors of steps that a cup is, by their keys; null stands for a step that names none. */
+export type Fits = readonly (string | null)[]
+
 /** Where a coat goes: its step, and the open steps before it that are thereby skipped. */
 export type Place = {
   readonly step: number
@@ -70,14 +73,14 @@ export function placeCoat(panel: PanelContext, claim: CoatClaim): Place | null {
 /**
  * The step to come that a cup's color is for, where its coat would be one more of a step of another color:
  * the second tone before it was masked.
- * @param isItsColour whether a color of the route is the cup's
  * @returns undefined where the coat belongs where its product alone says
  */
 export function stepOfColour(
   panel: PanelContext,
   claim: CoatClaim,
-  isItsColour: (colour: string | undefined) => boolean,
+  ofCup: Fits,
 ): number | undefined {
+  const isItsColour = (colour: string | undefined) => ofCup.includes(colour ?? null)
   const place = claim.step === undefined ? placeCoat(panel, claim) : null
   if (!place?.isOneMore || isItsColour(panel.route[place.step]?.colour)) return undefined
   const own = panel.route.findIndex(

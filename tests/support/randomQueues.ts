@@ -22,11 +22,10 @@ const ONLINE: readonly CommandType[] = [
   'ChangeSettings',
 ]
 /**
- * Not in the queues: what says only "this step", "this cure is over" or "this panel is done" takes
+ * Not in the queues: what says only "this cure is over" or "this panel is done" takes
  * its meaning from what is known when it is decided; and bells and voids name what others recorded.
  */
 const LEFT_OUT: readonly CommandType[] = [
-  'ReachCover',
   'EndCure',
   'PassPanel',
   'RingBell',

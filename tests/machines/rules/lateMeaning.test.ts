@@ -1,19 +1,22 @@
 import { describe, expect, test } from 'vitest'
 import {
   addPanel,
+  BASE_CUP,
   bells,
   CLEAR_CUP,
   coat as coated,
   cupOf,
   DOOR,
   JOB,
+  mix,
   panelOf,
+  shopWith,
   stateOf,
   vanWith,
   WING,
 } from '../../support/given.ts'
-import { inAnyOrder } from '../../support/interleavings.ts'
-import { CLEAR } from '../../support/sheets.ts'
+import { inAnyOrder, type Press } from '../../support/interleavings.ts'
+import { BASE, CLEAR } from '../../support/sheets.ts'
 import { minute, type Shop } from '../../support/shop.ts'
 
 /** What is said in few words means what it meant when it was pressed, whichever kiosk is back first. */
@@ -59,6 +62,44 @@ test('a coat whose end was taken for that of another one is of the kind that its
     [[61, 'FinishCoat', light]],
   )
   expect(panelOf(after).coats.map(({ kind }) => kind)).toEqual(['full', 'light'])
+})
+
+describe('a coat of the second tone, before the panel was masked,', () => {
+  const STRIPE_CUP = 'SSSS3333'
+  const tone = (colour: string) => ({ stage: 'base', sheet: BASE.sheet, colour, coats: 1 })
+  function twoTone(): Shop {
+    const shop = shopWith([BASE])
+    const colours = ['body', 'stripe'].map((key) => ({ key, code: key }))
+    shop.do('OpenJob', { job: JOB, title: 'Van', colours })
+    addPanel(shop, [tone('body'), { stage: 'prep', work: 'mask' }, tone('stripe')])
+    mix(shop, BASE_CUP, BASE.sheet, { job: JOB, colour: 'body' })
+    return mix(shop, STRIPE_CUP, BASE.sheet, { job: JOB, colour: 'stripe' }).at(120)
+  }
+  const body = { ...ONE, cup: BASE_CUP }
+  const stripe = { ...ONE, cup: STRIPE_CUP }
+  const steps = (shop: Shop) => panelOf(shop).coats.map(({ step }) => step)
+
+  test('goes to the step of its color', () => {
+    const start: Press[] = [
+      [40, 'StartCoat', stripe],
+      [42, 'FinishCoat', ONE],
+    ]
+    const first: Press[] = [[20, 'FinishCoat', body]]
+    expect(steps(inAnyOrder(twoTone(), first, start))).toEqual([0, 2])
+    expect(steps(inAnyOrder(twoTone(), first, [[42, 'FinishCoat', stripe]]))).toEqual([0, 2])
+  })
+
+  test('is one coat where both kiosks said that it is on', () => {
+    const after = inAnyOrder(
+      twoTone(),
+      [
+        [20, 'FinishCoat', body],
+        [42, 'FinishCoat', stripe],
+      ],
+      [[42.5, 'FinishCoat', stripe]],
+    )
+    expect(steps(after)).toEqual([0, 2])
+  })
 })
 
 test('a cup that was poured from one that the other kiosk had stirred is stirred', () => {
