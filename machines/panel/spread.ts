@@ -22,8 +22,9 @@ export const isSprayedBefore = ({ data }: Draft, panel: string): boolean =>
 const isSpread = ({ type, data }: Draft): boolean =>
   type === 'CoatFinished' && data.passEndsAt !== undefined
 
-const byPress = (a: Draft, b: Draft): number =>
-  byOccurrence({ ...a, at: pressedAt(a) }, { ...b, at: pressedAt(b) })
+const atPress = (entry: Draft): Draft => ({ ...entry, at: pressedAt(entry) })
+
+const byPress = (a: Draft, b: Draft): number => byOccurrence(atPress(a), atPress(b))
 
 /**
  * When a panel of a pass was finished: a coat never ends before it began, nor before the one before it, nor
@@ -79,12 +80,9 @@ export function lastPressed(
   by: Spraying,
 ): Draft | undefined {
   const then = isSpread(entry) ? timed(entry, before.context, by) : entry
-  const isLast = before.entries.every((e) => (isSpread(e) ? pressedAt(e) < then.at : true))
-  return isLast && before.entries.every((e) => e.at <= then.at) ? then : undefined
+  const isBefore = (e: Draft) => e.at <= then.at && (!isSpread(e) || pressedAt(e) < then.at)
+  return before.entries.every(isBefore) ? then : undefined
 }
-
-const atPress = (entry: Draft): Draft =>
-  isSpread(entry) ? { ...entry, at: pressedAt(entry) } : entry
 
 /**
  * A cup's entries, where each finish of a pass is at its press: spread to before the cup was mixed, the
@@ -92,7 +90,7 @@ const atPress = (entry: Draft): Draft =>
  */
 export const byPresses = {
   arranged: (entries: readonly Draft[]): readonly Draft[] =>
-    entries.some(isSpread) ? entries.map(atPress).toSorted(byOccurrence) : entries,
+    entries.map(atPress).toSorted(byOccurrence),
   last: ({ entries }: { readonly entries: readonly Draft[] }, entry: Draft): Draft | undefined =>
     entries.every((e) => byPress(e, entry) <= 0) ? atPress(entry) : undefined,
 }
