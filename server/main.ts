@@ -94,7 +94,8 @@ async function serve(settings: ServeSettings): Promise<number> {
   const kiosk = await kioskFiles(settings.cache ?? cacheFolderIn(settings.data))
   const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
   // The build is of the kiosk's files: a kiosk of another build has to be reloaded.
-  const deps = { listen, build: kiosk.build, timeZone, report, look }
+  const tell = (sentence: string) => process.stderr.write(`${sentence}\n`)
+  const deps = { listen, build: kiosk.build, timeZone, report, look, tell }
   const beside = (port: number, fetch: Fetch) =>
     listen(port, fetch, settings.isPractice ? undefined : PRACTICE_SETTING)
   /** @param own the address of the shop that practice is left for, where one is served */

@@ -44,6 +44,8 @@ export type ServeDeps = {
   readonly build: string
   readonly timeZone: string
   readonly report: (error: unknown) => void
+  /** Says to the person who starts it what it waits for. */
+  readonly tell?: (sentence: string) => void
   /** Looks through the whole log of a folder, beside what is answered. */
   readonly look: (data: string) => Look
   readonly more?: readonly Routes[]
@@ -74,7 +76,9 @@ export async function startServer(
   try {
     refuseLostShop(settings.data)
     const isAfterKill = wasKilled(settings.data)
-    store = sqliteStore(logFileIn(settings.data))
+    store = sqliteStore(logFileIn(settings.data), ({ done, of }) =>
+      deps.tell?.(`An older program’s log is made ready, once: ${done} of ${of} entries.`),
+    )
     const shop = await store.getMeta('shop')
     refuseLostShop(settings.data, shop === null)
     await refuseOtherShop(store, shop, settings.data)

@@ -3,7 +3,7 @@ import { closeSync, openSync, readSync, statSync } from 'node:fs'
 import type { StoreFault } from '../../machines/contract/damage.ts'
 import { asLogError } from './faults.ts'
 import { LogError, RESTORE } from './log.ts'
-import { catchUp } from './named.ts'
+import { type CaughtUp, catchUp } from './named.ts'
 import { APPLICATION_ID, GUARDS, INDEXES, SCHEMA, SCHEMA_VERSION, TABLES } from './schema.ts'
 
 /** As long as the busy timeout of what does wait. */
@@ -16,14 +16,15 @@ const SWITCH_AGAIN_MS = 20
  * content counts as new.
  * @param path the file; SQLite keeps two more beside it while it is open, so its folder must be
  *   writable
+ * @param tell hears how far it is where a long log of an older program is made ready
  * @throws LogError op `open`
  */
-export function openLogFile(path: string): Database {
+export function openLogFile(path: string, tell?: (so: CaughtUp) => void): Database {
   let db: Database | undefined
   try {
     refuseOrphanedWal(path)
     db = new Database(path, { create: true, strict: true })
-    makeReady(db, path)
+    makeReady(db, path, tell)
     return db
   } catch (cause) {
     db?.close()
@@ -41,7 +42,7 @@ export function checkReadable(db: Database, path: string): void {
   if (isNew(db, path)) throw refused(path, 'damaged', 'the file is empty.', RESTORE)
 }
 
-function makeReady(db: Database, path: string): void {
+function makeReady(db: Database, path: string, tell?: (so: CaughtUp) => void): void {
   db.run('PRAGMA busy_timeout = 5000')
   if (sizeOf(path) <= SMALL_BYTES) checkPages(db, path)
   else checkLength(path)
@@ -55,8 +56,8 @@ function makeReady(db: Database, path: string): void {
     db.run(GUARDS)
     if (numberOf(db, 'user_version') < SCHEMA_VERSION)
       db.run(`PRAGMA user_version = ${SCHEMA_VERSION}`)
-    catchUp(db)
   }).immediate()
+  catchUp(db, tell)
 }
 
 /**

@@ -35,7 +35,7 @@ WITH keys (key) AS (VALUES ${KEYS})
 INSERT OR IGNORE INTO named
 SELECT shop, key, id, at, position FROM (
   SELECT shop, keys.key, ${ID} AS id, at, position FROM entry CROSS JOIN keys
-  WHERE shop = $shop AND position > $upTo
+  WHERE shop = $shop AND position > $upTo AND position <= $position
 ) WHERE id IS NOT NULL ORDER BY key, id, at, position`
 
 const upToOf = (shop: string) =>
@@ -77,7 +77,7 @@ SELECT position, text, hash FROM (
 /** The table of one connection. Whoever calls it holds the write lock. */
 export function namedOn(db: Database) {
   const upTo = db.prepare<{ upTo: number }, { shop: string }>(`SELECT ${UP_TO} AS upTo`)
-  const take = db.prepare<null, { shop: string; upTo: number }>(TAKE)
+  const take = db.prepare<null, { shop: string; upTo: number; position: number }>(TAKE)
   const set = db.prepare<null, { shop: string; position: number }>(
     'INSERT OR REPLACE INTO named_upto VALUES ($shop, $position)',
   )
@@ -85,26 +85,44 @@ export function namedOn(db: Database) {
   return {
     /** How many entries of a shop, from its first one on, are in it. */
     upToOf: of,
-    /** @param position of the last entry */
+    /** @param position of the last entry that is taken */
     takeAll(shop: string, position: number): void {
-      take.run({ shop, upTo: of(shop) })
+      take.run({ shop, upTo: of(shop), position })
       set.run({ shop, position })
     },
   }
 }
 
+/** So many at a time: of ten years it takes half a minute, and who stops it halfway begins where it stood. */
+const AT_A_TIME = 50_000
+
+/** How far it came, in entries. */
+export type CaughtUp = { readonly done: number; readonly of: number }
+
 /**
  * Brings the table up to a log that others have written to: an older program, which had indexes, or a tool
- * that cut its last entries off. Of ten years it takes some seconds, once.
+ * that cut its last entries off.
+ * @param tell hears of each part of a long one
  */
-export function catchUp(db: Database): void {
+export function catchUp(
+  db: Database,
+  tell: (so: CaughtUp) => void = () => {},
+  atATime = AT_A_TIME,
+): void {
   const named = namedOn(db)
+  const forget = db.transaction((shop: string) => {
+    for (const table of ['named', 'named_upto'])
+      db.run(`DELETE FROM ${table} WHERE shop = ?`, [shop])
+  })
+  const take = db.transaction(named.takeAll)
   for (const { shop, position } of headsIn(db)) {
-    const isBeyond = named.upToOf(shop) > position
-    if (isBeyond)
-      for (const table of ['named', 'named_upto'])
-        db.run(`DELETE FROM ${table} WHERE shop = ?`, [shop])
-    if (isBeyond || position - named.upToOf(shop) > NAMED_EVERY) named.takeAll(shop, position)
+    if (named.upToOf(shop) > position) forget.immediate(shop)
+    if (position - named.upToOf(shop) <= NAMED_EVERY) continue
+    for (let done = named.upToOf(shop); done < position; ) {
+      if (position - done > atATime) tell({ done, of: position })
+      done = Math.min(position, done + atATime)
+      take.immediate(shop, done)
+    }
   }
 }
 

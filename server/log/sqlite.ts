@@ -49,12 +49,9 @@ export const VOIDS_OF = `${STORED} INDEXED BY entry_voided
     AND json_extract(text, '$.data.entry') IN (SELECT value FROM json_each($ids))
   ORDER BY position`
 
-/**
- * The embedded store: one SQLite file, one writing process.
- * @param path the file; made if there is none, in a folder that exists
- * @throws LogError op `open`, where the file is refused (openLogFile says when)
- */
-export const sqliteStore = (path: string): Store => storeOn(openLogFile(path))
+/** The embedded store: one SQLite file, one writing process. Takes and throws what openLogFile does. */
+export const sqliteStore = (...file: Parameters<typeof openLogFile>): Store =>
+  storeOn(openLogFile(...file))
 
 /**
  * The store on a database that openLogFile opened. It closes the database when it is closed.

@@ -6,7 +6,14 @@ import { logFileIn } from '../../server/data.ts'
 import { openLogFile } from '../../server/log/file.ts'
 import type { Between, Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
-import { lastBefore, NAMED_EVERY, ofKey, UNFOUND } from '../../server/log/named.ts'
+import {
+  type CaughtUp,
+  catchUp,
+  lastBefore,
+  NAMED_EVERY,
+  ofKey,
+  UNFOUND,
+} from '../../server/log/named.ts'
 import { sqliteStore, storeOn } from '../../server/log/sqlite.ts'
 import { verifyFolder } from '../../server/verifyLog.ts'
 import { type Content, entriesAfter, firstEntries } from '../support/logEntries.ts'
@@ -161,6 +168,34 @@ const names = (file: string) => {
 }
 
 describe('a file of before', () => {
+  test('is made ready part by part, which is said, and goes on where it was stopped', async () => {
+    const wanted = memoryStore()
+    const before = sqliteStore(place.file)
+    const contents: Content[] = Array.from({ length: 300 }, (_, n) => ({
+      ...{ type: TYPES[n % 3] ?? '', at: 1_000 + (n % 7), cup: IDS[n % 2] ?? '' },
+    }))
+    for (const store of [wanted, before]) await store.append(SHOP, 0, firstEntries(SHOP, contents))
+    await before.close()
+    {
+      using db = new Database(place.file, { strict: true })
+      for (const table of ['named', 'named_upto']) db.run(`DELETE FROM ${table}`)
+      const told: CaughtUp[] = []
+      const stop = (so: CaughtUp) => {
+        told.push(so)
+        if (so.done === 160) throw new Error('stopped')
+      }
+      expect(() => catchUp(db, stop, 80)).toThrow('stopped')
+      catchUp(db, (so) => told.push(so), 80)
+      expect(told.map(({ done }) => done)).toEqual([0, 80, 160, 160])
+      expect(told.every(({ of }) => of === 300)).toBe(true)
+      expect(db.query(UNFOUND).get()).toBe(null)
+    }
+    const store = sqliteStore(place.file)
+    const times = [999, 1_003, 1_009]
+    expect(await answers(store, times)).toEqual(await answers(wanted, times))
+    await store.close()
+  })
+
   test('is found through as well once it is opened, and no longer has the indexes', async () => {
     const wanted = memoryStore()
     const before = sqliteStore(place.file)
