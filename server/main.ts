@@ -26,6 +26,7 @@ import { traceRoutes } from './routes/trace.ts'
 import { startServer } from './serve.ts'
 import { sampling } from './time/computer.ts'
 import { type ComputerClock, timekeeper } from './time/timekeeper.ts'
+import { warmAnswers } from './warmAnswers.ts'
 import { warmLabels } from './warmLabels.ts'
 
 /** Puts the program together: the only file that makes clocks and names folders. */
@@ -121,6 +122,7 @@ async function serve(settings: ServeSettings): Promise<number> {
     post: netPost,
     runBackup: backupInChild([process.execPath, '--bun', Bun.main]),
   })
+  warmAnswers(running, report)
   return await until(stopped, settings, running, async () => {
     await practice.stop()
     await running.stop()

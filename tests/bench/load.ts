@@ -18,7 +18,8 @@ const GUNS = 16
 export const SETUP: readonly Sent[] = [
   { id: 'setup-sheet', type: 'SaveSheet', data: { sheet: QUICK } },
   ...['booth', 'bench'].flatMap((zone): Sent[] => [
-    { id: `setup-${zone}`, type: 'SaveZone', data: { zone, name: zone } },
+    // With a time after which it is clear of isocyanates: else each coat of a week is held.
+    { id: `setup-${zone}`, type: 'SaveZone', data: { zone, name: zone, clearanceMin: 30 } },
     {
       id: `setup-${zone}-air`,
       type: 'ReadClimate',
