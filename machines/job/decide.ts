@@ -29,7 +29,11 @@ const job = (d: Deciding, id: string) => {
 type JobPanel = { id: string; panel: PanelContext; where: PanelState; thing: Thing<'panel'> }
 
 /** Sorted by id: a state that was evicted and read back holds them in another order. */
-export function panelsOf(d: Deciding, id: string): JobPanel[] {
+export function panelsOf(
+  d: Deciding,
+  id: string,
+  without: readonly PanelState[] = ['unknown', 'removed'],
+): JobPanel[] {
   return Object.entries(d.state.things.panel)
     .filter(([, { context }]) => context.job === id)
     .map(([panelId, thing]) => ({
@@ -38,7 +42,7 @@ export function panelsOf(d: Deciding, id: string): JobPanel[] {
       where: routeState(thing.value),
       thing,
     }))
-    .filter(({ where }) => !['unknown', 'removed'].includes(where))
+    .filter(({ where }) => !without.includes(where))
     .sort((a, b) => compareText(a.id, b.id))
 }
 
@@ -48,10 +52,10 @@ const openPanels = (d: Deciding, id: string): JobPanel[] =>
 
 /**
  * Pausing and resuming is recorded for each panel that it changes; a passed one may come back. Late, for all of them:
- * what another kiosk pressed before it may not have come yet.
+ * what another kiosk pressed before it may not have come yet, and a panel was not removed before that was pressed.
  */
 const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewFact[] =>
-  panelsOf(d, id)
+  (d.isLive ? panelsOf(d, id) : panelsOf(d, id, ['unknown']))
     .filter(({ thing }) => !d.isLive || can(d, 'panel', thing, { type, data: {} }))
     .map((p) => ({ type, keys: { job: id, panel: p.id }, data: {} }))
 

@@ -86,10 +86,45 @@ export const pressOfHaste = fc.oneof(
   { ...start, weight: 12 },
   ...others,
 )
+
+/** A press whose data is as it is sent. */
+const sent = (type: string, data: Record<string, fc.Arbitrary<unknown>>) =>
+  fc.record({ type: fc.constant(type), data: fc.record(data) })
+const own = fc.constantFrom(DOOR, WING)
+const ofOne = own.map((id) => [id])
+const kind = fc.constantFrom('full', 'light', 'drop')
+const ofJob = { job: fc.constant(JOB) }
+
+/** With what is done by hand, seen, measured and decided of panels, of cups and of their job. */
+export const pressOfHand = fc.oneof(
+  { weight: 3, arbitrary: pressOfPass },
+  sent('FinishCoat', { panels: ofOne, cup, kind }),
+  sent('FinishCoat', { panels, cup, ordered: fc.boolean(), usedMl: fc.constant(60) }),
+  sent('ReachCover', { panel: own }),
+  sent('SkipStep', { panel: own, step: fc.constantFrom(1, 2, 3), reason: fc.constant('none') }),
+  sent('SendBackPanel', {
+    panel: own,
+    toStep: fc.constantFrom(0, 1, 2),
+    done: fc.constantFrom(0, 1),
+    reason: fc.constant('run'),
+  }),
+  sent('DenibPanel', { panel: own, grit: fc.constant(800) }),
+  sent('BreakOffCoat', { panels: ofOne }),
+  sent('ReadPart', { panel: own, partC: fc.constantFrom(22, 61) }),
+  sent('ReadFilm', { panel: own, um: fc.constant(80), method: fc.constant('wetComb') }),
+  sent('InspectCoat', { panel: own, result: fc.constantFrom('matt', 'notYet') }),
+  sent('CheckCup', { cup, done: fc.constantFrom(['stirred'], ['strained']) }),
+  sent('MeasureCup', { cup, leftMl: fc.constantFrom(20, 90) }),
+  sent('MoveCup', { cup, zone: fc.constantFrom('bay', 'booth') }),
+  sent('RinseGun', { gun: fc.constant(GUN) }),
+  sent('PauseJob', ofJob),
+  sent('ResumeJob', ofJob),
+)
 export type Pressed = Readonly<Record<string, unknown>> & { readonly type: string }
 
 export function dataOf({
   type,
+  data,
   panel: id,
   panels,
   cup: of,
@@ -104,6 +139,7 @@ export function dataOf({
   bakes,
 }: Pressed): object {
   const some = (key: string, value: unknown) => (value === undefined ? {} : { [key]: value })
+  if (data !== undefined) return data as object
   switch (type) {
     case 'StartCoat':
       return { panels, cup: of, ...some('gun', gun) }

@@ -24,6 +24,7 @@ import {
   dataOf,
   type Pressed,
   press,
+  pressOfHand,
   pressOfHaste,
   pressOfPass,
 } from '../../support/randomPresses.ts'
@@ -184,6 +185,7 @@ describe('queues of kiosks that were offline', { timeout: patience }, () => {
   test.each([
     ['passes of two panels', pressOfPass, pause, 12],
     ['coats that begin and end within one pass', pressOfHaste, haste, 30],
+    ['what is done by hand, seen, measured and decided', pressOfHand, pause, 12],
   ])('%s come to the same in every order', (_, of, after, times) => {
     let orders = 0
     fc.assert(

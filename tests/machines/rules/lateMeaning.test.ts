@@ -147,6 +147,15 @@ describe('a job that one kiosk turned and the other turned back', () => {
     expect([stateOf(after, 'job', JOB), coats(after)]).toEqual(['open', 1])
   })
 
+  test('is paused for a panel as well that was removed since', () => {
+    const after = inAnyOrder(
+      sprayed(),
+      [[20, 'PauseJob', job]],
+      [[30, 'RemovePanel', { panel: DOOR }]],
+    )
+    expect(after.state.things.panel[DOOR]?.value).toEqual({ attention: 'paused', route: 'removed' })
+  })
+
   test('that both closed was closed when the first of them did', () => {
     const after = inAnyOrder(sprayed(), [[20, 'CloseJob', close]], [[30, 'CloseJob', close]])
     expect(after.state.things.job[JOB]?.context.closedAt).toBe(minute(20))
