@@ -21,12 +21,17 @@ function dewPoint(c: number, rh: number): number {
 export function airFindings(scene: Scene, sheet: Sheet | undefined): Findings {
   const { world, claim, known, zone } = scene
   const at = claim.startAt
-  // The panel's own zone at the start.
-  const inAny = world.stays.findLast((s) => s.fromMs <= at) ?? world.stays[0]
-  // What was read in a bake says nothing of the air of a coat.
-  const readings = inAny?.readings.filter((r) => !isBaked(known, zone, r.at)) ?? []
-  const stay = inAny && { ...inAny, readings }
-  const air = stay?.readings.findLast((r) => r.at <= at)
+  // The panel's own zone at an instant. What was read in a bake says nothing of the air of a coat.
+  const readingsAt = (then: number) => {
+    const i = Math.max(
+      0,
+      world.stays.findLastIndex((s) => s.fromMs <= then),
+    )
+    const there = scene.panel.stays[i]?.zone ?? ''
+    return world.stays[i]?.readings.filter((r) => !isBaked(known, there, r.at)) ?? []
+  }
+  const readings = readingsAt(at)
+  const air = readings.findLast((r) => r.at <= at)
   const isFresh = air !== undefined && at - air.at < AIR_MS
   const { minC = -Infinity, maxC = Infinity, maxRh = 1 } = sheet?.limits ?? {}
   const rh = air?.rh ?? 0
@@ -34,12 +39,12 @@ export function airFindings(scene: Scene, sheet: Sheet | undefined): Findings {
   const surface = world.parts.findLast((p) => p.at <= at)
   // How long a surface measured at an instant holds at another.
   const held = (from: number, to: number): number => {
-    const first = until(readings, from)
+    const first = until(readingsAt(from), from)
     const isHeated = known.heats.some((h) => h.zone === zone && h.fromMs <= at && h.toMs >= from)
     const there = world.stays.findLast((s) => s.fromMs <= to) ?? world.stays[0]
     const isMoved = there !== world.stays[0] && (there?.fromMs ?? 0) > from
     if (!first || from - first.at >= AIR_MS || isHeated || isMoved) return SURFACE_MS
-    for (const r of readings) {
+    for (const r of readingsAt(to)) {
       if (r.at <= from || r.at > to) continue
       const isOff =
         Math.abs(r.airC - first.airC) > 2 + 1e-9 ||
@@ -66,7 +71,7 @@ export function airFindings(scene: Scene, sheet: Sheet | undefined): Findings {
       : Infinity
   const isDamp = own < least
   const nearDamp = Math.abs(own - least) < 1e-6
-  const old = isMeasured ? null : forbade(stay?.readings ?? [], world.parts, at, least, held)
+  const old = isMeasured ? null : forbade(readingsAt, world.parts, at, least, held)
   return {
     airOutside: stillForbids ? 'yes' : 'no',
     partTemp: partTemp(sheet, partC),
@@ -100,19 +105,19 @@ const until = <T extends Timed>(all: readonly T[], at: number): T | undefined =>
 
 /** Whether the last surface measured forbade when it could be judged, and would still in the last air read. */
 function forbade(
-  readings: Scene['world']['stays'][number]['readings'],
+  readingsAt: (then: number) => Scene['world']['stays'][number]['readings'],
   parts: Scene['world']['parts'],
   at: number,
   least: number,
   held: (from: number, to: number) => number,
 ): 'yes' | 'close' | null {
   const surface = until(parts, at)
-  const air = until(readings, at)
+  const air = until(readingsAt(at), at)
   if (!surface || !air?.rh) return null
   const margins = [air, ...[surface.at, air.at].map((t) => (t >= surface.at ? t : NaN))].map(
     (t) => {
       if (typeof t !== 'number') return surface.partC - dewPoint(t.airC, t.rh ?? 0)
-      const then = until(readings, t)
+      const then = until(readingsAt(t), t)
       const isHeld = t - surface.at < held(surface.at, t) && at - t < FORBIDS_MS
       if (!then?.rh || t - then.at >= AIR_MS || !isHeld) return Infinity
       return surface.partC - dewPoint(then.airC, then.rh)

@@ -39,6 +39,20 @@ const zoneThen = (known: Known, panel: string, at: number): unknown =>
 /** `since`: a clock that came into the cup from a gun goes where the cup goes from then on. */
 type Spoken = { readonly cup: string | null; readonly by: number; readonly since?: number }
 
+const isSameClock = (one: Clock, other: Clock): boolean =>
+  one.startMs === other.startMs && one.zone === other.zone
+
+/** Where the cups were taken that a cup was poured from, as long as its clock ran in them, by what is known now. */
+function movesBefore(known: Known, id: string | null, clock: Clock): Move[] {
+  const born = birthOf(known, id ?? '', Number.POSITIVE_INFINITY)
+  const parents = (born?.data.parents ?? []) as readonly string[]
+  return parents.flatMap((cup) => {
+    const own = birthOf(known, cup, Number.POSITIVE_INFINITY)?.data as CupContents | undefined
+    const ran = own?.clocks.some((one) => isSameClock(one, clock))
+    return ran && born ? movesOf(known, { cup, by: born.at }, { ...clock, moves: [] }) : []
+  })
+}
+
 /** Where a cup was taken: carried by hand, and used. */
 function movesOf(known: Known, { cup: id, by, since = 0 }: Spoken, clock: Clock): Move[] {
   const types = 'CupMoved CoatStarted CoatContinued CoatFinished GunLoaded'
@@ -49,13 +63,16 @@ function movesOf(known: Known, { cup: id, by, since = 0 }: Spoken, clock: Clock)
     if (typeof zone !== 'string') return []
     return [{ fromMs: e.at, zone, isUse: e.type !== 'CupMoved' }]
   })
-  const before = clock.moves ?? []
-  const isSaid = (m: Move) => before.some((b) => b.fromMs === m.fromMs && b.zone === m.zone)
+  const isNew = (m: Move, i: number, all: readonly Move[]) =>
+    all.findIndex((b) => b.fromMs === m.fromMs && b.zone === m.zone) === i
+  const all = [
+    ...(clock.moves ?? []),
+    ...movesBefore(known, id, clock),
+    ...own.filter((m) => m.fromMs >= Math.max(since, clock.startMs)),
+  ]
   let isUse = false
-  return [
-    ...before,
-    ...own.filter((m) => m.fromMs >= Math.max(since, clock.startMs) && !isSaid(m)),
-  ].map((m) => {
+  const inOrder = all.filter(isNew).toSorted((a, b) => a.fromMs - b.fromMs)
+  return inOrder.map((m) => {
     isUse ||= m.isUse
     return { ...m, isUse }
   })
