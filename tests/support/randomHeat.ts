@@ -47,12 +47,14 @@ export const isBaked = (known: Known, zone: string, at: number): boolean =>
 
 /** Bakes of the zone in which the panel stood meanwhile. */
 function beside(panel: PanelContext, at: number, { heats }: Known) {
+  const known = (ms: number) => (ms > at ? Number.POSITIVE_INFINITY : ms)
   return heats.flatMap((heat) => {
     if (heat.mode !== 'bake' || heat.fromMs > at) return []
     return panel.stays.flatMap((stay, i) => {
       const leftMs = panel.stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
       if (stay.zone !== heat.zone) return []
-      const inIt = { fromMs: Math.max(stay.fromMs, heat.fromMs), toMs: Math.min(heat.toMs, leftMs) }
+      const toMs = known(Math.min(heat.toMs, leftMs))
+      const inIt = { fromMs: Math.max(stay.fromMs, heat.fromMs), toMs }
       return inIt.toMs < inIt.fromMs + 5 * 60_000 ? [] : [{ zone: heat.zone, toMs: inIt.toMs }]
     })
   })

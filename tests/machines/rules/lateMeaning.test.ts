@@ -9,7 +9,9 @@ import {
   DOOR,
   JOB,
   mix,
+  outsideOf,
   panelOf,
+  queued,
   shopWith,
   stateOf,
   vanWith,
@@ -109,6 +111,19 @@ test('a cup that was poured from one that the other kiosk had stirred is stirred
     [[21, 'PourCup', { cup: 'PPPP2222', from: [{ cup: CLEAR_CUP }] }]],
   )
   expect(cupOf(after, 'PPPP2222').checked?.done).toEqual(['stirred'])
+})
+
+test('a start beside a bake that ran is not one on a hot panel, though it is known when the bake ended', () => {
+  const shop = addPanel(vanWith([...TWO, { stage: 'cure' }]), TWO, { panel: WING })
+  coated(shop, CLEAR_CUP, 1, 3)
+  const override = { reason: 'one coat is enough' }
+  shop.at(20).do('StartCure', { panels: [DOOR], mode: 'bake', setC: 60, override })
+  shop.at(40).do('EndCure', { panels: [DOOR] })
+  const at = (min: number) =>
+    outsideOf(
+      queued(shop.fork().at(60), min, 'StartCoat', { panels: [WING], cup: CLEAR_CUP })[0],
+    ).filter((code) => ['heatInZone', 'partHot'].includes(code))
+  expect([at(19), at(30), at(45)]).toEqual([[], ['heatInZone'], ['partHot']])
 })
 
 describe('a job that one kiosk turned and the other turned back', () => {
