@@ -68,10 +68,8 @@ function completedStart(entry: Draft, panel: PanelContext, around: Around): Draf
 
 /** A coat of whose step nobody said more than the color of its cup. */
 function withStep(entry: Draft, panel: PanelContext, claim: CoatClaim & { fits?: Fits }): Draft {
-  if (claim.fits === undefined) return entry
-  const { step: _, ...data } = entry.data
-  const step = stepOfColour(panel, { sheet: claim.sheet, stage: claim.stage }, claim.fits)
-  return { ...entry, data: step === undefined ? data : { ...data, step } }
+  const { fits, sheet, stage } = claim
+  return fits ? withData(entry, { step: stepOfColour(panel, { sheet, stage }, fits) }) : entry
 }
 
 function completedContinue(entry: Draft, around: Around): Draft {

@@ -31,12 +31,12 @@ type Left = { readonly toMs: number; readonly zone: string }
 
 /** A bake warms all that stands in its zone: when it ended around a panel, or the panel was moved out of it. */
 function bakesAround(state: State, { stays }: PanelContext, at: number): Left[] {
-  // What ended later was still on then, though it is known by now when that was.
-  const byThen = (ms = Number.POSITIVE_INFINITY) => (ms > at ? Number.POSITIVE_INFINITY : ms)
   return stays.flatMap(({ fromMs, zone }, i) => {
-    const leftMs = byThen(stays[i + 1]?.fromMs)
+    const leftMs = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
     return heatsIn(state, zone).flatMap(({ mode, fromMs: begunMs, toMs }) => {
-      const outMs = Math.min(byThen(toMs ?? undefined), leftMs)
+      const endMs = Math.min(toMs ?? leftMs, leftMs)
+      // What ended later was still on then, though it is known by now when that was.
+      const outMs = endMs > at ? Number.POSITIVE_INFINITY : endMs
       const isWarm = outMs - Math.max(begunMs, fromMs) >= BESIDE_MS
       return mode === 'bake' && begunMs <= at && isWarm ? [{ toMs: outMs, zone }] : []
     })
