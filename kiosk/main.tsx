@@ -74,7 +74,7 @@ const kiosk = startKiosk({
 // What a page needs to know of the time when it is loaded while the server is away.
 let keptOffsetMs = own.clockOffsetMs()
 effect(() => {
-  const { sync, deviceOffsetMs } = kiosk.reading.value
+  const { sync, deviceOffsetMs } = kiosk.known.value
   const isOff = Math.abs(deviceOffsetMs - keptOffsetMs) > WORTH_KEEPING_MS
   if (sync !== 'synchronised' || !isOff) return
   keptOffsetMs = deviceOffsetMs

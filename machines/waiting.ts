@@ -49,11 +49,18 @@ function jobsAwaited({ things }: State): Awaited[] {
   })
 }
 
+/** When it is time to say so, UTC ms. */
+export const isLongAt = ({ sinceMs }: Awaited): number => sinceMs + PATIENCE_MS
+
 /**
  * What was named ten minutes ago and is not known yet, the longest first.
  * @param now UTC ms
  */
-export function longAwaited(state: State, now: number): Awaited[] {
+export const longAwaited = (state: State, now: number): Awaited[] =>
+  allAwaited(state).filter((one) => isLongAt(one) <= now)
+
+/** What was named and is not known yet, the longest first. */
+export function allAwaited(state: State): Awaited[] {
   const { cup, panel } = state.things
   const cups = Object.entries(cup).flatMap(([id, { value, entries }]) => {
     const live = value === 'unmixed' ? liveIn(entries) : []
@@ -63,9 +70,9 @@ export function longAwaited(state: State, now: number): Awaited[] {
   const panels = Object.entries(panel).flatMap(([id, { value, entries }]) =>
     routeState(value) === 'unknown' ? awaited('panel', id, liveIn(entries)) : [],
   )
-  return [...cups, ...panels, ...jobsAwaited(state)]
-    .filter(({ sinceMs }) => sinceMs + PATIENCE_MS <= now)
-    .sort((a, b) => a.sinceMs - b.sinceMs || (a.id < b.id ? -1 : 1))
+  return [...cups, ...panels, ...jobsAwaited(state)].sort(
+    (a, b) => a.sinceMs - b.sinceMs || (a.id < b.id ? -1 : 1),
+  )
 }
 
 /** Since when a cup is used that nobody recorded, UTC ms; null for one that is known, or never named. */

@@ -19,6 +19,8 @@ const BESIDE_MS = 1_000
 /** How often the Worker pokes the page while a bell rings or is near, and while all is calm. */
 export const NEAR_EVERY_MS = 200
 export const CALM_EVERY_MS = 1_000
+/** The same where the page is seen: its own timer is not held back then, and each poke costs what a look does. */
+export const SEEN_EVERY_MS = 10_000
 
 /**
  * Ticks from the Worker of tickWorker.ts, from the page's own timer, and whenever the page is shown again. The
@@ -36,16 +38,20 @@ export const workerTicks =
     }
     const atTick = (): NextLook => {
       const next = look()
-      pokeEvery(next.isCalm ? CALM_EVERY_MS : NEAR_EVERY_MS)
+      if (!next.isCalm) pokeEvery(NEAR_EVERY_MS)
+      else pokeEvery(document.visibilityState === 'visible' ? SEEN_EVERY_MS : CALM_EVERY_MS)
       return next
     }
     let timer: ReturnType<typeof setTimeout>
     const atTimer = () => {
-      // A look that throws ends nothing: the next one comes.
-      timer = setTimeout(atTimer, BESIDE_MS)
-      const { screenInMs } = atTick()
-      clearTimeout(timer)
-      timer = setTimeout(atTimer, Math.min(Math.max(screenInMs, MOST_OFTEN_MS), BESIDE_MS))
+      const fired = timer
+      let inMs = BESIDE_MS
+      try {
+        inMs = Math.min(Math.max(atTick().screenInMs, MOST_OFTEN_MS), BESIDE_MS)
+      } finally {
+        // A look that throws ends nothing: the next one comes. One that was asked for meanwhile comes sooner.
+        if (timer === fired) timer = setTimeout(atTimer, inMs)
+      }
     }
     timer = setTimeout(atTimer)
     worker.addEventListener('message', atTick)
@@ -89,6 +95,7 @@ export function tickClock(nowMs: () => number): TickClock {
       waiting = waiting.filter((w) => w.id !== id)
     },
     look: () => {
+      if (waiting.length === 0) return
       const untilMs = nowMs()
       // One at a time: what runs may cancel or add others.
       for (let next = firstDue(waiting, untilMs); next; next = firstDue(waiting, untilMs)) {

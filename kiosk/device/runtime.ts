@@ -23,8 +23,13 @@ export type Kiosk = {
   readonly clock: Clock
   /** Takes a time from the server, and shows it at once: not first at the next tick. */
   readonly hear: (serverAtMs: number, isPutRight: boolean) => void
-  /** The time for screens: told twice a second, and at once when more or less is known of it. */
+  /**
+   * The time for screens: told twice a second, once while no bell is near, and at once when more or less is
+   * known of it.
+   */
   readonly reading: ReadonlySignal<ClockReading>
+  /** The reading with which that changed last: for what does not change with the time itself. */
+  readonly known: ReadonlySignal<ClockReading>
   readonly speaker: Speaker
   readonly ringer: Ringer
   /** What may ring, set by the code that folds the log. */
@@ -40,11 +45,15 @@ const NOTHING: Open = {
   isFloodKnown: false,
 }
 
-/** Whether screens would show the same: bells look at the clock itself, five times a second. */
-const isSameOnScreen = (shown: ClockReading, read: ClockReading): boolean =>
-  stepOf(shown.nowMs, STEP_MS) === stepOf(read.nowMs, STEP_MS) &&
-  shown.sync === read.sync &&
-  shown.warns === read.warns
+/** By less than this a heartbeat puts nothing right that a screen shows. */
+const PUT_RIGHT_MS = 50
+
+/** Whether as much is known of the time, and it runs as it did. */
+const isAsKnown = (one: ClockReading, other: ClockReading): boolean =>
+  one.sync === other.sync &&
+  one.warns === other.warns &&
+  Math.abs(one.deviceOffsetMs - other.deviceOffsetMs) < PUT_RIGHT_MS &&
+  Math.abs(one.differenceMs - other.differenceMs) < PUT_RIGHT_MS
 
 /** A bell that comes within this time is near: also in a practice shop, whose time runs ten times as fast. */
 const CALM_MS = 15_000
@@ -54,6 +63,7 @@ export function startKiosk(from: Sources): Kiosk {
   const monotonicMs = () => from.sample().monotonicMs
   const clock = kioskClock(from.sample, from.rememberedOffsetMs)
   const reading = signal(clock.read())
+  const known = signal(reading.peek())
   const loud = speaker(from.audio, from.wait)
   const open = signal(NOTHING)
   const ringer = new Ringer({
@@ -66,7 +76,15 @@ export function startKiosk(from: Sources): Kiosk {
   })
   const hear = (serverAtMs: number, isPutRight: boolean) => {
     clock.heard(serverAtMs, isPutRight)
-    reading.value = clock.read()
+    show(clock.read())
+  }
+  let stepMs = STEP_MS
+  // Bells look at the clock itself, five times a second when one is near.
+  const show = (read: ClockReading) => {
+    const isKnown = isAsKnown(known.peek(), read)
+    if (!isKnown) known.value = read
+    const isSameStep = stepOf(reading.peek().nowMs, stepMs) === stepOf(read.nowMs, stepMs)
+    if (!isKnown || !isSameStep) reading.value = read
   }
   // The loudspeaker is woken by the first tick: nothing rings before.
   let isAwake = false
@@ -75,19 +93,18 @@ export function startKiosk(from: Sources): Kiosk {
     isAwake = true
     loud.look(monotonicMs())
     const read = clock.read()
-    if (!isSameOnScreen(reading.peek(), read)) reading.value = read
+    show(read)
     ringer.look(open.value, read)
-    return {
-      screenInMs: STEP_MS - (read.nowMs % STEP_MS),
-      isCalm: ringer.isCalmUntil(read.latestMs + CALM_MS),
-    }
+    const isCalm = ringer.isCalmUntil(read.latestMs + CALM_MS)
+    stepMs = isCalm ? SECOND_MS : STEP_MS
+    return { screenInMs: stepMs - (read.nowMs % stepMs), isCalm }
   })
   const forget = open.subscribe(() => ticking.soon())
   const stop = () => {
     forget()
     ticking.stop()
   }
-  return { clock, hear, reading, speaker: loud, ringer, open, stop }
+  return { clock, hear, reading, known, speaker: loud, ringer, open, stop }
 }
 
 /** What moves along a lane moves by less than two points of its screen in this time. */
@@ -106,7 +123,7 @@ function clocksOf(kiosk: Kiosk): Clocks {
   return made
 }
 
-/** Kiosk time in UTC ms for screens: it changes twice a second, not at every tick. */
+/** Kiosk time in UTC ms for screens, told as `reading` is, in steps of half a second. */
 export const screenNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kiosk).now
 
 /** The same for what nobody reads by the second: it changes four times a minute. */
@@ -114,6 +131,8 @@ export const slowNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kiosk)
 
 /** A countdown changes once a second; checking twice a second shows its end soon enough. */
 const STEP_MS = 500
+/** So often where no end is near: a slow tablet pays as much for the first of some digits as for all others together. */
+const SECOND_MS = 1_000
 
 /** The beginning of the step that an instant is in, both UTC ms. */
 export const stepOf = (ms: number, stepMs: number): number => Math.floor(ms / stepMs) * stepMs

@@ -1,5 +1,5 @@
-import { type ReadonlySignal, useSignal } from '@preact/signals'
-import { useEffect, useMemo } from 'preact/hooks'
+import type { ReadonlySignal } from '@preact/signals'
+import { useMemo } from 'preact/hooks'
 import { hasRung } from '../../machines/bell/fold.ts'
 import { readingsOf, surfacesOf } from '../../machines/climate/fold.ts'
 import { defaultZone } from '../../machines/climate/zones.ts'
@@ -12,7 +12,6 @@ import type { State } from '../../machines/state.ts'
 import { useServer, useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsfree.ts'
 import { type Kiosk, screenNow, slowNow } from '../device/runtime.ts'
-import { wantsWipe } from '../device/touchRules.ts'
 import { atMoments, type Moment } from '../lanes/moment.ts'
 import { zoneWord } from '../lanes/zones.ts'
 import { Press } from '../ui/buttons.tsx'
@@ -158,30 +157,6 @@ export function NoSound({ kiosk, isLarge }: { kiosk: Kiosk; isLarge: boolean }) 
 function nextBellAt(state: State, nowMs: number): number | null {
   const near = deadlines(state).filter((one) => one.dueAt > nowMs - NEAR_MS && !hasRung(state, one))
   return near[0]?.dueAt ?? null
-}
-
-const WIPE_S = 20
-
-/** Twenty seconds in which no touch counts, for wiping the glass. */
-export function Wipe() {
-  const { words } = useShop()
-  const left = useSignal(0)
-  const isOn = wantsWipe.value
-  useEffect(() => {
-    if (!isOn) return
-    left.value = WIPE_S
-    const timer = setInterval(() => {
-      left.value -= 1
-      if (left.value <= 0) wantsWipe.value = false
-    }, 1_000)
-    return () => clearInterval(timer)
-  }, [isOn])
-  if (!isOn) return null
-  return (
-    <div class="wipe" role="alertdialog" aria-modal="true" aria-labelledby="wipe-title">
-      <p id="wipe-title">{words.value.board.wiping(left.value)}</p>
-    </div>
-  )
 }
 
 /** What the last scan or the pedal came to, on every screen. */

@@ -12,6 +12,7 @@ import { hashOf } from '../ui/route.ts'
 import { later } from '../ui/screen.tsx'
 
 export { OneNotKnown } from './oneNotKnown.tsx'
+export { Wipe } from './wipe.tsx'
 
 /** Fetched where a printer does not print: its words are many. */
 const PrintNotice = later<object>(

@@ -1,3 +1,4 @@
+import { useComputed } from '@preact/signals'
 import { type ServerView, useServer } from '../commands/shop.ts'
 import type { Kiosk } from '../device/runtime.ts'
 import { again } from '../ui/again.ts'
@@ -23,5 +24,7 @@ const hasTrouble = ({ said, memory, tail }: ServerView): boolean => {
 /** What is wrong with the server's clock or log: said on every screen until somebody settles it. */
 export function ServerTrouble({ kiosk }: { kiosk: Kiosk }) {
   const server = useServer()
-  return server !== null && hasTrouble(server) ? <Notices kiosk={kiosk} server={server} /> : null
+  // Every beat says how the server stands: only another answer is drawn.
+  const isTrouble = useComputed(() => server !== null && hasTrouble(server)).value
+  return server !== null && isTrouble ? <Notices kiosk={kiosk} server={server} /> : null
 }

@@ -1,5 +1,5 @@
 import { type ReadonlySignal, useComputed } from '@preact/signals'
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { Speaker } from '../bells/sound/speaker.ts'
 import { startedHere } from '../commands/presses.ts'
@@ -8,20 +8,21 @@ import type { ClockReading } from '../device/clock.ts'
 import { practiceOn } from '../device/practiceShop.ts'
 import { type Kiosk, screenNow, stepOf } from '../device/runtime.ts'
 import { levelOf, type Settings } from '../device/settings.ts'
-import { listenForTouches } from '../device/touchRules.ts'
+import { listenForTouches, wantsWipe } from '../device/touchRules.ts'
+import { atMoments, type Moment } from '../lanes/moment.ts'
 import { UndoBar } from '../ui/answer.tsx'
 import { OutboxStatus } from '../ui/outboxParts.tsx'
 import { PracticeBar } from '../ui/practice.tsx'
 import { noteTouches } from '../ui/quiet.ts'
 import { hashOf, type Route } from '../ui/route.ts'
-import { Guarded, type View } from '../ui/screen.tsx'
+import { Guarded, later, type View } from '../ui/screen.tsx'
 import { secondsOrLength } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { ArmedStarts } from './armedStarts.tsx'
 import { BellDock } from './bellDock.tsx'
-import { BreathingLine, ClimateLine, HandsSaid, NoSound, Wipe } from './lines.tsx'
+import { BreathingLine, ClimateLine, HandsSaid, NoSound } from './lines.tsx'
 import { NotKnown } from './notKnown.tsx'
-import { ServerTrouble } from './serverTrouble.tsx'
+import { ServerTrouble, serverNotices } from './serverTrouble.tsx'
 import { Takeover, takesOver } from './takeover.tsx'
 import { Who } from './who.tsx'
 
@@ -46,6 +47,9 @@ type ShellProps = {
   /** The first is shown where the route names none. */
   readonly screens: readonly [Screen, ...Screen[]]
 }
+
+/** Fetched with what else may stand above a screen, once the Wall stands. */
+const Wipe = later(async () => (await serverNotices()).Wipe)
 
 const STARTS = 'startedHere'
 const HELP = 'help'
@@ -101,7 +105,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <Dock kiosk={kiosk} settings={settings} />
       </div>
       {over && state.value && <Over kiosk={kiosk} />}
-      <Wipe />
+      {wantsWipe.value && <Wipe />}
     </>
   )
 }
@@ -173,11 +177,19 @@ function clockNote({ sync, warns, differenceMs, deviceOffsetMs }: ClockReading, 
   return clockOff(secondsOrLength(Math.max(Math.abs(differenceMs), Math.abs(deviceOffsetMs))))
 }
 
-function Now({ kiosk: { reading }, isWall }: { readonly kiosk: Kiosk; readonly isWall: boolean }) {
+/** The minute that it is in, UTC ms. */
+function minuteOf(moment: Moment): number {
+  const minute = stepOf(moment.ms, MINUTE_MS)
+  for (const at of [minute, minute + MINUTE_MS]) moment.isPast(at)
+  return minute
+}
+
+function Now({ kiosk, isWall }: { readonly kiosk: Kiosk; readonly isWall: boolean }) {
   const { format, words } = useShop()
-  const minute = useComputed(() => stepOf(reading.value.nowMs, MINUTE_MS))
-  const isUnsure = useComputed(() => reading.value.sync === 'notSynchronised').value
-  const note = useComputed(() => clockNote(reading.value, words.value)).value
+  const now = screenNow(kiosk)
+  const minute = useMemo(() => atMoments(now, minuteOf), [now])
+  const isUnsure = useComputed(() => kiosk.known.value.sync === 'notSynchronised').value
+  const note = useComputed(() => clockNote(kiosk.known.value, words.value)).value
   // The Wall has a bar for it.
   const practice = isWall ? null : practiceOn(document)
   return (

@@ -25,6 +25,18 @@ export function digitsOf(counting: Counting, now: number): string {
   return countdown(Math.max(0, now - counting.sinceMs))
 }
 
+const SECOND_MS = 1_000
+
+/**
+ * Digits that are written once a second, all of a screen together: what is right in the middle of that second, so
+ * that none is more than half a second early or late. An end is not shown before it comes.
+ */
+export function digitsIn(counting: Counting, now: number): string {
+  const middle = (Math.floor(now / SECOND_MS) + 0.5) * SECOND_MS
+  const isEnding = 'toMs' in counting && now < counting.toMs && counting.toMs < middle
+  return digitsOf(counting, isEnding ? counting.toMs : middle)
+}
+
 /** What a panel that is hot from its bake cannot take yet. */
 const HOT_HOLDS: readonly Lane['waits']['for'][] = ['coat', 'abrade', 'hand', 'pass']
 

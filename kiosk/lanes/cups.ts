@@ -61,6 +61,18 @@ const dueFor = (
 const timeOf = (endsAt: number | null, moment: Moment): TimeLeft | null =>
   endsAt === null ? null : { isOver: moment.isPast(endsAt), minutes: moment.minutesFrom(endsAt) }
 
+/** A ring's width of the screen, and no step of it is shorter. */
+const RING_STEPS = 240
+const RING_LEAST_MS = 15_000
+
+/** What is left of a stretch of time, 1 to 0, in steps that a ring can show. */
+function shareLeft(endsAt: number, whole: number, moment: Moment): number {
+  const stepMs = Math.max(RING_LEAST_MS, whole / RING_STEPS)
+  const steps = Math.ceil((endsAt - moment.ms) / stepMs)
+  for (const n of [steps, steps - 1]) moment.isPast(endsAt - n * stepMs)
+  return Math.max(0, Math.min(1, (steps * stepMs) / Math.max(1, whole)))
+}
+
 /** One cup, whatever became of it. */
 export function cupView(state: State, id: string, cup: CupContext, now: Now): CupView {
   const moment = momentOf(now)
@@ -70,7 +82,6 @@ export function cupView(state: State, id: string, cup: CupContext, now: Now): Cu
   const printed = cup.prints.at(-1)?.untilMs ?? null
   const byClock = integralEndsAt(state, cup)
   const standsUntil = inductionEndsAt(state, cup)
-  const share = endsAt === null ? null : (endsAt - moment.ms) / Math.max(1, whole)
   return {
     id,
     cup,
@@ -80,7 +91,7 @@ export function cupView(state: State, id: string, cup: CupContext, now: Now): Cu
     stands: standsUntil !== null && !moment.isPast(standsUntil),
     keepsUntil: keepEndsAt(state, cup),
     standsUntil,
-    left: share === null ? null : Math.max(0, Math.min(1, share)),
+    left: endsAt === null ? null : shareLeft(endsAt, whole, moment),
     labelReadsLate: printed !== null && byClock !== null && byClock <= printed - READS_LATE_MS,
     bell: dueFor(state, 'cup', id, moment),
   }

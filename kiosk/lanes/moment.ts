@@ -51,6 +51,33 @@ export class Moment {
   }
 }
 
+/** What is calculated by one ticking time: a tick compares it with one stretch of time, not with each. */
+type Coming = {
+  /** Another number when one of the instants has come. */
+  readonly turns: ReadonlySignal<number>
+  readonly moment: () => Moment
+}
+
+const coming = new WeakMap<ReadonlySignal<number>, Coming>()
+
+function comingOf(now: ReadonlySignal<number>): Coming {
+  const known = coming.get(now)
+  if (known) return known
+  let moment = new Moment(now.peek())
+  let turn = 0
+  const turns = computed(() => {
+    const ms = now.value
+    if (moment.holdsAt(ms)) return turn
+    // Whatever still rests on an instant says so again.
+    moment = new Moment(ms)
+    turn += 1
+    return turn
+  })
+  const made = { turns, moment: () => moment }
+  coming.set(now, made)
+  return made
+}
+
 /**
  * Calculated when a signal that it reads changes, or when an instant comes that it asked about, and not
  * at every tick; also when the clock is set back before such an instant.
@@ -60,17 +87,21 @@ export function atMoments<T>(
   now: ReadonlySignal<number>,
   calculate: (moment: Moment) => T,
 ): ReadonlySignal<T> {
+  const all = comingOf(now)
   let last: Moment | null = null
   let turn = 0
   const turns = computed(() => {
-    const ms = now.value
-    if (!last?.holdsAt(ms)) turn += 1
+    all.turns.value
+    if (last?.holdsAt(now.peek())) all.moment().restsOn(last)
+    else turn += 1
     return turn
   })
   return computed(() => {
     turns.value
     last = new Moment(now.peek())
-    return calculate(last)
+    const calculated = calculate(last)
+    all.moment().restsOn(last)
+    return calculated
   })
 }
 

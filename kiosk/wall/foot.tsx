@@ -19,8 +19,6 @@ const MINUTE_MS = 60_000
 
 type FootProps = {
   readonly now: ReadonlySignal<number>
-  /** The same in slow steps: rings need no more. */
-  readonly slow: ReadonlySignal<number>
   /** What the marks of the lanes stand for. */
   readonly legend: string
   /** What is not for one lane alone. */
@@ -28,19 +26,18 @@ type FootProps = {
 }
 
 /** Under the lanes: cups as clock rings, guns with material, what comes next. */
-export function Foot({ now, slow, legend, children }: FootProps) {
+export function Foot({ now, legend, children }: FootProps) {
   const { words, state } = useShop()
   const isOpen = useSignal(false)
   const shownNow = useMemo(
     () =>
       atMoments(now, (at) => {
-        slow.value
         if (!state.value) return null
         const cups = cupsOf(state.value, at)
         const guns = loadedGunsOf(state.value, at)
         return { state: state.value, cups, guns, next: nextUp(state.value, at), nowMs: at.ms }
       }),
-    [now, slow, state],
+    [now, state],
   ).value
   if (shownNow === null) return null
   const { cups, guns, next, nowMs } = shownNow

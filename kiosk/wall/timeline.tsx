@@ -1,7 +1,9 @@
-import type { ReadonlySignal } from '@preact/signals'
+import { useSignal } from '@preact/signals'
+import { useLayoutEffect, useRef } from 'preact/hooks'
 import { isSprayed } from '../../machines/sheet/schema.ts'
 import type { Band, Lane } from '../lanes/lanes.ts'
 import type { Words } from '../words/en.ts'
+import { type Clock, run } from './inSight.ts'
 
 /** The stretch of time that a Wall shows, in minutes about now. */
 const BEFORE_MIN = 30
@@ -66,20 +68,25 @@ function BandOf({ band, now, words }: { band: Band; now: number; words: Words })
   )
 }
 
-type Props = {
-  readonly lane: Lane
-  readonly now: ReadonlySignal<number>
-  /** The same in slow steps: so often the stretch of time is drawn again. */
-  readonly slow: ReadonlySignal<number>
-  readonly words: Words
-}
+type Props = Clock & { readonly lane: Lane; readonly words: Words }
 
+/** Drawn again in slow steps where it is in sight, and when it comes into sight. */
 export function Timeline({ lane, now: exact, slow, words }: Props) {
   const { cure } = lane
-  slow.value
+  const box = useRef<HTMLDivElement>(null)
+  const step = useSignal(slow.peek())
+  useLayoutEffect(() => {
+    const look = () => {
+      step.value = slow.peek()
+    }
+    return box.current
+      ? run({ now: exact, slow }, { box: box.current, look, by: 'slowly' })
+      : undefined
+  }, [exact, slow])
+  step.value
   const now = exact.peek()
   return (
-    <div class="timeline" aria-hidden="true">
+    <div class="timeline" aria-hidden="true" ref={box}>
       {lane.band && <BandOf band={lane.band} now={now} words={words} />}
       {cure && (
         <>

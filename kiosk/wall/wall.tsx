@@ -61,7 +61,7 @@ export function Wall(props: ViewProps) {
       {lanes.length === 0 ? <Empty {...props} /> : <Scale words={words.value} />}
       {isSeveral.value && <p class="hint">{words.value.board.severalHint}</p>}
       <div class="lanes-area">
-        <ul class="lanes" ref={list}>
+        <ul class="lanes" ref={list} style={{ '--pairs': Math.ceil(lanes.length / 2) }}>
           {lanes.map((lane) => (
             <LaneRow
               key={lane.panel}
@@ -89,7 +89,7 @@ export function Wall(props: ViewProps) {
           onDone={close}
         />
       ) : (
-        <Foot now={now} slow={slow} legend={legendOf(lanes, words.value)}>
+        <Foot now={now} legend={legendOf(lanes, words.value)}>
           <div class="wall-tools">
             {lanes.length > 1 && (
               <button

@@ -161,6 +161,35 @@ test('of many lanes a tick writes those in sight, and one that comes into sight 
   await close()
 })
 
+test('the digits of all lanes in sight are written together, once a second', async () => {
+  await manyFlashing()
+  const { page, close } = await open()
+  await waitsFor(page, panelId(MANY - 1), 'flash')
+  await writtenWithin(page, 1_500)
+  const turns = await page.evaluate(
+    () =>
+      new Promise<number[]>((done) => {
+        const written: number[] = []
+        // What one look writes comes in one piece.
+        const watch = new MutationObserver((all) => written.push(all.length))
+        for (const digits of document.querySelectorAll('.lane .digits'))
+          watch.observe(digits, { characterData: true, subtree: true })
+        setTimeout(() => {
+          watch.disconnect()
+          done(written)
+        }, 6_000)
+      }),
+  )
+  // Written in two looks, each half a second, there would be twelve.
+  expect(turns.length).toBeGreaterThanOrEqual(3)
+  expect(turns.length).toBeLessThanOrEqual(8)
+  // The slow step writes all; else a look writes those in sight, and every one of them.
+  const usual = turns.toSorted((one, other) => one - other)[Math.floor(turns.length / 2)] ?? 0
+  expect(usual).toBeGreaterThan(4)
+  expect(turns.filter((count) => count !== usual && count < usual)).toEqual([])
+  await close()
+})
+
 test.each([
   { width: 1280, height: 800 },
   { width: 1920, height: 1080 },

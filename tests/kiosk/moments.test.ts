@@ -118,8 +118,7 @@ const VIEWS: Readonly<Record<string, View>> = {
       return { lane, chip: { ...chip, big: counting ? null : big, counting } }
     })
   },
-  // A share of the pot life moves all the time: the ring is drawn in slow steps.
-  cups: (state, moment) => cupsOf(state, moment).map((view) => ({ ...view, left: null })),
+  cups: cupsOf,
   guns: loadedGunsOf,
   next: nextUp,
   breathing: breathingZones,
@@ -171,4 +170,38 @@ test('minutes left and minutes over change at their own moment', () => {
     expect(moment.minutesFrom(endMs)).toBe(minutes)
     expect([moment.holdsAt(untilMs - 1), moment.holdsAt(untilMs)]).toEqual([true, false])
   }
+})
+
+test('a tick between the moments of many calculations asks none of them', () => {
+  const now = signal(minute(0))
+  let asked = 0
+  const stops = [3, 1, 2].map((at) => {
+    const isOver = atMoments(now, (moment) => {
+      asked += 1
+      return moment.isPast(minute(at))
+    })
+    return effect(() => void isOver.value)
+  })
+  expect(asked).toBe(3)
+  const counts = [0.9, 1, 1.5, 2, 3, 4, 0.5].map((at) => {
+    const before = asked
+    now.value = minute(at)
+    return asked - before
+  })
+  // Set back before all of them, all are asked again.
+  expect(counts).toEqual([0, 1, 0, 1, 1, 0, 3])
+  for (const stop of stops) stop()
+})
+
+test('what nobody watched for a while is right when it is asked again', () => {
+  const now = signal(minute(0))
+  const isOver = atMoments(now, (moment) => moment.isPast(minute(5)))
+  const stop = effect(() => void isOver.value)
+  stop()
+  now.value = minute(6)
+  expect(isOver.peek()).toBe(true)
+  const again = effect(() => void isOver.value)
+  now.value = minute(4)
+  expect(isOver.peek()).toBe(false)
+  again()
 })
