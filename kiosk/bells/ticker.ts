@@ -19,8 +19,6 @@ const BESIDE_MS = 1_000
 /** How often the Worker pokes the page while a bell rings or is near, and while all is calm. */
 export const NEAR_EVERY_MS = 200
 export const CALM_EVERY_MS = 1_000
-/** The same where the page is seen: its own timer is not held back then, and each poke costs what a look does. */
-export const SEEN_EVERY_MS = 10_000
 
 /**
  * Ticks from the Worker of tickWorker.ts, from the page's own timer, and whenever the page is shown again. The
@@ -38,8 +36,7 @@ export const workerTicks =
     }
     const atTick = (): NextLook => {
       const next = look()
-      if (!next.isCalm) pokeEvery(NEAR_EVERY_MS)
-      else pokeEvery(document.visibilityState === 'visible' ? SEEN_EVERY_MS : CALM_EVERY_MS)
+      pokeEvery(next.isCalm ? CALM_EVERY_MS : NEAR_EVERY_MS)
       return next
     }
     let timer: ReturnType<typeof setTimeout>
