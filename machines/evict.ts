@@ -152,13 +152,23 @@ function isOpen(state: State, { kind, id }: ThingRef, now: number): boolean {
 const without = <T>(of: { readonly [id: string]: T }, gone: ReadonlySet<string>) =>
   Object.fromEntries(Object.entries(of).filter(([id]) => !gone.has(id)))
 
+/** The panels of some jobs: they go with them, also those that were there before their job was read back. */
+const panelsOfJobs = ({ things }: State, jobs: ReadonlySet<string>): ThingRef[] =>
+  jobs.size === 0
+    ? []
+    : Object.entries(things.panel).flatMap(([id, panel]): ThingRef[] =>
+        jobs.has(jobOf(panel)) ? [{ kind: 'panel', id }] : [],
+      )
+
 /** Evicts those of some things that are not open, and then the bells that were about these. */
 export function evictThings(state: State, refs: readonly ThingRef[], now: number): State {
   const over = (from: State, isBell: boolean) =>
     refs.filter(
       (ref) => (ref.kind === 'bell') === isBell && thingOf(from, ref) && !isOpen(from, ref, now),
     )
-  const left = evictedAlso(state, over(state, false))
+  const gone = over(state, false)
+  const jobs = new Set(gone.flatMap(({ kind, id }) => (kind === 'job' ? [id] : [])))
+  const left = evictedAlso(state, [...gone, ...panelsOfJobs(state, jobs)])
   return evictedAlso(left, over(left, true))
 }
 

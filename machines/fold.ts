@@ -2,7 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
-import { cupsPlacedBy, isOfAdding } from './panel/placed.ts'
+import { cupsAt, cupsPlacedBy, isOfAdding } from './panel/placed.ts'
 import { isSprayedBefore, pressedAt } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
 import type { Folded } from './replay.ts'
@@ -255,6 +255,7 @@ export function reloaded<K extends Kind>(
   const heldMs = thingOf(state, ref)?.heldMs
   if (!thing) return state
   const next = withThing(state, ref, { ...thing, ...(heldMs ? { heldMs } : {}) })
+  if (ref.kind === 'panel') return ofCups(ofPasses(next, ref.id), cupsAt(thing.entries))
   return ref.kind === 'cup' ? passedOn(next, thing.entries, [ref.id]) : next
 }
 

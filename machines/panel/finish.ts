@@ -36,7 +36,7 @@ function spread(d: Finish, found: readonly FoundPanel[]): Ended[] {
   return found.map((p, i) => {
     const after = takes.slice(i + 1)
     const spreadAt = after.reduce((at, one) => at - one.sprayMs, d.at)
-    const at = after.length === 0 ? d.at : endOf(p.panel, d.data.startedAt, spreadAt)
+    const at = after.length === 0 ? d.at : endOf(p.panel, d.data.startedAt, d.at, spreadAt)
     return { ...p, at, after }
   })
 }

@@ -12,16 +12,19 @@ const typeOf = ({ type, data }: Draft): string =>
 /** Whether an entry adds a panel, or takes that back. */
 export const isOfAdding = (entry: Draft): boolean => typeOf(entry) === 'PanelAdded'
 
+/** The cups that a panel was sprayed from since an instant, by its entries: where it was they were. */
+export const cupsAt = (entries: readonly Draft[], fromMs = 0): string[] => [
+  ...new Set(
+    entries.flatMap((e) => (e.at >= fromMs && 'cupZone' in e.data && e.cup ? [e.cup] : [])),
+  ),
+]
+
 /**
  * The cups of which an entry says where they were: those that its panel was sprayed from since, by their ids.
  * None where it is about no place, or about one of now.
  */
 export function cupsPlacedBy(state: State, entry: Draft): string[] {
   if (entry.panel === undefined || !PLACES.includes(typeOf(entry))) return []
-  const fromMs = isOfAdding(entry) ? 0 : entry.at
   const entries = thingOf(state, { kind: 'panel', id: entry.panel })?.entries ?? []
-  const cups = entries.flatMap((e) =>
-    e.at >= fromMs && 'cupZone' in e.data && e.cup ? [e.cup] : [],
-  )
-  return [...new Set(cups)]
+  return cupsAt(entries, isOfAdding(entry) ? 0 : entry.at)
 }

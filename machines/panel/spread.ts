@@ -28,16 +28,19 @@ const byPress = (a: Draft, b: Draft): number => byOccurrence(atPress(a), atPress
 
 /**
  * When a panel of a pass was finished: a coat never ends before it began, nor before the one before it, nor
- * before its panel was there. Who adds the panels once they are sprayed presses FINISHED soon after.
+ * before its panel was there. Who adds the panels once they are sprayed presses FINISHED soon after; a press of
+ * before that was on no panel, as on the last one of its pass.
  * @param panel as it was at the press
+ * @param pressAt UTC ms
  * @param spreadAt the press, less what was sprayed since, UTC ms
  */
 export function endOf(
   panel: PanelContext,
   startedAt: number | undefined,
+  pressAt: number,
   spreadAt: number,
 ): number {
-  const added = panel.stays[0]?.fromMs
+  const added = panel.stays.find(({ fromMs }) => fromMs <= pressAt)?.fromMs
   const begun = panel.open
     ? [panel.open.startedAt]
     : [startedAt, lastCoat(panel)?.finishedAt, added]
@@ -53,7 +56,7 @@ function timed(finish: Draft, panel: PanelContext, by: Spraying): Draft {
     (at, one) => at - (by.sprayMs(one.panel, press) ?? one.sprayMs),
     after ? press : finish.at,
   )
-  return { ...finish, at: endOf(panel, startedAt, spreadAt) }
+  return { ...finish, at: endOf(panel, startedAt, press, spreadAt) }
 }
 
 /** A panel's entries in the order of their times, where each finish of a pass is given the one it has. */

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { afterEach, expect, test } from 'vitest'
 import { evict } from '../../machines/evict.ts'
+import { settled } from '../../machines/settle.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
 import { loadShop } from '../../server/load.ts'
@@ -42,9 +43,11 @@ const loaded = async (store: Store, shop: string, now: number): Promise<State> =
 
 /**
  * What is there. Since when it is held decides nothing but whether it is read again; what was said of a
- * zone, gun or device and taken back is held by some for longer than by others, and counts for none.
+ * zone, gun or device and taken back is held by some for longer than by others, and counts for none. An entry
+ * keeps what it took of a cup once that was evicted: all do here.
  */
-function held(state: State) {
+function held(loaded: State) {
+  const state = settled(loaded, Object.keys(loaded.things.cup))
   const parts = ['zone', 'gun', 'devices'] as const
   const unmarked = <T extends Thing>({ heldMs: _, ...thing }: T) => {
     const voids = new Set(thing.entries.flatMap(({ data }) => data.entry ?? []))
