@@ -34,9 +34,7 @@ function bakesAround(state: State, { stays }: PanelContext, at: number): Left[] 
   return stays.flatMap(({ fromMs, zone }, i) => {
     const leftMs = stays[i + 1]?.fromMs ?? Number.POSITIVE_INFINITY
     return heatsIn(state, zone).flatMap(({ mode, fromMs: begunMs, toMs }) => {
-      const endMs = Math.min(toMs ?? leftMs, leftMs)
-      // What ended later was still on then, though it is known by now when that was.
-      const outMs = endMs > at ? Number.POSITIVE_INFINITY : endMs
+      const outMs = Math.min(toMs ?? leftMs, leftMs)
       const isWarm = outMs - Math.max(begunMs, fromMs) >= BESIDE_MS
       return mode === 'bake' && begunMs <= at && isWarm ? [{ toMs: outMs, zone }] : []
     })
@@ -77,6 +75,8 @@ export function coolFrom(
 
 /** Paint that goes on a hot panel boils and shrinks. */
 export function hotProblems(d: Deciding, p: FoundPanel): Problem[] {
+  // A bake that ended later was still on then, though it is known by now when that was.
+  if ((lastHeat(d.state, p.panel, d.at)?.toMs ?? 0) > d.at) return []
   const limit = coolFrom(d.state, p.panel, d.at)
   if (limit === null || d.at >= limit) return []
   const about = { panel: p.id, about: p.panel.name }
