@@ -154,7 +154,7 @@ function completedOut(entry: Draft, cup: CupContext, isKnown: boolean): Draft {
 }
 
 /** Where a cup was used is where its panel was then, as far as that is known by now. */
-function completedUse(entry: Draft, { state }: Around): Draft {
+export function completedUse(entry: Draft, { state }: Around): Draft {
   const { cupZone } = entry.data
   if (cupZone === undefined || entry.panel === undefined) return entry
   const stays = contextOf(state, 'panel', entry.panel)?.stays ?? []

@@ -176,7 +176,7 @@ export function evictThings(state: State, refs: readonly ThingRef[], now: number
 export function evictedAlso(state: State, gone: readonly ThingRef[]): State {
   if (gone.length === 0) return state
   const of = (kind: Kind) => new Set(gone.flatMap((ref) => (ref.kind === kind ? [ref.id] : [])))
-  const whole = settled(state, [...of('cup')])
+  const whole = settled(state, [...of('cup')], [...of('panel')])
   const { job, panel, cup, bell } = whole.things
   const kept = {
     job: without(job, of('job')),

@@ -1,7 +1,8 @@
 import type { Kind, ThingRef } from './catalog.ts'
-import { settledBy } from './complete.ts'
+import { completedUse, settledBy } from './complete.ts'
 import type { Draft } from './envelope.ts'
 import { takersOf } from './fold.ts'
+import { cupsAt } from './panel/placed.ts'
 import { around } from './refold.ts'
 import { type State, thingOf, withThing } from './state.ts'
 
@@ -15,29 +16,38 @@ function takesFrom({ cup, data }: Draft, cups: ReadonlySet<string>): boolean {
   return isOfThem(cup) || isOfThem(load?.cup) || (from?.some((one) => isOfThem(one.cup)) ?? false)
 }
 
-/** A thing whose entries keep what they took from cups that will not be there. */
+/** A thing whose entries keep what they took from others that will not be there. */
 function settledIn<K extends Kind>(
   state: State,
   ref: ThingRef<K>,
-  cups: ReadonlySet<string>,
+  settle: (entry: Draft) => Draft,
 ): State {
   const thing = thingOf(state, ref)
   if (!thing) return state
-  const entries = thing.entries.map((entry) =>
-    takesFrom(entry, cups) ? settledBy(entry, around(state)) : entry,
-  )
+  const entries = thing.entries.map(settle)
   const isSame = entries.every((entry, i) => entry === thing.entries[i])
   return isSame ? state : withThing(state, ref, { ...thing, entries })
 }
 
 /**
- * The state before some cups are evicted: what took its figures from them, because it was recorded
- * before they were known, keeps these from now on.
+ * The state before some cups and panels are evicted: what took its figures from a cup, because it was recorded
+ * before that was known, keeps these from now on, and a cup where its panel was.
  */
-export function settled(state: State, cups: readonly string[]): State {
+export function settled(state: State, cups: readonly string[], panels: readonly string[]): State {
   const takers = cups.flatMap((id) => takersOf(thingOf(state, { kind: 'cup', id })?.entries ?? []))
   // Each once: a gun has taken from many of them.
   const each = new Map(takers.map((ref) => [`${ref.kind} ${ref.id}`, ref]))
   const gone = new Set(cups)
-  return [...each.values()].reduce((whole, ref) => settledIn(whole, ref, gone), state)
+  const keepsTaken = (entry: Draft) =>
+    takesFrom(entry, gone) ? settledBy(entry, around(state)) : entry
+  const left = new Set(panels)
+  const placed = panels.flatMap((id) =>
+    cupsAt(thingOf(state, { kind: 'panel', id })?.entries ?? []),
+  )
+  const keepsPlace = (entry: Draft) =>
+    left.has(entry.panel ?? '') ? completedUse(entry, around(state)) : entry
+  const whole = [...each.values()].reduce((next, ref) => settledIn(next, ref, keepsTaken), state)
+  return [...new Set(placed)]
+    .filter((id) => !gone.has(id))
+    .reduce((next, id) => settledIn(next, { kind: 'cup', id }, keepsPlace), whole)
 }

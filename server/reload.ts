@@ -21,8 +21,15 @@ export function withEntries(state: State, ref: ThingRef, entries: readonly Draft
   return understood(state.shop, what, () => reloaded(state, ref, [...all.values()]))
 }
 
+/** The panels that say where a cup was used: at that time nobody had added them yet. */
+const placing = (entries: readonly Entry[]): ThingRef<'panel'>[] =>
+  entries.flatMap(({ data, panel }) =>
+    data.cupZone === null && panel !== undefined ? [{ kind: 'panel', id: panel }] : [],
+  )
+
 /** A job comes back with all its panels: reopened, all of them are open work. */
 function companions(ref: ThingRef, entries: readonly Entry[]): ThingRef[] {
+  if (ref.kind === 'cup') return placing(entries)
   return entries.flatMap(({ job, panel }): ThingRef[] => {
     if (ref.kind === 'panel' && job !== undefined) return [{ kind: 'job', id: job }]
     if (ref.kind === 'job' && panel !== undefined) return [{ kind: 'panel', id: panel }]
@@ -82,6 +89,11 @@ export async function withFiguresOf(
     const ref = { kind: 'cup', id } as const
     if (thingOf(state, ref)) continue
     const entries = await reader.byThing('cup', id)
+    for (const panel of placing(entries)) {
+      if (thingOf(whole, panel)) continue
+      whole = withEntries(whole, panel, await reader.byThing('panel', panel.id))
+      over.push(panel)
+    }
     whole = withEntries(whole, ref, entries)
     over.push(ref)
     const named = understood(state.shop, `cup ${id}`, () => cupsNamedIn(entries))

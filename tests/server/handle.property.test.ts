@@ -3,6 +3,7 @@ import { afterEach, describe, expect, test } from 'vitest'
 import { evict } from '../../machines/evict.ts'
 import { fold } from '../../machines/fold.ts'
 import type { Refusal } from '../../machines/refusals.ts'
+import { settled } from '../../machines/settle.ts'
 import { emptyState, FOLD_VERSION, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
 import type { Writer } from '../../server/handle.ts'
@@ -96,10 +97,15 @@ function withoutVoided<T extends Thing>(thing: T): T {
 
 /**
  * Open work only. Since when its past is held depends on what was known when it was evicted, and
- * decides nothing but whether it is read again.
+ * decides nothing but whether it is read again. An entry keeps what it took of a cup once that was evicted, and a cup where its panel was: all do here.
  */
 function evicted(state: State, { clock }: TestShop): State {
-  const { things, ...rest } = evict(state, clock.now())
+  const open = evict(state, clock.now())
+  const { things, ...rest } = settled(
+    open,
+    Object.keys(open.things.cup),
+    Object.keys(open.things.panel),
+  )
   const unmarked = <T extends Thing>(of: { readonly [id: string]: T }) =>
     Object.fromEntries(
       Object.entries(of).map(([id, { heldMs: _, ...thing }]) => [id, withoutVoided(thing as T)]),

@@ -44,10 +44,10 @@ const loaded = async (store: Store, shop: string, now: number): Promise<State> =
 /**
  * What is there. Since when it is held decides nothing but whether it is read again; what was said of a
  * zone, gun or device and taken back is held by some for longer than by others, and counts for none. An entry
- * keeps what it took of a cup once that was evicted: all do here.
+ * keeps what it took of a cup once that was evicted, and a cup where its panel was: all do here.
  */
 function held(loaded: State) {
-  const state = settled(loaded, Object.keys(loaded.things.cup))
+  const state = settled(loaded, Object.keys(loaded.things.cup), Object.keys(loaded.things.panel))
   const parts = ['zone', 'gun', 'devices'] as const
   const unmarked = <T extends Thing>({ heldMs: _, ...thing }: T) => {
     const voids = new Set(thing.entries.flatMap(({ data }) => data.entry ?? []))

@@ -1,7 +1,10 @@
 import { expect, test } from 'vitest'
+import { evictedAlso } from '../../machines/evict.ts'
+import { foldThing } from '../../machines/fold.ts'
 import { loadShop } from '../../server/load.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { reload } from '../../server/reload.ts'
 import { addPanel, CUP, command, DOOR, JOB, QUARTER, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
 
@@ -75,4 +78,29 @@ test('a cup was where the panel is that was added after its coat, also when the 
   await shop.shops.close()
   for (const by of ['ids', 'log'] as const)
     expect((await opened(shop, by)).things.cup[CUP]?.context, by).toEqual(live?.context)
+})
+
+test('a cup that comes back when its panel is long gone was where that panel was', async () => {
+  const shop = await van()
+  const { clock, shops } = shop
+  clock.advance(40 * MINUTE)
+  await taken(shop, command('start', 'StartCoat', { panels: [FRESH], cup: CUP }, justNow(shop)))
+  await taken(shop, addPanel('add', FRESH, 'Mirror'))
+  await taken(shop, command('end', 'FinishCoat', { panels: [FRESH] }))
+  const override = { reason: 'the lead said so' }
+  await taken(shop, command('close', 'CloseJob', { job: JOB, override }))
+  const { zone, isUsed } = shops.ownWriter.state().things.cup[CUP]?.context ?? {}
+  expect([zone, isUsed]).toEqual(['booth', true])
+  clock.advance(60 * 24 * HOUR)
+  await taken(shop, command('later', 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 }))
+  await shops.close()
+  const { reader, state } = shops.ownWriter
+  expect([state().things.panel, state().things.cup]).toEqual([{}, {}])
+  const back = await reload(state(), [{ kind: 'cup', id: CUP }], reader)
+  const cup = back.things.cup[CUP]?.context
+  expect([cup?.zone, cup?.isUsed]).toEqual([zone, isUsed])
+  // Without its panel it keeps that, whatever comes later.
+  const left = evictedAlso(back, [{ kind: 'panel', id: FRESH }])
+  const again = foldThing(left, { kind: 'cup', id: CUP }, left.things.cup[CUP]?.entries ?? [])
+  expect(again?.context).toEqual(cup)
 })
