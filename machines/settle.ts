@@ -37,17 +37,17 @@ export function settled(state: State, cups: readonly string[], panels: readonly 
   const takers = cups.flatMap((id) => takersOf(thingOf(state, { kind: 'cup', id })?.entries ?? []))
   // Each once: a gun has taken from many of them.
   const each = new Map(takers.map((ref) => [`${ref.kind} ${ref.id}`, ref]))
-  const gone = new Set(cups)
+  const goneCups = new Set(cups)
   const keepsTaken = (entry: Draft) =>
-    takesFrom(entry, gone) ? settledBy(entry, around(state)) : entry
-  const left = new Set(panels)
+    takesFrom(entry, goneCups) ? settledBy(entry, around(state)) : entry
+  const gonePanels = new Set(panels)
   const placed = panels.flatMap((id) =>
     cupsAt(thingOf(state, { kind: 'panel', id })?.entries ?? []),
   )
   const keepsPlace = (entry: Draft) =>
-    left.has(entry.panel ?? '') ? completedUse(entry, around(state)) : entry
+    gonePanels.has(entry.panel ?? '') ? completedUse(entry, around(state)) : entry
   const whole = [...each.values()].reduce((next, ref) => settledIn(next, ref, keepsTaken), state)
   return [...new Set(placed)]
-    .filter((id) => !gone.has(id))
+    .filter((id) => !goneCups.has(id))
     .reduce((next, id) => settledIn(next, { kind: 'cup', id }, keepsPlace), whole)
 }
