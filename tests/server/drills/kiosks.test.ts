@@ -22,10 +22,14 @@ function memoryMb(pid: number): number {
 const median = (all: readonly number[]): number =>
   all.toSorted((a, b) => a - b)[Math.floor(all.length / 2)] ?? 0
 
+const grown = (all: readonly number[]): number => Math.max(...all) / Math.min(...all)
+
 const KIOSKS = isLong ? 200 : 20
 /** More than a network takes in before anybody reads it: in the long run alone, for it takes a while to make. */
 const LARGE = 20_000
 const STALLED = 20
+/** Rounds without growth after which a server that was just started is as large as it gets by starting; a storm is among those before. */
+const WARM_UP = 6
 /** What one painter's shop records in a busy minute, each second. */
 const PRESSES = 4
 
@@ -45,9 +49,9 @@ test('each kiosk’s tail is whole, whatever its line does, and memory stays fla
   for (const one of stalled) one.openStalled()
   for (const kiosk of kiosks) kiosk.open()
   const memory: number[] = []
-  const begun = performance.now()
+  let second = 0
   let longestMs = 0
-  for (let second = 0; second < seconds; second += 1) {
+  const round = async () => {
     const asked = performance.now()
     const { status } = await post(`${server.url}/api/commands`, pressesOf(second))
     longestMs = Math.max(longestMs, performance.now() - asked)
@@ -65,9 +69,13 @@ test('each kiosk’s tail is whole, whatever its line does, and memory stays fla
       } else if (dice.chance(30)) kiosk.goOn()
     }
     memory.push(memoryMb(server.pid))
-    const left = begun + (second + 1) * 1_000 - performance.now()
-    await new Promise((next) => setTimeout(next, Math.max(0, left)))
+    second += 1
+    await new Promise((next) => setTimeout(next, Math.max(0, asked + 1_000 - performance.now())))
   }
+  // A server that was just started doubles while it makes its code ready, on a busy machine for long.
+  while (memory.length <= WARM_UP || grown(memory.slice(-WARM_UP)) > 1.05) await round()
+  memory.length = 0
+  while (memory.length < seconds) await round()
   for (const kiosk of kiosks) kiosk.goOn()
   const { head } = (await get(`${server.url}/healthz`)).body
   await expect.poll(() => kiosks.filter(({ position }) => position < head).length).toBe(0)
