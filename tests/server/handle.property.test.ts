@@ -3,7 +3,6 @@ import { afterEach, describe, expect, test } from 'vitest'
 import { evict } from '../../machines/evict.ts'
 import { fold } from '../../machines/fold.ts'
 import type { Refusal } from '../../machines/refusals.ts'
-import { settled } from '../../machines/settle.ts'
 import { emptyState, FOLD_VERSION, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
 import type { Writer } from '../../server/handle.ts'
@@ -12,6 +11,7 @@ import { inPages, type Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
 import type { Answer } from '../../server/problems.ts'
+import { allKept } from '../support/allKept.ts'
 import { logFolder } from '../support/logFiles.ts'
 import { failingStore, lateStore } from '../support/logStores.ts'
 import { patience, tries } from '../support/randomRuns.ts'
@@ -97,15 +97,11 @@ function withoutVoided<T extends Thing>(thing: T): T {
 
 /**
  * Open work only. Since when its past is held depends on what was known when it was evicted, and
- * decides nothing but whether it is read again. An entry keeps what it took of a cup once that was evicted, and a cup where its panel was: all do here.
+ * decides nothing but whether it is read again.
  */
 function evicted(state: State, { clock }: TestShop): State {
   const open = evict(state, clock.now())
-  const { things, ...rest } = settled(
-    open,
-    Object.keys(open.things.cup),
-    Object.keys(open.things.panel),
-  )
+  const { things, ...rest } = allKept(open)
   const unmarked = <T extends Thing>(of: { readonly [id: string]: T }) =>
     Object.fromEntries(
       Object.entries(of).map(([id, { heldMs: _, ...thing }]) => [id, withoutVoided(thing as T)]),

@@ -1,13 +1,13 @@
 import fc from 'fast-check'
 import { afterEach, expect, test } from 'vitest'
 import { evict } from '../../machines/evict.ts'
-import { settled } from '../../machines/settle.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
 import { loadShop } from '../../server/load.ts'
 import type { Store } from '../../server/log/log.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { sqliteStore } from '../../server/log/sqlite.ts'
+import { allKept } from '../support/allKept.ts'
 import { DAY_MS, dayId, QUIET } from '../support/bigDay.ts'
 import { writeBigLog } from '../support/bigLog.ts'
 import { countingStore } from '../support/countingStore.ts'
@@ -43,11 +43,10 @@ const loaded = async (store: Store, shop: string, now: number): Promise<State> =
 
 /**
  * What is there. Since when it is held decides nothing but whether it is read again; what was said of a
- * zone, gun or device and taken back is held by some for longer than by others, and counts for none. An entry
- * keeps what it took of a cup once that was evicted, and a cup where its panel was: all do here.
+ * zone, gun or device and taken back is held by some for longer than by others, and counts for none.
  */
 function held(loaded: State) {
-  const state = settled(loaded, Object.keys(loaded.things.cup), Object.keys(loaded.things.panel))
+  const state = allKept(loaded)
   const parts = ['zone', 'gun', 'devices'] as const
   const unmarked = <T extends Thing>({ heldMs: _, ...thing }: T) => {
     const voids = new Set(thing.entries.flatMap(({ data }) => data.entry ?? []))
