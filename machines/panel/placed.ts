@@ -26,5 +26,6 @@ export const cupsAt = (entries: readonly Draft[], fromMs = 0): string[] => [
 export function cupsPlacedBy(state: State, entry: Draft): string[] {
   if (entry.panel === undefined || !PLACES.includes(typeOf(entry))) return []
   const entries = thingOf(state, { kind: 'panel', id: entry.panel })?.entries ?? []
-  return cupsAt(entries, isOfAdding(entry) ? 0 : entry.at)
+  // A void is pressed after the coats that followed the move that it takes back.
+  return cupsAt(entries, entry.type === 'PanelMoved' ? entry.at : 0)
 }

@@ -106,6 +106,16 @@ describe('the clock of a cup runs in the zone that it is in', () => {
     expect(cupOf(one, CLEAR_CUP).zone).toBe('prep')
   })
 
+  test('a panel whose move was a mistake was not taken with its cup', () => {
+    const shop = hotBooth()
+    for (let min = 0; min <= 60; min += 20) air(shop, min, 20, 0.5, { zone: 'prep' })
+    shop.at(5).do('MovePanel', { panel: DOOR, zone: 'prep' }, { id: 'moved' })
+    startCoat(CLEAR_CUP)(shop.at(10))
+    expect(potOver(shop)).toBe(60)
+    shop.at(12).do('VoidEntry', { entry: 'moved.0', reason: 'another panel' })
+    expect([cupOf(shop, CLEAR_CUP).zone, potOver(shop)]).toEqual(['booth', 35])
+  })
+
   test('what is poured from a used cup keeps its clock', () => {
     const shop = hotBooth().at(20)
     startCoat(CLEAR_CUP)(shop)
