@@ -6,6 +6,7 @@ import { soundsAt } from './bells/cards.ts'
 import { openBells, withoutWaiting } from './bells/openBells.ts'
 import { commandOf } from './bells/reporter.ts'
 import { workerTicks } from './bells/ticker.ts'
+import { fetchedEvict } from './commands/copy.ts'
 import type { ShopStore } from './commands/keptShop.ts'
 import { type Fetch, shopLink } from './commands/link.ts'
 import { logMemory, memoryEntries, openEntryDb } from './commands/logMemory.ts'
@@ -142,6 +143,7 @@ const link = shopLink({
     const { nowMs, sync } = kiosk.clock.read()
     return sync === 'notSynchronised' ? null : nowMs
   },
+  evict: fetchedEvict(() => atEase.then(() => again(() => import('../machines/evict.ts')))),
   random: Math.random,
   build: document.querySelector<HTMLMetaElement>('meta[name=build]')?.content ?? '',
   kept: async () => (await keptShop()).kept(),

@@ -1,8 +1,8 @@
+import { type Around, withData } from './around.ts'
 import type { Kind } from './catalog.ts'
-import { childOf, outOf, type Parent } from './cup/contents.ts'
-import { labelOf } from './cup/ends.ts'
-import type { Added, CupContents, CupContext, PotClock, PouredOut } from './cup/machine.ts'
-import type { Draft, Json } from './envelope.ts'
+import { completedContents, completedCup } from './completeCup.ts'
+import type { Draft } from './envelope.ts'
+import { isOutOfGun } from './gun/back.ts'
 import { loadOf } from './gun/load.ts'
 import type { GunLoad } from './gun/machine.ts'
 import { dueStep, type PanelContext } from './panel/context.ts'
@@ -19,8 +19,7 @@ import {
   stepOfColour,
 } from './panel/place.ts'
 import { hasSettings, sprayMs } from './panel/spraying.ts'
-import type { Folded, Spraying } from './replay.ts'
-import { contextOf, type State } from './state.ts'
+import type { Folded } from './replay.ts'
 import type { ContextOf, ValueOf } from './things.ts'
 
 /**
@@ -30,20 +29,6 @@ import type { ContextOf, ValueOf } from './things.ts'
  * what it names, as far as that is known by now, so that the order of arrival changes nothing. The
  * entry in the log stays as it is.
  */
-
-/** Where the fold looks up what an entry names. */
-export type Around = Spraying & {
-  readonly state: State
-  /** A cup as it was at an instant; null for one that is not known, or was not mixed yet. */
-  readonly cupAt: (id: string, at: number) => CupContext | null
-  /** A cup as it was just before it was poured from by a command, and what that took of it. */
-  readonly beforePour: (id: string, command: string) => CupContext | null
-}
-
-const withData = (entry: Draft, data: object): Draft => ({
-  ...entry,
-  data: { ...entry.data, ...(data as { [key: string]: Json }) },
-})
 
 function completedLoad(entry: Draft, around: Around): Draft {
   const load = entry.data.load as GunLoad | undefined
@@ -133,79 +118,13 @@ function completedEnd(entry: Draft, panel: PanelContext, { state }: Around): Dra
   return withData(entry, { isComplete: endsAt !== null && entry.at >= endsAt, endsAt })
 }
 
-/** What a label says of a cup that nobody knew when it was printed. */
-const completedPrint = (entry: Draft, cup: CupContext, { state }: Around): Draft =>
-  entry.outside?.some(({ code }) => code === 'cupUnknown')
-    ? withData(entry, labelOf(state, cup, entry.at))
-    : entry
-
-type Child = {
-  readonly from: readonly { readonly cup: string; readonly ml?: number }[]
-  readonly add?: readonly Added[]
-  readonly markMl?: number
-} & Partial<CupContents>
-
-/** What was poured out of a cup: all that was left is what was left then. */
-function completedOut(entry: Draft, cup: CupContext, isKnown: boolean): Draft {
-  const { asked } = entry.data as PouredOut
-  // Entries of before did not say what was asked of a cup: these stay.
-  if (!isKnown || asked === undefined) return entry
-  return withData(entry, outOf({ id: entry.cup ?? '', cup, ml: asked ?? undefined }))
-}
-
-/** Where a cup was used is where its panel was then, as far as that is known by now. */
-export function completedUse(entry: Draft, { state }: Around): Draft {
-  const { cupZone } = entry.data
-  if (cupZone === undefined || entry.panel === undefined) return entry
-  const stays = contextOf(state, 'panel', entry.panel)?.stays ?? []
-  const zone = (stays.findLast(({ fromMs }) => fromMs <= entry.at) ?? stays[0])?.zone
-  return zone === undefined || zone === cupZone ? entry : withData(entry, { cupZone: zone })
-}
-
-/** A cup poured from others: its contents where they were not known, and what depends on the others' past. */
-function completedChild(entry: Draft, around: Around): Draft {
-  const { from, add = [], markMl, sheet, ...was } = entry.data as Child
-  const parents = from.flatMap(({ cup: id, ml }): Parent[] => {
-    const cup = around.beforePour(id, entry.command)
-    return cup ? [{ id, cup, ml }] : []
-  })
-  if (parents.length < from.length) return entry
-  const contents = childOf({ state: around.state, at: entry.at, parents, add, markMl })
-  const job = parents[0]?.cup.job ?? null
-  if (sheet === undefined) return withData(job === null ? entry : { ...entry, job }, contents)
-  const { totalMl, ratio, untilMs, parts, off, zone, checked } = contents
-  const ofRatio = parts && 'parts' in entry.data ? { parts, off } : {}
-  const done = checked ? { checked } : {}
-  const clocks = clocksNow(
-    was.clocks ?? [],
-    parents.flatMap(({ cup }) => cup.clocks),
-  )
-  const inductions = parents.flatMap(({ cup }) => cup.induction ?? [])
-  const induction = was.induction && (inductions.find(isSameClock(was.induction)) ?? was.induction)
-  return withData(entry, { totalMl, ratio, untilMs, zone, clocks, induction, ...ofRatio, ...done })
-}
-
-/** The same pot life: moves are what became of it since. */
-const isSameClock =
-  (one: PotClock) =>
-  (other: PotClock): boolean =>
-    one.startMs === other.startMs &&
-    one.zone === other.zone &&
-    JSON.stringify(one.interval) === JSON.stringify(other.interval)
-
-/** A pour's clocks with what is known by now of where its cups had been; its own go on as they were. */
-const clocksNow = (was: readonly PotClock[], ofParents: readonly PotClock[]): PotClock[] => [
-  ...was.map((clock) => ofParents.find(isSameClock(clock)) ?? clock),
-  ...ofParents.filter((clock) => !was.some(isSameClock(clock))),
-]
-
 /**
  * An entry that keeps what it took from a cup, for when that cup is evicted.
  * @returns the same entry where it says so itself
  */
 export function settledBy(entry: Draft, around: Around): Draft {
   const { type, data, cup, at } = entry
-  if (type === 'CupPoured') return 'from' in data ? completedChild(entry, around) : entry
+  if (type === 'CupPoured' || type === 'GunPouredBack') return completedContents(entry, around)
   const whole = completedLoad(entry, around)
   if (type === 'CoatContinued') return completedContinue(whole, around)
   if (type === 'CoatFinished' && data.own === null) {
@@ -217,20 +136,33 @@ export function settledBy(entry: Draft, around: Around): Draft {
 }
 
 /** Whether an entry's figures may come from another thing, so that it is folded again with it. */
-export const looksAround = ({ type, data }: Draft): boolean =>
-  'load' in data ||
-  'from' in data ||
-  'cupZone' in data ||
-  (type === 'CoatStarted' && data.sheet === null && 'mixes' in data) ||
-  (type === 'CoatContinued' && data.hold === null) ||
-  ((type === 'CoatFinished' || type === 'CoatBrokenOff') && 'mixes' in data) ||
-  type === 'CureStarted'
+export function looksAround(entry: Draft): boolean {
+  const { type, data } = entry
+  return (
+    'load' in data ||
+    'from' in data ||
+    'cupZone' in data ||
+    isOutOfGun(entry) ||
+    (type === 'CoatStarted' && data.sheet === null && 'mixes' in data) ||
+    (type === 'CoatContinued' && data.hold === null) ||
+    ((type === 'CoatFinished' || type === 'CoatBrokenOff') && 'mixes' in data) ||
+    type === 'CureStarted'
+  )
+}
+
+type Naming = {
+  readonly load?: GunLoad | null
+  readonly from?: readonly { readonly cup: string }[]
+  /** The cups of what came out of a gun. */
+  readonly cups?: readonly string[]
+  readonly parents?: readonly string[]
+}
 
 /** The cups that entries take their figures from, as far as these are not among their own. */
 export function cupsNamedIn(entries: readonly Draft[]): string[] {
   const named = entries.filter(looksAround).flatMap(({ data, cup }) => {
-    const { load, from = [] } = data as Partial<Child> & { readonly load?: GunLoad | null }
-    return [cup, load?.cup, ...from.map((one) => one.cup)]
+    const { load, from = [], cups = [], parents = [] } = data as Naming
+    return [cup, load?.cup, ...from.map((one) => one.cup), ...cups, ...parents]
   })
   return [...new Set(named)].filter((id) => typeof id === 'string')
 }
@@ -242,14 +174,7 @@ const COMPLETED: {
   readonly [K in Kind]?: (entry: Draft, before: Before<K>, around: Around) => Draft
 } = {
   gun: (entry, _, around) => completedLoad(entry, around),
-  cup(entry, { value, context }, around) {
-    if (entry.type === 'CupLabelPrinted') return completedPrint(entry, context, around)
-    if (entry.type !== 'CupPoured') return completedUse(entry, around)
-    if ('from' in entry.data) return completedChild(entry, around)
-    return entry.data.role === 'parent' && 'into' in entry.data
-      ? completedOut(entry, context, value !== 'unmixed')
-      : entry
-  },
+  cup: completedCup,
   panel(entry, { context: panel }, around) {
     if (entry.type === 'CoatStarted') return completedStart(entry, panel, around)
     if (entry.type === 'CoatContinued') return completedContinue(entry, around)

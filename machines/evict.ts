@@ -9,7 +9,7 @@ import { isHeldForAir } from './panel/breathing.ts'
 import { isHeldForHeat } from './panel/heatHeld.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
-import { settled } from './settle.ts'
+import { settled, settledFromGun } from './settle.ts'
 import { FOREVER_MS, joined, overlap, type Span } from './spans.ts'
 import { oldAirUnder, TAIL_MS, type ZoneSpan } from './standing.ts'
 import { type State, thingOf, withThing } from './state.ts'
@@ -226,7 +226,10 @@ function holdOnly<K extends Kind>(
   if (!thing) return state
   const wanted = spans(thing)
   const heldMs = thing.heldMs ? overlap(wanted, thing.heldMs) : wanted
-  return withThing(state, ref, withHeld(state, ref, thing, heldMs))
+  const held = withHeld(state, ref, thing, heldMs)
+  const isLess = held.entries.length < thing.entries.length
+  const kept = ref.kind === 'gun' && isLess ? settledFromGun(state, ref.id) : state
+  return withThing(kept, ref, held)
 }
 
 /**

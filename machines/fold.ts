@@ -2,6 +2,7 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
+import { cupsBackFrom } from './gun/back.ts'
 import { cupsAt, cupsPlacedBy, isOfAdding } from './panel/placed.ts'
 import { isSprayedBefore, pressedAt } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
@@ -127,11 +128,18 @@ export function takersOf(entries: readonly Draft[]): ThingRef[] {
 /** The state after something of a cup became known: what took from it before is folded again. */
 function passedOn(state: State, entries: readonly Draft[], seen: readonly string[]): State {
   return takersOf(entries).reduce((next, ref) => {
-    if (ref.kind !== 'cup') return refreshed(next, ref)
-    const cup = thingOf(next, ref)
-    if (!cup || seen.includes(ref.id)) return next
-    return passedOn(refreshed(next, ref), cup.entries, [...seen, ref.id])
+    if (ref.kind === 'cup') return anew(next, ref.id, seen)
+    const whole = refreshed(next, ref)
+    if (ref.kind !== 'gun') return whole
+    return cupsBackFrom(whole, ref.id).reduce((s, cup) => anew(s, cup, seen), whole)
   }, state)
+}
+
+/** The state with a cup folded again, and with it what took from that. */
+function anew(state: State, id: string, seen: readonly string[] = []): State {
+  const ref = { kind: 'cup', id } as const
+  const cup = seen.includes(id) ? undefined : thingOf(state, ref)
+  return cup ? passedOn(refreshed(state, ref), cup.entries, [...seen, id]) : state
 }
 
 /** What says only where a cup was used. */
@@ -163,13 +171,8 @@ function ofAllThings(state: State): State {
   return refs.reduce(refreshed, state)
 }
 
-/** The cups that were where a panel was, once it is known where that was. */
-function ofCups(state: State, cups: readonly string[]): State {
-  return cups.reduce((next, cup) => {
-    const again = refreshed(next, { kind: 'cup', id: cup })
-    return passedOn(again, thingOf(again, { kind: 'cup', id: cup })?.entries ?? [], [cup])
-  }, state)
-}
+const ofCups = (state: State, cups: readonly string[]): State =>
+  cups.reduce((next, cup) => anew(next, cup), state)
 
 /** What took something of a cup, after an entry of the cup was folded. */
 function ofCup(state: State, id: string, entry: Draft, before: State): State {
@@ -201,6 +204,7 @@ export function fold(state: State, entry: Draft | Entry): State {
     if (ref.kind === 'sheet' || isLimit) next = ofAllThings(next)
     if (ref.kind === 'panel' && isOfAdding(entry)) next = ofPasses(next, ref.id)
     if (ref.kind === 'panel') next = ofCups(next, cupsPlacedBy(next, entry))
+    if (ref.kind === 'gun') next = ofCups(next, cupsBackFrom(next, ref.id, entry))
     if (ref.kind === 'cup') next = ofCup(next, ref.id, entry, state)
   }
   if (!('position' in entry) || entry.position <= state.head) return next

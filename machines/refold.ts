@@ -1,10 +1,12 @@
+import type { Around } from './around.ts'
 import type { Kind } from './catalog.ts'
-import { type Around, completed } from './complete.ts'
+import { completed } from './complete.ts'
 import type { Draft } from './envelope.ts'
 import { folders } from './folders.ts'
 import { liveIn, voidedIn } from './live.ts'
 import { sprayMsOf } from './panel/spraying.ts'
 import type { Folded, Folder } from './replay.ts'
+import { isWithin } from './spans.ts'
 import { type State, thingOf } from './state.ts'
 import type { ContextOf, Thing, ValueOf } from './things.ts'
 
@@ -12,14 +14,32 @@ import type { ContextOf, Thing, ValueOf } from './things.ts'
 
 export type FolderOf<K extends Kind> = Folder<ContextOf<K>, ValueOf<K>>
 
-/** What an entry may take from other things. `within` are the cups that are being looked up already. */
-export function around(state: State, within: readonly string[] = []): Around {
+/** What is being looked up already: cups, and guns with the instant that they are asked for. */
+type Within = { readonly cups: readonly string[]; readonly guns: ReadonlyMap<string, number> }
+const NOTHING: Within = { cups: [], guns: new Map() }
+
+/** What went into a gun up to an instant since it was last cleaned; nothing before that is in it. */
+function loadsSince(entries: readonly Draft[], at: number): Draft[] {
+  const live = liveIn(entries).filter((e) => e.at <= at)
+  return live.slice(
+    Math.max(
+      0,
+      live.findLastIndex(({ type }) => type === 'GunCleaned'),
+    ),
+  )
+}
+
+/** What an entry may take from other things. */
+export function around(state: State, within: Within = NOTHING): Around {
+  const isFirst = within === NOTHING
   const cupOf = (id: string, isThen: (entries: readonly Draft[]) => readonly Draft[] | null) => {
-    const thing = within.includes(id) ? undefined : thingOf(state, { kind: 'cup', id })
+    const thing = within.cups.includes(id) ? undefined : thingOf(state, { kind: 'cup', id })
     const then = thing && isThen(thing.entries)
     if (!thing || !then) return null
-    const isNow = then.length === thing.entries.length && within.length === 0
-    const cup = isNow ? thing : refold('cup', then, around(state, [...within, id]))
+    const isNow = then.length === thing.entries.length && isFirst
+    const cup = isNow
+      ? thing
+      : refold('cup', then, around(state, { ...within, cups: [...within.cups, id] }))
     return cup.value === 'unmixed' ? null : cup.context
   }
   return {
@@ -27,6 +47,16 @@ export function around(state: State, within: readonly string[] = []): Around {
     sprayMs: (panel, at) => sprayMsOf(state, panel, at),
     cupAt: (id, at) =>
       cupOf(id, (all) => ((all.at(-1)?.at ?? 0) <= at ? all : until(all, (e) => e.at <= at))),
+    gunAt: (id, at) => {
+      const thing = thingOf(state, { kind: 'gun', id })
+      if (!thing || (thing.heldMs && !isWithin(thing.heldMs, at))) return null
+      // What a load took from a cup may rest on what came back into that cup before, never on what came later.
+      if ((within.guns.get(id) ?? Number.POSITIVE_INFINITY) <= at) return null
+      if (isFirst && (thing.entries.at(-1)?.at ?? 0) <= at) return thing.context
+      const guns = new Map([...within.guns, [id, at]])
+      return refold('gun', loadsSince(thing.entries, at), around(state, { ...within, guns }))
+        .context
+    },
     beforePour: (id, command) =>
       cupOf(id, (all) => {
         const voided = voidedIn(all)

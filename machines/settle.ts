@@ -1,19 +1,27 @@
 import type { Kind, ThingRef } from './catalog.ts'
-import { completedUse, settledBy } from './complete.ts'
+import { settledBy } from './complete.ts'
+import { completedUse } from './completeCup.ts'
 import type { Draft } from './envelope.ts'
 import { takersOf } from './fold.ts'
+import { cupsBackFrom, isOutOfGun } from './gun/back.ts'
 import { cupsAt } from './panel/placed.ts'
 import { around } from './refold.ts'
 import { type State, thingOf, withThing } from './state.ts'
 
-/** Whether an entry takes something from one of some cups. The others are still there to be asked. */
-function takesFrom({ cup, data }: Draft, cups: ReadonlySet<string>): boolean {
+/** Whether an entry takes something from one of some cups, or from a gun. The others are still there to be asked. */
+function takesFrom(entry: Draft, cups: ReadonlySet<string>): boolean {
+  const { cup, data } = entry
   const { load, from } = data as {
     load?: { cup?: string }
     from?: readonly { cup?: string }[]
   }
   const isOfThem = (id: string | undefined) => id !== undefined && cups.has(id)
-  return isOfThem(cup) || isOfThem(load?.cup) || (from?.some((one) => isOfThem(one.cup)) ?? false)
+  return (
+    isOutOfGun(entry) ||
+    isOfThem(cup) ||
+    isOfThem(load?.cup) ||
+    (from?.some((one) => isOfThem(one.cup)) ?? false)
+  )
 }
 
 /** A thing whose entries keep what they took from others that will not be there. */
@@ -35,6 +43,10 @@ function settledIn<K extends Kind>(
  */
 export function settled(state: State, cups: readonly string[], panels: readonly string[]): State {
   const takers = cups.flatMap((id) => takersOf(thingOf(state, { kind: 'cup', id })?.entries ?? []))
+  const outOfGuns = takers.flatMap(({ kind, id }) =>
+    kind === 'gun' ? cupsBackFrom(state, id) : [],
+  )
+  takers.push(...outOfGuns.map((id) => ({ kind: 'cup', id }) as const))
   // Each once: a gun has taken from many of them.
   const each = new Map(takers.map((ref) => [`${ref.kind} ${ref.id}`, ref]))
   const goneCups = new Set(cups)
@@ -51,3 +63,13 @@ export function settled(state: State, cups: readonly string[], panels: readonly 
     .filter((id) => !goneCups.has(id))
     .reduce((next, id) => settledIn(next, { kind: 'cup', id }, keepsPlace), whole)
 }
+
+/** The state before a gun loses of its past: what came out of it keeps what that was. */
+export const settledFromGun = (state: State, gun: string): State =>
+  cupsBackFrom(state, gun).reduce(
+    (next, id) =>
+      settledIn(next, { kind: 'cup', id }, (entry) =>
+        isOutOfGun(entry) ? settledBy(entry, around(state)) : entry,
+      ),
+    state,
+  )

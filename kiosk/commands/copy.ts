@@ -1,6 +1,5 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { Entry } from '../../machines/envelope.ts'
-import { evict } from '../../machines/evict.ts'
 import { follow } from '../../machines/follow.ts'
 import type { State } from '../../machines/state.ts'
 
@@ -26,16 +25,42 @@ type Copy = {
 /** As seldom is open work told from what is over. */
 const EVICT_EVERY_MS = 10 * 60_000
 
-/** @param now the server's time, UTC ms; null while it is in doubt: then nothing is evicted */
-export function shopCopy(now: () => number | null): Copy {
+/** The state without what is no open work at an instant, UTC ms (machines/evict.ts). */
+export type Evict = (state: State, now: number) => State
+
+/** What is evicted is told by more of the rules than a Wall is drawn with: fetched at the first entry, and anew where that failed. */
+export function fetchedEvict(fetched: () => Promise<{ readonly evict: Evict }>) {
+  let evict: Evict | undefined
+  let isAsked = false
+  return (): Evict | undefined => {
+    if (!isAsked) {
+      isAsked = true
+      void fetched().then(
+        (file) => {
+          evict = file.evict
+        },
+        () => {
+          isAsked = false
+        },
+      )
+    }
+    return evict
+  }
+}
+
+/**
+ * @param now the server's time, UTC ms; null while it is in doubt: then nothing is evicted
+ * @param evict undefined while it is still fetched
+ */
+export function shopCopy(now: () => number | null, evict: () => Evict | undefined): Copy {
   let evictedAt = 0
   const next = (state: State, entry: Entry) => follow(state, entry, now() ?? entry.recordedAt)
   /** Now and then without what is no open work any more: by the same function as the server. */
   function ofOpenWork(state: State): State {
-    const at = now()
-    if (at === null || at - evictedAt < EVICT_EVERY_MS) return state
+    const [at, evicted] = [now(), evict()]
+    if (at === null || !evicted || at - evictedAt < EVICT_EVERY_MS) return state
     evictedAt = at
-    return evict(state, at)
+    return evicted(state, at)
   }
 
   const confirmed = signal<State | null>(null)

@@ -14,7 +14,7 @@ import {
 } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import { FOLD_VERSION, type State } from '../../machines/state.ts'
-import { keepLocalCopy, type LocalCopySources, shopCopy } from './copy.ts'
+import { type Evict, keepLocalCopy, type LocalCopySources, shopCopy } from './copy.ts'
 
 /**
  * The kiosk's copy of the shop: the state from the server, then every committed entry folded
@@ -64,6 +64,8 @@ type LinkSources = {
   readonly seen: (entry: Entry) => void
   /** The server's time, UTC ms; null while it is in doubt: then nothing is evicted. */
   readonly now: () => number | null
+  /** Undefined while it is still fetched: the server's state holds open work only. */
+  readonly evict: () => Evict | undefined
   /** 0 to 1: spreads the kiosks that come back after the server does. */
   readonly random: () => number
   /** The build of this page; another one than the server's has to be reloaded. */
@@ -83,7 +85,7 @@ const RETRY_SPREAD_MS = 1_500
 
 /** Follows the shop until it is stopped. Never throws: what goes wrong shows in `is`. */
 export function shopLink(from: LinkSources): Link {
-  const copy = shopCopy(from.now)
+  const copy = shopCopy(from.now, from.evict)
   const is = signal<LinkState>('connecting')
   const server = signal<ServerStanding | null>(null)
   const reset = signal<TailReset | null>(null)

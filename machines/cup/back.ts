@@ -1,5 +1,6 @@
 import { distinct } from '../distinct.ts'
 import type { CupContents, CupContext, CupMove, PotClock } from './context.ts'
+import { mixesIn } from './mixes.ts'
 
 /** What comes back into a cup from a gun: of other cups, with their clocks and their labels' words. */
 export type PouredBack = {
@@ -9,7 +10,7 @@ export type PouredBack = {
   /** Of mixes without a clock: until when the first of them keeps, and when that was mixed. */
   readonly keepUntilMs: number | null
   readonly firstMixedAt?: number
-  /** All mixes that are in the cup then, where these are several. */
+  /** What was mixed into it. Entries of before name the cup's own besides. */
   readonly mixes?: NonNullable<CupContents['mixes']>
   readonly ml?: number
 }
@@ -28,10 +29,16 @@ const earlier = (...all: readonly (number | null)[]): number | null => {
   return known.length === 0 ? null : Math.min(...known)
 }
 
-/** Nothing extends a cup: what came back from a gun ends it with its own clocks, if these end first. */
-export function tookBack(cup: CupContext, back: PouredBack): Partial<CupContext> {
-  const { cups, mixes, firstMixedAt, ml = 0 } = back
-  const clocks = distinct([...cup.clocks, ...back.clocks])
+/**
+ * Nothing extends a cup: what came back from a gun ends it with its own clocks, if these end first. They run on
+ * where the cup is.
+ * @param fromMs when it came back, UTC ms
+ */
+export function tookBack(cup: CupContext, back: PouredBack, fromMs: number): Partial<CupContext> {
+  const { cups, firstMixedAt, ml = 0 } = back
+  const move = { fromMs, zone: cup.zone, isUse: cup.isUsed }
+  const clocks = distinct([...cup.clocks, ...back.clocks.map((clock) => movedClock(clock, move))])
+  const mixes = distinct([...mixesIn(cup), ...(back.mixes ?? [])])
   const keeps = earlier(cup.keepUntilMs, back.keepUntilMs)
   // With a clock in it a mix keeps no date of its own, but never lasts beyond that either.
   const isNewlyLive = cup.clocks.length === 0 && clocks.length > 0
@@ -41,7 +48,7 @@ export function tookBack(cup: CupContext, back: PouredBack): Partial<CupContext>
     untilMs: earlier(cup.untilMs, back.untilMs, isNewlyLive ? keeps : null),
     keepUntilMs: clocks.length > 0 ? null : keeps,
     ...(firstMixedAt === undefined || oldest === null ? {} : { firstMixedAt: oldest }),
-    ...(mixes ? { mixes } : {}),
+    ...(mixes.length > 1 ? { mixes } : {}),
     // What came out of the cup itself never counted as gone from it.
     pouredMl: cup.pouredMl - (cups.length > 0 ? ml : 0),
   }

@@ -166,7 +166,7 @@ export const cupMachine = madeWhenAsked(() =>
         event.type === 'CupMoved' ? taken(context, event.data.zone, event.at, context.isUsed) : {},
       ),
       takeBack: assign(({ context, event }) =>
-        event.type === 'GunPouredBack' ? tookBack(context, event.data) : {},
+        event.type === 'GunPouredBack' ? tookBack(context, event.data, event.at) : {},
       ),
       measure: assign(({ context, event }) =>
         event.type === 'CupMeasured'

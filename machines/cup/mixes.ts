@@ -1,5 +1,5 @@
 import { distinct } from '../distinct.ts'
-import type { CupContents } from './machine.ts'
+import type { CupContents } from './context.ts'
 import { isWithoutActivator } from './ratio.ts'
 
 /** The activator and the reducer of a mix, by the names that its sheet gives them. */

@@ -1,20 +1,15 @@
 import type { CommandData } from '../commands.ts'
-import { movedClock } from '../cup/back.ts'
-import { childOf, type Parent } from '../cup/contents.ts'
+import type { Parent } from '../cup/contents.ts'
 import { isTaken, taken } from '../cup/decide.ts'
-import { earliest } from '../cup/ends.ts'
 import { findCup } from '../cup/find.ts'
-import type { CupContents } from '../cup/machine.ts'
 import { sharedWith } from '../cup/several.ts'
 import { type Deciding, type Decision, type NewFact, refused, thingThen } from '../deciding.ts'
-import { distinct } from '../distinct.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
+import { cupsOf, heldIn } from './back.ts'
 import { gunEndsAt, holding } from './find.ts'
-import type { GunContext } from './machine.ts'
 
 type Back = Deciding<'PourBack', CommandData<'PourBack'>>
-type Loads = GunContext['loads']
 
 /**
  * What is left in a gun goes into a clean cup, because its own is empty, was thrown away or would take
@@ -30,7 +25,7 @@ export function pourIntoCleanCup(d: Back, ml: number): Decision {
   const thing = thingThen(d, { kind: 'gun', id })
   const loads = thing?.context.loads ?? []
   const about = thing?.context.spec?.name ?? id
-  const cups = [...new Set(loads.flatMap((load) => load.cup ?? []))]
+  const cups = cupsOf(loads)
   // Of an empty gun no cup can be made, whenever that is said.
   if (!thing || cups.length === 0)
     return refused({ code: 'gunEmpty', limit: null, value: id, about })
@@ -63,7 +58,7 @@ export function pourIntoCleanCup(d: Back, ml: number): Decision {
     } as const
     return { facts: [...ties, waits] }
   }
-  const contents = heldIn(d, parents, loads)
+  const contents = heldIn({ state: d.state, at: d.at, parents, loads })
   const job = parents[0]?.cup.job ?? null
   const keys = { cup, gun: id, sheet: contents.sheet, ...(job === null ? {} : { job }) }
   return {
@@ -71,17 +66,5 @@ export function pourIntoCleanCup(d: Back, ml: number): Decision {
       { type: 'CupPoured', keys, data: { ...child, ...contents }, marks },
       ...sharedWith(d, cup, contents),
     ],
-  }
-}
-
-/** What was in a gun: what its cups held, with the clocks that went on in the gun whatever became of these. */
-function heldIn({ state, at }: Back, parents: readonly Parent[], loads: Loads): CupContents {
-  const contents = childOf({ state, at, parents, add: [] })
-  const move = { fromMs: at, zone: contents.zone, isUse: parents.some(({ cup }) => cup.isUsed) }
-  const inGun = loads.flatMap((load) => load.clocks).map((clock) => movedClock(clock, move))
-  return {
-    ...contents,
-    clocks: distinct([...contents.clocks, ...inGun]),
-    untilMs: earliest([contents.untilMs, ...loads.map(({ untilMs }) => untilMs)]),
   }
 }

@@ -1,28 +1,21 @@
 import type { CommandData } from '../commands.ts'
 import { wrongAt } from '../contract/wrongField.ts'
-import { movedClock, type PouredBack } from '../cup/back.ts'
 import { colourOf, colourText } from '../cup/colours.ts'
-import { earliest } from '../cup/ends.ts'
 import { cupProblems, findCup } from '../cup/find.ts'
 import type { CupContext } from '../cup/machine.ts'
-import { mixesIn } from '../cup/mixes.ts'
 import { isSameColour } from '../cup/paint.ts'
 import { OF_SPRAYING } from '../cup/pour.ts'
 import { type Deciding, type Decision, thingThen } from '../deciding.ts'
-import { distinct } from '../distinct.ts'
 import { judge } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import type { State } from '../state.ts'
+import { backOf, foreign } from './back.ts'
 import { pourIntoCleanCup } from './cleanCup.ts'
 import { gunEndsAt, holding, isGunKnown } from './find.ts'
 import type { GunContext } from './machine.ts'
 
 type Back = Deciding<'PourBack', CommandData<'PourBack'>>
 type Load = GunContext['loads'][number]
-
-/** What a gun holds from other cups: what came from the cup itself brings it no other clock. */
-const foreign = (loads: readonly Load[], cupId: string): readonly Load[] =>
-  loads.filter(({ cup }) => cup !== cupId)
 
 /** A cup takes back its own product and color only. */
 export function fitProblems(state: State, loads: readonly Load[], cup: CupContext, about: string) {
@@ -75,7 +68,8 @@ export function pourBack(d: Back): Decision {
   const notJudged = new Map([['', isKnown ? [] : ['gunHolds']]])
   const verdict = judge({ isLive: d.isLive, now: d.now, problems, notJudged, override })
   if ('refusal' in verdict) return verdict
-  const data = { ...backOf(d, cup, others), ...(ml === undefined ? {} : { ml }) }
+  const back = backOf(others, (one) => findCup(d, one))
+  const data = { ...back, ...(ml === undefined ? {} : { ml }) }
   const job = cup?.job ?? null
   const keys = {
     gun: id,
@@ -84,23 +78,4 @@ export function pourBack(d: Back): Decision {
     ...(job === null ? {} : { job }),
   }
   return { facts: [{ type: 'GunPouredBack', keys, data, marks: verdict.marks() }] }
-}
-
-/** What comes into the cup: clocks that go on in its zone, and what was mixed into it. */
-function backOf(d: Back, cup: CupContext | null, others: readonly Load[]): PouredBack {
-  const cups = [...new Set(others.flatMap((load) => load.cup ?? []))]
-  const known = cups.flatMap((one) => findCup(d, one) ?? [])
-  const mixes = distinct((cup ? [cup, ...known] : []).flatMap(mixesIn))
-  const move = cup && { fromMs: d.at, zone: cup.zone, isUse: cup.isUsed }
-  const clocks = others.flatMap((load) => load.clocks)
-  return {
-    cups,
-    clocks: move ? clocks.map((clock) => movedClock(clock, move)) : clocks,
-    untilMs: earliest(others.map(({ untilMs }) => untilMs)),
-    keepUntilMs: earliest(known.map(({ keepUntilMs }) => keepUntilMs)),
-    ...(known.length === 0
-      ? {}
-      : { firstMixedAt: Math.min(...known.map((one) => one.firstMixedAt ?? one.mixedAt)) }),
-    ...(mixes.length > 1 ? { mixes } : {}),
-  }
 }

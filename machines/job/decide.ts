@@ -12,6 +12,7 @@ import {
 } from '../deciding.ts'
 import { compareText } from '../envelope.ts'
 import { judge } from '../judge.ts'
+import { liveIn } from '../live.ts'
 import type { PanelContext } from '../panel/context.ts'
 import { isInWork, type PanelState, routeState } from '../panel/where.ts'
 import type { Problem } from '../refusals.ts'
@@ -54,10 +55,31 @@ const openPanels = (d: Deciding, id: string): JobPanel[] =>
  * Pausing and resuming is recorded for each panel that it changes; a passed one may come back. Late, for all of them:
  * what another kiosk pressed before it may not have come yet, and a panel was not removed before that was pressed.
  */
-const turned = (d: Deciding, id: string, type: 'JobPaused' | 'JobResumed'): NewFact[] =>
-  (d.isLive ? panelsOf(d, id) : panelsOf(d, id, ['unknown']))
-    .filter(({ thing }) => !d.isLive || can(d, 'panel', thing, { type, data: {} }))
+function turned(d: Deciding, id: string, type: Turn): NewFact[] {
+  if (!d.isLive) return panelsOf(d, id, ['unknown']).flatMap((p) => turnedLate(d, id, type, p))
+  return panelsOf(d, id)
+    .filter(({ thing }) => can(d, 'panel', thing, { type, data: {} }))
     .map((p) => ({ type, keys: { job: id, panel: p.id }, data: {} }))
+}
+
+type Turn = 'JobPaused' | 'JobResumed'
+const TURNS: readonly string[] = ['JobPaused', 'JobResumed', 'JobClosed', 'JobReopened']
+
+/** What was pressed since and came before may not have known of the panel: that follows with it. */
+function turnedLate(
+  d: Deciding,
+  id: string,
+  type: Turn,
+  { id: panel, thing }: JobPanel,
+): NewFact[] {
+  const keys = { job: id, panel }
+  const since = liveIn(job(d, id)?.entries ?? []).findLast((e) => TURNS.includes(e.type))
+  const isSaid = thing.entries.some((e) => e.at === since?.at && TURNS.includes(e.type))
+  const then = since?.type === 'JobPaused' ? 'JobPaused' : 'JobResumed'
+  const isTurned = since !== undefined && since.at > d.at && then !== type && !isSaid
+  const own = { type, keys, data: {} }
+  return isTurned ? [own, { type: then, keys, data: {}, at: since.at }] : [own]
+}
 
 /** What follows another press, which may come later if this one is late; a job that two closed is closed. */
 const mayFollow = (type: NewFact['type'], isClosed: boolean): boolean =>

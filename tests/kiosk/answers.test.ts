@@ -6,6 +6,7 @@ import { memoryOutboxDb } from '../../kiosk/commands/outboxDb.ts'
 import { kioskClock } from '../../kiosk/device/clock.ts'
 import type { StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
+import { evict } from '../../machines/evict.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { withoutSeals } from '../support/seals.ts'
 import { CUP, command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
@@ -43,6 +44,7 @@ async function kioskOnStalledTail() {
     seen: () => {},
     now: () => shop.clock.now(),
     leaving: () => () => {},
+    evict: () => evict,
     random: () => 0,
     build: 'test-build',
     kept: async () => null,
@@ -96,7 +98,10 @@ async function grownShop() {
   const shop = await openTestShop()
   await shop.post('/api/commands', vanInWork)
   const { body } = (await shop.get('/api/state')) as { body: StateAnswer }
-  const copy = shopCopy(() => null)
+  const copy = shopCopy(
+    () => null,
+    () => evict,
+  )
   copy.renew()(body.state)
   const say = (id: string) => command(id, 'AddNote', { job: JOB, text: id })
   await shop.post('/api/commands', ['a', 'b', 'c', 'd'].map(say))

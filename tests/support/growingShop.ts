@@ -1,6 +1,7 @@
 import { shopCopy } from '../../kiosk/commands/copy.ts'
 import { logMemory, memoryEntries } from '../../kiosk/commands/logMemory.ts'
 import { dueBells } from '../../machines/deadlines.ts'
+import { evict } from '../../machines/evict.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { randomOf } from './labelImage.ts'
 import { idOf } from './randomView.ts'
@@ -57,7 +58,7 @@ export class GrowingShop {
   private constructor(shop: TestShop, seed: number) {
     this.#shop = shop
     this.#random = randomOf(seed)
-    this.#copy = shopCopy(shop.clock.now)
+    this.#copy = shopCopy(shop.clock.now, () => evict)
     this.#ask()
     shop.shops.ownWriter.follow((news) => {
       if (news.kind !== 'committed') return

@@ -1,5 +1,6 @@
 import { afterEach, expect } from 'vitest'
 import { type Link, SILENT_MS, shopLink, type Tail } from '../../kiosk/commands/link.ts'
+import { evict } from '../../machines/evict.ts'
 import { withoutSeals } from './seals.ts'
 import { vanInWork } from './serverCommands.ts'
 import { openTestShop, type TestShop } from './serverShop.ts'
@@ -64,6 +65,7 @@ export function linked(shop: TestShop, other: Partial<Parameters<typeof shopLink
     loaded: () => {},
     seen: () => {},
     now: () => shop.clock.now(),
+    evict: () => evict,
     random: () => 0,
     build: 'test-build',
     kept: async () => null,

@@ -117,6 +117,7 @@ export const pressOfHand = fc.oneof(
   sent('MeasureCup', { cup, leftMl: fc.constantFrom(20, 90) }),
   sent('MoveCup', { cup, zone: fc.constantFrom('bay', 'booth') }),
   sent('RinseGun', { gun: fc.constant(GUN) }),
+  { weight: 2, arbitrary: sent('PourBack', { gun: fc.constant(GUN), cup }) },
   sent('PauseJob', ofJob),
   sent('ResumeJob', ofJob),
 )

@@ -12,6 +12,7 @@ import {
   outsideOf,
   panelOf,
   queued,
+  SILL,
   shopWith,
   stateOf,
   vanWith,
@@ -169,6 +170,22 @@ describe('a job that one kiosk turned and the other turned back', () => {
       [[30, 'RemovePanel', { panel: DOOR }]],
     )
     expect(after.state.things.panel[DOOR]?.value).toEqual({ attention: 'paused', route: 'removed' })
+  })
+
+  test('is awake once it is closed, also a panel that was added and paused before and told later', () => {
+    const panel = {
+      ...{ job: JOB, panel: SILL, name: 'Sill', operation: 'repair', areaM2: 0.75 },
+      route: [{ stage: 'clear', sheet: CLEAR.sheet }],
+    }
+    const after = inAnyOrder(
+      sprayed(),
+      [[30, 'CloseJob', close]],
+      [
+        [20, 'AddPanel', panel],
+        [21, 'PauseJob', job],
+      ],
+    )
+    expect(after.state.things.panel[SILL]?.value).toMatchObject({ attention: 'awake' })
   })
 
   test('that both closed was closed when the first of them did', () => {
