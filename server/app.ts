@@ -1,7 +1,6 @@
 import { Hono } from 'hono'
 import { compress } from 'hono/compress'
-import { createMiddleware } from 'hono/factory'
-import { headers, knownHost, sameOrigin } from './guard.ts'
+import { guarded, guardOf } from './guard.ts'
 import { type App, type AppDeps, type Env, type Routes, sayProblem } from './http.ts'
 import { knownKiosks } from './kiosks.ts'
 import { LogError } from './log/log.ts'
@@ -10,7 +9,7 @@ import { backupRoutes } from './routes/backup.ts'
 import { bellRoutes } from './routes/bells.ts'
 import { blendRoutes } from './routes/blend.ts'
 import { calcRoutes } from './routes/calc.ts'
-import { commandRoutes } from './routes/commands.ts'
+import { commandRoutes, commandsOf, holdsCommands } from './routes/commands.ts'
 import { dayRoutes } from './routes/day.ts'
 import { kiosksRoute } from './routes/kiosks.ts'
 import { printingRoutes } from './routes/printing.ts'
@@ -20,6 +19,7 @@ import { sheetRoutes } from './routes/sheets.ts'
 import { lossRoute, stateRoutes } from './routes/state.ts'
 import { tailRoutes } from './routes/tail.ts'
 import { watchingRoute } from './routes/watching.ts'
+import { type Asked, askedBy } from './say.ts'
 
 const ROUTES: readonly Routes[] = [
   commandRoutes,
@@ -42,32 +42,32 @@ const ROUTES: readonly Routes[] = [
 /** Answers that are worth compressing. The tail is not: an entry would wait in the compressor. */
 const LARGE = ['/api/state', '/api/entries', '/api/jobs', '/api/jobs/*'] as const
 
-/** What the API says is true for a moment only, unless it says so itself: a picture never changes. */
-const notKept = createMiddleware<Env>(async (c, next) => {
-  await next()
-  if (!c.res.headers.has('Cache-Control')) c.header('Cache-Control', 'no-store')
-})
-
 /**
  * The server's routes. It opens no port and makes no clock: a test asks it by app.request.
  * @param deps `more` is put behind the routes of the API
  */
 export function createApp(deps: AppDeps): App {
   const app: App = new Hono<Env>()
-  app.use(headers)
-  app.use(knownHost(deps.hosts))
-  app.use(sameOrigin)
-  app.use('/api/*', notKept)
-  app.use('/healthz', notKept)
+  const guard = guardOf(deps.hosts)
+  app.use(guarded(guard))
   for (const path of LARGE) app.use(path, compress({ encoding: 'gzip' }))
   const kiosks = knownKiosks()
   for (const add of [...ROUTES, ...(deps.more ?? [])]) add(app, { ...deps, kiosks })
   app.notFound((c) => {
     return sayProblem(c, problem('notFound', { what: 'path', name: c.req.path }))
   })
-  app.onError((error, c) => {
+  const failed = (asked: Asked, error: unknown) => {
     deps.report(error)
-    return sayProblem(c, error instanceof LogError ? unreadable(error) : fault())
-  })
+    return sayProblem(asked, error instanceof LogError ? unreadable(error) : fault())
+  }
+  app.onError((error, c) => failed(c, error))
+  // A press is what a person waits for: on the way through all routes it would lose more than it takes to read it.
+  const byRoutes = app.fetch
+  const commands = commandsOf(deps)
+  const press = async (request: Request) => guard(request) ?? (await commands(request))
+  app.fetch = (request, ...rest) =>
+    holdsCommands(request)
+      ? press(request).catch((error) => failed(askedBy(request), error))
+      : byRoutes(request, ...rest)
   return app
 }

@@ -2,11 +2,12 @@ import type { Context, Handler, Hono } from 'hono'
 import { isNestedAtMost, type WrongFields, wrongAt } from '../machines/contract.ts'
 import type { Backups } from './backup/schedule.ts'
 import type { Clock } from './clock.ts'
+import { jsonAnswer } from './headers.ts'
 import type { Kiosks } from './kiosks.ts'
 import type { LogWatch } from './log/watch.ts'
 import type { Printing } from './printing/printing.ts'
 import { type ProblemAnswer, problem, wrong } from './problems.ts'
-import { sayFor } from './say.ts'
+import { type Asked, sayFor } from './say.ts'
 import type { Shops } from './shops.ts'
 
 /** What every route may use. */
@@ -44,8 +45,9 @@ export function only(app: App, method: 'GET' | 'POST', path: string, handler: Ha
   app.on(method, path, handler)
   app.all(path, (c) => {
     const allow = method === 'GET' ? 'GET, HEAD' : method
-    c.header('Allow', allow)
-    return sayProblem(c, problem('wrongMethod', { method: c.req.method, allow }))
+    const answer = sayProblem(c, problem('wrongMethod', { method: c.req.method, allow }))
+    answer.headers.set('Allow', allow)
+    return answer
   })
 }
 
@@ -53,8 +55,8 @@ const DEPTH_MOST = 64
 const strictUtf8 = new TextDecoder('utf-8', { fatal: true })
 
 /** The body as JSON, or what is wrong with it. */
-export async function jsonOf(c: Context<Env>): Promise<{ readonly input: unknown } | WrongFields> {
-  const bytes = await c.req.arrayBuffer()
+export async function jsonOf(request: Request): Promise<{ readonly input: unknown } | WrongFields> {
+  const bytes = await request.arrayBuffer()
   try {
     return checkedJson(strictUtf8.decode(bytes))
   } catch {
@@ -92,11 +94,11 @@ export function countOf(
   return wrongAt(name, given, 'whole', { min, max })
 }
 
-export const sayWrong = (c: Context<Env>, found: WrongFields) => {
+export function sayWrong(asked: Asked, found: WrongFields): Response {
   const { status, body } = wrong(found)
-  return c.json(sayFor(c).fields(body), status)
+  return jsonAnswer(sayFor(asked).fields(body), status)
 }
 
 /** @param more what else an answer of this kind carries */
-export const sayProblem = (c: Context<Env>, { status, body }: ProblemAnswer, more = {}) =>
-  c.json({ error: sayFor(c).error(body.error), ...more }, status)
+export const sayProblem = (asked: Asked, { status, body }: ProblemAnswer, more = {}): Response =>
+  jsonAnswer({ error: sayFor(asked).error(body.error), ...more }, status)

@@ -1,4 +1,3 @@
-import type { HonoRequest } from 'hono'
 import { parseAccept } from 'hono/utils/accept'
 import type { BackupHealth, BackupTrouble } from '../machines/contract/backup.ts'
 import type { Damage, StartTrouble } from '../machines/contract/damage.ts'
@@ -37,7 +36,12 @@ import type { Answer } from './problems.ts'
 
 const LANGUAGES: Readonly<Record<string, Words>> = { en, es }
 
-type Asked = { readonly req: HonoRequest }
+/** Whoever asks, as far as words go: a request, or Hono's context of one. */
+export type Asked = { readonly req: { header(name: string): string | undefined } }
+
+export const askedBy = ({ headers }: Request): Asked => ({
+  req: { header: (name) => headers.get(name) ?? undefined },
+})
 
 /** The words that a client asks for by Accept-Language; English without it. */
 export function wordsFor({ req }: Asked): Words {

@@ -16,7 +16,7 @@ export const backupRoutes: Routes = (app, { backups }) => {
   only(app, 'GET', '/api/backup', (c) => c.json(backups.answer()))
 
   only(app, 'POST', '/api/backup/set', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const asked = check(setSchema, read.input)
     if (!asked.ok) return sayWrong(c, asked)

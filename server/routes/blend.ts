@@ -8,7 +8,7 @@ export const blendRoutes: Routes = (app) => {
   app.post(path, limitedBody)
   only(app, 'POST', path, async (c) => {
     const { blendPlan, blendSchema } = await import('../../machines/plan/blendPlan.ts')
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const checked = check(blendSchema, read.input)
     return checked.ok ? c.json(blendPlan(checked.value)) : sayWrong(c, checked)

@@ -15,7 +15,7 @@ export const calcRoutes: Routes = (app) => {
       const unknown = wrongAt('name', name, 'oneOf', { words: calculatorNames })
       return c.json({ ...sayFor(c).fields(unknown), names: calculatorNames }, 404)
     }
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const done = calculate(name, read.input)
     return done.ok ? c.json(done.value) : sayWrong(c, done)

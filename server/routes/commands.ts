@@ -1,9 +1,10 @@
 import { type WrongFields, wrongAt } from '../../machines/contract.ts'
-import { limitedBody } from '../guard.ts'
+import { limitedBody, saysItIsSmall } from '../guard.ts'
 import type { Writer } from '../handle.ts'
-import { jsonOf, only, type Routes, sayWrong } from '../http.ts'
+import { jsonAnswer, jsonTextAnswer } from '../headers.ts'
+import { jsonOf, only, type RouteDeps, type Routes, sayWrong } from '../http.ts'
 import { type Answer, isUnstored } from '../problems.ts'
-import { sayFor } from '../say.ts'
+import { askedBy, sayFor } from '../say.ts'
 import { nextPage, workTurn } from '../turn.ts'
 
 /** The most commands of a list. A kiosk sends fifty. */
@@ -14,28 +15,42 @@ const OLD_LIST_MOST = 4_000
 const PAGE_MOST = 25
 const PAGE_FIRST = 4
 
+const PATH = '/api/commands'
+
 /** POST /api/commands: one command, or an array of them in order, each decided alone. */
-export const commandRoutes: Routes = (app, { shops, clock }) => {
-  const path = '/api/commands'
-  app.post(path, limitedBody)
-  only(app, 'POST', path, async (c) => {
-    const read = await jsonOf(c)
-    if ('error' in read) return sayWrong(c, read)
+export const commandsOf =
+  ({ shops, clock }: Pick<RouteDeps, 'shops' | 'clock'>) =>
+  async (request: Request): Promise<Response> => {
+    const read = await jsonOf(request)
+    if ('error' in read) return sayWrong(askedBy(request), read)
     const { handle } = shops.ownWriter
     if (Array.isArray(read.input)) {
       const tooLong = tooLongFor(read.input)
-      if (tooLong) return sayWrong(c, tooLong)
-      const say = sayFor(c, clock)
+      if (tooLong) return sayWrong(askedBy(request), tooLong)
+      const say = sayFor(askedBy(request), clock)
       const texts: string[] = []
       for await (const page of inPages(read.input, handle))
         texts.push(...page.map((answer) => JSON.stringify(say.answer(answer))))
-      return c.body(`[${texts.join(',')}]`, 200, { 'Content-Type': 'application/json' })
+      return jsonTextAnswer(`[${texts.join(',')}]`, 200)
     }
     const answer = await handle(read.input)
-    const { status, body } = sayFor(c, clock).answer(answer)
-    return c.json(body, status)
-  })
+    // What is accepted needs no words.
+    const { status, body } =
+      answer.status === 200 ? answer : sayFor(askedBy(request), clock).answer(answer)
+    return jsonAnswer(body, status)
+  }
+
+export const commandRoutes: Routes = (app, deps) => {
+  const commands = commandsOf(deps)
+  app.post(PATH, limitedBody)
+  only(app, 'POST', PATH, (c) => commands(c.req.raw))
 }
+
+/** Whether a request holds commands as a kiosk sends them: anything odd goes by the routes. */
+export const holdsCommands = (request: Request): boolean =>
+  request.method === 'POST' &&
+  request.url.slice(request.url.indexOf('/', 'http://'.length)) === PATH &&
+  saysItIsSmall(request)
 
 const namesProtocol = (command: unknown): boolean =>
   typeof command === 'object' && command !== null && 'protocol' in command

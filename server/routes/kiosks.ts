@@ -7,7 +7,7 @@ const saidSchema = fields({ device: id40, sounds: yesNo, zone: v.optional(v.null
 /** POST /api/kiosks: a kiosk says that it is open, where, and whether its bells can be heard. */
 export const kiosksRoute: Routes = (app, { kiosks, clock }) =>
   only(app, 'POST', '/api/kiosks', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const said = check(saidSchema, read.input)
     if (!said.ok) return sayWrong(c, said)

@@ -35,7 +35,7 @@ export const printingRoutes: Routes = (app, { printing }) => {
   only(app, 'GET', '/api/printing', (c) => c.json(printing.answer()))
 
   only(app, 'POST', '/api/printing/set', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const asked = check(printingSchema, read.input)
     if (!asked.ok) return sayWrong(c, asked)
@@ -44,7 +44,7 @@ export const printingRoutes: Routes = (app, { printing }) => {
   })
 
   only(app, 'POST', '/api/printing/ask', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const asked = check(askSchema, read.input)
     if (!asked.ok) return sayWrong(c, asked)
@@ -62,7 +62,7 @@ export const printingRoutes: Routes = (app, { printing }) => {
   })
 
   only(app, 'POST', '/api/print', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const asked = check(printSchema, read.input)
     if (!asked.ok) return sayWrong(c, asked)

@@ -20,7 +20,7 @@ export const sheetRoutes: Routes = (app, { shops }) => {
   })
   app.post('/api/sheets/preview', limitedBody)
   only(app, 'POST', '/api/sheets/preview', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const file = check(sheetFileSchema, read.input, 'file')
     if (!file.ok) return sayWrong(c, file)

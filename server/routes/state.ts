@@ -39,7 +39,7 @@ const LIMIT_MOST = 1_000
  */
 export const lossRoute: Routes = (app, { log }) =>
   only(app, 'POST', '/api/log/dismiss', async (c) => {
-    const read = await jsonOf(c)
+    const read = await jsonOf(c.req.raw)
     if ('error' in read) return sayWrong(c, read)
     const asked = check(fields({ knownHash: sha256Hex }), read.input)
     if (!asked.ok) return sayWrong(c, asked)

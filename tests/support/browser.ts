@@ -10,7 +10,8 @@ import {
   type Response,
 } from 'playwright-core'
 import { buildKiosk, type KioskFile } from '../../kiosk/build.ts'
-import { headers } from '../../server/guard.ts'
+import { guarded, guardOf } from '../../server/guard.ts'
+import type { Env } from '../../server/http.ts'
 import { findChromium } from './browserBinary.ts'
 import { paced } from './browserFingers.ts'
 
@@ -71,8 +72,8 @@ export async function servePage(script: string): Promise<Site> {
 
 /** With the security headers of the real server: what they forbid must fail here too. */
 function serveFiles(files: ReadonlyMap<string, KioskFile>): Site {
-  const app = new Hono()
-  app.use(headers)
+  const app = new Hono<Env>()
+  app.use(guarded(guardOf()))
   app.get('*', (c) => {
     const file = files.get(c.req.path)
     if (file === undefined) return c.notFound()
