@@ -23,6 +23,8 @@ export type ZoneContext = {
   readonly readings: readonly ZoneReading[]
   readonly movers?: readonly AirMovers[]
   readonly ranges?: readonly DayRange[]
+  /** Since when it has a clearance time, whatever that was changed to; absent where it has none. */
+  readonly clearsSince?: number
   /** When a person last found it clear of what was sprayed in it. */
   readonly clearedAt?: number
   /** When the last purge that a person began is over. */

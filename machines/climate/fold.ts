@@ -20,12 +20,22 @@ const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === tr
 
 const purgeEnd = ({ at, data }: Draft): number => at + Number(data.minutes) * 60_000
 
+type Saved = Pick<ZoneContext, 'spec' | 'clearsSince'>
+
+function saved({ clearsSince }: Saved, { at, data }: Draft): Saved {
+  const spec = data as ZoneSpec
+  return { spec, ...(spec.clearanceMin === undefined ? {} : { clearsSince: clearsSince ?? at }) }
+}
+
 /** What is written down of a zone and changes nothing in it: it is there to be taken back. */
 const WRITTEN: readonly string[] = ['FilterServiced', 'SolventUsed']
 
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {
   if (WRITTEN.includes(entry.type)) return context
-  if (entry.type === 'ZoneSaved') return { ...context, spec: entry.data as ZoneSpec }
+  if (entry.type === 'ZoneSaved') {
+    const { clearsSince: _, ...others } = context
+    return { ...others, ...saved(context, entry) }
+  }
   if (entry.type === 'AirMoversSet')
     return { ...context, movers: [...(context.movers ?? []), moversOf(entry)] }
   if (entry.type === 'DayRangeSet')
@@ -37,15 +47,14 @@ function reduce(context: ZoneContext, entry: Draft): ZoneContext {
 
 /** A sensor leaves thousands of readings in two days. */
 function whole(entries: readonly Draft[]): ZoneContext {
-  const saved = entries.findLast(({ type }) => type === 'ZoneSaved')
+  const saves = entries.filter(({ type }) => type === 'ZoneSaved')
   const cleared = entries.findLast(({ type }) => type === 'ZoneCleared')
   const purged = entries.findLast(({ type }) => type === 'ZonePurged')
   const readings = entries.filter(({ type }) => type === 'ClimateRead').map(readingOf)
   const movers = entries.filter(({ type }) => type === 'AirMoversSet').map(moversOf)
   const ranges = entries.filter(({ type }) => type === 'DayRangeSet').map(rangeOf)
-  const spec = saved ? (saved.data as ZoneSpec) : null
   return {
-    spec,
+    ...saves.reduce<Saved>(saved, { spec: null }),
     readings,
     ...(movers.length > 0 ? { movers } : {}),
     ...(ranges.length > 0 ? { ranges } : {}),

@@ -88,7 +88,7 @@ function unclearedBy(state: State, { zone, endMs }: Sprayed): Uncleared | null {
 export const unclearedZones = (state: State): Uncleared[] =>
   lastOfZones(state).flatMap((coat) => unclearedBy(state, coat) ?? [])
 
-/** A clearing that is voided is still undone so long after it. */
+/** A clearing, or a clearance time, that is voided is still undone so long after it. */
 const UNDONE_MS = 12 * 60 * MINUTE_MS
 /** Every such coat is held for so long, as the last one may be taken back; then only the last of each zone. */
 const EACH_MS = 7 * 24 * 60 * MINUTE_MS
@@ -130,7 +130,7 @@ export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): 
   const zones = new Set(thing.context.stays.map(({ zone }) => zone))
   return [...zones].some((id) => {
     const zone = contextOf(state, 'zone', id)
-    if (zone?.spec?.clearanceMin !== undefined) return false
+    if (zone?.clearsSince !== undefined && zone.clearsSince + UNDONE_MS <= now) return false
     const clearedAt = zone?.clearedAt ?? 0
     return isocyanateIn(state, thing, id).some(({ finishedAt }) =>
       finishedAt > clearedAt

@@ -11,7 +11,10 @@ const reading = fc.record(
   },
   { requiredKeys: ['airC', 'rh'] },
 )
-const saved = fc.record({ zone: fc.constant('booth'), name: fc.string() })
+const saved = fc.record(
+  { zone: fc.constant('booth'), name: fc.string(), clearanceMin: fc.nat() },
+  { requiredKeys: ['zone', 'name'] },
+)
 const fact = fc.oneof(
   { weight: 4, arbitrary: reading.map((data) => ({ type: 'ClimateRead', data })) },
   { weight: 1, arbitrary: saved.map((data) => ({ type: 'ZoneSaved', data })) },

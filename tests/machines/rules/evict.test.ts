@@ -3,6 +3,7 @@ import { deadlines } from '../../../machines/deadlines.ts'
 import { evict } from '../../../machines/evict.ts'
 import { reloaded } from '../../../machines/fold.ts'
 import { needs } from '../../../machines/needs.ts'
+import { unclearedZones } from '../../../machines/panel/breathing.ts'
 import type { State } from '../../../machines/state.ts'
 import {
   addPanel,
@@ -33,9 +34,13 @@ const WEEK = 7 * DAY
 const at = evictedState
 const cups = (state: State): string[] => Object.keys(state.things.cup).sort()
 const override = { reason: 'Collected' }
-/** In a zone that is clear by itself: without a clearance time its last coat is held until it is cleared. */
+/**
+ * In a zone that was clear by itself since the day before: without a clearance time its last coat is held until it
+ * is cleared, and so long after that was set as it may be taken back.
+ */
 const inClearing = (shop: Shop): Shop => {
-  shop.do('SaveZone', { zone: 'booth', clearanceMin: 30 })
+  const before = { at: minute(-12 * HOUR), reason: 'Set yesterday' }
+  shop.do('SaveZone', { zone: 'booth', clearanceMin: 30 }, before)
   return shop
 }
 
@@ -75,6 +80,16 @@ describe('a closed job', () => {
   test('is held for as long as the air may take to be clear of what was sprayed on it', () => {
     const { job, panel } = at(closed(), OVER - MS).things
     expect([Object.keys(job), Object.keys(panel)]).toEqual([[JOB], [DOOR]])
+  })
+
+  test('is held for the air of a zone whose clearance time was set by mistake, as long as that may be taken back', () => {
+    const shop = coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5)
+    shop.do('CloseJob', { job: JOB, override })
+    shop.at(8 * DAY).do('SaveZone', { zone: 'booth', clearanceMin: 30 }, { id: 'set' })
+    const later = evicted(shop, 8 * DAY + 12 * HOUR - MS)
+    later.do('VoidEntry', { entry: 'set.0', reason: 'another zone' })
+    expect(unclearedZones(later.state).map(({ zone }) => zone)).toEqual(['booth'])
+    expect(Object.keys(at(shop, 8 * DAY + 12 * HOUR).things.job)).toEqual([])
   })
 
   test('comes back from its entries as it was', () => {
