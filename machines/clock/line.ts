@@ -182,11 +182,15 @@ function minutesInRange(
   )
 }
 
-/** When the next reading comes or goes stale after t, Infinity for never. */
+/**
+ * When the next reading comes, or the one that holds at t goes stale; Infinity for never. One that another has
+ * followed goes stale unseen: a sensor's of the last half hour would each make a stretch of its own.
+ */
 function nextOf(items: readonly Timed[], staleMs: number, t: number): number {
-  const comes = items[countUntil(items, t)]?.at ?? Number.POSITIVE_INFINITY
-  const goes = items[countUntil(items, t - staleMs)]?.at ?? Number.POSITIVE_INFINITY
-  return Math.min(comes, goes + staleMs)
+  const coming = countUntil(items, t)
+  const comes = items[coming]?.at ?? Number.POSITIVE_INFINITY
+  const goes = (items[coming - 1]?.at ?? Number.NEGATIVE_INFINITY) + staleMs
+  return goes > t ? Math.min(comes, goes) : comes
 }
 
 /** When the air next counts in another way after t, Infinity for never. Every clock asks it for each of its stretches. */
@@ -196,9 +200,10 @@ function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number
     if (at !== undefined && at > t && at < next) next = at
   }
   for (const stay of stays) {
-    const { fromMs, readings, movers, ranges, heldMs, heated } = stay
+    const { fromMs, readings, cool, movers, ranges, heldMs, heated } = stay
     take(fromMs)
     take(nextOf(readings, staleMs, t))
+    if (cool) take(nextOf(cool, staleMs, t))
     if (movers) take(movers[countUntil(movers, t)]?.at)
     if (ranges) {
       take(ranges[countUntil(ranges, t)]?.at)

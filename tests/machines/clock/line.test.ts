@@ -49,6 +49,43 @@ describe('an interval in changing air', () => {
     expect(lasts({ kind: 'notBefore', points }, air([0, 30], [30, 30]))).toBe(40)
   })
 
+  test('readings that others have followed cost nothing, however many there are', () => {
+    const looksFor = (before: number): number => {
+      let looks = 0
+      const readings = Array.from({ length: before }, (_, i) => ({ at: T0 - before + i, airC: 25 }))
+      const climate: World = {
+        get stays() {
+          looks += 1
+          return [{ fromMs: T0, readings }]
+        },
+        parts: readings.map(({ at }) => ({ at, partC: 25 })),
+        staleMs: STALE_MS,
+      }
+      expect(endsAt(hour, T0, climate)).not.toBeNull()
+      return looks
+    }
+    expect(looksFor(500)).toBe(looksFor(1))
+  })
+
+  test('what waits beside a bake goes blind half an hour after the last reading that was none of the bake', () => {
+    const wait: Wait = {
+      kind: 'notBefore',
+      points: [
+        { atC: 20, minutes: 60 },
+        { atC: 30, minutes: 40 },
+      ],
+    }
+    const before = [{ at: T0, airC: 30 }]
+    const baked = Array.from({ length: 8 }, (_, i) => ({ at: T0 + (7 + 5 * i) * MIN, airC: 60 }))
+    const beside = {
+      stays: [{ fromMs: T0, readings: [...before, ...baked], cool: before }],
+      parts: [],
+      staleMs: STALE_MS,
+    }
+    expect(lasts(wait, beside)).toBe(lasts(wait, air([0, 30])))
+    expect(lasts(wait, beside)).toBe(45)
+  })
+
   test('from a move on the air of the other zone counts, as it was read before the move', () => {
     const moved: World = {
       stays: [
