@@ -1,7 +1,7 @@
 import type { AirReading, Heated } from '../clock/air.ts'
 import { countUntil } from '../clock/line.ts'
 import { type Cure, type PanelContext, type PastHeat, zoneAt } from '../panel/context.ts'
-import type { State } from '../state.ts'
+import { contextOf, type State } from '../state.ts'
 import type { ZoneContext } from './context.ts'
 
 /**
@@ -24,31 +24,46 @@ export const heatsOf = (panel: PanelContext): readonly ZoneHeat[] => [
   ...running(panel),
 ]
 
-type ByZone = ReadonlyMap<string, readonly ZoneHeat[]>
-/** Every clock of a zone asks for them, and what the panels know is never changed. */
-const byZone = new WeakMap<State['things']['panel'], ByZone>()
+const closedAt = (state: State, job: string): number | null =>
+  contextOf(state, 'job', job)?.closedAt ?? null
 
-function zones(panels: State['things']['panel']): ByZone {
+/** The heat that a panel was or is in, for all that stands around: the close of its job ends it, as nobody can after that. */
+export const heatsAround = (state: State, panel: PanelContext): readonly ZoneHeat[] =>
+  heatsOf(panel).map((heat) => ({ ...heat, toMs: heat.toMs ?? closedAt(state, panel.job) }))
+
+type Known = {
+  readonly ofZone: ReadonlyMap<string, readonly ZoneHeat[]>
+  /** When the jobs were closed of which a panel is in heat. */
+  readonly closedAt: ReadonlyMap<string, number | null>
+}
+/** Every clock of a zone asks for them, and what the panels know is never changed. */
+const byZone = new WeakMap<State['things']['panel'], Known>()
+
+function zones(state: State): Known['ofZone'] {
+  const { panel: panels } = state.things
   const known = byZone.get(panels)
-  if (known) return known
-  const found = new Map<string, ZoneHeat[]>()
+  if (known && [...known.closedAt].every(([job, at]) => closedAt(state, job) === at))
+    return known.ofZone
+  const ofZone = new Map<string, ZoneHeat[]>()
+  const closed = new Map<string, number | null>()
   for (const { context } of Object.values(panels)) {
     // Of most panels there is none.
     if (!context.heats?.length && !context.cure) continue
-    for (const heat of heatsOf(context)) {
+    if (context.cure) closed.set(context.job, closedAt(state, context.job))
+    for (const heat of heatsAround(state, context)) {
       const zone = zoneAt(context, heat.fromMs)
-      found.set(zone, [...(found.get(zone) ?? []), heat])
+      ofZone.set(zone, [...(ofZone.get(zone) ?? []), heat])
     }
   }
-  byZone.set(panels, found)
-  return found
+  byZone.set(panels, { ofZone, closedAt: closed })
+  return ofZone
 }
 
 const NO_HEATS: readonly ZoneHeat[] = []
 
 /** All heat of a zone that its panels know of, in no order. The same list as long as these panels know of it. */
-export const heatsIn = ({ things }: State, zone: string): readonly ZoneHeat[] =>
-  zones(things.panel).get(zone) ?? NO_HEATS
+export const heatsIn = (state: State, zone: string): readonly ZoneHeat[] =>
+  zones(state).get(zone) ?? NO_HEATS
 
 const NOTHING: readonly Heated[] = []
 

@@ -1,8 +1,9 @@
+import { heatsAround, type ZoneHeat } from '../climate/heats.ts'
 import { tracksOf } from '../cup/ends.ts'
 import type { PotClock } from '../cup/machine.ts'
 import type { State } from '../state.ts'
 import type { Thing } from '../things.ts'
-import { type PanelContext, type PastHeat, zoneAt } from './context.ts'
+import { type PanelContext, zoneAt } from './context.ts'
 
 /**
  * A bake runs down what stood beside it: cups, guns, and the windows of other panels. As long as one of
@@ -20,7 +21,8 @@ const isIn = (zone: string, toMs: number) => (clock: PotClock) => {
   return clock.startMs <= toMs && [...own, ...use].some((stay) => stay.zone === zone)
 }
 
-function isRestedOn(state: State, zone: string, { toMs }: PastHeat, open: Open): boolean {
+function isRestedOn(state: State, zone: string, heat: ZoneHeat, open: Open): boolean {
+  const toMs = heat.toMs ?? Number.POSITIVE_INFINITY
   const runs = isIn(zone, toMs)
   const { cup, gun, panel } = state.things
   return (
@@ -39,6 +41,6 @@ function isRestedOn(state: State, zone: string, { toMs }: PastHeat, open: Open):
 
 /** Whether what is open rests on the heat of a panel whose own job is closed. */
 export const isHeldForHeat = (state: State, panel: PanelContext, open: Open): boolean =>
-  (panel.heats ?? []).some(
+  heatsAround(state, panel).some(
     (heat) => heat.mode === 'bake' && isRestedOn(state, zoneAt(panel, heat.fromMs), heat, open),
   )

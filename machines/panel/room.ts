@@ -4,7 +4,7 @@ import { MINUTE_MS, type Problem } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
 import type { State } from '../state.ts'
 import { dueStep, lastCoat, type PanelContext, zoneAt, zoneOf } from './context.ts'
-import type { FoundPanel } from './find.ts'
+import { type FoundPanel, isClosedFor, isJobClosed } from './find.ts'
 import { gateOf } from './gate.ts'
 import { isGateKnown } from './gateTimes.ts'
 import { cleanings } from './gunVapor.ts'
@@ -29,9 +29,14 @@ const panelsIn = ({ things }: State, zones: readonly string[]): Panel[] =>
 
 const isHeated = ({ cure }: PanelContext): boolean => cure !== null && cure.mode !== 'air'
 
-/** The panels whose heat keeps coats out of a zone: a bake or infrared in it, or in what it opens to. */
+/**
+ * The panels whose heat keeps coats out of a zone: a bake or infrared in it, or in what it opens to. With its job's
+ * close it is over: nobody can end it after that.
+ */
 export const heatedAround = (state: State, zone: string): Panel[] =>
-  panelsIn(state, zonesAround(state, zone)).filter(({ panel }) => isHeated(panel))
+  panelsIn(state, zonesAround(state, zone)).filter(
+    ({ panel }) => isHeated(panel) && !isJobClosed(state, panel.job),
+  )
 
 /** The panels that are being sprayed in a zone, or in what it opens to. */
 export const sprayedAround = (state: State, zone: string): Panel[] =>
@@ -64,7 +69,8 @@ const heatedThen = (d: Deciding): PanelThen[] =>
 export function heatProblems(d: Deciding, p: FoundPanel, zone: string): Problem[] {
   const zones = zonesAround(d.state, zone)
   const hot = heatedThen(d).find(
-    ({ panel, isOn }) => isOn && isHeated(panel) && zones.includes(zoneOf(panel)),
+    ({ panel, isOn }) =>
+      isOn && isHeated(panel) && zones.includes(zoneOf(panel)) && !isClosedFor(d, panel.job),
   )?.panel
   if (!hot) return []
   return [{ code: 'heatInZone', limit: null, value: zoneOf(hot), panel: p.id, about: p.panel.name }]

@@ -40,6 +40,7 @@ export function shopWith(sheets: readonly object[] = [BASE, CLEAR, SEALER]): Sho
 }
 
 type PanelWish = {
+  job?: string
   panel?: string
   name?: string
   operation?: string

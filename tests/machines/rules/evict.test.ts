@@ -10,6 +10,7 @@ import {
   air,
   BASE_CUP,
   CLEAR_CUP,
+  CLEAR_CURE,
   CLEAR_ONLY,
   coat,
   DOOR,
@@ -33,6 +34,7 @@ const DAY = 24 * HOUR
 const WEEK = 7 * DAY
 const at = evictedState
 const cups = (state: State): string[] => Object.keys(state.things.cup).sort()
+const FRESH = 'FFFF2222'
 const override = { reason: 'Collected' }
 /**
  * In a zone that was clear by itself since the day before: without a clearance time its last coat is held until it
@@ -90,6 +92,18 @@ describe('a closed job', () => {
     later.do('VoidEntry', { entry: 'set.0', reason: 'another zone' })
     expect(unclearedZones(later.state).map(({ zone }) => zone)).toEqual(['booth'])
     expect(Object.keys(at(shop, 8 * DAY + 12 * HOUR).things.job)).toEqual([])
+  })
+
+  test('is held for the heat that was on at its close, as long as a cup that stood in that', () => {
+    const shop = inClearing(mix(addPanel(shopWith(), CLEAR_CURE), CLEAR_CUP, CLEAR.sheet))
+    coat(coat(shop, CLEAR_CUP, 1, 3), CLEAR_CUP, 13, 15)
+    shop.at(30).do('StartCure', { panels: [DOOR], mode: 'bake', setC: 60 })
+    shop.at(31).do('MixCup', { cup: FRESH, sheet: CLEAR.sheet, totalMl: 300, zone: 'booth' })
+    shop.at(40).do('CloseJob', { job: JOB, override })
+    const potOver = (state: State) =>
+      deadlines(state).find(({ key }) => key === `potOver:${FRESH}`)?.dueAt
+    expect(potOver(shop.state)).toBeLessThan(minute(40))
+    expect(potOver(at(shop, 8 * HOUR))).toBe(potOver(shop.state))
   })
 
   test('comes back from its entries as it was', () => {

@@ -6,8 +6,10 @@ import {
   CLEAR_CURE,
   coat,
   DOOR,
+  JOB,
   mix,
   refusalOf,
+  SILL,
   said,
   shopWith,
   WING,
@@ -61,6 +63,22 @@ describe('no coat starts beside heat', () => {
       shop.do('SaveZone', { zone, opensTo: [opensTo] })
       expect(said(spraySide(shop.fork()))).toBe('heatInZone')
     }
+  })
+
+  test('the heat of a job that is closed is over: nobody can end it any more', () => {
+    const shop = twoPanels()
+    shop.do('OpenJob', { job: 'KKKK2222', title: 'Another van' })
+    addPanel(shop, CLEAR_CURE, { job: 'KKKK2222', panel: SILL, name: 'Sill', zone: 'booth' })
+    const spraySill = () => said(shop.send('StartCoat', { panels: [SILL], cup: CLEAR_CUP }))
+    shop.at(30).do('StartCure', { panels: [DOOR], mode: 'bake' })
+    shop.at(40).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+    expect(said(shop.send('EndCure', { panels: [DOOR] }))).toBe('closed')
+    expect(spraySill()).toBe('partHot')
+    shop.at(41).do('ReopenJob', { job: JOB })
+    expect(spraySill()).toBe('heatInZone')
+    shop.at(42).do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+    shop.at(43).do('ReadPart', { panel: SILL, partC: 35 })
+    expect(spraySill()).toBe('done')
   })
 
   test('a late coat there is kept as a fact, with what it broke', () => {
