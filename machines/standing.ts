@@ -11,7 +11,7 @@ import type { PanelContext } from './panel/context.ts'
 import { cureEndsAt } from './panel/cureClock.ts'
 import { isJobClosed } from './panel/find.ts'
 import { LATEST } from './panel/gate.ts'
-import { firstCoats, openLayers, withinFirst } from './panel/layers.ts'
+import { firstCoats, openLayers, withinFirst, withoutPart } from './panel/layers.ts'
 import { routeState } from './panel/where.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { sheetAt } from './sheet/fold.ts'
@@ -91,7 +91,12 @@ function panelClocks(state: State, id: string): Standing[] {
   }
   const ends = (intervals: readonly Interval[], startMs: number) =>
     Math.max(startMs, ...intervals.map((interval) => overAt(interval, startMs, air())))
-  const coatClocks = openLayers(panel, panel.route.length).map(({ coat, opens }) => ({
+  // Under a part that was broken off the window of the coat before goes on.
+  const under = withoutPart(panel)
+  const layers = [panel, ...(under ? [under] : [])].flatMap((one) =>
+    openLayers(one, panel.route.length),
+  )
+  const coatClocks = layers.map(({ coat, opens }) => ({
     startMs: coat.finishedAt,
     untilMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
     stays,

@@ -10,7 +10,14 @@ import { beganAt } from './began.ts'
 import { climateOf } from './climate.ts'
 import { type CoatKind, type FinishedCoat, lastCoat, type PanelContext } from './context.ts'
 import { kindWait } from './kindWait.ts'
-import { firstCoats, isPrepared, type Layer, openLayers, withinFirst } from './layers.ts'
+import {
+  firstCoats,
+  isPrepared,
+  type Layer,
+  openLayers,
+  withinFirst,
+  withoutPart,
+} from './layers.ts'
 import { curedShutters, hasWindowOfBake, type Shutter, windowShutter } from './shutters.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
@@ -209,16 +216,14 @@ export function gateOf(
 ): Gate | null {
   const last = lastCoat(panel)
   const gate = wholeGate(state, panel, target, at, kind)
-  if (!gate || !last?.part || last.step !== target) return gate
+  const under = withoutPart(panel)
+  if (!gate || !last || !under || last.step !== target) return gate
   // A coat that was broken off goes on where it stopped, which has no coat yet: what lies under it
   // must not be shut, and neither must the part that is on.
-  const under = panel.coats.slice(
-    0,
-    panel.coats.findLastIndex(({ part, step }) => part === undefined || step !== target) + 1,
-  )
-  const before = wholeGate(state, { ...panel, coats: under }, target, at, kind)
+  const before = wholeGate(state, under, target, at, kind)
   return {
     ...gate,
+    sinceMs: Math.min(gate.sinceMs, before?.sinceMs ?? gate.sinceMs),
     flashEndsAt: last.finishedAt,
     needsLook: false,
     lookAt: null,

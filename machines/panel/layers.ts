@@ -57,6 +57,15 @@ export function openLayers(panel: PanelContext, target: number): Layer[] {
   return layers
 }
 
+/** A panel without the parts of the coat that was broken off last; null where its last coat is a whole one. */
+export function withoutPart(panel: PanelContext): PanelContext | null {
+  const { coats } = panel
+  const last = coats.at(-1)
+  if (!last?.part) return null
+  const isUnder = ({ part, step }: FinishedCoat) => part === undefined || step !== last.step
+  return { ...panel, coats: coats.slice(0, coats.findLastIndex(isUnder) + 1) }
+}
+
 /** The first coat of each step, of those whose product wants clear within so long of it. */
 export const firstCoats = ({ coats }: PanelContext): FinishedCoat[] =>
   coats.filter(

@@ -65,6 +65,22 @@ describe('a coat that ran over a night', () => {
   })
 })
 
+describe('a coat that was broken off', () => {
+  test('leaves the window of the coat under it to the air that this ran in', () => {
+    const window = [{ atC: 20, minutes: 200 * HOUR }]
+    const shop = shopWith([{ ...CLEAR, recoatWithin: window }])
+    coat(mix(addPanel(shop, CLEAR_ONLY), CLEAR_CUP, CLEAR.sheet), CLEAR_CUP, 1, 5)
+    air(shop, 6, 30)
+    air(shop, 40 * HOUR, 20)
+    mix(shop.at(50 * HOUR), FRESH, CLEAR.sheet)
+    shop.do('StartCoat', { panels: [DOOR], cup: FRESH })
+    shop.at(50 * HOUR + 5).do('BreakOffCoat', { panels: [DOOR] })
+    const shuts = (state: State) => deadlines(state).filter(({ bell }) => bell === 'windowShut')
+    expect(shuts(shop.state)).not.toEqual([])
+    expect(shuts(at(shop, 110 * HOUR))).toEqual(shuts(shop.state))
+  })
+})
+
 describe('a closed job', () => {
   const OVER = 5 + 4 * HOUR
   const closed = (): Shop => {
