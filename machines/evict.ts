@@ -193,9 +193,12 @@ export const EVICTED_WHOLE = ['job', 'panel', 'cup', 'bell'] as const
 export const refsOf = <K extends Kind>(state: State, kinds: readonly K[]): ThingRef<K>[] =>
   kinds.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id })))
 
-/** Air from the reading on that held when a stretch of it began; from the first one where none did. */
+/** Air from the reading on that held when a stretch of it began; where none did, up to the first one: that holds back. */
 function withFirst(state: State, { zone, fromMs, toMs }: ZoneSpan): Span {
-  return { fromMs: lastBefore(readingsOf(state, zone), fromMs)?.at ?? 0, toMs }
+  const readings = readingsOf(state, zone)
+  const before = lastBefore(readings, fromMs)
+  if (before) return { fromMs: before.at, toMs }
+  return { fromMs: 0, toMs: Math.max(toMs, readings[0]?.at ?? FOREVER_MS) }
 }
 
 /** A zone holds its last hours, and the air that a clock rests on. */

@@ -166,10 +166,14 @@ export const oldAirUnder = (state: State, ref: ThingRef, now: number): ZoneSpan[
 /** Whether all readings are held that count in a stretch of air, with the one that held when it began. */
 function isAirHeld(state: State, { zone, fromMs, toMs }: ZoneSpan): boolean {
   const heldMs = thingOf(state, { kind: 'zone', id: zone })?.heldMs
-  const held = heldMs?.find((span) => span.fromMs <= fromMs && toMs <= span.toMs)
-  if (heldMs === undefined || held?.fromMs === 0) return true
-  const first = lastBefore(readingsOf(state, zone), fromMs)
-  return held !== undefined && first !== undefined && first.at >= held.fromMs
+  if (heldMs === undefined) return true
+  const held = heldMs.find((span) => span.fromMs <= fromMs && toMs <= span.toMs)
+  if (held === undefined) return false
+  const readings = readingsOf(state, zone)
+  const first = lastBefore(readings, fromMs)
+  // Of what was before the zone's first reading, that one counts.
+  if (held.fromMs === 0 && !first) return (readings[0]?.at ?? FOREVER_MS) <= held.toMs
+  return held.fromMs === 0 || (first !== undefined && first.at >= held.fromMs)
 }
 
 /**

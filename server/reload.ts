@@ -5,7 +5,7 @@ import { cupsNamedIn } from '../machines/complete.ts'
 import type { Draft, Entry } from '../machines/envelope.ts'
 import { evictedAlso } from '../machines/evict.ts'
 import { reloaded, withHeld } from '../machines/fold.ts'
-import { joined } from '../machines/spans.ts'
+import { FOREVER_MS, joined, type Span } from '../machines/spans.ts'
 import { airMissing, type ZoneSpan } from '../machines/standing.ts'
 import { type State, thingOf, withThing } from '../machines/state.ts'
 import { type Reader, understood } from './reading.ts'
@@ -148,11 +148,47 @@ export async function withSpan(state: State, span: ZoneSpan, reader: Reader): Pr
       toAt = before.at - 1
       continue
     }
-    const thing = thingOf(whole, ref)
-    const heldMs = thingOf(state, ref)?.heldMs ?? []
-    const held = joined([...heldMs, { fromMs: first?.at ?? 0, toMs: span.toMs }])
-    return thing ? withThing(whole, ref, withHeld(whole, ref, thing, held)) : state
+    if (first === undefined && before === null) return await withFirstEver(whole, span, reader)
+    return heldIn(whole, span.zone, { fromMs: first?.at ?? 0, toMs: span.toMs })
   }
+}
+
+/** The state with what it holds of a zone said to be held. */
+function heldIn(state: State, zone: string, span: Span): State {
+  const ref = { kind: 'zone', id: zone } as const
+  const thing = thingOf(state, ref)
+  if (!thing) return state
+  const held = joined([...(thing.heldMs ?? []), span])
+  return withThing(state, ref, withHeld(state, ref, thing, held))
+}
+
+/** The state with the air up to a zone's first reading, which holds back over all that was before it. */
+async function withFirstEver(state: State, span: ZoneSpan, reader: Reader): Promise<State> {
+  const { zone, toMs } = span
+  const [known] = readingsOf(state, zone)
+  if (known && known.at <= toMs) return heldIn(state, zone, { fromMs: 0, toMs })
+  const first = await firstEver(span, known ? known.at - 1 : state.recordedAt, reader)
+  if (!first) return heldIn(state, zone, { fromMs: 0, toMs: known?.at ?? FOREVER_MS })
+  const whole = withEntries(state, { kind: 'zone', id: zone }, [first])
+  // Its void may be in the state and not in the store yet: then the one after it holds back.
+  return await withFirstEver(whole, { ...span, toMs: first.at }, reader)
+}
+
+/** A zone's first reading of after a stretch with none until its end, found by halves. */
+async function firstEver(
+  { zone, toMs }: ZoneSpan,
+  untilMs: number,
+  reader: Reader,
+): Promise<Entry | null> {
+  const until = (at: number) => reader.lastBefore('zone', zone, 'ClimateRead', at)
+  let first = await until(untilMs)
+  for (let none = toMs; first !== null && first.at > none + 1; ) {
+    const middle = Math.floor((none + first.at) / 2)
+    const before = await until(middle)
+    if (before !== null && before.at > none) first = before
+    else none = middle
+  }
+  return first !== null && first.at > toMs ? first : null
 }
 
 /** A sensor says some thousand things a day: as much at a time as keeps nobody waiting. */

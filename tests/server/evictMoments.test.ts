@@ -98,6 +98,26 @@ test('servers that evict at other moments answer alike', { timeout: patience }, 
   ),
 )
 
+test('a cup from before the first reading of its zone is judged by that one, however long ago both were', async () => {
+  const [cup, other] = CUPS
+  const read = (airC: number) => () => ['ReadClimate', { zone: ZONE, airC, rh: 0.5 }] as const
+  const mix = (id: string) => () =>
+    ['MixCup', { cup: id, sheet: CLEAR.sheet, totalMl: 300, zone: ZONE }] as const
+  const finish = () => ['FinishCoat', { panels: [DOOR], cup, step: 1 }] as const
+  const acts = [
+    { after: 1, ago: 0, make: mix(cup) },
+    { after: 60 * HOUR, ago: 0, make: read(31) },
+    { after: 200 * HOUR, ago: 0, make: mix(other) },
+    { after: 60 * HOUR, ago: 210 * HOUR, make: read(17) },
+    { after: 1, ago: 0, make: finish },
+  ]
+  await answerAlike(acts, 1, 5)
+  // Taken back, the one after it holds back.
+  const taken = (readings: readonly string[]) =>
+    ['VoidEntry', { entry: readings[0], reason: 'The sensor lay in the sun' }] as const
+  await answerAlike([...acts, { after: 1, ago: 0, make: taken }, acts[4] as Act], 1, 5)
+})
+
 test('a start from before a later coat is judged by the air of the coat before it', async () => {
   const [cup] = CUPS
   const finish = () => ['FinishCoat', { panels: [DOOR], cup, step: 1 }] as const
