@@ -1,4 +1,4 @@
-import { isWithin } from '../spans.ts'
+import { FOREVER_MS, isWithin } from '../spans.ts'
 import type { AirReading, Climate, DayRange, Stay, ZoneAir } from './air.ts'
 import {
   type IntervalKind,
@@ -211,7 +211,7 @@ function nextChange({ stays, parts, staleMs, also }: Climate, t: number): number
     }
     for (const held of heldMs ?? []) {
       take(held.fromMs)
-      take(held.toMs + 1)
+      if (held.toMs < FOREVER_MS) take(held.toMs + 1)
     }
     for (const heat of heated ?? []) {
       take(heat.fromMs)

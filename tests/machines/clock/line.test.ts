@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { BLIND, endsAt, type Interval, STALE_MS } from '../../../machines/clock/line.ts'
+import { FOREVER_MS } from '../../../machines/spans.ts'
 import { anyPoints, sanePoints, T0, wait, world } from '../../support/randomClimate.ts'
 import {
   changesOf,
@@ -110,6 +111,19 @@ describe('an interval in changing air', () => {
 })
 
 /** More often and finer steps where the end is near would hide nothing: all steps are one second. */
+test('a cure that is too cold never ends, also where the air of before is held no more', () => {
+  const cure: Interval = {
+    kind: 'notBefore',
+    points: [{ atC: 20, minutes: 720 }],
+    leastC: 15,
+  }
+  const readings = [{ at: 0, airC: 10, rh: 0.5 }]
+  const heldMs = [{ fromMs: 0, toMs: FOREVER_MS }]
+  const ends = (stay: object) =>
+    endsAt(cure, 0, { stays: [{ fromMs: 0, readings, ...stay }], parts: [], staleMs: STALE_MS })
+  expect([ends({}), ends({ heldMs })]).toEqual([null, null])
+})
+
 const STEP_MS = 1_000
 
 function agreesWithSteps(wait: Wait, climate: World): void {
