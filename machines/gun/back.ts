@@ -29,10 +29,15 @@ export const isOutOfGun = ({ type, gun, data }: Draft): boolean =>
  */
 export function cupsBackFrom({ things }: State, gun: string, since?: Draft): string[] {
   const fromMs = since === undefined || since.type === 'EntryVoided' ? 0 : since.at
-  const isBack = (e: Draft) => e.gun === gun && e.at >= fromMs && isOutOfGun(e)
-  return Object.entries(things.cup).flatMap(([id, { entries }]) =>
-    (entries.at(-1)?.at ?? 0) >= fromMs && entries.some(isBack) ? [id] : [],
-  )
+  const found: string[] = []
+  // With every entry of a gun all cups are asked: most by their last entry alone.
+  for (const id in things.cup) {
+    const entries = things.cup[id]?.entries ?? []
+    const isSince = (entries.at(-1)?.at ?? 0) >= fromMs
+    if (isSince && entries.some((e) => e.gun === gun && e.at >= fromMs && isOutOfGun(e)))
+      found.push(id)
+  }
+  return found
 }
 
 /**

@@ -7,6 +7,7 @@ import { fold, reloaded } from '../../../machines/fold.ts'
 import { follow } from '../../../machines/follow.ts'
 import { type State, thingOf } from '../../../machines/state.ts'
 import type { Thing } from '../../../machines/things.ts'
+import { allKept } from '../../support/allKept.ts'
 import { dayOf, intents, RandomDay } from '../../support/randomDay.ts'
 import { patience, runs, tries } from '../../support/randomRuns.ts'
 import { expectSame, frozen, START, textOf } from '../../support/randomStates.ts'
@@ -109,7 +110,7 @@ describe('a state after an eviction', { timeout: patience }, () => {
           copy = next ?? evict(whole, entry.recordedAt)
           if (dice.next().value === 0) copy = evict(copy, entry.recordedAt)
         }
-        const [here, there] = [evict(copy, now), evict(state, now)]
+        const [here, there] = [allKept(evict(copy, now)), allKept(evict(state, now))]
         expectSame(allUnmarked(here), allUnmarked(there))
         expectSame(deadlines(here), deadlines(there))
       }),
