@@ -167,6 +167,9 @@ export function cupsNamedIn(entries: readonly Draft[]): string[] {
   return [...new Set(named)].filter((id) => typeof id === 'string')
 }
 
+const isForced = ({ data, override }: Draft): boolean =>
+  data.isForced === true || override !== undefined
+
 type Before<K extends Kind> = Folded<ContextOf<K>, ValueOf<K>>
 
 /** How an entry of a kind gets its figures; the kinds that take none from others are not here. */
@@ -182,7 +185,7 @@ const COMPLETED: {
     if (entry.type === 'PartRead') return completedPart(entry, panel)
     if (entry.type === 'CureEnded') return completedEnd(entry, panel, around)
     if (entry.type === 'CoverReached')
-      return withData(entry, { step: coveredStep(panel, entry.override !== undefined) })
+      return withData(entry, { step: coveredStep(panel, isForced(entry)) })
     return entry.type === 'CoatFinished' || entry.type === 'CoatBrokenOff'
       ? completedFinish(entry, panel, around)
       : entry

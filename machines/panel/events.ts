@@ -102,7 +102,8 @@ export type PanelFact =
   | CoatBrokenOff
   | Fact<'FilmRead', { um: number; method: Film['method']; coat?: string }>
   | Fact<'CoatInspected', { result: Inspection }>
-  | Fact<'CoverReached', { step: number }>
+  /** `isForced`: a reason was given, whether coats were missing by what was known or not. Entries of before say it by their override. */
+  | Fact<'CoverReached', { step: number; isForced?: true }>
   | Fact<'PanelAbraded', Abrasion & { overspray?: boolean }>
   | Fact<'PanelDenibbed', { grit?: number; toGround?: boolean }>
   | Fact<

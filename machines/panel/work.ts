@@ -132,7 +132,7 @@ export function reachCover(d: Deciding<'ReachCover', CommandData<'ReachCover'>>)
   }
   const ask = (p: FoundPanel): Ask => ({
     type: 'CoverReached',
-    data: { step: dueStep(p.panel) },
+    data: { step: dueStep(p.panel), ...(override === undefined ? {} : { isForced: true }) },
     value: 'covered',
     override,
   })

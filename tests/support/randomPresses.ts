@@ -101,6 +101,7 @@ export const pressOfHand = fc.oneof(
   sent('FinishCoat', { panels: ofOne, cup, kind }),
   sent('FinishCoat', { panels, cup, ordered: fc.boolean(), usedMl: fc.constant(60) }),
   sent('ReachCover', { panel: own }),
+  sent('ReachCover', { panel: own, override: fc.constant({ reason: 'one is enough' }) }),
   sent('SkipStep', { panel: own, step: fc.constantFrom(1, 2, 3), reason: fc.constant('none') }),
   sent('SendBackPanel', {
     panel: own,

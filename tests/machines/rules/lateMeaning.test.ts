@@ -51,6 +51,21 @@ describe('"covered, go on"', () => {
     )
     expect(panelOf(after).status).toEqual(['skipped', 'done', 'open'])
   })
+
+  test('with a reason goes over the step that was due, also where its coats were not known yet', () => {
+    const bare = () => vanWith([...TWO, ...TWO]).at(120)
+    const override = { reason: 'one is enough' }
+    const after = inAnyOrder(
+      bare(),
+      [[20, 'FinishCoat', coat]],
+      [
+        [40, 'FinishCoat', coat],
+        [61, 'ReachCover', { panel: DOOR, override }],
+      ],
+    )
+    // Both coats of the first step are on by then: it is said of the next one.
+    expect(panelOf(after).status).toEqual(['done', 'done'])
+  })
 })
 
 test('a coat whose end was taken for that of another one is of the kind that its own end named', () => {
