@@ -6,7 +6,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import { cupLabelOf, labelStyleOf } from '../../labels/fromState.ts'
 import { layoutCupLabel, STOCKS } from '../../labels/layout.ts'
 import { labelBitmap } from '../../labels/render.ts'
-import { openBrowser, openPage, serveKiosk, shot } from '../support/browser.ts'
+import { NAMED, openBrowser, openPage, serveKiosk, shot } from '../support/browser.ts'
 import { type ShopSite, serveShop } from '../support/browserShop.ts'
 import { filmOf } from '../support/cameraFilm.ts'
 import { CLEAR } from '../support/sheets.ts'
@@ -63,9 +63,9 @@ test('a device without a camera says so in a sentence', async () => {
 test('a page that is not secure says why there is no camera', async () => {
   const kiosk = await serveKiosk()
   const port = new URL(kiosk.url).port
-  const named = await openBrowser(['--host-resolver-rules=MAP kiosk.test 127.0.0.1'])
+  const named = await openBrowser([`--host-resolver-rules=MAP ${NAMED} 127.0.0.1`])
   const page = await named.newPage()
-  await page.goto(`http://kiosk.test:${port}/#/scan`)
+  await page.goto(`http://${NAMED}:${port}/#/scan`)
   expect(await page.evaluate(() => isSecureContext)).toBe(false)
   await page.click('[data-act="camera"]')
   await page.waitForSelector('.camera [role=alert] >> text=page is not secure')

@@ -42,6 +42,9 @@ export async function openBrowser(flags: readonly string[] = []): Promise<Browse
 
 export type Site = { readonly url: string; readonly stop: () => Promise<void> }
 
+/** A name of the server on its network: a page of it is not secure. */
+export const NAMED = 'kiosk.test'
+
 /** The built kiosk on a port of its own. */
 export async function serveKiosk(): Promise<Site> {
   return serveFiles((await buildKiosk()).files)
@@ -73,7 +76,7 @@ export async function servePage(script: string): Promise<Site> {
 /** With the security headers of the real server: what they forbid must fail here too. */
 function serveFiles(files: ReadonlyMap<string, KioskFile>): Site {
   const app = new Hono<Env>()
-  app.use(guarded(guardOf()))
+  app.use(guarded(guardOf(['127.0.0.1', NAMED])))
   app.get('*', (c) => {
     const file = files.get(c.req.path)
     if (file === undefined) return c.notFound()
