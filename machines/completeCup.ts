@@ -101,10 +101,7 @@ function completedBack(entry: Draft, around: Around): Draft {
   const cupOf = (id: string) => around.cupAt(id, entry.at)
   const back = backOf(foreign(gun.loads, entry.cup ?? ''), cupOf, was)
   if (JSON.stringify(back) === JSON.stringify(was)) return entry
-  return {
-    ...entry,
-    data: { ...back, ...(ml === undefined ? {} : { ml }) } as unknown as Draft['data'],
-  }
+  return withData({ ...entry, data: ml === undefined ? {} : { ml } }, back)
 }
 
 /** A clean cup that was filled from a gun holds what was in it then, where all of that is known by now. */
