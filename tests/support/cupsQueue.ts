@@ -14,7 +14,7 @@ import { systemProgram } from './systemProgram.ts'
 /** A CUPS of a test's own, with queues that print to nowhere and keep what they were given. */
 
 export const hasCups = (): boolean =>
-  systemProgram('cupsd') !== undefined && systemProgram('lpadmin') !== undefined
+  ['cupsd', 'lpadmin', 'ipptool'].every((name) => systemProgram(name) !== undefined)
 
 /** It will not run jobs as root: Debian's own account for printers does. */
 const LP = { name: 'lp', uid: 7, gid: 7 }
@@ -57,7 +57,7 @@ Sandboxing relaxed
 
 export type Cups = {
   /** Makes a queue with what a printer says of itself, or of plain documents where none is named. */
-  readonly queue: (name: string, like?: string) => string
+  readonly queue: (name: string, like?: string) => Promise<string>
   /** What its jobs were given, in order. */
   readonly kept: () => Uint8Array[]
   readonly remove: () => Promise<void>
@@ -90,15 +90,27 @@ export async function cupsServer(port: number): Promise<Cups> {
     const { exitCode, stderr } = Bun.spawnSync(asked)
     if (exitCode !== 0) throw new Error(`${asked.join(' ')}: ${stderr}`)
   }
+  /** cupsd asks a driverless printer after lpadmin has ended, and asks whatever the queue prints to by then. */
+  async function untilItNamesPaper(address: string): Promise<void> {
+    const asked = [systemProgram('ipptool') ?? '', '-tv', address, 'get-printer-attributes.test']
+    for (let tries = 0; tries < 1_000; tries += 1) {
+      const { stdout } = Bun.spawnSync(asked)
+      if (stdout.toString().includes('media-supported')) return
+      await Bun.sleep(50)
+    }
+    throw new Error(`${address} named no paper`)
+  }
   return {
-    queue(name, like) {
+    async queue(name, like) {
+      const address = `ipp://localhost:${port}/printers/${name}`
       const nowhere = ['-v', 'file:/dev/null']
       if (like === undefined) admin('-p', name, '-E', ...nowhere, '-m', 'raw')
       else {
         admin('-p', name, '-E', '-v', like, '-m', 'everywhere')
+        await untilItNamesPaper(address)
         admin('-p', name, ...nowhere)
       }
-      return `ipp://localhost:${port}/printers/${name}`
+      return address
     },
     kept: () =>
       readdirSync(join(folder, 'spool'))

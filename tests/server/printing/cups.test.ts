@@ -49,7 +49,7 @@ describe.skipIf(!hasCups() || !hasEvePrinter())('a queue of CUPS', () => {
   }
 
   test('of a driverless printer says its labels, and takes one as raster whose code reads as the cup', async () => {
-    const address = cups.queue('labels', printer.address)
+    const address = await cups.queue('labels', printer.address)
     const about = await aboutOf(address)
     const paper = about.media.find(({ widthMm, heightMm }) => widthMm === 57 && heightMm === 32)
     const [way] = about.ways
@@ -66,7 +66,7 @@ describe.skipIf(!hasCups() || !hasEvePrinter())('a queue of CUPS', () => {
   })
 
   test('without a driver names no paper, and takes a PDF of the size that the shop chose', async () => {
-    const address = cups.queue('plain')
+    const address = await cups.queue('plain')
     const about = await aboutOf(address)
     expect(about).toMatchObject({ media: [], ways: [{ document: 'pdf' }] })
     const { media: _, ...bench } = BENCH
