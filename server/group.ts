@@ -199,7 +199,9 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   // 3. What it needs and was evicted is folded again from the log.
   const { named, things, voided, sinceMs } = await wantedBy(state, command, now, reader)
   const asking = { command, now, times, named }
-  const thenMs = times.isLive ? now : Math.min(sinceMs, now)
+  // What is pressed now is judged by what stands now, unless it tells of before itself.
+  const isOfNow = times.isLive && sinceMs >= times.at
+  const thenMs = isOfNow ? now : Math.min(sinceMs, now)
   const lookedFor = new Set<string>()
   const whole = async (from: State, refs: readonly ThingRef[]) =>
     await withAir(await reload(from, refs, reader, lookedFor), refs, now, reader, thenMs)

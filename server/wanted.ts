@@ -2,6 +2,7 @@ import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import type { AnyCommand } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { needs } from '../machines/needs.ts'
+import { FOREVER_MS } from '../machines/spans.ts'
 import { contextOf, type State } from '../machines/state.ts'
 import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
@@ -23,12 +24,26 @@ export type Wanted = {
 /** A finish without a start is judged at its estimated start: no coat is sprayed for longer. */
 const SPRAYING_MS = 2 * 3_600_000
 
-/** Times that stand in a command's data: a finish's start, a replacement's own time. */
-function timesIn(command: AnyCommand): number[] {
-  const data = command.data as { startedAt?: number; replace?: { at?: number } }
-  const { at = command.enteredAt } = command
-  const startAt = command.type === 'FinishCoat' && at !== undefined ? at - SPRAYING_MS : at
-  return [startAt, data.startedAt, data.replace?.at].filter((time) => time !== undefined)
+/** Whether a finish ends coats that all have a start. */
+const endsStarted = (state: State, panels: readonly string[], at: number): boolean =>
+  panels.every((id) => (contextOf(state, 'panel', id)?.open?.startedAt ?? FOREVER_MS) <= at)
+
+/**
+ * The earliest instant that a command is about by itself: a finish began before it was pressed.
+ * @param voidedAt of the entries that it voids
+ */
+function since(state: State, command: AnyCommand, now: number, voidedAt: number[] = []): number {
+  const { type, data, at = command.enteredAt ?? now } = command
+  if (type === 'FinishCoat') {
+    const sprayedMs = endsStarted(state, data.panels, at) ? 0 : SPRAYING_MS
+    return Math.min(at - sprayedMs, data.startedAt ?? at)
+  }
+  const replace = type === 'VoidEntry' ? data.replace : undefined
+  if (!replace) return Math.min(at, ...voidedAt)
+  // What replaces it may be a finish too, and is judged at its own time.
+  const { startedAt = now } = replace.data
+  const earliest = Math.min(...voidedAt, replace.at ?? now) - SPRAYING_MS
+  return Math.min(at, earliest, typeof startedAt === 'number' ? startedAt : now)
 }
 
 /** The cups that are in a gun: what comes out of it into a clean cup is made of them, however long they are empty. */
@@ -53,7 +68,7 @@ export async function wantedBy(
   const things = [...itself, ...heldIn(state, command)]
   // All but a void: nothing is looked up.
   if (entries.length === 0 && commands.length === 0)
-    return { named: things, things, voided: [], sinceMs: Math.min(...timesIn(command)) }
+    return { named: things, things, voided: [], sinceMs: since(state, command, now) }
   const named = (await Promise.all(entries.map(reader.byId))).filter((e) => e !== null)
   // A pour is voided whole: the other entries of its command are wanted too.
   const causes = new Set([...commands, ...named.map((entry) => entry.command)])
@@ -71,7 +86,12 @@ export async function wantedBy(
     named: things,
     things: [...things, ...streams, ...about, ...users],
     voided,
-    sinceMs: Math.min(...timesIn(command), ...voided.map(({ at }) => at)),
+    sinceMs: since(
+      state,
+      command,
+      now,
+      voided.map(({ at }) => at),
+    ),
   }
 }
 

@@ -147,6 +147,47 @@ test('a start from before a later coat is judged by the air of the coat before i
   )
 })
 
+test('a finish pressed now is judged by the air of the coat that stood when it was started, by estimate before the last coat', async () => {
+  const [cup] = CUPS
+  const read = () => ['ReadClimate', { zone: ZONE, airC: 24, rh: 0.5 }] as const
+  const finish = () => ['FinishCoat', { panels: [DOOR], cup, step: 1 }] as const
+  const mix = () => ['MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, zone: ZONE }] as const
+  const since = [
+    { after: 1, ago: 0, make: finish },
+    { after: 1, ago: 0, make: read },
+    { after: 60 * HOUR, ago: 0, make: mix },
+    { after: 1, ago: 0, make: finish },
+    { after: 1, ago: 0, make: finish },
+  ]
+  await answerAlike([{ after: 1, ago: 0, make: read }, ...since], 1, 5)
+  await answerAlike(since, 1, 5)
+})
+
+test('what a coat is put right to now is judged by the air of the coat before it', async () => {
+  const [cup] = CUPS
+  const coat = { panels: [DOOR], cup, step: 1 }
+  const read = () => ['ReadClimate', { zone: ZONE, airC: 24, rh: 0.5 }] as const
+  const finish = () => ['FinishCoat', coat] as const
+  const toDrop = (type: string) => () => {
+    const replace = { type, data: { ...coat, kind: 'drop' } }
+    return ['VoidEntry', { entry: 'h4.0', reason: 'It was a drop coat', replace }] as const
+  }
+  const past = [
+    { after: 1, ago: 0, make: read },
+    { after: 1, ago: 0, make: finish },
+    { after: 1, ago: 0, make: read },
+    {
+      after: 60 * HOUR,
+      ago: 0,
+      make: () => ['MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, zone: ZONE }] as const,
+    },
+  ]
+  const told = { after: 1, ago: 0, make: finish }
+  await answerAlike([...past, told, { ...told, make: toDrop('FinishCoat') }], 1, 5)
+  const started = { ...told, make: () => ['StartCoat', coat] as const }
+  await answerAlike([...past, started, told, { ...told, make: toDrop('StartCoat') }], 1, 5)
+})
+
 test('a job that is reopened after its cups were evicted has what its coats took from them, also where a cup was told of late', async () => {
   const [never, often] = await Promise.all([1_000, 1].map(shopThatTrims))
   if (!never || !often) throw new Error('no shop')
