@@ -16,9 +16,11 @@ export type Ticks = (look: () => NextLook) => Ticking
 /** How often the page looks at the most and at the least by itself, beside the Worker or where none could be started. */
 const MOST_OFTEN_MS = 50
 const BESIDE_MS = 1_000
-/** How often the Worker pokes the page while a bell rings or is near, and while all is calm. */
-export const NEAR_EVERY_MS = 200
-export const CALM_EVERY_MS = 1_000
+/** How often the Worker pokes the page while a bell rings or is near, and while all is calm and nobody sees it. */
+const NEAR_EVERY_MS = 200
+const UNSEEN_EVERY_MS = 1_000
+/** While all is calm and the page is seen, its own timer looks every second: the Worker is there for one that fails. */
+const SEEN_EVERY_MS = 5_000
 
 /**
  * Ticks from the Worker of tickWorker.ts, from the page's own timer, and whenever the page is shown again. The
@@ -36,7 +38,8 @@ export const workerTicks =
     }
     const atTick = (): NextLook => {
       const next = look()
-      pokeEvery(next.isCalm ? CALM_EVERY_MS : NEAR_EVERY_MS)
+      const calmMs = document.visibilityState === 'hidden' ? UNSEEN_EVERY_MS : SEEN_EVERY_MS
+      pokeEvery(next.isCalm ? calmMs : NEAR_EVERY_MS)
       return next
     }
     let timer: ReturnType<typeof setTimeout>

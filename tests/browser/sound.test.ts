@@ -111,7 +111,7 @@ test('a bell sounds in the first tick after its deadline, also while the page’
   await close()
 })
 
-test('in a calm time the page is poked once a second, and often once a bell is near', async () => {
+test('in a calm time the page is poked seldom while it is seen, once a second while it is not, and often once a bell is near', async () => {
   const { page, close } = await openPage(browser, bells)
   await page.mouse.click(100, 100)
   await page.waitForFunction(() => window.bells.state() === 'ready')
@@ -135,17 +135,25 @@ test('in a calm time the page is poked once a second, and often once a bell is n
     Object.assign(window, { setTimeout: () => 0 })
   })
   await page.waitForTimeout(1_200)
-  const calm = await ticksIn(3_000)
-  await page.evaluate(() =>
+  const seen = await ticksIn(3_000)
+  await page.evaluate(() => {
+    Object.defineProperty(document, 'visibilityState', { configurable: true, get: () => 'hidden' })
+    document.dispatchEvent(new Event('visibilitychange'))
+  })
+  const unseen = await ticksIn(3_000)
+  await page.evaluate(() => {
+    Reflect.deleteProperty(document, 'visibilityState')
+    document.dispatchEvent(new Event('visibilitychange'))
     window.bells.ring([
       { key: 'coatReady-P1', kind: 'coatReady', thing: 'P1', dueAt: Date.now() + 12_000 },
-    ]),
-  )
+    ])
+  })
   await page.waitForTimeout(1_200)
   const near = await ticksIn(3_000)
-  expect(calm).toBeGreaterThan(0)
-  expect(calm).toBeLessThan(6)
-  expect(near).toBeGreaterThan(2 * calm)
+  expect(seen).toBeLessThan(2)
+  expect(unseen).toBeGreaterThan(1)
+  expect(unseen).toBeLessThan(6)
+  expect(near).toBeGreaterThan(2 * unseen)
   await close()
 })
 
