@@ -23,7 +23,7 @@ import {
 import type { Reader } from './reading.ts'
 import { reload, withAir, withVoided } from './reload.ts'
 import { inTurns, nextTurn } from './turn.ts'
-import { wantedBy } from './wanted.ts'
+import { cupsOfRunning, wantedBy } from './wanted.ts'
 
 /** A command that was parsed and waits for its turn. */
 export type Asked = {
@@ -197,7 +197,8 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   if ('error' in times) return { ready: state, decided: times }
   const { reader, mayEvict } = group
   // 3. What it needs and was evicted is folded again from the log.
-  const { named, things, voided, sinceMs } = await wantedBy(state, command, now, reader)
+  const wanted = await wantedBy(state, command, now, reader)
+  const { named, things, voided, sinceMs } = wanted
   const asking = { command, now, times, named }
   // What is pressed now is judged by what stands now, unless it tells of before itself.
   const isOfNow = times.isLive && sinceMs >= times.at
@@ -208,7 +209,9 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   // What is said of long ago is judged by what is held by now, whenever the last eviction was.
   const isLongAgo = mayEvict && sinceMs < now - TAIL_MS
   const held = isLongAgo ? withTailsOf(evict(state, now), state) : state
-  const loaded = await withVoided(await whole(held, things), voided, reader)
+  const found = await whole(held, things)
+  const withCups = await whole(found, cupsOfRunning(found, command, wanted))
+  const loaded = await withVoided(withCups, voided, reader)
   // 4. Decide.
   const decided = decideAt(loaded, asking)
   if (!('drafts' in decided)) return { ready: state, decided }

@@ -3,7 +3,7 @@ import type { AnyCommand } from '../machines/contract.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { needs } from '../machines/needs.ts'
 import { FOREVER_MS } from '../machines/spans.ts'
-import { contextOf, type State } from '../machines/state.ts'
+import { contextOf, type State, thingOf } from '../machines/state.ts'
 import { restsOn } from '../machines/void.ts'
 import type { Reader } from './reading.ts'
 import { reload } from './reload.ts'
@@ -51,6 +51,38 @@ function heldIn(state: State, command: AnyCommand): ThingRef[] {
   if (command.type !== 'PourBack' || !command.data.cleanCup) return []
   const loads = contextOf(state, 'gun', command.data.gun)?.loads ?? []
   return loads.flatMap(({ cup }): ThingRef[] => (cup === null ? [] : [{ kind: 'cup', id: cup }]))
+}
+
+/** What is said of a running coat: it names the panel alone, and is judged by the cups of the coat. */
+const OF_RUNNING: readonly AnyCommand['type'][] = [
+  'FinishCoat',
+  'ContinueCoat',
+  'BreakOffCoat',
+  'VoidEntry',
+]
+
+/**
+ * The cups of the coats that a command is said of and that the state has evicted: a cup that is empty
+ * may be evicted while a coat of it still runs.
+ * @param state with what the command names
+ */
+export function cupsOfRunning(
+  state: State,
+  command: AnyCommand,
+  { things, sinceMs }: Wanted,
+): ThingRef[] {
+  if (!OF_RUNNING.includes(command.type)) return []
+  const panels = things.flatMap(({ kind, id }) =>
+    kind === 'panel' ? (contextOf(state, 'panel', id) ?? []) : [],
+  )
+  const coats = panels.flatMap(({ open, coats: ended }) => [
+    ...(open ? [open] : []),
+    ...ended.filter(({ finishedAt }) => finishedAt >= sinceMs),
+  ])
+  return coats
+    .flatMap(({ cups }) => cups)
+    .map((id): ThingRef => ({ kind: 'cup', id }))
+    .filter((ref) => !thingOf(state, ref))
 }
 
 /**

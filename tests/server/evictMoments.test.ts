@@ -9,8 +9,7 @@ import { BASE, CLEAR } from '../support/sheets.ts'
 
 /**
  * Where a zone's past is cut depends on when a server trimmed. Air is read, told late and taken
- * back; cups and coats of days ago arrive late; servers that trim at other moments, or never, must
- * answer alike.
+ * back; cups and coats of days ago arrive late; servers that trim at other moments must answer alike.
  */
 
 const HOUR = 60
@@ -69,7 +68,7 @@ async function shopThatTrims(snapshotEvery: number): Promise<TestShop> {
 
 const entriesOf = ({ body }: Answer) => ('entries' in body ? body.entries : [])
 
-/** One server that never trims and two that do get the same, and must answer alike. */
+/** One server that trims each half hour at most and two that do it more often get the same, and must answer alike. */
 async function answerAlike(all: readonly Act[], often: number, seldom: number): Promise<void> {
   const [never, ...others] = await Promise.all([1_000, often, seldom].map(shopThatTrims))
   if (!never) throw new Error('no shop')
@@ -186,6 +185,43 @@ test('what a coat is put right to now is judged by the air of the coat before it
   await answerAlike([...past, told, { ...told, make: toDrop('FinishCoat') }], 1, 5)
   const started = { ...told, make: () => ['StartCoat', coat] as const }
   await answerAlike([...past, started, told, { ...told, make: toDrop('StartCoat') }], 1, 5)
+})
+
+test('a coat that ran over a night is ended by what its cup was, though that was emptied long before', async () => {
+  const [cup, other] = CUPS
+  const base = { panels: [DOOR], step: 0 }
+  const coat = { panels: [DOOR], cup, step: 1 }
+  const based: readonly Act[] = [0, 20].map((after) => {
+    return { after, ago: 0, make: () => ['FinishCoat', base] }
+  })
+  const mixOf = (id: string): Act => ({
+    after: 30,
+    ago: 0,
+    make: () => ['MixCup', { cup: id, sheet: CLEAR.sheet, totalMl: 300, zone: ZONE }],
+  })
+  const mix = mixOf(cup)
+  const start: Act = { after: 1, ago: 0, make: () => ['StartCoat', coat] }
+  const empty: Act = { after: 20, ago: 0, make: () => ['EmptyCup', { cup, how: 'used' }] }
+  const evening = [...based, mix, start, empty]
+  // By a kiosk whose clock was slow: from before its cup was mixed.
+  const early = [...based, mix, { ...start, after: 10, ago: 13 }, empty]
+  // Half an hour after the last time every server looks for what is over; one does at each entry.
+  const read = () => ['ReadClimate', { zone: ZONE, airC: 20, rh: 0.5 }] as const
+  const morning: readonly Act[] = [
+    { after: 12 * HOUR - 10, ago: 0, make: read },
+    { after: 15, ago: 0, make: read },
+    { ...mixOf(other), after: 1 },
+  ]
+  for (const [before, type, data] of [
+    [evening, 'FinishCoat', { panels: [DOOR] }],
+    [evening, 'FinishCoat', { panels: [DOOR], cup: other }],
+    [evening, 'ContinueCoat', { panels: [DOOR], cup: other }],
+    [early, 'FinishCoat', { panels: [DOOR] }],
+    [early, 'BreakOffCoat', { panels: [DOOR] }],
+  ] as const) {
+    const last: Act = { after: 1, ago: 0, make: () => [type, data] }
+    await answerAlike([...before, ...morning, last], 1, 5)
+  }
 })
 
 test('a job that is reopened after its cups were evicted has what its coats took from them, also where a cup was told of late', async () => {
