@@ -77,9 +77,13 @@ function coatIntervals(state: State, panel: PanelContext, opens: Opens): Interva
   ]
 }
 
-function panelClocks(state: State, id: string): Standing[] {
+/** On these panels nothing is waited for. What is said of one that has passed is judged by its clocks all the same. */
+const OVER: readonly string[] = ['unknown', 'passed', 'removed']
+
+function panelClocks(state: State, id: string, isNamed: boolean): Standing[] {
   const thing = thingOf(state, { kind: 'panel', id })
-  if (!thing || ['unknown', 'passed', 'removed'].includes(routeState(thing.value))) return []
+  const where = thing && routeState(thing.value)
+  if (!where || (OVER.includes(where) && !(isNamed && where === 'passed'))) return []
   const panel = thing.context
   if (isJobClosed(state, panel.job)) return []
   const { stays, cure } = panel
@@ -129,8 +133,9 @@ const potClocks = (state: State, clocks: readonly PotClock[]): Standing[] =>
     return [{ startMs, untilMs, stays: own }, ...usedAt]
   })
 
-function clocksOf(state: State, { kind, id }: ThingRef): Standing[] {
-  if (kind === 'panel') return panelClocks(state, id)
+/** @param isNamed whether a command is about it, and not only what stands is asked for */
+function clocksOf(state: State, { kind, id }: ThingRef, isNamed = false): Standing[] {
+  if (kind === 'panel') return panelClocks(state, id, isNamed)
   if (kind === 'gun') {
     const loads = contextOf(state, 'gun', id)?.loads ?? []
     return potClocks(
@@ -185,7 +190,7 @@ function clocksSince(state: State, ref: ThingRef, thenMs: number): Standing[] {
   const later = coats.map(({ finishedAt }) => finishedAt).filter((at) => at > thenMs)
   return [thenMs, ...later].flatMap((at) => {
     const thing = thingBefore(state, ref, at)
-    return thing ? clocksOf(withThing(openThen(state, ref, at), ref, thing), ref) : []
+    return thing ? clocksOf(withThing(openThen(state, ref, at), ref, thing), ref, true) : []
   })
 }
 
@@ -203,12 +208,12 @@ const airOfClocksMissing = (
   state: State,
   refs: readonly ThingRef[],
   now: number,
-  thenMs: number,
+  thenMs: number | undefined,
 ): ZoneSpan[] =>
   refs
     .flatMap((ref) => [
-      ...clocksOf(state, ref),
-      ...(thenMs < now ? clocksSince(state, ref, thenMs) : []),
+      ...clocksOf(state, ref, thenMs !== undefined),
+      ...(thenMs !== undefined && thenMs < now ? clocksSince(state, ref, thenMs) : []),
     ])
     // Most began in the last hours, all of which are held: their ends need not be calculated.
     .filter(({ startMs, stays }) =>
@@ -221,13 +226,13 @@ const airOfClocksMissing = (
  * The air that is missing under the clocks of some things, and of the last hours of some zones: when
  * the reading that held at their beginning is voided, an older one that was evicted holds again.
  * @param now UTC ms
- * @param thenMs since when their clocks count, UTC ms: earlier than now for what is said late
+ * @param thenMs since when their clocks count for a command that is about them, UTC ms: earlier than now for what is said late
  */
 export function airMissing(
   state: State,
   refs: readonly ThingRef[],
   now: number,
-  thenMs: number = now,
+  thenMs?: number,
 ): ZoneSpan[] {
   const tails = refs.flatMap(({ kind, id }) =>
     kind === 'zone' ? [{ zone: id, fromMs: now - TAIL_MS, toMs: now }] : [],

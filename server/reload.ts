@@ -106,7 +106,7 @@ export async function withFiguresOf(
 /**
  * The state with all the air that the clocks of some things rest on.
  * @param now UTC ms
- * @param thenMs since when their clocks count: earlier than now for what is said late
+ * @param thenMs since when their clocks count for a command that is about them: earlier than now for what is said late
  * @returns the same state where nothing was missing
  * @throws LogError
  */
@@ -115,7 +115,7 @@ export async function withAir(
   refs: readonly ThingRef[],
   now: number,
   reader: Reader,
-  thenMs: number = now,
+  thenMs?: number,
 ): Promise<State> {
   let whole = state
   // A clock may end later in the air that was found than it did without it.
@@ -125,6 +125,7 @@ export async function withAir(
       airMissing(held, refs, now, thenMs),
     )
     if (span === undefined) return whole
+    await nextTurn()
     whole = await withSpan(whole, span, reader)
   }
 }

@@ -224,6 +224,22 @@ test('a coat that ran over a night is ended by what its cup was, though that was
   }
 })
 
+test('what is said of a panel that has passed is judged by the air of its coats, however long ago that was', async () => {
+  const read = () => ['ReadClimate', { zone: ZONE, airC: 20, rh: 0.5 }] as const
+  const over = { override: { reason: 'sold as it is' } }
+  const past: readonly Act[] = [
+    { after: 1, ago: 0, make: read },
+    { after: 20, ago: 0, make: () => ['FinishCoat', { panels: [DOOR], step: 0 }] },
+    { after: 5, ago: 0, make: read },
+    { after: 1, ago: 0, make: () => ['PassPanel', { panel: DOOR, ...over }] },
+    // Two days after the coat one server still holds the air of before it and one does not.
+    { after: 48 * HOUR - 10, ago: 0, make: read },
+    { after: 20, ago: 0, make: read },
+  ]
+  const start = () => ['StartCoat', { panels: [DOOR], cup: CUPS[0], step: 0 }] as const
+  for (const ago of [0, 5]) await answerAlike([...past, { after: 1, ago, make: start }], 1, 5)
+})
+
 test('a job that is reopened after its cups were evicted has what its coats took from them, also where a cup was told of late', async () => {
   const [never, often] = await Promise.all([1_000, 1].map(shopThatTrims))
   if (!never || !often) throw new Error('no shop')
