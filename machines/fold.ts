@@ -3,6 +3,7 @@ import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import { cupsBackFrom } from './gun/back.ts'
+import { liveIn } from './live.ts'
 import { cupsAt, cupsPlacedBy, isOfAdding } from './panel/placed.ts'
 import { isSprayedBefore, pressedAt } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
@@ -54,7 +55,11 @@ export function withHeld<K extends Kind>(
   const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
   const isSame = entries.length === thing.entries.length
   if (isSame && thing.heldMs === undefined && isAllTime(heldMs)) return thing
-  return { ...(isSame ? thing : refold(kind, entries, around(state))), heldMs }
+  if (isSame) return { ...thing, heldMs }
+  const { forgets }: FolderOf<K> = folders[kind]
+  if (!forgets?.(liveIn(entries))) return { ...refold(kind, entries, around(state)), heldMs }
+  // Hundreds of entries of a gun that is cleaned every time would be folded again for the few that are let go of.
+  return { ...thing, entries, notTaken: thing.notTaken.filter((id) => kept.has(id)), heldMs }
 }
 
 /** Lists of entries without a void: a zone and a gun have hundreds, each of which would be asked for every new one. */
