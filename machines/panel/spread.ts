@@ -83,7 +83,10 @@ export function lastPressed(
   by: Spraying,
 ): Draft | undefined {
   const then = isSpread(entry) ? timed(entry, before.context, by) : entry
-  const isBefore = (e: Draft) => e.at <= then.at && (!isSpread(e) || pressedAt(e) < then.at)
+  // Spread to the beginning of a panel it may be later than its press.
+  const isPressedBefore = (e: Draft) => then === entry || byPress(e, entry) <= 0
+  const isBefore = (e: Draft) =>
+    e.at <= then.at && (!isSpread(e) || pressedAt(e) < then.at) && isPressedBefore(e)
   return before.entries.every(isBefore) ? then : undefined
 }
 

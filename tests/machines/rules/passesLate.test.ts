@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { foldThing } from '../../../machines/fold.ts'
+import { thingOf } from '../../../machines/state.ts'
 import {
   addPanel,
   air,
@@ -66,6 +68,18 @@ describe('within the time of one pass', () => {
       [10, 19.5],
       [20, 20],
     ])
+  })
+
+  test('a pass that was pressed before its panel was there does not end the coat that began when it was added', () => {
+    const shop = vanWith(THREE).at(30)
+    addPanel(shop, THREE, { panel: WING, name: 'Wing', areaM2: 1 })
+    shop.do('StartCoat', { panels: [WING], cup: CLEAR_CUP })
+    queued(shop.at(31), 10, 'FinishCoat', { panels: [WING, DOOR] })
+    const wing = { kind: 'panel', id: WING } as const
+    const read = thingOf(shop.state, wing)
+    expect(read).toEqual(foldThing(shop.state, wing, read?.entries ?? []))
+    shop.do('FinishCoat', { panels: [WING] })
+    expect(coats(shop, WING)).toEqual([[30, 31]])
   })
 
   test('a panel of a pass is sprayed from its cup, also where it is spread to before that was poured', () => {
