@@ -30,6 +30,8 @@ export type Kiosk = {
   readonly reading: ReadonlySignal<ClockReading>
   /** The reading with which that changed last: for what does not change with the time itself. */
   readonly known: ReadonlySignal<ClockReading>
+  /** When what the shop holds changed last here, UTC ms: what was just pressed or read is not after what screens show. */
+  readonly changedAt: ReadonlySignal<number>
   readonly speaker: Speaker
   readonly ringer: Ringer
   /** What may ring, set by the code that folds the log. */
@@ -64,6 +66,7 @@ export function startKiosk(from: Sources): Kiosk {
   const clock = kioskClock(from.sample, from.rememberedOffsetMs)
   const reading = signal(clock.read())
   const known = signal(reading.peek())
+  const changedAt = signal(0)
   const loud = speaker(from.audio, from.wait)
   const open = signal(NOTHING)
   const ringer = new Ringer({
@@ -82,7 +85,8 @@ export function startKiosk(from: Sources): Kiosk {
   // Bells look at the clock itself, five times a second when one is near.
   const show = (read: ClockReading) => {
     const isKnown = isAsKnown(known.peek(), read)
-    if (!isKnown) known.value = read
+    // A clock that was put back shows no time that is over.
+    if (!isKnown) [known.value, changedAt.value] = [read, 0]
     const isSameStep = stepOf(reading.peek().nowMs, stepMs) === stepOf(read.nowMs, stepMs)
     if (!isKnown || !isSameStep) reading.value = read
   }
@@ -99,12 +103,15 @@ export function startKiosk(from: Sources): Kiosk {
     stepMs = isCalm ? SECOND_MS : STEP_MS
     return { screenInMs: stepMs - (read.nowMs % stepMs), isCalm }
   })
-  const forget = open.subscribe(() => ticking.soon())
+  const forget = open.subscribe(() => {
+    changedAt.value = clock.read().nowMs
+    ticking.soon()
+  })
   const stop = () => {
     forget()
     ticking.stop()
   }
-  return { clock, hear, reading, known, speaker: loud, ringer, open, stop }
+  return { clock, hear, reading, known, changedAt, speaker: loud, ringer, open, stop }
 }
 
 /** What moves along a lane moves by less than two points of its screen in this time. */
@@ -118,12 +125,14 @@ function clocksOf(kiosk: Kiosk): Clocks {
   const known = clocks.get(kiosk)
   if (known) return known
   const by = (stepMs: number) => computed(() => stepOf(kiosk.reading.value.nowMs, stepMs))
-  const made = { now: by(STEP_MS), slow: by(SLOW_STEP_MS) }
+  const ticked = by(STEP_MS)
+  const now = computed(() => Math.max(ticked.value, kiosk.changedAt.value))
+  const made = { now, slow: by(SLOW_STEP_MS) }
   clocks.set(kiosk, made)
   return made
 }
 
-/** Kiosk time in UTC ms for screens, told as `reading` is, in steps of half a second. */
+/** Kiosk time in UTC ms for screens, told as `reading` is, in steps of half a second, and at once where the shop changed. */
 export const screenNow = (kiosk: Kiosk): ReadonlySignal<number> => clocksOf(kiosk).now
 
 /** The same for what nobody reads by the second: it changes four times a minute. */
