@@ -75,8 +75,12 @@ export async function foldOn(from: Loaded, deps: LoadDeps): Promise<Loaded> {
 async function withEntry(store: Store, state: State, entry: Entry, now: number): Promise<State> {
   const reader = readerOf(store, state.shop, entry.position)
   const known = <T>(make: () => T) => understood(state.shop, `entry ${entry.position}`, make)
-  const refs = known(() => [...streamsOf(entry), ...evictedFor(state, entry)])
-  const whole = await reload(state, refs, reader)
+  const asked = new Set<string>()
+  const own = known(() => streamsOf(entry))
+  const found = await reload(state, own, reader, asked)
+  // A panel that is read says which cups were where it was.
+  const others = known(() => evictedFor(found, entry))
+  const whole = await reload(found, others, reader, asked)
   const after = known(() => fold(whole, entry))
   const changed = known(() => clocksChangedBy(after, entry, now))
   return await withAir(after, changed, now, reader)

@@ -16,7 +16,7 @@ import { patience, tries } from '../support/randomRuns.ts'
 import { command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
 import { anyHistory } from '../support/serverHistories.ts'
 import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop.ts'
-import { BASE } from '../support/sheets.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
 
 /**
  * After an update no snapshot of before can be used. A shop then reads its open work alone, and comes to
@@ -119,6 +119,36 @@ test('a coat said before its cup was known keeps what it took of that cup, thoug
   expect(byIds.things.panel[DOOR]?.context.coats).toEqual(opened)
   expect(held(byIds)).toEqual(held(await loaded(store, shops.own, clock.now())))
   expect(held(byIds)).toEqual(held(await loaded(withLogAlone(store), shops.own, clock.now())))
+})
+
+test('what a gun holds of a cup that is over was where a panel is said to be only after weeks, also where that is read after a kill', async () => {
+  const store = memoryStore()
+  const clock = new TestClock()
+  const before = await openTestShop({ store, clock, snapshotEvery: 1_000 })
+  const [cup, panel] = ['CCCC7777', 'PPPP7777']
+  const data = { cup, sheet: CLEAR.sheet, totalMl: 300, zone: 'bench' }
+  const late = { at: clock.now() + HOUR - MINUTE, reason: 'typed later' }
+  for (const wish of [...vanInWork, command('mix-2', 'MixCup', data)])
+    await before.shops.ownWriter.handle(wish)
+  clock.advance(HOUR)
+  const start = command('start', 'StartCoat', { panels: [panel], cup, gun: 'gun-1' }, late)
+  expect(await before.shops.ownWriter.handle(start)).toMatchObject({ status: 200 })
+  await before.shops.ownWriter.handle(command('empty', 'EmptyCup', { cup, how: 'used' }))
+  clock.advance(9 * 24 * HOUR)
+  await before.shops.close()
+  const { shops } = await openTestShop({ store, clock, snapshotEvery: 1_000 })
+  const added = command('add', 'AddPanel', {
+    ...{ job: JOB, panel, name: 'Hood', operation: 'repair', zone: 'booth' },
+    route: [{ stage: 'clear', sheet: CLEAR.sheet }],
+  })
+  expect(await shops.ownWriter.handle(added)).toMatchObject({ status: 200 })
+  const placesOf = (state: State) =>
+    state.things.gun['gun-1']?.context.loads.flatMap(({ clocks }) => clocks.map((c) => c.moves))
+  const now = clock.now()
+  const live = placesOf(shops.ownWriter.state())
+  expect(live).toMatchObject([[{ zone: 'booth', isUse: true }]])
+  expect(placesOf(await loaded(store, shops.own, now))).toEqual(live)
+  expect(placesOf(await loaded(afterUpdate(store), shops.own, now))).toEqual(live)
 })
 
 /** A shop of one painter, years of it, that was opened and closed late on its last day. */
