@@ -12,8 +12,12 @@ const require = createRequire(import.meta.url)
 const inAscii = (sign: string): string =>
   (require('any-ascii') as { default: (text: string) => string }).default(sign)
 
-/** One sign as it is seen: a letter with its marks, a flag, a face with its color of skin. */
-const signs = new Intl.Segmenter('und', { granularity: 'grapheme' })
+let segmenter: Intl.Segmenter | null = null
+/** Signs as they are seen: a letter with its marks, a flag, a face with its color of skin. Its tables come with the first. */
+function signsOf(text: string): string[] {
+  segmenter ??= new Intl.Segmenter('und', { granularity: 'grapheme' })
+  return [...segmenter.segment(text)].map(({ segment }) => segment)
+}
 
 /**
  * @param text in any script
@@ -23,7 +27,7 @@ export function legible(text: string): string {
   const plain = text.normalize('NFC')
   // Upper-cased as it is printed: a small letter is drawn if its capital is.
   if ([...plain.toUpperCase()].every((sign) => isDrawable(sign) || /\s/.test(sign))) return plain
-  const written = [...signs.segment(plain)].map(({ segment }) => writtenAs(segment)).join('')
+  const written = signsOf(plain).map(writtenAs).join('')
   const tidy = written.replace(/::/g, ': :').replace(/\s+/g, ' ').trim()
   return tidy === '' && plain.trim() !== '' ? '?' : tidy
 }

@@ -1,4 +1,3 @@
-import { connect } from 'node:tls'
 import { type Post, PrinterError } from './ippPrinter.ts'
 
 /**
@@ -58,8 +57,10 @@ async function pinned(fingerprint: string, at: At) {
 }
 
 /** Who is shown at an address, whoever vouches for it. Nothing is sent there. */
-const certificateAt = ({ host, port, timeoutMs }: At): Promise<Certificate> =>
-  new Promise((resolve, reject) => {
+async function certificateAt({ host, port, timeoutMs }: At): Promise<Certificate> {
+  // With the first printer that is spoken to in secret: what comes with it takes a twentieth of a start.
+  const { connect } = await import('node:tls')
+  return await new Promise((resolve, reject) => {
     const socket = connect({ host, port, rejectUnauthorized: false }, () => {
       const { fingerprint256, raw } = socket.getPeerCertificate()
       socket.destroy()
@@ -70,6 +71,7 @@ const certificateAt = ({ host, port, timeoutMs }: At): Promise<Certificate> =>
     socket.setTimeout(timeoutMs, () => socket.destroy(new Error(`${host} does not answer`)))
     socket.on('error', reject)
   })
+}
 
 const unknown = (fingerprint: string, isOther: boolean) =>
   new PrinterError({ code: 'unknownCertificate', params: { fingerprint, isOther } })
