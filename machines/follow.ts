@@ -1,7 +1,7 @@
 import type { Entry } from './envelope.ts'
 import { fold } from './fold.ts'
 import { evictedFor } from './needs.ts'
-import { airMissing, clocksChangedBy } from './standing.ts'
+import { airMissing, clocksChanged } from './standing.ts'
 import type { State } from './state.ts'
 
 /** What is said of a job that is not there changes nothing of what is. */
@@ -24,5 +24,5 @@ export function follow(state: State, entry: Entry, now: number): State | null {
     return { ...state, head: entry.position, headHash: entry.hash }
   if (isMissing) return null
   const next = fold(state, entry)
-  return airMissing(next, clocksChangedBy(next, entry, now), now).length === 0 ? next : null
+  return airMissing(next, clocksChanged(state, next, [entry], now), now).length === 0 ? next : null
 }

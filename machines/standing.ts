@@ -241,20 +241,36 @@ export function airMissing(
   return [...missing, ...airOfClocksMissing(state, refs, now, thenMs)]
 }
 
+/** The panels, cups and guns that one state does not hold as another held them. */
+function changedIn(before: State, after: State): ThingRef[] {
+  const refs: ThingRef[] = []
+  for (const kind of CLOCKED) {
+    const [held, known] = [after.things[kind], before.things[kind]]
+    if (held !== known) for (const id in held) if (held[id] !== known[id]) refs.push({ kind, id })
+  }
+  return refs
+}
+
 /**
- * The things whose clocks an entry may have changed, and the zone of which it voids a reading. What it takes back, or says of the air of long
- * ago, may be about any of them.
+ * The things whose clocks entries may have changed, and the zones of which they void a reading. What is said of a cup or
+ * of where a panel was changes whatever took from that cup. What an entry takes back, or says of the air of long ago,
+ * may be about any of them.
+ * @param after the state with the entries
  * @param now UTC ms
  */
-export function clocksChangedBy(state: State, entry: Draft, now: number): ThingRef[] {
-  const isAny =
-    ['EntryVoided', 'SheetSaved', 'JobReopened'].includes(entry.type) ||
-    (entry.type === 'ClimateRead' && entry.at < now - TAIL_MS)
-  if (!isAny) return streamsOf(entry).filter(({ kind }) => CLOCKED.includes(kind))
-  const zones =
-    entry.type === 'EntryVoided' ? streamsOf(entry).filter((r) => r.kind === 'zone') : []
+export function clocksChanged(
+  before: State,
+  after: State,
+  entries: readonly Draft[],
+  now: number,
+): ThingRef[] {
+  const isOfAny = ({ type, at }: Draft) =>
+    ['EntryVoided', 'SheetSaved', 'JobReopened'].includes(type) ||
+    (type === 'ClimateRead' && at < now - TAIL_MS)
+  if (!entries.some(isOfAny)) return changedIn(before, after)
+  const voids = entries.filter(({ type }) => type === 'EntryVoided')
   return [
-    ...zones,
-    ...CLOCKED.flatMap((kind) => Object.keys(state.things[kind]).map((id) => ({ kind, id }))),
+    ...voids.flatMap(streamsOf).filter(({ kind }) => kind === 'zone'),
+    ...CLOCKED.flatMap((kind) => Object.keys(after.things[kind]).map((id) => ({ kind, id }))),
   ]
 }

@@ -4,7 +4,7 @@ import { type Decided, decideAt } from '../machines/decide.ts'
 import type { Entry } from '../machines/envelope.ts'
 import { EVICTED_WHOLE, evict, evictThings } from '../machines/evict.ts'
 import { evictedFor } from '../machines/needs.ts'
-import { clocksChangedBy, TAIL_MS } from '../machines/standing.ts'
+import { clocksChanged, TAIL_MS } from '../machines/standing.ts'
 import { type State, thingOf } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
 import { LogError } from './log/log.ts'
@@ -257,6 +257,6 @@ async function settled(
   const { state, added, entries } = after
   if (entries.length === 0) return before
   const open = mayEvict ? evictThings(state, added, now) : state
-  const changed = entries.flatMap((entry) => clocksChangedBy(open, entry, now))
+  const changed = clocksChanged(before, open, entries, now)
   return await withAir(open, changed, now, reader)
 }

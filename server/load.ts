@@ -3,7 +3,7 @@ import type { Entry } from '../machines/envelope.ts'
 import { evict } from '../machines/evict.ts'
 import { fold } from '../machines/fold.ts'
 import { evictedFor } from '../machines/needs.ts'
-import { clocksChangedBy } from '../machines/standing.ts'
+import { clocksChanged } from '../machines/standing.ts'
 import { emptyState, type State } from '../machines/state.ts'
 import { emptyHead } from './log/chain.ts'
 import { checkedEnd } from './log/end.ts'
@@ -82,7 +82,7 @@ async function withEntry(store: Store, state: State, entry: Entry, now: number):
   const others = known(() => evictedFor(found, entry))
   const whole = await reload(found, others, reader, asked)
   const after = known(() => fold(whole, entry))
-  const changed = known(() => clocksChangedBy(after, entry, now))
+  const changed = known(() => clocksChanged(state, after, [entry], now))
   return await withAir(after, changed, now, reader)
 }
 

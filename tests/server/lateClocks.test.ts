@@ -1,0 +1,73 @@
+import { expect, test } from 'vitest'
+import type { ThingRef } from '../../machines/catalog.ts'
+import { readingsOf } from '../../machines/climate/fold.ts'
+import { airMissing } from '../../machines/standing.ts'
+import { memoryStore } from '../../server/log/memory.ts'
+import { command, JOB, vanInWork } from '../support/serverCommands.ts'
+import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
+import { BASE, CLEAR } from '../support/sheets.ts'
+
+/** Clocks of days ago that an entry makes known, changes or moves without naming what they are of: their air is read with them. */
+
+const HOUR = 60 * MINUTE
+const GUN = 'gun-1'
+const CUP = 'CCCC7777'
+const HOOD = 'PPPP7777'
+const ADDED = { job: JOB, panel: HOOD, name: 'Hood', operation: 'repair', zone: 'booth' }
+
+/** A van in work, in a shop that evicts after each entry. */
+async function evictingShop() {
+  const shop = await openTestShop({ store: memoryStore(), snapshotEvery: 1 })
+  let count = 0
+  const press = async (type: string, data: object, minutesAgo = 0) => {
+    count += 1
+    const at = shop.clock.now() - minutesAgo * MINUTE
+    const late = minutesAgo === 0 ? {} : { at, reason: 'typed later' }
+    const answer = await shop.shops.ownWriter.handle(command(`l${count}`, type, data, late))
+    expect(answer, JSON.stringify(answer.body)).toMatchObject({ status: 200 })
+  }
+  for (const wish of vanInWork) await shop.shops.ownWriter.handle(wish)
+  return { shop, press }
+}
+
+const readInBooth = async ({ shop, press }: Awaited<ReturnType<typeof evictingShop>>) => {
+  for (const minutes of [0, 10, 10, 50]) {
+    shop.clock.advance(minutes * MINUTE)
+    await press('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+  }
+}
+
+/** Of a thing: what is missing under its clocks, and how many readings of the booth are held. */
+function airUnder({ shops, clock }: TestShop, ref: ThingRef) {
+  const state = shops.ownWriter.state()
+  return { missing: airMissing(state, [ref], clock.now()), read: readingsOf(state, 'booth').length }
+}
+
+test('the air under what a gun holds is read when a panel is added that its cup was beside days ago', async () => {
+  const { shop, press } = await evictingShop()
+  await press('MixCup', { cup: CUP, sheet: CLEAR.sheet, totalMl: 300, zone: 'bench' })
+  await readInBooth({ shop, press })
+  await press('StartCoat', { panels: [HOOD], cup: CUP, gun: GUN }, 55)
+  await press('EmptyCup', { cup: CUP, how: 'used' })
+  shop.clock.advance(9 * 24 * HOUR)
+  for (let i = 0; i < 3; i += 1) await press('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+  const gun = { kind: 'gun', id: GUN } as const
+  const before = airUnder(shop, gun)
+  await press('AddPanel', { ...ADDED, route: [{ stage: 'clear', sheet: CLEAR.sheet }] })
+  const after = airUnder(shop, gun)
+  expect(after.missing).toEqual([])
+  expect(after.read).toBeGreaterThan(before.read)
+})
+
+test('the air under a coat of days ago is read when its cup becomes known', async () => {
+  const { shop, press } = await evictingShop()
+  // Its step names no sheet: what is on it is known by its cup alone.
+  await press('AddPanel', { ...ADDED, route: [{ stage: 'base' }] })
+  await readInBooth({ shop, press })
+  await press('FinishCoat', { panels: [HOOD], cup: CUP })
+  const panel = { kind: 'panel', id: HOOD } as const
+  shop.clock.advance(3 * 24 * HOUR)
+  for (let i = 0; i < 3; i += 1) await press('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+  await press('MixCup', { cup: CUP, sheet: BASE.sheet, totalMl: 300 }, 3 * 24 * 60 + 30)
+  expect(airUnder(shop, panel).missing).toEqual([])
+})
