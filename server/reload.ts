@@ -170,7 +170,10 @@ async function withFirstEver(state: State, span: ZoneSpan, reader: Reader): Prom
   if (known && known.at <= toMs) return heldIn(state, zone, { fromMs: 0, toMs })
   const first = await firstEver(span, known ? known.at - 1 : state.recordedAt, reader)
   if (!first) return heldIn(state, zone, { fromMs: 0, toMs: known?.at ?? FOREVER_MS })
-  const whole = withEntries(state, { kind: 'zone', id: zone }, [first])
+  // Of several of one instant the earliest holds back.
+  const firsts = await readingsIn({ zone, fromMs: first.at, toMs: first.at }, first.at, reader)
+  const voids = await reader.voidsOf(firsts.map(({ id }) => id))
+  const whole = withEntries(state, { kind: 'zone', id: zone }, [...firsts, ...voids])
   // Its void may be in the state and not in the store yet: then the one after it holds back.
   return await withFirstEver(whole, { ...span, toMs: first.at }, reader)
 }

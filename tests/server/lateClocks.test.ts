@@ -2,9 +2,11 @@ import { expect, test } from 'vitest'
 import type { ThingRef } from '../../machines/catalog.ts'
 import { readingsOf } from '../../machines/climate/fold.ts'
 import { airMissing } from '../../machines/standing.ts'
+import type { State } from '../../machines/state.ts'
 import { memoryStore } from '../../server/log/memory.ts'
+import { withSpan } from '../../server/reload.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
-import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
+import { MINUTE, openTestShop, START_MS, type TestShop } from '../support/serverShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
 
 /** Clocks of days ago that an entry makes known, changes or moves without naming what they are of: their air is read with them. */
@@ -70,4 +72,25 @@ test('the air under a coat of days ago is read when its cup becomes known', asyn
   for (let i = 0; i < 3; i += 1) await press('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
   await press('MixCup', { cup: CUP, sheet: BASE.sheet, totalMl: 300 }, 3 * 24 * 60 + 30)
   expect(airUnder(shop, panel).missing).toEqual([])
+})
+
+test('of the first readings of a zone that came in one moment all are read: the earliest holds back', async () => {
+  const { shop, press } = await evictingShop()
+  const read = async (days: number, airC: number) => {
+    shop.clock.advance(days * 24 * HOUR)
+    await press('ReadClimate', { zone: 'bench', airC, rh: 0.5 })
+  }
+  for (const [days, airC] of [
+    [9, 21],
+    [0, 14],
+    [1, 19],
+    [9, 20],
+    [0.1, 20],
+  ] as const)
+    await read(days, airC)
+  const { reader, state } = shop.shops.ownWriter
+  const airs = (held: State) => readingsOf(held, 'bench').map(({ airC }) => airC)
+  expect(airs(state())).toEqual([19, 20, 20])
+  const span = { zone: 'bench', fromMs: START_MS, toMs: START_MS + HOUR }
+  expect(airs(await withSpan(state(), span, reader))).toEqual([21, 14, 19, 20, 20])
 })
