@@ -1,3 +1,4 @@
+import { namedIn } from './bell/deadline.ts'
 import type { Kind, ThingRef } from './catalog.ts'
 import { CLEARANCE_MOST_MIN, readingsOf } from './climate/fold.ts'
 import { lastBefore } from './clock/line.ts'
@@ -117,7 +118,13 @@ function isJobOpen(state: State, id: string, now: number): boolean {
   return panels.some(({ context }) => isHeldForHeat(state, context, open))
 }
 
-/** A bell comes and goes with its panel or cup, and with the load of a gun that it is about. */
+/** Whether a panel is held that was sprayed in the pass of a prompt: it rang once for all of these, in the name of one. */
+const isOfHeldPass = ({ things }: State, key: string): boolean => {
+  const pass = namedIn(key)
+  return Object.values(things.panel).some(({ entries }) => entries.some((e) => e.command === pass))
+}
+
+/** A bell comes and goes with its panels or its cup, and with the load of a gun that it is about. */
 function isBellOpen(state: State, key: string): boolean {
   const about = thingOf(state, { kind: 'bell', id: key })?.entries.at(-1)
   const load = key.slice(key.lastIndexOf(':') + 1)
@@ -125,7 +132,8 @@ function isBellOpen(state: State, key: string): boolean {
   return (
     thingOf(state, { kind: 'panel', id: about?.panel ?? '' }) !== undefined ||
     thingOf(state, { kind: 'cup', id: about?.cup ?? '' }) !== undefined ||
-    (gun?.entries.some((e) => e.id === load) ?? false)
+    (gun?.entries.some((e) => e.id === load) ?? false) ||
+    isOfHeldPass(state, key)
   )
 }
 

@@ -1,3 +1,4 @@
+import { namedIn } from '../machines/bell/deadline.ts'
 import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import { readingsOf } from '../machines/climate/fold.ts'
 import { lastBefore } from '../machines/clock/line.ts'
@@ -53,6 +54,7 @@ export async function reload(
   let whole = state
   const todo = [...refs]
   const cups = new Set<string>()
+  const passes = new Set<string>()
   for (let ref = todo.shift(); ref; ref = todo.shift()) {
     const { kind, id } = ref
     const name = `${kind} ${id}`
@@ -66,9 +68,41 @@ export async function reload(
     const each = new Map([ref, ...bells].map((one) => [one.id, one]))
     for (const one of each.values()) whole = withEntries(whole, one, entries)
     for (const cup of known(() => cupsNamedIn(entries))) cups.add(cup)
+    if (kind === 'panel') for (const pass of passesIn(entries)) passes.add(pass)
     todo.push(...known(() => companions(ref, entries)))
   }
+  whole = await withBellsOf(whole, passes, reader)
   return cups.size === 0 ? whole : await withFiguresOf(whole, cups, reader)
+}
+
+/** The passes in which a panel was sprayed: the commands that ended its coats. */
+const passesIn = (entries: readonly Entry[]): string[] =>
+  entries.flatMap(({ type, command }) =>
+    type === 'CoatFinished' || type === 'CoatBrokenOff' ? [command] : [],
+  )
+
+/**
+ * The state with the prompts of some passes that rang in the name of a panel that it does not hold: one of another
+ * job, sprayed in the same pass.
+ */
+async function withBellsOf(
+  state: State,
+  passes: ReadonlySet<string>,
+  reader: Reader,
+): Promise<State> {
+  let whole = state
+  for (const pass of passes) {
+    const sprayed = await reader.byCommand(pass)
+    for (const { panel: id } of sprayed) {
+      if (id === undefined || thingOf(whole, { kind: 'panel', id })) continue
+      const entries = await reader.byThing('panel', id)
+      const named = understood(state.shop, `panel ${id}`, () => entries.flatMap(streamsOf))
+      const bells = named.filter((ref) => ref.kind === 'bell' && namedIn(ref.id) === pass)
+      for (const ref of new Map(bells.map((one) => [one.id, one])).values())
+        whole = withEntries(whole, ref, entries)
+    }
+  }
+  return whole
 }
 
 /**
