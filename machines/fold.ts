@@ -3,12 +3,11 @@ import { looksAround } from './complete.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import { cupsBackFrom } from './gun/back.ts'
-import { liveIn } from './live.ts'
 import { cupsAt, cupsPlacedBy, isOfAdding } from './panel/placed.ts'
 import { isSprayedBefore, pressedAt } from './panel/spread.ts'
 import { around, type FolderOf, refold, step, until } from './refold.ts'
 import type { Folded } from './replay.ts'
-import { FOREVER_MS, isWithin, type Span } from './spans.ts'
+import { isWithin } from './spans.ts'
 import { type State, thingOf, withThing } from './state.ts'
 import type { Thing } from './things.ts'
 
@@ -36,30 +35,6 @@ function isHeld({ heldMs, entries }: Thing, entry: Draft): boolean {
   const isVoidOfHeld =
     entry.type === 'EntryVoided' && entries.some((e) => e.id === entry.data.entry)
   return isVoidOfHeld || isWithin(heldMs, entry.at)
-}
-
-/** A thing that lost nothing is like one that was never evicted from: a restart gives the same state. */
-const isAllTime = ([first]: readonly Span[]): boolean =>
-  first?.fromMs === 0 && first.toMs === FOREVER_MS
-
-/** A thing that holds only some times of its past, as if what is of other times had never been. */
-export function withHeld<K extends Kind>(
-  state: State,
-  { kind }: ThingRef<K>,
-  thing: Thing<K>,
-  heldMs: readonly Span[],
-): Thing<K> {
-  const isOfThen = (e: Draft) => SETS_UP.includes(e.type) || isWithin(heldMs, e.at)
-  const kept = new Set<unknown>()
-  for (const e of thing.entries) if (e.type !== 'EntryVoided' && isOfThen(e)) kept.add(e.id)
-  const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))
-  const isSame = entries.length === thing.entries.length
-  if (isSame && thing.heldMs === undefined && isAllTime(heldMs)) return thing
-  if (isSame) return { ...thing, heldMs }
-  const { forgets }: FolderOf<K> = folders[kind]
-  if (!forgets?.(liveIn(entries))) return { ...refold(kind, entries, around(state)), heldMs }
-  // Hundreds of entries of a gun that is cleaned every time would be folded again for the few that are let go of.
-  return { ...thing, entries, notTaken: thing.notTaken.filter((id) => kept.has(id)), heldMs }
 }
 
 /** Lists of entries without a void: a zone and a gun have hundreds, each of which would be asked for every new one. */

@@ -2,7 +2,7 @@ import { bellFolder } from './bell/fold.ts'
 import { zoneFolder } from './climate/fold.ts'
 import { cupMachine } from './cup/machine.ts'
 import { devicesFolder } from './devices/fold.ts'
-import { gunMachine, isPastForgotten } from './gun/machine.ts'
+import { gunMachine } from './gun/machine.ts'
 import { jobMachine } from './job/machine.ts'
 import { panelMachine } from './panel/machine.ts'
 import { asPressed, byPresses, lastPressed } from './panel/spread.ts'
@@ -18,12 +18,12 @@ export const folders: Folders = {
   settings: settingsFolder,
   sheet: sheetFolder,
   zone: zoneFolder,
-  gun: machineFolder(gunMachine, { forgets: isPastForgotten }),
+  gun: machineFolder(gunMachine),
   air: airSupplyFolder,
   person: personFolder,
   job: machineFolder(jobMachine),
-  panel: machineFolder(panelMachine, { order: { arranged: asPressed, last: lastPressed } }),
-  cup: machineFolder(cupMachine, { order: byPresses }),
+  panel: machineFolder(panelMachine, { arranged: asPressed, last: lastPressed }),
+  cup: machineFolder(cupMachine, byPresses),
   bell: bellFolder,
   devices: devicesFolder,
 }

@@ -39,8 +39,6 @@ export type Folder<C = unknown, V = unknown> = {
       by: Spraying,
     ): Draft | undefined
   }
-  /** Whether entries come to the same whatever was before them; without it nobody knows. */
-  readonly forgets?: (entries: readonly Draft[]) => boolean
   /** Whether the machine would take an entry from that state: asked before it is recorded. */
   can(from: Standing<C, V>, entry: Draft): boolean
 }
@@ -49,11 +47,11 @@ export type Folder<C = unknown, V = unknown> = {
  * A folder from a machine: the only caller of XState's pure functions. The machine's events are the
  * log's entries. An event that it does not take leaves the state as it was. The chart is read when the first
  * thing asks: a kiosk draws a Wall from the server's state before it folds anything.
- * @param how order: for a kind whose entries are not folded in the order of their happening alone
+ * @param order for a kind whose entries are not folded in the order of their happening alone
  */
 export function machineFolder<M extends AnyStateMachine>(
   machine: M,
-  how: Pick<Folder<ContextFrom<M>, StateValueFrom<M>>, 'order' | 'forgets'> = {},
+  order?: Folder<ContextFrom<M>, StateValueFrom<M>>['order'],
 ): Folder<ContextFrom<M>, StateValueFrom<M>> {
   type Own = Folder<ContextFrom<M>, StateValueFrom<M>>
   let read: Stepper<ContextFrom<M>, StateValueFrom<M>> | null = null
@@ -78,7 +76,7 @@ export function machineFolder<M extends AnyStateMachine>(
         ? { ...folded, notTaken: [...folded.notTaken, entry.id] }
         : { ...after, notTaken: folded.notTaken }
     },
-    ...how,
+    ...(order && { order }),
   }
 }
 

@@ -17,12 +17,6 @@ export type Deadline = {
   readonly panels?: readonly string[]
 }
 
-/**
- * What a key names behind its bell: of a prompt the command of the pass that it belongs to, of every other bell
- * the thing that it is about.
- */
-export const namedIn = (key: string): string => key.split(':')[1] ?? ''
-
 /** Whether a bell that is asked for may be named by a thing's id or a pass. Of all bells it is always true. */
 export type IsAbout = (name: string) => boolean
 export const ofAll: IsAbout = () => true

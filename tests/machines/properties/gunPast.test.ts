@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Draft } from '../../../machines/envelope.ts'
 import { folders } from '../../../machines/folders.ts'
-import { isPastForgotten } from '../../../machines/gun/machine.ts'
+import { isPastForgotten } from '../../../machines/gun/past.ts'
 import { patience, tries } from '../../support/randomRuns.ts'
 import { expectSame } from '../../support/randomStates.ts'
 
