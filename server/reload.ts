@@ -76,11 +76,11 @@ export async function reload(
   return cups.size === 0 ? whole : await withFiguresOf(whole, cups, reader)
 }
 
-/** The passes in which a panel was sprayed: the commands that ended its coats. */
+/** What begins and ends a pass: prompts are named by its command (machines/panel/deadlines.ts). */
+const OF_PASS: readonly string[] = ['CoatStarted', 'CoatFinished', 'CoatBrokenOff']
+
 const passesIn = (entries: readonly Entry[]): string[] =>
-  entries.flatMap(({ type, command }) =>
-    type === 'CoatFinished' || type === 'CoatBrokenOff' ? [command] : [],
-  )
+  entries.flatMap(({ type, command }) => (OF_PASS.includes(type) ? [command] : []))
 
 /**
  * The state with the prompts of some passes that rang in the name of a panel that it does not hold: one of another
@@ -91,17 +91,21 @@ async function withBellsOf(
   passes: ReadonlySet<string>,
   reader: Reader,
 ): Promise<State> {
-  let whole = state
+  const others = new Map<string, string[]>()
   for (const pass of passes) {
-    const sprayed = await reader.byCommand(pass)
-    for (const { panel: id } of sprayed) {
-      if (id === undefined || thingOf(whole, { kind: 'panel', id })) continue
-      const entries = await reader.byThing('panel', id)
-      const named = understood(state.shop, `panel ${id}`, () => entries.flatMap(streamsOf))
-      const bells = named.filter((ref) => ref.kind === 'bell' && namedIn(ref.id) === pass)
-      for (const ref of new Map(bells.map((one) => [one.id, one])).values())
-        whole = withEntries(whole, ref, entries)
+    for (const { panel: id } of await reader.byCommand(pass)) {
+      if (id === undefined || thingOf(state, { kind: 'panel', id })) continue
+      others.set(id, [...(others.get(id) ?? []), pass])
     }
+  }
+  let whole = state
+  for (const [id, shared] of others) {
+    await nextTurn()
+    const entries = await reader.byThing('panel', id)
+    const named = understood(state.shop, `panel ${id}`, () => entries.flatMap(streamsOf))
+    const bells = named.filter((ref) => ref.kind === 'bell' && shared.includes(namedIn(ref.id)))
+    for (const ref of new Map(bells.map((one) => [one.id, one])).values())
+      whole = withEntries(whole, ref, entries)
   }
   return whole
 }
