@@ -89,7 +89,9 @@ describe('a month after a job was closed', () => {
     )
     expect(some?.rows).toBeGreaterThan(0)
     expect(many).toEqual(some)
-    const others = many?.asked.filter((what) => !/^(command n|job|panel|cup) ?/.test(what))
+    // With the passes of its panel: a bell may have rung in the name of another that was sprayed in them.
+    const own = /^(command (n|start|finish)|job|panel|cup) ?/
+    const others = many?.asked.filter((what) => !own.test(what))
     expect(others).toEqual([])
   })
 

@@ -62,15 +62,15 @@ describe('a state after an eviction', { timeout: patience }, () => {
     fc.assert(
       fc.property(day, ({ state, entries, now }) => {
         const open = evict(state, now)
-        // What takes its figures from cups is folded with them.
-        const cups = refsOf(state).filter(({ kind }) => kind === 'cup')
-        const withCups = cups.reduce((s, ref) => reloaded(s, ref, entries), open)
+        // What takes its figures from cups is folded with them, and a cup with the panels that say where it was.
+        const around = refsOf(state).filter(({ kind }) => kind === 'cup' || kind === 'panel')
+        const withAll = around.reduce((s, ref) => reloaded(s, ref, entries), open)
         for (const ref of refsOf(state)) {
           const was = thingOf(state, ref)
           const held = thingOf(open, ref)
           if (was && held && textOf(unmarked(held)) === textOf(unmarked(was))) continue
           gone += 1
-          const back = thingOf(reloaded(withCups, ref, entries), ref)
+          const back = thingOf(reloaded(withAll, ref, entries), ref)
           expectSame(back && unmarked(back), was && unmarked(was), `${ref.kind} ${ref.id}`)
         }
         const back = refsOf(state).reduce((s, ref) => reloaded(s, ref, entries), open)
