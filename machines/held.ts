@@ -12,7 +12,10 @@ import type { Thing } from './things.ts'
 const isAllTime = ([first]: readonly Span[]): boolean =>
   first?.fromMs === 0 && first.toMs === FOREVER_MS
 
-/** A thing that holds only some times of its past, as if what is of other times had never been. */
+/**
+ * A thing that holds only some times of its past, as if what is of other times had never been.
+ * @param heldMs these times, UTC ms
+ */
 export function withHeld<K extends Kind>(
   state: State,
   { kind }: ThingRef<K>,

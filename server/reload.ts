@@ -164,6 +164,7 @@ export async function withAir(
       airMissing(held, refs, now, thenMs),
     )
     if (span === undefined) return whole
+    // A stretch of air is many rows: others get their turn before it.
     await nextTurn()
     whole = await withSpan(whole, span, reader)
   }

@@ -85,8 +85,11 @@ export function startKiosk(from: Sources): Kiosk {
   // Bells look at the clock itself, five times a second when one is near.
   const show = (read: ClockReading) => {
     const isKnown = isAsKnown(known.peek(), read)
-    // A clock that was put back shows no time that is over.
-    if (!isKnown) [known.value, changedAt.value] = [read, 0]
+    if (!isKnown) {
+      known.value = read
+      // A clock that was put back shows no time that it no longer says.
+      changedAt.value = 0
+    }
     const isSameStep = stepOf(reading.peek().nowMs, stepMs) === stepOf(read.nowMs, stepMs)
     if (!isKnown || !isSameStep) reading.value = read
   }

@@ -2,8 +2,8 @@ import type { Draft } from '../envelope.ts'
 
 /**
  * Whether a gun stands as it does whatever was before some entries of it, none of them voided: it was cleaned, and
- * cleaned again of something else. What its last cleaning was of is then told by them too, and whatever was in it
- * before the first of these, a load was taken; a rinsing is not in every state.
+ * cleaned again of something else, so that these also tell what its last cleaning was of. Before the first of these
+ * cleanings nothing but loads: every state takes a load, not every one a rinsing.
  */
 export function isPastForgotten(live: readonly Draft[]): boolean {
   const isCleaning = ({ type }: Draft) => type === 'GunCleaned'

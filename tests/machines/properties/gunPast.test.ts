@@ -6,26 +6,32 @@ import { isPastForgotten } from '../../../machines/gun/past.ts'
 import { patience, tries } from '../../support/randomRuns.ts'
 import { expectSame } from '../../support/randomStates.ts'
 
+type GunEntry = Pick<Draft, 'type' | 'data' | 'zone'>
 const loadOf = (sheet: string) => ({
   ...{ cup: `C-${sheet}`, sheet, name: sheet, colour: null, clocks: [], untilMs: 1 },
 })
-const saved = (needleMm: number) => ({ type: 'GunSaved', data: { needleMm } })
-const put = (sheet: string) => ({ type: 'GunLoaded', data: { load: loadOf(sheet) } })
-/** A load of a cup that nobody knows is an entry without one. */
-const facts = fc.constantFrom(
-  ...[saved(1.2), saved(1.4), put('base'), put('clear'), { type: 'GunLoaded', data: {} }],
+const saved = (needleMm: number): GunEntry => ({ type: 'GunSaved', data: { needleMm } })
+const put = (sheet: string): GunEntry => ({ type: 'GunLoaded', data: { load: loadOf(sheet) } })
+const CLEANED: GunEntry = { type: 'GunCleaned', data: {} }
+const facts = fc.constantFrom<GunEntry>(
+  ...[saved(1.2), saved(1.4), put('base'), put('clear')],
+  // Without what was loaded: taken in one state and not in another.
   ...[
+    { type: 'GunLoaded', data: {} },
     { type: 'GunRinsed', data: {} },
-    { type: 'GunCleaned', data: {}, zone: 'booth' },
   ],
-  ...[{ type: 'GunCleaned', data: {} }],
+  ...[CLEANED, { ...CLEANED, zone: 'booth' }],
 )
-const past = fc.array(facts, { minLength: 1, maxLength: 14 }).map((all) =>
-  all.map((one, n) => {
-    const id = `gun-fact-${n}`
-    return { ...one, id, command: id, at: n * 60_000, gun: 'gun-1' } as unknown as Draft
-  }),
-)
+
+function drafted(one: GunEntry, n: number): Draft {
+  const id = `gun-fact-${n}`
+  const at = n * 60_000
+  const from = { shop: 'SHAPSHAP', device: null, by: null, command: id, seq: n }
+  return { ...from, ...one, id, version: 1, at, enteredAt: at, gun: 'gun-1' }
+}
+const past = fc
+  .array(facts, { minLength: 1, maxLength: 14 })
+  .map((all) => all.map((one, n) => drafted(one, n)))
 
 const { blank, step } = folders.gun
 const folded = (entries: readonly Draft[]) => entries.reduce((gun, e) => step(gun, e), blank)
