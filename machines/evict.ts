@@ -91,10 +91,9 @@ function isDone(state: State, job: string, now: number): boolean {
 }
 
 /** Whether a job that is not known yet may still come: what was said of it and of its panels waits together. */
-function isJobAwaited({ things }: State, id: string, now: number): boolean {
-  const panels = Object.values(things.panel).filter((panel) => jobOf(panel) === id)
-  const job = Object.hasOwn(things.job, id) ? things.job[id] : undefined
-  return [job, ...panels].some((thing) => waits(thing, now))
+function isJobAwaited(state: State, id: string, now: number): boolean {
+  const job = thingOf(state, { kind: 'job', id })
+  return [job, ...panelsOf(state, id)].some((thing) => waits(thing, now))
 }
 
 /** Whether a job is neither closed nor done. */
@@ -137,14 +136,10 @@ function isBellOpen(state: State, key: string): boolean {
   )
 }
 
-/** One whose adding was voided says of itself no more for which job it was. */
-const jobOf = ({ context, entries }: Thing<'panel'>): string =>
-  context.job || (entries.find((e) => e.job !== undefined)?.job ?? '')
-
 function isPanelOpen(state: State, id: string, now: number): boolean {
   const panel = thingOf(state, { kind: 'panel', id })
-  const job = panel ? jobOf(panel) : ''
-  // It is not known yet: what was said of it waits for that.
+  const job = panel?.context.job ?? ''
+  // It is not known yet, or no more as its adding was voided: what was said of it waits for that, whatever its job was.
   return job === '' ? waits(panel, now) : isJobOpen(state, job, now)
 }
 
@@ -165,7 +160,7 @@ const panelsOfJobs = ({ things }: State, jobs: ReadonlySet<string>): ThingRef[] 
   jobs.size === 0
     ? []
     : Object.entries(things.panel).flatMap(([id, panel]): ThingRef[] =>
-        jobs.has(jobOf(panel)) ? [{ kind: 'panel', id }] : [],
+        jobs.has(panel.context.job) ? [{ kind: 'panel', id }] : [],
       )
 
 /** Evicts those of some things that are not open, and then the bells that were about these. */

@@ -13,7 +13,7 @@ import { writeBigLog } from '../support/bigLog.ts'
 import { countingStore } from '../support/countingStore.ts'
 import { logFolder } from '../support/logFiles.ts'
 import { patience, tries } from '../support/randomRuns.ts'
-import { command, DOOR, JOB, vanInWork } from '../support/serverCommands.ts'
+import { command, DOOR, JOB, ROUTE, vanInWork } from '../support/serverCommands.ts'
 import { anyHistory } from '../support/serverHistories.ts'
 import { MINUTE, openTestShop, START_MS, TestClock } from '../support/serverShop.ts'
 import { BASE, CLEAR } from '../support/sheets.ts'
@@ -149,6 +149,36 @@ test('what a gun holds of a cup that is over was where a panel is said to be onl
   expect(live).toMatchObject([[{ zone: 'booth', isUse: true }]])
   expect(placesOf(await loaded(store, shops.own, now))).toEqual(live)
   expect(placesOf(await loaded(afterUpdate(store), shops.own, now))).toEqual(live)
+})
+
+test('a panel that was added to two jobs by mistake is let go of a week later, whichever of these is held', async () => {
+  const store = memoryStore()
+  const { shops, clock } = await openTestShop({ store, snapshotEvery: 1 })
+  const [other, hood] = ['VANJAB33', 'HHHH2222']
+  const press = async (id: string, type: string, data: object) =>
+    expect(await shops.ownWriter.handle(command(id, type, data))).toMatchObject({ status: 200 })
+  const byMistake = async (id: string, job: string) => {
+    const data = { job, panel: hood, name: 'Hood', operation: 'repair', route: ROUTE }
+    await press(id, 'AddPanel', data)
+    await press(`no-${id}`, 'VoidEntry', { entry: `${id}.0`, reason: 'The other van' })
+  }
+  for (const wish of vanInWork) await press(wish.id, wish.type, wish.data as object)
+  await byMistake('first', JOB)
+  await press('close', 'CloseJob', { job: JOB, override: { reason: 'Collected' } })
+  clock.advance(9 * DAY_MS)
+  await press('other', 'OpenJob', { job: other, title: 'Estate car, hood' })
+  await byMistake('second', other)
+  for (const [days, panels] of [
+    [0, [hood]],
+    [8, []],
+  ] as const) {
+    const now = clock.now() + days * DAY_MS
+    const live = evict(shops.ownWriter.state(), now)
+    expect(Object.keys(live.things.job)).toEqual([other])
+    expect(Object.keys(live.things.panel)).toEqual(panels)
+    for (const by of [store, afterUpdate(store), withLogAlone(store)])
+      expect(held(await loaded(by, shops.own, now))).toEqual(held(live))
+  }
 })
 
 /** A shop of one painter, years of it, that was opened and closed late on its last day. */
