@@ -30,7 +30,7 @@ export default defineConfig({
           name: 'process',
           include: ['tests/{server,kiosk,browser}/**/*.test.ts', LINT],
           setupFiles: SEED,
-          globalSetup: 'tests/support/browserSetup.ts',
+          globalSetup: ['tests/support/browserSetup.ts', 'tests/support/programSetup.ts'],
           pool: 'forks',
           // A page under load may need a while to show or tell what is waited for.
           expect: { poll: { timeout: 60_000 } },

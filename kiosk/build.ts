@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { readFile } from 'node:fs/promises'
+import { createRequire } from 'node:module'
 import { fileURLToPath } from 'node:url'
 import { STATE_PATH } from '../machines/contract/packedState.ts'
 import { together } from './together.ts'
@@ -24,11 +25,13 @@ export type KioskBuild = {
   readonly files: ReadonlyMap<string, KioskFile>
 }
 
+const require = createRequire(import.meta.url)
+
 /** A font as its package has it. */
 function whole(part: string): string {
   const family = `@fontsource/atkinson-hyperlegible-${part.slice(0, 4)}`
   const file = `${family}/files/atkinson-hyperlegible-${part}-normal.woff2`
-  return fileURLToPath(import.meta.resolve(file))
+  return require.resolve(file)
 }
 
 const here = (name: string) => fileURLToPath(new URL(name, import.meta.url))

@@ -1,8 +1,8 @@
-import { setPriority } from 'node:os'
 import { damage } from '../machines/contract/damage.ts'
 import { longWorkEnv } from './engine.ts'
 import type { LogVerdict } from './log/chain.ts'
 import type { Look } from './log/wholeCheck.ts'
+import { lower } from './lower.ts'
 
 /** How `verify` ends where it cannot say which entry is not as it was written. */
 const UNREADABLE = 1
@@ -19,11 +19,7 @@ export function lookThrough(flashbell: readonly string[], data: string): Look {
   const child = Bun.spawn([...flashbell, 'verify', '--data', data], {
     ...{ stdin: 'ignore', stdout: 'pipe', stderr: 'pipe', env: longWorkEnv(process.env) },
   })
-  try {
-    setPriority(child.pid, LOWEST)
-  } catch {
-    // It has ended already, or this system knows no priorities: it looks all the same.
-  }
+  lower(child, LOWEST)
   return { done: verdictOf(child), stop: () => child.kill() }
 }
 

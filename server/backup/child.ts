@@ -1,6 +1,6 @@
-import { setPriority } from 'node:os'
 import type { BackupOutcome, BackupProgress } from '../../machines/contract/backup.ts'
 import { longWorkEnv } from '../engine.ts'
+import { lower } from '../lower.ts'
 import type { RunBackup } from './schedule.ts'
 
 /** What the shop does goes first; at the very least a busy computer would never come to it. */
@@ -21,11 +21,7 @@ export const backupInChild =
       stderr: 'ignore',
       env: longWorkEnv(process.env),
     })
-    try {
-      setPriority(child.pid, NICE)
-    } catch {
-      // It is over already, or the system gives none: then it runs like any other.
-    }
+    lower(child, NICE)
     return { outcome: outcomeIn(child.stdout, progress), kill: () => child.kill() }
   }
 

@@ -10,7 +10,7 @@ import type { SideStore } from './log.ts'
 /**
  * Has the whole log looked through while the shop is at rest, and soon after a start that follows no
  * clean stop: to do it at every start would keep a shop of years waiting. Another process does it
- * (server/main.ts), so that no answer waits for it.
+ * (server/program.ts), so that no answer waits for it.
  */
 export type WholeCheck = {
   /** What was found; null as long as all is as it was written. */

@@ -1,6 +1,6 @@
 import type { Context } from 'hono'
 import { type Env, only, type Routes } from '../http.ts'
-import type { Encoding, KioskFiles, ServedFile } from '../kioskFiles.ts'
+import type { Encoding, KioskFiles, ServedFile } from '../kioskPacked.ts'
 
 /** What the page of a practice shop is given. */
 export type PracticeInfo = {

@@ -1,5 +1,6 @@
 import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
+import { keepProgram } from '../../server/kept/make.ts'
 import { bells } from './bells.ts'
 import { copies } from './copies.ts'
 import { damage } from './damage.ts'
@@ -67,6 +68,8 @@ const known = PARTS.map(({ name }) => name)
 const other = asked.find((name) => !known.includes(name))
 if (other !== undefined) throw new Error(`No part ${other}; there are ${known.join(', ')}.`)
 
+// What a shop's first start leaves for all later ones.
+await keepProgram()
 const loads: number[] = []
 const rows: Row[] = []
 for (const part of PARTS) {

@@ -1,7 +1,7 @@
 import { gzipSync } from 'node:zlib'
 import { buildKiosk } from '../../kiosk/build.ts'
 import { STATE_PATH } from '../../machines/contract.ts'
-import { served } from '../../server/kioskFiles.ts'
+import { served } from '../../server/kioskServed.ts'
 import { CUP, panelId } from '../browser/busyShop.ts'
 import { firstWall } from '../support/firstWall.ts'
 import { openJobs } from './busy.ts'

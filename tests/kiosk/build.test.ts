@@ -7,7 +7,7 @@ import { CORE, FIGURES, unicodeRange } from '../../kiosk/fonts/core.ts'
 import { en } from '../../kiosk/words/en.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { STATE_PATH } from '../../machines/contract/packedState.ts'
-import { served } from '../../server/kioskFiles.ts'
+import { served } from '../../server/kioskServed.ts'
 import { firstWall } from '../support/firstWall.ts'
 
 const text = (body: Uint8Array | undefined) => new TextDecoder().decode(body)

@@ -1,4 +1,4 @@
-import type { KioskFiles, ServedFile } from '../../server/kioskFiles.ts'
+import type { KioskFiles, ServedFile } from '../../server/kioskPacked.ts'
 
 /** What a kiosk fetches before it can show the Wall: its page, scripts, style sheets and the fonts of its words. */
 
