@@ -94,7 +94,7 @@ const routesOn = (data: string, kiosk: KioskFiles): Routes[] => [
 async function serve(settings: ServeSettings): Promise<number> {
   const stopped = askedToStop()
   const kiosk = await kioskFiles(settings.cache ?? cacheFolderIn(settings.data))
-  const timeZone = Intl.DateTimeFormat().resolvedOptions().timeZone
+  const timeZone = () => Intl.DateTimeFormat().resolvedOptions().timeZone
   // The build is of the kiosk's files: a kiosk of another build has to be reloaded.
   const tell = (sentence: string) => process.stderr.write(`${sentence}\n`)
   const deps = { listen, build: kiosk.build, timeZone, report, look, tell }

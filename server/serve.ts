@@ -42,7 +42,7 @@ export type ServeDeps = {
     fetch: (request: Request, env: Env['Bindings']) => Response | Promise<Response>,
   ) => Listening
   readonly build: string
-  readonly timeZone: string
+  readonly timeZone: () => string
   readonly report: (error: unknown) => void
   /** Says to the person who starts it what it waits for. */
   readonly tell?: (sentence: string) => void

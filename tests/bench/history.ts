@@ -35,7 +35,7 @@ const PROMISED = {
 async function opened(file: string, { endMs }: BigLog) {
   const store = sqliteStore(file)
   const clock = { now: () => endMs, every: () => () => {}, standing: () => undoubted(endMs) }
-  const shops = await openShops({ store, clock, report: console.error, timeZone: 'UTC' })
+  const shops = await openShops({ store, clock, report: console.error, timeZone: () => 'UTC' })
   return {
     ...{ writer: shops.ownWriter, now: endMs },
     async close() {

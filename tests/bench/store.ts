@@ -135,7 +135,7 @@ async function openWhole(path: string) {
   const now = () => nowMs
   const clock = { now, every: () => () => {}, standing: () => undoubted(now()) }
   const report = (error: unknown) => process.stderr.write(`${error}\n`)
-  const shops = await openShops({ store: kept, clock, report, timeZone: 'UTC' })
+  const shops = await openShops({ store: kept, clock, report, timeZone: () => 'UTC' })
   return {
     shop: shops.own,
     send: async (command: Sent): Promise<readonly Entry[]> => {

@@ -37,7 +37,7 @@ async function serve(): Promise<string> {
       clock: (lastMs) => timekeeper(computer, lastMs),
       listen,
       build: kiosk.build,
-      timeZone: 'Europe/Madrid',
+      timeZone: () => 'Europe/Madrid',
       look: lookHere,
       report: () => {},
       more: [kioskRoutes(kiosk)],

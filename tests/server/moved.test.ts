@@ -126,7 +126,7 @@ test('a log that was restored under a server is loaded afresh, and its tails end
   const backup = memoryStore()
   await backup.putMeta('shop', own)
   await backup.append(own, 0, await store.read(own, { after: 0, limit: 1 }))
-  const deps = { store: backup, clock: shop.clock, report: () => {}, timeZone: 'UTC' }
+  const deps = { store: backup, clock: shop.clock, report: () => {}, timeZone: () => 'UTC' }
   const other = await openShops(deps)
   for (const wish of vanInWork) await other.ownWriter.handle(wish)
   exchange(backup)

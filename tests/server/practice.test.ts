@@ -17,7 +17,12 @@ async function practiceShop() {
   const report = (error: unknown) => {
     throw error
   }
-  const shops = await openShops({ store: memoryStore(), clock, report, timeZone: 'Europe/Madrid' })
+  const shops = await openShops({
+    store: memoryStore(),
+    clock,
+    report,
+    timeZone: () => 'Europe/Madrid',
+  })
   await layOut(shops.ownWriter, clock)
   return { real, clock, writer: shops.ownWriter }
 }

@@ -92,7 +92,13 @@ export async function serveShop(
   // Made by the first photo: most tests take none, and one that is stopped leaves nothing behind.
   const photos = join(tmpdir(), `flashbell-photos-${randomUUID()}`)
   const open = () =>
-    openShops({ store, clock, report, timeZone: 'Europe/Madrid', hasPhoto: photosIn(photos).has })
+    openShops({
+      store,
+      clock,
+      report,
+      timeZone: () => 'Europe/Madrid',
+      hasPhoto: photosIn(photos).has,
+    })
   let shops = await open()
   const printing = await openPrinting({ store, clock, writer: shops.ownWriter, post, report })
   let count = 0

@@ -84,7 +84,7 @@ export async function clockedServer(
       clock: (lastMs) => timekeeper(computer, lastMs),
       listen: () => ({ url: 'http://127.0.0.1', pending: () => 0, stop: async () => {} }),
       build: 'test-build',
-      timeZone: 'Europe/Madrid',
+      timeZone: () => 'Europe/Madrid',
       look: lookHere,
       report: (error) => reports.push(error),
       ...more,

@@ -79,7 +79,7 @@ export async function openTestShop(given: Given = {}): Promise<TestShop> {
   const reports: unknown[] = []
   const report = (error: unknown) => reports.push(error)
   const shops = await openShops({
-    ...{ store, clock, report, timeZone: 'Europe/Madrid' },
+    ...{ store, clock, report, timeZone: () => 'Europe/Madrid' },
     ...(snapshotEvery === undefined ? {} : { snapshotEvery }),
     ...(photos === undefined ? {} : { hasPhoto: photosIn(photos).has }),
   })

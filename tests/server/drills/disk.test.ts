@@ -60,7 +60,12 @@ test('a full disk refuses whole groups, and goes on when there is room again', {
   const store = storeOn(db)
   const reports: unknown[] = []
   const clock = new TestClock()
-  const deps = { store, clock, timeZone: 'UTC', report: (error: unknown) => reports.push(error) }
+  const deps = {
+    store,
+    clock,
+    timeZone: () => 'UTC',
+    report: (error: unknown) => reports.push(error),
+  }
   const shops = await openShops(deps)
   const { ownWriter } = shops
   for (const wish of vanInWork) expect((await ownWriter.handle(wish)).status).toBe(200)
