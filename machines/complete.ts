@@ -68,6 +68,10 @@ function ownOf(entry: Draft, around: Around): Hold | null {
   return own === null ? holdAt(around, entry.cup, passEndsAt ?? entry.at) : (own ?? null)
 }
 
+/** Whether nobody knew its panel when an entry was decided. */
+const isOfUnknown = ({ outside = [] }: Draft): boolean =>
+  outside.some(({ code }) => code === 'panelUnknown')
+
 /** A finish opens what its coat's cups hold, or what its step names, wherever these became known. */
 function completedFinish(given: Draft, panel: PanelContext, around: Around): Draft {
   const own = ownOf(given, around)
@@ -87,7 +91,7 @@ function completedFinish(given: Draft, panel: PanelContext, around: Around): Dra
     JSON.stringify(data.mixes) === JSON.stringify(product.mixes) &&
     (kind === 'heavy') === (data.kind === 'heavy')
   const opens = isSame ? data.opens : opensAt(around.state, product, entry.at, kind)
-  const takes = data.sprayMs !== undefined && hasSettings(around.state)
+  const takes = data.sprayMs !== undefined && (hasSettings(around.state) || isOfUnknown(given))
   return withData(entry, {
     ...(takes ? { sprayMs: sprayMs(around.state, panel, data.passEndsAt ?? entry.at) } : {}),
     kind,
@@ -113,7 +117,7 @@ function completedPart(entry: Draft, panel: PanelContext): Draft {
 
 /** An end of a cure of a panel that nobody knew yet takes its meaning from where the panel stood. */
 function completedEnd(entry: Draft, panel: PanelContext, { state }: Around): Draft {
-  if (!entry.outside?.some(({ code }) => code === 'panelUnknown')) return entry
+  if (!isOfUnknown(entry)) return entry
   const endsAt = cureEndsAt(state, panel)
   return withData(entry, { isComplete: endsAt !== null && entry.at >= endsAt, endsAt })
 }

@@ -25,6 +25,7 @@ import type { Shop } from '../../support/shop.ts'
 
 const THREE = [{ stage: 'clear', sheet: CLEAR.sheet, coats: 3 }]
 const POURED = 'PPPP2222'
+const HOOD = 'HHHH2222'
 const BOTH = { panels: [DOOR, WING] }
 const ONE = { panels: [DOOR] }
 
@@ -100,6 +101,20 @@ describe('within the time of one pass', () => {
     shop.do('StartCoat', { ...BOTH, cup: CLEAR_CUP })
     expect(shop.at(20.5).do('FinishCoat', BOTH)).toHaveLength(2)
     expect(shop.at(20.75).do('FinishCoat', BOTH)).toEqual([])
+  })
+
+  test('a second touch of a finish is one, also where nobody knew yet how long its panel takes to spray', () => {
+    const hood = { job: JOB, panel: HOOD, name: 'Hood', operation: 'repair', areaM2: 0.75 }
+    const after = inAnyOrder(
+      twoPanels(),
+      [[20, 'AddPanel', { ...hood, route: THREE }]],
+      [
+        [30, 'FinishCoat', { panels: [HOOD] }],
+        [31, 'FinishCoat', { panels: [HOOD] }],
+        [32.5, 'FinishCoat', { panels: [HOOD] }],
+      ],
+    )
+    expect(coats(after, HOOD).map(([, end]) => end)).toEqual([30, 32.5])
   })
 
   test('a finish says what was sprayed after it, and where it would have been without its start', () => {
