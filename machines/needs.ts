@@ -2,7 +2,10 @@ import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import type { AnyCommand } from './contract.ts'
 import { DEVICES } from './devices/fold.ts'
 import type { Draft } from './envelope.ts'
+import { fold } from './fold.ts'
+import { cupsBackFrom, cupsOf, isOutOfGun } from './gun/back.ts'
 import { cupsPlacedBy } from './panel/placed.ts'
+import { around } from './refold.ts'
 import { type State, thingOf } from './state.ts'
 
 /** What has to be folded from the log before a command can be decided, if the state evicted it. */
@@ -63,12 +66,25 @@ const MAKES = {
     type === 'CupMixed' || (type === 'CupPoured' && data.role === 'child'),
 } satisfies Partial<Record<Kind, (entry: Draft) => boolean>>
 
+/** The cups that were in a gun whenever something came out of it after an entry: all of these are asked what that was. */
+function inGunSince(state: State, entry: Draft): ThingRef[] {
+  const gun = streamsOf(entry).find(({ kind }) => kind === 'gun')?.id
+  const filled = gun === undefined ? [] : cupsBackFrom(state, gun, entry)
+  if (gun === undefined || filled.length === 0) return []
+  const { gunAt } = around(fold(state, entry))
+  const entries = filled.flatMap((id) => thingOf(state, { kind: 'cup', id })?.entries ?? [])
+  const out = entries.filter((e) => e.gun === gun && isOutOfGun(e))
+  return out
+    .flatMap(({ at }) => cupsOf(gunAt(gun, at)?.loads ?? []))
+    .map((id) => ({ kind: 'cup', id }))
+}
+
 const isEvictedWhole = (kind: Kind): kind is keyof typeof MAKES => kind in MAKES
 
 /**
  * The things that an entry is about and that the state has evicted: folded without them it would make
  * a blank thing, or half of one. What is made for a job makes open work of that job. A gun may hold what was
- * sprayed from a cup that is over: where its panel was is where it was.
+ * sprayed from a cup that is over: where its panel was is where it was; and what came out of the gun is of all that was in it.
  * @param entry the next one of the log, not in the state yet
  */
 export function evictedFor(state: State, entry: Draft): ThingRef[] {
@@ -80,6 +96,7 @@ export function evictedFor(state: State, entry: Draft): ThingRef[] {
   const refs: ThingRef[] = [
     ...about,
     ...placed,
+    ...inGunSince(state, entry),
     ...(job === undefined ? [] : [{ kind: 'job', id: job } as const]),
   ]
   return refs.filter((ref) => !thingOf(state, ref))

@@ -7,6 +7,7 @@ import { memoryStore } from '../../server/log/memory.ts'
 import { reload } from '../../server/reload.ts'
 import { addPanel, CUP, command, DOOR, JOB, QUARTER, vanInWork } from '../support/serverCommands.ts'
 import { MINUTE, openTestShop, type TestShop } from '../support/serverShop.ts'
+import { CLEAR } from '../support/sheets.ts'
 
 /** What was said of a panel before it was added, read back from the log in another order than it came in. */
 
@@ -103,4 +104,35 @@ test('a cup that comes back when its panel is long gone was where that panel was
   const left = evictedAlso(back, [{ kind: 'panel', id: FRESH }])
   const again = foldThing(left, { kind: 'cup', id: CUP }, left.things.cup[CUP]?.entries ?? [])
   expect(again?.context).toEqual(cup)
+})
+
+test('a cup that was filled from a gun is of all that was in it, though one of these is over when another is told of late', async () => {
+  const shop = await openTestShop({ store: memoryStore(), snapshotEvery: 1 })
+  const { clock, shops } = shop
+  const [gun, other, filled] = ['gun-1', 'CCCC7777', 'CCCC8888']
+  for (const wish of vanInWork) await taken(shop, wish)
+  const mixing = { cup: other, sheet: CLEAR.sheet, totalMl: 300, job: JOB }
+  await taken(shop, command('mix-2', 'MixCup', mixing))
+  await taken(shop, command('load', 'LoadGun', { gun, cup: CUP }))
+  await taken(shop, command('empty', 'EmptyCup', { cup: CUP, how: 'used' }))
+  clock.advance(10 * MINUTE)
+  await taken(shop, command('fill', 'PourBack', { gun, cup: filled, cleanCup: true, ml: 60 }))
+  clock.advance(13 * HOUR)
+  for (const n of [1, 2])
+    await taken(shop, command(`air-${n}`, 'ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 }))
+  expect(Object.keys(shops.ownWriter.state().things.cup).sort()).toEqual([other, filled])
+  const late = { at: clock.now() - 13 * HOUR - 5 * MINUTE, reason: 'typed later' }
+  const parents = () => shops.ownWriter.state().things.cup[filled]?.context.parents
+  await taken(shop, command('load-2', 'LoadGun', { gun, cup: other }, late))
+  expect(parents()).toEqual([CUP, other])
+  const mistaken = { entry: 'load-2.0', reason: 'It was the other gun' }
+  await taken(shop, command('void', 'VoidEntry', mistaken))
+  expect(parents()).toEqual([CUP])
+  await taken(shop, command('load-3', 'LoadGun', { gun, cup: other }, late))
+  await shops.close()
+  const live = shops.ownWriter.state().things.cup
+  expect(Object.keys(live).sort()).toEqual([other, filled])
+  expect(parents()).toEqual([CUP, other])
+  for (const by of ['ids', 'log'] as const)
+    expect((await opened(shop, by)).things.cup[filled]?.context, by).toEqual(live[filled]?.context)
 })
