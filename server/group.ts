@@ -22,7 +22,7 @@ import {
 } from './problems.ts'
 import type { Reader } from './reading.ts'
 import { reload, withAir, withVoided } from './reload.ts'
-import { inTurns, nextTurn } from './turn.ts'
+import { inTurns, nextTurn, TURN_MS } from './turn.ts'
 import { cupsOfRunning, wantedBy } from './wanted.ts'
 
 /** A command that was parsed and waits for its turn. */
@@ -98,7 +98,7 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
   const before = isLongAgo && group.mayEvict ? evict(start, group.now) : start
   let state = before
   let isReadBack = false
-  const othersTurn = inTurns(nextTurn)
+  const othersTurn = inTurns(nextTurn, TURN_MS)
   for (const asked of group.asked) {
     // Nothing of it is seen before it is committed: others may ask meanwhile.
     await othersTurn()

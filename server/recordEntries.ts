@@ -21,13 +21,16 @@ import { inTurns, partByPart, workTurn } from './turn.ts'
 const DAY_MS = 86_400_000
 const ALWAYS = { fromAt: 0, toAt: Number.MAX_SAFE_INTEGER }
 
-/** Entries of a type in a time, a day in a turn of the loop. */
+/** Entries of types in a time, a type of a day after another, with others in between. */
 async function ofTypes(types: readonly string[], from: number, to: number, reader: Reader) {
   const found: Entry[] = []
+  const othersTurn = inTurns()
   for (let day = from; day < to; day += DAY_MS) {
     const toAt = Math.min(to, day + DAY_MS) - 1
-    for (const type of types) found.push(...(await reader.byType(type, { fromAt: day, toAt })))
-    await workTurn()
+    for (const type of types) {
+      found.push(...(await reader.byType(type, { fromAt: day, toAt })))
+      await othersTurn()
+    }
   }
   return found
 }

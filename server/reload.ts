@@ -11,7 +11,7 @@ import { FOREVER_MS, joined, type Span } from '../machines/spans.ts'
 import { airMissing, type ZoneSpan } from '../machines/standing.ts'
 import { type State, thingOf, withThing } from '../machines/state.ts'
 import { type Reader, understood } from './reading.ts'
-import { inTurns, nextTurn } from './turn.ts'
+import { inTurns, nextTurn, TURN_MS } from './turn.ts'
 
 /** What was evicted comes back from the log, by index: one thing, or a stretch of one zone's air. */
 
@@ -244,7 +244,7 @@ async function readingsIn(
   evenFromMs: number,
   reader: Reader,
 ): Promise<Entry[]> {
-  const others = inTurns(nextTurn)
+  const others = inTurns(nextTurn, TURN_MS)
   const found: Entry[] = []
   for (
     let [from, to] = [fromMs, evenFromMs];

@@ -15,15 +15,18 @@ export function workTurn(): Promise<void> {
 
 /** As long may work go on before others get their turn, ms: the rest of the 50 that nobody should wait longer than is left to its last piece. */
 export const TURN_MS = 10
+/** As long may it that only reads, ms: an answer that reads in several steps waits for a piece of it before each. */
+export const READ_MS = 4
 
 /**
  * @param turn what it waits for
+ * @param mostMs as long may go on without one
  * @returns what is called between the pieces of long work: it waits a turn where they took too long
  */
-export function inTurns(turn: () => Promise<void> = workTurn): () => Promise<void> {
+export function inTurns(turn = workTurn, mostMs = READ_MS): () => Promise<void> {
   let since = performance.now()
   return async () => {
-    if (performance.now() - since < TURN_MS) return
+    if (performance.now() - since < mostMs) return
     await turn()
     since = performance.now()
   }
