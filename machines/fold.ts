@@ -1,5 +1,6 @@
 import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { looksAround } from './complete.ts'
+import type { CupContext } from './cup/context.ts'
 import { byOccurrence, type Draft, type Entry } from './envelope.ts'
 import { folders } from './folders.ts'
 import { cupsBackFrom } from './gun/back.ts'
@@ -125,13 +126,16 @@ function anew(state: State, id: string, seen: readonly string[] = []): State {
 /** What says only where a cup was used. */
 const USES: readonly string[] = ['CoatStarted', 'CoatContinued', 'CoatFinished', 'GunLoaded']
 
+/** A use that takes a cup nowhere else leaves its clocks the very same. One without clocks has a place all the same. */
+const isWhereItWas = (cup: CupContext, before: CupContext | undefined): boolean =>
+  cup.clocks === before?.clocks && cup.zone === before.zone && cup.isUsed === before.isUsed
+
 /**
  * The entries of a cup that may have taken something else from it before an entry was folded: a cup is
  * looked up with all that happened to it up to an instant, so that those of the same instant are among them.
  */
 function laterIn({ entries, context }: Thing<'cup'>, entry: Draft, before?: Thing<'cup'>) {
-  // A use that takes the cup nowhere else leaves its clocks the very same.
-  if (USES.includes(entry.type) && context.clocks === before?.context.clocks) return []
+  if (USES.includes(entry.type) && isWhereItWas(context, before?.context)) return []
   if (entry.type === 'EntryVoided') return entries
   // A finish of a pass takes what its cup held at the press, wherever it was spread to.
   const since = entries.filter((e) => pressedAt(e) >= entry.at)

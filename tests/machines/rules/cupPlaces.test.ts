@@ -25,6 +25,7 @@ import type { Shop } from '../../support/shop.ts'
 
 const GUN = 'gun-1'
 const FRESH = 'FFFF2222'
+const STORED = 'TTTT2222'
 const bench = (shop: Shop, min: number, airC: number) =>
   air(shop, min, airC, 0.5, { zone: 'bench' })
 
@@ -144,6 +145,17 @@ describe('the clock of a cup runs in the zone that it is in', () => {
     }
     expect(told(false)).toEqual(told(true))
     expect(told(true).zone).toBe('booth')
+  })
+
+  test('and of what has no clock its place is told alike', () => {
+    const told = (isInOrder: boolean) => {
+      const shop = mix(vanWith(CLEAR_ONLY), STORED, BASE.sheet).at(60)
+      const load = () => queued(shop, 20, 'LoadGun', { gun: GUN, cup: STORED, zone: 'booth' })
+      const pour = () => queued(shop, 22, 'PourCup', { cup: FRESH, from: [{ cup: STORED }] })
+      for (const one of isInOrder ? [load, pour] : [pour, load]) one()
+      return cupOf(shop, FRESH).zone
+    }
+    expect([told(true), told(false)]).toEqual(['booth', 'booth'])
   })
 
   test('an emptied or unknown cup is not carried', () => {
