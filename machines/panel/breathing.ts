@@ -90,36 +90,37 @@ export const unclearedZones = (state: State): Uncleared[] =>
 
 /** A clearing, or a clearance time, that is voided is still undone so long after it. */
 const UNDONE_MS = 12 * 60 * MINUTE_MS
-/** Every such coat is held for so long, as the last one may be taken back; then only the last of each zone. */
+/** Every such coat is held for so long, as it may be taken back; of those of before only the last of each zone. */
 const EACH_MS = 7 * 24 * 60 * MINUTE_MS
 
 const isocyanateIn = (state: State, { context: panel }: Thing<'panel'>, zone: string) =>
   panel.coats.filter((coat) => zoneAt(panel, coat.startedAt) === zone && hasIsocyanate(state, coat))
 
-type Last = { readonly sheets: State['things']['sheet']; readonly ofZone: Map<string, number> }
+type Last = {
+  readonly sheets: State['things']['sheet']
+  readonly untilMs: number
+  readonly ofZone: Map<string, number>
+}
 /** Every panel whose job is over asks for it, by the same panels and sheets. */
 const last = new WeakMap<State['things']['panel'], Last>()
 
-/** When the last coat of isocyanates in a zone ended, UTC ms. The panel that it is on is held by whoever folds. */
-function lastCoatIn(state: State, zone: string): number {
+/** When the last coat of isocyanates in a zone until an instant ended, UTC ms. The panel that it is on is held by whoever folds. */
+function lastCoatIn(state: State, zone: string, untilMs: number): number {
   const { panel, sheet } = state.things
   let known = last.get(panel)
-  if (known?.sheets !== sheet) {
-    known = { sheets: sheet, ofZone: new Map() }
+  if (known?.sheets !== sheet || known.untilMs !== untilMs) {
+    known = { sheets: sheet, untilMs, ofZone: new Map() }
     last.set(panel, known)
   }
-  const found = known.ofZone.get(zone) ?? lastOfAllIn(state, zone)
+  const found = known.ofZone.get(zone) ?? lastOfAllIn(state, zone, untilMs)
   known.ofZone.set(zone, found)
   return found
 }
 
-const lastOfAllIn = (state: State, zone: string): number =>
-  Math.max(
-    0,
-    ...Object.values(state.things.panel).flatMap((thing) =>
-      isocyanateIn(state, thing, zone).map(({ finishedAt }) => finishedAt),
-    ),
-  )
+const lastOfAllIn = (state: State, zone: string, untilMs: number): number =>
+  Object.values(state.things.panel)
+    .flatMap((thing) => isocyanateIn(state, thing, zone).map(({ finishedAt }) => finishedAt))
+    .reduce((latest, at) => (at <= untilMs ? Math.max(latest, at) : latest), 0)
 
 /**
  * Whether a panel stays in the state although its job is over: of a zone without a clearance time the
@@ -134,7 +135,7 @@ export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): 
     const clearedAt = zone?.clearedAt ?? 0
     return isocyanateIn(state, thing, id).some(({ finishedAt }) =>
       finishedAt > clearedAt
-        ? now < finishedAt + EACH_MS || finishedAt >= lastCoatIn(state, id)
+        ? finishedAt >= lastCoatIn(state, id, now - EACH_MS)
         : now < clearedAt + UNDONE_MS,
     )
   })

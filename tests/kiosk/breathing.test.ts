@@ -131,6 +131,22 @@ describe('the line that says how long the air-fed mask stays on', () => {
       expect(Object.keys(evict(state, minute(2 * days)).things.panel)).toEqual(['RRRR2222'])
     })
 
+    test('is that of the coat before it for as long as the last one may be taken back', () => {
+      const shop = notSet()
+      shop.do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+      const nine = 9 * 24 * 60
+      shop.at(nine).do('OpenJob', { job: 'KKKK2222', title: 'Small car' })
+      const about = { job: 'KKKK2222', panel: 'RRRR2222', name: 'Roof', operation: 'repair' }
+      shop.do('AddPanel', { ...about, route: [{ stage: 'clear', sheet: CLEAR.sheet }] })
+      shop.do('FinishCoat', { panels: ['RRRR2222'], cup: CUP }, { id: 'second' })
+      const then = nine + 7 * 24 * 60
+      const before = shop.fork().at(then - 1)
+      before.state = evict(shop.state, minute(then - 1))
+      before.do('VoidEntry', { entry: 'second.0', reason: 'It was another zone' })
+      expect(shown(before, then)).toEqual([['booth', null]])
+      expect(Object.keys(evict(shop.state, minute(then)).things.panel)).toEqual(['RRRR2222'])
+    })
+
     test('comes back with the next such coat; a time typed later counts from the last one', () => {
       const shop = notSet().at(10)
       shop.do('ClearZone', { zone: 'booth', how: 'gauge' })
