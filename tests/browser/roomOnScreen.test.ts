@@ -115,3 +115,22 @@ test.each(['en', 'es'])(
     await close()
   },
 )
+
+test.each(['en', 'es'])(
+  'how long a gun has stays on one line while its bell rings, beside its key: %s',
+  async (language) => {
+    await van(3, undefined, { language })
+    await shop.site.send('SaveGun', { gun: 'gun-9', name: 'Clear gun', needleMm: 1.3 })
+    await shop.site.send('MixCup', { ...MIX, cup: FRESH })
+    await shop.site.send('LoadGun', { gun: 'gun-9', cup: FRESH })
+    // Six minutes before its pot life is over, in the warmth of that booth.
+    shop.site.clock.move(42 * 60_000)
+    const { page, close } = await open({ hasTouch: true })
+    const left = '[data-gun=gun-9] .left.bell'
+    await page.waitForSelector(left)
+    await page.evaluate(() => document.fonts.ready)
+    await shot(page, `gun-left-${language}`)
+    expect(await linesOf(page, left)).toBe(1)
+    await close()
+  },
+)
