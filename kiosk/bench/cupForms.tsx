@@ -14,6 +14,7 @@ import { FieldsOf, Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { type Draft, fieldsOf } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
+import { useHere } from '../ui/here.ts'
 import { hashOf } from '../ui/route.ts'
 import {
   additionsFor,
@@ -186,6 +187,7 @@ export function LeftForm({ state, id, cup, now }: CupFormProps) {
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
   const { bench } = useShop().words.value
   const { sending, askTyped } = useCommands()
+  const isHere = useHere()
   const draft = useSignal<Draft>({ leftMl: '' })
   const left = { leftMl: leftMl(asLeft(state, id, cup)) }
   const empty = async (how: 'used' | 'discarded') => {
@@ -194,7 +196,7 @@ export function EmptyForm({ state, id, cup, now }: CupFormProps) {
         ? { leftMl: 0 }
         : (read({ kind: 'group', fields: LEFT }, draft.value) as object)
     const sent = await askTyped('EmptyCup', { cup: id, how, ...left, ...typed })
-    if (isTaken(sent)) location.hash = hashOf('cups')
+    if (isTaken(sent) && isHere()) location.hash = hashOf('cups')
   }
   return (
     <div class="form">

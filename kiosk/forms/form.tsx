@@ -9,6 +9,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
+import { useHere } from '../ui/here.ts'
 import { setupIn } from '../words/setupIn.ts'
 import { heldAt, read, written } from './draft.ts'
 import { type Around, inWordsOf } from './fields.tsx'
@@ -56,6 +57,7 @@ type Props<T extends CommandType, V> = FieldsProps & {
   readonly onWrong?: (wrong: readonly ToldError[]) => void
   /** What a change of one field does to others. */
   readonly settle?: (draft: Draft) => Draft
+  /** Where it leads when it is saved, while it is still on the screen. */
   readonly onSaved?: () => void
   /** What stands below the fields; it may have fields of its own. */
   readonly children?: ComponentChildren | ((at: AtForm) => ComponentChildren)
@@ -131,6 +133,7 @@ export function FormOf<T extends CommandType, V>({
   const isSaved = useSignal(false)
   const { page, show } = useFirstWrong()
   const { sending, give, again, clear } = useCommands()
+  const isHere = useHere()
   const spec = { kind: 'group', fields } as const
   /** Whether what is wrong was found here, where it can be looked at again after each change. */
   const isOwn = useRef(true)
@@ -161,7 +164,7 @@ export function FormOf<T extends CommandType, V>({
   const saved = () => {
     if (!props.isStored) draft.value = written(spec, original)
     isSaved.value = true
-    props.onSaved?.()
+    if (isHere()) props.onSaved?.()
   }
   const change = (to: Draft) => {
     // An override is of what was refused: after a change it is asked for again.

@@ -12,6 +12,7 @@ import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import { useHere } from '../ui/here.ts'
 import { Choice, PageHead, Tick, worded } from '../ui/parts.tsx'
 import { BlendAdvice } from './blendAdvice.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
@@ -47,6 +48,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
   const { sending, askTyped } = useCommands()
+  const isHere = useHere()
   const sheets = currentSheets(state)
   const first = bodyOfVehicle(job.vehicle)?.id ?? (job.vehicle === null ? NOT_DRAWN : 'van')
   const empty = (): Draft => ({ body: first, panels: [], other: '' })
@@ -83,7 +85,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
     })
     if (draft.value.panels.length === 0) {
       draft.value = empty()
-      location.hash = jobsPath(jobId)
+      if (isHere()) location.hash = jobsPath(jobId)
     }
   }
   const { panels, other } = draft.value

@@ -9,6 +9,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { ChainLink } from '../ui/chainLink.tsx'
+import { useHere } from '../ui/here.ts'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -110,10 +111,11 @@ const openedAs = (entries: readonly Draft[]): string | null => {
 function Reopen({ job, now }: { job: string; now: number }) {
   const { jobs } = useWords()
   const { sending, ask: send } = useCommands()
+  const isHere = useHere()
   const reopen = async () => {
     const sent = await send('ReopenJob', { job })
     if (sent.kind !== 'kept') return
-    location.hash = jobsPath(job)
+    if (isHere()) location.hash = jobsPath(job)
     location.reload()
   }
   return (

@@ -5,6 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import { useHere } from '../ui/here.ts'
 import { Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/cleanCup.ts'
@@ -28,10 +29,11 @@ export function IntoCleanCup({ state, gun: id, now, isNamed = false }: Props) {
   const { format } = useShop()
   const { sending, ask, again } = useCommands()
   const made = useSignal('')
+  const isHere = useHere()
   const gun = gunLines(state).find((one) => one.id === id)
   if (!gun || !mayPourOut(gun, now)) return null
   const toLabel = (isDone: boolean) => {
-    if (isDone) location.hash = hashOf('cups', made.value)
+    if (isDone && isHere()) location.hash = hashOf('cups', made.value)
   }
   const pour = async (ml: number) => {
     made.value = thingId()

@@ -22,8 +22,8 @@ type LaneRowProps = {
   readonly order: number
   readonly isSeveral: boolean
   readonly onTouch: (panel: string) => void
-  /** The coat was ended from here: the lane's menu closes. */
-  readonly onFinished: () => void
+  /** The coat on these panels was ended from here: their menu closes. */
+  readonly onFinished: (panels: readonly string[]) => void
 }
 
 /** A panel: what it is, what it waits for, its stretch of time. The whole row is one target. */
@@ -120,7 +120,7 @@ function Finish({ lane, now, slow, onFinished }: LaneRowProps) {
   const panels = state.value ? sprayedWith(state.value, lane.panel) : []
   const { counting } = chipOf(lane, words.value, now.peek())
   const finish = async () => {
-    if (isTaken(await ask('FinishCoat', { panels }))) onFinished()
+    if (isTaken(await ask('FinishCoat', { panels }))) onFinished(panels)
   }
   const coat = `${lane.stage === null ? '' : words.value.stage[lane.stage]} ${lane.coatsOn + 1}`
   const all = panels.length > 1 ? [words.value.board.panels(panels.length)] : []

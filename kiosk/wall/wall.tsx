@@ -47,9 +47,10 @@ export function Wall(props: ViewProps) {
         const others = isSeveral.value ? chosen.value.filter((id) => id !== panel) : []
         chosen.value = isIn ? others : [...others, panel]
       },
-      close: () => {
-        chosen.value = []
-        isSeveral.value = false
+      // Only theirs: another menu may have been opened while the answer was on its way.
+      close: (panels: readonly string[]) => {
+        chosen.value = chosen.value.filter((id) => !panels.includes(id))
+        if (chosen.value.length === 0) isSeveral.value = false
       },
     }),
     [],
@@ -86,7 +87,7 @@ export function Wall(props: ViewProps) {
           key={isSeveral.value ? 'several' : picked[0]?.panel}
           lanes={picked}
           now={now}
-          onDone={close}
+          onDone={() => close(picked.map(({ panel }) => panel))}
         />
       ) : (
         <Foot now={now} legend={legendOf(lanes, words.value)}>
