@@ -126,7 +126,10 @@ function anew(state: State, id: string, seen: readonly string[] = []): State {
 /** What says only where a cup was used. */
 const USES: readonly string[] = ['CoatStarted', 'CoatContinued', 'CoatFinished', 'GunLoaded']
 
-/** A use that takes a cup nowhere else leaves its clocks the very same. One without clocks has a place all the same. */
+/**
+ * A use that takes a cup nowhere else leaves its clocks the very same. One without clocks has a place all the same, and
+ * does not say where it was before.
+ */
 const isWhereItWas = (cup: CupContext, before: CupContext | undefined): boolean =>
   cup.clocks === before?.clocks && cup.zone === before.zone && cup.isUsed === before.isUsed
 
@@ -135,7 +138,9 @@ const isWhereItWas = (cup: CupContext, before: CupContext | undefined): boolean 
  * looked up with all that happened to it up to an instant, so that those of the same instant are among them.
  */
 function laterIn({ entries, context }: Thing<'cup'>, entry: Draft, before?: Thing<'cup'>) {
-  if (USES.includes(entry.type) && isWhereItWas(context, before?.context)) return []
+  const mayHaveMoved = context.clocks.length === 0 && entries.at(-1)?.id !== entry.id
+  if (USES.includes(entry.type) && !mayHaveMoved && isWhereItWas(context, before?.context))
+    return []
   if (entry.type === 'EntryVoided') return entries
   // A finish of a pass takes what its cup held at the press, wherever it was spread to.
   const since = entries.filter((e) => pressedAt(e) >= entry.at)
