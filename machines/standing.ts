@@ -39,10 +39,10 @@ const CLIMATE_MOST_MS = 14 * DAY_MS
 /** No bake lasts longer; one that nobody measures or ends does not hold the air of weeks. */
 const BAKE_MOST_MS = 2 * DAY_MS
 
-/** A clock, or several that began together: from when, until when at the latest, in which zones. */
+/** A clock, or several that began together: from when, until when each of them at the latest, in which zones. */
 type Standing = {
   readonly startMs: number
-  readonly untilMs: () => number
+  readonly endsMs: () => readonly number[]
   readonly stays: Stays
 }
 type Stays = readonly { readonly fromMs: number; readonly zone: string }[]
@@ -93,8 +93,10 @@ function panelClocks(state: State, id: string, isNamed: boolean): Standing[] {
     climate ??= climateOf(state, panel)
     return climate
   }
-  const ends = (intervals: readonly Interval[], startMs: number) =>
-    Math.max(startMs, ...intervals.map((interval) => overAt(interval, startMs, air())))
+  const ends = (intervals: readonly Interval[], startMs: number) => [
+    startMs,
+    ...intervals.map((interval) => overAt(interval, startMs, air())),
+  ]
   // Under a part that was broken off the window of the coat before goes on.
   const under = withoutPart(panel)
   const layers = [panel, ...(under ? [under] : [])].flatMap((one) =>
@@ -102,20 +104,20 @@ function panelClocks(state: State, id: string, isNamed: boolean): Standing[] {
   )
   const coatClocks = layers.map(({ coat, opens }) => ({
     startMs: coat.finishedAt,
-    untilMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
+    endsMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
     stays,
   }))
   const firstClocks = firstCoats(panel).map(({ finishedAt, opens }) => ({
     startMs: finishedAt,
-    untilMs: () => ends(withinFirst(opens), finishedAt),
+    endsMs: () => ends(withinFirst(opens), finishedAt),
     stays,
   }))
   const cureClock = cure && {
     startMs: cure.startedAt,
-    untilMs: () => {
+    endsMs: () => {
       const airs = cure.mode === 'air' ? curesOf(cure.figures).flatMap(({ air }) => air ?? []) : []
       const end = cureEndsAt(state, panel) ?? cure.startedAt + BAKE_MOST_MS
-      return Math.max(end, ends(airs, cure.startedAt))
+      return [end, ...ends(airs, cure.startedAt)]
     },
     stays,
   }
@@ -125,12 +127,10 @@ function panelClocks(state: State, id: string, isNamed: boolean): Standing[] {
 const potClocks = (state: State, clocks: readonly PotClock[]): Standing[] =>
   clocks.flatMap((clock) => {
     const { interval, startMs } = clock
-    const untilMs = () => overAt(interval, startMs, potClimate(state, clock))
+    const endsMs = () => [overAt(interval, startMs, potClimate(state, clock))]
     const { own, use } = tracksOf(clock)
-    const usedAt = use[0]
-      ? [{ startMs: Math.max(startMs, use[0].fromMs), untilMs, stays: use }]
-      : []
-    return [{ startMs, untilMs, stays: own }, ...usedAt]
+    const usedAt = use[0] ? [{ startMs: Math.max(startMs, use[0].fromMs), endsMs, stays: use }] : []
+    return [{ startMs, endsMs, stays: own }, ...usedAt]
   })
 
 /** @param isNamed whether a command is about it, and not only what stands is asked for */
@@ -148,16 +148,26 @@ function clocksOf(state: State, { kind, id }: ThingRef, isNamed = false): Standi
   return potClocks(state, [...cup.clocks, ...(cup.induction ? [cup.induction] : [])])
 }
 
-/** The air that a clock rests on, up to now: from half an hour before, as a surface measured then counts. */
-function airRestedOn({ startMs, untilMs, stays }: Standing, now: number): ZoneSpan[] {
-  const untilNowMs = Math.min(untilMs(), now)
-  const sinceMs = Math.max(startMs - STALE_MS, untilNowMs - CLIMATE_MOST_MS)
-  return stays.flatMap((stay, i): ZoneSpan[] => {
+/**
+ * The air that clocks rest on, up to now: from half an hour before, as a surface measured then counts. A flash that began
+ * with a window of weeks rests on that of its own days.
+ */
+function airRestedOn({ startMs, endsMs, stays }: Standing, now: number): ZoneSpan[] {
+  const latest = new Map<number, number>()
+  for (const endMs of endsMs()) {
+    const untilMs = Math.min(endMs, now)
+    const sinceMs = Math.max(startMs - STALE_MS, untilMs - CLIMATE_MOST_MS)
+    latest.set(sinceMs, Math.max(untilMs, latest.get(sinceMs) ?? 0))
+  }
+  return [...latest].flatMap(([sinceMs, untilMs]) => airIn(stays, sinceMs, untilMs))
+}
+
+const airIn = (stays: Stays, sinceMs: number, untilMs: number): ZoneSpan[] =>
+  stays.flatMap((stay, i): ZoneSpan[] => {
     const fromMs = i === 0 ? sinceMs : Math.max(sinceMs, stay.fromMs)
-    const toMs = Math.min(untilNowMs, stays[i + 1]?.fromMs ?? untilNowMs)
+    const toMs = Math.min(untilMs, stays[i + 1]?.fromMs ?? untilMs)
     return fromMs <= toMs ? [{ zone: stay.zone, fromMs, toMs }] : []
   })
-}
 
 /**
  * The air of before the last hours that the clocks of a panel, cup or gun rest on, up to now. Most began

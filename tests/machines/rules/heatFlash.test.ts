@@ -4,12 +4,14 @@ import { withHeatFlash } from '../../../machines/sheet/heatFlashForm.ts'
 import { sheetSchema } from '../../../machines/sheet/sheetSchema.ts'
 import {
   addPanel,
+  air,
   around,
   bells,
   CLEAR_CUP,
   CLEAR_CURE,
   coat,
   DOOR,
+  evicted,
   mix,
   queued,
   refusalOf,
@@ -51,6 +53,21 @@ describe('a sheet without a flash before heat', () => {
     expect(refusal.message).toBe(
       'Rear door: Flash before heat is not known. Enter it on the sheet (minutes, or “none”).',
     )
+  })
+
+  test('leaves the other waits of its coat as they were in the air of that day, for as long as it is asked for', () => {
+    const sheet = saved({ ...CLEAR.cure, bake: [BAKE] })
+    const first = coat(
+      mix(addPanel(shopWith([sheet]), CLEAR_CURE), CLEAR_CUP, CLEAR.sheet),
+      CLEAR_CUP,
+      1,
+      3,
+    )
+    const cold = air(air(first, 4, 8), 60, 8)
+    for (let day = 1; day < 40; day += 1) air(cold, day * 24 * 60, 20)
+    const ready = bells(cold, 'coatReady')
+    expect(ready).toHaveLength(1)
+    expect(bells(evicted(cold, 40 * 24 * 60), 'coatReady')).toEqual(ready)
   })
 
   test('lets the film cure in air', () => {
