@@ -14,7 +14,7 @@ import { FieldsOf, Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { type Draft, fieldsOf } from '../forms/spec.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { hashOf } from '../ui/route.ts'
 import {
   additionsFor,
@@ -187,7 +187,6 @@ export function LeftForm({ state, id, cup, now }: CupFormProps) {
 export function EmptyForm({ state, id, cup, now }: CupFormProps) {
   const { bench } = useShop().words.value
   const { sending, askTyped } = useCommands()
-  const isHere = useHere()
   const draft = useSignal<Draft>({ leftMl: '' })
   const left = { leftMl: leftMl(asLeft(state, id, cup)) }
   const empty = async (how: 'used' | 'discarded') => {
@@ -195,6 +194,7 @@ export function EmptyForm({ state, id, cup, now }: CupFormProps) {
       how === 'used'
         ? { leftMl: 0 }
         : (read({ kind: 'group', fields: LEFT }, draft.value) as object)
+    const isHere = fromHere()
     const sent = await askTyped('EmptyCup', { cup: id, how, ...left, ...typed })
     if (isTaken(sent) && isHere()) location.hash = hashOf('cups')
   }

@@ -8,7 +8,7 @@ import { pouredBy, type Reading } from '../device/weight.ts'
 import { Field } from '../forms/fields.tsx'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { Choice, Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { alsoFor } from './amount.ts'
@@ -40,7 +40,6 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
   const { bench } = words.value
   const grams = gramsIn(it.mix.stepG)
   const { sending, ask } = useCommands()
-  const isHere = useHere()
   const wrong = useSignal<Extract<Reading, { kind: 'wrong' }>['code'] | null>(null)
   const set = (change: Partial<Draft>) => {
     draft.value = { ...draft.value, ...change }
@@ -80,6 +79,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
       ...(poured.pouredG ? { pouredG: poured.pouredG, scaleG: draft.value.stepG } : {}),
       ...(lots.length > 0 ? { lots } : {}),
     }
+    const isHere = fromHere()
     const sent = await ask('MixCup', data, mixedBy(usedAt, whenMixed(poured.activatedAt, now), now))
     if (!isTaken(sent)) return
     draft.value = { ...NEW_DRAFT, stepG: draft.value.stepG, cupMl: draft.value.cupMl }

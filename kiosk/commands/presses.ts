@@ -124,9 +124,14 @@ export async function undone(
 export const noting =
   (send: Send): Send =>
   async (type, data, extra) => {
+    const before = lastPress.value
+    const isUndoable = UNDOABLE.includes(type)
+    // While it is on its way the bar would take back the press before it, which nobody means who has just pressed this.
+    if (isUndoable) lastPress.value = null
     const sent = await send(type, data, extra)
     // A command that added nothing leaves nothing to undo.
     const isSomething = sent.kind === 'kept' ? sent.entries.length > 0 : isTaken(sent)
     if (isSomething && isTaken(sent)) note(type, data, sent.id)
+    else if (isUndoable) lastPress.value ??= before
     return sent
   }

@@ -9,7 +9,7 @@ import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { setupIn } from '../words/setupIn.ts'
 import { heldAt, read, written } from './draft.ts'
 import { type Around, inWordsOf } from './fields.tsx'
@@ -133,7 +133,6 @@ export function FormOf<T extends CommandType, V>({
   const isSaved = useSignal(false)
   const { page, show } = useFirstWrong()
   const { sending, give, again, clear } = useCommands()
-  const isHere = useHere()
   const spec = { kind: 'group', fields } as const
   /** Whether what is wrong was found here, where it can be looked at again after each change. */
   const isOwn = useRef(true)
@@ -153,15 +152,16 @@ export function FormOf<T extends CommandType, V>({
     const checked = checkedOf(draft.value)
     if (!checked.ok) return say(checked.errors)
     wrong.value = []
+    const isHere = fromHere()
     const sent = await give(props.type, props.data(checked.value))
     if (sent.kind === 'wrong')
       say(
         (sent.errors ?? [sent.error]).map((error) => ownField(error, props.under ?? 'data.')),
         false,
       )
-    if (isTaken(sent)) saved()
+    if (isTaken(sent)) saved(isHere)
   }
-  const saved = () => {
+  const saved = (isHere: () => boolean) => {
     if (!props.isStored) draft.value = written(spec, original)
     isSaved.value = true
     if (isHere()) props.onSaved?.()
@@ -221,7 +221,10 @@ export function FormOf<T extends CommandType, V>({
         <Answer
           sending={sending.value}
           now={now}
-          onOverride={(reason) => void again(reason).then((isDone) => isDone && saved())}
+          onOverride={(reason) => {
+            const isHere = fromHere()
+            void again(reason).then((isDone) => isDone && saved(isHere))
+          }}
         />
       )}
       {isSaved.value && <p role="status">{setup.saved}</p>}

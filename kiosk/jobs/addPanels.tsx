@@ -12,7 +12,7 @@ import { Field } from '../forms/fields.tsx'
 import { useDraft } from '../forms/useDraft.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { Choice, PageHead, Tick, worded } from '../ui/parts.tsx'
 import { BlendAdvice } from './blendAdvice.tsx'
 import { ChosenPanel } from './chosenPanel.tsx'
@@ -48,7 +48,6 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   const { words } = useShop()
   const { jobs } = words.value
   const { sending, askTyped } = useCommands()
-  const isHere = useHere()
   const sheets = currentSheets(state)
   const first = bodyOfVehicle(job.vehicle)?.id ?? (job.vehicle === null ? NOT_DRAWN : 'van')
   const empty = (): Draft => ({ body: first, panels: [], other: '' })
@@ -74,6 +73,7 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   }
   /** Those that are kept leave the form; the first that is not stays with the rest, and says why. */
   const send = async () => {
+    const isHere = fromHere()
     await asOneTouch('AddPanel', async () => {
       for (const panel of draft.value.panels) {
         const isThere = panel.id in state.things.panel

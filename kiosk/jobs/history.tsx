@@ -9,7 +9,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { ChainLink } from '../ui/chainLink.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { PhotoImage } from '../ui/outboxParts.tsx'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -111,8 +111,8 @@ const openedAs = (entries: readonly Draft[]): string | null => {
 function Reopen({ job, now }: { job: string; now: number }) {
   const { jobs } = useWords()
   const { sending, ask: send } = useCommands()
-  const isHere = useHere()
   const reopen = async () => {
+    const isHere = fromHere()
     const sent = await send('ReopenJob', { job })
     if (sent.kind !== 'kept') return
     if (isHere()) location.hash = jobsPath(job)

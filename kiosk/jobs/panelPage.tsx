@@ -24,7 +24,7 @@ import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { ChainLink } from '../ui/chainLink.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { Choice, Fold, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { jobsPath, panelStateText } from './names.ts'
@@ -57,7 +57,6 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
   const { words } = useShop()
   const { jobs, zones } = words.value
   const commands = useCommands()
-  const isHere = useHere()
   const { sending, again, clear } = commands
   const { id, panel, where } = view
   const said = [
@@ -127,6 +126,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         <Fold word={jobs.removePanel} act="remove">
           <Hold
             onHeld={() => {
+              const isHere = fromHere()
               void commands.ask('RemovePanel', { panel: id }).then((sent) => {
                 if (isTaken(sent) && isHere()) location.hash = jobsPath(jobId)
               })

@@ -6,7 +6,6 @@ import { again } from '../ui/again.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
-import { useHere } from '../ui/here.ts'
 import { later } from '../ui/screen.tsx'
 import { countdown } from '../units/format.ts'
 import { actsIn } from '../words/acts.ts'
@@ -49,12 +48,11 @@ type Props = {
 export function PassSheet({ state, lanes, now, onDone }: Props) {
   const { words, format } = useShop()
   const { sending, all, again, clear } = useCommands()
-  const isHere = useHere()
   const acts = passActs(state, lanes, words.value, now)
   const first = lanes[0]
   const start = armed.value.find((a) => lanes.some((lane) => a.panels.includes(lane.panel)))
   const done = (isDone: boolean) => {
-    if (isDone && isHere()) onDone()
+    if (isDone) onDone()
   }
   const send = (act: PassAct) => {
     const extra = act.agoMin ? { at: now - act.agoMin * MINUTE_MS, enteredAt: now } : {}

@@ -5,7 +5,7 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
-import { useHere } from '../ui/here.ts'
+import { fromHere } from '../ui/here.ts'
 import { Fold } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import * as own from '../words/cleanCup.ts'
@@ -29,15 +29,15 @@ export function IntoCleanCup({ state, gun: id, now, isNamed = false }: Props) {
   const { format } = useShop()
   const { sending, ask, again } = useCommands()
   const made = useSignal('')
-  const isHere = useHere()
   const gun = gunLines(state).find((one) => one.id === id)
   if (!gun || !mayPourOut(gun, now)) return null
-  const toLabel = (isDone: boolean) => {
-    if (isDone && isHere()) location.hash = hashOf('cups', made.value)
+  const toLabel = async (pouring: Promise<boolean>) => {
+    const isHere = fromHere()
+    if ((await pouring) && isHere()) location.hash = hashOf('cups', made.value)
   }
   const pour = async (ml: number) => {
     made.value = thingId()
-    toLabel(isTaken(await ask('PourBack', { gun: id, cup: made.value, ml, cleanCup: true })))
+    return isTaken(await ask('PourBack', { gun: id, cup: made.value, ml, cleanCup: true }))
   }
   return (
     <Fold word={isNamed ? say.fromGun(gun.name) : say.into} act="cleanCup">
@@ -51,7 +51,7 @@ export function IntoCleanCup({ state, gun: id, now, isNamed = false }: Props) {
             key={ml}
             act={`clean-${ml}`}
             isOff={sending.value.busy}
-            onPress={() => void pour(ml)}
+            onPress={() => void toLabel(pour(ml))}
           >
             {format.value.volume(ml)}
           </Press>
@@ -60,7 +60,7 @@ export function IntoCleanCup({ state, gun: id, now, isNamed = false }: Props) {
       <Answer
         sending={sending.value}
         now={now}
-        onOverride={(reason) => void again(reason).then(toLabel)}
+        onOverride={(reason) => void toLabel(again(reason))}
       />
     </Fold>
   )

@@ -64,6 +64,8 @@ function Said({ text, kiosk, settings }: SaidProps) {
   const { state, words } = useShop()
   const say = useOwnWords(ownWords)
   const { nowMs } = kiosk.reading.value
+  // An answer may come when another screen is shown.
+  const here = location.hash
   const what = state.value ? whatIs(state.value, text, nowMs) : null
   const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.kind)
   // Once for each text, not for each second that it is on the screen.
@@ -72,6 +74,9 @@ function Said({ text, kiosk, settings }: SaidProps) {
   }, [text, isWrong])
   if (!state.value || !what) return <p class="minor">…</p>
   const { scan } = words.value
+  const leave = () => {
+    if (location.hash === here) goTo('')
+  }
   switch (what.kind) {
     case 'nothing':
       return <h2>{scan.title}</h2>
@@ -100,8 +105,7 @@ function Said({ text, kiosk, settings }: SaidProps) {
       return <ScannedThing state={state.value} code={what.code} settings={settings} now={nowMs} />
     case 'panel': {
       const lane = lanesOf(state.value, nowMs).find((l) => l.panel === what.id)
-      if (lane)
-        return <ActSheet state={state.value} lane={lane} now={nowMs} onDone={() => goTo('')} />
+      if (lane) return <ActSheet state={state.value} lane={lane} now={nowMs} onDone={leave} />
       const panel = contextOf(state.value, 'panel', what.id)
       if (!panel) return <p class="sentence">{scan.unknown(what.id)}</p>
       return (

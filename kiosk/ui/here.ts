@@ -1,16 +1,9 @@
-import { useEffect, useRef } from 'preact/hooks'
-
 /**
- * Whether what sent something is still on the screen when its answer comes. A person who has gone on meanwhile,
- * to another screen or another panel, is not fetched back.
+ * Asked when something is sent: a person who has gone to another screen until the answer comes is not fetched back.
+ * By the address: what sent it may be gone from the screen just because it was taken.
+ * @returns whether the screen is still the one of then
  */
-export function useHere(): () => boolean {
-  const isHere = useRef(true)
-  useEffect(
-    () => () => {
-      isHere.current = false
-    },
-    [],
-  )
-  return () => isHere.current
+export function fromHere(): () => boolean {
+  const { hash } = location
+  return () => location.hash === hash
 }

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { isSpraying, openBells, withoutWaiting } from '../../kiosk/bells/openBells.ts'
 import { asOneTouch, lastPress, noting, startedHere } from '../../kiosk/commands/presses.ts'
 import { pressedBy, who } from '../../kiosk/commands/queuedCommand.ts'
-import type { Send } from '../../kiosk/commands/send.ts'
+import type { Send, Sent } from '../../kiosk/commands/send.ts'
 import {
   lifted,
   looksWiped,
@@ -48,6 +48,29 @@ describe('what was pressed here', () => {
     const nothingNew = noting(async () => ({ kind: 'kept', id: 'c', entries: [] }))
     await nothingNew('FinishCoat', { panels: ['A'] })
     expect(lastPress.value).toBeNull()
+  })
+
+  test('is not what was pressed before it, while its own answer is on the way', async () => {
+    await noting(kept(['c1']))('FinishCoat', { panels: ['A'] })
+    let answer: (sent: Sent) => void = () => {}
+    const slow = noting(
+      () =>
+        new Promise<Sent>((done) => {
+          answer = done
+        }),
+    )
+    const started = slow('StartCoat', { panels: ['B'], cup: 'K7QDM2XV' })
+    expect(lastPress.value).toBeNull()
+    // A bell that is silenced meanwhile is nothing to undo: it changes nothing.
+    await noting(kept(['bell']))('AcknowledgeBell', { key: 'k' })
+    answer({ kind: 'kept', id: 'c2', entries: [{ id: 'e' }] as never })
+    await started
+    expect(lastPress.value).toMatchObject({ type: 'StartCoat', commands: ['c2'] })
+    // What was refused leaves the one before it.
+    const refused = slow('FinishCoat', { panels: ['B'] })
+    answer({ kind: 'away' })
+    await refused
+    expect(lastPress.value).toMatchObject({ commands: ['c2'] })
   })
 
   test('counts from the press when the server is away and the command waits', async () => {
