@@ -1,7 +1,9 @@
 import { zonesAround } from '../climate/neighbors.ts'
+import { liveIn } from '../live.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
-import { contextOf, type State } from '../state.ts'
+import { FOREVER_MS } from '../spans.ts'
+import { contextOf, type State, thingOf } from '../state.ts'
 import type { Thing } from '../things.ts'
 import { type Coat, type FinishedCoat, type PanelContext, zoneAt } from './context.ts'
 import { cleanings } from './gunVapor.ts'
@@ -122,6 +124,13 @@ const lastOfAllIn = (state: State, zone: string, untilMs: number): number =>
     .flatMap((thing) => isocyanateIn(state, thing, zone).map(({ finishedAt }) => finishedAt))
     .reduce((latest, at) => (at <= untilMs ? Math.max(latest, at) : latest), 0)
 
+/** When a zone was found clear, each time, UTC ms. */
+function clearingsOf(state: State, zone: string): number[] {
+  const entries = thingOf(state, { kind: 'zone', id: zone })?.entries ?? []
+  const told = entries.filter(({ type }) => type === 'ZoneCleared' || type === 'EntryVoided')
+  return liveIn(told).map(({ at }) => at)
+}
+
 /**
  * Whether a panel stays in the state although its job is over: of a zone without a clearance time the
  * last coat is held until a person has cleared it, so that no week and no month takes the mask off.
@@ -132,12 +141,12 @@ export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): 
   return [...zones].some((id) => {
     const zone = contextOf(state, 'zone', id)
     if (zone?.clearsSince !== undefined && zone.clearsSince + UNDONE_MS <= now) return false
-    const clearedAt = zone?.clearedAt ?? 0
-    return isocyanateIn(state, thing, id).some(({ finishedAt }) =>
-      finishedAt > clearedAt
-        ? finishedAt >= lastCoatIn(state, id, now - EACH_MS)
-        : now < clearedAt + UNDONE_MS,
-    )
+    const clearings = clearingsOf(state, id)
+    return isocyanateIn(state, thing, id).some(({ finishedAt }) => {
+      // What the first clearing let go of comes back by no later one.
+      const clearedAt = clearings.find((at) => at >= finishedAt) ?? FOREVER_MS
+      return now < clearedAt + UNDONE_MS && finishedAt >= lastCoatIn(state, id, now - EACH_MS)
+    })
   })
 }
 

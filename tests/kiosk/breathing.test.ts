@@ -147,6 +147,17 @@ describe('the line that says how long the air-fed mask stays on', () => {
       expect(Object.keys(evict(shop.state, minute(then)).things.panel)).toEqual(['RRRR2222'])
     })
 
+    test('holds no panel again that was let go of after an earlier clearing', () => {
+      const HOUR = 60
+      const shop = notSet()
+      shop.do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+      const held = (min: number) => Object.keys(evict(shop.state, minute(min)).things.panel)
+      shop.at(10).do('ClearZone', { zone: 'booth', how: 'gauge' })
+      expect(held(10 + 12 * HOUR - 1)).toEqual([DOOR])
+      shop.at(20 * HOUR).do('ClearZone', { zone: 'booth', how: 'gauge' })
+      expect(held(20 * HOUR)).toEqual([])
+    })
+
     test('comes back with the next such coat; a time typed later counts from the last one', () => {
       const shop = notSet().at(10)
       shop.do('ClearZone', { zone: 'booth', how: 'gauge' })
