@@ -1,9 +1,7 @@
 import { zonesAround } from '../climate/neighbors.ts'
-import { liveIn } from '../live.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { sheetAt } from '../sheet/fold.ts'
-import { FOREVER_MS } from '../spans.ts'
-import { contextOf, type State, thingOf } from '../state.ts'
+import { contextOf, type State } from '../state.ts'
 import type { Thing } from '../things.ts'
 import { type Coat, type FinishedCoat, type PanelContext, zoneAt } from './context.ts'
 import { cleanings } from './gunVapor.ts'
@@ -22,7 +20,7 @@ const cupSheets = (state: State, { cups }: Coat) =>
  * A product whose sheet does not say counts as one with isocyanates. A coat that is on knows its product
  * itself: its cup may be evicted.
  */
-function hasIsocyanate(state: State, coat: Coat | FinishedCoat): boolean {
+export function hasIsocyanate(state: State, coat: Coat | FinishedCoat): boolean {
   const own = 'finishedAt' in coat ? [coat.opens?.sheet] : cupSheets(state, coat)
   const ids = own.flatMap((id) => (id ? [id] : []))
   if (ids.length === 0) return true
@@ -89,66 +87,6 @@ function unclearedBy(state: State, { zone, endMs }: Sprayed): Uncleared | null {
 /** The zones in which isocyanates were sprayed and that nobody has cleared. Those with a clearance time stay in it: see untilMs. */
 export const unclearedZones = (state: State): Uncleared[] =>
   lastOfZones(state).flatMap((coat) => unclearedBy(state, coat) ?? [])
-
-/** A clearing, or a clearance time, that is voided is still undone so long after it. */
-const UNDONE_MS = 12 * 60 * MINUTE_MS
-/** Every such coat is held for so long, as it may be taken back; of those of before only the last of each zone. */
-const EACH_MS = 7 * 24 * 60 * MINUTE_MS
-
-const isocyanateIn = (state: State, { context: panel }: Thing<'panel'>, zone: string) =>
-  panel.coats.filter((coat) => zoneAt(panel, coat.startedAt) === zone && hasIsocyanate(state, coat))
-
-type Last = {
-  readonly sheets: State['things']['sheet']
-  readonly untilMs: number
-  readonly ofZone: Map<string, number>
-}
-/** Every panel whose job is over asks for it, by the same panels and sheets. */
-const last = new WeakMap<State['things']['panel'], Last>()
-
-/** When the last coat of isocyanates in a zone until an instant ended, UTC ms. The panel that it is on is held by whoever folds. */
-function lastCoatIn(state: State, zone: string, untilMs: number): number {
-  const { panel, sheet } = state.things
-  let known = last.get(panel)
-  if (known?.sheets !== sheet || known.untilMs !== untilMs) {
-    known = { sheets: sheet, untilMs, ofZone: new Map() }
-    last.set(panel, known)
-  }
-  const found = known.ofZone.get(zone) ?? lastOfAllIn(state, zone, untilMs)
-  known.ofZone.set(zone, found)
-  return found
-}
-
-const lastOfAllIn = (state: State, zone: string, untilMs: number): number =>
-  Object.values(state.things.panel)
-    .flatMap((thing) => isocyanateIn(state, thing, zone).map(({ finishedAt }) => finishedAt))
-    .reduce((latest, at) => (at <= untilMs ? Math.max(latest, at) : latest), 0)
-
-/** When a zone was found clear, each time, UTC ms. */
-function clearingsOf(state: State, zone: string): number[] {
-  const entries = thingOf(state, { kind: 'zone', id: zone })?.entries ?? []
-  const told = entries.filter(({ type }) => type === 'ZoneCleared' || type === 'EntryVoided')
-  return liveIn(told).map(({ at }) => at)
-}
-
-/**
- * Whether a panel stays in the state although its job is over: of a zone without a clearance time the
- * last coat is held until a person has cleared it, so that no week and no month takes the mask off.
- * @param now UTC ms
- */
-export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): boolean {
-  const zones = new Set(thing.context.stays.map(({ zone }) => zone))
-  return [...zones].some((id) => {
-    const zone = contextOf(state, 'zone', id)
-    if (zone?.clearsSince !== undefined && zone.clearsSince + UNDONE_MS <= now) return false
-    const clearings = clearingsOf(state, id)
-    return isocyanateIn(state, thing, id).some(({ finishedAt }) => {
-      // What the first clearing let go of comes back by no later one.
-      const clearedAt = clearings.find((at) => at >= finishedAt) ?? FOREVER_MS
-      return now < clearedAt + UNDONE_MS && finishedAt >= lastCoatIn(state, id, now - EACH_MS)
-    })
-  })
-}
 
 /** What is said of a zone: of its own air, and of that of the zones that it opens to. */
 export type Breathing = Uncleared & {
