@@ -43,12 +43,14 @@ export type Routes = (app: App, deps: RouteDeps) => void
 /** A path that answers one method; the answer to any other names it. GET answers HEAD too. */
 export function only(app: App, method: 'GET' | 'POST', path: string, handler: Handler<Env>): void {
   app.on(method, path, handler)
-  app.all(path, (c) => {
-    const allow = method === 'GET' ? 'GET, HEAD' : method
-    const answer = sayProblem(c, problem('wrongMethod', { method: c.req.method, allow }))
-    answer.headers.set('Allow', allow)
-    return answer
-  })
+  app.all(path, (c) => wrongMethod(c, method === 'GET' ? 'GET, HEAD' : method))
+}
+
+/** @param allow the methods that the path answers */
+export function wrongMethod(c: Context<Env>, allow: string): Response {
+  const answer = sayProblem(c, problem('wrongMethod', { method: c.req.method, allow }))
+  answer.headers.set('Allow', allow)
+  return answer
 }
 
 const DEPTH_MOST = 64

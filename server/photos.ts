@@ -1,4 +1,3 @@
-import { createHash, randomUUID } from 'node:crypto'
 import { existsSync } from 'node:fs'
 import { mkdir, open, readFile, rename, stat, unlink } from 'node:fs/promises'
 import { join } from 'node:path'
@@ -37,7 +36,7 @@ export type Photos = {
 export const PHOTO_MOST_BYTES = 10_000_000
 
 const HASH = /^[0-9a-f]{64}$/
-const hashOf = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex')
+const hashOf = (bytes: Uint8Array) => new Bun.CryptoHasher('sha256').update(bytes).digest('hex')
 
 const SIGNATURES: readonly (readonly [PhotoType, readonly (readonly [number, string])[]])[] = [
   // JFIF, EXIF and bare streams alike: start of image, then any marker.
@@ -100,7 +99,7 @@ export function photosIn(folder: string): Photos {
 
 /** Under a name of its own first: a picture that is there at all is there whole, whatever was killed. */
 async function writeWhole(folder: string, file: string, bytes: Uint8Array): Promise<void> {
-  const partial = join(folder, `${randomUUID()}.part`)
+  const partial = join(folder, `${crypto.randomUUID()}.part`)
   try {
     const handle = await open(partial, 'wx')
     try {

@@ -85,7 +85,7 @@ const routesOn = (data: string, kiosk: KioskFiles): Routes[] => [
   photoRoutes(photosFolderIn(data)),
   timelineRoutes,
   traceRoutes,
-  jobExportRoutes(exportPageIn(kiosk)),
+  jobExportRoutes(() => exportPageIn(kiosk)),
   jobSearchRoutes(cacheFolderIn(data)),
   genealogyRoutes(cacheFolderIn(data)),
   forecastRoutes(cacheFolderIn(data)),
@@ -136,7 +136,8 @@ async function until(
   { url }: { readonly url: string },
   stop: () => Promise<void>,
 ): Promise<number> {
-  process.stdout.write(`Flashbell is at ${url} (data in ${data})\n`)
+  // Not by the stream, whose making would keep the first answer waiting for 5 ms.
+  console.log(`Flashbell is at ${url} (data in ${data})`)
   // A server that ends while its labels are still being made ready has lost nothing.
   let isEnding = false
   warmLabels((error) => {
@@ -147,6 +148,15 @@ async function until(
   await stop()
   labels.end()
   return 0
+}
+
+let isPiped = false
+
+function out(text: string): void {
+  // The reader (such as `head`) closed the pipe: stop.
+  if (!isPiped) process.stdout.on('error', () => process.exit(1))
+  isPiped = true
+  process.stdout.write(text)
 }
 
 /** @returns null where nothing answers there */
@@ -164,12 +174,10 @@ async function askedServer(port: number, path: string, body?: object) {
  * @returns the exit code
  */
 export async function run(args: string[]): Promise<number> {
-  // The reader (such as `head`) closed the pipe: stop.
-  process.stdout.on('error', () => process.exit(1))
   return await runCommand(args, {
     env: process.env,
     stdin: () => Bun.stdin.text(),
-    out: (text) => process.stdout.write(text),
+    out,
     err: (text) => process.stderr.write(text),
     version: packageJson.version,
     now: () => Date.now(),

@@ -1,4 +1,3 @@
-import { customAlphabet } from 'nanoid'
 import { ID_ALPHABET } from '../machines/accept.ts'
 import { PROTOCOL } from '../machines/contract.ts'
 import { openWriter, type Writer, type WriterDeps } from './handle.ts'
@@ -23,8 +22,6 @@ export type ShopsDeps = WriterDeps & {
   /** The server's IANA time zone: what clocks show until the shop sets its own. Only a new shop asks: the engine's tables take 5 ms. */
   readonly timeZone: () => string
 }
-
-const newShopId = customAlphabet(ID_ALPHABET, 8)
 
 /**
  * Opens the store's own shop; at the first start makes its random id and records the time zone.
@@ -54,7 +51,8 @@ export async function openShops(deps: ShopsDeps): Promise<Shops> {
 async function ownShop({ store }: ShopsDeps): Promise<string> {
   const known = await store.getMeta('shop')
   if (known !== null) return known
-  const shop = newShopId()
+  const { customAlphabet } = await import('nanoid')
+  const shop = customAlphabet(ID_ALPHABET, 8)()
   await store.putMeta('shop', shop)
   return shop
 }

@@ -38,8 +38,10 @@ export async function keepProgram(folder = folderNow()): Promise<void> {
 async function build(folder: string): Promise<void> {
   await Bun.build({
     ...{ entrypoints: [ENTRY], outdir: folder, naming: PROGRAM_FILE },
-    // Only this form can be compiled ahead. Names stay, for whoever reads where a fault came from.
-    ...{ target: 'bun', format: 'cjs', bytecode: true, sourcemap: 'linked', external: OUTSIDE },
+    // Only this form can be compiled ahead.
+    ...{ target: 'bun', format: 'cjs', bytecode: true, external: OUTSIDE },
+    // Names stay, and lines are those of the sources, for whoever reads where a fault came from.
+    ...{ minify: { whitespace: true }, sourcemap: 'linked' },
     // The packages as they run from their sources; else the bundler takes what they have for developers.
     define: {
       'process.env.NODE_ENV': '"production"',

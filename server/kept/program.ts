@@ -1,7 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { stampOf } from './stamp.ts'
 
 /**
@@ -11,16 +9,16 @@ import { stampOf } from './stamp.ts'
 
 export type Program = typeof import('../program.ts')
 
-const ROOT = fileURLToPath(new URL('../..', import.meta.url))
+const ROOT = join(import.meta.dirname, '..', '..')
 /** One folder for each stamp of the sources. */
-export const KEPT_IN = join(ROOT, 'node_modules', '.cache', 'flashbell', 'program')
+const KEPT_IN = join(ROOT, 'node_modules', '.cache', 'flashbell', 'program')
 export const PROGRAM_FILE = 'program.js'
 /** What the engine made of it; without it the file would be compiled again at each start. */
 export const COMPILED_FILE = `${PROGRAM_FILE}.jsc`
 export const DIGEST_FILE = 'digest'
 
 /** The folder of the program as these sources make it. */
-export const folderNow = (root = ROOT, keptIn = KEPT_IN): string => join(keptIn, stampOf(root))
+export const folderNow = (): string => join(KEPT_IN, stampOf(ROOT))
 
 /** Tells a damaged file from one that is whole: the engine would run whatever it finds. */
 export const digestOf = (files: readonly Uint8Array[]): string =>
@@ -29,9 +27,9 @@ export const digestOf = (files: readonly Uint8Array[]): string =>
 /** @returns whether the program lies in a folder, whole */
 export function isKept(folder: string): boolean {
   try {
-    const read = (name: string) => readFileSync(join(folder, name))
-    const files = [read(PROGRAM_FILE), read(COMPILED_FILE)]
-    return read(DIGEST_FILE).toString() === digestOf(files)
+    // Where they lie: reading them into memory takes longer than looking through them.
+    const files = [PROGRAM_FILE, COMPILED_FILE].map((name) => Bun.mmap(join(folder, name)))
+    return readFileSync(join(folder, DIGEST_FILE), 'latin1') === digestOf(files)
   } catch {
     return false
   }
@@ -40,5 +38,5 @@ export function isKept(folder: string): boolean {
 /** @returns the program of these sources, ready to run; null where it is not kept, or damaged */
 export function keptProgram(): Program | null {
   const folder = folderNow()
-  return isKept(folder) ? createRequire(import.meta.url)(join(folder, PROGRAM_FILE)) : null
+  return isKept(folder) ? require(join(folder, PROGRAM_FILE)) : null
 }

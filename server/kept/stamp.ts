@@ -1,4 +1,4 @@
-import { readdirSync, statSync } from 'node:fs'
+import { lstatSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 
 /** Whatever the program and its kiosk are made of. Packages are named by the lock file. */
@@ -13,8 +13,9 @@ const SOURCES = ['kiosk', 'labels', 'machines', 'server', 'package.json', 'packa
 export function stampOf(root: string): string {
   const found: string[] = [Bun.version, root]
   const look = (path: string): void => {
-    const { size, mtimeMs } = statSync(path)
-    found.push(`${path} ${size} ${mtimeMs}`)
+    // A link is not followed, as an editor's lock leads nowhere; and a file may go while they are looked at.
+    const stat = lstatSync(path, { throwIfNoEntry: false })
+    found.push(`${path} ${stat?.size} ${stat?.mtimeMs}`)
   }
   const lookIn = (folder: string): void => {
     for (const entry of readdirSync(folder, { withFileTypes: true })) {

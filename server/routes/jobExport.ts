@@ -16,10 +16,10 @@ const TYPES: Readonly<Record<ExportForm, string>> = {
 /**
  * GET /api/jobs/:id/export?as=html|jsonl: a job to take out of the shop, as one page that checks itself
  * without a network, or as CloudEvents 1.0, one a line.
- * @param parts the program of the page
+ * @param parts gives the program of the page, when one is asked for
  */
 export const jobExportRoutes =
-  (parts: PageParts): Routes =>
+  (parts: () => PageParts): Routes =>
   (app, { shops, clock, report }) => {
     const { ownWriter } = shops
 
@@ -41,7 +41,7 @@ export const jobExportRoutes =
         if (made === null) return sayProblem(c, problem('notFound', { what: 'job', name: job }))
         c.header('Content-Type', TYPES[form])
         c.header('Content-Disposition', `attachment; filename="flashbell-${job}.${form}"`)
-        return c.body(form === 'html' ? exportPage(made, parts) : [...cloudEvents(made)].join(''))
+        return c.body(form === 'html' ? exportPage(made, parts()) : [...cloudEvents(made)].join(''))
       } catch (error) {
         report(error)
         return sayProblem(c, unreadable(error))

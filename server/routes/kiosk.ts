@@ -1,5 +1,5 @@
 import type { Context } from 'hono'
-import { type Env, only, type Routes } from '../http.ts'
+import { type Env, type Routes, wrongMethod } from '../http.ts'
 import type { Encoding, KioskFiles, ServedFile } from '../kioskPacked.ts'
 
 /** What the page of a practice shop is given. */
@@ -14,11 +14,22 @@ export type PracticeInfo = {
 export const kioskRoutes =
   ({ files }: KioskFiles, practice?: PracticeInfo): Routes =>
   (app) => {
-    for (const [path, file] of files) {
-      const own = practice && file.type.startsWith('text/html') ? withMarks(file, practice) : file
-      only(app, 'GET', path, (c) => answer(c, own))
-    }
+    const own = practice ? markedFor(practice, files) : files
+    // One for them all: a hundred routes more are put together anew by each start, and looked through by each request.
+    app.use(async (c, next) => {
+      const file = own.get(c.req.path)
+      if (!file) return await next()
+      return ['GET', 'HEAD'].includes(c.req.method) ? answer(c, file) : wrongMethod(c, 'GET, HEAD')
+    })
   }
+
+const markedFor = (practice: PracticeInfo, files: KioskFiles['files']): KioskFiles['files'] =>
+  new Map(
+    [...files].map(([path, file]) => {
+      const isPage = file.type.startsWith('text/html')
+      return [path, isPage ? withMarks(file, practice) : file] as const
+    }),
+  )
 
 function answer(c: Context<Env>, { bodies, type, immutable, etag }: ServedFile): Response {
   const headers = {

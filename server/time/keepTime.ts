@@ -1,10 +1,6 @@
-import { customAlphabet } from 'nanoid'
-import { ID_ALPHABET } from '../../machines/accept.ts'
 import { PROTOCOL } from '../../machines/contract.ts'
 import type { Writer } from '../handle.ts'
 import type { Timekeeper } from './timekeeper.ts'
-
-const newId = customAlphabet(ID_ALPHABET, 12)
 
 /** Records every step of the wall clock in the shop's log, and takes the time that a person confirms. */
 export function keepTime(
@@ -13,7 +9,7 @@ export function keepTime(
   report: (error: unknown) => void,
 ): void {
   clock.onJump((jump) => {
-    const id = `clock-${newId()}`
+    const id = crypto.randomUUID()
     const command = {
       id,
       protocol: PROTOCOL,

@@ -25,7 +25,7 @@ const blockOf = (page: string) => {
 }
 
 beforeAll(async () => {
-  shop = await sprayed([jobExportRoutes({ script: SHOWS, style: 'p{}' })])
+  shop = await sprayed([jobExportRoutes(() => ({ script: SHOWS, style: 'p{}' }))])
   // Another job in between, and a text that would end the element that carries it.
   await must(shop, 'OpenJob', { job: 'QTHERJ22', title: 'Another van' })
   await must(shop, 'AddNote', { job: JOB, text: 'a </script><!-- note' })

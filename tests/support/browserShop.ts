@@ -115,7 +115,7 @@ export async function serveShop(
         photoRoutes(photos),
         timelineRoutes,
         traceRoutes,
-        jobExportRoutes(exportPageIn(kiosk)),
+        jobExportRoutes(() => exportPageIn(kiosk)),
         jobSearchRoutes(null),
         genealogyRoutes(null),
         forecastRoutes(null),

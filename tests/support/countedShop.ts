@@ -26,7 +26,7 @@ export async function countedShop(entries: number) {
   const counting = countingStore(sqliteStore(file))
   const more = [
     ...[labelRoutes, timelineRoutes, traceRoutes],
-    jobExportRoutes({ script: '', style: '' }),
+    jobExportRoutes(() => ({ script: '', style: '' })),
     ...[photoRoutes(folder), jobSearchRoutes(null), genealogyRoutes(null), forecastRoutes(null)],
   ]
   const shop = await openTestShop({ store: counting.store, clock, more })
