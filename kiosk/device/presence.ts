@@ -19,11 +19,22 @@ type PresenceSources = {
 
 /** At once when something changes, and then again and again while the server answers. */
 export function sayPresence({ fetch, device, isHeard, zone, link, every }: PresenceSources): void {
+  let next: boolean | null = null
+  let isSaying = false
+  // One after another: of two that overtook each other the server would keep the older for 15 s.
   const say = async (sounds: boolean) => {
-    const body = JSON.stringify({ device: await device, sounds, zone: zone() })
-    const headers = { 'content-type': 'application/json' }
-    // The next one tells it; a server that does not answer shows by its tail.
-    await fetch('/api/kiosks', { method: 'POST', headers, body }).catch(() => null)
+    next = sounds
+    if (isSaying) return
+    isSaying = true
+    while (next !== null) {
+      const body = JSON.stringify({ device: await device, sounds: next, zone: zone() })
+      next = null
+      const headers = { 'content-type': 'application/json' }
+      const signal = AbortSignal.timeout(AGAIN_MS)
+      // The next one tells it; a server that does not answer shows by its tail.
+      await fetch('/api/kiosks', { method: 'POST', headers, body, signal }).catch(() => null)
+    }
+    isSaying = false
   }
   effect(() => {
     const sounds = isHeard.value
