@@ -57,7 +57,7 @@ type Props<T extends CommandType, V> = FieldsProps & {
   readonly onWrong?: (wrong: readonly ToldError[]) => void
   /** What a change of one field does to others. */
   readonly settle?: (draft: Draft) => Draft
-  /** Where it leads when it is saved, while it is still on the screen. */
+  /** Where it leads when it is saved, while the screen is still the one that it was sent from. */
   readonly onSaved?: () => void
   /** What stands below the fields; it may have fields of its own. */
   readonly children?: ComponentChildren | ((at: AtForm) => ComponentChildren)

@@ -7,6 +7,7 @@ import { ActSheet } from '../lanes/actSheet.tsx'
 import { lanesOf } from '../lanes/lanes.ts'
 import { whatIs } from '../lanes/what.ts'
 import { Sentence } from '../ui/answer.tsx'
+import { fromHere } from '../ui/here.ts'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as ownWords from '../words/cupPage.ts'
@@ -64,8 +65,7 @@ function Said({ text, kiosk, settings }: SaidProps) {
   const { state, words } = useShop()
   const say = useOwnWords(ownWords)
   const { nowMs } = kiosk.reading.value
-  // An answer may come when another screen is shown.
-  const here = location.hash
+  const isHere = fromHere()
   const what = state.value ? whatIs(state.value, text, nowMs) : null
   const isWrong = what !== null && ['problem', 'unknown', 'many'].includes(what.kind)
   // Once for each text, not for each second that it is on the screen.
@@ -75,7 +75,7 @@ function Said({ text, kiosk, settings }: SaidProps) {
   if (!state.value || !what) return <p class="minor">…</p>
   const { scan } = words.value
   const leave = () => {
-    if (location.hash === here) goTo('')
+    if (isHere()) goTo('')
   }
   switch (what.kind) {
     case 'nothing':

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { beforeEach, expect, test } from 'vitest'
 import { CUP, MINUTE, panelId } from './busyShop.ts'
-import { lane, openHash, waitsFor } from './onScreen.ts'
+import { holdBack, lane, openHash, waitsFor } from './onScreen.ts'
 import { vanShop } from './vanShop.ts'
 
 /** An answer that comes when the person has gone on: to another panel, or to another screen. */
@@ -13,18 +13,11 @@ const A = panelId(0)
 const B = panelId(1)
 
 /**
- * Holds back every command until it is let go.
+ * Holds back every command of a page.
  * @returns lets go, and resolves when the page has drawn what came back
  */
 async function heldBack(page: Page): Promise<() => Promise<void>> {
-  let letGo = () => {}
-  const free = new Promise<void>((done) => {
-    letGo = done
-  })
-  await page.route('**/api/commands', async (route) => {
-    await free
-    await route.continue()
-  })
+  const letGo = await holdBack(page)
   return async () => {
     const answered = page.waitForResponse('**/api/commands')
     letGo()

@@ -55,3 +55,17 @@ export function heightMm(page: Page, selector: string): Promise<number> {
       return draw.measureText('0').actualBoundingBoxAscent / (96 / 25.4)
     })
 }
+
+/** Holds back every command of a page until it is let go. @returns lets go */
+export async function holdBack(page: Page): Promise<() => void> {
+  let letGo = () => {}
+  const free = new Promise<void>((done) => {
+    letGo = done
+  })
+  await page.route('**/api/commands', async (route) => {
+    await free
+    // The page may have given up on it meanwhile.
+    await route.continue().catch(() => {})
+  })
+  return letGo
+}

@@ -1,7 +1,6 @@
-import type { Page } from 'playwright-core'
 import { beforeEach, expect, test } from 'vitest'
 import { CUP, MINUTE, panelId } from './busyShop.ts'
-import { lane, waitsFor } from './onScreen.ts'
+import { holdBack, lane, waitsFor } from './onScreen.ts'
 import { vanShop } from './vanShop.ts'
 
 /** A press while the server is slow, and what one kiosk's press does on another. */
@@ -13,20 +12,6 @@ const A = panelId(0)
 const typesOf = (panel: string) => shop.entriesOf(panel).map((e) => e.type)
 /** Once a service worker has taken over a page that was loaded without it, what the page asks is not seen here. */
 const kiosk = () => shop.open({ expected: /Failed to load resource|ERR_/, serviceWorkers: 'block' })
-
-/** Holds back every command until it is let go. */
-async function holdBack(page: Page): Promise<() => void> {
-  let letGo = () => {}
-  const free = new Promise<void>((done) => {
-    letGo = done
-  })
-  await page.route('**/api/commands', async (route) => {
-    await free
-    // The page may have given up on it meanwhile.
-    await route.continue().catch(() => {})
-  })
-  return letGo
-}
 
 test('a press that waits for its answer says so, and cannot be pressed twice', async () => {
   const { page, close } = await kiosk()
