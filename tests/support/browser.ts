@@ -26,9 +26,6 @@ const FLAGS = [
   '--disable-component-update',
   '--disable-sync',
 ]
-/** As on a desk: a browser made to run without a screen would make a sound that nobody touched for. */
-const AUTOPLAY = '--autoplay-policy='
-const ASKED = 'document-user-activation-required'
 const SHOTS = fileURLToPath(new URL('../browser/shots/', import.meta.url))
 
 /** The wall screen of the bench, a large one, and a phone in the hand, CSS pixels. */
@@ -40,8 +37,7 @@ export const SIZES = {
 export type Size = keyof typeof SIZES
 
 export async function openBrowser(flags: readonly string[] = []): Promise<Browser> {
-  const sound = flags.some((flag) => flag.startsWith(AUTOPLAY)) ? [] : [`${AUTOPLAY}${ASKED}`]
-  return chromium.launch({ ...(await findChromium()), args: [...FLAGS, ...sound, ...flags] })
+  return chromium.launch({ ...(await findChromium()), args: [...FLAGS, ...flags] })
 }
 
 export type Site = { readonly url: string; readonly stop: () => Promise<void> }
