@@ -7,9 +7,8 @@ import { openBells, withoutWaiting } from './bells/openBells.ts'
 import { commandOf } from './bells/reporter.ts'
 import { workerTicks } from './bells/ticker.ts'
 import { fetchedEvict } from './commands/copy.ts'
-import type { ShopStore } from './commands/keptShop.ts'
 import { type Fetch, shopLink } from './commands/link.ts'
-import { logMemory, memoryEntries, openEntryDb } from './commands/logMemory.ts'
+import { logMemory } from './commands/logMemory.ts'
 import { outbox } from './commands/outbox.ts'
 import { memoryOutboxDb, openOutboxDb, pagesOf } from './commands/outboxDb.ts'
 import { noting, startedHere } from './commands/presses.ts'
@@ -26,7 +25,7 @@ import { keepAwake } from './device/wakeLock.ts'
 import { takesReading } from './device/weight.ts'
 import { Shell } from './frame/shell.tsx'
 import { fetchSoon, SCREENS } from './screens.ts'
-import { again } from './ui/again.ts'
+import { again, whenWanted } from './ui/again.ts'
 import { hashOf, routeOf } from './ui/route.ts'
 import { formatOf } from './units/format.ts'
 import { fetchAllWords, fetchWords, wordsIn } from './words/words.ts'
@@ -99,19 +98,19 @@ const askServer: Fetch = (path, init) => fetch(path, init)
 // In a browser that stores nothing, commands are kept as long as the page is open.
 const db = drawn.then(openOutboxDb).catch(memoryOutboxDb)
 // No first screen needs it: it is fetched when the server does not answer, or the shop is to be kept.
-let shopDb: Promise<ShopStore> | null = null
-const keptShop = (): Promise<ShopStore> => {
-  shopDb ??= again(() => import('./commands/keptShop.ts')).then(
-    ({ openShopDb, memoryShop }) => openShopDb().catch(memoryShop),
-    (fault) => {
-      // The next to want it asks again.
-      shopDb = null
-      throw fault
-    },
-  )
-  return shopDb
-}
-const memory = logMemory({ store: drawn.then(openEntryDb).catch(memoryEntries), fetch: askServer })
+const keptShop = whenWanted(async () => {
+  const { openShopDb, memoryShop } = await again(() => import('./commands/keptShop.ts'))
+  return await openShopDb().catch(memoryShop)
+})
+const memory = logMemory({
+  store: whenWanted(async () => {
+    await drawn
+    const { openEntryDb, memoryEntries } = await again(() => import('./commands/entryDb.ts'))
+    return await openEntryDb().catch(memoryEntries)
+  }),
+  fetch: askServer,
+  wait,
+})
 // A practice shop begins again at every start: what it had before is not missed.
 const remembers = practiceOn(document) === null
 /** A page that is hidden may be ended without a word. */

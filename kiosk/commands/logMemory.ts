@@ -1,5 +1,4 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import { type DBSchema, openDB } from 'idb'
 import type { EntriesAnswer, StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
 import type { Fetch } from './link.ts'
@@ -18,10 +17,12 @@ export type Gone = {
   readonly head: number
 }
 
-/** Where the entries are kept on the device. */
-type EntryStore = {
+/** Where the entries are kept on the device (entryDb.ts). */
+export type EntryStore = {
   /** In order of position. */
   readonly all: () => Promise<readonly Entry[]>
+  /** The one at a position, where there is one. */
+  readonly at: (position: number) => Promise<Entry | undefined>
   readonly add: (entries: readonly Entry[]) => Promise<void>
   /** Lets go of entries by their positions. */
   readonly remove: (positions: readonly number[]) => Promise<void>
@@ -41,6 +42,10 @@ export type LogMemory = {
 
 /** How many of the newest entries are kept. */
 const KEPT_MOST = 500
+/** A server that takes longer than this to send entries has not answered. */
+const ENTRIES_WITHIN_MS = 10_000
+/** When a server is asked again that did not send its entries. */
+const AGAIN_MS = 5_000
 
 /**
  * What of the known entries a log does not have.
@@ -56,21 +61,35 @@ function missingIn(known: readonly Entry[], inLog: readonly Entry[]): readonly E
 
 /** Never throws: a device that keeps nothing only forgets. */
 export function logMemory(from: {
-  readonly store: Promise<EntryStore>
+  /** Opens it, or gives what is open. It may reject: then it is asked for again. */
+  readonly store: () => Promise<EntryStore>
   readonly fetch: Fetch
+  readonly wait: (ms: number) => Promise<void>
 }): LogMemory {
   const gone = signal<Gone | null>(null)
   let fresh: Entry[] = []
-  let turn: Promise<void> = from.store.then(async (store) => {
-    gone.value = await store.gone()
-  })
+  /** The head of a log that is still to be compared: until then nothing is written over what is known. */
+  let toCompare: number | null = null
+  let isAsking = false
+  let isRead = false
+  /** With what an earlier page found to be gone. */
+  async function opened(): Promise<EntryStore> {
+    const store = await from.store()
+    if (!isRead) gone.value = await store.gone()
+    isRead = true
+    return store
+  }
+  let turn: Promise<void> = Promise.resolve()
   const next = (work: (store: EntryStore) => Promise<void>): Promise<void> => {
-    turn = turn.then(async () => await work(await from.store)).catch(() => {})
+    turn = turn.then(async () => await work(await opened())).catch(() => {})
     return turn
   }
+  void next(async () => {})
 
   async function entriesAfter(after: number, limit: number): Promise<readonly Entry[]> {
-    const response = await from.fetch(`/api/entries?after=${after}&limit=${limit}`)
+    const response = await from.fetch(`/api/entries?after=${after}&limit=${limit}`, {
+      signal: AbortSignal.timeout(ENTRIES_WITHIN_MS),
+    })
     if (!response.ok) throw new Error(`The server answered ${response.status}.`)
     return ((await response.json()) as EntriesAnswer).entries
   }
@@ -82,26 +101,35 @@ export function logMemory(from: {
       await store.remove(all.slice(0, -KEPT_MOST).map(({ position }) => position))
   }
 
-  /** Whether the log has the newest entry that is known here, and with it all before. */
-  async function isWhole(last: Entry): Promise<boolean> {
+  /** Whether another entry is known where one of these stands: their log is not the one that was followed. */
+  async function isOther(store: EntryStore, entries: readonly Entry[]): Promise<boolean> {
+    const known = await Promise.all(entries.map(({ position }) => store.at(position)))
+    return entries.some(({ hash }, i) => hash !== (known[i]?.hash ?? hash))
+  }
+
+  /** What of the known entries, which are some, the log does not have. @throws where it does not say */
+  async function missing(known: readonly [Entry, ...Entry[]]): Promise<readonly Entry[]> {
+    const last = known.at(-1) ?? known[0]
+    // With the newest entry that is known here it has all before.
     const [there] = await entriesAfter(last.position - 1, 1)
-    return there?.hash === last.hash
+    if (there?.hash === last.hash) return []
+    return missingIn(known, await entriesAfter(known[0].position - 1, KEPT_MOST))
   }
 
   async function compare(store: EntryStore, head: number): Promise<void> {
-    const known = await store.all()
-    const [first, last] = [known[0], known.at(-1)]
-    if (!first || !last || (await isWhole(last))) return
-    const inLog = await entriesAfter(first.position - 1, KEPT_MOST)
-    const missing = missingIn(known, inLog)
+    const [first, ...rest] = await store.all()
+    const lost = first ? await missing([first, ...rest]) : []
+    toCompare = null
+    const last = lost.at(-1)
+    if (!last) return
     const before = (await store.gone())?.entries ?? []
-    const all = new Map([...before, ...missing].map((entry) => [entry.hash, entry]))
+    const all = new Map([...before, ...lost].map((entry) => [entry.hash, entry]))
     const entries = [...all.values()].sort((a, b) => a.position - b.position)
-    const found: Gone = { entries, knownHead: last.position, head }
+    // Said also by a device that can keep no more.
+    gone.value = { entries, knownHead: last.position, head }
     // First what is to be exported: a page that is closed now finds both.
-    await store.keepGone(found)
-    await store.remove(missing.map(({ position }) => position))
-    gone.value = found
+    await store.keepGone(gone.value)
+    await store.remove(lost.map(({ position }) => position))
   }
 
   async function fill(store: EntryStore, head: number): Promise<void> {
@@ -110,23 +138,44 @@ export function logMemory(from: {
     if (after < head) await keep(store, await entriesAfter(after, KEPT_MOST))
   }
 
+  /** A server that does not send its entries is asked until it does: nobody else would say what is gone. */
+  async function askAgain(): Promise<void> {
+    if (isAsking) return
+    isAsking = true
+    await from.wait(AGAIN_MS)
+    isAsking = false
+    void next(catchUp)
+  }
+
+  /** Compares what is to be compared, then writes what was heard. */
+  async function catchUp(store: EntryStore): Promise<void> {
+    const newest = fresh.at(-1)
+    // An answer to a press may come before the log was looked at.
+    if (newest && (await isOther(store, fresh))) toCompare ??= newest.position
+    const head = toCompare
+    if (head !== null) {
+      await compare(store, head).catch((fault) => {
+        if (toCompare !== null) void askAgain()
+        throw fault
+      })
+      await fill(store, head)
+    }
+    // Whatever came while one write was under way is written together.
+    const entries = fresh
+    fresh = []
+    if (entries.length > 0) await keep(store, entries)
+  }
+
   return {
     gone,
     seen(entry) {
       fresh.push(entry)
-      // Whatever comes while one write is under way is written together.
-      void next(async (store) => {
-        if (fresh.length === 0) return
-        const entries = fresh
-        fresh = []
-        await keep(store, entries)
-      })
+      if (fresh.length > KEPT_MOST) fresh.shift()
+      void next(catchUp)
     },
     loaded({ head }) {
-      void next(async (store) => {
-        await compare(store, head)
-        await fill(store, head)
-      })
+      toCompare = head
+      void next(catchUp)
     },
     dismiss: () =>
       next(async (store) => {
@@ -140,56 +189,3 @@ export function logMemory(from: {
 /** One entry a line, as the server's own export has them. */
 export const jsonLines = (entries: readonly Entry[]): string =>
   entries.map((entry) => `${JSON.stringify(entry)}\n`).join('')
-
-type Schema = DBSchema & {
-  known: { key: number; value: Entry }
-  gone: { key: string; value: Gone }
-}
-
-const NAME = 'flashbell-log'
-const GONE = 'gone'
-
-/** Opens the browser's own database of what is known of the log. @throws where it keeps nothing */
-export async function openEntryDb(): Promise<EntryStore> {
-  const db = await openDB<Schema>(NAME, 1, {
-    upgrade(made) {
-      made.createObjectStore('known', { keyPath: 'position' })
-      made.createObjectStore('gone')
-    },
-  })
-  return {
-    all: () => db.getAll('known'),
-    async add(entries) {
-      const tx = db.transaction('known', 'readwrite')
-      await Promise.all([...entries.map((entry) => tx.store.put(entry)), tx.done])
-    },
-    async remove(positions) {
-      const tx = db.transaction('known', 'readwrite')
-      await Promise.all([...positions.map((position) => tx.store.delete(position)), tx.done])
-    },
-    gone: async () => (await db.get('gone', GONE)) ?? null,
-    async keepGone(gone) {
-      if (gone === null) await db.delete('gone', GONE)
-      else await db.put('gone', gone, GONE)
-    },
-  }
-}
-
-/** For a browser that keeps nothing: as long as the page lives. */
-export function memoryEntries(): EntryStore {
-  const known = new Map<number, Entry>()
-  let gone: Gone | null = null
-  return {
-    all: async () => [...known.values()].sort((a, b) => a.position - b.position),
-    async add(entries) {
-      for (const entry of entries) known.set(entry.position, entry)
-    },
-    async remove(positions) {
-      for (const position of positions) known.delete(position)
-    },
-    gone: async () => gone,
-    async keepGone(next) {
-      gone = next
-    },
-  }
-}

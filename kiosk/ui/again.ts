@@ -19,3 +19,18 @@ export async function again<M>(load: () => Promise<M>): Promise<M> {
     return await import(`${file}?again=${times}`)
   }
 }
+
+/**
+ * Loads when it is first wanted, and once for all who want it; where that failed, whoever wants it next asks again.
+ * @param load rejects where it cannot be had now
+ */
+export function whenWanted<T>(load: () => Promise<T>): () => Promise<T> {
+  let asked: Promise<T> | null = null
+  return () => {
+    asked ??= load().catch((fault) => {
+      asked = null
+      throw fault
+    })
+    return asked
+  }
+}

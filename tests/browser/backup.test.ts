@@ -5,6 +5,7 @@ import { browserForTests } from '../support/browserForTests.ts'
 import { backedUp, filled, note } from '../support/copies.ts'
 import { folderForTests } from '../support/folderForTests.ts'
 import { post, ran, serverProcess } from '../support/serverProcess.ts'
+import { entriesKnown } from './onScreen.ts'
 
 /** Backups as a kiosk shows them, on servers in processes of their own. */
 
@@ -14,15 +15,6 @@ const stick = folderForTests()
 
 const open = (url: string, path = '/') =>
   openPage(browser, { url }, { path, expected: /Failed to load resource|ERR_|EventSource/ })
-
-/** How many entries the kiosk remembers of the log. */
-const KNOWN = `new Promise((done) => {
-  const asked = indexedDB.open('flashbell-log')
-  asked.onsuccess = () => {
-    const count = asked.result.transaction('known').objectStore('known').count()
-    count.onsuccess = () => { asked.result.close(); done(count.result) }
-  }
-})`
 
 test('are set, made at once and turned off in Setup, with the keyboard; a lost drive is said', async () => {
   const server = await serverProcess(place.folder)
@@ -68,7 +60,7 @@ test('the drill: a kiosk that knew later entries says so after a restore', async
   const kiosk = await open(server.url)
   await kiosk.page.waitForSelector('nav')
   await post(`${server.url}/api/commands`, [note('after-1'), note('after-2')])
-  await expect.poll(() => kiosk.page.evaluate<number>(KNOWN)).toBe(10)
+  await expect.poll(() => entriesKnown(kiosk.page)).toBe(10)
   await server.stop('SIGKILL')
   const { code, err } = await ran([
     ...['restore', stick.folder, '--data', place.folder, '--replace'],

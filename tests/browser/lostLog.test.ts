@@ -11,6 +11,7 @@ import { browserForTests } from '../support/browserForTests.ts'
 import { lookHere, TestComputer } from '../support/clockedServer.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
 import { dataFolder, KIOSK_CACHE } from '../support/serverProcess.ts'
+import { entriesKnown } from './onScreen.ts'
 
 /** A kiosk whose server lost entries, or does not know the time: said on every screen. */
 
@@ -81,7 +82,7 @@ test.each(['shorter', 'as long, with other entries'])(
     await kiosk.page.waitForSelector('nav')
     await send(note('one'), note('two'))
     // Known here, and kept on this device.
-    await expect.poll(() => kiosk.page.evaluate(KNOWN)).toBe(10)
+    await expect.poll(() => entriesKnown(kiosk.page)).toBe(10)
     await stop()
     restoreOlder()
     // Also without the mark: the kiosk knows by itself.
@@ -112,15 +113,6 @@ test.each(['shorter', 'as long, with other entries'])(
     await kiosk.close()
   },
 )
-
-/** How many entries the page keeps of the log. */
-const KNOWN = `new Promise((done) => {
-  const asked = indexedDB.open('flashbell-log')
-  asked.onsuccess = () => {
-    const count = asked.result.transaction('known').objectStore('known').count()
-    count.onsuccess = () => { asked.result.close(); done(count.result) }
-  }
-})`
 
 test('a mark ahead of the log is said on every kiosk until one dismisses it', async () => {
   await serve()

@@ -69,3 +69,21 @@ export async function holdBack(page: Page): Promise<() => void> {
   })
   return letGo
 }
+
+/** How many entries of the log a page keeps on its device; none before the page has made the place for them itself. */
+export const entriesKnown = (page: Page): Promise<number> =>
+  page.evaluate(
+    () =>
+      new Promise((done) => {
+        const asked = indexedDB.open('flashbell-log')
+        asked.onupgradeneeded = () => asked.transaction?.abort()
+        asked.onerror = () => done(0)
+        asked.onsuccess = () => {
+          const count = asked.result.transaction('known').objectStore('known').count()
+          count.onsuccess = () => {
+            asked.result.close()
+            done(count.result)
+          }
+        }
+      }),
+  )

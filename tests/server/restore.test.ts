@@ -9,7 +9,8 @@ import {
 } from 'node:fs'
 import { basename, join } from 'node:path'
 import { expect, test } from 'vitest'
-import { logMemory, memoryEntries } from '../../kiosk/commands/logMemory.ts'
+import { memoryEntries } from '../../kiosk/commands/entryDb.ts'
+import { logMemory } from '../../kiosk/commands/logMemory.ts'
 import { logFileIn, markFileIn, photosFolderIn } from '../../server/data.ts'
 import { readMark } from '../../server/log/mark.ts'
 import { backedUp, entriesOf, filled, note } from '../support/copies.ts'
@@ -25,9 +26,11 @@ const verified = async (folder: string) => (await ran(['verify', '--data', folde
 
 /** What a kiosk remembers of the log, on a real server. */
 async function kioskOf(url: { now: string }) {
+  const entries = memoryEntries()
   const memory = logMemory({
-    store: Promise.resolve(memoryEntries()),
+    store: async () => entries,
     fetch: (path, init) => fetch(`${url.now}${path}`, init),
+    wait: () => new Promise(() => {}),
   })
   const look = async () => {
     memory.loaded((await get(`${url.now}/api/state`)).body)

@@ -1,5 +1,6 @@
 import { shopCopy } from '../../kiosk/commands/copy.ts'
-import { logMemory, memoryEntries } from '../../kiosk/commands/logMemory.ts'
+import { memoryEntries } from '../../kiosk/commands/entryDb.ts'
+import { logMemory } from '../../kiosk/commands/logMemory.ts'
 import { dueBells } from '../../machines/deadlines.ts'
 import { evict } from '../../machines/evict.ts'
 import { memoryStore } from '../../server/log/memory.ts'
@@ -46,7 +47,11 @@ export class GrowingShop {
   readonly #shop: TestShop
   readonly #copy: ReturnType<typeof shopCopy>
   readonly #entries = memoryEntries()
-  readonly #memory = logMemory({ store: Promise.resolve(this.#entries), fetch: unasked })
+  readonly #memory = logMemory({
+    store: async () => this.#entries,
+    fetch: unasked,
+    wait: () => new Promise(() => {}),
+  })
   readonly #random: () => number
   #ids = 0
   #commands = 0

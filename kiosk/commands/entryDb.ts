@@ -1,0 +1,60 @@
+import { type DBSchema, openDB } from 'idb'
+import type { Entry } from '../../machines/envelope.ts'
+import type { EntryStore, Gone } from './logMemory.ts'
+
+/** The newest entries of the log, on the device. No first screen needs them: it is fetched when the first has come. */
+
+type Schema = DBSchema & {
+  known: { key: number; value: Entry }
+  gone: { key: string; value: Gone }
+}
+
+const NAME = 'flashbell-log'
+const GONE = 'gone'
+
+/** Opens the browser's own database of what is known of the log. @throws where it keeps nothing */
+export async function openEntryDb(): Promise<EntryStore> {
+  const db = await openDB<Schema>(NAME, 1, {
+    upgrade(made) {
+      made.createObjectStore('known', { keyPath: 'position' })
+      made.createObjectStore('gone')
+    },
+  })
+  return {
+    all: () => db.getAll('known'),
+    at: (position) => db.get('known', position),
+    async add(entries) {
+      const tx = db.transaction('known', 'readwrite')
+      await Promise.all([...entries.map((entry) => tx.store.put(entry)), tx.done])
+    },
+    async remove(positions) {
+      const tx = db.transaction('known', 'readwrite')
+      await Promise.all([...positions.map((position) => tx.store.delete(position)), tx.done])
+    },
+    gone: async () => (await db.get('gone', GONE)) ?? null,
+    async keepGone(gone) {
+      if (gone === null) await db.delete('gone', GONE)
+      else await db.put('gone', gone, GONE)
+    },
+  }
+}
+
+/** For a browser that keeps nothing: as long as the page lives. */
+export function memoryEntries(): EntryStore {
+  const known = new Map<number, Entry>()
+  let gone: Gone | null = null
+  return {
+    all: async () => [...known.values()].sort((a, b) => a.position - b.position),
+    at: async (position) => known.get(position),
+    async add(entries) {
+      for (const entry of entries) known.set(entry.position, entry)
+    },
+    async remove(positions) {
+      for (const position of positions) known.delete(position)
+    },
+    gone: async () => gone,
+    async keepGone(next) {
+      gone = next
+    },
+  }
+}
