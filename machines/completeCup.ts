@@ -87,10 +87,11 @@ const isSameClock =
     one.zone === other.zone &&
     JSON.stringify(one.interval) === JSON.stringify(other.interval)
 
-/** A pour's clocks with what is known by now of where its cups had been; its own go on as they were. */
+/** A pour's clocks: those of its cups as they are known by now, then its own, which go on as they were. */
 const clocksNow = (was: readonly PotClock[], ofParents: readonly PotClock[]): PotClock[] => [
-  ...was.map((clock) => ofParents.find(isSameClock(clock)) ?? clock),
-  ...ofParents.filter((clock) => !was.some(isSameClock(clock))),
+  // Of one mix in two places each is told: which of two that look alike an entry meant is not to be told.
+  ...ofParents,
+  ...was.filter((clock) => !ofParents.some(isSameClock(clock))),
 ]
 
 /** What came back from a gun is what was in it then, as far as that is known by now. */

@@ -2,7 +2,7 @@ import type { Kind, ThingRef } from './catalog.ts'
 import type { ContextOf, Thing, Things } from './things.ts'
 
 /** Raised whenever a fold gives another state for the same log: snapshots of another number are not used. */
-export const FOLD_VERSION = 29
+export const FOLD_VERSION = 30
 
 /** A shop's open work. Plain JSON. */
 export type State = {

@@ -163,6 +163,23 @@ describe('the clock of a cup runs in the zone that it is in', () => {
     expect(cupOf(again, FRESH).zone).toBe('booth')
   })
 
+  test('of one mix that stood in two places each keeps its way, whenever it is told that they are joined', () => {
+    const pour = { cup: FRESH, from: [{ cup: CLEAR_CUP, ml: 50 }] }
+    const use = { panels: [DOOR], cup: CLEAR_CUP }
+    const join = { cup: STORED, from: [{ cup: FRESH }, { cup: CLEAR_CUP, ml: 50 }] }
+    const shop = inAnyOrder(
+      hotBooth().at(60),
+      [
+        [10, 'PourCup', pour],
+        [20, 'StartCoat', use],
+      ],
+      [[30, 'PourCup', join]],
+    )
+    // What stayed at the bench, and what was in the booth from 20 on, at twice the speed.
+    expect(cupOf(shop, STORED).clocks.map(({ moves }) => moves?.length ?? 0)).toEqual([0, 1])
+    expect(potOver(shop, STORED)).toBe(40)
+  })
+
   test('an emptied or unknown cup is not carried', () => {
     const shop = vanWith(CLEAR_ONLY)
     expect(said(shop.send('MoveCup', { cup: FRESH, zone: 'booth' }))).toBe('cupUnknown')
