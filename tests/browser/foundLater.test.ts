@@ -48,6 +48,7 @@ const open = (size: Size, path: string) =>
   openPage(browser, site, {
     // What a page asks that its worker takes over meanwhile is not seen here.
     ...{ size, path, hasTouch: true, serviceWorkers: 'block' as const },
+    expected: /net::ERR_FAILED/,
     prepare: async (one) => {
       await one.addInitScript({ path: AXE })
     },
@@ -94,5 +95,26 @@ test('from there it is seen, with when it was recorded, and decided about; then 
   await answer
   await page.waitForSelector(`[data-job=${JOB}]`)
   await expect.poll(() => row.count()).toBe(0)
+  await close()
+})
+
+test('what comes while Jobs is open is said there, also where the first questions fail', async () => {
+  const { page, close } = await open('wall', '/')
+  await page.waitForSelector('nav')
+  let failed = 0
+  await page.route('**/api/jobs/foundLater', async (route) => {
+    failed += 1
+    if (failed > 2) await route.continue()
+    else await route.abort()
+  })
+  await page.tap('nav a[href="#/jobs"]')
+  await page.waitForSelector(`[data-job=${JOB}]`)
+  const row = page.locator(`[data-found=${JOB}]`)
+  await expect.poll(() => failed).toBeGreaterThan(2)
+  expect(await row.count()).toBe(0)
+  const then = (min: number) => ({ at: START + min * MINUTE, enteredAt: START + min * MINUTE })
+  await site.send('StartCoat', { panels: [DOOR], cup: CUP }, then(7))
+  await site.send('FinishCoat', { panels: [DOOR] }, then(8))
+  await row.waitFor()
   await close()
 })
