@@ -25,6 +25,8 @@ export type ZoneContext = {
   readonly ranges?: readonly DayRange[]
   /** Since when it has a clearance time, whatever that was changed to; absent where it has none. */
   readonly clearsSince?: number
+  /** Coats that ended until then were clear by a clearance time that has been taken off since. */
+  readonly airedUntil?: number
   /** When a person last found it clear of what was sprayed in it. */
   readonly clearedAt?: number
   /** When the last purge that a person began is over. */

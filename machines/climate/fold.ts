@@ -9,6 +9,8 @@ import { coolIn, heatedIn, heatsIn, type ZoneHeat } from './heats.ts'
 
 /** The longest clearance time that a zone may have, minutes. */
 export const CLEARANCE_MOST_MIN = 240
+/** A clearing, or a clearance time, that is taken back is still undone so long after it. */
+export const UNDONE_MS = 12 * 60 * 60_000
 
 function readingOf({ at, data }: Draft): ZoneReading {
   return { at, ...(data as { airC: number; rh: number; surfaceC?: number }) }
@@ -20,22 +22,22 @@ const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === tr
 
 const purgeEnd = ({ at, data }: Draft): number => at + Number(data.minutes) * 60_000
 
-type Saved = Pick<ZoneContext, 'spec' | 'clearsSince'>
-
-function saved({ clearsSince }: Saved, { at, data }: Draft): Saved {
+/** What a clearance time had let go of is clear, though that is taken off: some have evicted it by then. */
+function saved({ clearsSince, ...before }: ZoneContext, { at, data }: Draft): ZoneContext {
   const spec = data as ZoneSpec
-  return { spec, ...(spec.clearanceMin === undefined ? {} : { clearsSince: clearsSince ?? at }) }
+  if (spec.clearanceMin !== undefined) return { ...before, spec, clearsSince: clearsSince ?? at }
+  if (clearsSince === undefined || at < clearsSince + UNDONE_MS) return { ...before, spec }
+  return { ...before, spec, airedUntil: at - CLEARANCE_MOST_MIN * 60_000 }
 }
+
+const BLANK: ZoneContext = { spec: null, readings: [] }
 
 /** What is written down of a zone and changes nothing in it: it is there to be taken back. */
 const WRITTEN: readonly string[] = ['FilterServiced', 'SolventUsed']
 
 function reduce(context: ZoneContext, entry: Draft): ZoneContext {
   if (WRITTEN.includes(entry.type)) return context
-  if (entry.type === 'ZoneSaved') {
-    const { clearsSince: _, ...others } = context
-    return { ...others, ...saved(context, entry) }
-  }
+  if (entry.type === 'ZoneSaved') return saved(context, entry)
   if (entry.type === 'AirMoversSet')
     return { ...context, movers: [...(context.movers ?? []), moversOf(entry)] }
   if (entry.type === 'DayRangeSet')
@@ -54,7 +56,7 @@ function whole(entries: readonly Draft[]): ZoneContext {
   const movers = entries.filter(({ type }) => type === 'AirMoversSet').map(moversOf)
   const ranges = entries.filter(({ type }) => type === 'DayRangeSet').map(rangeOf)
   return {
-    ...saves.reduce<Saved>(saved, { spec: null }),
+    ...saves.reduce(saved, BLANK),
     readings,
     ...(movers.length > 0 ? { movers } : {}),
     ...(ranges.length > 0 ? { ranges } : {}),
@@ -63,7 +65,7 @@ function whole(entries: readonly Draft[]): ZoneContext {
   }
 }
 
-export const zoneFolder = plainFolder<ZoneContext>({ spec: null, readings: [] }, reduce, whole)
+export const zoneFolder = plainFolder<ZoneContext>(BLANK, reduce, whole)
 
 const NONE: readonly ZoneReading[] = []
 

@@ -1,3 +1,4 @@
+import { UNDONE_MS } from '../climate/fold.ts'
 import { liveIn } from '../live.ts'
 import { MINUTE_MS } from '../refusals.ts'
 import { FOREVER_MS } from '../spans.ts'
@@ -8,8 +9,6 @@ import { zoneAt } from './context.ts'
 
 /** Which panels are held for the air of their zones: fetched with what evicts, after a first Wall. */
 
-/** A clearing, or a clearance time, that is voided is still undone so long after it. */
-const UNDONE_MS = 12 * 60 * MINUTE_MS
 /** Every such coat is held for so long, as it may be taken back; of those of before only the last of each zone. */
 const EACH_MS = 7 * 24 * 60 * MINUTE_MS
 
@@ -61,6 +60,7 @@ export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): 
     if (zone?.clearsSince !== undefined && zone.clearsSince + UNDONE_MS <= now) return false
     const clearings = clearingsOf(state, id)
     return isocyanateIn(state, thing, id).some(({ finishedAt }) => {
+      if (finishedAt <= (zone?.airedUntil ?? 0)) return false
       // What the first clearing let go of comes back by no later one.
       const clearedAt = clearings.find((at) => at >= finishedAt) ?? FOREVER_MS
       return now < clearedAt + UNDONE_MS && finishedAt >= lastCoatIn(state, id, now - EACH_MS)

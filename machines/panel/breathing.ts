@@ -79,7 +79,8 @@ function unclearedBy(state: State, { zone, endMs }: Sprayed): Uncleared | null {
   const context = contextOf(state, 'zone', zone)
   const clearanceMin = context?.spec?.clearanceMin ?? null
   const isSpraying = endMs === Number.POSITIVE_INFINITY
-  const isCleared = clearanceMin === null && endMs <= (context?.clearedAt ?? 0)
+  const { clearedAt = 0, airedUntil = 0 } = context ?? {}
+  const isCleared = clearanceMin === null && endMs <= Math.max(clearedAt, airedUntil)
   const untilMs = clearanceMin === null || isSpraying ? null : endMs + clearanceMin * MINUTE_MS
   return isCleared ? null : { zone, untilMs, isSpraying, clearanceMin }
 }

@@ -1,0 +1,121 @@
+import { describe, expect, test } from 'vitest'
+import { breathingZones } from '../../kiosk/frame/breathing.ts'
+import { evict } from '../../machines/evict.ts'
+import { CLEAR } from '../support/sheets.ts'
+import { minute, Shop } from '../support/shop.ts'
+
+/** A clearance time that is set for a while, changed and taken off again: whoever evicted meanwhile says the same. */
+
+const HOUR = 60
+const DAY = 24 * HOUR
+/** How often a server evicts, in minutes. */
+const OFTEN = [1, 50, 7 * HOUR, 10 * DAY] as const
+
+type Act = readonly [min: number, act: (shop: Shop) => unknown]
+
+const zone =
+  (spec: object) =>
+  (shop: Shop): unknown =>
+    shop.do('SaveZone', { zone: 'booth', ...spec })
+
+/** A part of a job of its own that is sprayed and collected. */
+const sprayed =
+  (job: string, panel: string) =>
+  (shop: Shop): void => {
+    const route = [{ stage: CLEAR.stage, sheet: CLEAR.sheet }]
+    shop.do('OpenJob', { job, title: 'Small car' })
+    shop.do('AddPanel', { job, panel, name: 'Roof', operation: 'repair', route })
+    shop.do('FinishCoat', { panels: [panel], cup: 'K7QDM2XV' })
+    shop.do('CloseJob', { job, override: { reason: 'Collected' } })
+  }
+const FIRST = sprayed('VANREAR2', 'SDEDR222')
+const SECOND = sprayed('KKKK2222', 'RRRR2222')
+
+/** A shop in which all of that happens, and that evicts every so many minutes meanwhile. */
+function played(acts: readonly Act[], everyMin: number): Shop {
+  const shop = new Shop()
+  shop.do('SaveSheet', { sheet: CLEAR })
+  shop.do('MixCup', { cup: 'K7QDM2XV', sheet: CLEAR.sheet, totalMl: 500 })
+  let evictedMin = 0
+  for (const [min, act] of acts) {
+    for (let next = evictedMin + everyMin; next <= min; next += everyMin) {
+      evictedMin = next
+      shop.state = evict(shop.state, minute(next))
+    }
+    act(shop.at(min))
+  }
+  return shop
+}
+
+const linesAt = ({ state }: Shop, min: number) =>
+  breathingZones(state, minute(min)).map((one) => [one.zone, one.untilMs])
+
+/** Where a mask stays on after all of that, and for days: the same whenever it was evicted, as are the panels that are held. */
+function lineAfter(...acts: readonly Act[]) {
+  const [end] = acts.at(-1) ?? [0]
+  const shops = OFTEN.map((every) => played(acts, every))
+  const lines = shops.map((shop) => linesAt(shop, end))
+  expect(lines).toEqual(lines.map(() => lines[0]))
+  for (const hours of [0, 1, 13, 9 * 24, 40 * 24]) {
+    const min = end + hours * HOUR
+    const found = shops.map((shop) => {
+      shop.state = evict(shop.state, minute(min))
+      return [Object.keys(shop.state.things.panel), linesAt(shop, min)]
+    })
+    expect(found).toEqual(found.map(() => found[0]))
+  }
+  return lines[0]
+}
+
+describe('a clearance time that is taken off a zone again', () => {
+  const stands = [['booth', null]]
+  const set = zone({ clearanceMin: 20 })
+  const off = zone({})
+
+  test('leaves clear what it had let go of', () => {
+    expect(lineAfter([0, off], [2, FIRST], [10, set], [10 + 13 * HOUR, off])).toEqual([])
+    expect(lineAfter([0, set], [DAY, FIRST], [DAY + 4 * HOUR, off])).toEqual([])
+  })
+
+  test('leaves clear what it had let go of where it was changed before', () => {
+    const longer = zone({ clearanceMin: 240 })
+    expect(lineAfter([0, set], [2, FIRST], [30, longer], [DAY, set], [2 * DAY, off])).toEqual([])
+  })
+
+  test('leaves the line where it stood for less time than it may be taken back', () => {
+    expect(lineAfter([0, off], [2, FIRST], [10, set], [10 + 12 * HOUR - 1, off])).toEqual(stands)
+    expect(
+      lineAfter([0, off], [2, FIRST], [10, set], [20, off], [DAY, set], [DAY + 60, off]),
+    ).toEqual(stands)
+  })
+
+  test('leaves the line of a coat of the last hours, which the longest one would not have cleared', () => {
+    expect(lineAfter([0, set], [DAY, FIRST], [DAY + 4 * HOUR - 1, off])).toEqual(stands)
+  })
+
+  test('says nothing of what is sprayed afterwards, nor takes back what a person found clear', () => {
+    const cleared = (shop: Shop) => shop.do('ClearZone', { zone: 'booth', how: 'gauge' })
+    const past: Act[] = [
+      [0, set],
+      [2, FIRST],
+      [2 * DAY, off],
+      [3 * DAY, zone({ name: 'Booth 1' })],
+      [4 * DAY, SECOND],
+      [5 * DAY, zone({ name: 'Booth 2' })],
+    ]
+    expect(lineAfter(...past)).toEqual(stands)
+    expect(lineAfter(...past, [6 * DAY, cleared])).toEqual([])
+    const again: Act[] = [
+      [6 * DAY, set],
+      [7 * DAY, off],
+    ]
+    expect(lineAfter(...past, ...again)).toEqual([])
+  })
+})
+
+test('a clearance time that is made longer says nothing more of a coat that it had let go of', () => {
+  const longer = zone({ clearanceMin: 240 })
+  expect(lineAfter([0, zone({ clearanceMin: 5 })], [DAY, FIRST], [DAY + 4 * HOUR, longer])).toEqual(
+    [],
+  )
+})
