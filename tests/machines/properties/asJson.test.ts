@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { asJson } from '../../../machines/asJson.ts'
+import { patience, tries } from '../../support/randomRuns.ts'
 
 /** Whatever a fact may be made of, and what it never should be. */
 const anything = fc.anything({
@@ -14,7 +15,7 @@ const anything = fc.anything({
   ],
 })
 
-test('is what JSON keeps of a value, to the byte', () => {
+test('is what JSON keeps of a value, to the byte', { timeout: patience }, () => {
   fc.assert(
     fc.property(anything, (value) => {
       const text = JSON.stringify({ value })
@@ -22,6 +23,6 @@ test('is what JSON keeps of a value, to the byte', () => {
       expect(JSON.stringify(made)).toBe(text)
       expect(made).toStrictEqual(JSON.parse(text))
     }),
-    { numRuns: 3_000 },
+    tries(3_000),
   )
 })

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { CLEAR_CUP, CLEAR_ONLY, cupEndMin, cupOf, mix, vanWith } from '../../support/given.ts'
+import { patience, runs, tries } from '../../support/randomRuns.ts'
 import { CLEAR } from '../../support/sheets.ts'
 import type { Shop } from '../../support/shop.ts'
 
@@ -21,7 +22,9 @@ const anyPour = fc.record({
   share: fc.double({ min: 0.05, max: 0.4, noNaN: true }),
 })
 
-test('a poured cup ends with the first of those that it came from, at once and ever after', () => {
+test('a poured cup ends with the first of those that it came from, at once and ever after', {
+  timeout: patience,
+}, () => {
   let poured = 0
   fc.assert(
     fc.property(fc.array(anyPour, { minLength: 1, maxLength: IDS.length }), (pours) => {
@@ -55,6 +58,7 @@ test('a poured cup ends with the first of those that it came from, at once and e
         expect(cupOf(shop, child).parents).toEqual(from)
       }
     }),
+    tries(100),
   )
-  expect(poured).toBeGreaterThan(50)
+  expect(poured).toBeGreaterThan(runs(50))
 })

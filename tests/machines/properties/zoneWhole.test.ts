@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { zoneFolder } from '../../../machines/climate/fold.ts'
 import type { Draft } from '../../../machines/envelope.ts'
+import { patience, tries } from '../../support/randomRuns.ts'
 
 const reading = fc.record(
   {
@@ -35,11 +36,12 @@ const entry = fc.record({ fact, at: fc.nat(), n: fc.nat() }).map(
   }),
 )
 
-test('a zone folded whole is what it comes to reading by reading', () => {
+test('a zone folded whole is what it comes to reading by reading', { timeout: patience }, () => {
   fc.assert(
     fc.property(fc.array(entry, { maxLength: 60 }), (entries) => {
       const stepped = entries.reduce((before, e) => zoneFolder.step(before, e), zoneFolder.blank)
       expect(zoneFolder.whole?.(entries)).toEqual(stepped)
     }),
+    tries(100),
   )
 })
