@@ -1,4 +1,4 @@
-import { signal } from '@preact/signals'
+import { computed, signal } from '@preact/signals'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
 import { isTaken, type Send, type Sent } from './send.ts'
 
@@ -13,6 +13,15 @@ export type Press = {
 
 /** Null once it was undone, or can be no longer. */
 export const lastPress = signal<Press | null>(null)
+
+/** How many presses that can be undone have no answer yet. */
+const onTheWay = signal(0)
+
+/**
+ * What the undo bar offers: while a press is on its way nothing, since it would take back the one before, which nobody
+ * means who has just pressed.
+ */
+export const offered = computed(() => (onTheWay.value > 0 ? null : lastPress.value))
 
 /** What was undone last. The undo bar also closes by itself; what it showed can still be undone then. */
 export const lastUndone = signal<Press | null>(null)
@@ -124,14 +133,15 @@ export async function undone(
 export const noting =
   (send: Send): Send =>
   async (type, data, extra) => {
-    const before = lastPress.value
     const isUndoable = UNDOABLE.includes(type)
-    // While it is on its way the bar would take back the press before it, which nobody means who has just pressed this.
-    if (isUndoable) lastPress.value = null
-    const sent = await send(type, data, extra)
-    // A command that added nothing leaves nothing to undo.
-    const isSomething = sent.kind === 'kept' ? sent.entries.length > 0 : isTaken(sent)
-    if (isSomething && isTaken(sent)) note(type, data, sent.id)
-    else if (isUndoable) lastPress.value ??= before
-    return sent
+    if (isUndoable) onTheWay.value += 1
+    try {
+      const sent = await send(type, data, extra)
+      // A command that added nothing leaves nothing to undo.
+      const isSomething = sent.kind === 'kept' ? sent.entries.length > 0 : isTaken(sent)
+      if (isSomething && isTaken(sent)) note(type, data, sent.id)
+      return sent
+    } finally {
+      if (isUndoable) onTheWay.value -= 1
+    }
   }

@@ -2,7 +2,7 @@ import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
 import { contextOf } from '../../machines/state.ts'
-import { lastPress } from '../commands/presses.ts'
+import { lastPress, offered } from '../commands/presses.ts'
 import { isChoosing } from '../commands/queuedCommand.ts'
 import { type ToldRefusal, troubleText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
@@ -108,7 +108,7 @@ export function UndoBar({ now }: { now: ReadonlySignal<number> }) {
     }, UNDO_MS)
     return () => clearTimeout(timer)
   }, [press])
-  if (press === null) return null
+  if (press === null || offered.value === null) return null
   const names = press.panels.map(
     (id) => (state.value && contextOf(state.value, 'panel', id)?.name) ?? id,
   )

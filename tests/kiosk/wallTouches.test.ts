@@ -1,6 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { isSpraying, openBells, withoutWaiting } from '../../kiosk/bells/openBells.ts'
-import { asOneTouch, lastPress, noting, startedHere } from '../../kiosk/commands/presses.ts'
+import {
+  asOneTouch,
+  lastPress,
+  noting,
+  offered,
+  startedHere,
+} from '../../kiosk/commands/presses.ts'
 import { pressedBy, who } from '../../kiosk/commands/queuedCommand.ts'
 import type { Send, Sent } from '../../kiosk/commands/send.ts'
 import {
@@ -60,17 +66,19 @@ describe('what was pressed here', () => {
         }),
     )
     const started = slow('StartCoat', { panels: ['B'], cup: 'K7QDM2XV' })
-    expect(lastPress.value).toBeNull()
+    expect(offered.value).toBeNull()
     // A bell that is silenced meanwhile is nothing to undo: it changes nothing.
     await noting(kept(['bell']))('AcknowledgeBell', { key: 'k' })
     answer({ kind: 'kept', id: 'c2', entries: [{ id: 'e' }] as never })
     await started
-    expect(lastPress.value).toMatchObject({ type: 'StartCoat', commands: ['c2'] })
-    // What was refused leaves the one before it.
+    const press = offered.value
+    expect(press).toMatchObject({ type: 'StartCoat', commands: ['c2'] })
+    // What was refused leaves the one before it, for as long as that was offered anyway.
     const refused = slow('FinishCoat', { panels: ['B'] })
+    expect([offered.value, lastPress.value]).toEqual([null, press])
     answer({ kind: 'away' })
     await refused
-    expect(lastPress.value).toMatchObject({ commands: ['c2'] })
+    expect(offered.value).toBe(press)
   })
 
   test('counts from the press when the server is away and the command waits', async () => {
