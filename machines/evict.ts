@@ -102,6 +102,12 @@ function isRunning(state: State, id: string, now: number): boolean {
   return job !== undefined && job.value !== 'closed' && !isDone(state, id, now)
 }
 
+/** Whether a job is known, and closed or done. */
+function isOver(state: State, id: string, now: number): boolean {
+  const { value = 'unknown' } = thingOf(state, { kind: 'job', id }) ?? {}
+  return value !== 'unknown' && !isRunning(state, id, now)
+}
+
 function isJobOpen(state: State, id: string, now: number): boolean {
   const job = thingOf(state, { kind: 'job', id })
   if (job === undefined || job.value === 'unknown') return isJobAwaited(state, id, now)
@@ -109,7 +115,8 @@ function isJobOpen(state: State, id: string, now: number): boolean {
   if (!isClosed && !isDone(state, id, now)) return true
   if (isClosed && now < (job.context.closedAt ?? 0) + CLOSED_MS) return true
   const panels = panelsOf(state, id)
-  if (panels.some((panel) => isHeldForAir(state, panel, now))) return true
+  const isOther = (other: string) => isOver(state, other, now)
+  if (panels.some((panel) => isHeldForAir(state, panel, now, isOther))) return true
   const open = {
     isCupOpen: (cup: Thing<'cup'>) => isCupOpen(state, cup, now),
     isJobOpen: (other: string) => isRunning(state, other, now),

@@ -15,31 +15,36 @@ const EACH_MS = 7 * 24 * 60 * MINUTE_MS
 const isocyanateIn = (state: State, { context: panel }: Thing<'panel'>, zone: string) =>
   panel.coats.filter((coat) => zoneAt(panel, coat.startedAt) === zone && hasIsocyanate(state, coat))
 
-type Last = {
-  readonly sheets: State['things']['sheet']
-  readonly untilMs: number
-  readonly ofZone: Map<string, number>
-}
-/** Every panel whose job is over asks for it, by the same panels and sheets. */
-const last = new WeakMap<State['things']['panel'], Last>()
+/** Whether a job is known, and closed or done: what was done on another may still be taken back, however long ago. */
+export type IsOver = (job: string) => boolean
 
-/** When the last coat of isocyanates in a zone until an instant ended, UTC ms. The panel that it is on is held by whoever folds. */
-function lastCoatIn(state: State, zone: string, untilMs: number): number {
-  const { panel, sheet } = state.things
-  let known = last.get(panel)
-  if (known?.sheets !== sheet || known.untilMs !== untilMs) {
-    known = { sheets: sheet, untilMs, ofZone: new Map() }
-    last.set(panel, known)
+type Last = { readonly untilMs: number; readonly ofZone: Map<string, number> }
+/** Every panel whose job is over asks for it, by the same things. */
+const last = new WeakMap<State['things'], Last>()
+
+/**
+ * When the last coat of isocyanates in a zone until an instant ended, UTC ms, of jobs that are over. The panel that it
+ * is on is held by whoever folds.
+ */
+function lastCoatIn(state: State, zone: string, untilMs: number, isOver: IsOver): number {
+  let known = last.get(state.things)
+  if (known?.untilMs !== untilMs) {
+    known = { untilMs, ofZone: new Map() }
+    last.set(state.things, known)
   }
-  const found = known.ofZone.get(zone) ?? lastOfAllIn(state, zone, untilMs)
+  const found = known.ofZone.get(zone) ?? lastOfAllIn(state, zone, untilMs, isOver)
   known.ofZone.set(zone, found)
   return found
 }
 
-const lastOfAllIn = (state: State, zone: string, untilMs: number): number =>
-  Object.values(state.things.panel)
-    .flatMap((thing) => isocyanateIn(state, thing, zone).map(({ finishedAt }) => finishedAt))
-    .reduce((latest, at) => (at <= untilMs ? Math.max(latest, at) : latest), 0)
+function lastOfAllIn(state: State, zone: string, untilMs: number, isOver: IsOver): number {
+  const ended = Object.values(state.things.panel).map((thing) => {
+    const coats = isocyanateIn(state, thing, zone).filter((coat) => coat.finishedAt <= untilMs)
+    const at = Math.max(0, ...coats.map(({ finishedAt }) => finishedAt))
+    return at > 0 && isOver(thing.context.job) ? at : 0
+  })
+  return Math.max(0, ...ended)
+}
 
 /** When a zone was found clear, each time, UTC ms. */
 function clearingsOf(state: State, zone: string): number[] {
@@ -53,7 +58,12 @@ function clearingsOf(state: State, zone: string): number[] {
  * last coat is held until a person has cleared it, so that no week and no month takes the mask off.
  * @param now UTC ms
  */
-export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): boolean {
+export function isHeldForAir(
+  state: State,
+  thing: Thing<'panel'>,
+  now: number,
+  isOver: IsOver,
+): boolean {
   const zones = new Set(thing.context.stays.map(({ zone }) => zone))
   return [...zones].some((id) => {
     const zone = contextOf(state, 'zone', id)
@@ -63,7 +73,8 @@ export function isHeldForAir(state: State, thing: Thing<'panel'>, now: number): 
       if (finishedAt <= (zone?.airedUntil ?? 0)) return false
       // What the first clearing let go of comes back by no later one.
       const clearedAt = clearings.find((at) => at >= finishedAt) ?? FOREVER_MS
-      return now < clearedAt + UNDONE_MS && finishedAt >= lastCoatIn(state, id, now - EACH_MS)
+      const isLast = () => finishedAt >= lastCoatIn(state, id, now - EACH_MS, isOver)
+      return now < clearedAt + UNDONE_MS && isLast()
     })
   })
 }

@@ -144,7 +144,28 @@ describe('the line that says how long the air-fed mask stays on', () => {
       before.state = evict(shop.state, minute(then - 1))
       before.do('VoidEntry', { entry: 'second.0', reason: 'It was another zone' })
       expect(shown(before, then)).toEqual([['booth', null]])
+      shop.at(then - 1).do('CloseJob', { job: 'KKKK2222', override: { reason: 'Collected' } })
       expect(Object.keys(evict(shop.state, minute(then)).things.panel)).toEqual(['RRRR2222'])
+    })
+
+    test('and for as long as the job of the last one runs, as what came before may be taken back', () => {
+      const shop = notSet()
+      shop.do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+      const about = { job: 'KKKK2222', panel: 'RRRR2222', name: 'Roof', operation: 'repair' }
+      shop.at(60).do('OpenJob', { job: 'KKKK2222', title: 'Small car' })
+      const route = [BASE, CLEAR].map(({ stage, sheet }) => ({ stage, sheet }))
+      shop.do('AddPanel', { ...about, route })
+      shop.do('FinishCoat', { panels: ['RRRR2222'] }, { id: 'base' })
+      for (const min of [120, 240]) shop.at(min).do('FinishCoat', { panels: ['RRRR2222'] })
+      // Without the first coat the last was one of base too, and the last of isocyanates was the van's.
+      const month = 30 * 24 * 60
+      const late = shop.fork().at(month)
+      late.state = evict(shop.state, minute(month))
+      for (const one of [late, shop.at(month)])
+        one.do('VoidEntry', { entry: 'base.0', reason: 'It was another panel' })
+      const held = (state: Shop['state']) => Object.keys(state.things.panel).sort()
+      expect(held(evict(late.state, minute(month)))).toEqual(held(evict(shop.state, minute(month))))
+      expect(shown(late, month)).toEqual([['booth', null]])
     })
 
     test('holds no panel again that was let go of after an earlier clearing', () => {
