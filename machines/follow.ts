@@ -20,7 +20,9 @@ const SAYS_ONLY: readonly string[] = [
  */
 export function follow(state: State, entry: Entry, now: number): State | null {
   const isMissing = evictedFor(state, entry).length > 0
-  if (isMissing && SAYS_ONLY.includes(entry.type))
+  // What nobody opened yet waits in the state, and with it what was said of it before.
+  const isAwaited = entry.outside?.some(({ code }) => code === 'jobUnknown') ?? false
+  if (isMissing && SAYS_ONLY.includes(entry.type) && !isAwaited)
     return { ...state, head: entry.position, headHash: entry.hash }
   if (isMissing) return null
   const next = fold(state, entry)

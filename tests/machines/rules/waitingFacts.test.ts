@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { follow } from '../../../machines/follow.ts'
 import { relatedEntries } from '../../../machines/job/relatedEntries.ts'
 import { longAwaited, usedSince } from '../../../machines/waiting.ts'
 import {
@@ -213,4 +214,19 @@ describe('what was named and is not known', () => {
       null,
     ])
   })
+})
+
+test('what is said of a job that nobody opened yet waits on a kiosk too, and is on the job once it is opened', () => {
+  const shop = vanWith(CLEAR_ONLY).at(30)
+  let copy = shop.state
+  for (const [min, type, data] of [
+    [7, 'AddNote', { job: LATE_JOB, text: 'Stone chips' }],
+    [6, 'OpenJob', { job: LATE_JOB, title: 'Small car' }],
+  ] as const) {
+    queued(shop, min, type, data)
+    const entry = shop.entries.at(-1)
+    // Where a kiosk cannot fold an entry it asks for the server's own state.
+    copy = (entry && follow(copy, entry, minute(30))) ?? shop.state
+  }
+  expect(copy.things.job[LATE_JOB]?.context.notes.map(({ text }) => text)).toEqual(['Stone chips'])
 })
