@@ -19,7 +19,7 @@ type Within = { readonly cups: readonly string[]; readonly guns: ReadonlyMap<str
 const NOTHING: Within = { cups: [], guns: new Map() }
 
 /** What went into a gun up to an instant since it was last cleaned; nothing before that is in it. */
-function loadsSince(entries: readonly Draft[], at: number): Draft[] {
+export function loadsSince(entries: readonly Draft[], at: number): Draft[] {
   const live = liveIn(entries).filter((e) => e.at <= at)
   return live.slice(
     Math.max(

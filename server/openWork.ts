@@ -11,7 +11,8 @@ import { emptyHead } from './log/chain.ts'
 import { keptText, readKept } from './log/keptJson.ts'
 import type { SideStore, Store } from './log/log.ts'
 import { type Reader, readerOf, understood } from './reading.ts'
-import { reload, withEntries, withFiguresOf } from './reload.ts'
+import { reload, withFiguresOf } from './reload.ts'
+import { withEntries } from './withEntries.ts'
 
 /**
  * What was open work at a position of the log: the ids alone, and of which times zones, guns and devices

@@ -3,25 +3,18 @@ import { streamsOf, type ThingRef } from '../machines/catalog.ts'
 import { readingsOf } from '../machines/climate/fold.ts'
 import { lastBefore } from '../machines/clock/line.ts'
 import { cupsNamedIn } from '../machines/complete.ts'
-import type { Draft, Entry } from '../machines/envelope.ts'
+import type { Entry } from '../machines/envelope.ts'
 import { evictedAlso } from '../machines/evict.ts'
-import { reloaded } from '../machines/fold.ts'
 import { withHeld } from '../machines/held.ts'
 import { FOREVER_MS, joined, type Span } from '../machines/spans.ts'
 import { airMissing, type ZoneSpan } from '../machines/standing.ts'
 import { type State, thingOf, withThing } from '../machines/state.ts'
+import { keptFromGuns, withGunsOf, withoutPasts } from './gunPast.ts'
 import { type Reader, understood } from './reading.ts'
 import { inTurns, nextTurn, TURN_MS } from './turn.ts'
+import { withEntries } from './withEntries.ts'
 
 /** What was evicted comes back from the log, by index: one thing, or a stretch of one zone's air. */
-
-/** The state with more of a thing's entries. Those it holds stay: some may not be stored yet. */
-export function withEntries(state: State, ref: ThingRef, entries: readonly Draft[]): State {
-  const held: readonly Draft[] = thingOf(state, ref)?.entries ?? []
-  const all = new Map([...entries, ...held].map((entry) => [entry.id, entry]))
-  const what = `the entries of ${ref.kind} ${ref.id}`
-  return understood(state.shop, what, () => reloaded(state, ref, [...all.values()]))
-}
 
 /** The panels that say where a cup was used: at that time nobody had added them yet. */
 const placing = (entries: readonly Entry[]): ThingRef<'panel'>[] =>
@@ -73,7 +66,8 @@ export async function reload(
     todo.push(...known(() => companions(ref, entries)))
   }
   whole = await withBellsOf(whole, passes, reader)
-  return cups.size === 0 ? whole : await withFiguresOf(whole, cups, reader)
+  const isRead = (cup: string) => !thingOf(state, { kind: 'cup', id: cup })
+  return cups.size === 0 ? whole : await withFiguresOf(whole, cups, reader, isRead)
 }
 
 /** What begins and ends a pass: prompts are named by its command (machines/panel/deadlines.ts). */
@@ -110,36 +104,58 @@ async function withBellsOf(
   return whole
 }
 
+/** The state with a cup and the panels that say where it was, as far as it does not hold them. */
+async function withCup(state: State, id: string, reader: Reader) {
+  const entries = await reader.byThing('cup', id)
+  let whole = state
+  const read: ThingRef[] = []
+  for (const panel of placing(entries)) {
+    if (thingOf(whole, panel)) continue
+    whole = withEntries(whole, panel, await reader.byThing('panel', panel.id))
+    read.push(panel)
+  }
+  const ref = { kind: 'cup', id } as const
+  const named = understood(state.shop, `cup ${id}`, () => cupsNamedIn(entries))
+  return { state: withEntries(whole, ref, entries), read: [...read, ref], named }
+}
+
 /**
  * The state with what its things took from cups that it does not hold, where these became known only
- * later: such a cup is read, passes its figures on, and is evicted again.
+ * later: such a cup is read, passes its figures on, and is evicted again; so is the past of a gun that something came out of.
  * @param cups those that the things name; those that these were poured from are added
+ * @param isRead whether a cup that the state holds was read just now
  * @throws LogError
  */
 export async function withFiguresOf(
   state: State,
   cups: Set<string>,
   reader: Reader,
+  isRead: (cup: string) => boolean = () => false,
 ): Promise<State> {
   let whole = state
   const over: ThingRef[] = []
+  const [guns, filled] = [new Set<string>(), new Set<string>()]
   // A set goes on to what is added on the way.
   for (const id of cups) {
-    const ref = { kind: 'cup', id } as const
-    if (thingOf(state, ref)) continue
-    const entries = await reader.byThing('cup', id)
-    for (const panel of placing(entries)) {
-      if (thingOf(whole, panel)) continue
-      whole = withEntries(whole, panel, await reader.byThing('panel', panel.id))
-      over.push(panel)
+    const isHeld = thingOf(state, { kind: 'cup', id }) !== undefined
+    if (isHeld && !isRead(id)) continue
+    if (!isHeld) {
+      const found = await withCup(whole, id, reader)
+      whole = found.state
+      over.push(...found.read)
+      for (const one of found.named) cups.add(one)
     }
-    whole = withEntries(whole, ref, entries)
-    over.push(ref)
-    const named = understood(state.shop, `cup ${id}`, () => cupsNamedIn(entries))
-    for (const one of named) cups.add(one)
+    const pasts = await withGunsOf(whole, id, reader)
+    if (pasts.guns.length === 0) continue
+    whole = pasts.state
+    filled.add(id)
+    for (const gun of pasts.guns) guns.add(gun)
+    for (const one of pasts.cups) cups.add(one)
   }
   const found = whole
-  return understood(state.shop, 'the cups of what was read', () => evictedAlso(found, over))
+  return understood(state.shop, 'the cups of what was read', () =>
+    withoutPasts(evictedAlso(keptFromGuns(found, filled, guns), over), state, guns),
+  )
 }
 
 /**
