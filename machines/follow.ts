@@ -1,5 +1,6 @@
 import type { Entry } from './envelope.ts'
 import { fold } from './fold.ts'
+import { lostTime } from './gun/lost.ts'
 import { evictedFor } from './needs.ts'
 import { airMissing, clocksChanged } from './standing.ts'
 import type { State } from './state.ts'
@@ -26,5 +27,6 @@ export function follow(state: State, entry: Entry, now: number): State | null {
     return { ...state, head: entry.position, headHash: entry.hash }
   if (isMissing) return null
   const next = fold(state, entry)
+  if (lostTime(next, entry) !== null) return null
   return airMissing(next, clocksChanged(state, next, [entry], now), now).length === 0 ? next : null
 }

@@ -7,6 +7,7 @@ import { evictedFor } from '../machines/needs.ts'
 import { clocksChanged, TAIL_MS } from '../machines/standing.ts'
 import { type State, thingOf } from '../machines/state.ts'
 import { heardAs, timesOf } from '../machines/timing.ts'
+import { withFilledAgain } from './filledAgain.ts'
 import { LogError } from './log/log.ts'
 import { type Placed, place } from './place.ts'
 import {
@@ -116,6 +117,11 @@ export async function decideGroup(start: State, group: Group): Promise<DecidedGr
     state = step.state
     isReadBack ||= step.isReadBack === true
     entries.push(...step.entries)
+    for (const entry of step.entries) {
+      const again = await withFilledAgain(state, entry, entries, group.reader)
+      isReadBack ||= again !== state
+      state = again
+    }
     answers.push(step.answer)
   }
   const added = isReadBack ? addedTo(start, state) : newIn(start, entries)

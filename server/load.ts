@@ -5,6 +5,7 @@ import { fold } from '../machines/fold.ts'
 import { evictedFor } from '../machines/needs.ts'
 import { clocksChanged } from '../machines/standing.ts'
 import { emptyState, type State } from '../machines/state.ts'
+import { withFilledAgain } from './filledAgain.ts'
 import { emptyHead } from './log/chain.ts'
 import { checkedEnd } from './log/end.ts'
 import { inPages, type Store } from './log/log.ts'
@@ -81,7 +82,8 @@ async function withEntry(store: Store, state: State, entry: Entry, now: number):
   // A panel that is read says which cups were where it was.
   const others = known(() => evictedFor(found, entry))
   const whole = await reload(found, others, reader, asked)
-  const after = known(() => fold(whole, entry))
+  const folded = known(() => fold(whole, entry))
+  const after = await withFilledAgain(folded, entry, [entry], reader)
   const changed = known(() => clocksChanged(state, after, [entry], now))
   return await withAir(after, changed, now, reader)
 }

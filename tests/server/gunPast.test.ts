@@ -1,75 +1,21 @@
 import { describe, expect, test } from 'vitest'
 import { evict } from '../../machines/evict.ts'
-import type { State } from '../../machines/state.ts'
-import { loadShop } from '../../server/load.ts'
-import type { Store } from '../../server/log/log.ts'
-import { memoryStore } from '../../server/log/memory.ts'
 import { reload } from '../../server/reload.ts'
-import { allKept } from '../support/allKept.ts'
-import { command, JOB, vanInWork } from '../support/serverCommands.ts'
-import { MINUTE, openTestShop } from '../support/serverShop.ts'
-import { CLEAR } from '../support/sheets.ts'
+import {
+  CHILD,
+  FIRST,
+  FRESH,
+  GUN,
+  type GunShop,
+  gunShop,
+  keptIn,
+  LATER,
+  opened,
+  TAKER,
+  usedForDays,
+} from '../support/gunShop.ts'
 
 /** What came out of a gun into a cup is read back with that gun's past, as on a server that holds everything. */
-
-const GUN = 'gun-1'
-const [FIRST, LATER, FRESH] = ['CCCC3333', 'CCCC4444', 'CCCC5555'] as const
-const [TAKER, CHILD] = ['CCCC6666', 'CCCC7777'] as const
-
-/** A shop that evicts whenever it can. Each press is sent at once, or so many minutes later than it happened. */
-async function gunShop() {
-  const shop = await openTestShop({ store: memoryStore(), snapshotEvery: 1 })
-  const { clock, shops } = shop
-  let n = 0
-  const press = async (type: string, data: object, minutesAgo = 0) => {
-    n += 1
-    const at = clock.now() - minutesAgo * MINUTE
-    const late = minutesAgo === 0 ? {} : { at, reason: 'typed later' }
-    const answer = await shops.ownWriter.handle(command(`g${n}`, type, data, late))
-    expect(answer, JSON.stringify(answer.body)).toMatchObject({ status: 200 })
-    return `g${n}.0`
-  }
-  for (const wish of vanInWork) await shops.ownWriter.handle(wish)
-  clock.advance(30 * MINUTE)
-  return {
-    ...shop,
-    press,
-    wait: (minutes: number) => clock.advance(minutes * MINUTE),
-    mix: (cup: string, ago?: number) =>
-      press('MixCup', { cup, sheet: CLEAR.sheet, totalMl: 300, job: JOB }, ago),
-    load: (cup: string, ago?: number) => press('LoadGun', { gun: GUN, cup }, ago),
-    fill: (cup: string, ago?: number) =>
-      press('PourBack', { gun: GUN, cup, ml: 60, cleanCup: true }, ago),
-    pourBack: (cup: string, ago?: number) => press('PourBack', { gun: GUN, cup, ml: 60 }, ago),
-    clean: () => press('CleanGun', { gun: GUN }),
-    empty: (cup: string) => press('EmptyCup', { cup, how: 'used' }),
-  }
-}
-type GunShop = Awaited<ReturnType<typeof gunShop>>
-
-/** As a program of the next version opens the shop: by the ids of its open work, or by its log alone. */
-async function opened({ store, shops, clock }: GunShop, by: 'ids' | 'log', mayEvict = true) {
-  const getMeta = async (key: string) =>
-    key.startsWith('open ') && by === 'log' ? null : await store.getMeta(key)
-  const later: Store = { ...store, getSnapshot: async () => null, getMeta }
-  const deps = { store: later, every: 10, now: clock.now(), mayEvict }
-  return (await loadShop(shops.own, deps)).state
-}
-
-/** The gun is cleaned and used for days: it holds none of its loads of before. */
-async function usedForDays({ wait, mix, load, clean, empty }: GunShop): Promise<void> {
-  await clean()
-  await mix('DDDD3333')
-  for (let i = 0; i < 22; i += 1) {
-    wait(1)
-    await load('DDDD3333')
-    await clean()
-  }
-  await empty('DDDD3333')
-  wait(3 * 24 * 60)
-}
-
-const keptIn = (state: State, cup: string) => allKept(state).things.cup[cup]
 
 /** A cup as it is read back: the same as on a server that never evicted anything. Nothing else is left of what was read for it. */
 async function readAlike(shop: GunShop, cup: string) {
@@ -184,25 +130,3 @@ describe.each(afterwards)(
     })
   },
 )
-
-test('a cup that is open still is of all that was in a gun, though the gun holds none of that, when an update reads the shop', async () => {
-  const shop = await gunShop()
-  await shop.mix(FIRST)
-  await shop.mix(LATER)
-  await shop.load(LATER)
-  shop.wait(5)
-  await shop.fill(TAKER)
-  await shop.load(FIRST, 3)
-  for (const cup of [FIRST, LATER]) await shop.empty(cup)
-  shop.wait(1)
-  await usedForDays(shop)
-  await shop.shops.close()
-  const live = evict(shop.shops.ownWriter.state(), shop.clock.now())
-  expect(live.things.cup[TAKER]?.context.parents).toEqual([LATER, FIRST])
-  for (const by of ['ids', 'log'] as const) {
-    const { cup, gun } = (await opened(shop, by)).things
-    expect(cup[TAKER]?.context, by).toEqual(live.things.cup[TAKER]?.context)
-    expect(cup[TAKER], by).toEqual(live.things.cup[TAKER])
-    expect(gun, by).toEqual(live.things.gun)
-  }
-})
