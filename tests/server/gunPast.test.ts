@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { evict } from '../../machines/evict.ts'
+import { readerOf } from '../../server/reading.ts'
 import { reload } from '../../server/reload.ts'
+import { countingStore } from '../support/countingStore.ts'
 import {
   CHILD,
   FIRST,
@@ -128,5 +130,44 @@ describe.each(afterwards)(
       await gone(shop, [FIRST, LATER, TAKER, CHILD])
       expect((await readAlike(shop, CHILD))?.clocks).toHaveLength(2)
     })
+  },
+)
+
+test.each([
+  ['that is cleaned', 5, [3, 30]],
+  ['that nobody cleans', 250, [2, 6]],
+] as const)(
+  'no more rows are read for a cup the longer a gun %s was used',
+  async (_, loads, weeks) => {
+    const rows: number[] = []
+    for (const most of weeks) {
+      const shop = await gunShop()
+      for (let week = 0; week < most; week += 1) {
+        const cup = `EEEE${'CDFGHJ'[Math.floor(week / 6)]}${'CDFGHJ'[week % 6]}33`
+        await shop.mix(cup)
+        shop.wait(30)
+        for (let n = 0; n < loads; n += 1) {
+          shop.wait(10)
+          await shop.load(cup, 20)
+          if (loads === 5) await shop.press('CleanGun', { gun: GUN })
+        }
+        shop.wait(6 * 24 * 60)
+      }
+      await shop.mix(LATER)
+      shop.wait(30)
+      await shop.load(LATER, 20)
+      await shop.fill(TAKER, 19)
+      for (const cup of [LATER, TAKER]) await shop.empty(cup)
+      shop.wait(1)
+      await usedForDays(shop)
+      const { shops, clock, store } = shop
+      const counting = countingStore(store)
+      const open = evict(shops.ownWriter.state(), clock.now())
+      await reload(open, [{ kind: 'cup', id: TAKER }], readerOf(counting.store, shops.own))
+      expect(counting.asked).toContain(`gun ${GUN}`)
+      rows.push(counting.rows())
+    }
+    expect(rows[1]).toBe(rows[0])
+    expect(rows[0]).toBeLessThan(loads === 5 ? 20 : 1_200)
   },
 )
