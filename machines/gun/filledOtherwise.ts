@@ -1,18 +1,21 @@
 import { streamsOf, type ThingRef } from '../catalog.ts'
+import { cupsNamedIn } from '../complete.ts'
 import type { Draft } from '../envelope.ts'
 import { type State, thingOf } from '../state.ts'
 import { isOutOfGun } from './back.ts'
 import { isGunKnown } from './find.ts'
-import { lostTime } from './lost.ts'
+import { toldTime } from './toldTime.ts'
+
+const isChild = ({ type, data }: Draft): boolean => type === 'CupPoured' && data.role === 'child'
 
 /**
- * The cups that took something out of a gun at a time that it holds no more, where an entry says something of what was
- * in it by then: they are to be read again.
+ * The cups that are to be read again because an entry says something of what was before they were made: they came out of
+ * a gun at a time that it holds no more, or of a cup that is evicted and may have come out of anything.
  * @param state with the entry
  */
 export function filledOtherwise(state: State, entry: Draft): Set<string> {
   const found = new Set<string>()
-  const at = lostTime(state, entry)
+  const at = toldTime(state, entry)
   if (at === null) return found
   const guns = new Set<string>()
   const addGunsOf = ({ kind, id }: ThingRef) => {
@@ -21,15 +24,23 @@ export function filledOtherwise(state: State, entry: Draft): Set<string> {
     for (const { gun, data } of entries) if (gun !== undefined && 'load' in data) guns.add(gun)
   }
   streamsOf(entry).forEach(addGunsOf)
-  const isOfThen = (e: Draft) =>
+  const isOutOfLost = (e: Draft) =>
     isOutOfGun(e) &&
-    at <= e.at &&
     !isGunKnown(state, e.gun ?? '', e.at) &&
     (guns.has(e.gun ?? '') || e.id === entry.id)
+  const isOfEvicted = (e: Draft) =>
+    e.id !== entry.id &&
+    (isChild(e) || isOutOfGun(e)) &&
+    cupsNamedIn([e]).some((id) => !thingOf(state, { kind: 'cup', id }))
+  const isOfThen = (e: Draft) => at <= e.at && (isOutOfLost(e) || isOfEvicted(e))
+  // What is pressed now is later than all of them.
+  const late = Object.entries(state.things.cup).filter(
+    ([, { entries }]) => at <= (entries.at(-1)?.at ?? 0),
+  )
   // What came of such a cup may have been in the next gun.
   for (let before = -1; before < found.size; ) {
     before = found.size
-    for (const [id, { entries }] of Object.entries(state.things.cup)) {
+    for (const [id, { entries }] of late) {
       if (found.has(id) || !entries.some(isOfThen)) continue
       found.add(id)
       addGunsOf({ kind: 'cup', id })

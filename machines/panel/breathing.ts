@@ -79,8 +79,9 @@ function unclearedBy(state: State, { zone, endMs }: Sprayed): Uncleared | null {
   const context = contextOf(state, 'zone', zone)
   const clearanceMin = context?.spec?.clearanceMin ?? null
   const isSpraying = endMs === Number.POSITIVE_INFINITY
-  const { clearedAt = 0, airedUntil = 0 } = context ?? {}
-  const isCleared = clearanceMin === null && endMs <= Math.max(clearedAt, airedUntil)
+  const isEndedBy = (at = 0) => endMs <= at
+  const isCleared =
+    clearanceMin === null && (isEndedBy(context?.clearedAt) || isEndedBy(context?.airedUntil))
   const untilMs = clearanceMin === null || isSpraying ? null : endMs + clearanceMin * MINUTE_MS
   return isCleared ? null : { zone, untilMs, isSpraying, clearanceMin }
 }

@@ -14,9 +14,27 @@ import {
   TAKER,
   usedForDays,
 } from '../support/gunShop.ts'
+import { CUP } from '../support/serverCommands.ts'
 import { MINUTE } from '../support/serverShop.ts'
 
 /** What was in a gun is told of only when the gun holds that time no more. */
+
+const minutesSince = ({ clock }: GunShop, at: number) => (clock.now() - at) / MINUTE
+
+/** The same on a server that runs, that is updated, and on one that never evicted anything. */
+async function sameWherever(shop: GunShop, id: string) {
+  await shop.shops.close()
+  const live = evict(shop.shops.ownWriter.state(), shop.clock.now())
+  const whole = await opened(shop, 'log', false)
+  expect(live.things.cup[id]?.context).toEqual(whole.things.cup[id]?.context)
+  for (const by of ['ids', 'log'] as const) {
+    const state = await opened(shop, by)
+    expect(state.things.cup[id]?.context, by).toEqual(live.things.cup[id]?.context)
+    expect(keptIn(state, id), by).toEqual(keptIn(live, id))
+    expect(state.things.gun, by).toEqual(live.things.gun)
+  }
+  return live.things.cup[id]?.context
+}
 
 describe('a cup that is open still, though the gun that it came out of holds none of that any more', () => {
   /** TAKER is filled of LATER, which is over by now as FIRST is. */
@@ -36,23 +54,6 @@ describe('a cup that is open still, though the gun that it came out of holds non
     shop.wait(1)
     await usedForDays(shop, guns)
   }
-  const minutesSince = ({ clock }: GunShop, at: number) => (clock.now() - at) / MINUTE
-
-  /** The same on a server that runs, that is updated, and on one that never evicted anything. */
-  async function sameWherever(shop: GunShop, id: string) {
-    await shop.shops.close()
-    const live = evict(shop.shops.ownWriter.state(), shop.clock.now())
-    const whole = await opened(shop, 'log', false)
-    expect(live.things.cup[id]?.context).toEqual(whole.things.cup[id]?.context)
-    for (const by of ['ids', 'log'] as const) {
-      const state = await opened(shop, by)
-      expect(state.things.cup[id]?.context, by).toEqual(live.things.cup[id]?.context)
-      expect(keptIn(state, id), by).toEqual(keptIn(live, id))
-      expect(state.things.gun, by).toEqual(live.things.gun)
-    }
-    return live.things.cup[id]?.context
-  }
-
   test('is of a load that was told of before that, when an update reads the shop', async () => {
     const shop = await filled()
     await shop.load(FIRST, 3)
@@ -118,6 +119,44 @@ describe('a cup that is open still, though the gun that it came out of holds non
     expect((await sameWherever(shop, CHILD))?.clocks).toHaveLength(3)
   })
 })
+
+test.each([
+  [
+    'is poured from one',
+    (shop: GunShop) => shop.press('PourCup', { cup: CHILD, from: [{ cup: TAKER, ml: 20 }] }),
+  ],
+  [
+    'took it out of another gun',
+    async (shop: GunShop) => {
+      await shop.press('LoadGun', { gun: 'gun-2', cup: TAKER })
+      shop.wait(1)
+      return shop.press('PourBack', { gun: 'gun-2', cup: CHILD, ml: 20, cleanCup: true })
+    },
+  ],
+] as const)(
+  'a cup that %s that came out of a gun, and is over, is of what is told of the gun only then',
+  async (_, make) => {
+    const shop = await gunShop()
+    await shop.mix(FIRST)
+    shop.wait(1)
+    await shop.mix(LATER)
+    await shop.load(LATER)
+    shop.wait(5)
+    await shop.fill(TAKER)
+    const then = shop.clock.now() - 3 * MINUTE
+    shop.wait(1)
+    await make(shop)
+    for (const cup of [FIRST, LATER, TAKER]) await shop.empty(cup)
+    // Over night, and as often looked for what is over as a server does that.
+    for (const minutes of [14 * 60, 31]) {
+      shop.wait(minutes)
+      await shop.press('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5 })
+    }
+    expect(Object.keys(shop.shops.ownWriter.state().things.cup)).toEqual([CUP, CHILD])
+    await shop.load(FIRST, minutesSince(shop, then))
+    expect((await sameWherever(shop, CHILD))?.clocks).toHaveLength(2)
+  },
+)
 
 test('a kiosk that holds none of what was in a gun asks the server where something is told of that after all', async () => {
   const shop = await gunShop()
