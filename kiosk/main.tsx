@@ -103,12 +103,11 @@ const keptShop = whenWanted(async () => {
   return await openShopDb().catch(memoryShop)
 })
 const memory = logMemory({
-  store: whenWanted(async () => {
+  book: whenWanted(async () => {
     await drawn
-    const { openEntryDb, memoryEntries } = await again(() => import('./commands/entryDb.ts'))
-    return await openEntryDb().catch(memoryEntries)
+    const { openBook } = await again(() => import('./commands/logBook.ts'))
+    return await openBook(askServer)
   }),
-  fetch: askServer,
   wait,
 })
 // A practice shop begins again at every start: what it had before is not missed.

@@ -1,6 +1,7 @@
 import { namedIn } from './bell/named.ts'
 import type { Kind, ThingRef } from './catalog.ts'
 import { CLEARANCE_MOST_MIN, readingsOf } from './climate/fold.ts'
+import { coolIn, sinceCool } from './climate/heats.ts'
 import { lastBefore } from './clock/line.ts'
 import { keepEndsAt } from './cup/keep.ts'
 import type { CupContext } from './cup/machine.ts'
@@ -206,9 +207,10 @@ export const refsOf = <K extends Kind>(state: State, kinds: readonly K[]): Thing
 /** Air from the reading on that held when a stretch of it began; where none did, up to the first one: that holds back. */
 function withFirst(state: State, { zone, fromMs, toMs }: ZoneSpan): Span {
   const readings = readingsOf(state, zone)
-  const before = lastBefore(readings, fromMs)
+  const before = lastBefore(readings, sinceCool(state, zone, readings, fromMs))
   if (before) return { fromMs: before.at, toMs }
-  return { fromMs: 0, toMs: Math.max(toMs, readings[0]?.at ?? FOREVER_MS) }
+  const [first] = coolIn(state, zone, readings).cool ?? readings
+  return { fromMs: 0, toMs: Math.max(toMs, first?.at ?? FOREVER_MS) }
 }
 
 /** A zone holds its last hours, and the air that a clock rests on. */

@@ -1,29 +1,15 @@
 import { type Kind, streamsOf, type ThingRef } from './catalog.ts'
 import { readingsOf } from './climate/fold.ts'
-import type { Climate } from './clock/air.ts'
-import { endsAt, type Interval, lastBefore, STALE_MS } from './clock/line.ts'
-import { potClimate, tracksOf } from './cup/ends.ts'
-import type { PotClock } from './cup/machine.ts'
+import { sinceCool } from './climate/heats.ts'
+import { lastBefore, STALE_MS } from './clock/line.ts'
 import type { Draft } from './envelope.ts'
 import { thingBefore } from './fold.ts'
-import { climateOf } from './panel/climate.ts'
-import type { PanelContext } from './panel/context.ts'
-import { cureEndsAt } from './panel/cureClock.ts'
-import { isJobClosed } from './panel/find.ts'
-import { LATEST } from './panel/gate.ts'
-import { firstCoats, openLayers, withinFirst, withoutPart } from './panel/layers.ts'
-import { routeState } from './panel/where.ts'
+import { CLIMATE_MOST_MS, clocksOf, type Standing, type Stays } from './openClocks.ts'
 import { MINUTE_MS } from './refusals.ts'
-import { sheetAt } from './sheet/fold.ts'
-import { HEATS, heatWaits } from './sheet/heatFlash.ts'
-import { blindOf, curesOf, intervalsOf, type Opens, overFigures } from './sheet/intervals.ts'
 import { FOREVER_MS, type Span } from './spans.ts'
 import { contextOf, type State, thingOf, withThing } from './state.ts'
 
-/**
- * The clocks that stand on open work, and the air that they rest on. What they rest on is held;
- * what nothing rests on is evicted.
- */
+/** The air that the clocks of open work rest on. What they rest on is held; what nothing rests on is evicted. */
 
 /** What has clocks. */
 const CLOCKED: readonly Kind[] = ['panel', 'cup', 'gun']
@@ -34,119 +20,9 @@ export type ZoneSpan = Span & { readonly zone: string }
 const DAY_MS = 24 * 60 * MINUTE_MS
 /** Zones, guns and devices hold at least what happened in these last hours. */
 export const TAIL_MS = 2 * DAY_MS
-/** Of the air that one clock rests on at most so much is held. */
-const CLIMATE_MOST_MS = 14 * DAY_MS
-/** No bake lasts longer; one that nobody measures or ends does not hold the air of weeks. */
-const BAKE_MOST_MS = 2 * DAY_MS
 
-/** A clock, or several that began together: from when, until when each of them at the latest, in which zones. */
-type Standing = {
-  readonly startMs: number
-  readonly endsMs: () => readonly number[]
-  readonly stays: Stays
-}
-type Stays = readonly { readonly fromMs: number; readonly zone: string }[]
-
-/** When a clock is over for certain: also by the longest of its sheet's figures. */
-function overAt(interval: Interval, startMs: number, climate: Climate): number {
-  const longest = Math.max(...interval.points.map((p) => p.minutes))
-  return Math.max(endsAt(interval, startMs, climate) ?? FOREVER_MS, startMs + longest * MINUTE_MS)
-}
-
-/** A wait before heat that nobody has typed yet: once it is, it counts from the coat. */
-const NOT_KNOWN: Interval = {
-  kind: 'notBefore',
-  points: [{ atC: 20, minutes: CLIMATE_MOST_MS / MINUTE_MS }],
-}
-
-/**
- * Window and flashes of a coat, also before heat, with what the products of the steps to come say of
- * going over it.
- */
-function coatIntervals(state: State, panel: PanelContext, opens: Opens): Interval[] {
-  const overs = panel.route.map((s) => overFigures(sheetAt(state, s.sheet, LATEST)?.sheet, opens))
-  return [
-    ...intervalsOf(opens),
-    ...HEATS.flatMap((heat) => heatWaits(state, opens, heat) ?? NOT_KNOWN),
-    ...overs.flatMap(({ flashBeforeNext, recoatWithin: within }): Interval[] => [
-      ...flashBeforeNext,
-      ...(within === null || typeof within === 'string'
-        ? []
-        : [{ kind: 'notAfter' as const, points: within, ...blindOf(opens) }]),
-    ]),
-  ]
-}
-
-/** On these panels nothing is waited for. What is said of one that has passed is judged by its clocks all the same. */
-const OVER: readonly string[] = ['unknown', 'passed', 'removed']
-
-function panelClocks(state: State, id: string, isNamed: boolean): Standing[] {
-  const thing = thingOf(state, { kind: 'panel', id })
-  const where = thing && routeState(thing.value)
-  if (!where || (OVER.includes(where) && !(isNamed && where === 'passed'))) return []
-  const panel = thing.context
-  if (isJobClosed(state, panel.job)) return []
-  const { stays, cure } = panel
-  // Only a clock whose end is asked for is calculated.
-  let climate: Climate | null = null
-  const air = () => {
-    climate ??= climateOf(state, panel)
-    return climate
-  }
-  const ends = (intervals: readonly Interval[], startMs: number) => [
-    startMs,
-    ...intervals.map((interval) => overAt(interval, startMs, air())),
-  ]
-  // Under a part that was broken off the window of the coat before goes on.
-  const under = withoutPart(panel)
-  const layers = [panel, ...(under ? [under] : [])].flatMap((one) =>
-    openLayers(one, panel.route.length),
-  )
-  const coatClocks = layers.map(({ coat, opens }) => ({
-    startMs: coat.finishedAt,
-    endsMs: () => ends(coatIntervals(state, panel, opens), coat.finishedAt),
-    stays,
-  }))
-  const firstClocks = firstCoats(panel).map(({ finishedAt, opens }) => ({
-    startMs: finishedAt,
-    endsMs: () => ends(withinFirst(opens), finishedAt),
-    stays,
-  }))
-  const cureClock = cure && {
-    startMs: cure.startedAt,
-    endsMs: () => {
-      const airs = cure.mode === 'air' ? curesOf(cure.figures).flatMap(({ air }) => air ?? []) : []
-      const end = cureEndsAt(state, panel) ?? cure.startedAt + BAKE_MOST_MS
-      return [end, ...ends(airs, cure.startedAt)]
-    },
-    stays,
-  }
-  return [...coatClocks, ...firstClocks, ...(cureClock ? [cureClock] : [])]
-}
-
-const potClocks = (state: State, clocks: readonly PotClock[]): Standing[] =>
-  clocks.flatMap((clock) => {
-    const { interval, startMs } = clock
-    const endsMs = () => [overAt(interval, startMs, potClimate(state, clock))]
-    const { own, use } = tracksOf(clock)
-    const usedAt = use[0] ? [{ startMs: Math.max(startMs, use[0].fromMs), endsMs, stays: use }] : []
-    return [{ startMs, endsMs, stays: own }, ...usedAt]
-  })
-
-/** @param isNamed whether a command is about it, and not only what stands is asked for */
-function clocksOf(state: State, { kind, id }: ThingRef, isNamed = false): Standing[] {
-  if (kind === 'panel') return panelClocks(state, id, isNamed)
-  if (kind === 'gun') {
-    const loads = contextOf(state, 'gun', id)?.loads ?? []
-    return potClocks(
-      state,
-      loads.flatMap((load) => load.clocks),
-    )
-  }
-  const cup = kind === 'cup' ? contextOf(state, 'cup', id) : undefined
-  if (!cup) return []
-  return potClocks(state, [...cup.clocks, ...(cup.induction ? [cup.induction] : [])])
-}
+/** What changes the air that clocks rest on: what was read in a bake counts otherwise. */
+const OF_AIR: readonly string[] = ['ClimateRead', 'CureStarted', 'CureEnded']
 
 /**
  * The air that clocks rest on, up to now: from half an hour before, as a surface measured then counts. A flash that began
@@ -213,8 +89,17 @@ function openThen(state: State, ref: ThingRef, at: number): State {
   return then ? withThing(state, of, then) : state
 }
 
-/** The air that clocks rest on and that was evicted before they began to be known, or to stand again. */
-const airOfClocksMissing = (
+/** What of some stretches of air is not held, from the reading on that counts when each begins. */
+const missingOf = (state: State, spans: readonly ZoneSpan[]): ZoneSpan[] =>
+  spans
+    .map(({ zone, fromMs, toMs }) => {
+      const since = sinceCool(state, zone, readingsOf(state, zone), fromMs)
+      return { zone, fromMs: since, toMs }
+    })
+    .filter((span) => !isAirHeld(state, span))
+
+/** The air that clocks rest on and that may have been evicted before they began to be known, or to stand again. */
+const airOfClocksToAsk = (
   state: State,
   refs: readonly ThingRef[],
   now: number,
@@ -226,11 +111,16 @@ const airOfClocksMissing = (
       ...(thenMs !== undefined && thenMs < now ? clocksSince(state, ref, thenMs) : []),
     ])
     // Most began in the last hours, all of which are held: their ends need not be calculated.
-    .filter(({ startMs, stays }) =>
-      stays.some(({ zone }) => !isAirHeld(state, { zone, fromMs: startMs - STALE_MS, toMs: now })),
-    )
+    .filter(({ startMs, stays }) => {
+      const since = { fromMs: startMs - STALE_MS, toMs: now }
+      return (
+        missingOf(
+          state,
+          stays.map(({ zone }) => ({ zone, ...since })),
+        ).length > 0
+      )
+    })
     .flatMap((clock) => airRestedOn(clock, now))
-    .filter((span) => !isAirHeld(state, span))
 
 /**
  * The air that is missing under the clocks of some things, and of the last hours of some zones: when
@@ -247,8 +137,10 @@ export function airMissing(
   const tails = refs.flatMap(({ kind, id }) =>
     kind === 'zone' ? [{ zone: id, fromMs: now - TAIL_MS, toMs: now }] : [],
   )
-  const missing = tails.filter((span) => !isAirHeld(state, span))
-  return [...missing, ...airOfClocksMissing(state, refs, now, thenMs)]
+  return [
+    ...missingOf(state, tails),
+    ...missingOf(state, airOfClocksToAsk(state, refs, now, thenMs)),
+  ]
 }
 
 /** The panels, cups and guns that one state does not hold as another held them. */
@@ -276,7 +168,7 @@ export function clocksChanged(
 ): ThingRef[] {
   const isOfAny = ({ type, at }: Draft) =>
     ['EntryVoided', 'SheetSaved', 'JobReopened'].includes(type) ||
-    (type === 'ClimateRead' && at < now - TAIL_MS)
+    (OF_AIR.includes(type) && at < now - TAIL_MS)
   if (!entries.some(isOfAny)) return changedIn(before, after)
   const voids = entries.filter(({ type }) => type === 'EntryVoided')
   return [

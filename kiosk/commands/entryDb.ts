@@ -1,8 +1,19 @@
 import { type DBSchema, openDB } from 'idb'
 import type { Entry } from '../../machines/envelope.ts'
-import type { EntryStore, Gone } from './logMemory.ts'
+import type { Gone } from './logMemory.ts'
 
-/** The newest entries of the log, on the device. No first screen needs them: it is fetched when the first has come. */
+/** Where the newest entries of the log are kept on the device. */
+export type EntryStore = {
+  /** In order of position. */
+  readonly all: () => Promise<readonly Entry[]>
+  /** The one at a position, where there is one. */
+  readonly at: (position: number) => Promise<Entry | undefined>
+  readonly add: (entries: readonly Entry[]) => Promise<void>
+  /** Lets go of entries by their positions. */
+  readonly remove: (positions: readonly number[]) => Promise<void>
+  readonly gone: () => Promise<Gone | null>
+  readonly keepGone: (gone: Gone | null) => Promise<void>
+}
 
 type Schema = DBSchema & {
   known: { key: number; value: Entry }

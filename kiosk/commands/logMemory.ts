@@ -1,7 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { EntriesAnswer, StateAnswer } from '../../machines/contract.ts'
+import type { StateAnswer } from '../../machines/contract.ts'
 import type { Entry } from '../../machines/envelope.ts'
-import type { Fetch } from './link.ts'
 
 /**
  * What this kiosk knows of the server's log: its newest entries. A log that was restored or cut does
@@ -17,17 +16,21 @@ export type Gone = {
   readonly head: number
 }
 
-/** Where the entries are kept on the device (entryDb.ts). */
-export type EntryStore = {
-  /** In order of position. */
-  readonly all: () => Promise<readonly Entry[]>
-  /** The one at a position, where there is one. */
-  readonly at: (position: number) => Promise<Entry | undefined>
-  readonly add: (entries: readonly Entry[]) => Promise<void>
-  /** Lets go of entries by their positions. */
-  readonly remove: (positions: readonly number[]) => Promise<void>
+/** What of the log is kept on the device (logBook.ts). What asks the server rejects where that does not answer. */
+export type LogBook = {
+  /** What was found to be gone by an earlier page, or by this one. */
   readonly gone: () => Promise<Gone | null>
   readonly keepGone: (gone: Gone | null) => Promise<void>
+  readonly keep: (entries: readonly Entry[]) => Promise<void>
+  /** Whether another entry is kept where one of these stands: their log is not the one that was followed. */
+  readonly isOther: (entries: readonly Entry[]) => Promise<boolean>
+  /** What of the kept entries the server's log does not have, in order of position. */
+  readonly lost: () => Promise<readonly Entry[]>
+  /** What was gone before, and what was lost since. */
+  readonly withLost: (before: Gone | null, lost: readonly Entry[], head: number) => Gone
+  readonly forget: (lost: readonly Entry[]) => Promise<void>
+  /** Asks for what the log has and the device does not, of the newest entries. */
+  readonly fill: (head: number) => Promise<void>
 }
 
 export type LogMemory = {
@@ -40,30 +43,15 @@ export type LogMemory = {
   readonly settled: () => Promise<void>
 }
 
-/** How many of the newest entries are kept. */
-const KEPT_MOST = 500
-/** A server that takes longer than this to send entries has not answered. */
-const ENTRIES_WITHIN_MS = 10_000
+/** So many entries wait for their turn at most: no more are kept. */
+const WAITING_MOST = 500
 /** When a server is asked again that did not send its entries. */
 const AGAIN_MS = 5_000
-
-/**
- * What of the known entries a log does not have.
- * @param known in order of position
- * @param inLog what the log has at those positions
- */
-function missingIn(known: readonly Entry[], inLog: readonly Entry[]): readonly Entry[] {
-  const hashes = new Map(inLog.map(({ position, hash }) => [position, hash]))
-  // Each hash vouches for all before it: the last one that is there ends what is shared.
-  const shared = known.findLast(({ position, hash }) => hashes.get(position) === hash)
-  return known.filter(({ position }) => position > (shared?.position ?? 0))
-}
 
 /** Never throws: a device that keeps nothing only forgets. */
 export function logMemory(from: {
   /** Opens it, or gives what is open. It may reject: then it is asked for again. */
-  readonly store: () => Promise<EntryStore>
-  readonly fetch: Fetch
+  readonly book: () => Promise<LogBook>
   readonly wait: (ms: number) => Promise<void>
 }): LogMemory {
   const gone = signal<Gone | null>(null)
@@ -73,69 +61,28 @@ export function logMemory(from: {
   let isAsking = false
   let isRead = false
   /** With what an earlier page found to be gone. */
-  async function opened(): Promise<EntryStore> {
-    const store = await from.store()
-    if (!isRead) gone.value = await store.gone()
+  async function opened(): Promise<LogBook> {
+    const book = await from.book()
+    if (!isRead) gone.value = await book.gone()
     isRead = true
-    return store
+    return book
   }
   let turn: Promise<void> = Promise.resolve()
-  const next = (work: (store: EntryStore) => Promise<void>): Promise<void> => {
+  const next = (work: (book: LogBook) => Promise<void>): Promise<void> => {
     turn = turn.then(async () => await work(await opened())).catch(() => {})
     return turn
   }
   void next(async () => {})
 
-  async function entriesAfter(after: number, limit: number): Promise<readonly Entry[]> {
-    const response = await from.fetch(`/api/entries?after=${after}&limit=${limit}`, {
-      signal: AbortSignal.timeout(ENTRIES_WITHIN_MS),
-    })
-    if (!response.ok) throw new Error(`The server answered ${response.status}.`)
-    return ((await response.json()) as EntriesAnswer).entries
-  }
-
-  async function keep(store: EntryStore, entries: readonly Entry[]): Promise<void> {
-    await store.add(entries)
-    const all = await store.all()
-    if (all.length > KEPT_MOST)
-      await store.remove(all.slice(0, -KEPT_MOST).map(({ position }) => position))
-  }
-
-  /** Whether another entry is known where one of these stands: their log is not the one that was followed. */
-  async function isOther(store: EntryStore, entries: readonly Entry[]): Promise<boolean> {
-    const known = await Promise.all(entries.map(({ position }) => store.at(position)))
-    return entries.some(({ hash }, i) => hash !== (known[i]?.hash ?? hash))
-  }
-
-  /** What of the known entries, which are some, the log does not have. @throws where it does not say */
-  async function missing(known: readonly [Entry, ...Entry[]]): Promise<readonly Entry[]> {
-    const last = known.at(-1) ?? known[0]
-    // With the newest entry that is known here it has all before.
-    const [there] = await entriesAfter(last.position - 1, 1)
-    if (there?.hash === last.hash) return []
-    return missingIn(known, await entriesAfter(known[0].position - 1, KEPT_MOST))
-  }
-
-  async function compare(store: EntryStore, head: number): Promise<void> {
-    const [first, ...rest] = await store.all()
-    const lost = first ? await missing([first, ...rest]) : []
+  async function compare(book: LogBook, head: number): Promise<void> {
+    const lost = await book.lost()
     toCompare = null
-    const last = lost.at(-1)
-    if (!last) return
-    const before = (await store.gone())?.entries ?? []
-    const all = new Map([...before, ...lost].map((entry) => [entry.hash, entry]))
-    const entries = [...all.values()].sort((a, b) => a.position - b.position)
+    if (lost.length === 0) return
     // Said also by a device that can keep no more.
-    gone.value = { entries, knownHead: last.position, head }
+    gone.value = book.withLost(await book.gone(), lost, head)
     // First what is to be exported: a page that is closed now finds both.
-    await store.keepGone(gone.value)
-    await store.remove(lost.map(({ position }) => position))
-  }
-
-  async function fill(store: EntryStore, head: number): Promise<void> {
-    const last = (await store.all()).at(-1)?.position ?? 0
-    const after = Math.max(last, head - KEPT_MOST)
-    if (after < head) await keep(store, await entriesAfter(after, KEPT_MOST))
+    await book.keepGone(gone.value)
+    await book.forget(lost)
   }
 
   /** A server that does not send its entries is asked until it does: nobody else would say what is gone. */
@@ -148,29 +95,29 @@ export function logMemory(from: {
   }
 
   /** Compares what is to be compared, then writes what was heard. */
-  async function catchUp(store: EntryStore): Promise<void> {
+  async function catchUp(book: LogBook): Promise<void> {
     const newest = fresh.at(-1)
     // An answer to a press may come before the log was looked at.
-    if (newest && (await isOther(store, fresh))) toCompare ??= newest.position
+    if (newest && (await book.isOther(fresh))) toCompare ??= newest.position
     const head = toCompare
     if (head !== null) {
-      await compare(store, head).catch((fault) => {
+      await compare(book, head).catch((fault) => {
         if (toCompare !== null) void askAgain()
         throw fault
       })
-      await fill(store, head)
+      await book.fill(head)
     }
     // Whatever came while one write was under way is written together.
     const entries = fresh
     fresh = []
-    if (entries.length > 0) await keep(store, entries)
+    if (entries.length > 0) await book.keep(entries)
   }
 
   return {
     gone,
     seen(entry) {
       fresh.push(entry)
-      if (fresh.length > KEPT_MOST) fresh.shift()
+      if (fresh.length > WAITING_MOST) fresh.shift()
       void next(catchUp)
     },
     loaded({ head }) {
@@ -178,8 +125,8 @@ export function logMemory(from: {
       void next(catchUp)
     },
     dismiss: () =>
-      next(async (store) => {
-        await store.keepGone(null)
+      next(async (book) => {
+        await book.keepGone(null)
         gone.value = null
       }),
     settled: () => turn,

@@ -1,5 +1,5 @@
 import type { AirReading, Heated } from '../clock/air.ts'
-import { countUntil } from '../clock/line.ts'
+import { countUntil, lastBefore } from '../clock/line.ts'
 import { type Cure, type PanelContext, type PastHeat, zoneAt } from '../panel/context.ts'
 import { contextOf, type State } from '../state.ts'
 import type { ZoneContext } from './context.ts'
@@ -113,6 +113,25 @@ const bakesAt =
 /** Whether a zone was baked at an instant: what was read of its air then says nothing of the air before or after. */
 export const isBakedAt = (state: State, zone: string, at: number): boolean =>
   heatsIn(state, zone).some(bakesAt(at))
+
+/**
+ * Since when a zone's readings have to be known for what waits from an instant on, UTC ms: where the last one was read in
+ * a bake, the one before that bake counts for what was not baked itself.
+ */
+export function sinceCool(
+  state: State,
+  zone: string,
+  readings: readonly AirReading[],
+  fromMs: number,
+): number {
+  let since = fromMs
+  for (;;) {
+    const { at } = lastBefore(readings, since) ?? {}
+    const bakes = at === undefined ? [] : heatsIn(state, zone).filter(bakesAt(at))
+    if (bakes.length === 0) return since
+    since = Math.min(...bakes.map((heat) => heat.fromMs)) - 1
+  }
+}
 
 /** By which readings of a zone waits what was not baked then itself; nothing where the zone never was. */
 export const coolIn = <R extends AirReading>(

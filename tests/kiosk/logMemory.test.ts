@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { memoryEntries } from '../../kiosk/commands/entryDb.ts'
+import { bookOf } from '../../kiosk/commands/logBook.ts'
 import { logMemory } from '../../kiosk/commands/logMemory.ts'
 import { memoryStore } from '../../server/log/memory.ts'
 import { command, JOB, vanInWork } from '../support/serverCommands.ts'
@@ -29,19 +30,17 @@ async function kioskOf(first: TestShop) {
   let asked = 0
   const waits: (() => void)[] = []
   const entries = memoryEntries()
+  const keepGone: typeof entries.keepGone = async (gone) => {
+    if (!keepsGone) throw new Error('The disk is full.')
+    await entries.keepGone(gone)
+  }
+  const book = bookOf({ ...entries, keepGone }, async (path, init) => {
+    asked += 1
+    if (!isThere) throw new Error('no server')
+    return await shop.app.request(path, init)
+  })
   const memory = logMemory({
-    store: async () => ({
-      ...entries,
-      keepGone: async (gone) => {
-        if (!keepsGone) throw new Error('The disk is full.')
-        await entries.keepGone(gone)
-      },
-    }),
-    fetch: async (path, init) => {
-      asked += 1
-      if (!isThere) throw new Error('no server')
-      return await shop.app.request(path, init)
-    },
+    book: async () => book,
     wait: () => new Promise((done) => waits.push(done)),
   })
   const kiosk = {

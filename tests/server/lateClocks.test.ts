@@ -15,6 +15,7 @@ const HOUR = 60 * MINUTE
 const GUN = 'gun-1'
 const CUP = 'CCCC7777'
 const HOOD = 'PPPP7777'
+const ROOF = 'RRRR7777'
 const ADDED = { job: JOB, panel: HOOD, name: 'Hood', operation: 'repair', zone: 'booth' }
 
 /** A van in work, in a shop that evicts after each entry. */
@@ -93,4 +94,27 @@ test('of the first readings of a zone that came in one moment all are read: the 
   expect(airs(state())).toEqual([19, 20, 20])
   const span = { zone: 'bench', fromMs: START_MS, toMs: START_MS + HOUR }
   expect(airs(await withSpan(state(), span, reader))).toEqual([21, 14, 19, 20, 20])
+})
+
+test('of a coat beside a bake of days ago the air of before the bake is read, however many readings were taken in it', async () => {
+  const { shop, press } = await evictingShop()
+  const read = async (minutes: number, airC: number) => {
+    shop.clock.advance(minutes * MINUTE)
+    await press('ReadClimate', { zone: 'booth', airC, rh: 0.5 })
+  }
+  await press('AddPanel', { ...ADDED, route: [{ stage: 'clear', sheet: CLEAR.sheet }] })
+  const route = [{ stage: 'clear', sheet: CLEAR.sheet }, { stage: 'cure' }]
+  await press('AddPanel', { ...ADDED, panel: ROOF, name: 'Roof', route })
+  await read(20, 19)
+  await press('StartCure', { panels: [ROOF], mode: 'bake', setC: 60 }, 1)
+  for (const airC of [35, 36, 37]) await read(30, airC)
+  await press('EndCure', { panels: [ROOF] })
+  await read(10, 5)
+  shop.clock.advance(9 * 24 * HOUR)
+  for (const airC of [18, 18, 18]) await read(10, airC)
+  const held = () => readingsOf(shop.shops.ownWriter.state(), 'booth').map(({ airC }) => airC)
+  expect(held()).not.toContain(19)
+  await press('FinishCoat', { panels: [HOOD] }, 9 * 24 * 60 + 60)
+  expect(held()).toContain(19)
+  expect(airUnder(shop, { kind: 'panel', id: HOOD }).missing).toEqual([])
 })

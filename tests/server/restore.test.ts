@@ -10,6 +10,7 @@ import {
 import { basename, join } from 'node:path'
 import { expect, test } from 'vitest'
 import { memoryEntries } from '../../kiosk/commands/entryDb.ts'
+import { bookOf } from '../../kiosk/commands/logBook.ts'
 import { logMemory } from '../../kiosk/commands/logMemory.ts'
 import { logFileIn, markFileIn, photosFolderIn } from '../../server/data.ts'
 import { readMark } from '../../server/log/mark.ts'
@@ -26,10 +27,9 @@ const verified = async (folder: string) => (await ran(['verify', '--data', folde
 
 /** What a kiosk remembers of the log, on a real server. */
 async function kioskOf(url: { now: string }) {
-  const entries = memoryEntries()
+  const book = bookOf(memoryEntries(), (path, init) => fetch(`${url.now}${path}`, init))
   const memory = logMemory({
-    store: async () => entries,
-    fetch: (path, init) => fetch(`${url.now}${path}`, init),
+    book: async () => book,
     wait: () => new Promise(() => {}),
   })
   const look = async () => {

@@ -1,5 +1,6 @@
 import { shopCopy } from '../../kiosk/commands/copy.ts'
 import { memoryEntries } from '../../kiosk/commands/entryDb.ts'
+import { bookOf } from '../../kiosk/commands/logBook.ts'
 import { logMemory } from '../../kiosk/commands/logMemory.ts'
 import { dueBells } from '../../machines/deadlines.ts'
 import { evict } from '../../machines/evict.ts'
@@ -48,8 +49,7 @@ export class GrowingShop {
   readonly #copy: ReturnType<typeof shopCopy>
   readonly #entries = memoryEntries()
   readonly #memory = logMemory({
-    store: async () => this.#entries,
-    fetch: unasked,
+    book: async () => bookOf(this.#entries, unasked),
     wait: () => new Promise(() => {}),
   })
   readonly #random: () => number

@@ -9,10 +9,12 @@ import {
   coat,
   DOOR,
   dueMin,
+  evicted,
   JOB,
   minuteOf,
   mix,
   outsideOf,
+  queued,
   refusalOf,
   said,
   shopWith,
@@ -143,6 +145,20 @@ describe('heat reaches what stands beside it', () => {
   test('nothing waits less for it but what is baked', () => {
     const key = `coatReady ${WING}`
     expect(dues(beside(60))[key]).toBe(dues(beside())[key])
+  })
+
+  test('and that goes by the air of before the bake, also once all else of that day is evicted', () => {
+    const shop = vanWith(CLEAR_CURE)
+    shop.do('OpenJob', { job: 'KKKK3333', title: 'Another van' })
+    shop.do('AddPanel', OTHER)
+    air(shop, 20, 20).at(31)
+    queued(shop, 30, 'StartCure', { panels: [DOOR], mode: 'bake', setC: 60 })
+    for (const min of [40, 70, 100]) air(shop, min, 35)
+    shop.at(110).do('FinishCoat', { panels: [WING], override: REASON })
+    shop.at(112).do('EndCure', { panels: [DOOR] })
+    air(shop, 119, 5)
+    expect(dues(shop)).toMatchObject(dues(evicted(shop, 10 * 24 * 60)))
+    expect(dues(shop)[`coatReady ${WING}`]).toBeLessThan(123)
   })
 
   test('in another zone nothing is warmer', () => {
