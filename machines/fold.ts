@@ -167,7 +167,11 @@ const ofCups = (state: State, cups: readonly string[]): State =>
 function ofCup(state: State, id: string, entry: Draft, before: State): State {
   const ref: ThingRef<'cup'> = { kind: 'cup', id }
   const cup = thingOf(state, ref)
-  return cup ? passedOn(state, laterIn(cup, entry, thingOf(before, ref)), [id]) : state
+  if (!cup) return state
+  const whole = passedOn(state, laterIn(cup, entry, thingOf(before, ref)), [id])
+  // What came out of a gun since is of its cups as they were then, however long before they were loaded.
+  const guns = new Set(cup.entries.flatMap(({ gun, data }) => (gun && 'load' in data ? [gun] : [])))
+  return [...guns].reduce((next, gun) => ofCups(next, cupsBackFrom(next, gun, entry)), whole)
 }
 
 /** How long a panel takes to spray is known to the others of its passes once it is added. */

@@ -120,25 +120,32 @@ type PriorsProps = {
   readonly onUse: (priors: Readonly<Record<string, number>> | null) => void
 }
 
+async function ask(defect: Defect): Promise<ReviewsAnswer | 'away'> {
+  try {
+    const response = await fetch(`/api/reviews?defect=${defect}`)
+    return response.ok ? ((await response.json()) as ReviewsAnswer) : 'away'
+  } catch {
+    return 'away'
+  }
+}
+
 /** How usual each cause is, before and after the shop's reviews; nothing is used before somebody says so. */
 export function Priors({ defect, again, isOwn, onUse }: PriorsProps) {
-  const { words, format } = useShop()
+  const { words, format, link } = useShop()
   const say = useOwnWords(own)
   const trace = traceIn(words.value)
-  const told = useSignal<ReviewsAnswer | null>(null)
+  const told = useSignal<ReviewsAnswer | 'away' | null>(null)
   useEffect(() => {
     let isWanted = true
-    void fetch(`/api/reviews?defect=${defect}`)
-      .then((response) => (response.ok ? response.json() : null))
-      .catch(() => null)
-      .then((answer) => {
-        if (isWanted) told.value = answer as ReviewsAnswer | null
-      })
+    void ask(defect).then((answer) => {
+      if (isWanted) told.value = answer
+    })
     return () => {
       isWanted = false
     }
-  }, [defect, again])
+  }, [defect, again, link.value])
   if (told.value === null) return null
+  if (told.value === 'away') return <p class="minor">{say.away}</p>
   const { closed, priors } = told.value
   const percent = (share: number | null) =>
     share === null ? '–' : `${format.value.number(100 * share, 0)} %`

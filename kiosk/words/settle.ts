@@ -25,6 +25,7 @@ export const en = {
   review: 'WHAT WAS IT?',
   reviewed: (n: number, of: number) =>
     `Reviews of this defect that name its cause: ${n}. From ${of} on, this shop’s own figures can be used.`,
+  away: 'The server cannot be reached: reviews of this defect are counted there.',
   verdicts: { accept: 'it was this', reject: 'it was not this', edit: 'it was something else' },
   instead: 'What was it?',
   reason: 'How do you know?',
@@ -61,6 +62,7 @@ export const es: typeof en = {
   review: '¿QUÉ FUE?',
   reviewed: (n, of) =>
     `Revisiones de este defecto que nombran su causa: ${n}. Desde ${of} se pueden usar las cifras de este taller.`,
+  away: 'No se puede llegar al servidor: allí se cuentan las revisiones de este defecto.',
   verdicts: { accept: 'fue esto', reject: 'no fue esto', edit: 'fue otra cosa' },
   instead: '¿Qué fue?',
   reason: '¿Cómo lo sabe?',

@@ -243,6 +243,23 @@ test('a person decides about a deviation and says what a cause was, and both are
   await close()
 })
 
+test('reviews that cannot be counted now are said to be with the server', async () => {
+  const { page, close } = await openPage(browser, site, {
+    ...{ path: `/#/trace/${JOB}`, hasTouch: true, serviceWorkers: 'block' as const },
+    expected: /net::ERR_FAILED/,
+    prepare: async (one) => {
+      await one.route('**/api/reviews*', (route) => route.abort())
+    },
+  })
+  await page.tap(`[data-pick=panel] [data-value=${DOOR}]`)
+  await page.tap('[data-pick=defect] [data-value=solventPop]')
+  await page.getByText('reviews of this defect are counted there').waitFor()
+  await page.unroute('**/api/reviews*')
+  await page.tap('[data-pick=defect] [data-value=runs]')
+  await page.waitForSelector('[data-priors]')
+  await close()
+})
+
 test('a job that nobody knows says so', async () => {
   const { page, close } = await openPage(browser, site, {
     path: '/#/trace/NNNN2222',

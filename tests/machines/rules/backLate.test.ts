@@ -93,6 +93,17 @@ describe('kiosks that were offline come back', () => {
     expect([keepUntilMs, firstMixedAt]).toEqual([cupOf(after, OTHER).keepUntilMs, minute(5)])
   })
 
+  test('what was done with the cup of a gun is told of what came out of it, though it was loaded before', () => {
+    const shop = vanWith([{ stage: 'base', sheet: BASE.sheet }])
+    mix(shop.at(5), OTHER, BASE.sheet).at(10).do('LoadGun', { gun: GUN, cup: OTHER })
+    const after = inAnyOrder(
+      shop.at(90),
+      [[20, 'CheckCup', { cup: OTHER, done: ['stirred'] }]],
+      [[30, 'PourBack', { gun: GUN, cup: NEW, ml: 100, cleanCup: true }]],
+    )
+    expect(cupOf(after, NEW).checked?.done).toEqual(['stirred'])
+  })
+
   test('the slower activator of what was in the gun is in the cup', () => {
     const [slow, fast] = CLEAR.activators.map(({ name }) => name)
     const shop = shopWith()
