@@ -1,6 +1,6 @@
 import type { Entry } from './envelope.ts'
 import { fold } from './fold.ts'
-import { toldTime } from './gun/toldTime.ts'
+import { isOfEvicted } from './gun/evicted.ts'
 import { evictedFor } from './needs.ts'
 import { airMissing, clocksChanged } from './standing.ts'
 import type { State } from './state.ts'
@@ -13,9 +13,6 @@ const SAYS_ONLY: readonly string[] = [
   'CauseReviewed',
   'CupShared',
 ]
-
-/** What is said of a cup or gun of so long ago may be about what came of one that is evicted since. */
-const LONG_AGO_MS = 12 * 60 * 60_000
 
 /**
  * A kiosk's copy of the shop with the next entry of the log folded on.
@@ -30,6 +27,6 @@ export function follow(state: State, entry: Entry, now: number): State | null {
     return { ...state, head: entry.position, headHash: entry.hash }
   if (isMissing) return null
   const next = fold(state, entry)
-  if ((toldTime(next, entry) ?? now) < now - LONG_AGO_MS) return null
+  if (isOfEvicted(next, entry)) return null
   return airMissing(next, clocksChanged(state, next, [entry], now), now).length === 0 ? next : null
 }

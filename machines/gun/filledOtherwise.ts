@@ -1,12 +1,7 @@
 import { streamsOf, type ThingRef } from '../catalog.ts'
-import { cupsNamedIn } from '../complete.ts'
 import type { Draft } from '../envelope.ts'
 import { type State, thingOf } from '../state.ts'
-import { isOutOfGun } from './back.ts'
-import { isGunKnown } from './find.ts'
-import { toldTime } from './toldTime.ts'
-
-const isChild = ({ type, data }: Draft): boolean => type === 'CupPoured' && data.role === 'child'
+import { isOutOfEvicted, isOutOfLost, toldTime } from './evicted.ts'
 
 /**
  * The cups that are to be read again because an entry says something of what was before they were made: they came out of
@@ -24,15 +19,10 @@ export function filledOtherwise(state: State, entry: Draft): Set<string> {
     for (const { gun, data } of entries) if (gun !== undefined && 'load' in data) guns.add(gun)
   }
   streamsOf(entry).forEach(addGunsOf)
-  const isOutOfLost = (e: Draft) =>
-    isOutOfGun(e) &&
-    !isGunKnown(state, e.gun ?? '', e.at) &&
-    (guns.has(e.gun ?? '') || e.id === entry.id)
-  const isOfEvicted = (e: Draft) =>
-    e.id !== entry.id &&
-    (isChild(e) || isOutOfGun(e)) &&
-    cupsNamedIn([e]).some((id) => !thingOf(state, { kind: 'cup', id }))
-  const isOfThen = (e: Draft) => at <= e.at && (isOutOfLost(e) || isOfEvicted(e))
+  const isOfThen = (e: Draft) =>
+    at <= e.at &&
+    ((isOutOfLost(state, e) && (guns.has(e.gun ?? '') || e.id === entry.id)) ||
+      (e.id !== entry.id && isOutOfEvicted(state, e)))
   // What is pressed now is later than all of them.
   const late = Object.entries(state.things.cup).filter(
     ([, { entries }]) => at <= (entries.at(-1)?.at ?? 0),

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { mixesIn } from '../../../machines/cup/mixes.ts'
 import { evict } from '../../../machines/evict.ts'
+import { follow } from '../../../machines/follow.ts'
 import {
   CLEAR_CUP,
   CLEAR_ONLY,
@@ -170,4 +171,21 @@ describe('a cup keeps what it took from a gun', () => {
     expect(cupOf(foldedAgain(shop), FRESH).keepUntilMs).toBe(oldest)
     expect(shop.state.things.cup[OTHER]).toBeUndefined()
   })
+})
+
+test('what is told late of a cup that was joined with one that is over is asked of the server by a kiosk', () => {
+  const month = 30 * 24 * 60
+  const shop = mix(vanWith(CLEAR_ONLY).at(month), FRESH, CLEAR.sheet).at(month + 30)
+  const from = [{ cup: CLEAR_CUP, ml: 10 }, { cup: FRESH }]
+  queued(shop, month + 10, 'PourCup', { cup: NEW, from })
+  const copy = evict(shop.state, shop.now)
+  expect(copy.things.cup[CLEAR_CUP]).toBeUndefined()
+  const followed = (min: number) => {
+    const told = shop.fork()
+    queued(told, min, 'PrintLabel', { cup: FRESH })
+    const entry = told.entries.at(-1)
+    return entry && follow(copy, entry, shop.now)
+  }
+  expect(followed(month + 5)).toBeNull()
+  expect(followed(month + 20)).not.toBeNull()
 })

@@ -1,0 +1,40 @@
+import { streamsOf } from '../catalog.ts'
+import { cupsNamedIn } from '../complete.ts'
+import type { Draft } from '../envelope.ts'
+import { type State, thingOf } from '../state.ts'
+import { isOutOfGun } from './back.ts'
+import { isGunKnown } from './find.ts'
+
+/**
+ * When that was of which an entry of a gun or cup says something, UTC ms: a void says it of what it voids, long ago where
+ * that is not held.
+ * @returns null for an entry of neither
+ */
+export function toldTime(state: State, entry: Draft): number | null {
+  let at: number | null = null
+  for (const ref of streamsOf(entry)) {
+    if (ref.kind !== 'gun' && ref.kind !== 'cup') continue
+    if (entry.type !== 'EntryVoided') return entry.at
+    const voided = thingOf(state, ref)?.entries.find(({ id }) => id === entry.data.entry)
+    at = voided?.at ?? at ?? 0
+  }
+  return at
+}
+
+/** Whether an entry is of a cup that took what was in a gun at a time that this holds no more. */
+export const isOutOfLost = (state: State, e: Draft): boolean =>
+  isOutOfGun(e) && !isGunKnown(state, e.gun ?? '', e.at)
+
+/** Whether an entry is of a cup that came out of one that is evicted: what is told of that reaches it no more. */
+export const isOutOfEvicted = (state: State, e: Draft): boolean =>
+  (isOutOfGun(e) || (e.type === 'CupPoured' && e.data.role === 'child')) &&
+  cupsNamedIn([e]).some((id) => !thingOf(state, { kind: 'cup', id }))
+
+/** Whether an entry says something of before a cup was made of what is evicted: only who reads that knows what it means. */
+export function isOfEvicted(state: State, entry: Draft): boolean {
+  const at = toldTime(state, entry)
+  if (at === null) return false
+  const isLost = (e: Draft) =>
+    at <= e.at && (isOutOfLost(state, e) || (e.id !== entry.id && isOutOfEvicted(state, e)))
+  return Object.values(state.things.cup).some(({ entries }) => entries.some(isLost))
+}
