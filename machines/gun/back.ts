@@ -59,7 +59,10 @@ export function backOf(
   })
   if (was && known.length < cups.length) mixed.push(was)
   const firstMixedAt = earliest(mixed.map((one) => one.firstMixedAt ?? null))
-  const mixes = distinct(mixed.flatMap((one) => one.mixes ?? []))
+  // In one order, whichever of the cups are known by now.
+  const mixes = distinct(mixed.flatMap((one) => one.mixes ?? [])).sort((a, b) =>
+    JSON.stringify(a) < JSON.stringify(b) ? -1 : 1,
+  )
   return {
     cups,
     clocks: others.flatMap((load) => load.clocks),

@@ -11,14 +11,11 @@ import { isGunKnown } from './find.ts'
  * @returns null for an entry of neither
  */
 export function toldTime(state: State, entry: Draft): number | null {
-  let at: number | null = null
-  for (const ref of streamsOf(entry)) {
-    if (ref.kind !== 'gun' && ref.kind !== 'cup') continue
-    if (entry.type !== 'EntryVoided') return entry.at
-    const voided = thingOf(state, ref)?.entries.find(({ id }) => id === entry.data.entry)
-    at = voided?.at ?? at ?? 0
-  }
-  return at
+  const refs = streamsOf(entry).filter(({ kind }) => kind === 'gun' || kind === 'cup')
+  if (refs.length === 0) return null
+  if (entry.type !== 'EntryVoided') return entry.at
+  const held = refs.flatMap((ref): readonly Draft[] => thingOf(state, ref)?.entries ?? [])
+  return held.find(({ id }) => id === entry.data.entry)?.at ?? 0
 }
 
 /** Whether an entry is of a cup that took what was in a gun at a time that this holds no more. */
