@@ -67,13 +67,17 @@ export function asPressed<V>(
   step: (before: Folded<PanelContext, V>, entry: Draft) => Folded<PanelContext, V>,
 ): readonly Draft[] {
   if (!entries.some(isSpread)) return entries
+  const all: Draft[] = []
   let folded = blank
-  const all = entries.toSorted(byPress).map((entry) => {
+  for (const entry of entries.toSorted(byPress)) {
     const then = isSpread(entry) ? timed(entry, folded.context, by) : entry
-    folded = step(folded, then)
-    return then
-  })
-  return all.toSorted((a, b) => a.at - b.at)
+    const isLast = (all.at(-1)?.at ?? 0) <= then.at
+    all.push(then)
+    // What was pressed before it may have happened after: the panel is then what that makes of it.
+    if (!isLast) all.sort((a, b) => a.at - b.at)
+    folded = isLast ? step(folded, then) : all.reduce(step, blank)
+  }
+  return all
 }
 
 /** An entry behind all others of its panel, at its time; undefined where others were pressed after that. */

@@ -13,6 +13,7 @@ import {
   outsideOf,
   panelOf,
   queued,
+  SEALER_CUP,
   stateOf,
   vanWith,
   WING,
@@ -51,6 +52,29 @@ describe('within the time of one pass', () => {
       [20.5, 20.5],
     ])
     expect(coats(after, WING)).toEqual([[20, 21]])
+  })
+
+  test('what was done by hand between two ends of passes does not keep the second from its coat', () => {
+    const SEALED = [{ stage: 'sealer', sheet: SEALER.sheet }, { stage: 'sand' }, ...CLEAR_ONLY]
+    const shop = addPanel(vanWith(SEALED), SEALED, { panel: WING, name: 'Wing', areaM2: 1 })
+    for (const panel of [DOOR, WING])
+      shop.at(4).do('FinishCoat', { panels: [panel], cup: SEALER_CUP })
+    const after = inAnyOrder(
+      shop.at(120),
+      [
+        [20.2, 'DoPrepStep', { panel: DOOR, step: 1, grit: 500 }],
+        [20.6, 'StartCoat', { ...ONE, cup: SEALER_CUP }],
+      ],
+      [
+        [20.4, 'FinishCoat', BOTH],
+        [20.8, 'FinishCoat', BOTH],
+      ],
+    )
+    expect(
+      coats(after)
+        .slice(1)
+        .map(([, endMin]) => endMin),
+    ).toEqual([18.4, 20.6])
   })
 
   test('the end of a pass does not end the coat before, though it is spread to before that ended', () => {
