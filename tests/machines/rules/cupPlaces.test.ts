@@ -10,6 +10,7 @@ import {
   DOOR,
   dueMin,
   gunOf,
+  JOB,
   keyOf,
   minuteOf,
   mix,
@@ -62,6 +63,13 @@ describe('the clock of a cup runs in the zone that it is in', () => {
     const late = hotBooth().at(50)
     queued(late, 10, 'FinishCoat', { panels: [DOOR], cup: CLEAR_CUP })
     expect(potOver(late)).toBe(35)
+  })
+
+  test('no panel of a closed job waits for it', () => {
+    const shop = hotBooth().at(10)
+    shop.do('CloseJob', { job: JOB, override: { reason: 'Collected' } })
+    const [load] = shop.do('LoadGun', { gun: GUN, cup: CLEAR_CUP })
+    expect([load?.zone, load?.data.cupZone]).toEqual([undefined, undefined])
   })
 
   test('a zone may be named with the load', () => {
