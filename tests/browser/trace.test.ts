@@ -253,7 +253,15 @@ test('reviews that cannot be counted now are said to be with the server', async 
   })
   await page.tap(`[data-pick=panel] [data-value=${DOOR}]`)
   await page.tap('[data-pick=defect] [data-value=solventPop]')
-  await page.getByText('reviews of this defect are counted there').waitFor()
+  const away = page.getByText('reviews of this defect are counted there')
+  for (const [width, height] of [
+    [1280, 800],
+    [390, 844],
+  ] as const) {
+    await page.setViewportSize({ width, height })
+    await away.scrollIntoViewIfNeeded()
+    await shot(page, `trace-${width}-reviews-away`)
+  }
   await page.unroute('**/api/reviews*')
   await page.tap('[data-pick=defect] [data-value=runs]')
   await page.waitForSelector('[data-priors]')

@@ -12,6 +12,7 @@ import {
   gunShop,
   keptIn,
   LATER,
+  loaded,
   opened,
   TAKER,
   usedForDays,
@@ -42,16 +43,6 @@ const afterwards: readonly (readonly [string, boolean, (shop: GunShop) => Promis
 describe.each(afterwards)(
   'a cup that is read back, of a gun that %s what was in it',
   (_, isHeld, then) => {
-    /** FIRST and LATER are mixed, LATER is in the gun. */
-    async function loaded() {
-      const shop = await gunShop()
-      await shop.mix(FIRST)
-      shop.wait(10)
-      await shop.mix(LATER)
-      await shop.load(LATER)
-      shop.wait(5)
-      return shop
-    }
     async function gone(shop: GunShop, cups: readonly string[]) {
       for (const cup of cups) await shop.empty(cup)
       shop.wait(1)
@@ -63,7 +54,7 @@ describe.each(afterwards)(
     }
 
     test('is of a load that was told of after it was filled', async () => {
-      const shop = await loaded()
+      const shop = await loaded(10)
       await shop.fill(TAKER)
       await shop.load(FIRST, 3)
       await gone(shop, [FIRST, LATER, TAKER])
@@ -71,7 +62,7 @@ describe.each(afterwards)(
     })
 
     test('is not of a load that was taken back, nor of one before a cleaning that was told late', async () => {
-      const shop = await loaded()
+      const shop = await loaded(10)
       const load = await shop.load(FIRST)
       shop.wait(1)
       await shop.fill(TAKER)
@@ -79,7 +70,7 @@ describe.each(afterwards)(
       await shop.press('VoidEntry', { entry: load, reason: 'It was the other gun' })
       await gone(shop, [FIRST, LATER, TAKER, CHILD])
       expect((await readAlike(shop, TAKER))?.parents).toEqual([LATER])
-      const other = await loaded()
+      const other = await loaded(10)
       await other.load(FIRST)
       other.wait(5)
       await other.fill(TAKER)
@@ -90,7 +81,7 @@ describe.each(afterwards)(
     })
 
     test('ends with a load that was told of after it took that back', async () => {
-      const shop = await loaded()
+      const shop = await loaded(10)
       await shop.mix(TAKER)
       await shop.pourBack(TAKER)
       await shop.load(FIRST, 3)
@@ -99,7 +90,7 @@ describe.each(afterwards)(
     })
 
     test('ends with a mix that was told of after it was loaded and poured back', async () => {
-      const shop = await loaded()
+      const shop = await loaded(10)
       await shop.load(FRESH, 1)
       await shop.mix(TAKER)
       shop.wait(30)
@@ -110,7 +101,7 @@ describe.each(afterwards)(
     })
 
     test('is of what came out of a gun into the cup that it was poured from', async () => {
-      const shop = await loaded()
+      const shop = await loaded(10)
       await shop.fill(TAKER)
       shop.wait(1)
       await shop.press('PourCup', { cup: CHILD, from: [{ cup: TAKER, ml: 20 }] })
@@ -120,7 +111,7 @@ describe.each(afterwards)(
     })
 
     test('is of what came out of a gun into the cup that was in the next gun', async () => {
-      const shop = await loaded()
+      const shop = await loaded(10)
       await shop.fill(TAKER)
       shop.wait(1)
       await shop.press('LoadGun', { gun: 'gun-2', cup: TAKER })

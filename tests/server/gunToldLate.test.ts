@@ -10,6 +10,7 @@ import {
   gunShop,
   keptIn,
   LATER,
+  loaded,
   opened,
   TAKER,
   usedForDays,
@@ -39,12 +40,7 @@ async function sameWherever(shop: GunShop, id: string) {
 describe('a cup that is open still, though the gun that it came out of holds none of that any more', () => {
   /** TAKER is filled of LATER, which is over by now as FIRST is. */
   async function filled() {
-    const shop = await gunShop()
-    await shop.mix(FIRST)
-    shop.wait(1)
-    await shop.mix(LATER)
-    await shop.load(LATER)
-    shop.wait(5)
+    const shop = await loaded(1)
     await shop.fill(TAKER)
     shop.wait(1)
     return shop
@@ -136,12 +132,7 @@ test.each([
 ] as const)(
   'a cup that %s that came out of a gun, and is over, is of what is told of the gun only then',
   async (_, make) => {
-    const shop = await gunShop()
-    await shop.mix(FIRST)
-    shop.wait(1)
-    await shop.mix(LATER)
-    await shop.load(LATER)
-    shop.wait(5)
+    const shop = await loaded(1)
     await shop.fill(TAKER)
     const then = shop.clock.now() - 3 * MINUTE
     shop.wait(1)

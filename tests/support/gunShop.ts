@@ -71,3 +71,14 @@ export async function usedForDays(
 
 /** A cup whose entries keep what they took. */
 export const keptIn = (state: State, cup: string) => allKept(state).things.cup[cup]
+
+/** FIRST is mixed, and so many minutes later LATER, which is in the gun for five. */
+export async function loaded(laterMin: number): Promise<GunShop> {
+  const shop = await gunShop()
+  await shop.mix(FIRST)
+  shop.wait(laterMin)
+  await shop.mix(LATER)
+  await shop.load(LATER)
+  shop.wait(5)
+  return shop
+}
