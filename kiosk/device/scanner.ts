@@ -1,4 +1,5 @@
-import { isSealed } from '../../labels/code.ts'
+// Not by way of code.ts: what a code says is read by what is fetched once the first Wall stands.
+import { isSealed } from '../../labels/seal.ts'
 import type { Settings } from './settings.ts'
 
 /** How long after the last key what is held of a burst is given to the field as typing. */
