@@ -54,6 +54,10 @@ const STORED = 'SELECT e.position, e.text, e.hash'
 export const inNamed = (key: ThingKey | 'type'): string =>
   `${STORED} FROM ${found(key)} AND n.at BETWEEN $fromAt AND $toAt`
 
+/** Whether the table alone finds any. */
+export const isNamed = `
+SELECT 1 FROM named WHERE shop = $shop AND key = $key AND id = $id AND at BETWEEN $fromAt AND $toAt LIMIT 1`
+
 /** All, in no order. */
 export const ofKey = (key: ThingKey | 'type'): string => `
 ${inNamed(key)}
