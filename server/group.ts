@@ -210,8 +210,14 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
   const isOfNow = times.isLive && sinceMs >= times.at
   const thenMs = isOfNow ? now : Math.min(sinceMs, now)
   const lookedFor = new Set<string>()
-  const whole = async (from: State, refs: readonly ThingRef[]) =>
-    await withAir(await reload(from, refs, reader, lookedFor), refs, now, reader, thenMs)
+  /** @param known things whose air was asked for in this very state */
+  const whole = async (from: State, refs: readonly ThingRef[], known: readonly ThingRef[] = []) => {
+    const read = await reload(from, refs, reader, lookedFor)
+    const isKnown = ({ kind, id }: ThingRef) =>
+      known.some((one) => one.kind === kind && one.id === id)
+    const asked = read === from ? refs.filter((ref) => !isKnown(ref)) : refs
+    return await withAir(read, asked, now, reader, thenMs)
+  }
   // What is said of long ago is judged by what is held by now, whenever the last eviction was.
   const isLongAgo = mayEvict && sinceMs < now - TAIL_MS
   const held = isLongAgo ? withTailsOf(evict(state, now), state) : state
@@ -226,7 +232,7 @@ async function decideReady(state: State, asked: Asked, group: Group): Promise<Re
     ...streamsOf(draft),
     ...evictedFor(loaded, draft),
   ])
-  const touched = await whole(loaded, refs)
+  const touched = await whole(loaded, refs, loaded === found ? things : [])
   return {
     ready: touched === state ? state : withTailsOf(state, touched),
     decided: touched === loaded ? decided : decideAt(touched, asking),
