@@ -7,6 +7,7 @@ import { keepEndsAt } from './cup/keep.ts'
 import type { CupContext } from './cup/machine.ts'
 import { DEVICES } from './devices/fold.ts'
 import { withHeld } from './held.ts'
+import { liveIn } from './live.ts'
 import { isHeldForAir } from './panel/airHeld.ts'
 import { isHeldForHeat } from './panel/heatHeld.ts'
 import { routeState } from './panel/where.ts'
@@ -222,8 +223,7 @@ function zoneSpans(state: State, zone: string, under: readonly ZoneSpan[], now: 
 
 /** A gun's past begins with a cleaning: what was in it before changes nothing any more. */
 export function gunSpans({ entries }: Thing<'gun'>, now: number): Span[] {
-  const voided = new Set(entries.map((e) => e.data.entry))
-  const live = entries.filter((e) => !voided.has(e.id))
+  const live = liveIn(entries)
   const cleaned = live.filter((e) => e.type === 'GunCleaned').map((e) => e.at)
   const loads = live.filter((e) => 'load' in e.data).map((e) => e.at)
   const before = loads.filter((at) => at <= (cleaned.at(-1) ?? 0)).at(-LOADS_BEFORE) ?? 0

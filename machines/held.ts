@@ -22,7 +22,7 @@ export function withHeld<K extends Kind>(
   thing: Thing<K>,
   heldMs: readonly Span[],
 ): Thing<K> {
-  const isOfThen = (e: Draft) => SETS_UP.includes(e.type) || isWithin(heldMs, e.at)
+  const isOfThen = (e: Draft) => isWithin(heldMs, e.at) || SETS_UP.includes(e.type)
   const kept = new Set<unknown>()
   for (const e of thing.entries) if (e.type !== 'EntryVoided' && isOfThen(e)) kept.add(e.id)
   const entries = thing.entries.filter((e) => kept.has(e.id) || kept.has(e.data.entry))

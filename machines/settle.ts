@@ -3,7 +3,8 @@ import { settledBy } from './complete.ts'
 import { completedUse } from './completeCup.ts'
 import type { Draft } from './envelope.ts'
 import { takersOf } from './fold.ts'
-import { cupsBackFrom, isOutOfGun } from './gun/back.ts'
+import { cupsBackFrom } from './gun/back.ts'
+import { isOutOfGun } from './gun/filled.ts'
 import { cupsAt } from './panel/placed.ts'
 import { around } from './refold.ts'
 import { type State, thingOf, withThing } from './state.ts'
@@ -42,13 +43,12 @@ function settledIn<K extends Kind>(
  * before that was known, keeps these from now on, and a cup where its panel was.
  */
 export function settled(state: State, cups: readonly string[], panels: readonly string[]): State {
-  const takers = cups.flatMap((id) => takersOf(thingOf(state, { kind: 'cup', id })?.entries ?? []))
-  const outOfGuns = takers.flatMap(({ kind, id }) =>
-    kind === 'gun' ? cupsBackFrom(state, id) : [],
-  )
-  takers.push(...outOfGuns.map((id) => ({ kind: 'cup', id }) as const))
   // Each once: a gun has taken from many of them.
-  const each = new Map(takers.map((ref) => [`${ref.kind} ${ref.id}`, ref]))
+  const each = new Map<string, ThingRef>()
+  const add = (ref: ThingRef) => each.set(`${ref.kind} ${ref.id}`, ref)
+  for (const id of cups) takersOf(thingOf(state, { kind: 'cup', id })?.entries ?? []).forEach(add)
+  const guns = [...each.values()].filter(({ kind }) => kind === 'gun')
+  for (const gun of guns) for (const id of cupsBackFrom(state, gun.id)) add({ kind: 'cup', id })
   const goneCups = new Set(cups)
   const keepsTaken = (entry: Draft) =>
     takesFrom(entry, goneCups) ? settledBy(entry, around(state)) : entry

@@ -4,6 +4,7 @@ import { sinceCool } from './climate/heats.ts'
 import { lastBefore, STALE_MS } from './clock/line.ts'
 import type { Draft } from './envelope.ts'
 import { thingBefore } from './fold.ts'
+import { putBetween } from './lineage.ts'
 import { CLIMATE_MOST_MS, clocksOf, type Standing, type Stays } from './openClocks.ts'
 import { MINUTE_MS } from './refusals.ts'
 import { FOREVER_MS, type Span } from './spans.ts'
@@ -89,14 +90,12 @@ function openThen(state: State, ref: ThingRef, at: number): State {
   return then ? withThing(state, of, then) : state
 }
 
-/** What of some stretches of air is not held, from the reading on that counts when each begins. */
-const missingOf = (state: State, spans: readonly ZoneSpan[]): ZoneSpan[] =>
-  spans
-    .map(({ zone, fromMs, toMs }) => {
-      const since = sinceCool(state, zone, readingsOf(state, zone), fromMs)
-      return { zone, fromMs: since, toMs }
-    })
-    .filter((span) => !isAirHeld(state, span))
+/** What of a stretch of air is not held, from the reading on that counts when it begins: nothing, or all of it. */
+function missingOf(state: State, { zone, fromMs, toMs }: ZoneSpan): ZoneSpan[] {
+  const since = sinceCool(state, zone, readingsOf(state, zone), fromMs)
+  const span = { zone, fromMs: since, toMs }
+  return isAirHeld(state, span) ? [] : [span]
+}
 
 /** The air that clocks rest on and that may have been evicted before they began to be known, or to stand again. */
 const airOfClocksToAsk = (
@@ -111,15 +110,11 @@ const airOfClocksToAsk = (
       ...(thenMs !== undefined && thenMs < now ? clocksSince(state, ref, thenMs) : []),
     ])
     // Most began in the last hours, all of which are held: their ends need not be calculated.
-    .filter(({ startMs, stays }) => {
-      const since = { fromMs: startMs - STALE_MS, toMs: now }
-      return (
-        missingOf(
-          state,
-          stays.map(({ zone }) => ({ zone, ...since })),
-        ).length > 0
-      )
-    })
+    .filter(({ startMs, stays }) =>
+      stays.some(
+        ({ zone }) => missingOf(state, { zone, fromMs: startMs - STALE_MS, toMs: now }).length > 0,
+      ),
+    )
     .flatMap((clock) => airRestedOn(clock, now))
 
 /**
@@ -137,10 +132,8 @@ export function airMissing(
   const tails = refs.flatMap(({ kind, id }) =>
     kind === 'zone' ? [{ zone: id, fromMs: now - TAIL_MS, toMs: now }] : [],
   )
-  return [
-    ...missingOf(state, tails),
-    ...missingOf(state, airOfClocksToAsk(state, refs, now, thenMs)),
-  ]
+  const asked = [...tails, ...airOfClocksToAsk(state, refs, now, thenMs)]
+  return asked.flatMap((span) => missingOf(state, span))
 }
 
 /** The panels, cups and guns that one state does not hold as another held them. */
@@ -148,7 +141,9 @@ function changedIn(before: State, after: State): ThingRef[] {
   const refs: ThingRef[] = []
   for (const kind of CLOCKED) {
     const [held, known] = [after.things[kind], before.things[kind]]
-    if (held !== known) for (const id in held) if (held[id] !== known[id]) refs.push({ kind, id })
+    if (held === known) continue
+    const ids = new Set(putBetween(known, held) ?? Object.keys(held))
+    for (const id of ids) if (held[id] !== known[id]) refs.push({ kind, id })
   }
   return refs
 }

@@ -1,4 +1,5 @@
 import type { Kind, ThingRef } from './catalog.ts'
+import { noteStep } from './lineage.ts'
 import type { ContextOf, Thing, Things } from './things.ts'
 
 /** Raised whenever a fold gives another state for the same log: snapshots of another number are not used. */
@@ -46,7 +47,9 @@ export const thingOf = <K extends Kind>(state: State, ref: ThingRef<K>): Thing<K
   Object.hasOwn(state.things[ref.kind], ref.id) ? state.things[ref.kind][ref.id] : undefined
 
 export function withThing<K extends Kind>(state: State, ref: ThingRef<K>, thing: Thing<K>): State {
-  const ofKind = { ...state.things[ref.kind], [ref.id]: thing }
+  const before = state.things[ref.kind]
+  const ofKind = { ...before, [ref.id]: thing }
+  noteStep(ofKind, before, ref.id)
   return { ...state, things: { ...state.things, [ref.kind]: ofKind } }
 }
 

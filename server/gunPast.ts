@@ -1,6 +1,6 @@
 import { cupsNamedIn } from '../machines/complete.ts'
 import type { Entry } from '../machines/envelope.ts'
-import { isOutOfGun } from '../machines/gun/back.ts'
+import { isOutOfGun } from '../machines/gun/filled.ts'
 import { withHeld } from '../machines/held.ts'
 import { liveIn } from '../machines/live.ts'
 import { loadsSince } from '../machines/refold.ts'

@@ -56,7 +56,7 @@ export type Writer = {
 const SILENT_MOST = 1_000
 
 /** As seldom is open work told from what is over, unless a snapshot is kept. */
-const EVICT_EVERY_MS = 30 * 60_000
+const EVICT_EVERY_MS = 60 * 60_000
 
 type Waiting = Asked & { readonly answer: (answer: Answer) => void }
 
@@ -234,7 +234,7 @@ export async function openWriter(shop: string, deps: WriterDeps): Promise<Writer
 }
 
 /** Of sensors some thousand entries are held, and each snapshot writes them all. After a kill a share of as many is folded again. */
-const DUE_SHARE = 4
+const DUE_SHARE = 2
 
 /** What a snapshot of a state costs, in entries that may come before the next one. */
 function costOf({ things }: State): number {

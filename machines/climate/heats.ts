@@ -1,5 +1,6 @@
 import type { AirReading, Heated } from '../clock/air.ts'
 import { countUntil, lastBefore } from '../clock/line.ts'
+import { findings } from '../lineage.ts'
 import { type Cure, type PanelContext, type PastHeat, zoneAt } from '../panel/context.ts'
 import { contextOf, type State } from '../state.ts'
 import type { ZoneContext } from './context.ts'
@@ -31,32 +32,46 @@ const closedAt = (state: State, job: string): number | null =>
 export const heatsAround = (state: State, panel: PanelContext): readonly ZoneHeat[] =>
   heatsOf(panel).map((heat) => ({ ...heat, toMs: heat.toMs ?? closedAt(state, panel.job) }))
 
+type Panels = State['things']['panel']
 type Known = {
   readonly ofZone: ReadonlyMap<string, readonly ZoneHeat[]>
+  /** The panels that were or are in heat. */
+  readonly heated: ReadonlySet<string>
   /** When the jobs were closed of which a panel is in heat. */
   readonly closedAt: ReadonlyMap<string, number | null>
 }
 /** Every clock of a zone asks for them, and what the panels know is never changed. */
-const byZone = new WeakMap<State['things']['panel'], Known>()
+const byPanels = findings<Panels, Known>()
+
+// Of most panels there is none.
+const isOfHeat = ({ heats, cure }: PanelContext): boolean => Boolean(heats?.length || cure)
+
+/** What was found of the panels as they were, where no heat has come or gone since. */
+function knownOf(panels: Panels): Known | null {
+  const found = byPanels.since(panels)
+  const isOther = (id: string) =>
+    found?.was.heated.has(id) || (panels[id] !== undefined && isOfHeat(panels[id].context))
+  return found === null || found.ids.some(isOther) ? null : found.was
+}
 
 function zones(state: State): Known['ofZone'] {
   const { panel: panels } = state.things
-  const known = byZone.get(panels)
+  const known = knownOf(panels)
   if (known && [...known.closedAt].every(([job, at]) => closedAt(state, job) === at))
-    return known.ofZone
+    return byPanels.keep(panels, known).ofZone
   const ofZone = new Map<string, ZoneHeat[]>()
+  const heated = new Set<string>()
   const closed = new Map<string, number | null>()
-  for (const { context } of Object.values(panels)) {
-    // Of most panels there is none.
-    if (!context.heats?.length && !context.cure) continue
+  for (const [id, { context }] of Object.entries(panels)) {
+    if (!isOfHeat(context)) continue
+    heated.add(id)
     if (context.cure) closed.set(context.job, closedAt(state, context.job))
     for (const heat of heatsAround(state, context)) {
       const zone = zoneAt(context, heat.fromMs)
       ofZone.set(zone, [...(ofZone.get(zone) ?? []), heat])
     }
   }
-  byZone.set(panels, { ofZone, closedAt: closed })
-  return ofZone
+  return byPanels.keep(panels, { ofZone, heated, closedAt: closed }).ofZone
 }
 
 const NO_HEATS: readonly ZoneHeat[] = []
@@ -124,13 +139,16 @@ export function sinceCool(
   readings: readonly AirReading[],
   fromMs: number,
 ): number {
+  const heats = heatsIn(state, zone)
   let since = fromMs
-  for (;;) {
+  // Of most zones nothing was baked.
+  for (; heats.length > 0; ) {
     const { at } = lastBefore(readings, since) ?? {}
-    const bakes = at === undefined ? [] : heatsIn(state, zone).filter(bakesAt(at))
+    const bakes = at === undefined ? [] : heats.filter(bakesAt(at))
     if (bakes.length === 0) return since
     since = Math.min(...bakes.map((heat) => heat.fromMs)) - 1
   }
+  return since
 }
 
 /** By which readings of a zone waits what was not baked then itself; nothing where the zone never was. */

@@ -6,6 +6,7 @@ import { mixesIn } from '../cup/mixes.ts'
 import { distinct } from '../distinct.ts'
 import type { Draft } from '../envelope.ts'
 import type { State } from '../state.ts'
+import { filledSince, isOutOfGun } from './filled.ts'
 import type { GunLoad } from './machine.ts'
 
 type Mixed = Pick<PouredBack, 'keepUntilMs' | 'firstMixedAt' | 'mixes'>
@@ -19,25 +20,13 @@ export const cupsOf = (loads: readonly GunLoad[]): string[] => [
   ...new Set(loads.flatMap((load) => load.cup ?? [])),
 ]
 
-/** Whether an entry is of a cup that took what was in a gun. */
-export const isOutOfGun = ({ type, gun, data }: Draft): boolean =>
-  gun !== undefined && (type === 'GunPouredBack' || (type === 'CupPoured' && data.role === 'child'))
-
 /**
  * The cups that took what was in a gun.
  * @param since an entry of the gun: those that took something before it are left out, unless it is a void
  */
 export function cupsBackFrom({ things }: State, gun: string, since?: Draft): string[] {
   const fromMs = since === undefined || since.type === 'EntryVoided' ? 0 : since.at
-  const found: string[] = []
-  // With every entry of a gun all cups are asked: most by their last entry alone.
-  for (const id in things.cup) {
-    const entries = things.cup[id]?.entries ?? []
-    const isSince = (entries.at(-1)?.at ?? 0) >= fromMs
-    if (isSince && entries.some((e) => e.gun === gun && e.at >= fromMs && isOutOfGun(e)))
-      found.push(id)
-  }
-  return found
+  return filledSince(things.cup, fromMs, (e) => e.gun === gun && isOutOfGun(e))
 }
 
 /**

@@ -2,7 +2,7 @@ import { streamsOf } from '../catalog.ts'
 import { cupsNamedIn } from '../complete.ts'
 import type { Draft } from '../envelope.ts'
 import { type State, thingOf } from '../state.ts'
-import { isOutOfGun } from './back.ts'
+import { filledSince, isFilled, isOutOfGun } from './filled.ts'
 import { isGunKnown } from './find.ts'
 
 /**
@@ -24,14 +24,13 @@ export const isOutOfLost = (state: State, e: Draft): boolean =>
 
 /** Whether an entry is of a cup that came out of one that is evicted: what is told of that reaches it no more. */
 export const isOutOfEvicted = (state: State, e: Draft): boolean =>
-  (isOutOfGun(e) || (e.type === 'CupPoured' && e.data.role === 'child')) &&
-  cupsNamedIn([e]).some((id) => !thingOf(state, { kind: 'cup', id }))
+  isFilled(e) && cupsNamedIn([e]).some((id) => !thingOf(state, { kind: 'cup', id }))
 
 /** Whether an entry says something of before a cup was made of what is evicted: only who reads that knows what it means. */
 export function isOfEvicted(state: State, entry: Draft): boolean {
   const at = toldTime(state, entry)
   if (at === null) return false
   const isLost = (e: Draft) =>
-    at <= e.at && (isOutOfLost(state, e) || (e.id !== entry.id && isOutOfEvicted(state, e)))
-  return Object.values(state.things.cup).some(({ entries }) => entries.some(isLost))
+    isOutOfLost(state, e) || (e.id !== entry.id && isOutOfEvicted(state, e))
+  return filledSince(state.things.cup, at, isLost).length > 0
 }

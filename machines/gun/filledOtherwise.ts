@@ -2,6 +2,7 @@ import { streamsOf, type ThingRef } from '../catalog.ts'
 import type { Draft } from '../envelope.ts'
 import { type State, thingOf } from '../state.ts'
 import { isOutOfEvicted, isOutOfLost, toldTime } from './evicted.ts'
+import { filledSince } from './filled.ts'
 
 /**
  * The cups that are to be read again because an entry says something of what was before they were made: they came out of
@@ -11,7 +12,8 @@ import { isOutOfEvicted, isOutOfLost, toldTime } from './evicted.ts'
 export function filledOtherwise(state: State, entry: Draft): Set<string> {
   const found = new Set<string>()
   const at = toldTime(state, entry)
-  if (at === null) return found
+  const late = at === null ? [] : filledSince(state.things.cup, at)
+  if (at === null || late.length === 0) return found
   const guns = new Set<string>()
   const addGunsOf = ({ kind, id }: ThingRef) => {
     if (kind === 'gun') guns.add(id)
@@ -23,14 +25,11 @@ export function filledOtherwise(state: State, entry: Draft): Set<string> {
     at <= e.at &&
     ((isOutOfLost(state, e) && (guns.has(e.gun ?? '') || e.id === entry.id)) ||
       (e.id !== entry.id && isOutOfEvicted(state, e)))
-  // What is pressed now is later than all of them.
-  const late = Object.entries(state.things.cup).filter(
-    ([, { entries }]) => at <= (entries.at(-1)?.at ?? 0),
-  )
   // What came of such a cup may have been in the next gun.
   for (let before = -1; before < found.size; ) {
     before = found.size
-    for (const [id, { entries }] of late) {
+    for (const id of late) {
+      const entries = thingOf(state, { kind: 'cup', id })?.entries ?? []
       if (found.has(id) || !entries.some(isOfThen)) continue
       found.add(id)
       addGunsOf({ kind: 'cup', id })

@@ -22,6 +22,8 @@ export function openDeviations(state: State, job: string, panels: readonly strin
     ...own,
     ...cups.flatMap(({ entries }) => entries).filter((e) => e.panel === undefined),
   ]
+  // In most jobs none was broken, and then nothing is to be decided.
+  if (!all.some(({ outside = [] }) => outside.length > 0)) return []
   const once = [...new Map(all.map((entry) => [entry.id, entry])).values()]
   return deviationsIn(once).filter(
     ({ kind, isVoided, disposition }) =>
