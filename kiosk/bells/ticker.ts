@@ -21,6 +21,8 @@ const NEAR_EVERY_MS = 200
 const UNSEEN_EVERY_MS = 1_000
 /** While all is calm and the page is seen, its own timer looks every second: the Worker is there for one that fails. */
 const SEEN_EVERY_MS = 5_000
+/** By so little a tick may come behind the moment when digits change: one interval then goes on for all of them. */
+const BEHIND_MS = 20
 
 /**
  * Ticks from the Worker of tickWorker.ts, from the page's own timer, and whenever the page is shown again. The
@@ -43,18 +45,35 @@ export const workerTicks =
       return next
     }
     let timer: ReturnType<typeof setTimeout>
+    let isSteady = false
+    let hasLooked = false
+    const lookIn = (inMs: number) => {
+      const wasSteady = isSteady
+      // To set a timer each second costs a slow tablet more than to be called by one that stands.
+      isSteady = inMs > BESIDE_MS - BEHIND_MS
+      if (isSteady && wasSteady) return
+      clearTimeout(timer)
+      timer = isSteady ? setInterval(atTimer, BESIDE_MS) : setTimeout(atTimer, inMs)
+    }
     const atTimer = () => {
       const fired = timer
+      hasLooked = true
       let inMs = BESIDE_MS
       try {
         inMs = Math.min(Math.max(atTick().screenInMs, MOST_OFTEN_MS), BESIDE_MS)
       } finally {
         // A look that throws ends nothing: the next one comes. One that was asked for meanwhile comes sooner.
-        if (timer === fired) timer = setTimeout(atTimer, inMs)
+        if (timer === fired) lookIn(inMs)
       }
     }
+    const atPoke = () => {
+      // The page's own timer runs: it has looked since the last poke.
+      const isNeeded = !hasLooked || everyMs !== SEEN_EVERY_MS
+      hasLooked = false
+      if (isNeeded) atTick()
+    }
     timer = setTimeout(atTimer)
-    worker.addEventListener('message', atTick)
+    worker.addEventListener('message', atPoke)
     document.addEventListener('visibilitychange', atTick)
     return {
       stop: () => {
@@ -65,8 +84,7 @@ export const workerTicks =
       soon: () => {
         // Both: a hidden page's timer may be held back for a minute.
         pokeEvery(NEAR_EVERY_MS)
-        clearTimeout(timer)
-        timer = setTimeout(atTimer)
+        lookIn(0)
       },
     }
   }

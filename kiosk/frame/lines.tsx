@@ -1,4 +1,4 @@
-import type { ReadonlySignal } from '@preact/signals'
+import { type ReadonlySignal, useComputed } from '@preact/signals'
 import { useMemo } from 'preact/hooks'
 import { hasRung } from '../../machines/bell/fold.ts'
 import { readingsOf, surfacesOf } from '../../machines/climate/fold.ts'
@@ -124,30 +124,38 @@ const NEAR_MS = 5 * 60_000
  * This kiosk is silent; worse where no other one sounds either and a bell is near. Beside other work the
  * lamp in the head says the first, and a line the second.
  */
-export function NoSound({ kiosk, isLarge }: { kiosk: Kiosk; isLarge: boolean }) {
+export function NoSound({ kiosk, isLarge }: NoSoundProps) {
+  const isShown = useWhenQuiet(kiosk.speaker.sound.value === 'silent')
+  return isShown ? <Silent kiosk={kiosk} isLarge={isLarge} /> : null
+}
+
+type NoSoundProps = { readonly kiosk: Kiosk; readonly isLarge: boolean }
+
+/** Beats and ticks tell it what it may have to say: only another sentence is drawn. */
+function Silent({ kiosk, isLarge }: NoSoundProps) {
   const { words, state } = useShop()
-  const heard = useServer()?.said.value?.kiosks ?? null
+  const server = useServer()
   const { sound } = kiosk.speaker
-  const isShown = useWhenQuiet(sound.value === 'silent')
-  if (!isShown) return null
-  const { nowMs } = kiosk.reading.value
-  const next = state.value && nextBellAt(state.value, nowMs)
-  const isNear = typeof next === 'number' && next - nowMs <= NEAR_MS
+  const unheardInMin = useComputed(() => {
+    if (server?.said.value?.kiosks?.sounding !== 0 || !state.value) return null
+    const { nowMs } = kiosk.reading.value
+    const next = nextBellAt(state.value, nowMs)
+    return next !== null && next - nowMs <= NEAR_MS ? Math.ceil((next - nowMs) / 60_000) : null
+  }).value
   const { board } = words.value
-  const isNobody = heard?.sounding === 0 && isNear
+  const unheard = unheardInMin === null ? null : board.nobodySounds(unheardInMin)
   if (!isLarge) {
-    return isNobody ? (
+    return unheard === null ? null : (
       <p class="line loud" role="alert">
-        {board.nobodySounds(Math.ceil((next - nowMs) / 60_000))}
+        {unheard}
       </p>
-    ) : null
+    )
   }
-  const said = isNobody ? board.nobodySounds(Math.ceil((next - nowMs) / 60_000)) : board.noSound
   return (
     <div role="alert">
       <button type="button" class="no-sound" onClick={() => void kiosk.speaker.wake()}>
         {/* Woken by a touch, it keeps its place until the next touch cannot fall beside its key. */}
-        {sound.value === 'silent' ? said : board.sound[sound.value]}
+        {sound.value === 'silent' ? (unheard ?? board.noSound) : board.sound[sound.value]}
       </button>
     </div>
   )

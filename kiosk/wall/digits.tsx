@@ -14,9 +14,13 @@ export function Digits({ counting, now, slow, class: name }: DigitsProps) {
   useLayoutEffect(() => {
     const node = box.current?.firstChild
     if (!box.current || !(node instanceof Text)) return
+    // To ask the page what it shows would make a string of it each second.
+    let shown = node.data
     const look = (nowMs: number) => {
       const text = digitsIn(counting, nowMs)
-      if (node.data !== text) node.data = text
+      if (text === shown) return
+      node.data = text
+      shown = text
     }
     look(now.peek())
     return run({ now, slow }, { box: box.current, look, by: 'seconds' })
