@@ -15,7 +15,7 @@ import { oursAtMost, part, ratioAtLeast } from './table.ts'
 
 const ROUNDS = 7
 /** Rounds before anything counts: until then the engine still compiles. */
-const WARM = 4
+const WARM = 12
 const EACH = 100
 const CLIENTS = 16
 const EACH_OF_MANY = 12
