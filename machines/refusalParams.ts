@@ -18,6 +18,7 @@ export type NotDue = 'gone' | 'early' | 'notRung' | 'acknowledged' | 'notThatFar
 export type InUse =
   | { readonly why: 'void' }
   | { readonly why: 'voided' }
+  | { readonly why: 'letGo' }
   | { readonly why: 'used'; readonly kind: 'sheet' | 'job'; readonly id: string }
   | { readonly why: 'rested'; readonly entry: string; readonly kind: Kind; readonly id: string }
 

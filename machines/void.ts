@@ -1,5 +1,6 @@
 import { check } from './accept.ts'
 import { streamsOf, type ThingRef } from './catalog.ts'
+import { bringsBack } from './climate/letGo.ts'
 import { COMMANDS, type CommandData, isCommand } from './commands.ts'
 import { wrongAt, wrongFields } from './contract/wrongField.ts'
 import { type Deciding, type Decision, type NewFact, refused, unknown } from './deciding.ts'
@@ -130,9 +131,17 @@ function leftHanging(after: State, ref: ThingRef): InUse | null {
   return null
 }
 
+/** Whether coats would be told of again that a zone has let go of. */
+function isBroughtBack(before: State, after: State, { kind, id }: ThingRef, now: number): boolean {
+  if (kind !== 'zone') return false
+  const [was, is] = [before, after].map((state) => thingOf(state, { kind, id }))
+  return was !== undefined && is !== undefined && bringsBack(was, is, now)
+}
+
 /** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
-function inUse(before: State, after: State, drafts: readonly Draft[]): InUse | null {
+function inUse(before: State, after: State, drafts: readonly Draft[], now: number): InUse | null {
   for (const ref of drafts.flatMap(streamsOf)) {
+    if (isBroughtBack(before, after, ref, now)) return { why: 'letGo' }
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])
     const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
     if (lost !== undefined) return { why: 'rested', entry: lost, ...ref }
@@ -171,6 +180,6 @@ export function voidEntry(d: Void, decideAs: DecideAs): Decision {
   if (!('facts' in replaced)) return replaced
   const newDrafts = stamp(d, replaced.facts, voids.length)
   const after = newDrafts.reduce(fold, without)
-  const why = inUse(d.state, after, [...voidDrafts, ...newDrafts])
+  const why = inUse(d.state, after, [...voidDrafts, ...newDrafts], d.now)
   return why === null ? { facts: [...voids, ...replaced.facts] } : stop(why)
 }

@@ -4,6 +4,7 @@ import { coats, colourRules, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import { room } from './room.en.ts'
+import { size } from './size.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
 const range = ({ values: [from, to], unit }: Measured): string =>
@@ -59,14 +60,12 @@ const NOT_DUE: Readonly<Record<NotDue, string>> = {
 function notVoided(limit: InUse): string {
   if (limit.why === 'void') return 'An undo cannot be undone.'
   if (limit.why === 'voided') return 'This was undone already.'
+  if (limit.why === 'letGo')
+    return 'After 12 hours this cannot be undone. If the zone may not be clear, keep the mask on.'
   return limit.why === 'used'
     ? `This cannot be undone: ${limit.kind} ${limit.id} is in use.`
     : `This cannot be undone: entry ${limit.entry} of ${limit.kind} ${limit.id} needs it.`
 }
-
-const MIB = 1024 * 1024
-const size = (bytes: number): string =>
-  bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
 
 const reasonIs = (reason: StoreFault | null): string =>
   reason === null ? 'The store gave no reason.' : keeping.store[reason]

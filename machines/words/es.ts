@@ -4,6 +4,7 @@ import { coats, colourRules, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels, WHAT } from './labels.es.ts'
 import { room } from './room.es.ts'
+import { size } from './size.ts'
 import type { Figures, Measured, Words } from './types.ts'
 
 const range = ({ values: [from, to], unit }: Measured): string =>
@@ -71,15 +72,13 @@ const NOT_DUE: Readonly<Record<NotDue, string>> = {
 function notVoided(limit: InUse): string {
   if (limit.why === 'void') return 'Lo deshecho no se puede deshacer.'
   if (limit.why === 'voided') return 'Esto ya se deshizo.'
+  if (limit.why === 'letGo')
+    return 'Pasadas 12 horas no se puede deshacer. Si la zona quizá no está despejada, siga con la máscara.'
   if (limit.why === 'rested') return `No se puede deshacer: la entrada ${limit.entry} lo necesita.`
   return limit.kind === 'sheet'
     ? `No se puede deshacer: la ficha ${limit.id} está en uso.`
     : `No se puede deshacer: el trabajo ${limit.id} tiene paneles o vasos.`
 }
-
-const MIB = 1024 * 1024
-const size = (bytes: number): string =>
-  bytes % MIB === 0 ? `${bytes / MIB} MiB` : `${Math.round(bytes / 1e6)} MB`
 
 const reasonIs = (reason: StoreFault | null): string =>
   reason === null ? '' : ` ${keeping.store[reason]}`

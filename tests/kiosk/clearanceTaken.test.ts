@@ -1,8 +1,8 @@
-import { describe, expect, test } from 'vitest'
+import { beforeEach, describe, expect, test } from 'vitest'
 import { breathingZones } from '../../kiosk/frame/breathing.ts'
 import { evict } from '../../machines/evict.ts'
 import { CLEAR } from '../support/sheets.ts'
-import { minute, Shop } from '../support/shop.ts'
+import { type Answer, minute, Shop } from '../support/shop.ts'
 
 /** A clearance time that is set for a while, changed and taken off again: whoever evicted meanwhile says the same. */
 
@@ -110,6 +110,89 @@ describe('a clearance time that is taken off a zone again', () => {
       [7 * DAY, off],
     ]
     expect(lineAfter(...past, ...again)).toEqual([])
+  })
+})
+
+describe('what let go of coats and is taken back as a mistake', () => {
+  const stands = [['booth', null]]
+  const [set, off] = [zone({ clearanceMin: 20 }), zone({})]
+  const cleared = (shop: Shop) => shop.do('ClearZone', { zone: 'booth', how: 'gauge' })
+  /** Takes back the entry of a kind that was recorded so many before the last one of it. */
+  const takenBack =
+    (type: string, before = 0) =>
+    (shop: Shop): void => {
+      const of = shop.entries.filter((e) => e.type === type)
+      const { id: entry } = of.at(-1 - before) ?? { id: '' }
+      answers.push(shop.send('VoidEntry', { entry, reason: 'Wrong zone' }))
+    }
+  let answers: Answer[] = []
+  beforeEach(() => {
+    answers = []
+  })
+  const refusals = () =>
+    answers.map((answer) => ('refusal' in answer ? answer.refusal.params : null))
+  const LET_GO = expect.objectContaining({ limit: { why: 'letGo' } })
+  const REFUSED = OFTEN.map(() => LET_GO)
+  const TAKEN = OFTEN.map(() => null)
+
+  test('brings the line back for twelve hours, and is refused afterwards', () => {
+    const sprayedAndCleared: Act[] = [
+      [0, off],
+      [2, FIRST],
+      [10, cleared],
+    ]
+    const inTime = 10 + 12 * HOUR - 1
+    expect(lineAfter(...sprayedAndCleared, [inTime, takenBack('ZoneCleared')])).toEqual(stands)
+    expect(refusals()).toEqual(TAKEN)
+    answers = []
+    expect(lineAfter(...sprayedAndCleared, [inTime + 1, takenBack('ZoneCleared')])).toEqual([])
+    expect(refusals()).toEqual(REFUSED)
+  })
+
+  test('is refused also of a first clearing behind which there is a second', () => {
+    const twice: Act[] = [
+      [0, off],
+      [2, FIRST],
+      [10, cleared],
+      [DAY, cleared],
+    ]
+    const both: Act[] = [
+      [DAY + 1, takenBack('ZoneCleared', 1)],
+      [DAY + 2, takenBack('ZoneCleared')],
+    ]
+    expect(lineAfter(...twice, ...both)).toEqual([])
+    expect(refusals()).toEqual(OFTEN.flatMap(() => [LET_GO, null]))
+  })
+
+  test('holds for a clearance time', () => {
+    const timed: Act[] = [
+      [0, off],
+      [2, FIRST],
+      [10, set],
+    ]
+    const inTime = 10 + 12 * HOUR - 1
+    expect(lineAfter(...timed, [inTime, takenBack('ZoneSaved')])).toEqual(stands)
+    expect(refusals()).toEqual(TAKEN)
+    answers = []
+    expect(lineAfter(...timed, [inTime + 1, takenBack('ZoneSaved')])).toEqual([])
+    expect(refusals()).toEqual(REFUSED)
+    answers = []
+    // Also where it was taken off, or changed, since.
+    expect(lineAfter(...timed, [DAY, off], [DAY + 1, takenBack('ZoneSaved', 1)])).toEqual([])
+    expect(lineAfter(...timed, [DAY, set], [DAY + 1, takenBack('ZoneSaved', 1)])).toEqual([])
+    expect(refusals()).toEqual([...REFUSED, ...REFUSED])
+  })
+
+  test('is no obstacle to what lets go of nothing more', () => {
+    const timed: Act[] = [
+      [0, off],
+      [2, FIRST],
+      [10, set],
+    ]
+    // A time that was changed goes back to the one before; one that was taken off is there again.
+    expect(lineAfter(...timed, [DAY, set], [3 * DAY, takenBack('ZoneSaved')])).toEqual([])
+    expect(lineAfter(...timed, [DAY, off], [3 * DAY, takenBack('ZoneSaved')])).toEqual([])
+    expect(refusals()).toEqual([...TAKEN, ...TAKEN])
   })
 })
 
