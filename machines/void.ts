@@ -131,17 +131,10 @@ function leftHanging(after: State, ref: ThingRef): InUse | null {
   return null
 }
 
-/** Whether coats would be told of again that a zone has let go of. */
-function isBroughtBack(before: State, after: State, { kind, id }: ThingRef, now: number): boolean {
-  if (kind !== 'zone') return false
-  const [was, is] = [before, after].map((state) => thingOf(state, { kind, id }))
-  return was !== undefined && is !== undefined && bringsBack(was, is, now)
-}
-
 /** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
 function inUse(before: State, after: State, drafts: readonly Draft[], now: number): InUse | null {
   for (const ref of drafts.flatMap(streamsOf)) {
-    if (isBroughtBack(before, after, ref, now)) return { why: 'letGo' }
+    if (ref.kind === 'zone' && bringsBack(before, after, ref.id, now)) return { why: 'letGo' }
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])
     const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
     if (lost !== undefined) return { why: 'rested', entry: lost, ...ref }

@@ -22,13 +22,22 @@ const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === tr
 
 const purgeEnd = ({ at, data }: Draft): number => at + Number(data.minutes) * 60_000
 
-/** What a clearance time had let go of is clear, though that is taken off: some have evicted it by then. */
-function saved({ clearsSince, ...before }: ZoneContext, { at, data }: Draft): ZoneContext {
-  const spec = data as ZoneSpec
+/** Of a time that is taken off so much later what it let go of is clear until then: some have evicted it, UTC ms. */
+export const airedBy = (at: number): number => at - CLEARANCE_MOST_MIN * 60_000
+
+/** What a clearance time had let go of is clear, though that is taken off; of what was said late the entry says it. */
+function saved({ clearsSince, ...context }: ZoneContext, { at, data }: Draft): ZoneContext {
+  const { airedUntil, ...spec } = data as ZoneSpec & { airedUntil?: number }
+  const before = airedUntil === undefined ? context : withAired(context, airedUntil)
   if (spec.clearanceMin !== undefined) return { ...before, spec, clearsSince: clearsSince ?? at }
   if (clearsSince === undefined || at < clearsSince + UNDONE_MS) return { ...before, spec }
-  return { ...before, spec, airedUntil: at - CLEARANCE_MOST_MIN * 60_000 }
+  return { ...withAired(before, airedBy(at)), spec }
 }
+
+const withAired = (context: ZoneContext, untilMs: number): ZoneContext => ({
+  ...context,
+  airedUntil: Math.max(context.airedUntil ?? 0, untilMs),
+})
 
 const BLANK: ZoneContext = { spec: null, readings: [] }
 

@@ -1,3 +1,4 @@
+import { savedLate } from '../climate/letGo.ts'
 import type { CommandData } from '../commands.ts'
 import {
   type Deciding,
@@ -63,7 +64,7 @@ export function saveGun(d: Deciding<'SaveGun', CommandData<'SaveGun'>>): Decisio
 
 export function saveZone(d: Deciding<'SaveZone', CommandData<'SaveZone'>>): Decision {
   const { zone, ...spec } = d.data
-  return { facts: [{ type: 'ZoneSaved', keys: { zone }, data: spec }] }
+  return { facts: [savedLate(d, zone, { type: 'ZoneSaved', keys: { zone }, data: spec })] }
 }
 
 export function changeSettings(

@@ -113,6 +113,59 @@ describe('a clearance time that is taken off a zone again', () => {
   })
 })
 
+describe('a clearance time that was taken off in time, which is told much later', () => {
+  const stands = [['booth', null]]
+  const [set, off] = [zone({ clearanceMin: 20 }), zone({})]
+  /** Pressed at a minute on a kiosk that had no network then. */
+  const queued =
+    (min: number, spec: object) =>
+    (shop: Shop): unknown =>
+      shop.do(
+        'SaveZone',
+        { zone: 'booth', ...spec },
+        { enteredAt: minute(min), device: 'k-2', seq: min },
+      )
+  const past: Act[] = [
+    [0, off],
+    [2, FIRST],
+    [10, set],
+  ]
+  const offInTime = queued(11 * HOUR, {})
+
+  test('leaves clear what was let go of until it was told', () => {
+    expect(lineAfter(...past, [30 * HOUR, offInTime])).toEqual([])
+    // Also where it was set once more since, or taken off.
+    expect(lineAfter(...past, [20 * HOUR, set], [30 * HOUR, offInTime])).toEqual([])
+    expect(lineAfter(...past, [25 * HOUR, off], [30 * HOUR, offInTime])).toEqual([])
+    expect(lineAfter(...past, [20 * HOUR, set], [25 * HOUR, off], [30 * HOUR, offInTime])).toEqual(
+      [],
+    )
+  })
+
+  test('leaves that clear also where more of it is told behind', () => {
+    const told = 30 * HOUR
+    const more: Act[] = [
+      [told, offInTime],
+      [told, queued(12 * HOUR, { clearanceMin: 20 })],
+      [told, queued(25 * HOUR, {})],
+    ]
+    expect(lineAfter(...past, [23 * HOUR, SECOND], ...more)).toEqual([])
+  })
+
+  test('leaves the line of a coat of the last hours, and of all where it is told in time', () => {
+    expect(lineAfter(...past, [29 * HOUR, SECOND], [30 * HOUR, offInTime])).toEqual(stands)
+    expect(lineAfter(...past, [12 * HOUR, offInTime])).toEqual(stands)
+  })
+
+  test('says nothing in the entry of a zone that is saved late with a time', () => {
+    const shop = played(past, DAY)
+    queued(9 * HOUR, { clearanceMin: 30 })(shop.at(30 * HOUR))
+    expect(shop.entries.at(-1)?.data).toEqual({ clearanceMin: 30 })
+    offInTime(shop)
+    expect(shop.entries.at(-1)?.data).toEqual({ airedUntil: minute(26 * HOUR) })
+  })
+})
+
 describe('what let go of coats and is taken back as a mistake', () => {
   const stands = [['booth', null]]
   const [set, off] = [zone({ clearanceMin: 20 }), zone({})]
