@@ -142,7 +142,7 @@ export function sinceCool(
   const heats = heatsIn(state, zone)
   let since = fromMs
   // Of most zones nothing was baked.
-  for (; heats.length > 0; ) {
+  while (heats.length > 0) {
     const { at } = lastBefore(readings, since) ?? {}
     const bakes = at === undefined ? [] : heats.filter(bakesAt(at))
     if (bakes.length === 0) return since
