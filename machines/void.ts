@@ -132,9 +132,8 @@ function leftHanging(after: State, ref: ThingRef): InUse | null {
 }
 
 /** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
-function inUse(before: State, after: State, drafts: readonly Draft[], now: number): InUse | null {
+function inUse(before: State, after: State, drafts: readonly Draft[]): InUse | null {
   for (const ref of drafts.flatMap(streamsOf)) {
-    if (ref.kind === 'zone' && bringsBack(before, after, ref.id, now)) return { why: 'letGo' }
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])
     const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
     if (lost !== undefined) return { why: 'rested', entry: lost, ...ref }
@@ -173,6 +172,7 @@ export function voidEntry(d: Void, decideAs: DecideAs): Decision {
   if (!('facts' in replaced)) return replaced
   const newDrafts = stamp(d, replaced.facts, voids.length)
   const after = newDrafts.reduce(fold, without)
-  const why = inUse(d.state, after, [...voidDrafts, ...newDrafts], d.now)
+  if (targets.some((t) => bringsBack(d.state, after, t, d.now))) return stop({ why: 'letGo' })
+  const why = inUse(d.state, after, [...voidDrafts, ...newDrafts])
   return why === null ? { facts: [...voids, ...replaced.facts] } : stop(why)
 }

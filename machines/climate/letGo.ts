@@ -22,21 +22,29 @@ function letGoIn(state: State, zone: string, now: number): LetGo {
   return { untilMs: isTimed ? FOREVER_MS : airedUntil, clearings: cleared.map(({ at }) => at) }
 }
 
+/** What lets go of coats: of thousands of readings none is asked. */
+const LETS_GO: readonly string[] = ['ZoneSaved', 'ZoneCleared']
+
 /**
- * Whether a change of a zone's past would bring back coats that it has let go of for more than twelve hours.
+ * Whether coats that a zone has let go of for more than twelve hours would come back without, or with, an entry.
  * @param now UTC ms
  */
-export function bringsBack(before: State, after: State, zone: string, now: number): boolean {
+export function bringsBack(before: State, after: State, about: About, now: number): boolean {
+  const { type, zone } = about
+  if (zone === undefined || !LETS_GO.includes(type)) return false
   const [was, is] = [letGoIn(before, zone, now), letGoIn(after, zone, now)]
   return is.untilMs < was.untilMs || was.clearings.some((at) => !is.clearings.includes(at))
 }
+
+type About = { readonly type: string; readonly zone?: string }
 
 /**
  * A zone that is saved late, without the time that it let go of coats by meanwhile: the entry says until when these are
  * clear. Some have evicted them by then, and nobody knew.
  */
 export function savedLate(d: Deciding, zone: string, fact: NewFact): NewFact {
+  if (d.isLive) return fact
   const after = stamp(d, [fact]).reduce(fold, d.state)
-  if (d.isLive || !bringsBack(d.state, after, zone, d.now)) return fact
+  if (!bringsBack(d.state, after, { type: fact.type, zone }, d.now)) return fact
   return { ...fact, data: { ...fact.data, airedUntil: airedBy(d.now) } }
 }
