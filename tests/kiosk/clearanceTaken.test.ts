@@ -236,6 +236,32 @@ describe('what let go of coats and is taken back as a mistake', () => {
     expect(refusals()).toEqual([...REFUSED, ...REFUSED])
   })
 
+  test('is refused by when it arrives, of a whole command, and where nothing of it is put in its place', () => {
+    const sprayedAndCleared: Act[] = [
+      [0, off],
+      [2, FIRST],
+      [10, cleared],
+    ]
+    const taken =
+      (more: object, extra = {}) =>
+      (shop: Shop): void => {
+        const last = shop.entries.findLast((e) => e.type === 'ZoneCleared')
+        const data = 'replace' in more ? { entry: last?.id, ...more } : { command: last?.command }
+        answers.push(shop.send('VoidEntry', { ...data, reason: 'Wrong zone' }, extra))
+      }
+    const pressedInTime = { enteredAt: minute(11 * HOUR), device: 'k-2', seq: 1 }
+    expect(lineAfter(...sprayedAndCleared, [DAY, taken({}, pressedInTime)])).toEqual([])
+    expect(lineAfter(...sprayedAndCleared, [DAY, taken({})])).toEqual([])
+    const other = { replace: { type: 'ReadClimate', data: { zone: 'booth', airC: 21, rh: 0.5 } } }
+    expect(lineAfter(...sprayedAndCleared, [DAY, taken(other)])).toEqual([])
+    expect(refusals()).toEqual([...REFUSED, ...REFUSED, ...REFUSED])
+    answers = []
+    // How it was found clear may be put right at any time.
+    const how = { replace: { type: 'ClearZone', data: { zone: 'booth', how: 'smokeTest' } } }
+    expect(lineAfter(...sprayedAndCleared, [DAY, taken(how)])).toEqual([])
+    expect(refusals()).toEqual(TAKEN)
+  })
+
   test('is no obstacle to what lets go of nothing more', () => {
     const timed: Act[] = [
       [0, off],
