@@ -8,7 +8,7 @@ type Journal = { readonly root: object; readonly ids: string[] }
 type Place = { readonly journal: Journal; readonly count: number }
 const places = new WeakMap<object, Place>()
 
-/** What is looked up is then no dearer than to look through all of a record; and no older one is kept for it. */
+/** A journal of more begins anew: it keeps its root, and to go through so many ids costs as much as to look through a record. */
 const MOST = 64
 
 /** Notes that a record was made of another one by putting a thing in. */
@@ -36,6 +36,7 @@ export type Findings<R extends object, T> = {
   readonly keep: (record: R, found: T) => T
 }
 
+/** A place for what is found of records of one kind. What is kept goes with its record. */
 export function findings<R extends object, T>(): Findings<R, T> {
   const all = new WeakMap<object, { readonly found: T }>()
   const last = new WeakMap<Journal, { readonly found: T; readonly count: number }>()

@@ -22,7 +22,7 @@ const moversOf = ({ at, data }: Draft): AirMovers => ({ at, isOn: data.on === tr
 
 const purgeEnd = ({ at, data }: Draft): number => at + Number(data.minutes) * 60_000
 
-/** Of a time that is taken off so much later what it let go of is clear until then: some have evicted it, UTC ms. */
+/** Coats that ended by then count as clear where a clearance time is taken off at an instant, UTC ms: some have evicted them. */
 export const airedBy = (at: number): number => at - CLEARANCE_MOST_MIN * 60_000
 
 /** What a clearance time had let go of is clear, though that is taken off; of what was said late the entry says it. */

@@ -170,6 +170,12 @@ describe('what let go of coats and is taken back as a mistake', () => {
   const stands = [['booth', null]]
   const [set, off] = [zone({ clearanceMin: 20 }), zone({})]
   const cleared = (shop: Shop) => shop.do('ClearZone', { zone: 'booth', how: 'gauge' })
+  const uncleared: Act[] = [
+    [0, off],
+    [2, FIRST],
+  ]
+  const sprayedAndCleared: Act[] = [...uncleared, [10, cleared]]
+  const timed: Act[] = [...uncleared, [10, set]]
   /** Takes back the entry of a kind that was recorded so many before the last one of it. */
   const takenBack =
     (type: string, before = 0) =>
@@ -188,27 +194,23 @@ describe('what let go of coats and is taken back as a mistake', () => {
   const REFUSED = OFTEN.map(() => LET_GO)
   const TAKEN = OFTEN.map(() => null)
 
-  test('brings the line back for twelve hours, and is refused afterwards', () => {
-    const sprayedAndCleared: Act[] = [
-      [0, off],
-      [2, FIRST],
-      [10, cleared],
-    ]
-    const inTime = 10 + 12 * HOUR - 1
-    expect(lineAfter(...sprayedAndCleared, [inTime, takenBack('ZoneCleared')])).toEqual(stands)
-    expect(refusals()).toEqual(TAKEN)
-    answers = []
-    expect(lineAfter(...sprayedAndCleared, [inTime + 1, takenBack('ZoneCleared')])).toEqual([])
-    expect(refusals()).toEqual(REFUSED)
-  })
+  test.each([
+    ['a clearing', sprayedAndCleared, 'ZoneCleared'],
+    ['a clearance time', timed, 'ZoneSaved'],
+  ] as const)(
+    'brings the line back for twelve hours and is refused afterwards: %s',
+    (_, past, type) => {
+      const inTime = 10 + 12 * HOUR - 1
+      expect(lineAfter(...past, [inTime, takenBack(type)])).toEqual(stands)
+      expect(refusals()).toEqual(TAKEN)
+      answers = []
+      expect(lineAfter(...past, [inTime + 1, takenBack(type)])).toEqual([])
+      expect(refusals()).toEqual(REFUSED)
+    },
+  )
 
   test('is refused also of a first clearing behind which there is a second', () => {
-    const twice: Act[] = [
-      [0, off],
-      [2, FIRST],
-      [10, cleared],
-      [DAY, cleared],
-    ]
+    const twice: Act[] = [...sprayedAndCleared, [DAY, cleared]]
     const both: Act[] = [
       [DAY + 1, takenBack('ZoneCleared', 1)],
       [DAY + 2, takenBack('ZoneCleared')],
@@ -217,31 +219,13 @@ describe('what let go of coats and is taken back as a mistake', () => {
     expect(refusals()).toEqual(OFTEN.flatMap(() => [LET_GO, null]))
   })
 
-  test('holds for a clearance time', () => {
-    const timed: Act[] = [
-      [0, off],
-      [2, FIRST],
-      [10, set],
-    ]
-    const inTime = 10 + 12 * HOUR - 1
-    expect(lineAfter(...timed, [inTime, takenBack('ZoneSaved')])).toEqual(stands)
-    expect(refusals()).toEqual(TAKEN)
-    answers = []
-    expect(lineAfter(...timed, [inTime + 1, takenBack('ZoneSaved')])).toEqual([])
-    expect(refusals()).toEqual(REFUSED)
-    answers = []
-    // Also where it was taken off, or changed, since.
+  test('is refused of a clearance time also where it was taken off, or changed, since', () => {
     expect(lineAfter(...timed, [DAY, off], [DAY + 1, takenBack('ZoneSaved', 1)])).toEqual([])
     expect(lineAfter(...timed, [DAY, set], [DAY + 1, takenBack('ZoneSaved', 1)])).toEqual([])
     expect(refusals()).toEqual([...REFUSED, ...REFUSED])
   })
 
-  test('is refused by when it arrives, of a whole command, and where nothing of it is put in its place', () => {
-    const sprayedAndCleared: Act[] = [
-      [0, off],
-      [2, FIRST],
-      [10, cleared],
-    ]
+  test('is judged by when it arrives, of a whole command too, and by what is put in its place', () => {
     const taken =
       (more: object, extra = {}) =>
       (shop: Shop): void => {
@@ -263,11 +247,6 @@ describe('what let go of coats and is taken back as a mistake', () => {
   })
 
   test('is no obstacle to what lets go of nothing more', () => {
-    const timed: Act[] = [
-      [0, off],
-      [2, FIRST],
-      [10, set],
-    ]
     // A time that was changed goes back to the one before; one that was taken off is there again.
     expect(lineAfter(...timed, [DAY, set], [3 * DAY, takenBack('ZoneSaved')])).toEqual([])
     expect(lineAfter(...timed, [DAY, off], [3 * DAY, takenBack('ZoneSaved')])).toEqual([])
