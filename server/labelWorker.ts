@@ -1,6 +1,6 @@
-import { parentPort } from 'node:worker_threads'
 import type { LabelLayout } from '../labels/layout.ts'
 import type { RasterPage } from './printing/pwgRaster.ts'
+import { answering } from './threadSide.ts'
 import { nextTurn } from './turn.ts'
 
 /** The thread of labelThread.ts: it draws labels, and nothing else. The drawing libraries are large: they come with the first label. */
@@ -33,23 +33,9 @@ const drawings = {
 }
 export type Drawings = typeof drawings
 
-export type Asked = {
-  readonly id: number
-  readonly form: keyof Drawings
-  readonly given: readonly unknown[]
-}
-export type Answered = { readonly id: number } & (
-  | { readonly drawn: string | Uint8Array }
-  /** The stack of what was thrown. */
-  | { readonly fault: string }
-)
+export type ToDraw = { readonly form: keyof Drawings; readonly given: readonly unknown[] }
 
-parentPort?.on('message', ({ id, form, given }: Asked) => {
+answering(({ form, given }: ToDraw) => {
   const draw = drawings[form] as (...given: readonly unknown[]) => Promise<string | Uint8Array>
-  void draw(...given)
-    .then(
-      (drawn): Answered => ({ id, drawn }),
-      (error): Answered => ({ id, fault: String(error instanceof Error ? error.stack : error) }),
-    )
-    .then((answer) => parentPort?.postMessage(answer))
+  return draw(...given)
 })
