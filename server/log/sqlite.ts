@@ -1,5 +1,5 @@
 import type { Database } from 'bun:sqlite'
-import { type Entry, THING_KEYS, type ThingKey } from '../../machines/envelope.ts'
+import type { Entry, ThingKey } from '../../machines/envelope.ts'
 import { emptyHead } from './chain.ts'
 import { asLogError } from './faults.ts'
 import { openLogFile } from './file.ts'
@@ -11,16 +11,13 @@ import {
   closedError,
   type Head,
   type LogOp,
-  type Page,
   type Row,
-  type Snapshot,
   type Store,
   sorted,
 } from './log.ts'
-import { inNamed, isNamed, lastBefore, NAMED_EVERY, namedOn, ofKey } from './named.ts'
+import { NAMED_EVERY, namedOn } from './named.ts'
 import { checkChain, entryOf, type NewRow, rowsOf } from './rows.ts'
-
-type Stored = { position: number; text: string; hash: string }
+import { type Stored, statementsOn } from './statements.ts'
 
 /** A head, and what `PRAGMA data_version` said when it was written. */
 type Last = {
@@ -32,23 +29,6 @@ type Last = {
   readonly tail: readonly NewRow[] | null
 }
 
-const THINGS = THING_KEYS.join(', ')
-const COLUMNS = `id, command, type, at, recorded_at AS recordedAt, ${THINGS}`
-const STORED = 'SELECT position, text, hash FROM entry'
-/**
- * Asked for every command that arrives. The ids of its entries are its own and a number behind a dot; a
- * slash is the next letter. The plus: SQLite would rather walk the whole log than sort what it found.
- */
-const OF_COMMAND = `WHERE shop = $shop
-  AND id > $command || '.' AND id < $command || '/' AND command = $command`
-export const BY_COMMAND = `${STORED} ${OF_COMMAND} ORDER BY +position`
-const HAS_COMMAND = `SELECT 1 FROM entry ${OF_COMMAND} LIMIT 1`
-/** The ids are a JSON list. */
-export const VOIDS_OF = `${STORED} INDEXED BY entry_voided
-  WHERE shop = $shop AND type = 'EntryVoided'
-    AND json_extract(text, '$.data.entry') IN (SELECT value FROM json_each($ids))
-  ORDER BY position`
-
 /** The embedded store: one SQLite file, one writing process. Takes and throws what openLogFile does. */
 export const sqliteStore = (...file: Parameters<typeof openLogFile>): Store =>
   storeOn(openLogFile(...file))
@@ -58,7 +38,7 @@ export const sqliteStore = (...file: Parameters<typeof openLogFile>): Store =>
  * @param namedEvery after how many entries these are put where they are found by things and types
  */
 export function storeOn(db: Database, namedEvery = NAMED_EVERY): Store {
-  const sql = prepare(db)
+  const sql = statementsOn(db)
   const named = namedOn(db)
   let isOpen = true
 
@@ -229,72 +209,3 @@ const toRow = ({ position, text, hash, ...columns }: Stored & Columns): Row => (
   hash,
   columns,
 })
-
-function forEachKey<T>(make: (key: ThingKey) => T): { readonly [K in ThingKey]: T } {
-  return {
-    job: make('job'),
-    panel: make('panel'),
-    cup: make('cup'),
-    gun: make('gun'),
-    zone: make('zone'),
-    sheet: make('sheet'),
-  }
-}
-
-function prepare(db: Database) {
-  type Asked = { shop: string; id: string } & Between
-  const byKey = (sqlOf: (key: ThingKey | 'type') => string) => ({
-    ...forEachKey((key) => db.prepare<Stored, Asked>(sqlOf(key))),
-    type: db.prepare<Stored, Asked>(sqlOf('type')),
-  })
-  return {
-    head: db.prepare<Head, { shop: string }>(
-      `SELECT position, hash, recorded_at AS recordedAt FROM entry
-       WHERE shop = $shop ORDER BY position DESC LIMIT 1`,
-    ),
-    version: db.prepare<{ data_version: number }, []>('PRAGMA data_version'),
-    insert: db.prepare<
-      null,
-      { shop: string; position: number; text: string; hash: string } & Columns
-    >(
-      `INSERT INTO entry (shop, position, text, hash, id, command, type, at, recorded_at, ${THINGS})
-       VALUES ($shop, $position, $text, $hash, $id, $command, $type, $at, $recordedAt,
-         ${THING_KEYS.map((key) => `$${key}`).join(', ')})`,
-    ),
-    read: db.prepare<Stored, { shop: string } & Page>(
-      `${STORED} WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
-    ),
-    raw: db.prepare<Stored & Columns, { shop: string } & Page>(
-      `SELECT position, text, hash, ${COLUMNS} FROM entry
-       WHERE shop = $shop AND position > $after ORDER BY position LIMIT $limit`,
-    ),
-    hasCommand: db.prepare<object, { shop: string; command: string }>(HAS_COMMAND),
-    byCommand: db.prepare<Stored, { shop: string; command: string }>(BY_COMMAND),
-    ofKey: byKey(ofKey),
-    isNamed: db.prepare<object, Asked & { key: string }>(isNamed),
-    inNamed: byKey(inNamed),
-    lastBefore: forEachKey((key) =>
-      db.prepare<Stored, { shop: string; id: string; type: string; toAt: number }>(lastBefore(key)),
-    ),
-    byId: db.prepare<Stored, { shop: string; id: string }>(
-      `${STORED} WHERE shop = $shop AND id = $id`,
-    ),
-    voidsOf: db.prepare<Stored, { shop: string; ids: string }>(VOIDS_OF),
-    // One after another by the index: DISTINCT would walk the whole log.
-    shopAfter: db.prepare<{ shop: string }, { after: string }>(
-      'SELECT shop FROM entry WHERE shop > $after ORDER BY shop LIMIT 1',
-    ),
-    getSnapshot: db.prepare<Snapshot, { shop: string; foldVersion: string }>(
-      'SELECT position, json FROM snapshot WHERE shop = $shop AND fold_version = $foldVersion',
-    ),
-    putSnapshot: db.prepare<null, { shop: string; foldVersion: string } & Snapshot>(
-      'INSERT OR REPLACE INTO snapshot VALUES ($shop, $foldVersion, $position, $json)',
-    ),
-    getMeta: db.prepare<{ value: string }, { key: string }>(
-      'SELECT value FROM meta WHERE key = $key',
-    ),
-    putMeta: db.prepare<null, { key: string; value: string }>(
-      'INSERT OR REPLACE INTO meta VALUES ($key, $value)',
-    ),
-  }
-}

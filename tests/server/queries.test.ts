@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { openLogFile } from '../../server/log/file.ts'
-import { BY_COMMAND, storeOn, VOIDS_OF } from '../../server/log/sqlite.ts'
+import { storeOn } from '../../server/log/sqlite.ts'
+import { BY_COMMAND, VOIDS_OF } from '../../server/log/statements.ts'
 import { firstEntries } from '../support/logEntries.ts'
 import { logFolder } from '../support/logFiles.ts'
 
