@@ -1,6 +1,7 @@
 import type { Database } from 'bun:sqlite'
 import type { Entry, ThingKey } from '../../machines/envelope.ts'
 import { emptyHead } from './chain.ts'
+import { withCheckpoints } from './checkpoint.ts'
 import { asLogError } from './faults.ts'
 import { openLogFile } from './file.ts'
 import {
@@ -30,8 +31,10 @@ type Last = {
 }
 
 /** The embedded store: one SQLite file, one writing process. Takes and throws what openLogFile does. */
-export const sqliteStore = (...file: Parameters<typeof openLogFile>): Store =>
-  storeOn(openLogFile(...file))
+export function sqliteStore(...file: Parameters<typeof openLogFile>): Store {
+  const db = openLogFile(...file)
+  return withCheckpoints(storeOn(db), db)
+}
 
 /**
  * The store on a database that openLogFile opened. It closes the database when it is closed.

@@ -2,6 +2,7 @@ import { Database } from 'bun:sqlite'
 import { mkdirSync, rmSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import type { Entry } from '../../machines/envelope.ts'
+import { checkpointsOf } from '../log/checkpoint.ts'
 import type { SideIndex } from './follow.ts'
 
 /** What an index is made of; its version goes up with every change of a table or of what is kept. */
@@ -66,15 +67,20 @@ export function indexOn(
     const last = entries.at(-1)
     if (last) set.run({ position: last.position, hash: last.hash })
   })
+  const { look, end } = checkpointsOf(db)
   return {
     read: () => read.get(),
     take: (entries) => {
       take(entries)
+      look()
     },
     clear: db.transaction(() => {
       for (const table of [...tables, 'upto']) db.run(`DELETE FROM ${table}`)
     }),
-    close: () => db.close(),
+    close: () => {
+      void end()
+      db.close()
+    },
   }
 }
 
