@@ -2,6 +2,7 @@ import { loadavg } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import { keepProgram } from '../../server/kept/make.ts'
 import { bells } from './bells.ts'
+import { commits } from './commits.ts'
 import { copies } from './copies.ts'
 import { damage } from './damage.ts'
 import { decided } from './decided.ts'
@@ -60,7 +61,7 @@ const options = {
   entries: option('entries', ENTRIES),
 }
 const PARTS: readonly Part[] = [
-  ...[store, decided, http, start, labels, damage, growth, history, copies, waits],
+  ...[store, commits, decided, http, start, labels, damage, growth, history, copies, waits],
   ...[transfer, paint, kiosks, bells, lanes, trace, genealogy, forecast],
 ]
 
