@@ -2,6 +2,7 @@ import { readingAt } from '../machines/climate/fold.ts'
 import { cupEndsAt, labelOf } from '../machines/cup/ends.ts'
 import { keepEndsAt } from '../machines/cup/keep.ts'
 import type { CupContext } from '../machines/cup/machine.ts'
+import { mixedRatio } from '../machines/cup/ratio.ts'
 import { shopTag } from '../machines/digest.ts'
 import type { Draft } from '../machines/envelope.ts'
 import type { Sheet } from '../machines/sheet/schema.ts'
@@ -72,7 +73,7 @@ export function cupLabelOf(state: State, id: string, nextAtMs?: number): CupLabe
     ...(colour === null ? {} : { colourCode: legible(colour) }),
     stage: cup.stage,
     hasActivator: hasActivator(cup, sheet),
-    ratio: cup.ratio,
+    ratio: mixedRatio(cup),
     by: cup.by,
     totalMl: cup.totalMl,
     mixedAtMs: cup.mixedAt,

@@ -54,7 +54,7 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
     brokenAt.value = null
   }, [link.value, state.head])
   const copy = handCopyOf(state, id, cup, bench.more)
-  const { labelReadsLate } = cupView(state, id, cup, now)
+  const { labelReadsLate, isOff } = cupView(state, id, cup, now)
   const hasPicture = link.value !== 'away' && brokenAt.value !== cup.prints.length
   /** When the label that nobody has answered for yet went to the printer. */
   const printedAt = useSignal<number | null>(null)
@@ -87,6 +87,14 @@ export function CupLabelScreen({ state, id, cup, now }: Props) {
               {bench.newLabel}
             </Press>
           )}
+        </div>
+      )}
+      {isOff && (
+        <div class="acts">
+          <Sentence>{bench.offRatio}</Sentence>
+          <a class="button" data-act="pour" href={hashOf('cups', id, 'pour')}>
+            {bench.pourIt}
+          </a>
         </div>
       )}
       <Answer sending={sending.value} now={now} />

@@ -7,6 +7,7 @@ import { keepEndsAt } from '../../machines/cup/keep.ts'
 import { leftIn } from '../../machines/cup/left.ts'
 import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
 import { isSameColour } from '../../machines/cup/paint.ts'
+import { mixedRatio } from '../../machines/cup/ratio.ts'
 import { decide } from '../../machines/decide.ts'
 import { fitProblems } from '../../machines/gun/pourBack.ts'
 import type { Refusal } from '../../machines/refusals.ts'
@@ -225,7 +226,7 @@ export function handCopyOf(state: State, id: string, cup: CupContext, more: stri
   return {
     id,
     name: cup.name,
-    ratio: ratioText(cup.ratio, more),
+    ratio: ratioText(mixedRatio(cup), more),
     by: cup.by,
     useByMs,
     keepUntilMs: useByMs === null ? keepEndsAt(state, cup) : null,

@@ -155,6 +155,7 @@ function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
         {view.standsUntil !== null && view.standsUntil > now && (
           <small>{bench.standsUntil(format.value.time(view.standsUntil))}</small>
         )}
+        {view.isOff && <strong>{words.value.wall.offRatio}</strong>}
         {isUnprinted ? (
           <strong>{words.value.wall.unprinted}</strong>
         ) : (

@@ -89,11 +89,18 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
     <div class="acts">
       <Press
         act="MixCup"
-        isMain={view === null || view.isAllIn}
+        isMain={view === null || (view.isAllIn && !view.isOff)}
         isOff={sending.value.busy || (view !== null && !view.isAllIn)}
         onPress={mix}
       >
-        {bench.mixed}
+        {view?.isOff ? (
+          <span>
+            {bench.mixed}
+            <small>{words.value.wall.offRatio}</small>
+          </span>
+        ) : (
+          bench.mixed
+        )}
       </Press>
       {pours.length > 0 && (
         <Press
@@ -124,6 +131,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
         ) : (
           <Next view={view} it={it} poured={draft.value} />
         )}
+        {view?.isOff && <Sentence>{bench.offRatio}</Sentence>}
         <Answer sending={sending.value} now={now} />
         {view?.next ? (
           <Scale
@@ -229,7 +237,7 @@ function Said({ view, it }: ViewProps) {
       {fits === false && <Sentence>{bench.fitsNot(cup)}</Sentence>}
       {errorPct !== null && (
         <p class="sentence" role="status" data-error={errorPct.toFixed(1)}>
-          {bench.error(errorPct.toFixed(1))} {view.next?.isTopUp && bench.mayTopUp}
+          {bench.error(errorPct.toFixed(1))} {!view.isOff && view.next?.isTopUp && bench.mayTopUp}
         </p>
       )}
     </>

@@ -1,3 +1,4 @@
+import { offParts, weighedParts } from '../../machines/cup/ratio.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import { overPour } from '../../machines/trade/overPour.ts'
 import { pourTargets, ratioErrorPct, runningReadings } from '../../machines/trade/pour.ts'
@@ -48,6 +49,8 @@ export type PourView = {
   readonly fits: boolean | null
   /** Of what is in the cup; null until every component is in. */
   readonly errorPct: number | null
+  /** Outside the tolerance: no coat would start from it. */
+  readonly isOff: boolean
   readonly isAllIn: boolean
 }
 
@@ -105,6 +108,7 @@ function byMarks(mix: Mix, used: readonly number[], isIn: (part: number) => bool
     over: null,
     fits: mix.cupMl === null ? null : mix.totalMl <= mix.cupMl,
     errorPct: null,
+    isOff: false,
     isAllIn: missing === undefined,
   }
 }
@@ -167,10 +171,23 @@ function byScale(
     totalMl: now.totalMl,
     over: overOf(used, asked, poured, shows),
     fits: now.fits,
+    isOff: firstOut < 0 && isOff(mix, pours),
     errorPct: firstOut < 0 && (poured[0] ?? 0) > 0 ? ratioErrorPct(asked, poured) : null,
     isAllIn: firstOut < 0,
   }
 }
+
+/** Judged as MIXED will be. */
+function isOff({ sheet, stepG }: Mix, pours: readonly Pour[]): boolean {
+  const parts = weighedParts(sheet, weighed(sheet, pours), stepG)
+  return parts !== null && offParts(sheet, parts).length > 0
+}
+
+/** What was poured of each component of the sheet, g. */
+const weighed = ({ components }: Sheet, pours: readonly Pour[]): number[] =>
+  components.map((_, i) =>
+    clean(pours.filter((p) => p.part === i).reduce((sum, p) => sum + (p.g ?? 0), 0)),
+  )
 
 const clean = (g: number) => Number(g.toFixed(3))
 
@@ -202,9 +219,7 @@ export function pouredOf(mix: Mix, pours: readonly Pour[]): Poured {
   const activatedAt = pours.find((p) => components[p.part]?.role === 'activator')?.at ?? null
   const isWeighed = densities !== null && pours.length > 0 && pours.every((p) => p.g !== null)
   if (!isWeighed) return { totalMl: mix.totalMl, activatedAt }
-  const pouredG = components.map((_, i) =>
-    clean(pours.filter((p) => p.part === i).reduce((sum, p) => sum + (p.g ?? 0), 0)),
-  )
+  const pouredG = weighed(mix.sheet, pours)
   const totalMl = pouredG.reduce((sum, g, i) => sum + g / (densities[i] as number), 0)
   return { totalMl: Math.round(totalMl * 10) / 10, pouredG, activatedAt }
 }

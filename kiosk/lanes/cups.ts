@@ -34,6 +34,8 @@ export type CupView = {
   /** What is left of the pot life, 1 to 0; null without one. */
   readonly left: number | null
   readonly labelReadsLate: boolean
+  /** Poured outside its ratio's tolerance: no coat starts from it. */
+  readonly isOff: boolean
   readonly bell: Deadline | null
 }
 
@@ -93,6 +95,7 @@ export function cupView(state: State, id: string, cup: CupContext, now: Now): Cu
     standsUntil,
     left: endsAt === null ? null : shareLeft(endsAt, whole, moment),
     labelReadsLate: printed !== null && byClock !== null && byClock <= printed - READS_LATE_MS,
+    isOff: (cup.off ?? []).length > 0,
     bell: dueFor(state, 'cup', id, moment),
   }
 }

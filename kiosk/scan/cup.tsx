@@ -3,6 +3,7 @@ import { readingsOf } from '../../machines/climate/fold.ts'
 import { minutesAt } from '../../machines/clock/interval.ts'
 import { lastBefore } from '../../machines/clock/line.ts'
 import type { CupContext } from '../../machines/cup/machine.ts'
+import { mixedRatio } from '../../machines/cup/ratio.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useUnprinted } from '../commands/shop.ts'
@@ -127,6 +128,7 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <Life endsAt={endsAt} view={view} now={now} />
         {!view.isEmptied && <TooLate state={state} cup={cup} endsAt={endsAt} now={now} />}
         {view.labelReadsLate && <p class="sentence">{scan.late}</p>}
+        {view.isOff && !view.isEmptied && <p class="sentence">{words.value.bench.offRatio}</p>}
         {isUnprinted && <p class="sentence">{words.value.wall.unprinted}</p>}
         <Faster state={state} cup={cup} now={now} />
         <h3 class="minor">{say.on}</h3>
@@ -140,7 +142,7 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
           {format.value.timeAndDay(cup.mixedAt, now)} · {format.value.volume(cup.totalMl)}
         </p>
         <h3 class="minor">{say.ratio}</h3>
-        <p class="digits">{[cup.ratio, ...mixNames(cup)].join(' · ')}</p>
+        <p class="digits">{[mixedRatio(cup), ...mixNames(cup)].join(' · ')}</p>
         <ChainLink kind="cup" id={id} />
       </aside>
       {!view.isEmptied && (

@@ -1,6 +1,7 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useMemo } from 'preact/hooks'
+import { mixedRatio } from '../../machines/cup/ratio.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useUnprinted } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -116,7 +117,7 @@ function CupCard({ view }: { view: CupView }) {
         : wall.keepUntil(format.value.date(kept))
       : timeLeft(view.time, wall.over)
   const about = [
-    `${words.value.stage[view.cup.stage]} ${view.cup.ratio}`,
+    `${words.value.stage[view.cup.stage]} ${mixedRatio(view.cup)}`,
     view.cup.colour,
     format.value.volume(view.cup.totalMl),
     view.stands ? wall.stands : null,
@@ -135,6 +136,7 @@ function CupCard({ view }: { view: CupView }) {
         <Left text={left} sound={sound} isWords={view.endsAt === null} />
         <b class="digits">{view.id.slice(0, 4)}</b>
         <span class="minor">{about.filter((text) => text !== null).join(' · ')}</span>
+        {view.isOff && <strong>{wall.offRatio}</strong>}
         {isUnprinted && <strong>{wall.unprinted}</strong>}
       </span>
     </a>

@@ -91,6 +91,7 @@ export const en = {
   fitsNot: (cup: string) => `IT DOES NOT FIT the ${cup} cup: use a larger one first.`,
   error: (percent: string) => `Ratio error ${percent} %`,
   exact: 'Everything is in. Nothing more to pour.',
+  offRatio: 'Off its ratio: START will refuse this cup. Top it up first.',
   mayTopUp: 'Press MIXED, or top up to the exact ratio.',
   tooFew: (reading: string) =>
     `The scale already showed ${reading}: type what it shows now, not less.`,

@@ -142,6 +142,7 @@ export const en = {
     stands: 'induction',
     noLabel: 'no label yet',
     unprinted: 'LABEL NOT PRINTED',
+    offRatio: 'OFF RATIO',
     readsLate: 'label shows too late a time',
   },
   bell: {

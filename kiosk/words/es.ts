@@ -134,6 +134,7 @@ export const es: typeof en = {
     stands: 'inducción',
     noLabel: 'aún sin etiqueta',
     unprinted: 'ETIQUETA NO IMPRESA',
+    offRatio: 'FUERA DE PROPORCIÓN',
     readsLate: 'la etiqueta marca de más',
   },
   bell: {

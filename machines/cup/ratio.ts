@@ -126,6 +126,21 @@ export function joinedParts(
   })
 }
 
+type Mixed = {
+  readonly ratio: string
+  readonly parts?: readonly Part[]
+  readonly off?: readonly OffPart[]
+}
+
+/** The ratio of what is in a cup: its sheet's, or where it is outside the tolerance that of what was poured, "4:5.55". */
+export function mixedRatio({ ratio, parts = [], off = [] }: Mixed): string {
+  const at = parts.findIndex(({ amount }) => amount > HAIR)
+  const first = parts[at]
+  if (off.length === 0 || !first) return ratio
+  const each = first.amount / (Number(ratio.split(':')[at]) || 1)
+  return parts.map(({ amount }) => Math.round((100 * amount) / each) / 100).join(':')
+}
+
 /** Whether an activated product has none of its activator in it: it never cures. */
 export const isWithoutActivator = (off: readonly OffPart[]): boolean =>
   off.some(({ role, amount }) => role === 'activator' && amount <= HAIR)

@@ -182,6 +182,14 @@ describe('what is written on a cup by hand', () => {
     expect(second).toEqual({ ...first, copies: 1 })
   })
 
+  test('a mix that was poured off its ratio has the ratio as mixed', () => {
+    const shop = cupShop()
+    const poured = { totalMl: 427, pouredG: [200, 238] }
+    shop.do('MixCup', { cup: 'RATQ2345', sheet: CLEAR.sheet, activator: 'standard', ...poured })
+    const off = handCopyOf(shop.state, 'RATQ2345', cup(shop, 'RATQ2345'), 'MORE')
+    expect(off.ratio).toBe('2:2.27')
+  })
+
   test('a mix without pot life has its keep date; one whose sheet has no hazards says none are known', () => {
     const shop = cupShop()
     const keeps = handCopyOf(shop.state, 'BASEM2XV', cup(shop, 'BASEM2XV'), 'MORE')

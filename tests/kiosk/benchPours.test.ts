@@ -66,6 +66,16 @@ test('too much activator asks for a top-up of the base, which sets the ratio rig
   expect(right.totalMl).toBeCloseTo(360, 9)
 })
 
+test('only a mix outside its tolerance is off, and no longer once it is topped up', () => {
+  // Up to a tenth too much activator is within it.
+  expect(pourView(mix(), [pour(0, 200), pour(1, 115)]).isOff).toBe(false)
+  const off = [pour(0, 200), pour(1, 220)]
+  expect(pourView(mix(), off)).toMatchObject({ isOff: true, next: { part: 0, isTopUp: true } })
+  expect(pourView(mix(), [...off, pour(0, 219)]).isOff).toBe(false)
+  // Nothing is judged until every component is in.
+  expect(pourView(mix(), [pour(0, 200)]).isOff).toBe(false)
+})
+
 test('too little of something is asked for again after the others', () => {
   const view = pourView(mix(), [pour(0, 190), pour(1, 105)])
   expect(view.next).toEqual({ part: 0, readingG: 305, isTopUp: true })

@@ -84,6 +84,15 @@ describe('the label of a cup', () => {
     })
   })
 
+  test('of a mix that was poured off its ratio says the ratio as mixed, in its code as well', async () => {
+    const { app, send } = await mixedShop()
+    const poured = { totalMl: 427, pouredG: [200, 238] }
+    await send('MixCup', { cup: 'RATQ2345', sheet: CLEAR.sheet, activator: 'standard', ...poured })
+    const png = await app.request('/api/labels/cup/RATQ2345.png?dpi=203')
+    const text = await readPng(new Uint8Array(await png.arrayBuffer()))
+    expect(text).toContain('-2X2.27-')
+  })
+
   test('of a mix without pot life carries its keep-until', async () => {
     const { shops } = await mixedShop()
     expect(cupLabelOf(shops.ownWriter.state(), STORED)).toMatchObject({

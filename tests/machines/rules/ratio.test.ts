@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { mixedRatio } from '../../../machines/cup/ratio.ts'
 import {
   addPanel,
   CLEAR_CUP,
@@ -101,6 +102,18 @@ describe('what is poured wrong can be put right', () => {
     expect(refusal.message).toBe(
       `Cup ${CLEAR_CUP} has 130 g activator; it needs 95 g to 110 g. Add 60 g clear, 12 g flex, 6 g reducer.`,
     )
+  })
+
+  test('its ratio is that of what was poured, and the sheet’s where that is within the tolerance', () => {
+    const ratio = (pouredG: readonly number[], sheet?: object) =>
+      mixedRatio(cupOf(weighed(pouredG, sheet), CLEAR_CUP))
+    expect([ratio([200, 100]), ratio([200, 106]), ratio([200, 238.1])]).toEqual([
+      '2:1',
+      '2:1',
+      '2:2.38',
+    ])
+    expect([ratio([200, 0]), ratio([0, 100])]).toEqual(['2:0', '0:1'])
+    expect(ratio([200, 130, 20, 40], REDUCED)).toBe('2:1.3:0.2:0.4')
   })
 
   test('what is added counts', () => {
