@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useLayoutEffect } from 'preact/hooks'
 import { encodeCommandCode, PRINTED_COMMANDS } from '../../labels/code.ts'
+import { panelName } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
 import { useHands } from '../device/handsfree.ts'
 import { isPedalKey } from '../device/pedal.ts'
@@ -14,7 +15,9 @@ import { Prints } from './prints.tsx'
 /** The printable codes and panel tags, and the pedal of this kiosk. */
 export function Codes({ kiosk }: ViewProps) {
   const { state, words } = useShop()
-  const lanes = state.value ? lanesOf(state.value, kiosk.reading.value.nowMs) : []
+  const known = state.value
+  const lanes = known ? lanesOf(known, kiosk.reading.value.nowMs) : []
+  const named = known ? lanes.map(({ panel }) => ({ panel, name: panelName(known, panel) })) : []
   const { handsfree } = words.value
   return (
     <div class="codes">
@@ -42,7 +45,7 @@ export function Codes({ kiosk }: ViewProps) {
         <h2>{handsfree.tagsTitle}</h2>
         {lanes.length === 0 && <p>{handsfree.noTags}</p>}
         <ul class="code-sheet tags">
-          {lanes.map((lane) => (
+          {named.map((lane) => (
             <li key={lane.panel}>
               <img class="tag" src={`/api/labels/panel/${lane.panel}.svg`} alt={lane.name} />
             </li>
@@ -50,7 +53,7 @@ export function Codes({ kiosk }: ViewProps) {
         </ul>
       </section>
       {state.value && <Prints state={state.value} now={kiosk.reading.value.nowMs} />}
-      <PedalSetup lanes={lanes} />
+      <PedalSetup lanes={named} />
     </div>
   )
 }

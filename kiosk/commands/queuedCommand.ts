@@ -4,6 +4,7 @@ import { PROTOCOL } from '../../machines/contract.ts'
 import type { Command } from '../../machines/envelope.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { ClockReading } from '../device/clock.ts'
+import { panelName } from './panelName.ts'
 import type { ToldError, ToldRefusal, Trouble } from './refusalText.ts'
 import type { SendExtra } from './send.ts'
 
@@ -123,8 +124,8 @@ const SHORT = 4
 /** Panels by name, then cup, gun, job and zone, as far as a command names them. */
 export function subjectOf(state: State | null, { command }: QueuedCommand): string {
   const { panel, panels, job, cup, gun, zone, title, name } = command.data as Named
-  const named = [...(panels ?? []), ...(panel === undefined ? [] : [panel])].map(
-    (id) => (state && contextOf(state, 'panel', id)?.name) || name || id,
+  const named = [...(panels ?? []), ...(panel === undefined ? [] : [panel])].map((id) =>
+    panelName(state, id, name),
   )
   const jobTitle = title ?? (state && job !== undefined && contextOf(state, 'job', job)?.title)
   return [...named, cup?.slice(0, SHORT), gun, named.length === 0 && (jobTitle || job), zone]

@@ -7,12 +7,13 @@ import type {
   WrongField,
 } from '../../machines/contract.ts'
 import type { Refusal } from '../../machines/refusals.ts'
-import { contextOf, type State } from '../../machines/state.ts'
+import type { State } from '../../machines/state.ts'
 import * as say from '../../machines/words/say.ts'
 import type { Figures } from '../../machines/words/types.ts'
 import { type Format, secondsOrLength } from '../units/format.ts'
 import { localeOf, measureOf, numberText, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
+import { panelName } from './panelName.ts'
 
 /** What a refusal or a wrong field says, in the shop's language and units. Pure. */
 
@@ -53,7 +54,7 @@ function figuresOf({ words, format, state, now }: Seen): Figures {
     volume: format.volume,
     grams: (g) => `${numberText(g, locale)} g`,
     name: (code) => names[code] ?? code,
-    panel: (id, name) => (state && contextOf(state, 'panel', id)?.name) || (name ?? id),
+    panel: (id, name) => panelName(state, id, name),
     measured: (values, unit = '') => {
       const of = unitOf(measureOf(unit), format.units)
       return {

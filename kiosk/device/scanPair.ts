@@ -1,6 +1,7 @@
 import { type PrintedCommand, readCommandCode } from '../../labels/code.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
-import { contextOf, type State } from '../../machines/state.ts'
+import type { State } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 import { actsOf } from '../lanes/acts.ts'
 import { lanesOf } from '../lanes/lanes.ts'
 import { type What, whatIs } from '../lanes/what.ts'
@@ -90,15 +91,12 @@ function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
   const act = (lane ? actsOf(state, lane, words, now) : []).find(
     ({ type, data }) => (type === 'StartCoat' || type === 'ContinueCoat') && data.cup === cup,
   )
-  const name = nameOf(state, panel)
+  const name = panelName(state, panel)
   if (act) return toSend(act.type, act.data, `${act.label} · ${name}`)
   // No lane offers it: the server's refusal says why.
   const says = `${words.handsfree.codes.COATSTART} · ${name}`
   return toSend('StartCoat', { panels: [panel], cup }, says)
 }
-
-const nameOf = (state: State, panel: string): string =>
-  contextOf(state, 'panel', panel)?.name ?? panel
 
 function commanded(command: PrintedCommand, hand: ScanPair, seen: Seen): Todo {
   if (command === 'ACK') return { kind: 'acknowledge' }
@@ -111,16 +109,16 @@ function commanded(command: PrintedCommand, hand: ScanPair, seen: Seen): Todo {
     : aimed(command, target, seen)
 }
 
-function aimed(command: PrintedCommand, target: Target, { words }: Seen): Todo {
+function aimed(command: PrintedCommand, target: Target, { state, words }: Seen): Todo {
   const { handsfree } = words
   const code = handsfree.codes[command]
   switch (target.kind) {
     case 'act': {
       const { act, lane } = target
-      return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
+      return toSend(act.type, act.data, `${act.label} · ${panelName(state, lane.panel)}`)
     }
     case 'notNow':
-      return { kind: 'problem', says: handsfree.notNow(target.lane.name, code) }
+      return { kind: 'problem', says: handsfree.notNow(panelName(state, target.lane.panel), code) }
     case 'nobody':
       return { kind: 'problem', says: handsfree.nobody(code) }
     case 'several':
@@ -165,6 +163,7 @@ export function mainAct(
   const lane = of(bound) ?? only ?? of(last)
   if (!lane) return { kind: 'problem', says: words.handsfree.pedalNobody }
   const act = actsOf(state, lane, words, now).find(({ isMain }) => isMain)
-  if (!act) return { kind: 'problem', says: words.handsfree.pedalNothing(lane.name) }
-  return toSend(act.type, act.data, `${act.label} · ${lane.name}`)
+  if (!act)
+    return { kind: 'problem', says: words.handsfree.pedalNothing(panelName(state, lane.panel)) }
+  return toSend(act.type, act.data, `${act.label} · ${panelName(state, lane.panel)}`)
 }

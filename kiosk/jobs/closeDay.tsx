@@ -2,6 +2,7 @@ import type { ComponentChildren } from 'preact'
 import { type Closing, closingOf, opensNextAt } from '../../machines/plan/closing.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
@@ -34,8 +35,13 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
       <Answer sending={sending.value} now={now} />
       {isClear(closing) && <p class="sentence">{day.nothing}</p>}
       <Group title={day.running} many={closing.running.length}>
-        {closing.running.map(({ panel, name, job, what, endsAt }) => (
-          <Item key={panel} id={panel} name={name} said={[day[what], end(endsAt)]}>
+        {closing.running.map(({ panel, job, what, endsAt }) => (
+          <Item
+            key={panel}
+            id={panel}
+            name={panelName(state, panel)}
+            said={[day[what], end(endsAt)]}
+          >
             {what === 'coat' && (
               <Press onPress={() => ask('FinishCoat', { panels: [panel] })}>{day.finished}</Press>
             )}
@@ -72,11 +78,11 @@ export function CloseDay({ state, now }: { state: State; now: number }) {
         ))}
       </Group>
       <Group title={day.windows} many={closing.windows.length}>
-        {closing.windows.map(({ panel, name, job, shutsAt }) => (
+        {closing.windows.map(({ panel, job, shutsAt }) => (
           <Item
             key={panel}
             id={panel}
-            name={name}
+            name={panelName(state, panel)}
             said={[shutsAt > now ? day.shuts(time(shutsAt)) : day.shut(time(shutsAt))]}
           >
             <SeePanel job={job} panel={panel} />

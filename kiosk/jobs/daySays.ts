@@ -6,6 +6,7 @@ import type {
 } from '../../machines/plan/forecastTypes.ts'
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { jobName, panelName as nameOf } from '../commands/panelName.ts'
 import { type Format, shortLength } from '../units/format.ts'
 import type { en } from '../words/dayPlan.ts'
 import type { Words } from '../words/en.ts'
@@ -22,13 +23,10 @@ export type Say = {
 }
 
 /** The panel of "one more like it", which is on no job. */
-export const panelName = ({ state, day }: Say, id: string): string => {
-  const panel = contextOf(state, 'panel', id)
-  return panel?.name ?? day.supposedColumn
-}
+export const panelName = ({ state, day }: Say, id: string): string =>
+  nameOf(state, id, day.supposedColumn)
 
-export const jobTitle = ({ state }: Say, id: string): string =>
-  contextOf(state, 'job', id)?.title ?? id
+export const jobTitle = ({ state }: Say, id: string): string => jobName(state, id)
 
 export const sheetName = ({ state }: Say, id: string | null | undefined): string =>
   contextOf(state, 'sheet', id ?? undefined)?.versions.at(-1)?.sheet.name ?? id ?? ''

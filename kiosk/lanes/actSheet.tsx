@@ -1,5 +1,6 @@
 import { keepAsked } from '../../machines/cup/keepAsk.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { withJob } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
 import { isRefused, useCommands } from '../commands/useCommands.ts'
 import { again } from '../ui/again.ts'
@@ -69,10 +70,16 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const getReady = (act: StartAct, until: number) => {
     const [data] = act.datas
     if (!data) return
-    arm({ panels: lanes.map((lane) => lane.panel), label: act.label, data, untilMs: until })
+    arm({
+      panels: lanes.map((lane) => lane.panel),
+      label: `${act.label} · ${titleOf(state, lanes, words.value)}`,
+      data,
+      untilMs: until,
+    })
     onDone()
   }
   if (!first) return null
+  const title = titleOf(state, lanes, words.value)
   const wantsMix = wantsCup(lanes, acts)
   const toCome = ready?.datas[0]
   const cup = toCome && contextOf(state, 'cup', toCome.cup)
@@ -103,9 +110,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const asksFirst = asks(false)
   const asksMore = asksFirst.length > 0 ? [] : asks(true)
   return (
-    <section class="framed raised act-sheet" aria-label={nameOf(lanes, words.value)}>
+    <section class="framed raised act-sheet" aria-label={title}>
       <div class="act-head">
-        <h2>{nameOf(lanes, words.value)}</h2>
+        <h2>{title}</h2>
         <Press onPress={onDone}>{words.value.act.close}</Press>
       </div>
       <Answer
@@ -208,7 +215,13 @@ export const ActSheet = ({ lane, ...props }: Omit<Props, 'lanes'> & { readonly l
   <PassSheet lanes={[lane]} {...props} />
 )
 
-const nameOf = (lanes: readonly Lane[], words: Words): string => {
-  const names = lanes.map((lane) => lane.name).join(', ')
-  return lanes.length === 1 ? names : `${actsIn(words).chosen(lanes.length)}: ${names}`
+/** Panels are named with their job: on a phone the sheet covers their lanes. */
+function titleOf(state: State, lanes: readonly Lane[], words: Words): string {
+  const jobs = [...new Set(lanes.map(({ job }) => job))]
+  const named = jobs.map((job) => {
+    const names = lanes.flatMap((lane) => (lane.job === job ? [lane.name] : []))
+    return withJob(state, job, names.join(', '))
+  })
+  const all = named.join(', ')
+  return lanes.length === 1 ? all : `${actsIn(words).chosen(lanes.length)}: ${all}`
 }

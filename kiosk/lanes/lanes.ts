@@ -25,6 +25,7 @@ import {
 import type { Stage } from '../../machines/sheet/schema.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Thing } from '../../machines/things.ts'
+import { jobName } from '../commands/panelName.ts'
 import { bellNow } from './bellNow.ts'
 import { isBlindNow, isPartCold } from './blind.ts'
 import { type HeatWait, heatWait } from './heat.ts'
@@ -79,6 +80,7 @@ export type Lane = {
   readonly panel: string
   readonly name: string
   readonly job: string
+  /** What tells its job from the others comes first. */
   readonly jobTitle: string
   readonly zone: string
   /** The stage that is due, and how many of its coats are on and wanted. */
@@ -192,7 +194,7 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
     panel: id,
     name: panel.name,
     job: panel.job,
-    jobTitle: contextOf(state, 'job', panel.job)?.title ?? '',
+    jobTitle: jobName(state, panel.job),
     zone: zoneOf(panel),
     stage: step?.stage ?? null,
     sheet: sheetOfStep(panel, step),

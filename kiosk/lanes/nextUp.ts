@@ -3,6 +3,7 @@ import type { BellKind } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 import type { Words } from '../words/en.ts'
 import { momentOf, type Now } from './moment.ts'
 
@@ -18,7 +19,7 @@ const panelOf = (state: State, id: string): PanelContext | undefined =>
 function about(state: State, { thing, panels }: Deadline): string {
   if (thing.kind === 'cup') return thing.id.slice(0, 4)
   if (thing.kind === 'gun') return contextOf(state, 'gun', thing.id)?.spec?.name ?? thing.id
-  return (panels ?? [thing.id]).map((id) => panelOf(state, id)?.name ?? id).join(', ')
+  return (panels ?? [thing.id]).map((id) => panelName(state, id)).join(', ')
 }
 
 /** What a bell says, as a line. */

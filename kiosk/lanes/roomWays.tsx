@@ -1,5 +1,6 @@
 import { heatedAround, sprayedAround } from '../../machines/panel/room.ts'
 import type { State } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -25,7 +26,7 @@ export function RoomWays({
   const isHeat = code === 'heatInZone'
   const around = isHeat ? heatedAround : sprayedAround
   const names = new Map(
-    zones.flatMap((zone) => around(state, zone)).map(({ id, panel }) => [id, panel.name]),
+    zones.flatMap((zone) => around(state, zone)).map(({ id }) => [id, panelName(state, id)]),
   )
   if (names.size === 0) return null
   const type = isHeat ? 'EndCure' : 'FinishCoat'

@@ -6,6 +6,7 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import { mixedRatio } from '../../machines/cup/ratio.ts'
 import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 import { useShop, useUnprinted } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { type Act, saidBefore } from '../lanes/actTypes.ts'
@@ -36,16 +37,11 @@ type Props = {
 
 /** The panels that a cup is on, with the times of its coats. */
 function onPanels(state: State, id: string, time: (ms: number) => string): string[] {
-  return Object.values(state.things.panel).flatMap((thing) => {
-    const panel = thing.context
+  return Object.entries(state.things.panel).flatMap(([of, { context: panel }]) => {
+    const name = panelName(state, of)
     const done = panel.coats.filter((c) => c.cups.includes(id))
-    const open = panel.open?.cups.includes(id)
-      ? [`${panel.name}, ${time(panel.open.startedAt)} –`]
-      : []
-    return [
-      ...done.map((c) => `${panel.name}, ${time(c.startedAt)} – ${time(c.finishedAt)}`),
-      ...open,
-    ]
+    const open = panel.open?.cups.includes(id) ? [`${name}, ${time(panel.open.startedAt)} –`] : []
+    return [...done.map((c) => `${name}, ${time(c.startedAt)} – ${time(c.finishedAt)}`), ...open]
   })
 }
 
@@ -91,7 +87,7 @@ function TooLate({
         <p class="sentence" key={lane.panel}>
           {say.tooLate(
             `${stage[cup.stage]} ${lane.coatsOn + 1}`,
-            lane.name,
+            panelName(state, lane.panel),
             format.value.timeAndDay(from, now),
           )}
         </p>
@@ -236,7 +232,7 @@ function CupActs({ state, id, now, isOver }: ActsProps) {
             {mayGoOn && !isOver && <Shape sound="A" />}
             {act.label}
             <small>
-              {lane.name}
+              {panelName(state, lane.panel)}
               {act.checks && ` · ${act.small}`}
               {mayGoOn ? `. ${words.value.wall.mayGoOn}` : ''}
             </small>

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { contextOf, type State } from '../../machines/state.ts'
+import { jobName, panelName } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
 import { Camera } from '../device/camera.tsx'
 import { ActSheet } from '../lanes/actSheet.tsx'
@@ -111,14 +112,17 @@ function Said({ text, kiosk, settings }: SaidProps) {
       return (
         <>
           <p class="sentence">{say.notInWork}</p>
-          <Leads to={hashOf('jobs', panel.job, 'panel', what.id)} name={panel.name} />
+          <Leads
+            to={hashOf('jobs', panel.job, 'panel', what.id)}
+            name={panelName(state.value, what.id)}
+          />
         </>
       )
     }
   }
 }
 
-const jobTitle = (state: State, id: string): string => contextOf(state, 'job', id)?.title ?? id
+const jobTitle = (state: State, id: string): string => jobName(state, id)
 
 /** What was scanned has a page of its own. */
 function Leads({ to, name }: { to: string; name: string }) {

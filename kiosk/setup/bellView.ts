@@ -6,6 +6,7 @@ import {
   type Source,
 } from '../../machines/bell/figures.ts'
 import { contextOf, type State } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 
 /** What the figures of the bells mean. Pure. */
 
@@ -40,7 +41,7 @@ export function nameOfSource(state: State, of: NonNullable<Source['of']>): strin
     case 'gun':
       return contextOf(state, 'gun', of.id)?.spec?.name ?? of.id
     case 'panel':
-      return contextOf(state, 'panel', of.id)?.name || of.id
+      return panelName(state, of.id)
     case 'cup':
       return of.id
   }

@@ -4,6 +4,7 @@ import type { TraceAnswer } from '../../machines/contract.ts'
 import type { Draft, Entry } from '../../machines/envelope.ts'
 import { relatedEntries } from '../../machines/job/relatedEntries.ts'
 import { type State, thingOf } from '../../machines/state.ts'
+import { jobName } from '../commands/panelName.ts'
 import { lastUndone } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
 import { OF, RECORDS } from '../ui/chainLink.tsx'
@@ -82,7 +83,7 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
   return (
     <div class="form trace">
       <PageHead
-        title={trace.title}
+        title={known ? jobName(known, job) : trace.title}
         back={trace.history}
         backTo={job === '' ? hashOf('jobs') : hashOf('jobs', job, 'history')}
       >

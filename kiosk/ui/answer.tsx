@@ -1,7 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useEffect } from 'preact/hooks'
-import { contextOf } from '../../machines/state.ts'
+import { panelName } from '../commands/panelName.ts'
 import { lastPress, offered } from '../commands/presses.ts'
 import { isChoosing } from '../commands/queuedCommand.ts'
 import { type ToldRefusal, troubleText } from '../commands/refusalText.ts'
@@ -109,9 +109,7 @@ export function UndoBar({ now }: { now: ReadonlySignal<number> }) {
     return () => clearTimeout(timer)
   }, [press])
   if (press === null || offered.value === null) return null
-  const names = press.panels.map(
-    (id) => (state.value && contextOf(state.value, 'panel', id)?.name) ?? id,
-  )
+  const names = press.panels.map((id) => panelName(state.value, id))
   const { board, outbox } = words.value
   return (
     <section class="undo-bar" aria-label={board.undoing}>

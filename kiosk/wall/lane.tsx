@@ -85,7 +85,7 @@ export function LaneRow(props: LaneRowProps) {
   )
 }
 
-/** The panel's name, the coats of its step that are on, and its notes. */
+/** The panel's name, its job, and on a line of their own the coats of its step that are on and its notes. */
 function Who({ lane, order, isSeveral }: LaneRowProps) {
   const { words } = useShop()
   const unsent = useUnsentMark()
@@ -106,9 +106,8 @@ function Who({ lane, order, isSeveral }: LaneRowProps) {
         {isSeveral && <span class="pick digits">{order > 0 ? order : '–'}</span>}
         {lane.name}
       </b>
-      <span class="minor">
-        {[coats, ...notes, lane.jobTitle].filter((text) => text !== '').join(' · ')}
-      </span>
+      <span class="minor">{lane.jobTitle}</span>
+      <span class="minor">{[coats, ...notes].filter((text) => text !== '').join(' · ')}</span>
     </>
   )
 }

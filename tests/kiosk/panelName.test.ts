@@ -1,0 +1,72 @@
+import { expect, test } from 'vitest'
+import { subjectOf } from '../../kiosk/commands/queuedCommand.ts'
+import { lanesOf } from '../../kiosk/lanes/lanes.ts'
+import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
+import { en } from '../../kiosk/words/all.ts'
+import { addPanel, BASE_CLEAR, BASE_CUP, DOOR, JOB, SILL, vanWith, WING } from '../support/given.ts'
+import { minute } from '../support/shop.ts'
+
+/** Panels of the same name on several vehicles, and what tells them apart. */
+
+const GOLF = 'GQ2FJAB2'
+const LONG = 'Rear damage, insurance case of'
+
+/** A van with a hood and a sill, and another vehicle with a hood. */
+function twoHoods(van: object, other: object) {
+  const shop = vanWith(BASE_CLEAR)
+  shop.do('OpenJob', { job: GOLF, title: 'Golf ABC 123', ...other })
+  addPanel(shop, BASE_CLEAR, { job: GOLF, panel: WING, name: 'Hood' })
+  shop.do('OpenJob', { job: 'VANJAB33', title: 'Van DEF 456', ...van })
+  addPanel(shop, BASE_CLEAR, { job: 'VANJAB33', panel: SILL, name: 'hood' })
+  return shop
+}
+
+test('what comes next names the job of a panel whose name another open job has too', () => {
+  const shop = twoHoods({}, {})
+  shop.do('StartCoat', { panels: [WING], cup: BASE_CUP })
+  const line = () =>
+    nextUp(shop.state, minute(0))
+      .filter(({ thing }) => thing.id === WING)
+      .map((due) => nextLine(shop.state, due, en))
+  expect(line()).toEqual(['Hood (Golf ABC 123): was this coat finished?'])
+  shop.do('RemovePanel', { panel: SILL })
+  expect(line()).toEqual(['Hood: was this coat finished?'])
+})
+
+test('what waits to be sent names it too, and leaves alone a name that nothing else has', () => {
+  const { state } = twoHoods({}, {})
+  const waits = (panels: string[]) =>
+    subjectOf(state, {
+      seq: 1,
+      inDoubt: false,
+      trouble: null,
+      command: {
+        id: 'x',
+        protocol: 1,
+        type: 'FinishCoat',
+        data: { panels },
+        enteredAt: 0,
+        clockOffsetMs: 0,
+      },
+    })
+  expect(waits([SILL])).toBe('hood (Van DEF 456)')
+  expect(waits([DOOR])).toBe('Rear door')
+})
+
+test.each([
+  [{ title: `${LONG} January` }, { title: `${LONG} May` }, 'GQ2F · '],
+  [
+    { title: LONG, vehicle: 'Van, DEF 456' },
+    { title: LONG, vehicle: 'Golf, ABC 123' },
+    'Golf, ABC 123 · ',
+  ],
+  [{ title: LONG, vehicle: 'Van' }, { title: LONG, vehicle: 'Van' }, 'GQ2F · '],
+  [{ title: 'Another' }, { title: LONG }, ''],
+])('a job is read by what no other open job begins with: %o beside %o', (van, golf, first) => {
+  const { state } = twoHoods(van, golf)
+  const lane = lanesOf(state, minute(0)).find(({ panel }) => panel === WING)
+  expect(lane?.jobTitle).toBe(`${first}${golf.title}`)
+  expect(lanesOf(state, minute(0)).find(({ job }) => job === JOB)?.jobTitle).toBe(
+    'Delivery van, rear corner',
+  )
+})
