@@ -14,7 +14,7 @@ import { quantity, TRANSFER } from '../../machines/trade/film.ts'
 import { overPour } from '../../machines/trade/overPour.ts'
 import { fieldsOf } from '../forms/spec.ts'
 import { type Life, lifeOf, neededMl, ownOf, type PanelChoice, panelsFor } from './amount.ts'
-import { choiceOf, type OptionChoice } from './options.ts'
+import { choiceOf, type OptionChoice, shownOption } from './options.ts'
 import type { Mix } from './pours.ts'
 
 /** A cup as it is being planned and poured; what the painter left open is proposed. Pure. */
@@ -189,8 +189,8 @@ export const settled = (it: Filled): Partial<Draft> => ({
   sheet: it.sheet.sheet,
   job: it.job,
   colour: it.colour,
-  activator: it.activator.picked,
-  reducer: it.reducer.picked,
+  activator: shownOption(it.activator),
+  reducer: shownOption(it.reducer),
   totalMl: it.wholeMl,
 })
 

@@ -3,15 +3,15 @@ import type { CupContext } from '../../machines/cup/machine.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
-import type { Around } from '../forms/fields.tsx'
+import { type Around, Field } from '../forms/fields.tsx'
 import { FieldsOf } from '../forms/form.tsx'
 import { cautionsFor } from '../lanes/cautions.ts'
 import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
-import { PageHead } from '../ui/parts.tsx'
+import { Fold, PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { afterChange, type Draft, type Filled, MIX, shownOf } from './draft.ts'
-import { NONE } from './options.ts'
+import { shownOption } from './options.ts'
 
 type Props = {
   readonly sheet: Sheet | undefined
@@ -58,8 +58,8 @@ export function MixFields({ draft, it, of, offers = {} }: MixFieldsProps) {
       proposed={{
         ...figures,
         panels: it.chosen,
-        activator: it.activator.picked || NONE,
-        reducer: it.reducer.picked || NONE,
+        activator: shownOption(it.activator),
+        reducer: shownOption(it.reducer),
         totalMl: it.mix.totalMl,
       }}
       offers={offers}
@@ -92,4 +92,25 @@ export type CupFormProps = {
 export function FormHead({ title }: { title: string }) {
   const { words } = useShop()
   return <PageHead title={title} back={words.value.act.close} backTo={hashOf('cups')} />
+}
+
+/** Lot numbers, for shops that keep them; out of the way of those that do not. */
+export function Lots({ sheet, draft }: { sheet: Sheet; draft: Signal<Draft> }) {
+  const { bench } = useWords()
+  return (
+    <Fold word={bench.lots} act="lots">
+      {sheet.components.map(({ name }) => (
+        <Field
+          key={name}
+          name={`lot-${name}`}
+          word={bench.lot(name)}
+          most={60}
+          value={draft.value.lots[name] ?? ''}
+          onInput={(lot) => {
+            draft.value = { ...draft.value, lots: { ...draft.value.lots, [name]: lot } }
+          }}
+        />
+      ))}
+    </Fold>
+  )
 }

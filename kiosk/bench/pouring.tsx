@@ -1,19 +1,18 @@
-import { type Signal, useSignal } from '@preact/signals'
-import type { Sheet } from '../../machines/sheet/schema.ts'
+import { useSignal } from '@preact/signals'
 import { usedSince } from '../../machines/waiting.ts'
 import { isTaken, thingId } from '../commands/send.ts'
-import { useShop, useWords } from '../commands/shop.ts'
+import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { pouredBy, type Reading } from '../device/weight.ts'
-import { Field } from '../forms/fields.tsx'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { fromHere } from '../ui/here.ts'
-import { Choice, Fold } from '../ui/parts.tsx'
+import { Choice } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import { alsoFor } from './amount.ts'
+import { Asked, askedOf } from './asked.tsx'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
-import { Again, MixCautions, type StepProps } from './parts.tsx'
+import { Again, Lots, MixCautions, type StepProps } from './parts.tsx'
 import {
   canCalculate,
   densitiesOf,
@@ -48,6 +47,7 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
   const isCalculated = canCalculate(it.sheet)
   const view = isCalculated ? pourView(it.mix, pours) : null
   const poured = pouredOf(it.mix, pours)
+  const asked = askedOf(it, view)
   const add = (g: number | null) => {
     wrong.value = null
     const part = view?.next?.part
@@ -89,8 +89,8 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
     <div class="acts">
       <Press
         act="MixCup"
-        isMain={view === null || (view.isAllIn && !view.isOff)}
-        isOff={sending.value.busy || (view !== null && !view.isAllIn)}
+        isMain={asked === undefined && (view === null || (view.isAllIn && !view.isOff))}
+        isOff={asked !== undefined || sending.value.busy || (view !== null && !view.isAllIn)}
         onPress={mix}
       >
         {view?.isOff ? (
@@ -133,7 +133,12 @@ export function Pouring({ state, draft, it, now, usedCup, onAgain }: Props) {
         )}
         {view?.isOff && <Sentence>{bench.offRatio}</Sentence>}
         <Answer sending={sending.value} now={now} />
-        {view?.next ? (
+        {asked !== undefined ? (
+          <>
+            <Asked draft={draft} it={it} of={asked} />
+            {mixed}
+          </>
+        ) : view?.next ? (
           <Scale
             count={pours.length + draft.value.tares.length}
             grams={grams}
@@ -272,26 +277,5 @@ function Lines({ view, it }: ViewProps) {
         ))}
       </tbody>
     </table>
-  )
-}
-
-/** Lot numbers, for shops that keep them; out of the way of those that do not. */
-function Lots({ sheet, draft }: { sheet: Sheet; draft: Signal<Draft> }) {
-  const { bench } = useWords()
-  return (
-    <Fold word={bench.lots} act="lots">
-      {sheet.components.map(({ name }) => (
-        <Field
-          key={name}
-          name={`lot-${name}`}
-          word={bench.lot(name)}
-          most={60}
-          value={draft.value.lots[name] ?? ''}
-          onInput={(lot) => {
-            draft.value = { ...draft.value, lots: { ...draft.value.lots, [name]: lot } }
-          }}
-        />
-      ))}
-    </Fold>
   )
 }

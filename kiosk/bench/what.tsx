@@ -5,7 +5,7 @@ import { whyProposed } from '../lanes/activatorProposal.ts'
 import { Choice } from '../ui/parts.tsx'
 import * as own from '../words/firstRun.ts'
 import { useOwnWords } from '../words/words.ts'
-import { NONE } from './options.ts'
+import { optionsIn } from './asked.tsx'
 import { MixFields, type StepProps } from './parts.tsx'
 
 type Props = StepProps & {
@@ -112,17 +112,7 @@ function OptionChoice({ draft, it, of, options }: OptionProps) {
         of={[of]}
         offers={{
           [of]: {
-            options: [
-              ...options.map((o) => ({
-                value: o.name,
-                word: o.name,
-                small: [
-                  bench.range(temperature(o.fromC), temperature(o.toC)),
-                  ...(o.name === proposed ? [bench.proposed] : []),
-                ].join(' · '),
-              })),
-              { value: NONE, word: bench.none },
-            ],
+            options: optionsIn(it.sheet, of, words.value, temperature, proposed),
           },
         }}
       />

@@ -47,6 +47,7 @@ export const es: typeof en = {
   whyOption: (warmest, name, range) => `Habrá hasta ${warmest}; ${name} es para ${range}.`,
   slowNow: (now) => `A ${now}, como ahora, está debajo de su rango y es lento.`,
   noneFor: (warmest) => `Ninguno es para ${warmest}: consulte la ficha del fabricante.`,
+  which: { activator: '¿Qué catalizador lleva?', reducer: '¿Qué reductor lleva?' },
   otherThanProposed: (name) => `Se propondría ${name}.`,
   noPanels: 'Ningún panel de este trabajo lo necesita. Escriba el área.',
   noArea: 'sin área',

@@ -46,6 +46,7 @@ export const en = {
     `It will be up to ${warmest}; ${name} is for ${range}.`,
   slowNow: (now: string) => `At ${now} now it is below its range and slow.`,
   noneFor: (warmest: string) => `None is made for ${warmest}: check the maker’s sheet.`,
+  which: { activator: 'Which activator goes in?', reducer: 'Which reducer goes in?' },
   otherThanProposed: (name: string) => `${name} is proposed.`,
   noPanels: 'No panel of this job needs it. Type the area.',
   noArea: 'no area',

@@ -162,6 +162,28 @@ describe('what is typed and chosen', () => {
     expect(v.parse(draftSchema, old)).toEqual({ ...NEW_DRAFT, sheet: CLEAR.sheet, totalMl: 250 })
   })
 
+  test('outside every range nothing is chosen until somebody says what goes in', () => {
+    const asked = { picked: '', isAsked: true }
+    for (const warmestC of [12, 37]) {
+      const cold = vanShop()
+      cold.do('ReadClimate', { zone: 'bench', airC: 12, rh: 0.5 })
+      expect(fill(cold, { warmestC }).activator).toMatchObject(asked)
+      const it = fill(cold, { warmestC, activator: 'slow' })
+      expect(it.activator).toMatchObject({ picked: 'slow', isAsked: false })
+    }
+    // The first pour does not answer it, and leaves out none that was chosen.
+    const hot = fill(shop, { warmestC: 37 })
+    const pours = [{ part: 0, g: 140, at: shop.now }]
+    expect(fill(shop, { ...settled(hot), pours }).activator).toMatchObject(asked)
+    const none = fill(shop, { warmestC: 37, activator: NONE })
+    expect(fill(shop, { ...settled(none), pours }).activator).toMatchObject({
+      picked: '',
+      isAsked: false,
+    })
+    expect(fill(shop).activator.isAsked).toBe(false)
+    expect(fill(shop, { sheet: BASE.sheet }).activator.isAsked).toBe(false)
+  })
+
   test('none of the activators is a choice of its own, and what was poured without one stays so', () => {
     expect(fill(shop, { activator: NONE }).activator.picked).toBe('')
     const pours = [{ part: 0, g: 140, at: shop.now }]
