@@ -141,7 +141,7 @@ function Child({ state, made, now }: { state: State; made: CupContext; now: numb
       {bench.child(format.value.volume(made.totalMl))}{' '}
       {endsAt !== null
         ? bench.childEnds(format.value.timeAndDay(endsAt, now))
-        : keeps !== null && bench.childKeeps(format.value.date(keeps))}
+        : keeps !== null && bench.childKeeps(format.value.date(keeps, now))}
     </p>
   )
 }

@@ -197,7 +197,7 @@ function ByHand({ copy, isAlone, now, children }: ByHandProps) {
   const ends =
     copy.useByMs === null
       ? bench.noPotLife
-      : bench.useBy(`${format.value.time(copy.useByMs)} ${format.value.date(copy.useByMs)}`)
+      : bench.useBy(`${format.value.time(copy.useByMs)} ${format.value.date(copy.useByMs, now)}`)
   return (
     <section class="by-hand" data-alone={isAlone ? '' : undefined}>
       <p class="minor">{isAlone ? bench.noPicture : bench.copyByHand}</p>

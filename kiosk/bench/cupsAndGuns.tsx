@@ -147,7 +147,7 @@ function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
           {endsAt === null
             ? view.keepsUntil === null
               ? bench.noPotLife
-              : bench.keepUntil(format.value.date(view.keepsUntil))
+              : bench.keepUntil(format.value.date(view.keepsUntil, now))
             : isOver
               ? bench.ended(format.value.timeAndDay(endsAt, now))
               : bench.endsAt(format.value.timeAndDay(endsAt, now), shortLength(endsAt - now))}

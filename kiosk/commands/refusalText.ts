@@ -47,7 +47,7 @@ function figuresOf({ words, format, state, now }: Seen): Figures {
     ago: (atMs) => secondsOrLength(Math.max(0, now - atMs)),
     // What is left is counted down beside the sentence.
     toGo: () => null,
-    instant: (atMs) => `${format.date(atMs)} ${format.time(atMs)}`,
+    instant: (atMs) => `${format.date(atMs, now)} ${format.time(atMs)}`,
     temperature: format.temperature,
     degrees: format.degrees,
     humidity: format.humidity,

@@ -37,7 +37,7 @@ export function ServerNotices({ kiosk, server }: { kiosk: Kiosk; server: ServerV
 /** Day and time: a clock in doubt may be off by days. */
 function useDayTime(): (ms: number) => string {
   const { format } = useShop()
-  return (ms) => `${format.value.date(ms)} ${format.value.time(ms)}`
+  return (ms) => `${format.value.fullDate(ms)} ${format.value.time(ms)}`
 }
 
 function ClockNotice({ kiosk, server }: { kiosk: Kiosk; server: ServerView }) {

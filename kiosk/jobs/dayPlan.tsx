@@ -158,7 +158,7 @@ function Cannot({ say, plan }: Props) {
 
 /** The end of a job: tomorrow in words, for it is what a customer is told. */
 const doneText = ({ day, format }: TimedProps['say'], ms: number, now: number): string =>
-  format.date(ms) === format.date(now + DAY_MS)
+  format.date(ms, now) === format.date(now + DAY_MS, now)
     ? day.tomorrow(format.time(ms))
     : format.timeAndDay(ms, now)
 
@@ -167,7 +167,7 @@ function Done({ say, plan, now }: TimedProps) {
   const time = (ms: number) => format.timeAndDay(ms, now)
   // The spread names its day only where it is another one than that of the end.
   const near = (ms: number, doneMs: number) =>
-    format.date(ms) === format.date(doneMs) ? format.time(ms) : time(ms)
+    format.date(ms, now) === format.date(doneMs, now) ? format.time(ms) : time(ms)
   return (
     <Group title={day.done}>
       <ul class="rows day-rows">

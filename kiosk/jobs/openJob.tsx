@@ -43,7 +43,7 @@ export function OpenJob({ now }: { now: number }) {
   const { body: on } = groupIn(draft.value)
   const bodyWord = jobs.vehicle.bodies[String(on)] ?? jobs.vehicle.loose
   // A job can be opened by touch alone: what it is called may be typed, and need not.
-  const title = `${bodyWord}, ${format.value.date(now)} ${format.value.time(now)}`
+  const title = `${bodyWord}, ${format.value.date(now, now)} ${format.value.time(now)}`
   const complete = (value: object) => {
     const { body = null, vehicle: said = '', colours = [], ...job } = value as Read
     const vehicle = vehicleText(words.value, body, said)

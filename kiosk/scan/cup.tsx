@@ -167,7 +167,7 @@ function Life({ endsAt, view, now }: LifeProps) {
       <>
         <p class="life words">{say.noPotLife}</p>
         <p class="life-note">
-          {view.keepsUntil !== null && say.keepUntil(format.value.date(view.keepsUntil))}
+          {view.keepsUntil !== null && say.keepUntil(format.value.date(view.keepsUntil, now))}
         </p>
       </>
     )

@@ -35,7 +35,7 @@ export function LabelScreen({ label, now }: { label: ReadCup; now: number }) {
             (label.isPast
               ? say.overSince(format.value.timeAndDay(end, now))
               : `${scan.of}, ${say.endsAt(format.value.timeAndDay(end, now))}`)}
-          {label.keepUntilMs !== null && say.keepUntil(format.value.date(label.keepUntilMs))}
+          {label.keepUntilMs !== null && say.keepUntil(format.value.date(label.keepUntilMs, now))}
         </p>
       </section>
       <section>

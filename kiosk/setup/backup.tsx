@@ -97,7 +97,7 @@ export function Backup({ now }: SectionProps) {
 function Standing({ answer }: { answer: BackupsAnswer }) {
   const { words, format } = useShop()
   const say = useOwnWords(own)
-  const when = (ms: number) => `${format.value.date(ms)} ${format.value.time(ms)}`
+  const when = (ms: number) => `${format.value.fullDate(ms)} ${format.value.time(ms)}`
   const { schedule, lastDone, lastFailed, running, nextMs, isSameDisk } = answer
   if (schedule === null && lastDone === null && lastFailed === null)
     return (

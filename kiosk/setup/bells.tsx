@@ -134,7 +134,7 @@ const LEAST_SHOWN = 0.1
 function HowOften({ figures }: Of) {
   const { format } = useShop()
   const say = useOwnWords(own)
-  const { number, date, time } = format.value
+  const { number, fullDate, time } = format.value
   const { perPeriod, peak, floodShare, floodsBegun } = figures
   const rate = rateOf(figures)
   return (
@@ -151,7 +151,7 @@ function HowOften({ figures }: Of) {
         <Figure
           name="peak"
           figure={String(peak.rang)}
-          what={say.peak(`${date(peak.fromMs)} ${time(peak.fromMs)}`)}
+          what={say.peak(`${fullDate(peak.fromMs)} ${time(peak.fromMs)}`)}
         >
           <p class="minor">{say.peakNormal}</p>
         </Figure>

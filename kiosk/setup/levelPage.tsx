@@ -128,7 +128,7 @@ function Commissioned({ state }: { state: State }) {
 function LevelLine({ level, state }: { level: LevelRecord; state: State }) {
   const { format } = useShop()
   const say = useOwnWords(own)
-  const { number, date, time } = format.value
+  const { number, fullDate, time } = format.value
   const person = contextOf(state, 'person', level.by ?? undefined)?.name
   const parts = [
     say.line(number(level.signalDb, 1), number(level.ambientDb, 1)),
@@ -139,7 +139,7 @@ function LevelLine({ level, state }: { level: LevelRecord; state: State }) {
     <p class="minor">
       {parts.filter((part) => part !== '').join(' · ')}
       <br />
-      {date(level.at)} {time(level.at)} · {person ?? level.by ?? say.nobody}
+      {fullDate(level.at)} {time(level.at)} · {person ?? level.by ?? say.nobody}
     </p>
   )
 }

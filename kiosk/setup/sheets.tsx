@@ -121,7 +121,7 @@ function SheetPage({ sheet, context, now }: PageProps) {
       <p class="minor">
         {context.versions
           .toReversed()
-          .map((v) => setup.version(v.version, format.value.date(v.at)))
+          .map((v) => setup.version(v.version, format.value.date(v.at, now)))
           .join(' · ')}
         {context.retiredAt !== null && ` · ${setup.retired}`}
       </p>

@@ -242,7 +242,7 @@ function ClockSteps() {
   const steps = state.value ? devicesOf(state.value).clock.slice(-STEPS_MOST).toReversed() : []
   if (steps.length === 0) return null
   const { server } = words.value
-  const dayTime = (ms: number) => `${format.value.date(ms)} ${format.value.time(ms)}`
+  const dayTime = (ms: number) => `${format.value.fullDate(ms)} ${format.value.time(ms)}`
   return (
     <section class="stack" data-clock-steps={steps.length}>
       <h2>{server.steps}</h2>

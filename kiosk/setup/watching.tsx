@@ -47,7 +47,7 @@ export function Watching({ state, now }: SectionProps) {
   return (
     <>
       {isAway.value && (
-        <Sentence>{say.asOf(`${date(answer.nowMs)} ${time(answer.nowMs)}`)}</Sentence>
+        <Sentence>{say.asOf(`${date(answer.nowMs, now)} ${time(answer.nowMs)}`)}</Sentence>
       )}
       <div class="columns watching">
         {PARTS.map((name) => (

@@ -52,7 +52,8 @@ export function partsOf(answer: WatchingAnswer, telling: Telling): Record<PartNa
   }
 }
 
-const dayTime = (ms: number, { format }: Telling): string => `${format.date(ms)} ${format.time(ms)}`
+const dayTime = (ms: number, { format }: Telling): string =>
+  `${format.fullDate(ms)} ${format.time(ms)}`
 
 function logPart({ log, disk }: WatchingAnswer, telling: Telling): Part {
   const { say, format } = telling

@@ -76,7 +76,11 @@ export function Compare({ job, all, entries, now }: Props) {
             picked={picked.value}
             options={is.jobs.map((one) => ({
               value: one.job,
-              word: [one.title, format.value.date(one.at), one.isSameColour ? say.sameColour : '']
+              word: [
+                one.title,
+                format.value.date(one.at, now),
+                one.isSameColour ? say.sameColour : '',
+              ]
                 .filter((part) => part !== '')
                 .join(' · '),
             }))}

@@ -76,8 +76,9 @@ function Drawing({
   const trace = traceIn(words.value)
   const span = shown.value
   const place = placesOf(span, width)
+  // There is no room for a year between two ticks.
   const clockText = (at: number) =>
-    (at + offsetMs) % 86_400_000 === 0 ? format.value.date(at) : format.value.time(at)
+    (at + offsetMs) % 86_400_000 === 0 ? format.value.date(at, at) : format.value.time(at)
   const height = AXIS + chart.rows.length * ROW
   const visible = chart.marks.filter(({ from, to }) => (to ?? from) >= span.from && from <= span.to)
   return (

@@ -8,8 +8,9 @@ export type Format = {
   readonly time: (ms: number) => string
   /** As `time`, with "+1" for tomorrow, the weekday for the days after it, and the date for any other. */
   readonly timeAndDay: (ms: number, now: number) => string
-  readonly date: (ms: number) => string
-  /** With its year: of what may be years old. */
+  /** The day, with its year where it is another one than that of now. */
+  readonly date: (ms: number, now: number) => string
+  /** With its year whatever it is: of what may be years old, or of a clock that nobody trusts. */
   readonly fullDate: (ms: number) => string
   /** The instant of a date and time as typed (2026-01-05T14:26) on the shop's clocks; NaN for none. */
   readonly instant: (typed: string) => number
@@ -98,6 +99,8 @@ export function formatOf(settings: Settings, clocks: ClockSpan | null = null): F
     const shown = dateAndTime(ms).slice(11, 16)
     return hour12 ? on12h(shown) : shown
   }
+  const dateOf = (ms: number, now: number) =>
+    (yearOf(ms) === yearOf(now) ? date() : fullDate()).format(ms)
   const unit = isF ? '°F' : '°C'
   return {
     time,
@@ -107,10 +110,9 @@ export function formatOf(settings: Settings, clocks: ClockSpan | null = null): F
       if (ahead === 1) return `${time(ms)} +1`
       // Seven days on is the same weekday; what is past may be of any week.
       if (ahead > 0 && ahead < 7) return `${time(ms)} ${day().format(ms)}`
-      const isThisYear = yearOf(ms) === yearOf(now)
-      return `${time(ms)} ${(isThisYear ? date() : fullDate()).format(ms)}`
+      return `${time(ms)} ${dateOf(ms, now)}`
     },
-    date: (ms) => date().format(ms),
+    date: dateOf,
     fullDate: (ms) => fullDate().format(ms),
     instant: (typed) => {
       const asUtc = Date.parse(`${typed}Z`)

@@ -53,7 +53,7 @@ export function Foot({ now, legend, children }: FootProps) {
       <div class="cards">
         {shown.map((card) =>
           'view' in card ? (
-            <CupCard key={card.key} view={card.view} />
+            <CupCard key={card.key} view={card.view} now={nowMs} />
           ) : (
             <GunCard key={card.key} gun={card.gun} now={now} />
           ),
@@ -103,7 +103,7 @@ const Left = ({ text, sound, isWords = false }: LeftProps) => (
   </span>
 )
 
-function CupCard({ view }: { view: CupView }) {
+function CupCard({ view, now }: { view: CupView; now: number }) {
   const { words, format } = useShop()
   const { wall } = words.value
   const isUnprinted = useUnprinted().includes(view.id)
@@ -114,7 +114,7 @@ function CupCard({ view }: { view: CupView }) {
     view.time === null
       ? kept === null
         ? '—'
-        : wall.keepUntil(format.value.date(kept))
+        : wall.keepUntil(format.value.date(kept, now))
       : timeLeft(view.time, wall.over)
   const about = [
     `${words.value.stage[view.cup.stage]} ${mixedRatio(view.cup)}`,

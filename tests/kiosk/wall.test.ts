@@ -203,6 +203,11 @@ describe('what the kiosk writes', () => {
     const days = (n: number) => f.timeAndDay(noon, noon + n * 86_400_000)
     expect([days(1), days(20), days(-7)]).toEqual(Array(3).fill('13:00 Wed 25 Nov'))
     expect([days(60), days(-400)]).toEqual(Array(2).fill('13:00 Wed, 25 Nov 2026'))
+    // A can that keeps for a year is not good until today.
+    expect(f.date(noon, noon)).toBe('Wed 25 Nov')
+    expect(f.date(noon, noon - 366 * 86_400_000)).toBe('Wed, 25 Nov 2026')
+    const inSpanish = formatOf({ timeZone: 'Europe/Madrid', language: 'es' })
+    expect(inSpanish.date(noon, noon - 366 * 86_400_000)).toBe('mié, 25 de nov de 2026')
   })
 
   test('a difference of temperature is converted without the 32', () => {
