@@ -1,4 +1,5 @@
 import type { Kind } from './catalog.ts'
+import type { OpensBy } from './panel/shutters.ts'
 
 /** What the sentence of each refusal is made of. */
 
@@ -40,11 +41,15 @@ export type RefusalParams = {
   closed: { limit: string | null; value: string; about: string }
   coatRunning: OfPanel & { limit: null; value: string | null }
   wrongStep: OfPanel & { limit: string; value: string | number | null }
-  /** `why`: never over this product; not over a finish or over overspray that was not abraded. */
+  /**
+   * `why`: never over this product; not over a finish or over overspray that was not abraded. `opensBy`: what
+   * opens it again, where work on the panel does.
+   */
   windowShut: OfPanel & {
     limit: number
     value: number
     why?: 'never' | 'existing' | 'overspray'
+    opensBy?: OpensBy
   }
   /** `why`: nobody has typed how long it flashes before heat. */
   flashNotOver: OfPanel & { limit: number | null; value: number; why?: 'notKnown' }

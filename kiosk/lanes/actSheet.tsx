@@ -24,7 +24,7 @@ import {
   passActs,
   type StartAct,
   startOfOthers,
-  startsDueStep,
+  startsNext,
   wantsCup,
 } from './pass.ts'
 import { readyAsksOf } from './readyAsks.ts'
@@ -66,7 +66,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const refused = sent?.kind === 'refused' ? (sent.refusal.panels ?? []) : []
   const others = refused.length > 0 ? startOfOthers(acts, refused) : null
   const untilMs = start ? null : armUntil(lanes, now)
-  const ready = acts.find(startsDueStep)
+  const ready = acts.find(startsNext(lanes))
   const getReady = (act: StartAct, until: number) => {
     const [data] = act.datas
     if (!data) return

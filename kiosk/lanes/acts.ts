@@ -228,6 +228,20 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
         ...coats().map((act) => ({ ...act, isMain: false })),
       ]
     }
+    case 'recoat': {
+      const isAgain = ({ key }: Act) => key.startsWith('more-')
+      const aside = (act: Act): Act => ({ ...act, isMain: false })
+      const abrading = lane.waits.isAbraded ? [] : abradeActs(state, lane, panel, words, now)
+      return [
+        ...coats()
+          .filter(isAgain)
+          .map((act): Act => ({ ...act, isMain: true })),
+        ...coats()
+          .filter((act) => !isAgain(act))
+          .map(aside),
+        ...abrading.map((act): Act => ({ ...aside(act), group: 'more' })),
+      ]
+    }
     case 'flash':
     case 'noFlash':
     case 'coat':

@@ -3,6 +3,7 @@ import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
 import type { Words } from '../words/en.ts'
+import { comingOf } from './coming.ts'
 import type { Lane } from './lanes.ts'
 
 /** What hurts, where the work is: the cautions of a mix, of a start, of heat and of sanding dust. Pure. */
@@ -49,8 +50,9 @@ export function cautionsOfWork(state: State, lanes: readonly Lane[], now: number
     if (lane.stage === 'cure') names.add('bake')
     if (isDusty(lane)) names.add('dust')
     // Nothing is sprayed any more on what is looked over and passed.
-    if (lane.sheet === null || lane.stage === 'cure' || lane.waits.for === 'pass') continue
-    const sheet = sheetAt(state, lane.sheet, now)?.sheet
+    const { sheet: id } = comingOf(lane)
+    if (id === null || lane.stage === 'cure' || lane.waits.for === 'pass') continue
+    const sheet = sheetAt(state, id, now)?.sheet
     // What is left in the cup is said where the cup is.
     for (const name of cautionsFor(sheet, false).names) if (name !== 'sealed') names.add(name)
   }

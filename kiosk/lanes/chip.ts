@@ -38,7 +38,7 @@ export function digitsIn(counting: Counting, now: number): string {
 }
 
 /** What a panel that is hot from its bake cannot take yet. */
-const HOT_HOLDS: readonly Lane['waits']['for'][] = ['coat', 'abrade', 'hand', 'pass']
+const HOT_HOLDS: readonly Lane['waits']['for'][] = ['coat', 'recoat', 'abrade', 'hand', 'pass']
 
 /** @param now kiosk time, UTC ms */
 export function chipOf(lane: Lane, words: Words, now: number): Chip {
@@ -79,10 +79,24 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
     case 'abrade':
       if (waits.why !== undefined)
         return word(waits.why === 'never' ? wall.stop : wall.abrade, wall.under[waits.why])
-      return word(wall.abrade, wall.abradeWhy, BELLS.windowShut.sound)
+      return word(
+        wall.abrade,
+        waits.isBeforeCoat ? wall.thenRecoat : wall.abradeWhy,
+        BELLS.windowShut.sound,
+      )
+    case 'recoat': {
+      const product = words.stage[waits.of.stage]
+      return waits.isAbraded
+        ? word(wall.recoat, `${product}, ${words.states.panel.abraded}`)
+        : word(wall.reapply, `${product}, ${wall.abradeWhy}`, BELLS.windowShut.sound)
+    }
     case 'coat':
       if (closing && lane.band?.shutsAt)
-        return count(lane.band.shutsAt, wall.thenAbrade, BELLS.windowClosing.sound)
+        return count(
+          lane.band.shutsAt,
+          wall.orElse(words.after[lane.band.afterWindow] ?? ''),
+          BELLS.windowClosing.sound,
+        )
       return waits.since === null
         ? word(wall.coatNow(stage, next), wall.firstCoat)
         : word(wall.coatNow(stage, next), wall.mayGoOn, BELLS.coatReady.sound)

@@ -10,8 +10,8 @@ import {
   zoneOf,
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
-import { type Gate, gateOf, LATEST } from '../../machines/panel/gate.ts'
-import { shutAt, shutsAt } from '../../machines/panel/gateTimes.ts'
+import { gateOf, LATEST } from '../../machines/panel/gate.ts'
+import { shutsAt } from '../../machines/panel/gateTimes.ts'
 import { underOf } from '../../machines/panel/under.ts'
 import {
   isCoating,
@@ -32,6 +32,7 @@ import { type HeatWait, heatWait } from './heat.ts'
 import { hotUntil, isColdNow } from './heatNow.ts'
 import { Moment } from './moment.ts'
 import { type NoWay, noWayOf, sheetOfStep } from './noWay.ts'
+import { type ShutWait, waitsShut } from './shut.ts'
 
 /**
  * What a lane of the Wall shows: a panel, what it waits for, and its stretch of time. Pure: from the
@@ -45,12 +46,7 @@ type Waits =
   | { readonly for: 'noFlash' }
   | { readonly for: 'look'; readonly at: number | null }
   | { readonly for: 'coat'; readonly since: number | null }
-  | {
-      readonly for: 'abrade'
-      readonly since: number
-      /** Where it is no window that shut. */
-      readonly why?: 'never' | 'existing' | 'overspray'
-    }
+  | ShutWait
   | { readonly for: 'hand' }
   | HeatWait
   /**
@@ -116,15 +112,6 @@ export type Lane = {
   readonly isPartCold: boolean
 }
 
-/** What shuts a gate at the moment, if anything does. */
-function shutNow(gate: Gate, moment: Moment): ReturnType<typeof shutAt> {
-  for (const { shutsAt, opensAgainAt } of gate.shutters) {
-    moment.isPast(shutsAt)
-    if (opensAgainAt !== null) moment.isPast(opensAgainAt)
-  }
-  return shutAt(gate, moment.ms)
-}
-
 /** What follows from where the panel's chart stands; the clocks say the rest. */
 function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: Moment): Waits {
   if (isCoating(where)) return { for: 'spraying', since: panel.open?.startedAt ?? moment.ms }
@@ -143,11 +130,8 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
   if (under) return { for: 'abrade', since: under.sinceMs, why: under.why }
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return { for: 'coat', since: null }
-  const shut = shutNow(gate, moment)
-  if (shut) {
-    const never = shut.why === 'never' ? { why: 'never' as const } : {}
-    return { for: 'abrade', since: shut.shutsAt, ...never }
-  }
+  const shut = waitsShut(panel, gate, moment)
+  if (shut) return shut
   if (gate.needsLook) {
     const at = gate.lookAt ?? gate.flashEndsAt
     // From then on the chip says so.
@@ -165,11 +149,13 @@ function bandOf(state: State, panel: PanelContext, where: PanelState): Band | nu
   if (!isWaiting || panel.curedAt !== null) return null
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return null
+  const at = shutsAt(gate)
+  const next = gate.shutters.find(({ why, shutsAt: ends }) => why === 'window' && ends === at)
   return {
     from: gate.after.finishedAt,
     flashTo: gate.needsLook ? gate.lookAt : gate.flashEndsAt,
-    shutsAt: shutsAt(gate),
-    afterWindow: gate.after.opens?.afterWindow ?? 'abrade',
+    shutsAt: at,
+    afterWindow: next?.opensBy ?? gate.after.opens?.afterWindow ?? 'abrade',
   }
 }
 

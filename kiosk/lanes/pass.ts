@@ -7,6 +7,7 @@ import { contextOf, type State } from '../../machines/state.ts'
 import { actsIn } from '../words/acts.ts'
 import type { Words } from '../words/en.ts'
 import { type Act, type ActOf, type ActType, type ActWords, actsOf } from './acts.ts'
+import { comingOf } from './coming.ts'
 import { filmActs } from './filmActs.ts'
 import type { Lane } from './lanes.ts'
 
@@ -40,11 +41,17 @@ export function startOfOthers(
     : null
 }
 
-/** Starts the step that is due: "one more" names the step before it, which may be sprayed at once. */
-export const startsDueStep = (act: PassAct): act is StartAct =>
-  isStart(act) && act.datas.every((data) => !('step' in data))
+/**
+ * Starts what these lanes wait for: the step that is due, or the one before it where a shut window wants that again.
+ * Any other "one more" names the step before as well.
+ */
+export const startsNext =
+  (lanes: readonly Lane[]) =>
+  (act: PassAct): act is StartAct =>
+    isStart(act) &&
+    act.datas.every((data) => 'step' in data === lanes.every(({ waits }) => waits.for === 'recoat'))
 
-const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noFlash']
+const COAT_TO_COME: readonly string[] = ['coat', 'recoat', 'flash', 'look', 'abrade', 'noFlash']
 
 /**
  * Whether a cup has still to be mixed for the chosen lanes: all wait for a coat of one product in
@@ -52,12 +59,14 @@ const COAT_TO_COME: readonly string[] = ['coat', 'flash', 'look', 'abrade', 'noF
  */
 export function wantsCup(lanes: readonly Lane[], acts: readonly PassAct[]): boolean {
   const products = new Set(
-    lanes.map(({ job, sheet, colour }) => JSON.stringify([sheet, colour, colour && job])),
+    lanes
+      .map(comingOf)
+      .map(({ job, sheet, colour }) => JSON.stringify([sheet, colour, colour && job])),
   )
   const isToCome = lanes.every(({ waits }) => COAT_TO_COME.includes(waits.for))
   // A step that nothing can be mixed for wants its product chosen, not a cup.
   const hasWay = lanes.every(({ noWay }) => noWay?.isDue !== true)
-  return products.size === 1 && isToCome && hasWay && !acts.some(startsDueStep)
+  return products.size === 1 && isToCome && hasWay && !acts.some(startsNext(lanes))
 }
 
 /** What must be the same on every lane: all but the panel itself. */

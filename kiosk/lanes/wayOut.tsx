@@ -9,7 +9,7 @@ import { ActButton } from './actButton.tsx'
 import { bakesBelow } from './bakesBelow.ts'
 import type { Lane } from './lanes.ts'
 import { ReadAir } from './noAir.tsx'
-import type { PassAct } from './pass.ts'
+import { type PassAct, wantsCup } from './pass.ts'
 import { RoomWays } from './roomWays.tsx'
 import { CleanFirst, ColourFirst, MixFirst, PourRight } from './ways.tsx'
 import { WAYS, wayActs } from './waysOut.ts'
@@ -42,8 +42,11 @@ export function WayOut(props: Props) {
     all.map((act) => <ActButton key={act.key} act={act} isMain isBusy={isBusy} onPress={onPress} />)
   const [first] = lanes
   switch (WAYS[code].by) {
-    case 'act':
-      return <>{keys(wayActs(code, acts))}</>
+    case 'act': {
+      const ways = wayActs(code, acts)
+      if (ways.length > 0 || !first || !wantsCup(lanes, acts)) return <>{keys(ways)}</>
+      return <MixFirst state={state} lane={first} />
+    }
     case 'mix':
       return first ? <MixFirst state={state} lane={first} /> : null
     case 'pour':

@@ -4,6 +4,7 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
+import { comingOf } from './coming.ts'
 import type { Lane } from './lanes.ts'
 import { type PassAct, startsIn } from './pass.ts'
 
@@ -57,11 +58,12 @@ export function CleanFirst({
 /** Where a cup has still to be mixed: the way to the Bench, with the product named. */
 export function MixFirst({ state, lane }: { state: State; lane: Lane }) {
   const { words } = useShop()
-  if (lane.sheet === null) return null
-  const sheet = contextOf(state, 'sheet', lane.sheet)?.versions.at(-1)?.sheet
+  const { sheet: id, job } = comingOf(lane)
+  if (id === null) return null
+  const sheet = contextOf(state, 'sheet', id)?.versions.at(-1)?.sheet
   return (
-    <a class="button main" href={`#/bench/${lane.sheet}/${lane.job}`}>
-      {words.value.act.mixFor(sheet?.name ?? lane.sheet)}
+    <a class="button main" href={`#/bench/${id}/${job}`}>
+      {words.value.act.mixFor(sheet?.name ?? id)}
     </a>
   )
 }

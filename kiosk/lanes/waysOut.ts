@@ -43,7 +43,10 @@ export const WAYS: { readonly [C in RefusalCode]: Way } = {
   closed: SENTENCE,
   coatRunning: ofType('FinishCoat'),
   wrongStep: SENTENCE,
-  windowShut: ofType('AbradePanel'),
+  windowShut: act(
+    ({ type, key, isMain }) =>
+      isMain === true && (type === 'AbradePanel' || key.startsWith('more-')),
+  ),
   flashNotOver: WAIT,
   lookFirst: ofType('InspectCoat'),
   cleanerWet: WAIT,

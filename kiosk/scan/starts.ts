@@ -25,7 +25,8 @@ export function startsFrom(state: State, cup: string, words: Words, now: number)
       actsOf(state, lane, words, now)
         .filter(isOfCup)
         .map((act) => {
-          const mayGoOn = isFit && lane.waits.for === 'coat' && act.data.step === undefined
+          const isAgain = act.data.step !== undefined
+          const mayGoOn = isFit && lane.waits.for === (isAgain ? 'recoat' : 'coat')
           return { act, lane, mayGoOn }
         }),
     )

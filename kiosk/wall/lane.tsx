@@ -77,7 +77,10 @@ export function LaneRow(props: LaneRowProps) {
               {chip.big}
             </span>
           )}
-          <span class="small">{isArmed ? armedText : chip.small}</span>
+          <span class="small">
+            {counting && chip.sound && <Shape sound={chip.sound} />}
+            {isArmed ? armedText : chip.small}
+          </span>
         </span>
         <Timeline lane={lane} now={now} slow={slow} words={words.value} />
       </button>

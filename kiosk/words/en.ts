@@ -69,10 +69,12 @@ export const en = {
     clear: 'C',
     'single-stage': 'T',
   } as Record<string, string>,
-  after: { abrade: 'abrade', abradeAndRecoat: 'abrade, recoat', reapply: 'reapply' } as Record<
-    string,
-    string
-  >,
+  after: {
+    abrade: 'abrade',
+    abradeAndRecoat: 'abrade + recoat',
+    recoat: 'recoat',
+    reapply: 'reapply',
+  } as Record<string, string>,
   wall: {
     empty: 'No panel in progress.',
     emptyHint: 'Open a job, add its panels, and their clocks run here.',
@@ -126,7 +128,10 @@ export const en = {
     curedWhy: 'end the cure',
     pass: 'INSPECT',
     passWhy: 'and pass',
-    thenAbrade: 'then abrade',
+    orElse: (after: string) => `RECOAT, else ${after}`,
+    thenRecoat: 'window closed; then recoat',
+    recoat: 'RECOAT',
+    reapply: 'REAPPLY',
     blind: 'blind: no air reading',
     paused: 'paused',
     job: (title: string) => title,

@@ -87,15 +87,15 @@ export const en: Meanings = {
     windowClosing: {
       name: 'Window closes soon',
       cause: 'A tenth of the recoat window is left, or fifteen minutes.',
-      consequence: 'After that the next coat does not hold without abrading.',
-      action: 'Spray the next coat, or plan to abrade.',
+      consequence: 'After that the next coat does not hold on what is there.',
+      action: 'Spray the next coat, or plan what the sheet asks for then: abrade or reapply.',
       time: 'The lane shows it.',
     },
     windowShut: {
       name: 'Window closed',
       cause: 'The recoat window has ended without the next coat.',
       consequence: 'The next coat may peel.',
-      action: 'Abrade as the sheet says, then continue.',
+      action: 'Abrade or reapply, as the lane says from the sheet.',
       time: 'None.',
     },
     gunNear: {
@@ -188,15 +188,15 @@ export const es: Meanings = {
     windowClosing: {
       name: 'La ventana se cierra pronto',
       cause: 'Queda una décima parte de la ventana, o quince minutos.',
-      consequence: 'Después la siguiente mano no agarra sin lijar.',
-      action: 'Dé la siguiente mano, o prepárese para lijar.',
+      consequence: 'Después la siguiente mano no agarra sobre lo que hay.',
+      action: 'Dé la siguiente mano, o prevea lo que pide la ficha después: lijar o repetir.',
       time: 'El que muestra su línea.',
     },
     windowShut: {
       name: 'Ventana cerrada',
       cause: 'La ventana de repintado terminó sin la siguiente mano.',
       consequence: 'La siguiente mano puede desprenderse.',
-      action: 'Lije como dice la ficha y continúe.',
+      action: 'Lije o repita, como dice la línea según la ficha.',
       time: 'Ninguno.',
     },
     gunNear: {

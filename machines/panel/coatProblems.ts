@@ -18,7 +18,7 @@ import { type CoatKind, coatsOn, dueStep, lastCoat, type Step, zoneOf } from './
 import { filmProblems } from './film.ts'
 import type { FoundPanel } from './find.ts'
 import { type Gate, gateOf } from './gate.ts'
-import { isGateKnown, shutAt, withoutClocks } from './gateTimes.ts'
+import { isGateKnown, opensByAt, shutAt, withoutClocks } from './gateTimes.ts'
 import { cleanerProblems, wantsBaseProblems } from './handWork.ts'
 import { notFrom } from './notFrom.ts'
 import { type Place, placeCoat } from './place.ts'
@@ -96,8 +96,10 @@ function gateProblems(p: FoundPanel, gate: Gate | null, at: number): Problem[] {
   if (shut) {
     const clears = shut.opensAgainAt === null ? {} : { clearsAt: shut.opensAgainAt }
     const never = shut.why === 'never' ? { why: 'never' as const } : {}
+    const opensBy = opensByAt(gate, at)
+    const by = opensBy === null ? {} : { opensBy }
     const limit = shut.shutsAt
-    problems.push({ code: 'windowShut', limit, value: at, ...never, ...clears, ...about })
+    problems.push({ code: 'windowShut', limit, value: at, ...never, ...by, ...clears, ...about })
   }
   const { flashEndsAt, needsLook, lookAt } = gate
   if (flashEndsAt === null)

@@ -24,10 +24,14 @@ function coatStepDue(panel: PanelContext): number | null {
 
 type Make = (bell: Deadline['bell'], dueAt: number, mark?: string) => Deadline
 
-/** The bells of the window that closes first. A window closed by a cure, or until sanding, has none. */
+/**
+ * The bells of the window that closes first. A window closed by a cure, or until sanding, has none; one that
+ * was abraded and only wants its coat has been answered.
+ */
 function windowBells(gate: Gate, made: Make, isDueNow: boolean): Deadline[] {
-  const { after, flashEndsAt, shutters } = gate
-  const shutsAt = windowShutsAt(gate)
+  const { after, flashEndsAt } = gate
+  const shutters = gate.shutters.filter(({ opensBy }) => opensBy !== 'recoat')
+  const shutsAt = windowShutsAt({ ...gate, shutters })
   if (shutsAt === null || shutters.some((s) => s.why !== 'window')) return []
   const opensAt = Math.min(flashEndsAt ?? after.finishedAt, shutsAt)
   const agains = shutters.flatMap((s) => s.opensAgainAt ?? [])

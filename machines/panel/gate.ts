@@ -1,10 +1,8 @@
 import type { Climate } from '../clock/air.ts'
 import { endsAt, type Interval, moversOn } from '../clock/line.ts'
 import { MINUTE_MS } from '../refusals.ts'
-import type { DropOver } from '../sheet/between.ts'
 import { dropOverAt, prepOver, sheetAt } from '../sheet/fold.ts'
 import { overFigures } from '../sheet/intervals.ts'
-import type { Prep, Sheet } from '../sheet/schema.ts'
 import type { State } from '../state.ts'
 import { beganAt } from './began.ts'
 import { climateOf } from './climate.ts'
@@ -18,6 +16,7 @@ import {
   withinFirst,
   withoutPart,
 } from './layers.ts'
+import { type Coming, isAbraded, opensByOf } from './reopens.ts'
 import { curedShutters, hasWindowOfBake, type Shutter, windowShutter } from './shutters.ts'
 
 const NOT_YET_MS = 2 * MINUTE_MS
@@ -52,36 +51,6 @@ export function latest(
     : Math.max(startMs, ...ends.filter((e) => e !== null))
 }
 
-/** The step that a coat belongs to, and what its product says of what it goes over. */
-type Coming = {
-  readonly target: number
-  readonly kind: CoatKind
-  readonly sheet: Sheet | undefined
-  /** What the shop says of its drop coats. */
-  readonly dropOver: DropOver | undefined
-  /** How what lies under it has to be abraded. */
-  readonly prepOver: (over: Prep['over']) => Prep | undefined
-}
-
-/** Whether abrading has removed what closed the window. */
-function isAbraded(
-  { opens, worked, coat }: Layer,
-  shutter: Shutter,
-  { target, prepOver: prepOf }: Coming,
-): boolean {
-  if (shutter.why === 'never') return false
-  const { abradedAt, curedAt, abrasion } = worked
-  const isSameStep = coat.step === target
-  const prep = isSameStep ? undefined : prepOf(opens.stage)
-  if (abradedAt === null || !isPrepared(prep, abrasion)) return false
-  if (shutter.isOfBake && abradedAt < (curedAt ?? 0)) return false
-  if (shutter.why === 'cured') return abradedAt >= (curedAt ?? 0)
-  if (shutter.why === 'mustSand' || abradedAt < shutter.shutsAt) return true
-  if (opens.afterWindow === 'abrade') return true
-  // After the window the same product has to go on again before the next product.
-  return opens.afterWindow === 'abradeAndRecoat' && isSameStep
-}
-
 type Times = Omit<Gate, 'after' | 'sinceMs'>
 
 /** Into a wet coat there is no wait; where it is wet for so long only, it has to flash after that. */
@@ -93,7 +62,9 @@ function wetGate(
 ): Times {
   const shutsAt = finishedAt + Math.round((withinMin ?? 0) * MINUTE_MS)
   const isPassing = withinMin !== undefined && (forecastAt === null || forecastAt > shutsAt)
-  const tacky: Shutter[] = isPassing ? [{ why: 'window', shutsAt, opensAgainAt: forecastAt }] : []
+  const tacky: Shutter[] = isPassing
+    ? [{ why: 'window', shutsAt, opensAgainAt: forecastAt, opensBy: null }]
+    : []
   const all = [...shutters, ...tacky]
   return { flashEndsAt: finishedAt, needsLook: false, lookAt: null, shutters: all }
 }
@@ -121,13 +92,15 @@ function layerGate(
   const forecastAt = latest(flash, finishedAt, climate)
   const again = opens.recoatAgainAfter
   const isOfBake = hasWindowOfBake(opens, panel, worked.curedAt)
-  const shutters: Shutter[] = [
+  const shutters = [
     ...(isOfBake
       ? []
       : windowShutter(opens, opens.recoatWithin, again, windowFrom, climate, isSameStep)),
     ...windowShutter(opens, over.recoatWithin, null, windowFrom, climate, isSameStep),
     ...curedShutters(opens, worked.curedAt, isOfBake, climate),
-  ].filter((shutter) => !isAbraded(layer, shutter, coming))
+  ]
+    .filter((shutter) => !isAbraded(layer, shutter, coming))
+    .map((shutter): Shutter => ({ ...shutter, opensBy: opensByOf(layer, shutter, coming, panel) }))
   if (opens.stage === 'blender' && !isSameStep) {
     const isBed = coat === lastCoat(panel)
     // A wet bed is there to be sprayed into. What is left of it beside that dries, and is wanted wet no more.
@@ -190,13 +163,16 @@ function firstCoatShutters(panel: PanelContext, coming: Coming, climate: Climate
       withinFirst(opens).flatMap((interval) => {
         const shutsAt = endsAt(interval, finishedAt, climate)
         if (shutsAt === null) return []
-        const wantsCoat = opens?.afterWindow !== 'abrade' && shutsAt <= abradedAt
-        return [{ why: 'window' as const, shutsAt, opensAgainAt: null, wantsCoat }]
+        // Abraded too late, a sheet may ask for a coat as well.
+        const isByPaper = opens?.afterWindow === 'abrade'
+        const isLate = shutsAt <= abradedAt
+        const opensBy = isByPaper ? 'abrade' : isLate ? 'recoat' : 'abradeAndRecoat'
+        return [{ why: 'window' as const, shutsAt, opensAgainAt: null, opensBy } as const]
       }),
     )
-  // Abraded too late, a sheet may ask for a coat as well.
-  const all = since.length > 0 ? shutters(since) : shutters(panel.coats).filter((s) => s.wantsCoat)
-  return all.map(({ wantsCoat: _, ...shutter }) => shutter)
+  return since.length > 0
+    ? shutters(since)
+    : shutters(panel.coats).filter(({ opensBy }) => opensBy === 'recoat')
 }
 
 /**

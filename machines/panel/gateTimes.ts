@@ -2,16 +2,28 @@ import type { State } from '../state.ts'
 import { climateOf, isAirKnown } from './climate.ts'
 import type { PanelContext } from './context.ts'
 import type { Gate } from './gate.ts'
-import type { Shutter } from './shutters.ts'
+import type { OpensBy, Shutter } from './shutters.ts'
 
 /** What a gate says at an instant. */
 
+const opens = (s: Shutter) => s.opensAgainAt ?? Number.POSITIVE_INFINITY
+const allShutAt = (gate: Gate, at: number) =>
+  gate.shutters.filter((s) => at >= s.shutsAt && at < opens(s))
+
 /** What blocks a coat at an instant: of several reasons the one that ends last, if ever. */
 export function shutAt(gate: Gate, at: number): Shutter | undefined {
-  const opens = (s: Shutter) => s.opensAgainAt ?? Number.POSITIVE_INFINITY
-  const shut = gate.shutters.filter((s) => at >= s.shutsAt && at < opens(s))
+  const shut = allShutAt(gate, at)
   const last = Math.max(...shut.map(opens))
   return shut.find((s) => opens(s) === last)
+}
+
+/** In the order of the work: what has to be abraded is abraded before it is coated. */
+const BY: readonly OpensBy[] = ['abrade', 'abradeAndRecoat', 'recoat', 'reapply']
+
+/** What opens a gate that is shut at an instant; null where it is not, or no work on the panel does. */
+export function opensByAt(gate: Gate, at: number): OpensBy | null {
+  const all = allShutAt(gate, at)
+  return BY.find((by) => all.some(({ opensBy }) => opensBy === by)) ?? null
 }
 
 /** The earliest moment at which a window closes later; null when none does. */

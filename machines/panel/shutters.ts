@@ -7,14 +7,23 @@ import type { PanelContext } from './context.ts'
 
 /** What closes the window of a layer. */
 
+/**
+ * What opens a shut window: abrading; one more coat of the product that is on; both, of which `recoat` is what
+ * is left once it was abraded.
+ */
+export type OpensBy = 'abrade' | 'abradeAndRecoat' | 'recoat' | 'reapply'
+
 /** Something that closes the window of a coat, and when it opens again by itself. */
-export type Shutter = {
+export type Closing = {
   readonly why: 'window' | 'mustSand' | 'cured' | 'never'
   readonly shutsAt: number
   readonly opensAgainAt: number | null
   /** It counts from the end of a bake: what was abraded before that opens nothing. */
   readonly isOfBake?: true
 }
+
+/** `opensBy`: null where no work on the panel opens it. */
+export type Shutter = Closing & { readonly opensBy: OpensBy | null }
 
 export function windowShutter(
   opens: Opens,
@@ -23,7 +32,7 @@ export function windowShutter(
   startMs: number,
   climate: Climate,
   isSameStep: boolean,
-): Shutter[] {
+): Closing[] {
   if (within === null || within === 'unlimited') return []
   if (within === 'never') return [{ why: 'never', shutsAt: startMs, opensAgainAt: null }]
   if (within === 'mustSand') {
@@ -57,7 +66,7 @@ export function curedShutters(
   curedAt: number | null,
   isOfBake: boolean,
   climate: Climate,
-): Shutter[] {
+): Closing[] {
   if (curedAt === null) return []
   if (!isOfBake) return [{ why: 'cured', shutsAt: curedAt, opensAgainAt: null }]
   const within = opens.recoatAfterBake ?? null

@@ -1,3 +1,4 @@
+import type { OpensBy } from '../panel/shutters.ts'
 import type { Words } from './types.ts'
 
 const WORK = { handle: 'handle', tape: 'tape', polish: 'polish' } as const
@@ -64,4 +65,13 @@ export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePa
   lab: () => 'three numbers: L* 0 to 100, a* and b* -128 to 128',
   panelOfBody: ({ body, panels }) => `a panel that a ${body} has: ${panels.join(', ')}`,
   besidePanel: ({ panel, panels }) => `a panel beside ${panel}: ${panels.join(', ')}`,
+}
+
+/** What opens a shut window, as its sheet says; \`unsaid\` where no work on the panel is known to. */
+export const OPENS: Readonly<Record<OpensBy | 'unsaid', string>> = {
+  abrade: 'Abrade it.',
+  abradeAndRecoat: 'Abrade it, then spray one more coat of the same product.',
+  reapply: 'Spray one more coat of the same product first, without abrading.',
+  recoat: 'It is abraded: now spray one more coat of the same product.',
+  unsaid: 'Abrade it, or follow the sheet.',
 }

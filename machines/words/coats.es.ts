@@ -1,3 +1,4 @@
+import type { OpensBy } from '../panel/shutters.ts'
 import type { Words } from './types.ts'
 
 const WORK = { handle: 'manejar', tape: 'enmascarar', polish: 'pulir' } as const
@@ -74,4 +75,13 @@ export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePa
   panelOfBody: ({ body, panels }) =>
     `un panel que ${BODIES[body] ?? body} tiene: ${panels.join(', ')}`,
   besidePanel: ({ panel, panels }) => `un panel junto a ${panel}: ${panels.join(', ')}`,
+}
+
+/** What opens a shut window, as its sheet says; \`unsaid\` where no work on the panel is known to. */
+export const OPENS: Readonly<Record<OpensBy | 'unsaid', string>> = {
+  abrade: 'Líjelo.',
+  abradeAndRecoat: 'Líjelo y dé otra mano del mismo producto.',
+  reapply: 'Dé primero otra mano del mismo producto, sin lijar.',
+  recoat: 'Ya está lijado: ahora dé otra mano del mismo producto.',
+  unsaid: 'Lije, o siga la ficha.',
 }

@@ -1,6 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusalParams.ts'
-import { coats, colourRules, UNDER } from './coats.en.ts'
+import { coats, colourRules, OPENS, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import { room } from './room.en.ts'
@@ -174,10 +174,10 @@ export const en: Words = {
     closed: () => 'The job is closed. Reopen it first.',
     coatRunning: () => 'A coat is running. Finish it first.',
     wrongStep: ({ limit }, f) => `Not this step. Next: ${next(limit, f)}.`,
-    windowShut: ({ limit, why }, { ago }, clearsAt) =>
+    windowShut: ({ limit, why, opensBy }, { ago }, clearsAt) =>
       why !== undefined
         ? UNDER[why]
-        : `The recoat window shut ${ago(limit)} ago.${clearsAt === undefined ? ' Abrade it, or follow the sheet.' : ''}`,
+        : `The recoat window shut ${ago(limit)} ago.${clearsAt === undefined ? ` ${OPENS[opensBy ?? 'unsaid']}` : ''}`,
     lookFirst: () => 'Look first: the next coat goes on when it is matte.',
     ...room,
     panelUnknown: ({ value }) => `Panel ${value} is not known yet. What was said of it waits.`,

@@ -1,6 +1,6 @@
 import type { StoreFault } from '../contract/damage.ts'
 import type { AirLimits, InUse, NamedThing, NotDue } from '../refusalParams.ts'
-import { coats, colourRules, UNDER } from './coats.es.ts'
+import { coats, colourRules, OPENS, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels, WHAT } from './labels.es.ts'
 import { room } from './room.es.ts'
@@ -193,10 +193,10 @@ export const es: Words = {
     closed: () => 'El trabajo está cerrado. Ábralo de nuevo primero.',
     coatRunning: () => 'Hay una mano en curso. Termínela primero.',
     wrongStep: ({ limit }, f) => `No está en ese paso. Sigue: ${next(limit, f)}.`,
-    windowShut: ({ limit, why }, { ago }, clearsAt) =>
+    windowShut: ({ limit, why, opensBy }, { ago }, clearsAt) =>
       why !== undefined
         ? UNDER[why]
-        : `La ventana de repintado se cerró hace ${ago(limit)}.${clearsAt === undefined ? ' Lije, o siga la ficha.' : ''}`,
+        : `La ventana de repintado se cerró hace ${ago(limit)}.${clearsAt === undefined ? ` ${OPENS[opensBy ?? 'unsaid']}` : ''}`,
     lookFirst: () => 'Mire primero: la siguiente mano se da cuando está mate.',
     ...room,
     panelUnknown: ({ value }) => `El panel ${value} aún no se conoce. Lo que se dijo de él espera.`,

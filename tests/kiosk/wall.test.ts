@@ -94,7 +94,7 @@ describe('a lane', () => {
       shutsAt: minute(2 + 480),
       afterWindow: 'abrade',
     })
-    expect(chip(shop, 2 + 470)).toMatchObject({ small: 'then abrade', sound: 'C1' })
+    expect(chip(shop, 2 + 470)).toMatchObject({ small: 'RECOAT, else abrade', sound: 'C1' })
     expect(chip(shop, 2 + 480)).toMatchObject({ big: 'ABRADE', sound: 'C2' })
   })
 

@@ -38,8 +38,8 @@ import * as watching from '../../kiosk/words/watching.ts'
 import * as wayOn from '../../kiosk/words/wayOn.ts'
 import { wordsOf } from '../../labels/words.ts'
 import { calculators } from '../../machines/trade/registry.ts'
-import { UNDER as underEn } from '../../machines/words/coats.en.ts'
-import { UNDER as underEs } from '../../machines/words/coats.es.ts'
+import { OPENS as opensEn, UNDER as underEn } from '../../machines/words/coats.en.ts'
+import { OPENS as opensEs, UNDER as underEs } from '../../machines/words/coats.es.ts'
 import { WHAT } from '../../machines/words/labels.es.ts'
 import { PRINT_TROUBLES } from '../../machines/words/printing.ts'
 import * as records from '../../machines/words/records.ts'
@@ -77,6 +77,7 @@ const PARTS: Readonly<Record<string, Both>> = {
   ...{ 'first run': firstRun, 'find a job': find, 'close the day': day, 'day plan': dayPlan },
   'about an answer': { en: each(calculators, ({ about }) => about), es: aboutEs },
   ...{ 'under a coat': { en: underEn, es: underEs }, 'trouble of a printer': PRINT_TROUBLES },
+  'a shut window': { en: opensEn, es: opensEs },
   'not there': { en: each(WHAT, (_, key) => key), es: WHAT },
   ...{ backup, level, 'watching itself': watching, calculator, meanings },
 }

@@ -61,9 +61,7 @@ describe('the recoat window', () => {
 
   test('the refusal says since when, what to do, and never that it clears by itself', () => {
     const refusal = refusalOf(startCoat(FRESH)(oneClear({}).at(515)))
-    expect(refusal.message).toBe(
-      'Rear door: The recoat window shut 30 min ago. Abrade it, or follow the sheet.',
-    )
+    expect(refusal.message).toBe('Rear door: The recoat window shut 30 min ago. Abrade it.')
     expect(refusal.clearsAt).toBeUndefined()
     expect(refusal.overridable).toBe(true)
   })

@@ -1,0 +1,91 @@
+import { afterEach, expect, test } from 'vitest'
+import { openPage, shot } from '../support/browser.ts'
+import { browserForTests } from '../support/browserForTests.ts'
+import { type ShopSite, serveShop } from '../support/browserShop.ts'
+import { BASE, SEALER } from '../support/sheets.ts'
+import { lane, overflowPx } from './onScreen.ts'
+
+/** A window that shut, on the Wall: what its sheet asks for is touched, first key by first key, and base goes on. */
+
+const START = Date.UTC(2026, 10, 25, 8)
+const MINUTE = 60_000
+const PANEL = 'REARQTR2'
+const [SEALED, FRESH, BASED] = ['K7QDM2XV', 'M3TDM2XV', 'B3TDM2XV']
+const ROUTE = [
+  { stage: 'sealer', sheet: SEALER.sheet },
+  { stage: 'base', sheet: BASE.sheet },
+]
+const SOON = { timeout: 60_000 }
+
+const browser = browserForTests()
+let site: ShopSite
+afterEach(() => site.stop())
+
+const panel = () => site.shops.ownWriter.state().things.panel[PANEL]?.context
+
+/** A sealer coat whose window of four hours has two minutes left, in air that was read. */
+async function sealed(afterWindow: string, language: string): Promise<void> {
+  site = await serveShop(START)
+  await site.send('ChangeSettings', { language })
+  for (const sheet of [BASE, { ...SEALER, afterWindow }]) await site.send('SaveSheet', { sheet })
+  await site.send('OpenJob', { job: 'VANREAR2', title: 'Delivery van' })
+  const about = { panel: PANEL, name: 'Rear quarter', operation: 'repair', areaM2: 1 }
+  await site.send('AddPanel', { job: 'VANREAR2', ...about, route: ROUTE })
+  await site.send('MixCup', { cup: SEALED, sheet: SEALER.sheet, totalMl: 300 })
+  const readAir = () => site.send('ReadClimate', { zone: 'booth', airC: 20, rh: 0.5, surfaceC: 20 })
+  await readAir()
+  await site.send('StartCoat', { panels: [PANEL], cup: SEALED })
+  site.clock.move(2 * MINUTE)
+  await site.send('FinishCoat', { panels: [PANEL] })
+  for (let min = 0; min < 238; min += 14) {
+    await readAir()
+    site.clock.move(14 * MINUTE)
+  }
+  await readAir()
+  await site.send('EmptyCup', { cup: SEALED, how: 'discarded' })
+  await site.send('MixCup', { cup: FRESH, sheet: SEALER.sheet, totalMl: 300 })
+  await site.send('MixCup', { cup: BASED, sheet: BASE.sheet, totalMl: 300 })
+}
+
+const CASES = [
+  ['reapply', 'wall', 'en', ['more-']],
+  ['reapply', 'phone', 'en', ['more-']],
+  ['abradeAndRecoat', 'wall', 'es', ['abrade-500', 'more-']],
+  ['abradeAndRecoat', 'phone', 'es', ['abrade-500', 'more-']],
+] as const
+
+test.each(CASES)(
+  '"%s" on the %s, %s: each first key leads on',
+  async (sheet, size, language, keys) => {
+    await sealed(sheet, language)
+    const options = { size, expected: /status of 409/, hasTouch: true }
+    const { page, close } = await openPage(browser, site, options)
+    const chip = `${lane(PANEL)} .chip`
+    // Shape and word beside the digits: no meaning hangs on color alone.
+    await page.waitForSelector(`${chip}[data-sound=C1] .small .shape`)
+    await shot(page, `window-closing-${sheet}-${size}`)
+    site.clock.move(3 * MINUTE)
+    await page.waitForSelector(`${chip}[data-sound=C2] .shape`, SOON)
+    expect(await overflowPx(page)).toBe(0)
+    await shot(page, `window-shut-${sheet}-${size}`)
+    await page.tap(lane(PANEL))
+    for (const [i, key] of keys.entries()) {
+      const main = page.locator('.act-sheet .acts > button.main').first()
+      await expect.poll(() => main.getAttribute('data-key'), SOON).toMatch(key)
+      await shot(page, `window-key${i}-${sheet}-${size}`)
+      await page.tap('.act-sheet [data-key^="start-"]')
+      await page.waitForSelector('.refusal')
+      const first = page.locator('.refusal button').first()
+      expect(await first.getAttribute('data-key')).toMatch(key)
+      await shot(page, `window-refused${i}-${sheet}-${size}`)
+      await first.tap()
+      if (key === 'more-') await expect.poll(() => panel()?.open?.cups, SOON).toEqual([FRESH])
+      else {
+        await page.waitForSelector(`${lane(PANEL)}[data-waits=recoat]`, SOON)
+        await shot(page, `window-abraded-${sheet}-${size}`)
+        await page.tap(lane(PANEL))
+      }
+    }
+    await close()
+  },
+)
