@@ -184,15 +184,15 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
             }}
           />
         ))}
-        <Answer sending={sending.value} now={now} />
-        {panels.length > 0 && (
-          <div class="acts">
-            <Press act="AddPanel" isMain isOff={sending.value.busy} onPress={send}>
-              {jobs.addThese(panels.length)}
-            </Press>
-          </div>
-        )}
       </div>
+      {panels.length > 0 && (
+        <div class="stays">
+          <Answer sending={sending.value} now={now} />
+          <Press act="AddPanel" isMain isOff={sending.value.busy} onPress={send}>
+            {jobs.addThese(panels.length)}
+          </Press>
+        </div>
+      )}
     </div>
   )
 }

@@ -1,7 +1,9 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
+import { routeState } from '../../machines/panel/where.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
+import { jobName } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
 import { screenNow, slowNow } from '../device/runtime.ts'
 import { type Lane, lanesKept } from '../lanes/lanes.ts'
@@ -152,15 +154,35 @@ function Sheet({ lanes, now, onDone }: SheetProps) {
   return <PassSheet state={state.value} lanes={lanes} now={now.value} onDone={onDone} />
 }
 
+/** Open jobs to which nobody has added a panel yet. */
+function jobsWithoutPanels(state: State) {
+  const panels = Object.values(state.things.panel)
+  const isBare = (job: string) =>
+    panels.every(({ context, value }) => context.job !== job || routeState(value) === 'removed')
+  return Object.entries(state.things.job).flatMap(([id, { value }]) =>
+    ['unknown', 'closed'].includes(value) || !isBare(id) ? [] : [{ id, title: jobName(state, id) }],
+  )
+}
+
 function Empty(props: ViewProps) {
   const { words, state } = useShop()
   if (state.value && currentSheets(state.value).length === 0) return <FirstRun {...props} />
+  const { wall } = words.value
+  const bare = state.value ? jobsWithoutPanels(state.value) : []
   return (
     <section class="empty">
-      <h2>{words.value.wall.empty}</h2>
-      <p>{words.value.wall.emptyHint}</p>
-      <a class="button main" href={hashOf('jobs')}>
-        {words.value.wall.openJob}
+      <h2>{wall.empty}</h2>
+      <p>{bare.length > 0 ? wall.bare(bare.length) : wall.emptyHint}</p>
+      {bare.map(({ id, title }) => (
+        <a class="button main" key={id} data-act="addPanels" href={hashOf('jobs', id, 'panels')}>
+          <span>
+            {wall.addPanels}
+            <small>{title}</small>
+          </span>
+        </a>
+      ))}
+      <a class={bare.length > 0 ? 'button' : 'button main'} href={hashOf('jobs')}>
+        {wall.openJob}
       </a>
       <TryPractice />
     </section>

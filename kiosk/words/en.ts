@@ -79,6 +79,8 @@ export const en = {
     empty: 'No panel in progress.',
     emptyHint: 'Open a job, add its panels, and their clocks run here.',
     openJob: 'Open a job',
+    bare: (n: number) => (n === 1 ? '1 job has no panels.' : `${n} jobs have no panels.`),
+    addPanels: 'ADD PANELS',
     next: 'Next',
     nothingNext: 'Nothing due.',
     now: 'now',

@@ -74,6 +74,8 @@ export const es: typeof en = {
     empty: 'Ningún panel en proceso.',
     emptyHint: 'Abra un trabajo, agregue sus paneles y aquí correrán sus relojes.',
     openJob: 'Abrir un trabajo',
+    bare: (n) => (n === 1 ? '1 trabajo no tiene paneles.' : `${n} trabajos no tienen paneles.`),
+    addPanels: 'AGREGAR PANELES',
     next: 'Después',
     nothingNext: 'Nada pendiente.',
     now: 'ahora',

@@ -38,8 +38,22 @@ test.each([
     await seen('[name=title]', 'job')
     await touch('[data-act=OpenJob]')
     await seen('.outline', 'panels')
+    // A job without panels is no reason to open another one.
+    await page.tap('header [href="#/wall"]')
+    await seen('.empty [data-act=addPanels]', 'bare')
+    expect(await page.locator('.empty a.main').count()).toBe(1)
+    await page.tap('.empty [data-act=addPanels]')
+    await page.waitForSelector('.outline')
     await touch('[data-list=hood]')
     await seen('.chosen', 'panel')
+    // What is next is in sight, and is not below all that can be said of each panel.
+    const isInSight = () =>
+      page.locator('[data-act=AddPanel]').evaluate((key) => {
+        const { left, top, right, bottom } = key.getBoundingClientRect()
+        const at = document.elementFromPoint((left + right) / 2, (top + bottom) / 2)
+        return bottom <= innerHeight && at !== null && key.contains(at)
+      })
+    expect(await isInSight()).toBe(true)
     await touch('[data-act=AddPanel]')
     await seen('[data-act=prepDone]', 'prep')
     await touch('[data-act=prepDone]')
