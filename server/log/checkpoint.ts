@@ -16,8 +16,6 @@ const MOST_PAGES = 4_000
 export const FEW_PAGES = 8
 /** So few are copied in one turn: they keep nobody waiting. */
 const REST_PAGES = 24
-/** Where more come all the time, the rest is left to the next time. */
-const ASKED_MOST = 5
 
 type Pages = { readonly log: number; readonly checkpointed: number }
 
@@ -51,32 +49,31 @@ export function checkpointsOf(db: Database): Checkpoints {
   const left = pagesLeft(db)
   const { filename } = db
   let copying: Promise<void> | null = null
+  let dueAt = DUE_PAGES
   let isEnded = false
 
+  /** Asks the thread as long as it gets on: one that reads the log may hold pages back. */
   async function copied(): Promise<void> {
-    for (let asked = 0; asked < ASKED_MOST; asked += 1) {
-      // Where it fails nothing is lost: it is all in the file beside the log. SQLite too goes on where it could not copy.
-      const isDone = await thread
-        .ask(filename)
-        .then(finished)
-        .catch(() => true)
-      if (isDone) break
+    let rest = left()
+    for (let before = Number.POSITIVE_INFINITY; rest > REST_PAGES && rest < before; rest = left()) {
+      before = rest
+      await thread.ask(filename)
+      if (isEnded) return
     }
-    copying = null
-  }
-
-  /** Copies what few pages came meanwhile: only a file of which all was copied is begun anew, else it would grow. */
-  function finished(): boolean {
-    if (isEnded) return true
-    const rest = left()
-    if (rest > REST_PAGES) return false
-    if (rest > 0) db.run('PRAGMA wal_checkpoint(PASSIVE)')
-    return true
+    dueAt = DUE_PAGES + (rest > REST_PAGES ? rest : 0)
+    // What few pages came meanwhile. Only a file of which all was copied is begun anew, else it would grow.
+    if (rest > 0 && rest <= REST_PAGES) db.run('PRAGMA wal_checkpoint(PASSIVE)')
   }
 
   return {
     look() {
-      if (copying === null && !isEnded && left() >= DUE_PAGES) copying = copied()
+      if (copying !== null || isEnded || left() < dueAt) return
+      // Where it fails nothing is lost: it is all in the file beside the log. SQLite too goes on where it could not copy.
+      copying = copied()
+        .catch(() => {})
+        .finally(() => {
+          copying = null
+        })
     },
     async end() {
       isEnded = true
