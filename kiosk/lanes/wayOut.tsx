@@ -39,7 +39,9 @@ export function WayOut(props: Props) {
   const { words } = useShop()
   const { code } = refusal
   const keys = (all: readonly PassAct[]) =>
-    all.map((act) => <ActButton key={act.key} act={act} isMain isBusy={isBusy} onPress={onPress} />)
+    all.map((act, i) => (
+      <ActButton key={act.key} act={act} isMain={i === 0} isBusy={isBusy} onPress={onPress} />
+    ))
   const [first] = lanes
   switch (WAYS[code].by) {
     case 'act': {

@@ -48,7 +48,8 @@ export const WAYS: { readonly [C in RefusalCode]: Way } = {
       isMain === true && (type === 'AbradePanel' || key.startsWith('more-')),
   ),
   flashNotOver: WAIT,
-  lookFirst: ofType('InspectCoat'),
+  // How the film looks, not what is wrong with it.
+  lookFirst: act(({ type, group }) => type === 'InspectCoat' && group !== 'inspect'),
   cleanerWet: WAIT,
   notReady: { by: 'cool' },
   sandEarly: { by: 'cool' },

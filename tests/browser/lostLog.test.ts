@@ -1,4 +1,5 @@
 import { copyFileSync, readFileSync, rmSync } from 'node:fs'
+import type { Locator } from 'playwright-core'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { logFileIn, markFileIn } from '../../server/data.ts'
 import { kioskFiles } from '../../server/kioskFiles.ts'
@@ -14,6 +15,13 @@ import { dataFolder, KIOSK_CACHE } from '../support/serverProcess.ts'
 import { entriesKnown } from './onScreen.ts'
 
 /** A kiosk whose server lost entries, or does not know the time: said on every screen. */
+
+/** How far two keys stand apart, px. */
+async function apartPx(keys: Locator): Promise<number> {
+  const [a, b] = await Promise.all([keys.nth(0).boundingBox(), keys.nth(1).boundingBox()])
+  if (!a || !b) return Number.NaN
+  return Math.max(b.x - (a.x + a.width), b.y - (a.y + a.height))
+}
 
 const browser = browserForTests()
 let place: ReturnType<typeof dataFolder>
@@ -97,6 +105,8 @@ test.each(['shorter', 'as long, with other entries'])(
     await kiosk.page.reload()
     await gone.waitFor()
     await shot(kiosk.page, `lostLog-${how.slice(0, 7)}`)
+    // One touch too far throws them away.
+    expect(await apartPx(gone.getByRole('button'))).toBeGreaterThan(15 * 3.77)
     const [download] = await Promise.all([
       kiosk.page.waitForEvent('download'),
       gone.getByRole('button', { name: 'SAVE THEM' }).press('Enter'),

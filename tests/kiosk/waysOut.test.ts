@@ -129,6 +129,14 @@ const CASES: readonly (readonly [RefusalCode, () => Shop, string, object, string
   ['curing', () => curing('air').at(40), 'AbradePanel', { panel: DOOR, grit: 800 }, 'end'],
 ]
 
+test('a look that is due is answered by what was looked for, not by everything that can be seen', () => {
+  const shop = cleared({ flashBy: 'appearance' }).at(16)
+  const lanes = lanesOf(shop.state, shop.now).filter(({ panel }) => panel === DOOR)
+  const acts = passActs(shop.state, lanes, en, shop.now)
+  expect(acts.filter(({ type }) => type === 'InspectCoat').length).toBeGreaterThan(2)
+  expect(wayActs('lookFirst', acts).map(({ key }) => key)).toEqual(['matt', 'notYet'])
+})
+
 test.each(CASES)(
   '%s: its first key is there, and does what leads out',
   (code, past, type, data, key) => {
