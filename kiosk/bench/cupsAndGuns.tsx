@@ -92,7 +92,7 @@ function Both({ state, now }: { state: State; now: number }) {
               {open.value === view.id && (
                 <>
                   <KeepAsked state={state} cup={view.id} now={now} />
-                  <CupLinks id={view.id} />
+                  <CupLinks id={view.id} isOver={view.endsAt !== null && view.endsAt <= now} />
                 </>
               )}
             </li>
@@ -168,13 +168,17 @@ function CupRow({ state, view, now, isOpen, onTouch }: RowProps) {
 }
 
 /** What can be done with a cup; the buttons that end it are set apart. */
-function CupLinks({ id }: { id: string }) {
+function CupLinks({ id, isOver }: { id: string; isOver: boolean }) {
   const { words } = useShop()
   const { bench } = words.value
   return (
     <>
       <div class="acts">
-        <a class="button main" data-act="load" href={hashOf('cups', id, 'load')}>
+        <a
+          class={isOver ? 'button' : 'button main'}
+          data-act="load"
+          href={hashOf('cups', id, 'load')}
+        >
           {bench.loadGun}
         </a>
         <a class="button" data-act="pour" href={hashOf('cups', id, 'pour')}>

@@ -1,6 +1,7 @@
 import { useEffect } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
+import { keepEndsAt } from '../../machines/cup/keep.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
@@ -9,9 +10,11 @@ import { blank, doubtOf, groupIn } from '../forms/draft.ts'
 import { Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { fieldsOf } from '../forms/spec.ts'
 import { IntoCleanCup } from '../lanes/cleanCup.tsx'
+import { CupWay } from '../lanes/cupWay.tsx'
 import { type GunLine, gunLines } from '../lanes/gunLines.ts'
+import { CleanFirst, MixFirst } from '../lanes/ways.tsx'
 import { knownZones, zoneWord } from '../lanes/zones.ts'
-import { Answer } from '../ui/answer.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Fold, worded } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
@@ -40,7 +43,7 @@ export function GunList({ state, now }: { state: State; now: number }) {
 
 function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number }) {
   const { words, format } = useShop()
-  const { sending, ask, again } = useCommands()
+  const { sending, ask, again, clear } = useCommands()
   const { bench } = words.value
   const said = [
     gun.holds === null
@@ -85,7 +88,13 @@ function GunCard({ state, gun, now }: { state: State; gun: GunLine; now: number 
             ))}
         </div>
       )}
-      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
+      <Answer
+        sending={sending.value}
+        now={now}
+        // What a cup does not take back is cleaned out.
+        wayOut={() => <CleanFirst {...{ state, now }} guns={[gun.id]} onTaken={clear} />}
+        onOverride={(reason) => void again(reason)}
+      />
       <IntoCleanCup state={state} gun={gun.id} now={now} />
       {gun.state !== 'clean' && (
         <Fold word={words.value.act.cleanGun} act="clean">
@@ -187,6 +196,8 @@ export function LoadForm({
     inletKpa: picked?.inletKpa ?? sheet?.gun?.inletKpa,
     turns: sheet?.gun?.turns,
   }
+  const end = cupEndsAt(state, cup) ?? keepEndsAt(state, cup)
+  const isOver = end !== null && end <= now
   const inletKpa = set.inletKpa === '' ? proposed.inletKpa : set.inletKpa
   const isDoubtful =
     typeof inletKpa === 'number' &&
@@ -199,6 +210,12 @@ export function LoadForm({
   return (
     <div class="form">
       <FormHead title={bench.loadTitle(`${id.slice(0, 4)}, ${cup.name}`)} />
+      {isOver && (
+        <div class="acts">
+          <Sentence>{bench.ended(format.value.timeAndDay(end, now))}</Sentence>
+          <MixFirst state={state} of={cup} />
+        </div>
+      )}
       {says && <p class="minor">{bench.sheetSays(says.join(', '))}</p>}
       <FormOf
         name={`load.${id}`}
@@ -211,6 +228,10 @@ export function LoadForm({
         now={now}
         word={bench.loaded}
         isOff={set.gun === '' || isDoubtful}
+        isSecond={isOver}
+        wayOut={(code, onTaken) => (
+          <CupWay {...{ code, state, id, cup, now, onTaken }} gun={String(set.gun)} />
+        )}
         proposed={proposed}
         offers={{
           gun: {

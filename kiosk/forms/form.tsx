@@ -4,10 +4,10 @@ import { useRef } from 'preact/hooks'
 import * as v from 'valibot'
 import { check } from '../../machines/accept.ts'
 import type { CommandInput, CommandType } from '../../machines/commands.ts'
-import { type ToldError, wrongText } from '../commands/refusalText.ts'
+import { type ToldError, type ToldRefusal, wrongText } from '../commands/refusalText.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
+import { isRefused, useCommands } from '../commands/useCommands.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { fromHere } from '../ui/here.ts'
 import { setupIn } from '../words/setupIn.ts'
@@ -59,6 +59,10 @@ type Props<T extends CommandType, V> = FieldsProps & {
   readonly settle?: (draft: Draft) => Draft
   /** Where it leads when it is saved, while the screen is still the one that it was sent from. */
   readonly onSaved?: () => void
+  /** What to do instead of what was refused, and what to call once that is done. */
+  readonly wayOut?: (code: ToldRefusal['code'], onDone: () => void) => ComponentChildren
+  /** Something else on its page comes first. */
+  readonly isSecond?: boolean
   /** What stands below the fields; it may have fields of its own. */
   readonly children?: ComponentChildren | ((at: AtForm) => ComponentChildren)
 }
@@ -192,6 +196,7 @@ export function FormOf<T extends CommandType, V>({
     />
   )
   const [first] = wrong.value
+  const isSecond = props.isSecond || (props.wayOut && isRefused(sending.value, now))
   return (
     <form
       ref={page}
@@ -221,6 +226,7 @@ export function FormOf<T extends CommandType, V>({
         <Answer
           sending={sending.value}
           now={now}
+          wayOut={(code) => props.wayOut?.(code, clear)}
           onOverride={(reason) => {
             const isHere = fromHere()
             void again(reason).then((isDone) => isDone && saved(isHere))
@@ -231,7 +237,7 @@ export function FormOf<T extends CommandType, V>({
       {!props.isPart && (
         <button
           type="submit"
-          class="main"
+          class={isSecond ? '' : 'main'}
           data-act={props.type}
           disabled={sending.value.busy || props.isOff}
         >

@@ -14,12 +14,10 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, isRefused, useCommands } from '../commands/useCommands.ts'
 import { PartIsCool } from '../lanes/heatAround.tsx'
 import { HOT_FORBIDS } from '../lanes/heatNow.ts'
-import { lanesOf } from '../lanes/lanes.ts'
-import { passActs } from '../lanes/pass.ts'
+import { LaneWays } from '../lanes/laneWays.tsx'
 import { ReadyAsks } from '../lanes/readyAsk.tsx'
 import { readyAskOf, readyAsksOf } from '../lanes/readyAsks.ts'
 import { RoomWays } from '../lanes/roomWays.tsx'
-import { WayOut } from '../lanes/wayOut.tsx'
 import { zoneWord } from '../lanes/zones.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
@@ -137,26 +135,6 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         </Fold>
       </div>
     </div>
-  )
-}
-
-type WaysProps = Pick<Props, 'state' | 'id' | 'now'> & { readonly commands: Commands }
-
-/** What was refused here has the same way out as on the panel's lane. */
-function LaneWays({ state, id, commands, now }: WaysProps) {
-  const { words } = useShop()
-  const { sent, busy } = commands.sending.value
-  const lanes = lanesOf(state, now).filter(({ panel }) => panel === id)
-  if (sent?.kind !== 'refused' || lanes.length === 0) return null
-  return (
-    <WayOut
-      {...{ state, lanes, now }}
-      acts={passActs(state, lanes, words.value, now)}
-      refusal={sent.refusal}
-      isBusy={busy}
-      onPress={(act) => void commands.all(act.type, act.datas)}
-      onTaken={commands.clear}
-    />
   )
 }
 

@@ -16,6 +16,7 @@ import { saidBefore } from './actTypes.ts'
 import { arm, armed, armUntil, disarm } from './armed.ts'
 import { beforeStart } from './beforeStart.ts'
 import { cautionsOfWork } from './cautions.ts'
+import { comingOf } from './coming.ts'
 import type { Lane } from './lanes.ts'
 import { AskSurface, NoAir } from './noAir.tsx'
 import { HeatAsk, NoCure, NoWayOn } from './noWay.tsx'
@@ -179,7 +180,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </Press>
         )}
         {buttons()}
-        {wantsMix && <MixFirst state={state} lane={first} />}
+        {wantsMix && <MixFirst state={state} of={comingOf(first)} />}
         {ago.length > 0 && (
           <fieldset class="acts ago">
             <legend class="minor">{actsIn(words.value).finishedAgo}</legend>

@@ -7,9 +7,10 @@ import { again } from '../ui/again.ts'
 import { later } from '../ui/screen.tsx'
 import { ActButton } from './actButton.tsx'
 import { bakesBelow } from './bakesBelow.ts'
+import { comingOf } from './coming.ts'
 import type { Lane } from './lanes.ts'
 import { ReadAir } from './noAir.tsx'
-import { type PassAct, wantsCup } from './pass.ts'
+import { type PassAct, startsIn, wantsCup } from './pass.ts'
 import { RoomWays } from './roomWays.tsx'
 import { CleanFirst, ColourFirst, MixFirst, PourRight } from './ways.tsx'
 import { WAYS, wayActs } from './waysOut.ts'
@@ -20,6 +21,12 @@ const PartIsCool = later(async () => (await again(() => import('./heatAround.tsx
 const zonesOf = ({ things }: State, lanes: readonly Lane[]): string[] => [
   ...new Set(lanes.flatMap(({ panel }) => zoneOf(things.panel[panel]?.context ?? BLANK_PANEL))),
 ]
+
+/** The cup that was poured off its ratio. */
+const offCup = ({ problems }: ToldRefusal): string | undefined =>
+  problems.flatMap((p) =>
+    p.code === 'ratioOff' || p.code === 'noActivator' ? p.params.about : [],
+  )[0]
 
 type Props = {
   readonly state: State
@@ -47,16 +54,21 @@ export function WayOut(props: Props) {
     case 'act': {
       const ways = wayActs(code, acts)
       if (ways.length > 0 || !first || !wantsCup(lanes, acts)) return <>{keys(ways)}</>
-      return <MixFirst state={state} lane={first} />
+      return <MixFirst state={state} of={comingOf(first)} />
     }
     case 'mix':
-      return first ? <MixFirst state={state} lane={first} /> : null
+      return first ? <MixFirst state={state} of={comingOf(first)} /> : null
     case 'pour':
-      return <PourRight acts={acts} />
+      return <PourRight cup={offCup(refusal)} />
     case 'colour':
       return first ? <ColourFirst lane={first} /> : null
     case 'cleanGun':
-      return <CleanFirst {...{ state, acts, now, onTaken }} />
+      return (
+        <CleanFirst
+          {...{ state, now, onTaken }}
+          guns={startsIn(acts).flatMap(({ gun }) => gun ?? [])}
+        />
+      )
     case 'readAir':
       return <ReadAir state={state} lanes={lanes} />
     case 'room':

@@ -4,16 +4,14 @@ import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
-import { comingOf } from './coming.ts'
+import { hashOf } from '../ui/route.ts'
 import type { Lane } from './lanes.ts'
-import { type PassAct, startsIn } from './pass.ts'
 
 /** Ways out of a refusal that lead to the Bench, or to a clean gun. */
 
 /** The way to the Bench, where what is missing goes into the cup. */
-export function PourRight({ acts }: { acts: readonly PassAct[] }) {
+export function PourRight({ cup }: { cup: string | undefined }) {
   const { bench } = useWords()
-  const cup = startsIn(acts)[0]?.cup
   if (cup === undefined) return null
   return (
     <a class="button main" data-act="pour" href={`#/cups/${cup}/pour`}>
@@ -22,21 +20,20 @@ export function PourRight({ acts }: { acts: readonly PassAct[] }) {
   )
 }
 
-/** The gun that a start names holds something else: cleaned, the start can be pressed again. */
+/** A gun that is named holds something else: cleaned, what was refused can be pressed again. */
 export function CleanFirst({
   state,
-  acts,
+  guns,
   now,
   onTaken,
 }: {
   readonly state: State
-  readonly acts: readonly PassAct[]
+  readonly guns: readonly string[]
   readonly now: number
   readonly onTaken: () => void
 }) {
   const { words } = useShop()
   const { sending, ask } = useCommands()
-  const guns = startsIn(acts).flatMap(({ gun }) => gun ?? [])
   const clean = async (gun: string) => {
     if (isTaken(await ask('CleanGun', { gun }))) onTaken()
   }
@@ -56,14 +53,19 @@ export function CleanFirst({
 }
 
 /** Where a cup has still to be mixed: the way to the Bench, with the product named. */
-export function MixFirst({ state, lane }: { state: State; lane: Lane }) {
+export function MixFirst({
+  state,
+  of,
+}: {
+  state: State
+  of: { sheet: string | null; job: string | null }
+}) {
   const { words } = useShop()
-  const { sheet: id, job } = comingOf(lane)
-  if (id === null) return null
-  const sheet = contextOf(state, 'sheet', id)?.versions.at(-1)?.sheet
+  if (of.sheet === null) return null
+  const sheet = contextOf(state, 'sheet', of.sheet)?.versions.at(-1)?.sheet
   return (
-    <a class="button main" href={`#/bench/${id}/${job}`}>
-      {words.value.act.mixFor(sheet?.name ?? id)}
+    <a class="button main" href={hashOf('bench', of.sheet, ...(of.job === null ? [] : [of.job]))}>
+      {words.value.act.mixFor(sheet?.name ?? of.sheet)}
     </a>
   )
 }

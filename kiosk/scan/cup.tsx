@@ -8,24 +8,17 @@ import { sheetAt } from '../../machines/sheet/fold.ts'
 import type { State } from '../../machines/state.ts'
 import { panelName } from '../commands/panelName.ts'
 import { useShop, useUnprinted } from '../commands/shop.ts'
-import { useCommands } from '../commands/useCommands.ts'
-import { type Act, saidBefore } from '../lanes/actTypes.ts'
-import { beforeStart } from '../lanes/beforeStart.ts'
 import { cautionsFor } from '../lanes/cautions.ts'
 import { IntoCleanCup } from '../lanes/cleanCup.tsx'
-import { type CupView, cupView, loadedGunsOf, mixNames, outlivedBy } from '../lanes/cups.ts'
+import { type CupView, cupView, mixNames, outlivedBy } from '../lanes/cups.ts'
 import { lanesOf } from '../lanes/lanes.ts'
-import { KeepAsked } from '../lanes/readyAsk.tsx'
-import { knownZones, zoneWord } from '../lanes/zones.ts'
-import { Answer } from '../ui/answer.tsx'
-import { Hold, Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
 import { ChainLink } from '../ui/chainLink.tsx'
-import { percentLeft, Ring, Shape } from '../ui/drawings.tsx'
+import { percentLeft, Ring } from '../ui/drawings.tsx'
 import { countdown, shortLength } from '../units/format.ts'
 import * as ownWords from '../words/cupPage.ts'
 import { useOwnWords } from '../words/words.ts'
-import { startsFrom } from './starts.ts'
+import { CupActs } from './cupActs.tsx'
 
 type Props = {
   readonly state: State
@@ -142,7 +135,13 @@ export function CupScreen({ state, id, cup, label, now }: Props) {
         <ChainLink kind="cup" id={id} />
       </aside>
       {!view.isEmptied && (
-        <CupActs state={state} id={id} now={now} isOver={endsAt !== null && endsAt <= now} />
+        <CupActs
+          state={state}
+          id={id}
+          cup={cup}
+          now={now}
+          isOver={endsAt !== null && endsAt <= now}
+        />
       )}
       {view.isEmptied &&
         gunsWith(state, id).map((gun) => (
@@ -181,90 +180,5 @@ function Life({ endsAt, view, now }: LifeProps) {
       </p>
       <p class="life-note">{isOver ? say.overSince(time) : `${scan.of}, ${say.endsAt(time)}`}</p>
     </>
-  )
-}
-
-type ActsProps = Pick<Props, 'state' | 'id' | 'now'> & { readonly isOver: boolean }
-
-/** What can be done with a cup. One past its pot life is emptied first; a start from it is refused. */
-function CupActs({ state, id, now, isOver }: ActsProps) {
-  const { words, format } = useShop()
-  const say = useOwnWords(ownWords)
-  const { sending, ask, give, again, all } = useCommands()
-  const starts = startsFrom(state, id, words.value, now)
-  const held = loadedGunsOf(state, now)
-  const guns = Object.keys(state.things.gun).filter(
-    (gun) => !held.some((g) => g.id === gun && !g.isDirty),
-  )
-  const press = (act: Act) =>
-    void saidBefore(act, all).then((isSaid) => (isSaid ? give(act.type, act.data) : undefined))
-  const empty = (
-    <Hold onHeld={() => void ask('EmptyCup', { cup: id, how: 'discarded' })}>
-      <span>
-        {words.value.act.empty}
-        <small>{words.value.act.hold}</small>
-      </span>
-    </Hold>
-  )
-  return (
-    <div class="scan-acts">
-      <Answer sending={sending.value} now={now} onOverride={(reason) => void again(reason)} />
-      {isOver && empty}
-      <KeepAsked state={state} cup={id} now={now} />
-      {starts.slice(0, 1).flatMap(({ act }) =>
-        beforeStart(state, act.data, words.value, now, format.value.volume).map((text) => (
-          <p class="sentence" key={text} data-before>
-            {text}
-          </p>
-        )),
-      )}
-      {starts.slice(0, 3).map(({ act, lane, mayGoOn }) => (
-        <button
-          type="button"
-          key={`${lane.panel} ${act.key}`}
-          class={mayGoOn && !isOver ? 'main bell' : ''}
-          data-sound={mayGoOn && !isOver ? 'A' : undefined}
-          data-act="StartCoat"
-          disabled={sending.value.busy}
-          onClick={() => press(act)}
-        >
-          <span>
-            {mayGoOn && !isOver && <Shape sound="A" />}
-            {act.label}
-            <small>
-              {panelName(state, lane.panel)}
-              {act.checks && ` · ${act.small}`}
-              {mayGoOn ? `. ${words.value.wall.mayGoOn}` : ''}
-            </small>
-          </span>
-        </button>
-      ))}
-      {guns.slice(0, 3).map((gun) => (
-        <Press
-          key={gun}
-          isOff={sending.value.busy}
-          onPress={() => ask('LoadGun', { gun, cup: id })}
-        >
-          <span>
-            {words.value.act.loadGun}
-            <small>{state.things.gun[gun]?.context.spec?.name ?? gun}</small>
-          </span>
-        </Press>
-      ))}
-      {!isOver && empty}
-      {knownZones(state)
-        .filter((zone) => zone !== state.things.cup[id]?.context.zone)
-        .slice(0, 3)
-        .map((zone) => (
-          <Press
-            key={zone}
-            act="MoveCup"
-            isOff={sending.value.busy}
-            onPress={() => ask('MoveCup', { cup: id, zone })}
-          >
-            {say.carryTo(zoneWord(state, words.value.zones, zone))}
-          </Press>
-        ))}
-    </div>
   )
 }
