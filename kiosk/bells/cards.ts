@@ -2,6 +2,7 @@ import {
   BELLS,
   type BellClass,
   type BellKind,
+  ENDS_IN,
   type Reach,
   type SoundName,
 } from '../../machines/bell/kinds.ts'
@@ -59,12 +60,6 @@ const FLOOD_RAISED = 10
 const RANK: Record<BellClass, number> = { high: 0, medium: 1, prompt: 2 }
 const CUP: readonly BellKind[] = ['potNear', 'potOver', 'keepUntil']
 const WINDOW: readonly BellKind[] = ['windowClosing', 'windowShut']
-/** A bell for an end makes the bell for its nearness meaningless. */
-const FORERUNNER: Partial<Record<BellKind, BellKind>> = {
-  potOver: 'potNear',
-  windowShut: 'windowClosing',
-  gunDue: 'gunNear',
-}
 
 /** Whether a bell's deadline has come, by the careful end of what the kiosk knows of the time. */
 export const isDue = (bell: Pick<Bell, 'kind' | 'dueAt'>, reading: ClockReading): boolean =>
@@ -72,17 +67,13 @@ export const isDue = (bell: Pick<Bell, 'kind' | 'dueAt'>, reading: ClockReading)
 
 /** Of bells that are due, those that no other bell and no fact has made meaningless. */
 export function independent(bells: readonly Bell[], facts: Facts): readonly Bell[] {
-  const replaced = new Set(
-    bells.flatMap((b) => {
-      const forerunner = FORERUNNER[b.kind]
-      return forerunner === undefined ? [] : [`${forerunner} ${b.thing}`]
-    }),
-  )
+  const isOver = ({ kind, thing, dueAt }: Bell) =>
+    bells.some((b) => b.kind === ENDS_IN[kind] && b.thing === thing && dueAt <= b.dueAt)
   return bells.filter((b) => {
     if (CUP.includes(b.kind) && facts.emptied.has(b.thing)) return false
     const isBaking = facts.baking.has(b.thing) || facts.baking.has(b.job ?? '')
     if (WINDOW.includes(b.kind) && isBaking) return false
-    return !replaced.has(`${b.kind} ${b.thing}`)
+    return !isOver(b)
   })
 }
 

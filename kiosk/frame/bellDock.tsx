@@ -8,7 +8,7 @@ import { startedHere } from '../commands/presses.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import type { Kiosk } from '../device/runtime.ts'
-import { bellLine } from '../lanes/nextUp.ts'
+import { bellSaid, SOON } from '../lanes/nextUp.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press, Toggle } from '../ui/buttons.tsx'
 import { Shape } from '../ui/drawings.tsx'
@@ -77,7 +77,7 @@ export function BellDock({ kiosk, state, now }: BellDockProps) {
       )}
       <PutOff cards={cards} kiosk={kiosk} state={state} now={now} />
       {ringing.length === 0 && <MissedKey count={missed.length} isOpen={isMissedOpen} />}
-      {isMissedOpen.value && <Missed {...{ missed, kiosk, state }} isOpen={isMissedOpen} />}
+      {isMissedOpen.value && <Missed {...{ missed, kiosk, state, now }} isOpen={isMissedOpen} />}
       {isSpraying(state, startedHere.value) && <p class="minor">{board.held}</p>}
     </>
   )
@@ -94,7 +94,7 @@ function PutOff({ cards, kiosk, state, now }: ListProps) {
       <div class="put-off" key={card.key} data-put-off={card.kind}>
         <p>
           {words.value.board.putOff(
-            cardLine(state, card, words.value),
+            cardLine(state, card, words.value, now.value),
             countdown(card.snoozedUntilMs - now.value),
           )}
         </p>
@@ -121,12 +121,12 @@ function MissedKey({ count, isOpen }: MissedKeyProps) {
   )
 }
 
-type MissedProps = Pick<BellDockProps, 'kiosk' | 'state'> & {
+type MissedProps = BellDockProps & {
   readonly missed: readonly Shown[]
   readonly isOpen: Signal<boolean>
 }
 
-function Missed({ missed, kiosk, state, isOpen }: MissedProps) {
+function Missed({ missed, kiosk, state, isOpen, now }: MissedProps) {
   const { words } = useShop()
   const see = () => {
     for (const card of missed) kiosk.ringer.view(card.key)
@@ -137,7 +137,7 @@ function Missed({ missed, kiosk, state, isOpen }: MissedProps) {
     <div class="put-off">
       <ul>
         {missed.map((card) => (
-          <li key={card.key}>{cardLine(state, card, words.value)}</li>
+          <li key={card.key}>{cardLine(state, card, words.value, now.value)}</li>
         ))}
       </ul>
       <Press act="seen" onPress={see}>
@@ -150,14 +150,24 @@ function Missed({ missed, kiosk, state, isOpen }: MissedProps) {
 const SNOOZE_MIN = 5
 const LATE_MS = 60_000
 
-/** What a card is about, as its bells say it. */
-const cardLine = (state: State, card: Shown, words: Parameters<typeof bellLine>[2]) =>
-  card.bells
-    .map(({ key, kind, dueAt, thing }) => {
-      const deadline = deadlines(state).find((d) => d.key === key)
-      const plain = { key, bell: kind, dueAt, thing: { kind: kindOf(state, thing), id: thing } }
-      return bellLine(state, deadline ?? plain, words)
-    })
+type SaidWords = Parameters<typeof bellSaid>[2]
+
+/** What a card is about, as its bells say it: what they all say is said once. */
+function cardSaid(state: State, card: Shown, words: SaidWords, now: number) {
+  const said = card.bells.map(({ key, kind, dueAt, thing }) => {
+    const deadline = deadlines(state).find((d) => d.key === key)
+    const plain = { key, bell: kind, dueAt, thing: { kind: kindOf(state, thing), id: thing } }
+    return bellSaid(state, deadline ?? plain, words, now)
+  })
+  return [...new Set(said.map(({ says }) => says))].map((says) => {
+    const of = said.filter((one) => one.says === says)
+    return { about: of.map(({ about }) => about).join(', '), says }
+  })
+}
+
+const cardLine = (...about: Parameters<typeof cardSaid>) =>
+  cardSaid(...about)
+    .map(({ about, says }) => `${about}: ${says}`)
     .join(' · ')
 
 /** The panels that a card asks somebody to look at. */
@@ -180,6 +190,7 @@ function BellCard({ card, kiosk, state, now }: BellCardProps) {
   const { calling } = words.value
   const time = format.value.timeAndDay
   const { sound } = BELLS[card.kind]
+  const late = card.kind === 'windowShut' ? calling.since : calling.due
   const acknowledge = () => {
     kiosk.ringer.acknowledge(card.key)
     void answerBell(send, state, card)
@@ -194,10 +205,17 @@ function BellCard({ card, kiosk, state, now }: BellCardProps) {
     <li class="bell card" data-sound={sound} data-state={card.state} data-bell={card.kind}>
       <Shape sound={sound} />
       <span class="text">
-        {cardLine(state, card, words.value)}
-        {now - card.dueAt > LATE_MS && (
-          <small> · {calling.due(time(card.dueAt, now), shortLength(now - card.dueAt))}</small>
-        )}
+        {cardSaid(state, card, words.value, now).map(({ about, says }) => (
+          <span key={says}>
+            <span class="of">{about}: </span>
+            <span class="says">
+              {says}
+              {now - card.dueAt > LATE_MS && !SOON.includes(card.kind) && (
+                <small> · {late(time(card.dueAt, now), shortLength(now - card.dueAt))}</small>
+              )}
+            </span>
+          </span>
+        ))}
         {card.heldUntilMs > now && (
           <small data-held> · {calling.held(countdown(card.heldUntilMs - now))}</small>
         )}

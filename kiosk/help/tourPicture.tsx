@@ -86,7 +86,7 @@ export function TourPicture({ step, title }: { readonly step: number; readonly t
           <rect class="bell-box" x="10" y="322" width="380" height="40" rx="6" />
           <path class="on-bell" d="M20 332l18 10-18 10z" />
           <text x="48" y="348" class="on-bell">
-            {short(words.value.bell.coatReady(door ?? ''))}
+            {short(`${door ?? ''}: ${words.value.bell.coatReady}`)}
           </text>
           <rect class="ok" x="332" y="328" width="50" height="28" rx="5" />
           <text x="357" y="348" class="on-ok" text-anchor="middle">

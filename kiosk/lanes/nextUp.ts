@@ -1,9 +1,10 @@
 import type { Deadline } from '../../machines/bell/deadline.ts'
-import type { BellKind } from '../../machines/bell/kinds.ts'
+import { type BellKind, ENDS_IN } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { panelName } from '../commands/panelName.ts'
+import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
 import { momentOf, type Now } from './moment.ts'
 
@@ -11,28 +12,42 @@ import { momentOf, type Now } from './moment.ts'
 const AHEAD_MS = 4 * 3_600_000
 const SHOWN_MOST = 5
 /** What rings before an end that is listed itself. */
-const SOON: readonly BellKind[] = ['potNear', 'gunNear', 'windowClosing']
+export const SOON: readonly BellKind[] = ['potNear', 'gunNear', 'windowClosing']
 
 const panelOf = (state: State, id: string): PanelContext | undefined =>
   contextOf(state, 'panel', id)
 
-function about(state: State, { thing, panels }: Deadline): string {
-  if (thing.kind === 'cup') return thing.id.slice(0, 4)
+function about(state: State, { thing, panels }: Deadline, words: Words): string {
+  if (thing.kind === 'cup') return words.board.cup(thing.id.slice(0, 4))
   if (thing.kind === 'gun') return contextOf(state, 'gun', thing.id)?.spec?.name ?? thing.id
   return (panels ?? [thing.id]).map((id) => panelName(state, id)).join(', ')
 }
 
-/** What a bell says, as a line. */
-export const bellLine = (state: State, deadline: Deadline, words: Words): string =>
-  words.bell[deadline.bell](about(state, deadline), deadline.mode)
+/** What makes a bell meaningless, once that has come. */
+const endsIn = (all: readonly Deadline[], { bell, thing, dueAt }: Deadline) =>
+  all.find((one) => one.bell === ENDS_IN[bell] && one.thing.id === thing.id && dueAt <= one.dueAt)
+
+const kindWord = ({ bell, mode }: Deadline, words: Words): string =>
+  words.bell[bell === 'mayGoToHeat' && mode === 'infrared' ? mode : bell]
+
+/** What rings for, and what it says: what ends soon with the time that is left. @param now kiosk time, UTC ms */
+export function bellSaid(state: State, deadline: Deadline, words: Words, now: number) {
+  const leftMs = (endsIn(deadlines(state), deadline)?.dueAt ?? 0) - now
+  const left = leftMs > 0 && words.bellLeft[deadline.bell]?.(countdown(leftMs))
+  return { about: about(state, deadline, words), says: left || kindWord(deadline, words) }
+}
 
 /** A coat to come is named by its stage and number; all else as its bell says it. */
-export function nextLine(state: State, deadline: Deadline, words: Words): string {
+export function nextLine(state: State, deadline: Coming, words: Words): string {
+  const of = about(state, deadline, words)
   const panel = panelOf(state, deadline.thing.id)
   const stage = panel?.route[dueStep(panel)]?.stage
-  if (deadline.bell !== 'coatReady' || !panel || !stage) return bellLine(state, deadline, words)
+  if (deadline.bell !== 'coatReady' || !panel || !stage) {
+    const ahead = deadline.isDue ? undefined : words.bellAhead[deadline.bell]
+    return `${of}: ${ahead ?? kindWord(deadline, words)}`
+  }
   const coat = coatsOn(panel, dueStep(panel)) + 1
-  return `${about(state, deadline)}, ${words.stage[stage]} ${coat}`
+  return `${of}, ${words.stage[stage]} ${coat}`
 }
 
 export type Coming = Deadline & { readonly isDue: boolean }
@@ -40,8 +55,10 @@ export type Coming = Deadline & { readonly isDue: boolean }
 /** What comes next, in order of time: an end is listed once, not also as "soon". */
 export function nextUp(state: State, now: Now): Coming[] {
   const moment = momentOf(now)
-  return deadlines(state)
-    .filter(({ bell }) => !SOON.includes(bell))
+  const all = deadlines(state)
+  const isOver = (one: Deadline) => moment.isPast(endsIn(all, one)?.dueAt ?? Infinity)
+  return all
+    .filter((one) => !SOON.includes(one.bell) && !isOver(one))
     .slice(0, SHOWN_MOST)
     .filter(({ dueAt }) => moment.isPast(dueAt - AHEAD_MS + 1))
     .map((deadline) => ({ ...deadline, isDue: moment.isPast(deadline.dueAt) }))

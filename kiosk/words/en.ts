@@ -1,4 +1,4 @@
-import type { Deadline } from '../../machines/bell/deadline.ts'
+import type { BellKind } from '../../machines/bell/kinds.ts'
 import type { PanelState, SprayPhase } from '../../machines/panel/where.ts'
 import type { SprayedStage } from '../../machines/sheet/schema.ts'
 import type { ValueOf } from '../../machines/things.ts'
@@ -152,22 +152,34 @@ export const en = {
     offRatio: 'OFF RATIO',
     readsLate: 'label shows too late a time',
   },
+  /** Behind the name of what a bell is about. */
   bell: {
-    coatReady: (what: string) => `${what}: ready for the next coat`,
-    look: (what: string) => `${what}: look, is it matte?`,
-    mayGoToHeat: (what: string, mode?: Deadline['mode']) =>
-      `${what}: ${mode === 'infrared' ? 'ready for infrared' : 'ready to bake'}`,
-    coatOpen: (what: string) => `${what}: was this coat finished?`,
-    inductionOver: (what: string) => `Cup ${what}: ready to spray`,
-    cureOver: (what: string) => `${what}: cure is over`,
-    potNear: (what: string) => `Cup ${what}: pot life ends soon`,
-    potOver: (what: string) => `Cup ${what}: pot life over, empty it`,
-    windowClosing: (what: string) => `${what}: window closes soon`,
-    windowShut: (what: string) => `${what}: window closes`,
-    gunNear: (what: string) => `${what}: spray it out or rinse it soon`,
-    gunDue: (what: string) => `${what}: clean it`,
-    keepUntil: (what: string) => `Cup ${what}: past its keep date`,
+    coatReady: 'ready for the next coat',
+    look: 'look, is it matte?',
+    mayGoToHeat: 'ready to bake',
+    infrared: 'ready for infrared',
+    coatOpen: 'was this coat finished?',
+    inductionOver: 'ready to spray',
+    cureOver: 'cure is over',
+    potNear: 'pot life ends soon',
+    potOver: 'pot life over, empty it',
+    windowClosing: 'window closes soon',
+    windowShut: 'window closed',
+    gunNear: 'spray it out or rinse it soon',
+    gunDue: 'clean it',
+    keepUntil: 'past its keep date',
   },
+  /** The same before its time has come, and with the time that is left. */
+  bellAhead: {
+    potOver: 'pot life ends',
+    windowShut: 'window closes',
+    keepUntil: 'keep date',
+  } as Partial<Record<BellKind, string>>,
+  bellLeft: {
+    potNear: (left: string) => `pot life ends in ${left}`,
+    windowClosing: (left: string) => `window closes in ${left}`,
+    gunNear: (left: string) => `spray out or rinse: ${left}`,
+  } as Partial<Record<BellKind, (left: string) => string>>,
   act: {
     start: (stage: string, n: number) => `START ${stage.toUpperCase()} ${n}`,
     startSome: (n: number, of: number) => `START ${n} OF ${of}`,

@@ -2,6 +2,7 @@ import type * as en from './frame.ts'
 
 export const calling: typeof en.calling = {
   due: (time, length) => `a las ${time}, hace ${length}`,
+  since: (time, length) => `${time}, hace ${length}`,
   held: (left) => `Sonó una y otra vez: en silencio ${left}`,
   reach: { zone: 'toda la zona', lead: 'el jefe de taller', shop: 'todo el taller' },
   notShown: 'taller cerrado: solo en el registro',

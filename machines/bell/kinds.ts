@@ -37,6 +37,15 @@ export const BELLS = {
 
 export type BellKind = keyof typeof BELLS
 
+/** What comes later for the same thing and makes a bell meaningless: nothing ends soon that has ended. */
+export const ENDS_IN: Partial<Record<BellKind, BellKind>> = {
+  potNear: 'potOver',
+  gunNear: 'gunDue',
+  windowClosing: 'windowShut',
+  coatReady: 'windowShut',
+  look: 'windowShut',
+}
+
 type Repeats = { readonly atMs: readonly number[]; readonly thenEveryMs: number | null }
 
 /** When a sound is played while nobody acknowledges: ms after the bell was raised, then a beat or nothing. */

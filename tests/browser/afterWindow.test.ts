@@ -1,3 +1,4 @@
+import type { Page } from 'playwright-core'
 import { afterEach, expect, test } from 'vitest'
 import { openPage, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
@@ -47,6 +48,12 @@ async function sealed(afterWindow: string, language: string): Promise<void> {
   await site.send('MixCup', { cup: BASED, sheet: BASE.sheet, totalMl: 300 })
 }
 
+/** What the bell that rings says has no line that is cut off. */
+const isWhole = (page: Page) =>
+  page
+    .locator('.bell.card .says')
+    .evaluate((says) => says.scrollHeight - says.getBoundingClientRect().height < 10)
+
 const CASES = [
   ['reapply', 'wall', 'en', ['more-']],
   ['reapply', 'phone', 'en', ['more-']],
@@ -63,10 +70,16 @@ test.each(CASES)(
     const chip = `${lane(PANEL)} .chip`
     // Shape and word beside the digits: no meaning hangs on color alone.
     await page.waitForSelector(`${chip}[data-sound=C1] .small .shape`)
+    const card = page.locator('.bell.card')
+    await expect.poll(() => card.textContent(), SOON).toMatch(/Rear quarter: .* [12]:\d\d/)
+    expect(await isWhole(page)).toBe(true)
     await shot(page, `window-closing-${sheet}-${size}`)
     site.clock.move(3 * MINUTE)
     await page.waitForSelector(`${chip}[data-sound=C2] .shape`, SOON)
     expect(await overflowPx(page)).toBe(0)
+    const shut = language === 'en' ? 'window closed · 13:02, ' : 'ventana cerrada · 13:02, '
+    await expect.poll(() => card.locator('.says').textContent(), SOON).toContain(shut)
+    expect(await isWhole(page)).toBe(true)
     await shot(page, `window-shut-${sheet}-${size}`)
     await page.tap(lane(PANEL))
     for (const [i, key] of keys.entries()) {

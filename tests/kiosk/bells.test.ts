@@ -68,6 +68,17 @@ const dependents: [string, Bell[], Partial<typeof none>, string[]][] = [
     ['windowShut P1', 'windowClosing P2'],
   ],
   [
+    'a window shut replaces the prompt of before it, not one of after it',
+    [
+      bell('coatReady', 'P1', 1),
+      bell('windowShut', 'P1', 2),
+      bell('windowShut', 'P2', 1),
+      bell('coatReady', 'P2', 2),
+    ],
+    {},
+    ['windowShut P1', 'windowShut P2', 'coatReady P2'],
+  ],
+  [
     'what is in a bake has no window',
     [
       bell('windowClosing', 'P1'),
@@ -88,7 +99,7 @@ const SILENCES: [string, readonly BellKind[]][] = [
   ['its cup is emptied', ['potNear', 'potOver', 'keepUntil']],
   ['its panel is in a bake', ['windowClosing', 'windowShut']],
   ['its job is in a bake', ['windowClosing', 'windowShut']],
-  ['the same is past its limit', ['potNear', 'windowClosing']],
+  ['the same is past its limit', ['potNear', 'windowClosing', 'coatReady', 'look']],
   ['another is past its limit', []],
 ]
 const KINDS = Object.keys(BELLS) as BellKind[]

@@ -3,7 +3,7 @@ import { actsOf } from '../../kiosk/lanes/acts.ts'
 import { bakesBelow } from '../../kiosk/lanes/bakesBelow.ts'
 import { chipOf } from '../../kiosk/lanes/chip.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
-import { bellLine } from '../../kiosk/lanes/nextUp.ts'
+import { bellSaid } from '../../kiosk/lanes/nextUp.ts'
 import { passActs } from '../../kiosk/lanes/pass.ts'
 import { es } from '../../kiosk/words/all.es.ts'
 import { en } from '../../kiosk/words/all.ts'
@@ -89,11 +89,11 @@ describe('what is offered of heat', () => {
   })
 
   test('oven and lamp ring in their own words', () => {
-    const { state } = cleared()
+    const { state, now } = cleared()
     const heat = deadlines(state).filter(({ bell }) => bell === 'mayGoToHeat')
-    expect(heat.map((due) => bellLine(state, due, en))).toEqual([
-      'Rear door: ready for infrared',
-      'Rear door: ready to bake',
+    expect(heat.map((due) => bellSaid(state, due, en, now))).toEqual([
+      { about: 'Rear door', says: 'ready for infrared' },
+      { about: 'Rear door', says: 'ready to bake' },
     ])
   })
 })

@@ -200,7 +200,7 @@ describe('what comes next', () => {
     expect(up.map((d) => nextLine(shop.state, d, en))).toEqual([
       'Sliding door, base 2',
       'Rear quarter, base 2',
-      'Cup K7QD: pot life over, empty it',
+      'Cup K7QD: pot life ends',
     ])
     expect(up.map((d) => d.dueAt)).toEqual(up.map((d) => d.dueAt).toSorted((a, b) => a - b))
   })
