@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
+import { useEffect, useRef } from 'preact/hooks'
 import { DEFECTS, type Defect } from '../../machines/trace/causes.ts'
 import type { Ranked } from '../../machines/trace/rank.ts'
 import type { Review } from '../../machines/trace/reviews.ts'
@@ -73,6 +74,9 @@ function Verdict({ all, reviews, defect, panels, onShow, now, job }: VerdictProp
   const priors = useSignal<Readonly<Record<string, number>> | null>(null)
   // What was said just now is in the log, and not in what the page was read from.
   const said = useSignal<readonly Reviewed[]>([])
+  const box = useRef<HTMLDivElement>(null)
+  // It stands below all that can be wrong: whoever chose one would see nothing change.
+  useEffect(() => box.current?.scrollIntoView({ block: 'nearest' }), [])
   const trace = traceIn(useShop().words.value)
   const verdict = causesIn(all, { defect, panels }, priors.value ?? {})
   const supported = verdict.causes.filter((c) => c.verdict === 'supported' || c.id === 'notVisible')
@@ -86,7 +90,7 @@ function Verdict({ all, reviews, defect, panels, onShow, now, job }: VerdictProp
     context.versions.some(({ sheet }) => sheet.hazards?.isocyanate),
   )
   return (
-    <div class="stack" data-verdict={defect}>
+    <div class="stack" data-verdict={defect} ref={box}>
       <p class="sentence">
         {!verdict.decides && `${trace.undecided} `}
         {trace.recorded(`${Math.round(100 * verdict.recordedShare)} %`)}

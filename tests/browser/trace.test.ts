@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openPage, type Size, shot } from '../support/browser.ts'
 import { browserForTests } from '../support/browserForTests.ts'
@@ -78,6 +78,12 @@ beforeAll(async () => {
 })
 afterAll(() => site.stop())
 
+const beginsInSight = (what: Locator): Promise<boolean> =>
+  what.evaluate((element) => {
+    const { top } = element.getBoundingClientRect()
+    return top >= 0 && top < innerHeight - 64
+  })
+
 test.each([
   ['wall', 1280, 800],
   ['large', 1920, 1080],
@@ -112,6 +118,8 @@ test.each([
       .toBeGreaterThan(0)
     await page.tap('[data-pick=panel] [data-value=DRDR2222]')
     await page.tap('[data-pick=defect] [data-value=solventPop]')
+    // It comes into sight by itself: it stands below all that can be wrong.
+    await expect.poll(() => beginsInSight(page.locator('[data-cause]').first())).toBe(true)
     const cause = page.locator('[data-cause=flashShort]')
     await expect.poll(() => cause.textContent()).toContain('at least 10:00 min')
     await expect.poll(() => page.locator('[data-cause=notVisible]').count()).toBe(1)
