@@ -155,12 +155,16 @@ export function countdown(ms: number): string {
   return h > 0 ? `${sign}${h}:${String(min).padStart(2, '0')}:${s}` : `${sign}${min}:${s}`
 }
 
-/** A length in few words: 31 min, 2 h 10. */
+/** So many minutes are said as such, which is short where it is read from far. */
+const MINUTES_MOST = 99
+
+/** A length in few words: 31 min, 2 h 10 min. Each number has its unit, and the minutes theirs on the same line. */
 export function shortLength(ms: number): string {
   const minutes = Math.max(0, Math.ceil(ms / 60_000))
-  if (minutes < 60) return `${minutes} min`
+  if (minutes <= MINUTES_MOST) return `${minutes} min`
+  const rest = minutes % 60
   if (minutes < 48 * 60)
-    return `${Math.floor(minutes / 60)} h ${minutes % 60 === 0 ? '' : minutes % 60}`.trim()
+    return `${Math.floor(minutes / 60)} h${rest === 0 ? '' : ` ${rest}\u00a0min`}`
   return `${Math.floor(minutes / 1440)} d`
 }
 

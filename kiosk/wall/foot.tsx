@@ -119,7 +119,8 @@ function CupCard({ view, now }: { view: CupView; now: number }) {
   const about = [
     `${words.value.stage[view.cup.stage]} ${mixedRatio(view.cup)}`,
     view.cup.colour,
-    format.value.volume(view.cup.totalMl),
+    // A figure and its unit stay on one line.
+    format.value.volume(view.cup.totalMl).replaceAll(' ', '\u00a0'),
     view.stands ? wall.stands : null,
     isUnprinted
       ? null

@@ -138,6 +138,27 @@ test('the countdown of a few panels is read at 3 m, of more it is as large as th
   await close()
 })
 
+test('the amount in a cup is read with its unit, also in ounces', async () => {
+  await van(3, undefined, { units: { volume: 'flOz' } })
+  await shop.site.send('MixCup', { cup: 'M2XVK7QD', sheet: BASE.sheet, totalMl: 690, job: JOB })
+  const { page, close } = await open()
+  await page.waitForSelector('.cup >> text=56 min')
+  await shot(page, 'wall-ounces')
+  const isWhole = (about: Element) => {
+    const node = about.firstChild
+    const at = node?.textContent?.indexOf('fl') ?? -1
+    if (!node || at < 0) return false
+    const unit = document.createRange()
+    unit.setStart(node, at)
+    unit.setEnd(node, at + 'fl oz'.length)
+    const [box, seen] = [unit.getBoundingClientRect(), about.getBoundingClientRect()]
+    return box.right <= seen.right && (box.top + box.bottom) / 2 <= seen.bottom
+  }
+  const clock = page.locator(`[data-cup="${CUP}"] .minor`)
+  await expect.poll(() => clock.evaluate(isWhole)).toBe(true)
+  await close()
+})
+
 test('a coat ends with one touch on its lane, on every panel of its pass', async () => {
   await van(3)
   await shop.site.send('StartCoat', { panels: [C, A], cup: CUP })

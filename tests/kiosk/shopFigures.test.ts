@@ -39,7 +39,7 @@ test('each is named with its last word', () => {
     ),
   ).toEqual([
     'Ready to sand: 2 h / 20 °C',
-    'Ready to tape: 1 h / 15 °C, 30 min / 25 °C',
+    'Ready to tape: 60 min / 15 °C, 30 min / 25 °C',
     'Ready to polish: no wait',
     'Keeps once mixed: 30 days',
     'Keeps with reducer in it: no limit',

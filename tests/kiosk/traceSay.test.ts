@@ -34,7 +34,7 @@ const mark = (more: Partial<Mark>): Mark => ({
 
 test('seconds count in a wait, and not in hours', () => {
   expect(lengthText(4 * MINUTE + 10_000)).toBe('4:10 min')
-  expect(lengthText(190 * MINUTE)).toBe('3 h 10')
+  expect(lengthText(190 * MINUTE)).toBe('3 h 10\u00a0min')
 })
 
 test('of what came late it is said when it was recorded, with the day where that was another', () => {
@@ -57,7 +57,7 @@ describe('numbers on a mark', () => {
   test.each([
     [[250_000, 7 * MINUTE], [], '4:10 min of 7:00 min ×0.60'],
     [[8 * MINUTE, 7 * MINUTE], [], '8:00 min of 7:00 min'],
-    [[90 * MINUTE, 7 * MINUTE, 60 * MINUTE], ['late'], '1 h 30 of 1 h ×1.5'],
+    [[90 * MINUTE, 7 * MINUTE, 60 * MINUTE], ['late'], '90 min of 60 min ×1.5'],
     [[8 * MINUTE, null], [], 'after 8:00 min; in that air it never dried'],
     [[8 * MINUTE, 0], [], ''],
     [[], [], ''],

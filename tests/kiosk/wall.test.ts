@@ -189,12 +189,9 @@ describe('what the kiosk writes', () => {
       '−1:01',
       '1:04:10',
     ])
-    expect([1_860_000, 7_800_000, 7_200_000, 172_800_000].map(shortLength)).toEqual([
-      '31 min',
-      '2 h 10',
-      '2 h',
-      '2 d',
-    ])
+    // No number without its unit.
+    const lengths = [1_860_000, 5_040_000, 7_800_000, 7_200_000, 172_800_000]
+    expect(lengths.map(shortLength)).toEqual(['31 min', '84 min', '2 h 10\u00a0min', '2 h', '2 d'])
   })
 
   test('what is older than today, or a week ahead, has its date; another year is said', () => {
