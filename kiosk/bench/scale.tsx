@@ -28,12 +28,14 @@ export function Scale({ count, askedG, wrong, grams, onAsShown, onReading, child
   const { bench } = useWords()
   const text = useSignal('')
   const field = useRef<HTMLInputElement>(null)
+  // Where a bell leaves little room, what to pour stays in sight above the field.
+  const focus = () => field.current?.focus({ preventScroll: true })
   // A scale that types does it into the field: it has the focus from the start and after each pour,
   // also one that was touched. Its Enter would else press the button once more.
-  useEffect(() => field.current?.focus(), [count])
+  useEffect(focus, [count])
   const take = (reading: string) => {
     if (onReading(reading)) text.value = ''
-    field.current?.focus()
+    focus()
   }
   const shown = () => {
     // Keys typed before are not part of the next reading.
