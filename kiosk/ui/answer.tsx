@@ -16,12 +16,16 @@ import { Reasons } from './reasons.tsx'
 /** The coded reasons of an override: nobody types with gloves on. */
 const REASONS = [
   'DELIBERATE_TECHNIQUE',
+  'WRONG_MIX',
   'CLIMATE',
   'WAITED_FOR_BOOTH',
   'EQUIPMENT',
   'BREAK',
+  'CUSTOMER_CHANGE',
   'UNKNOWN',
 ] as const
+/** What is not gone over by a light touch: a shut window, and a job's deviations that nobody has settled. */
+const HELD: readonly ToldRefusal['code'][] = ['windowShut', 'deviationsOpen']
 
 type Props = {
   readonly sending: Sending
@@ -60,7 +64,7 @@ export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
   const seen = { words: words.value, format: format.value, state: state.value, now }
   const said = troubleText(sent, seen)
   if (sent.kind !== 'refused') return <Sentence>{said}</Sentence>
-  const { code, clearsAt, overridable } = sent.refusal
+  const { code, also, clearsAt, overridable } = sent.refusal
   const leftMs = clearsAt === undefined ? 0 : clearsAt - now
   return (
     <div class="refusal">
@@ -85,6 +89,7 @@ export function Answer({ sending, now: given, wayOut, onOverride }: Props) {
           <Reasons
             options={REASONS.map((value) => ({ value, word: words.value.reasons[value] }))}
             onReason={onOverride}
+            isHeld={[code, ...also].some((one) => HELD.includes(one))}
           />
         </details>
       )}

@@ -5,10 +5,15 @@ import { useEffect, useRef } from 'preact/hooks'
 /** How long a press must last: longer than a slip, short enough not to annoy. */
 const HOLD_MS = 1_000
 
-type Props = { readonly onHeld: () => void; readonly children: ComponentChildren }
+type Props = {
+  /** Tells this button from others on the page. */
+  readonly act?: string
+  readonly onHeld: () => void
+  readonly children: ComponentChildren
+}
 
 /** A button that has to be held for a second: for what cannot be undone with one more touch. */
-export function Hold({ onHeld, children }: Props) {
+export function Hold({ act, onHeld, children }: Props) {
   const held = useSignal(false)
   const timer = useRef<ReturnType<typeof setTimeout> | null>(null)
   const release = () => {
@@ -29,6 +34,7 @@ export function Hold({ onHeld, children }: Props) {
     <button
       type="button"
       class="hold"
+      data-act={act}
       data-held={held.value ? '' : undefined}
       onPointerDown={press}
       onPointerUp={release}

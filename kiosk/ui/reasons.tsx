@@ -1,28 +1,41 @@
 import { useSignal } from '@preact/signals'
 import { useId } from 'preact/hooks'
 import { useShop } from '../commands/shop.ts'
-import { Press } from './buttons.tsx'
+import { Hold, Press } from './buttons.tsx'
 
 type Props = {
   readonly options: readonly { readonly value: string; readonly word: string }[]
   /** @param reason one of the options, or somebody's own words */
   readonly onReason: (reason: string) => void
+  /** A reason has to be held for a second: a light touch is none. */
+  readonly isHeld?: boolean
 }
 
 /** Why: a code by one touch, or one's own words. Nobody has to type with gloves on. */
-export function Reasons({ options, onReason }: Props) {
-  const { board } = useShop().words.value
+export function Reasons({ options, onReason, isHeld = false }: Props) {
+  const { board, act } = useShop().words.value
   const isOwn = useSignal(false)
   const typed = useSignal('')
   const id = useId()
   const own = typed.value.trim()
   return (
     <div class="reasons">
-      {options.map(({ value, word }) => (
-        <Press key={value} act={`reason-${value}`} onPress={() => onReason(value)}>
-          {word}
-        </Press>
-      ))}
+      {options.map(({ value, word }) => {
+        const about = { act: `reason-${value}` }
+        const take = () => onReason(value)
+        return isHeld ? (
+          <Hold key={value} {...about} onHeld={take}>
+            <span>
+              {word}
+              <small>{act.hold}</small>
+            </span>
+          </Hold>
+        ) : (
+          <Press key={value} {...about} onPress={take}>
+            {word}
+          </Press>
+        )
+      })}
       {!isOwn.value && (
         <Press
           act="ownWords"
@@ -38,7 +51,7 @@ export function Reasons({ options, onReason }: Props) {
           class="own-words"
           onSubmit={(event) => {
             event.preventDefault()
-            if (own !== '') onReason(own)
+            if (own !== '' && !isHeld) onReason(own)
           }}
         >
           <span class="field">
@@ -57,9 +70,18 @@ export function Reasons({ options, onReason }: Props) {
               }}
             />
           </span>
-          <button type="submit" class="main" disabled={own === ''}>
-            {board.ownWordsDo}
-          </button>
+          {isHeld && own !== '' ? (
+            <Hold onHeld={() => onReason(own)}>
+              <span>
+                {board.ownWordsDo}
+                <small>{act.hold}</small>
+              </span>
+            </Hold>
+          ) : (
+            <button type="submit" class="main" disabled={own === ''}>
+              {board.ownWordsDo}
+            </button>
+          )}
         </form>
       )}
     </div>

@@ -102,3 +102,36 @@ test.each(CASES)(
     await close()
   },
 )
+
+test.each(['wall', 'phone'] as const)(
+  'on the %s a shut window is gone over only by a reason that is held for a second',
+  async (size) => {
+    await sealed('reapply', 'en')
+    site.clock.move(3 * MINUTE)
+    const options = { size, expected: /status of 409/, hasTouch: true }
+    const { page, close } = await openPage(browser, site, options)
+    await page.tap(lane(PANEL))
+    await page.tap('.act-sheet [data-key^="start-"]')
+    await page.tap('.refusal summary')
+    const reasons = page.locator('.refusal [data-act^="reason-"]')
+    expect(await reasons.evaluateAll((all) => all.map((one) => one.className))).toEqual(
+      Array.from({ length: 8 }, () => 'hold'),
+    )
+    await shot(page, `window-override-${size}`)
+    const wrongMix = page.locator('[data-act=reason-WRONG_MIX]')
+    await wrongMix.tap()
+    // Let go of, nothing is on its way: the refusal stands as it was.
+    expect(await page.locator('[data-held]').count()).toBe(0)
+    expect(await page.locator('.sending').count()).toBe(0)
+    expect(panel()?.open).toBeNull()
+    await wrongMix.scrollIntoViewIfNeeded()
+    const box = await wrongMix.boundingBox()
+    await page.mouse.move((box?.x ?? 0) + 20, (box?.y ?? 0) + 20)
+    await page.mouse.down()
+    await expect.poll(() => panel()?.open?.cups, SOON).toEqual([BASED])
+    await page.mouse.up()
+    const { entries } = site.shops.ownWriter.state().things.panel[PANEL] ?? {}
+    expect(entries?.at(-1)?.override).toMatchObject({ reason: 'WRONG_MIX', codes: ['windowShut'] })
+    await close()
+  },
+)
