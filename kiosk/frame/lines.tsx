@@ -17,7 +17,7 @@ import { zoneWord } from '../lanes/zones.ts'
 import { Press } from '../ui/buttons.tsx'
 import { useWhenQuiet } from '../ui/quiet.ts'
 import { hashOf } from '../ui/route.ts'
-import { countdown } from '../units/format.ts'
+import { countdown, shortLength } from '../units/format.ts'
 import { breathingZones } from './breathing.ts'
 
 /** The air of the head's zone, of those things that change only with a reading or as one grows old. */
@@ -31,7 +31,8 @@ function headAir(state: State, moment: Moment) {
     zone: state.things.zone[zone]?.context.spec?.name ?? zone,
     air,
     surfaceC: surface && !moment.isPast(surface.at + PART_HOLD_MS) ? surface.partC : null,
-    isOld: moment.isPast(air.at + STALE_MS),
+    /** Minutes since it was read, once it no longer holds. */
+    oldMin: moment.isPast(air.at + STALE_MS) ? moment.minutesFrom(air.at) : null,
   }
 }
 
@@ -54,7 +55,7 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
       </a>
     )
   }
-  const { zone, air, surfaceC, isOld } = head
+  const { zone, air, surfaceC, oldMin } = head
   const dew = air.rh > 0 ? format.value.dew(dewPointC(air.airC, air.rh), surfaceC) : null
   return (
     <a class="climate minor" href={hashOf('air')}>
@@ -70,7 +71,7 @@ export function ClimateLine({ now }: { now: ReadonlySignal<number> }) {
           </span>
         )}
         {dew?.above != null && <> · {wall.surfaceOver(dew.above)}</>}
-        {isOld && <b> · {wall.blind}</b>}
+        {oldMin !== null && <b> · {wall.readAgo(shortLength(oldMin * 60_000))}</b>}
       </span>
     </a>
   )

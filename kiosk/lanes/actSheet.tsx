@@ -152,7 +152,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <NoCure lane={first} />
       <NoWayOn state={state} lanes={lanes} />
       <HeatAsk lane={first} state={state} />
-      {ready && <NoAir {...{ state, lanes, now, isBrief }} />}
+      {ready && <NoAir {...{ state, lanes, now, isBrief }} hasStart />}
       {ready && <AskSurface {...{ state, lanes, now, isBrief }} />}
       {toCome && <KeepAsked state={state} cup={toCome.cup} now={now} />}
       {asksFirst.length > 0 && <ReadyAsks state={state} asks={asksFirst} now={now} />}
@@ -205,7 +205,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       {acts.some(({ key }) => key === 'bake') && (
         <HeatAround state={state} zone={first.zone} now={now} />
       )}
-      {!ready && asksFirst.length === 0 && <NoAir {...{ state, lanes, now, isBrief }} />}
+      {!ready && asksFirst.length === 0 && (
+        <NoAir {...{ state, lanes, now, isBrief }} hasStart={false} />
+      )}
       <Cautions names={cautionsOfWork(state, lanes, now)} />
     </section>
   )

@@ -12,6 +12,10 @@ import { zoneWord } from './zones.ts'
 type Props = { readonly state: State; readonly lanes: readonly Lane[] }
 /** `isBrief`: another question stands beside it, and both have to be in sight with START. */
 type AskProps = Props & { readonly now: number; readonly isBrief: boolean }
+type NoAirProps = AskProps & {
+  /** Whether START is among the keys beside it. */
+  readonly hasStart: boolean
+}
 
 /** What a range says, in the shop's units. */
 export function useRangeText() {
@@ -30,7 +34,7 @@ export function useRangeText() {
  * say where the panel really is. A start may be pressed all the same. What was said of today stands
  * there instead, and in a shop without an instrument nothing more is asked.
  */
-export function NoAir({ state, lanes, now, isBrief }: AskProps) {
+export function NoAir({ state, lanes, now, isBrief, hasStart }: NoAirProps) {
   const { words, format } = useShop()
   const textOf = useRangeText()
   const { range: ofDay, zones } = words.value
@@ -59,7 +63,7 @@ export function NoAir({ state, lanes, now, isBrief }: AskProps) {
         {range && until !== undefined
           ? `${name}: ${ofDay.holds(textOf(range), until)}`
           : text.noAirIn(name)}
-        {asks.length > 0 && ` ${text.startAnyway}`}
+        {hasStart && asks.length > 0 && ` ${text.startAnyway}`}
       </p>
       {(!range || asks.includes('air')) && (
         <a class="button" data-act="readAir" href={hashOf('air', blind.zone)}>

@@ -27,7 +27,7 @@ const en = {
       `${name}: its film comes to ${um} µm; the sheet allows ${most} µm.`,
   },
   noAirIn: (zone: string) =>
-    `${zone}: no reading of the air. Its clocks keep to the careful end of the sheet.`,
+    `${zone}: no fresh reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
   startAnyway: 'Or press START: it is logged that nobody measured.',
   moveIt: 'IT IS IN ANOTHER ZONE',
@@ -100,7 +100,7 @@ const es: typeof en = {
       `${name}: su película llega a ${um} µm; la ficha admite ${most} µm.`,
   },
   noAirIn: (zone) =>
-    `${zone}: sin lectura del aire. Sus relojes usan el extremo prudente de la ficha.`,
+    `${zone}: sin lectura reciente del aire. Sus relojes usan el extremo prudente de la ficha.`,
   readAir: 'LEER EL AIRE',
   startAnyway: 'O pulse EMPEZAR: queda registrado que nadie midió.',
   moveIt: 'ESTÁ EN OTRA ZONA',

@@ -134,7 +134,7 @@ export const en = {
     thenRecoat: 'window closed; then recoat',
     recoat: 'RECOAT',
     reapply: 'REAPPLY',
-    blind: 'blind: no air reading',
+    readAgo: (length: string) => `read ${length} ago`,
     paused: 'paused',
     job: (title: string) => title,
     coats: (stage: string, on: number, planned: number) => `${stage}, ${on} of ${planned} on`,

@@ -129,7 +129,7 @@ export const es: typeof en = {
     thenRecoat: 'ventana cerrada; luego repetir',
     recoat: 'REPITA',
     reapply: 'REPITA',
-    blind: 'a ciegas: sin lectura del aire',
+    readAgo: (length) => `leído hace ${length}`,
     paused: 'en pausa',
     job: (title) => title,
     coats: (stage, on, planned) => `${stage}, ${on} de ${planned} dadas`,

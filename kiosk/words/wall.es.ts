@@ -32,7 +32,7 @@ export const es: typeof en = {
   wasEmpty: 'ESTABA VACÍO',
   carryOn: 'OK, lo sé',
   undoing: 'Deshacer',
-  blind: 'sin lectura del aire',
+  blind: 'sin lectura reciente del aire',
   partCold: '¿PIEZA FRÍA?',
   several: 'Varios',
   ownWords: 'Con mis palabras',
