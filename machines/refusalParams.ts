@@ -1,4 +1,5 @@
 import type { Kind } from './catalog.ts'
+import type { ThingKeys } from './envelope.ts'
 import type { OpensBy } from './panel/shutters.ts'
 
 /** What the sentence of each refusal is made of. */
@@ -15,13 +16,28 @@ export type NamedThing =
 
 /** Why a bell is not due. */
 export type NotDue = 'gone' | 'early' | 'notRung' | 'acknowledged' | 'notThatFar'
+/** What the sentence says of an entry that another one needs. `name`: the panel's, as it was then. */
+export type Needing = ThingKeys & {
+  readonly type: string
+  readonly at: number
+  readonly stage?: string
+  readonly name?: string
+}
 /** Why an entry cannot be voided. */
 export type InUse =
   | { readonly why: 'void' }
   | { readonly why: 'voided' }
   | { readonly why: 'letGo' }
   | { readonly why: 'used'; readonly kind: 'sheet' | 'job'; readonly id: string }
-  | { readonly why: 'rested'; readonly entry: string; readonly kind: Kind; readonly id: string }
+  | Rested
+/** Another entry rests on it. Refusals that an earlier build kept say no more of that than its id. */
+export type Rested = {
+  readonly why: 'rested'
+  readonly entry: string
+  readonly kind: Kind
+  readonly id: string
+  readonly needing?: Needing
+}
 
 /**
  * What a sentence about a panel calls it, and what comes next on it: stages joined by ", ", or

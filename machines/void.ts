@@ -8,7 +8,7 @@ import type { Draft } from './envelope.ts'
 import { fold } from './fold.ts'
 import { isJobClosed } from './panel/find.ts'
 import { routeState } from './panel/where.ts'
-import type { InUse } from './refusalParams.ts'
+import type { InUse, Needing } from './refusalParams.ts'
 import { stamp } from './stamp.ts'
 import { contextOf, type State, thingOf } from './state.ts'
 
@@ -131,12 +131,25 @@ function leftHanging(after: State, ref: ThingRef): InUse | null {
   return null
 }
 
+/** What a person calls the entry that needs another one: when, what, and of which panel or cup. */
+function needing(before: State, after: State, id: string): Needing | undefined {
+  const [entry] = entryIn(after, id)
+  if (!entry) return
+  const { type, at, job, panel, cup } = entry
+  const name = panel === undefined ? undefined : contextOf(before, 'panel', panel)?.name
+  const stage = entry.data.stage
+  return JSON.parse(JSON.stringify({ type, at, job, panel, cup, stage, name }))
+}
+
 /** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
 function inUse(before: State, after: State, drafts: readonly Draft[]): InUse | null {
   for (const ref of drafts.flatMap(streamsOf)) {
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])
     const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
-    if (lost !== undefined) return { why: 'rested', entry: lost, ...ref }
+    if (lost !== undefined) {
+      const by = needing(before, after, lost)
+      return { why: 'rested', entry: lost, ...ref, ...(by ? { needing: by } : {}) }
+    }
     const hanging = leftHanging(after, ref)
     if (hanging !== null) return hanging
   }

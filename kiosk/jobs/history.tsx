@@ -1,8 +1,9 @@
 import { useSignal } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
+import { useEffect, useRef } from 'preact/hooks'
 import type { TimelineAnswer } from '../../machines/contract.ts'
 import { byOccurrence, type Draft, type Entry } from '../../machines/envelope.ts'
 import type { Step } from '../../machines/job/steps.ts'
+import type { Rested } from '../../machines/refusalParams.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
@@ -18,10 +19,16 @@ import { historyIn } from '../words/historyIn.ts'
 import { type Fact, factsOf, sheetNames } from './entryFacts.ts'
 import { FoundLater } from './foundLater.tsx'
 import { entriesHere, type Line, linesOf, stepsHere } from './historyLines.ts'
-import { jobsPath, namesIn } from './names.ts'
+import { HISTORY, jobsPath, namesIn } from './names.ts'
 import { jobOf } from './panelView.ts'
 
-type Props = { readonly state: State; readonly job: string; readonly now: number }
+type Props = {
+  readonly state: State
+  readonly job: string
+  /** The entry whose line is open at first. */
+  readonly opened?: string | undefined
+  readonly now: number
+}
 
 /** From the server; with `here`, only what this kiosk knows. */
 type Told =
@@ -46,7 +53,7 @@ async function ask(job: string): Promise<Told> {
 }
 
 /** What happened to a job, in order; nothing is ever gone from it. */
-export function History({ state, job, now }: Props) {
+export function History({ state, job, opened, now }: Props) {
   const { words, format } = useShop()
   const { jobs } = words.value
   const history = historyIn(words.value)
@@ -93,6 +100,7 @@ export function History({ state, job, now }: Props) {
         lines={lines}
         factsOf={factsIn(entries, { ...say, names: { ...say.names, sheet: sheetNames(state) } })}
         cupOf={(id) => entries.find((entry) => entry.id === id)?.cup}
+        opened={opened}
         now={now}
       />
       {told.value.kind !== 'unknown' && !jobOf(state, job) && lines.length > 0 && (
@@ -163,15 +171,47 @@ type LinesProps = {
   readonly lines: readonly Line[]
   readonly factsOf: FactsOf
   readonly cupOf: (id: string) => string | undefined
+  readonly opened: string | undefined
   readonly now: number
 }
 
-function Lines({ lines, factsOf, cupOf, now }: LinesProps) {
+function Lines({ lines, factsOf, cupOf, opened, now }: LinesProps) {
   const history = historyIn(useWords())
-  const at = useSignal<string | null>(null)
+  const at = useSignal(opened ?? null)
+  const sought = useSignal(opened ?? null)
+  const list = useRef<HTMLOListElement>(null)
+  useEffect(() => {
+    if (sought.value === null) return
+    list.current
+      ?.querySelector(`[data-line="${CSS.escape(sought.value)}"]`)
+      ?.scrollIntoView({ block: 'center' })
+    sought.value = null
+  }, [sought.value])
+  /** In this history, else in that of the job which it is of. */
+  const wayTo = ({ entry, needing }: Rested) => {
+    if (lines.some(({ id }) => id === entry))
+      return (
+        <Press
+          act="showNeeding"
+          onPress={() => {
+            at.value = entry
+            sought.value = entry
+          }}
+        >
+          {history.showNeeding}
+        </Press>
+      )
+    return (
+      needing?.job && (
+        <a class="button" href={jobsPath(needing.job, HISTORY, entry)}>
+          {history.showNeeding}
+        </a>
+      )
+    )
+  }
   if (lines.length === 0) return <p class="minor">{history.empty}</p>
   return (
-    <ol class="rows history">
+    <ol class="rows history" ref={list}>
       {lines.map((line) => (
         <li key={line.id}>
           <button
@@ -191,7 +231,9 @@ function Lines({ lines, factsOf, cupOf, now }: LinesProps) {
           {at.value === line.id && cupOf(line.id) && (
             <ChainLink kind="cup" id={cupOf(line.id) ?? ''} />
           )}
-          {at.value === line.id && line.mayVoid && <VoidIt entry={line.id} now={now} />}
+          {at.value === line.id && line.mayVoid && (
+            <VoidIt entry={line.id} now={now} wayTo={wayTo} />
+          )}
         </li>
       ))}
     </ol>

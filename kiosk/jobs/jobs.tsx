@@ -35,7 +35,7 @@ export function Jobs({ kiosk, rest }: ViewProps) {
   if (id === NEW_JOB) return <OpenJob now={now} />
   if (id === DAY_PLAN) return <DayPlan state={state} now={now} />
   if (id === CLOSE_DAY) return <CloseDay state={state} now={now} />
-  if (page === HISTORY) return <History key={id} state={state} job={id} now={now} />
+  if (page === HISTORY) return <History key={id} state={state} job={id} opened={panel} now={now} />
   const job = jobOf(state, id)
   if (!job) return <NoJob id={id} />
   const about = { state, id, job, now }

@@ -12,6 +12,7 @@ export const es: typeof en = {
   voided: (time, reason) => `ANULADO ${time}: ${reason}`,
   voidAsk: '¿Por qué es un error? Se seguirá viendo, tachado.',
   voidHold: 'MANTENGA PARA ANULAR',
+  showNeeding: 'ABRIR ESA ENTRADA',
   otherText: 'En pocas palabras',
   corrects: 'sustituye una entrada anulada',
   late: (time) => `anotado ${time}`,

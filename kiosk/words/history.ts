@@ -16,6 +16,7 @@ export const en = {
   voided: (time: string, reason: string) => `VOIDED ${time}: ${reason}`,
   voidAsk: 'Why is this entry a mistake? It stays visible, struck through.',
   voidHold: 'HOLD TO VOID',
+  showNeeding: 'OPEN THAT ENTRY',
   otherText: 'In a few words',
   corrects: 'replaces a voided entry',
   late: (time: string) => `entered ${time}`,

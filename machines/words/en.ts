@@ -1,11 +1,12 @@
 import type { StoreFault } from '../contract/damage.ts'
-import type { AirLimits, InUse, NamedThing, NotDue } from '../refusalParams.ts'
+import type { AirLimits, NamedThing, NotDue } from '../refusalParams.ts'
 import { coats, colourRules, OPENS, UNDER } from './coats.en.ts'
 import { backupSaid, keeping } from './keeping.en.ts'
 import { labels } from './labels.en.ts'
 import { room } from './room.en.ts'
 import { size } from './size.ts'
 import type { Figures, Measured, Words } from './types.ts'
+import { notVoided } from './undo.en.ts'
 
 const range = ({ values: [from, to], unit }: Measured): string =>
   `from ${from} to ${to}${unit ? ` ${unit}` : ''}`
@@ -55,16 +56,6 @@ const NOT_DUE: Readonly<Record<NotDue, string>> = {
   notRung: 'It has not rung.',
   acknowledged: 'It was acknowledged.',
   notThatFar: 'It is not set to call that many people.',
-}
-
-function notVoided(limit: InUse): string {
-  if (limit.why === 'void') return 'An undo cannot be undone.'
-  if (limit.why === 'voided') return 'This was undone already.'
-  if (limit.why === 'letGo')
-    return 'After 12 hours this cannot be undone. If the zone may not be clear, keep the mask on.'
-  return limit.why === 'used'
-    ? `This cannot be undone: ${limit.kind} ${limit.id} is in use.`
-    : `This cannot be undone: entry ${limit.entry} of ${limit.kind} ${limit.id} needs it.`
 }
 
 const reasonIs = (reason: StoreFault | null): string =>
@@ -232,7 +223,7 @@ export const en: Words = {
         : limit === 0
           ? 'This bell cannot be snoozed.'
           : `This bell can be snoozed for ${limit} min at most.`,
-    entryInUse: ({ limit }) => notVoided(limit),
+    entryInUse: ({ limit }, f) => notVoided(limit, f),
   },
   serverRefusals: {
     commandIdReused: ({ id }) =>

@@ -1,11 +1,12 @@
 import type { StoreFault } from '../contract/damage.ts'
-import type { AirLimits, InUse, NamedThing, NotDue } from '../refusalParams.ts'
+import type { AirLimits, NamedThing, NotDue } from '../refusalParams.ts'
 import { coats, colourRules, OPENS, UNDER } from './coats.es.ts'
 import { backupSaid, keeping } from './keeping.es.ts'
 import { labels, WHAT } from './labels.es.ts'
 import { room } from './room.es.ts'
 import { size } from './size.ts'
 import type { Figures, Measured, Words } from './types.ts'
+import { notVoided } from './undo.es.ts'
 
 const range = ({ values: [from, to], unit }: Measured): string =>
   `de ${from} a ${to}${unit ? ` ${unit}` : ''}`
@@ -67,17 +68,6 @@ const NOT_DUE: Readonly<Record<NotDue, string>> = {
   notRung: 'No ha sonado.',
   acknowledged: 'Ya se contestó.',
   notThatFar: 'No está puesto para llamar a tanta gente.',
-}
-
-function notVoided(limit: InUse): string {
-  if (limit.why === 'void') return 'Lo deshecho no se puede deshacer.'
-  if (limit.why === 'voided') return 'Esto ya se deshizo.'
-  if (limit.why === 'letGo')
-    return 'Pasadas 12 horas no se puede deshacer. Si la zona quizá no está despejada, siga con la máscara.'
-  if (limit.why === 'rested') return `No se puede deshacer: la entrada ${limit.entry} lo necesita.`
-  return limit.kind === 'sheet'
-    ? `No se puede deshacer: la ficha ${limit.id} está en uso.`
-    : `No se puede deshacer: el trabajo ${limit.id} tiene paneles o vasos.`
 }
 
 const reasonIs = (reason: StoreFault | null): string =>
@@ -254,7 +244,7 @@ export const es: Words = {
         : limit === 0
           ? 'Este timbre no se puede aplazar.'
           : `Este timbre se puede aplazar ${limit} min como mucho.`,
-    entryInUse: ({ limit }) => notVoided(limit),
+    entryInUse: ({ limit }, f) => notVoided(limit, f),
   },
   serverRefusals: {
     commandIdReused: ({ id }) =>

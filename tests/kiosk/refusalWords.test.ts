@@ -108,23 +108,6 @@ describe('a refusal', () => {
     expect(said[1]).not.toMatch(/\b(the|with|Clean|first|held|comes next)\b/)
   })
 
-  test('of an undo says in each case what it needs, in both languages', () => {
-    const cases = [
-      { why: 'void' },
-      { why: 'voided' },
-      { why: 'letGo' },
-      { why: 'used', kind: 'sheet', id: 'clear' },
-    ] as const
-    const said = (seen: typeof english) =>
-      cases.map((limit) => refusalText(refusalOf([problem('entryInUse', { limit })]), seen))
-    const all = [...said(english), ...said(spanish)]
-    expect(new Set(all).size).toBe(all.length)
-    for (const text of all) expect(text).toMatch(/^\S.+\.$/)
-    expect(said(english)[2]).toBe(
-      'After 12 hours this cannot be undone. If the zone may not be clear, keep the mask on.',
-    )
-  })
-
   test('that clears by itself reads differently from one that does not', () => {
     const flash = (more: More) => refusalText(refusalOf([problem('flashNotOver', more)]), spanish)
     expect(flash({ clearsAt: NOW + MINUTE })).toBe('Aún no ha evaporado.')

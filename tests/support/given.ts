@@ -206,3 +206,9 @@ export function evicted(shop: Shop, min: number): Shop {
   copy.state = evictedState(copy, min)
   return copy
 }
+
+/** The id of the first entry of a type that names this cup, or any. */
+export const idOf = (shop: Shop, type: string, cup?: string): string =>
+  shop.entries.find((e) => e.type === type && (cup === undefined || e.cup === cup))?.id ?? 'none'
+export const voided = (shop: Shop, entry: string, more: object = {}) =>
+  shop.send('VoidEntry', { entry, reason: 'Wrong button', ...more })

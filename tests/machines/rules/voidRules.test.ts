@@ -12,6 +12,7 @@ import {
   cupOf,
   DOOR,
   dueMin,
+  idOf,
   JOB,
   minuteOf,
   mix,
@@ -22,6 +23,7 @@ import {
   shopWith,
   stateOf,
   vanWith,
+  voided,
   WING,
   whereIs,
 } from '../../support/given.ts'
@@ -30,11 +32,6 @@ import { minute, type Shop } from '../../support/shop.ts'
 
 const CHILD = 'KKKK2222'
 const cleared = (): Shop => coat(vanWith(CLEAR_ONLY), CLEAR_CUP, 1, 5)
-/** The id of the first entry of a type that names this cup, or any. */
-const idOf = (shop: Shop, type: string, cup?: string): string =>
-  shop.entries.find((e) => e.type === type && (cup === undefined || e.cup === cup))?.id ?? 'none'
-const voided = (shop: Shop, entry: string, more: object = {}) =>
-  shop.send('VoidEntry', { entry, reason: 'Wrong button', ...more })
 const having = (shop: Shop, ...commands: [type: string, data: object][]): Shop => {
   for (const [type, data] of commands) shop.do(type, data)
   return shop
@@ -114,14 +111,6 @@ describe('a void is refused where live facts rest on the entry', () => {
     const shop = past()
     const refusal = refusalOf(voided(shop, idOf(shop, type, cup)))
     expect([refusal.code, refusal.overridable]).toEqual(['entryInUse', false])
-  })
-
-  test('the refusal names what rests on it', () => {
-    const shop = cleared()
-    const coatId = idOf(shop, 'CoatStarted')
-    expect(refusalOf(voided(shop, idOf(shop, 'CupMixed', CLEAR_CUP))).message).toContain(
-      `entry ${coatId} of cup ${CLEAR_CUP} needs it`,
-    )
   })
 
   test('a void is not voided, and nothing is voided twice', () => {
