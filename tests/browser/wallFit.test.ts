@@ -138,6 +138,28 @@ test('the countdown of a few panels is read at 3 m, of more it is as large as th
   await close()
 })
 
+test('the number of panels below does not lie on the one that is chosen', async () => {
+  await van(12)
+  const { page, close } = await open()
+  for (const panel of [A, B]) {
+    await page.click(lane(panel))
+    await page.waitForSelector('.act-sheet')
+    await page.waitForSelector('.below >> text=/\\+\\d+ panel/')
+    const isOver = (chosen: Element) => {
+      const [below, row] = [document.querySelector('.below') ?? chosen, chosen].map((e) =>
+        e.getBoundingClientRect(),
+      )
+      if (!below || !row) return true
+      return below.left < row.right && row.left < below.right && below.top < row.bottom
+    }
+    await expect.poll(() => page.locator(lane(panel)).evaluate(isOver)).toBe(false)
+    await shot(page, `wall-below-${panel}`)
+    await page.click('.act-head button')
+    await page.waitForSelector('.act-sheet', { state: 'detached' })
+  }
+  await close()
+})
+
 test('the amount in a cup is read with its unit, also in ounces', async () => {
   await van(3, undefined, { units: { volume: 'flOz' } })
   await shop.site.send('MixCup', { cup: 'M2XVK7QD', sheet: BASE.sheet, totalMl: 690, job: JOB })
