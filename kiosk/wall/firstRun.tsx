@@ -1,6 +1,5 @@
-import { check } from '../../machines/accept.ts'
-import { sheetFileSchema } from '../../machines/sheet/file.ts'
-import samples from '../../machines/sheet/samples.json' with { type: 'json' }
+import { settingsOf } from '../../machines/shop/settings.ts'
+import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
@@ -9,20 +8,11 @@ import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
 import * as own from '../words/firstRun.ts'
 import { useOwnWords } from '../words/words.ts'
-
-/**
- * The sample sheets as a file of sheets.
- * @throws RangeError where one of them is not a sheet
- */
-export function sampleSheets() {
-  const sheets = samples.map((sheet) => ({ ...sheet, sample: true }))
-  const checked = check(sheetFileSchema, { format: 'flashbell-sheets', version: 1, sheets }, '')
-  if (!checked.ok) throw new RangeError(`A sample is not a sheet: ${checked.error.field}`)
-  return checked.value
-}
+import { sampleSheets } from './sampleSheets.ts'
 
 /** How a shop without a sheet is begun: to practice, with samples, from paper, or from a file. */
 export function FirstRun({ kiosk }: ViewProps) {
+  const { state } = useShop()
   const say = useOwnWords(own)
   const { sending, ask } = useCommands()
   return (
@@ -36,7 +26,12 @@ export function FirstRun({ kiosk }: ViewProps) {
             act="sampleSheets"
             isMain
             isOff={sending.value.busy}
-            onPress={() => ask('ImportSheets', sampleSheets())}
+            onPress={() =>
+              ask(
+                'ImportSheets',
+                sampleSheets(state.value ? settingsOf(state.value).language : 'en'),
+              )
+            }
           >
             {say.samples}
           </Press>

@@ -33,6 +33,8 @@ test.each([
     await seen('[data-act=sampleSheets]', 'empty')
     await touch('[data-act=sampleSheets]')
     await seen('.empty a.main', 'samples')
+    const clear = site.shops.ownWriter.state().things.sheet['clear-2k']?.context.versions[0]?.sheet
+    expect(clear?.hazards?.words).toContain(language === 'es' ? 'INFLAMABLE' : 'FLAMMABLE')
     await touch('.empty a.main')
     await touch('[href="#/jobs/new"]')
     await seen('[name=title]', 'job')
