@@ -103,6 +103,8 @@ export const airC = number(-30, 120, '°C')
 export const partC = number(-30, 200, '°C')
 /** Relative humidity as a fraction. */
 export const rh = number(0, 1, 'fraction')
+/** The share of the time that a compressor may run. */
+export const duty = number(0.01, 1, 'fraction')
 /** UTC milliseconds, 2020 to 2100: what a label's minutes since 2020 can hold, and no seconds by mistake. */
 const FROM_MS = 1_577_836_800_000
 const TO_MS = 4_102_444_800_000

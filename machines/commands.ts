@@ -5,6 +5,7 @@ import {
   anyObject,
   type Checked,
   check,
+  duty,
   fields,
   id8,
   id40,
@@ -93,6 +94,8 @@ export const COMMANDS = {
     receiverL: above0(20_000, 'L'),
     freeAirLpm: above0(50_000, 'L/min'),
     cutOutKpa: above0(1_500, 'kPa'),
+    /** The share of the time that it may run; all of it without. */
+    duty: v.optional(duty),
   }),
   AddPerson: fields({ person: id40, name: text(60), role: oneOf(ROLES) }),
   RetirePerson: fields({ person: id40 }),

@@ -1,4 +1,5 @@
 import type { Settings } from '../../machines/shop/settingsSchema.ts'
+import { PISTON_DUTY } from '../../machines/trade/air.ts'
 import { type CalculatorName, calculators } from '../../machines/trade/registry.ts'
 import { blank, changed } from '../forms/draft.ts'
 import { type Draft, type Fields, fieldsOf } from '../forms/spec.ts'
@@ -113,10 +114,10 @@ export function whyIn(
 export const formOf = (name: CalculatorName): Fields =>
   fieldsOf(calculators[name].schema, { asks: true })
 
-/** Nothing typed yet. Of what must be chosen the first is: a painter asks about numbers. */
+/** Nothing typed yet. Of what must be chosen the first is: a painter asks about numbers. A duty is proposed. */
 export function startOf(fields: Fields): Draft {
   let draft = blank({ kind: 'group', fields })
   for (const [key, { spec, optional }] of Object.entries(fields))
     if (spec.kind === 'choice' && !optional) draft = changed(draft, [key], spec.of[0] ?? '')
-  return draft
+  return 'duty' in fields ? changed(draft, ['duty'], PISTON_DUTY) : draft
 }

@@ -96,8 +96,8 @@ export function feedOf(supply: AirSupply, gun: GunContext['spec']): Feed {
   const { airLpm, inletKpa } = gun ?? {}
   if (airLpm === undefined || inletKpa === undefined) return { kind: 'unknown' }
   if (inletKpa >= supply.cutOutKpa) return { kind: 'tooLow' }
-  const { receiverL, freeAirLpm, cutOutKpa } = supply
-  const asked = { receiverL, freeAirLpm, cutOutKpa, gunLpm: airLpm, needKpa: inletKpa }
+  const { receiverL, freeAirLpm, cutOutKpa, duty } = supply
+  const asked = { receiverL, freeAirLpm, cutOutKpa, duty, gunLpm: airLpm, needKpa: inletKpa }
   const answer = air.answer(asked)
   if (!answer.ok) return { kind: 'unknown' }
   const { balanceLpm, drawdownMin, recoverMin } = answer.value

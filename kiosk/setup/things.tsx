@@ -6,6 +6,7 @@ import type { GunContext } from '../../machines/gun/machine.ts'
 import { isPresent } from '../../machines/people/fold.ts'
 import type { AirSupply } from '../../machines/shop/airSupply.ts'
 import type { State } from '../../machines/state.ts'
+import { PISTON_DUTY } from '../../machines/trade/air.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { idFrom } from '../forms/draft.ts'
@@ -43,6 +44,8 @@ type ThingsProps = Pick<SectionProps, 'now' | 'rest'> & {
   /** The name of the id in the command. */
   readonly idKey: 'gun' | 'air' | 'zone' | 'person'
   readonly things: readonly Thing[]
+  /** What is proposed for a new one. */
+  readonly usual?: object
   /** Ids that a new one may not have, where more than the shown things have one. */
   readonly taken?: readonly string[]
   /** What stands above the form of one. */
@@ -69,13 +72,14 @@ function Things({ section, things, above, children, rest: [id], ...form }: Thing
   )
 }
 
-type ThingFormProps = Pick<ThingsProps, 'section' | 'now' | 'fields' | 'type' | 'idKey'> & {
+type FormKey = 'section' | 'now' | 'fields' | 'type' | 'idKey' | 'usual'
+type ThingFormProps = Pick<ThingsProps, FormKey> & {
   readonly own: Thing | undefined
   readonly taken: readonly string[]
 }
 
 /** A new one gets an id of its name; a changed one keeps its own. */
-function ThingForm({ section, now, fields, type, idKey, own, taken }: ThingFormProps) {
+function ThingForm({ section, now, fields, type, idKey, usual, own, taken }: ThingFormProps) {
   const setup = setupIn(useWords())
   const schema: v.GenericSchema<unknown, CommandData<ThingType>> = COMMANDS[type]
   const complete = (value: object) => {
@@ -86,7 +90,7 @@ function ThingForm({ section, now, fields, type, idKey, own, taken }: ThingFormP
     <Form
       name={`${section}.${own?.id ?? 'new'}`}
       fields={fields}
-      original={own?.original}
+      original={own?.original ?? usual}
       isStored={own !== undefined}
       schema={schema}
       complete={complete}
@@ -148,6 +152,7 @@ export function Compressors({ state, now, rest }: SectionProps) {
         fields={AIR_SUPPLY}
         type="SaveAirSupply"
         idKey="air"
+        usual={{ duty: PISTON_DUTY }}
         above={() =>
           shown.map((supply) => <Feeds key={supply.air} state={state} supply={supply} />)
         }

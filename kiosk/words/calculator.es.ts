@@ -60,6 +60,7 @@ export const names = {
     'card.2': 'Muestra b*',
     gunLpm: 'Aire que usa la pistola',
     needKpa: 'Mínima, manométrica',
+    hoseDropKpa: 'Presión que pierde la manguera',
     options: 'Opciones de la ficha',
     nowC: 'Aire ahora',
     warmestC: 'Hora más cálida',
@@ -183,7 +184,7 @@ export const about: Readonly<Record<CalculatorName, About>> = {
   },
   air: {
     formula:
-      'aire libre guardado = tanque × (corte − mínima) / 101.325; vaciado = guardado / (pistola − compresor); recuperación = guardado / compresor',
+      'aire libre guardado = tanque × (corte − mínima − manguera) / 101.325; compresor = aire libre × parte del tiempo; vaciado = guardado / (pistola − compresor); recuperación = guardado / compresor',
     units: 'L, L/min de aire libre, presión manométrica, minutos',
     source:
       'Hojas de dimensionado y documentación DOE/ORNL MEASUR: t = V (P1 − P2) / (Patm (S − C))',

@@ -79,6 +79,7 @@ export const en = {
     'card.2': 'Card b*',
     gunLpm: 'Air the gun uses',
     needKpa: 'Minimum needed, gauge',
+    hoseDropKpa: 'Pressure the hose takes',
     options: 'Options on the sheet',
     nowC: 'Air now',
     warmestC: 'Warmest hour',

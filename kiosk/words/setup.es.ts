@@ -215,6 +215,7 @@ export const es: typeof en = {
     receiverL: 'Tanque',
     freeAirLpm: 'Aire libre entregado',
     cutOutKpa: 'Presión de corte, manométrica',
+    duty: 'Parte del tiempo que puede funcionar (60 % es una suposición para uno de pistón; vacío: siempre)',
     clearanceMin: 'Tiempo de despeje',
     sprayed: 'Aquí se pinta',
     inUse: 'Se sigue usando (no: fuera de las listas)',

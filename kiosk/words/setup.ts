@@ -222,6 +222,7 @@ export const en = {
     receiverL: 'Receiver',
     freeAirLpm: 'Free air delivered',
     cutOutKpa: 'Cut-out pressure, gauge',
+    duty: 'Share of the time it may run (60 % is a guess for a piston compressor; empty: always)',
     clearanceMin: 'Clearance time',
     sprayed: 'Coats are sprayed here',
     inUse: 'Still used (no: off every list)',

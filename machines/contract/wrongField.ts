@@ -55,7 +55,7 @@ export type RuleParams = {
   weights: { most: number }
   noneOfIt: object
   scaleStep: { mostG: number }
-  belowCutOut: { kPa: number }
+  belowCutOut: { kPa: number; hoseDropKpa?: number }
   withinPotLife: { minutes: number }
   oneFilm: object
   filmAlone: object

@@ -7,6 +7,8 @@ export type AirSupply = {
   readonly receiverL: number
   readonly freeAirLpm: number
   readonly cutOutKpa: number
+  /** The share of the time that it may run; all of it without. */
+  readonly duty?: number
 }
 
 export type AirSupplyContext = { readonly spec: AirSupply | null }

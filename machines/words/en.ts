@@ -124,7 +124,8 @@ export const en: Words = {
     weights: ({ most }) => `at most ${most} weights, one for each part`,
     noneOfIt: () => '0: the ratio has none of it',
     scaleStep: ({ mostG }) => `a number above 0, up to ${mostG} g, so that the first part shows`,
-    belowCutOut: ({ kPa }, f) => `a pressure below the cut-out, ${upTo(f.measured([kPa], 'kPa'))}`,
+    belowCutOut: ({ kPa, hoseDropKpa }, f) =>
+      `a pressure below the cut-out${hoseDropKpa ? ' less what the hose takes' : ''}, ${upTo(f.measured([kPa], 'kPa'))}`,
     withinPotLife: ({ minutes }) => `at most the pot life in this air, ${minutes} min`,
     oneFilm: () => 'either wetUm or dryUm, in µm',
     filmAlone: () => 'no dryUm when wetUm is given',

@@ -140,8 +140,8 @@ export const es: Words = {
     noneOfIt: () => '0: la proporción no lleva nada de eso',
     scaleStep: ({ mostG }) =>
       `un número mayor que 0, hasta ${mostG} g, para que se vea la primera parte`,
-    belowCutOut: ({ kPa }, f) =>
-      `una presión menor que la de corte, ${upTo(f.measured([kPa], 'kPa'))}`,
+    belowCutOut: ({ kPa, hoseDropKpa }, f) =>
+      `una presión menor que la de corte${hoseDropKpa ? ' menos lo que pierde la manguera' : ''}, ${upTo(f.measured([kPa], 'kPa'))}`,
     withinPotLife: ({ minutes }) => `como mucho la vida útil con este aire, ${minutes} min`,
     oneFilm: () => 'o bien la película húmeda o bien la seca, en µm',
     filmAlone: () => 'solo la película húmeda, sin la seca',

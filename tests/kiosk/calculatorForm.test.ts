@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { formOf, shownOf, whyIn } from '../../kiosk/calculator/inAndOut.ts'
+import { formOf, shownOf, startOf, whyIn } from '../../kiosk/calculator/inAndOut.ts'
 import { wrongText } from '../../kiosk/commands/refusalText.ts'
 import { read } from '../../kiosk/forms/draft.ts'
 import { type Spec, specOf } from '../../kiosk/forms/spec.ts'
@@ -233,6 +233,7 @@ describe('answers', () => {
       gunLpm: '300',
       cutOutKpa: '8',
       needKpa: '6',
+      duty: '100',
     })
     if (!air.ok) throw new Error(JSON.stringify(air.error))
     const keepsUp = shownOf(air.value, say).rows
@@ -240,6 +241,8 @@ describe('answers', () => {
       key: 'drawdownMin',
       cell: { text: 'never: it keeps up', unit: '' },
     })
+    // A duty is proposed where nothing was typed.
+    expect(startOf(formOf('air'))).toMatchObject({ duty: 0.6, hoseDropKpa: '' })
     expect(keepsUp).toContainEqual({ key: 'sustained', cell: { text: 'yes', unit: '' } })
   })
 

@@ -132,6 +132,7 @@ const READ: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     receiverL: 'machines/trade/air.ts',
     freeAirLpm: 'machines/trade/air.ts',
     cutOutKpa: 'machines/trade/air.ts',
+    duty: 'machines/trade/air.ts',
   },
   ZONE: {
     name: 'kiosk/lanes/zones.ts',

@@ -130,6 +130,12 @@ describe('a compressor and a gun', () => {
       drawdownMin: expect.closeTo(42.6, 1),
       recoverMin: expect.closeTo(6.1, 1),
     })
+    // 350 L/min for 60 % of the time are 210: 90 short of the gun's 300.
+    expect(feedOf({ ...supply, duty: 0.6 }, { airLpm: 300, inletKpa: 200 })).toMatchObject({
+      kind: 'drawsDown',
+      drawdownMin: expect.closeTo(23.7, 1),
+      recoverMin: expect.closeTo(10.2, 1),
+    })
     expect(feedOf(supply, { airLpm: 400, inletKpa: 1_000 })).toEqual({ kind: 'tooLow' })
     expect(feedOf(supply, { airLpm: 400 })).toEqual({ kind: 'unknown' })
     expect(feedOf(supply, null)).toEqual({ kind: 'unknown' })
