@@ -17,7 +17,7 @@ export function jobName(state: State, id: string): string {
     other === id || isJobClosed(state, other) ? [] : [context],
   )
   const isOwn = (of: 'title' | 'vehicle') =>
-    others.every((other) => read(other[of] ?? '') !== read(job[of] ?? ''))
+    Boolean(job[of]) && others.every((other) => read(other[of] ?? '') !== read(job[of] ?? ''))
   if (isOwn('title')) return job.title
   return `${isOwn('vehicle') ? job.vehicle : id.slice(0, 4)} · ${job.title}`
 }

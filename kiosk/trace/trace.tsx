@@ -83,7 +83,9 @@ function TraceJob({ kiosk, rest: [job = ''] }: ViewProps) {
   return (
     <div class="form trace">
       <PageHead
-        title={known ? jobName(known, job) : trace.title}
+        title={
+          known && thingOf(known, { kind: 'job', id: job }) ? jobName(known, job) : trace.title
+        }
         back={trace.history}
         backTo={job === '' ? hashOf('jobs') : hashOf('jobs', job, 'history')}
       >

@@ -23,14 +23,14 @@ test.each([
     const job = 'GQ2FJAB2'
     await shop.site.send('OpenJob', {
       job,
-      title: 'Golf ABC 123, the one with the roof rails and a trailer hitch',
+      title: 'Taxi ABC 123, the one with the roof rails and a trailer hitch',
     })
     const wish = { job, name: 'Rear quarter, right', operation: 'repair', areaM2: 0.5 }
     await shop.site.send('AddPanel', { ...wish, panel: B, route: CLEAR_ROUTE })
     const { page, close } = await open({ size })
     await page.locator(lane(B)).scrollIntoViewIfNeeded()
     const lines = page.locator(`${lane(B)} .minor`)
-    expect((await lines.first().textContent())?.slice(0, 12)).toBe('Golf ABC 123')
+    expect((await lines.first().textContent())?.slice(0, 12)).toBe('Taxi ABC 123')
     // The line below it is whole, and none of the three is cut off at the bottom.
     const isCut = () =>
       lines.last().evaluate(async (line) => {
@@ -42,7 +42,7 @@ test.each([
     await expect.poll(isCut).toBe(false)
     await shot(page, `same-names-${panels}-${size}-${language}`)
     await page.click(lane(B))
-    const title = 'Rear quarter, right (Golf ABC 123, the one w…)'
+    const title = 'Rear quarter, right (Taxi ABC 123, the one w…)'
     await page.waitForSelector(`.act-head h2 >> text=${title}`)
     await shot(page, `same-names-menu-${panels}-${size}-${language}`)
     await page.click('[data-act=StartCoat].main')

@@ -1,21 +1,32 @@
 import { expect, test } from 'vitest'
+import { jobName } from '../../kiosk/commands/panelName.ts'
 import { subjectOf } from '../../kiosk/commands/queuedCommand.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
 import { en } from '../../kiosk/words/all.ts'
-import { addPanel, BASE_CLEAR, BASE_CUP, DOOR, JOB, SILL, vanWith, WING } from '../support/given.ts'
+import {
+  addPanel,
+  BASE_CLEAR,
+  BASE_CUP,
+  DOOR,
+  JOB,
+  SILL,
+  shopWith,
+  vanWith,
+  WING,
+} from '../support/given.ts'
 import { minute } from '../support/shop.ts'
 
 /** Panels of the same name on several vehicles, and what tells them apart. */
 
-const GOLF = 'GQ2FJAB2'
+const TAXI = 'GQ2FJAB2'
 const LONG = 'Rear damage, insurance case of'
 
 /** A van with a hood and a sill, and another vehicle with a hood. */
 function twoHoods(van: object, other: object) {
   const shop = vanWith(BASE_CLEAR)
-  shop.do('OpenJob', { job: GOLF, title: 'Golf ABC 123', ...other })
-  addPanel(shop, BASE_CLEAR, { job: GOLF, panel: WING, name: 'Hood' })
+  shop.do('OpenJob', { job: TAXI, title: 'Taxi ABC 123', ...other })
+  addPanel(shop, BASE_CLEAR, { job: TAXI, panel: WING, name: 'Hood' })
   shop.do('OpenJob', { job: 'VANJAB33', title: 'Van DEF 456', ...van })
   addPanel(shop, BASE_CLEAR, { job: 'VANJAB33', panel: SILL, name: 'hood' })
   return shop
@@ -28,7 +39,7 @@ test('what comes next names the job of a panel whose name another open job has t
     nextUp(shop.state, minute(0))
       .filter(({ thing }) => thing.id === WING)
       .map((due) => nextLine(shop.state, due, en))
-  expect(line()).toEqual(['Hood (Golf ABC 123): was this coat finished?'])
+  expect(line()).toEqual(['Hood (Taxi ABC 123): was this coat finished?'])
   shop.do('RemovePanel', { panel: SILL })
   expect(line()).toEqual(['Hood: was this coat finished?'])
 })
@@ -57,16 +68,24 @@ test.each([
   [{ title: `${LONG} January` }, { title: `${LONG} May` }, 'GQ2F · '],
   [
     { title: LONG, vehicle: 'Van, DEF 456' },
-    { title: LONG, vehicle: 'Golf, ABC 123' },
-    'Golf, ABC 123 · ',
+    { title: LONG, vehicle: 'Taxi, ABC 123' },
+    'Taxi, ABC 123 · ',
   ],
   [{ title: LONG, vehicle: 'Van' }, { title: LONG, vehicle: 'Van' }, 'GQ2F · '],
   [{ title: 'Another' }, { title: LONG }, ''],
-])('a job is read by what no other open job begins with: %o beside %o', (van, golf, first) => {
-  const { state } = twoHoods(van, golf)
+])('a job is read by what no other open job begins with: %o beside %o', (van, taxi, first) => {
+  const { state } = twoHoods(van, taxi)
   const lane = lanesOf(state, minute(0)).find(({ panel }) => panel === WING)
-  expect(lane?.jobTitle).toBe(`${first}${golf.title}`)
+  expect(lane?.jobTitle).toBe(`${first}${taxi.title}`)
   expect(lanesOf(state, minute(0)).find(({ job }) => job === JOB)?.jobTitle).toBe(
     'Delivery van, rear corner',
   )
+})
+
+test('a job without a vehicle is not called by that', () => {
+  const shop = shopWith()
+  shop.do('OpenJob', { job: TAXI, title: LONG })
+  shop.do('OpenJob', { job: 'VANJAB33', title: LONG, vehicle: 'Van, DEF 456' })
+  expect(jobName(shop.state, TAXI)).toBe(`GQ2F · ${LONG}`)
+  expect(jobName(shop.state, 'VANJAB33')).toBe(`Van, DEF 456 · ${LONG}`)
 })
