@@ -3,7 +3,6 @@ import { usedSince } from '../../machines/waiting.ts'
 import { isTaken, thingId } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
-import { pouredBy, type Reading } from '../device/weight.ts'
 import { Answer, Sentence } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { fromHere } from '../ui/here.ts'
@@ -13,6 +12,7 @@ import { alsoFor } from './amount.ts'
 import { Asked, askedOf } from './asked.tsx'
 import { type Draft, lotsOf, NEW_DRAFT, partName, settled } from './draft.ts'
 import { Again, Lots, MixCautions, type StepProps } from './parts.tsx'
+import { pouredBy, type Reading } from './poured.ts'
 import {
   canCalculate,
   densitiesOf,

@@ -32,6 +32,7 @@ function dueOf({ waits, band, bell }: Lane, now: number): number {
     case 'look':
       return waits.at ?? Number.MAX_SAFE_INTEGER
     case 'cure':
+    case 'hand':
       return waits.until ?? Number.MAX_SAFE_INTEGER
     case 'coat':
       return band?.shutsAt ?? Number.MAX_SAFE_INTEGER

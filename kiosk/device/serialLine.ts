@@ -1,4 +1,4 @@
-import { linesOf, readWeight } from './weight.ts'
+import { readWeight } from './weight.ts'
 
 /**
  * A scale on a serial line, through the browser's Web Serial where it has that. What comes is read
@@ -70,4 +70,14 @@ export async function connectScale(
   } catch {
     return null
   }
+}
+
+/** Whole lines of what came from a scale, and the rest that has no end yet. */
+export function linesOf(text: string): {
+  readonly lines: readonly string[]
+  readonly rest: string
+} {
+  const pieces = text.split(/[\r\n]+/)
+  const rest = pieces.at(-1) ?? ''
+  return { lines: pieces.slice(0, -1).filter((line) => line.trim() !== ''), rest }
 }

@@ -26,31 +26,6 @@ export function readWeight(text: string): Weight {
   return Math.abs(g) > MOST_G ? { kind: 'tooMuch' } : { kind: 'weight', g: Number(g.toFixed(4)) }
 }
 
-/** Whole lines of what came from a scale, and the rest that has no end yet. */
-export function linesOf(text: string): {
-  readonly lines: readonly string[]
-  readonly rest: string
-} {
-  const pieces = text.split(/[\r\n]+/)
-  const rest = pieces.at(-1) ?? ''
-  return { lines: pieces.slice(0, -1).filter((line) => line.trim() !== ''), rest }
-}
-
-export type Reading =
-  | { readonly kind: 'poured'; readonly g: number }
-  | { readonly kind: 'wrong'; readonly code: 'noNumber' | 'tooMuch' | 'tooFew' }
-
-/**
- * What a new reading says was poured.
- * @param before what the scale showed before, g
- */
-export function pouredBy(text: string, before: number): Reading {
-  const read = readWeight(text)
-  if (read.kind !== 'weight') return { kind: 'wrong', code: read.kind }
-  const g = Number((read.g - before).toFixed(3))
-  return g < 0 ? { kind: 'wrong', code: 'tooFew' } : { kind: 'poured', g }
-}
-
 /** A scale that types sends its keys as fast as a hand scanner does. */
 const READING = /^[+-]?\d{1,7}(?:[.,]\d+)?\s*(?:g|kg)?$/i
 

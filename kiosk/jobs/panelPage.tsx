@@ -2,7 +2,6 @@ import { useSignal } from '@preact/signals'
 import type { RouteStep } from '../../machines/commands.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
 import { dueStep, zoneOf } from '../../machines/panel/context.ts'
-import { coolFrom } from '../../machines/panel/roomHeat.ts'
 import { isCoating, stageIn } from '../../machines/panel/where.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { fixedSteps, routeOf } from '../../machines/plan/routeEdit.ts'
@@ -13,8 +12,9 @@ import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, isRefused, useCommands } from '../commands/useCommands.ts'
 import { PartIsCool } from '../lanes/heatAround.tsx'
-import { HOT_FORBIDS } from '../lanes/heatNow.ts'
+import { endsCool, HOT_FORBIDS, hotUntil } from '../lanes/heatNow.ts'
 import { LaneWays } from '../lanes/laneWays.tsx'
+import { Moment } from '../lanes/moment.ts'
 import { ReadyAsks } from '../lanes/readyAsk.tsx'
 import { readyAskOf, readyAsksOf } from '../lanes/readyAsks.ts'
 import { RoomWays } from '../lanes/roomWays.tsx'
@@ -70,6 +70,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
   const { sent } = sending.value
   const refusal = sent?.kind === 'refused' ? sent.refusal.problems[0] : undefined
   // It was to be moved wet to where heat is.
+  const coolAt = hotUntil(state, panel, new Moment(now))
   const hotZone = refusal?.code === 'heatInZone' ? refusal.params.value : null
   return (
     <div class="form jobs" data-where={where}>
@@ -82,7 +83,7 @@ export function PanelPage({ state, id: jobId, job, view, now }: Props) {
         now={now}
         wayOut={(code) => (
           <>
-            {HOT_FORBIDS.includes(code) && (coolFrom(state, panel, now) ?? 0) > now && (
+            {sent?.kind === 'refused' && endsCool(sent.refusal, coolAt) && (
               <PartIsCool panels={[id]} now={now} onTaken={clear} />
             )}
             {hotZone !== null && (

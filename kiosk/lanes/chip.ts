@@ -1,8 +1,8 @@
 import { BELLS, type SoundName } from '../../machines/bell/kinds.ts'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
-import { stepWord } from './handActs.ts'
 import type { Lane } from './lanes.ts'
+import { stepWord } from './stepWord.ts'
 
 /** What digits count to or from, UTC ms. */
 export type Counting = { readonly toMs: number } | { readonly sinceMs: number }
@@ -60,7 +60,9 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
   })
   const count = (toMs: number, small: string, sound: SoundName | null = null) =>
     counts({ toMs }, small, sound)
-  if (lane.hotUntil !== null && HOT_HOLDS.includes(waits.for)) return count(lane.hotUntil, wall.hot)
+  const filmAt = waits.for === 'hand' ? waits.until : null
+  if (lane.hotUntil !== null && lane.hotUntil >= (filmAt ?? 0) && HOT_HOLDS.includes(waits.for))
+    return count(lane.hotUntil, wall.hot)
   const closing = lane.bell?.bell === 'windowClosing'
   // A coat without a product: what comes next is to choose one.
   if (waits.for === 'coat' && lane.noWay?.isDue && lane.noWay.code === 'noSheet')
@@ -101,7 +103,9 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
         ? word(wall.coatNow(stage, next), wall.firstCoat)
         : word(wall.coatNow(stage, next), wall.mayGoOn, BELLS.coatReady.sound)
     case 'hand':
-      return word(wall.hand(stage), wall.handWhy)
+      return filmAt === null
+        ? word(wall.hand(stage), wall.handWhy)
+        : count(filmAt, wall.toHand(stage))
     case 'heatAsk':
       return word(wall.notKnown, wall.heatFlash)
     case 'heatNoFlash':

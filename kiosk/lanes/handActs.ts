@@ -3,10 +3,7 @@ import { PADS, type Pad } from '../../machines/sheet/schema.ts'
 import type { Words } from '../words/en.ts'
 import type { Act } from './actTypes.ts'
 import type { Lane } from './lanes.ts'
-
-/** What a step is called: by what is done in it, where it says so. */
-export const stepWord = ({ stage, work }: Pick<Lane, 'stage' | 'work'>, words: Words): string =>
-  work === null ? (stage === null ? '' : words.stage[stage]) : words.work[work]
+import { stepWord } from './stepWord.ts'
 
 const GRITS: readonly number[] = [500, 800, 1000]
 
@@ -14,13 +11,15 @@ export function handActs(lane: Lane, panel: PanelContext, words: Words): Act[] {
   const step = dueStep(panel)
   const stage = panel.route[step]?.stage
   const name = stepWord(lane, words)
+  // Before its film is ready it is refused: nothing but waiting is expected.
+  const isWaiting = lane.waits.for === 'hand' && lane.waits.until !== null
   const one = (grit?: number): Act => ({
     key: `hand-${grit ?? ''}`,
     label: words.act.done(name),
     ...(grit === undefined ? {} : { small: `P${grit}` }),
     type: 'DoPrepStep',
     data: { panel: lane.panel, step, ...(grit === undefined ? {} : { grit }) },
-    isMain: grit === undefined || grit === GRITS[0],
+    isMain: !isWaiting && (grit === undefined || grit === GRITS[0]),
   })
   const byPad = (pad: Pad): Act => ({
     key: `hand-${pad}`,

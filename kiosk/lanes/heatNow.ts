@@ -15,11 +15,17 @@ export function isColdNow(state: State, panel: PanelContext, now: number): boole
   return airC !== undefined && least.some((leastC) => airC < leastC)
 }
 
-/** Refusals that may be about a part that is hot: it is measured, or left to cool. */
-export const HOT_FORBIDS: readonly RefusalCode[] = ['partHot', 'notReady', 'sandEarly']
-
 /** When a panel is cool after its last heat; null where it is, or was in none. */
 export function hotUntil(state: State, panel: PanelContext, moment: Moment): number | null {
   const coolAt = coolFrom(state, panel, moment.ms)
   return coolAt === null || moment.isPast(coolAt) ? null : coolAt
 }
+
+/** Refusals that may be about a part that is hot: it is measured, or left to cool. */
+export const HOT_FORBIDS: readonly RefusalCode[] = ['partHot', 'notReady', 'sandEarly']
+
+type Forbidden = { readonly code: RefusalCode; readonly clearsAt?: number }
+
+/** Whether a refusal ends once the part is cool: not where its film takes longer. */
+export const endsCool = ({ code, clearsAt }: Forbidden, coolAt: number | null): boolean =>
+  coolAt !== null && clearsAt !== undefined && clearsAt <= coolAt && HOT_FORBIDS.includes(code)

@@ -10,6 +10,7 @@ import {
   zoneOf,
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
+import { handFrom } from '../../machines/panel/filmReady.ts'
 import { gateOf, LATEST } from '../../machines/panel/gate.ts'
 import { shutsAt } from '../../machines/panel/gateTimes.ts'
 import { underOf } from '../../machines/panel/under.ts'
@@ -47,7 +48,8 @@ type Waits =
   | { readonly for: 'look'; readonly at: number | null }
   | { readonly for: 'coat'; readonly since: number | null }
   | ShutWait
-  | { readonly for: 'hand' }
+  /** `until`: when the film is ready for it, where that is known and still to come. */
+  | { readonly for: 'hand'; readonly until: number | null }
   | HeatWait
   /**
    * `isMeasured`: the part was read within the time that a reading holds; it is not hot enough yet.
@@ -64,7 +66,7 @@ type Waits =
 
 type Mark = { readonly stage: Stage; readonly from: number; readonly to: number | null }
 
-/** From the last coat's finish: the flash, then the open window, then what follows it. */
+/** From the last coat's finish, or its heat's end: the wait, then the open window, then what follows it. */
 export type Band = {
   readonly from: number
   readonly flashTo: number | null
@@ -125,7 +127,10 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
   }
   if (where === 'cure.due') return heatWait(state, panel, moment)
   if (where === 'finished') return { for: 'pass' }
-  if (sprayPhase(where) === null) return { for: 'hand' }
+  if (sprayPhase(where) === null) {
+    const from = handFrom(state, panel)
+    return { for: 'hand', until: from === null || moment.isPast(from) ? null : from }
+  }
   const under = underOf(state, panel, dueStep(panel), LATEST)
   if (under) return { for: 'abrade', since: under.sinceMs, why: under.why }
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
@@ -144,7 +149,12 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
     : { for: 'flash', until: gate.flashEndsAt }
 }
 
-function bandOf(state: State, panel: PanelContext, where: PanelState): Band | null {
+function bandOf(state: State, panel: PanelContext, where: PanelState, waits: Waits): Band | null {
+  const after = lastCoat(panel)
+  if (waits.for === 'hand' && waits.until !== null && after) {
+    const from = panel.curedAt ?? after.finishedAt
+    return { from, flashTo: waits.until, shutsAt: null, afterWindow: 'abrade' }
+  }
   const isWaiting = sprayPhase(where) !== null && !isCoating(where)
   if (!isWaiting || panel.curedAt !== null) return null
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
@@ -176,6 +186,7 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
   const at = panel.open?.step ?? dueStep(panel)
   const step = panel.route[at]
   const where = routeState(value)
+  const waits = waitsFor(state, panel, where, moment)
   return {
     panel: id,
     name: panel.name,
@@ -189,11 +200,11 @@ function laneOf(state: State, id: string, thing: Thing<'panel'>, moment: Moment)
     coatsPlanned: step?.coats?.planned ?? 0,
     isPart: lastCoat(panel)?.part !== undefined && lastCoat(panel)?.step === at,
     work: step?.work ?? null,
-    waits: waitsFor(state, panel, where, moment),
+    waits,
     noWay: noWayOf(state, panel),
     phase: sprayPhase(where),
     marks: marksOf(panel),
-    band: bandOf(state, panel, where),
+    band: bandOf(state, panel, where, waits),
     cure: panel.cure && {
       from: panel.cure.startedAt,
       to: cureEndsAt(state, panel),

@@ -2,11 +2,15 @@ import type { Deadline } from '../../machines/bell/deadline.ts'
 import { type BellKind, ENDS_IN } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
+import { handFrom } from '../../machines/panel/filmReady.ts'
+import { isJobClosed } from '../../machines/panel/find.ts'
+import { isInWork, isPaused, routeState } from '../../machines/panel/where.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { panelName } from '../commands/panelName.ts'
 import { countdown } from '../units/format.ts'
 import type { Words } from '../words/en.ts'
-import { momentOf, type Now } from './moment.ts'
+import { type Moment, momentOf, type Now } from './moment.ts'
+import { stepWord } from './stepWord.ts'
 
 /** How far ahead the list of what comes next looks. */
 const AHEAD_MS = 4 * 3_600_000
@@ -17,7 +21,7 @@ export const SOON: readonly BellKind[] = ['potNear', 'gunNear', 'windowClosing']
 const panelOf = (state: State, id: string): PanelContext | undefined =>
   contextOf(state, 'panel', id)
 
-function about(state: State, { thing, panels }: Deadline, words: Words): string {
+function about(state: State, { thing, panels }: Upcoming, words: Words): string {
   if (thing.kind === 'cup') return words.board.cup(thing.id.slice(0, 4))
   if (thing.kind === 'gun') return contextOf(state, 'gun', thing.id)?.spec?.name ?? thing.id
   return (panels ?? [thing.id]).map((id) => panelName(state, id)).join(', ')
@@ -37,11 +41,12 @@ export function bellSaid(state: State, deadline: Deadline, words: Words, now: nu
   return { about: about(state, deadline, words), says: left || kindWord(deadline, words) }
 }
 
-/** A coat to come is named by its stage and number; all else as its bell says it. */
+/** Work and a coat to come are named by their step, a coat by its number too; all else as its bell says it. */
 export function nextLine(state: State, deadline: Coming, words: Words): string {
   const of = about(state, deadline, words)
   const panel = panelOf(state, deadline.thing.id)
-  const stage = panel?.route[dueStep(panel)]?.stage
+  const { stage = null, work = null } = panel?.route[dueStep(panel)] ?? {}
+  if (deadline.bell === null) return `${of}, ${stepWord({ stage, work }, words)}`
   if (deadline.bell !== 'coatReady' || !panel || !stage) {
     const ahead = deadline.isDue ? undefined : words.bellAhead[deadline.bell]
     return `${of}: ${ahead ?? kindWord(deadline, words)}`
@@ -50,15 +55,29 @@ export function nextLine(state: State, deadline: Coming, words: Words): string {
   return `${of}, ${words.stage[stage]} ${coat}`
 }
 
-export type Coming = Deadline & { readonly isDue: boolean }
+/** Work by hand whose film is not ready for it yet: it has no bell. */
+type FilmWait = Omit<Deadline, 'bell'> & { readonly bell: null }
+type Upcoming = Deadline | FilmWait
+
+export type Coming = Upcoming & { readonly isDue: boolean }
+
+/** Films that are to be worked on by hand, until they are ready. */
+const filmsOf = (state: State, moment: Moment): FilmWait[] =>
+  Object.entries(state.things.panel).flatMap(([id, { context, value }]) => {
+    const isAwake = isInWork(routeState(value)) && !isPaused(value)
+    const dueAt = isAwake && !isJobClosed(state, context.job) ? handFrom(state, context) : null
+    if (dueAt === null || moment.isPast(dueAt)) return []
+    return [{ key: `hand:${id}`, bell: null, thing: { kind: 'panel', id }, dueAt }]
+  })
 
 /** What comes next, in order of time: an end is listed once, not also as "soon". */
 export function nextUp(state: State, now: Now): Coming[] {
   const moment = momentOf(now)
   const all = deadlines(state)
   const isOver = (one: Deadline) => moment.isPast(endsIn(all, one)?.dueAt ?? Infinity)
-  return all
-    .filter((one) => !SOON.includes(one.bell) && !isOver(one))
+  const bells = all.filter((one) => !SOON.includes(one.bell) && !isOver(one))
+  return [...bells, ...filmsOf(state, moment)]
+    .sort((a, b) => a.dueAt - b.dueAt)
     .slice(0, SHOWN_MOST)
     .filter(({ dueAt }) => moment.isPast(dueAt - AHEAD_MS + 1))
     .map((deadline) => ({ ...deadline, isDue: moment.isPast(deadline.dueAt) }))

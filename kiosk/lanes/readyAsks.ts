@@ -1,5 +1,4 @@
-import { readyAsked } from '../../machines/panel/handWork.ts'
-import { readyForStep } from '../../machines/panel/work.ts'
+import { readyAsked, readyForStep } from '../../machines/panel/filmReady.ts'
 import type { READY_FOR } from '../../machines/sheet/shopFigure.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 

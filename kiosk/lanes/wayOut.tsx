@@ -8,6 +8,7 @@ import { later } from '../ui/screen.tsx'
 import { ActButton } from './actButton.tsx'
 import { bakesBelow } from './bakesBelow.ts'
 import { comingOf } from './coming.ts'
+import { endsCool } from './heatNow.ts'
 import type { Lane } from './lanes.ts'
 import { ReadAir } from './noAir.tsx'
 import { type PassAct, startsIn, wantsCup } from './pass.ts'
@@ -76,7 +77,7 @@ export function WayOut(props: Props) {
         <RoomWays {...{ state, code, now, onTaken }} zones={zonesOf(state, lanes)} />
       ) : null
     case 'cool':
-      return lanes.some(({ hotUntil }) => hotUntil !== null) ? (
+      return lanes.some(({ hotUntil }) => endsCool(refusal, hotUntil)) ? (
         <PartIsCool panels={lanes.map(({ panel }) => panel)} {...{ now, onTaken }} />
       ) : null
     case 'bakeBelow':

@@ -5,9 +5,9 @@ import { useShop } from '../commands/shop.ts'
 import { useCommands } from '../commands/useCommands.ts'
 import { armed } from '../lanes/armed.ts'
 import { chipOf, underText } from '../lanes/chip.ts'
-import { stepWord } from '../lanes/handActs.ts'
 import type { Lane } from '../lanes/lanes.ts'
 import { sprayedWith } from '../lanes/sprayedWith.ts'
+import { stepWord } from '../lanes/stepWord.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Shape } from '../ui/drawings.tsx'
 import { useUnsentMark } from '../ui/outboxParts.tsx'
@@ -25,6 +25,9 @@ type LaneRowProps = {
   /** The coat on these panels was ended from here: their menu closes. */
   readonly onFinished: (panels: readonly string[]) => void
 }
+
+/** The letters of "59:59": an hour and more take smaller ones. */
+const MINUTES = 5
 
 /** A panel: what it is, what it waits for, its stretch of time. The whole row is one target. */
 export function LaneRow(props: LaneRowProps) {
@@ -70,7 +73,12 @@ export function LaneRow(props: LaneRowProps) {
         </span>
         <span class={chip.sound ? 'chip bell' : 'chip'} data-sound={chip.sound ?? undefined}>
           {counting ? (
-            <Digits class="big digits" counting={counting} now={now} slow={slow} />
+            <Digits
+              class={chip.big.length > MINUTES ? 'big digits hours' : 'big digits'}
+              counting={counting}
+              now={now}
+              slow={slow}
+            />
           ) : (
             <span class="big">
               {chip.sound && <Shape sound={chip.sound} />}

@@ -108,6 +108,7 @@ export const en = {
     },
     hand: (stage: string) => stage.toUpperCase(),
     handWhy: 'by hand',
+    toHand: (stage: string) => `to ${stage}`,
     toHeat: 'until heat',
     heat: 'CURE',
     heatWhy: 'ready to start',

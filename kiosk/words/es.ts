@@ -103,6 +103,7 @@ export const es: typeof en = {
     },
     hand: (stage) => stage.toUpperCase(),
     handWhy: 'a mano',
+    toHand: (stage) => `para ${stage}`,
     toHeat: 'hasta el calor',
     heat: 'CURADO',
     heatWhy: 'listo para empezar',

@@ -1,18 +1,17 @@
-import { endsAt, moversOn } from '../clock/line.ts'
+import { moversOn } from '../clock/line.ts'
 import { hasFlakes } from '../cup/paint.ts'
 import type { Deciding } from '../deciding.ts'
 import { liveIn } from '../live.ts'
 import { MINUTE_MS, type Problem, type RefusalCode } from '../refusals.ts'
-import { readyOver, sheetAt } from '../sheet/fold.ts'
-import type { Opens, ReadyFor } from '../sheet/intervals.ts'
+import { sheetAt } from '../sheet/fold.ts'
+import type { ReadyFor } from '../sheet/intervals.ts'
 import type { Stage } from '../sheet/schema.ts'
 import { contextOf, type State } from '../state.ts'
 import { climateOf } from './climate.ts'
 import { type Abrasion, lastCoat, type PanelContext, type Step } from './context.ts'
+import { type Known, readyAsked, readyAt, sandableAt } from './filmReady.ts'
 import type { FoundPanel } from './find.ts'
-import { gateOf, latest } from './gate.ts'
 import { isPrepared } from './layers.ts'
-import { coolFrom } from './roomHeat.ts'
 
 /** The rules of what is done by hand between coats. */
 
@@ -110,68 +109,6 @@ export function wantsBaseProblems(d: Deciding, p: FoundPanel, target: number): P
   return [{ code: 'wantsBase', limit: wanted, value: stage, ...of(p) }]
 }
 
-/** `at`, UTC ms: as it was known then. */
-type Known = { readonly state: State; readonly at?: number }
-
-/**
- * From when the sheet's times for work on the film count: after heat from when the part is cool, else
- * from the coat. Null where it cured in air: then it may be worked on.
- */
-function readyFrom(
-  d: Known,
-  { panel }: Pick<FoundPanel, 'panel'>,
-): { fromMs: number; isHeated: boolean } | null {
-  const last = lastCoat(panel)
-  const heat = panel.heats?.at(-1)
-  if (!last) return null
-  if (panel.curedAt === null) return { fromMs: last.finishedAt, isHeated: false }
-  if (heat?.toMs !== panel.curedAt) return null
-  return { fromMs: coolFrom(d.state, panel, d.at) ?? heat.toMs, isHeated: true }
-}
-
-/** What says when a film is ready for some work: its coat's entry, else its sheet or the shop since. */
-const figureFor = (d: Known, { ready, sheet }: Opens, what: ReadyFor) =>
-  ready?.[what] ?? readyOver(d.state, sheet, what, d.at ?? Number.MAX_SAFE_INTEGER)
-
-/**
- * The product whose figure for some work on its film nobody has typed: it is asked for before its first
- * use, and until then a careful figure stands in for it.
- * @returns null where it is known or not needed: a base by eye, a film that cured in air
- */
-export function readyAsked(d: Known, p: Pick<FoundPanel, 'panel'>, what: ReadyFor): string | null {
-  const opens = lastCoat(p.panel)?.opens
-  const from = readyFrom(d, p)
-  if (!opens || !from || (what === 'sand' && isByEye(p.panel))) return null
-  // Nobody carries a part before it is cool: that is known.
-  if (what === 'handle' && (from.isHeated || figureFor(d, opens, 'dustFree'))) return null
-  return figureFor(d, opens, what) === undefined ? opens.sheet : null
-}
-
-/** A base or midcoat that has not cured: matte to the eye it may be worked on. */
-function isByEye(panel: PanelContext): boolean {
-  const stage = lastCoat(panel)?.opens?.stage
-  return (stage === 'base' || stage === 'midcoat') && panel.curedAt === null
-}
-
-/** When the film is ready for some work by its sheet; null where that never comes, undefined where it is not said. */
-export function readyAt(
-  d: Known,
-  p: Pick<FoundPanel, 'panel'>,
-  what: ReadyFor,
-): number | null | undefined {
-  const from = readyFrom(d, p)
-  const opens = lastCoat(p.panel)?.opens
-  if (!from || !opens) return undefined
-  const figure = figureFor(d, opens, what)
-  const climate = climateOf(d.state, p.panel)
-  if (figure) return endsAt(figure, from.fromMs, climate)
-  // Nobody sands, polishes or carries a part that is hot.
-  if (from.isHeated) return from.fromMs
-  // Nothing typed is not zero: paper and tape wait at least until another product might go on.
-  if (what === 'handle' || what === 'dustFree') return undefined
-  return latest(opens.flashBeforeNext, from.fromMs, climate)
-}
-
 /** What a fact about work on a film was not judged by, as nobody has typed its figure. */
 export function notKnownFor(d: Known, p: FoundPanel, what: ReadyFor | undefined): RefusalCode[] {
   if (what === undefined || readyAsked(d, p, what) === null) return []
@@ -191,25 +128,10 @@ export function readyProblems(
   return [{ code: 'notReady', limit, value: d.at, what, ...clears, ...of(p) }]
 }
 
-/** Sanding clogs and tears a film that is too fresh: a base has to be matte, the others ready to sand. */
+/** Sanding clogs and tears a film that is too fresh. */
 export function sandProblems(d: Deciding, p: FoundPanel): Problem[] {
-  const last = lastCoat(p.panel)
-  if (!last?.opens) return []
-  const early = (limit: number | null): Problem => ({
-    code: 'sandEarly',
-    limit,
-    value: d.at,
-    ...(limit === null ? {} : { clearsAt: limit }),
-    ...of(p),
-  })
-  if (!isByEye(p.panel)) {
-    const limit = readyAt(d, p, 'sand')
-    return limit === undefined || (limit !== null && d.at >= limit) ? [] : [early(limit)]
-  }
-  // As before its own next coat: matte to the eye and not before the floor, or its time.
-  const gate = gateOf(d.state, p.panel, last.step, d.at)
-  if (!gate) return []
-  const limit = gate.needsLook ? gate.lookAt : gate.flashEndsAt
-  const isOver = !gate.needsLook && limit !== null && d.at >= limit
-  return isOver ? [] : [early(limit)]
+  const { limit, needsLook } = sandableAt(d, p) ?? { limit: d.at, needsLook: false }
+  if (!needsLook && limit !== null && d.at >= limit) return []
+  const clears = limit === null ? {} : { clearsAt: limit }
+  return [{ code: 'sandEarly', limit, value: d.at, ...clears, ...of(p) }]
 }

@@ -5,8 +5,9 @@ import { judge, type OverrideWish } from '../judge.ts'
 import type { Problem } from '../refusals.ts'
 import type { ReadyFor } from '../sheet/intervals.ts'
 import { isSprayed, type Stage } from '../sheet/schema.ts'
-import { coatsOn, dueStep, type PanelContext, type Work } from './context.ts'
+import { coatsOn, dueStep, type Work } from './context.ts'
 import { cureEndsAt, neverCures } from './cureClock.ts'
+import { readyForStep } from './filmReady.ts'
 import { type FoundPanel, findPanel, isFound, keysOf } from './find.ts'
 import { degreasedOver, notKnownFor, readyProblems, sandProblems } from './handWork.ts'
 import { notFrom, wrongStep } from './notFrom.ts'
@@ -47,22 +48,6 @@ function onePanel(
   })
   if ('refusal' in verdict) return verdict
   return { facts: [{ type, keys: keysOf(found), data, marks: verdict.marks(id) }] }
-}
-
-type StepWork = Pick<CommandData<'DoPrepStep'>, 'step' | 'grit' | 'pad' | 'work'>
-
-/** For what the film has to be ready before a step of preparation: by its stage and what is done in it. */
-export function readyForStep(
-  { route }: Pick<PanelContext, 'route'>,
-  { step, grit, pad, work: said }: StepWork,
-): ReadyFor | undefined {
-  const stage = route[step]?.stage
-  const work = said ?? route[step]?.work
-  if (stage === 'polish') return 'polish'
-  if (work === 'mask') return 'tape'
-  if (work === 'degrease') return undefined
-  const isSanding = stage === 'sand' || work === 'abrade' || grit !== undefined || pad !== undefined
-  return isSanding ? 'sand' : undefined
 }
 
 const HAND: readonly Stage[] = ['prep', 'sand', 'polish']

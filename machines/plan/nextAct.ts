@@ -10,9 +10,10 @@ import {
   zoneOf,
 } from '../panel/context.ts'
 import { neverCures } from '../panel/cureClock.ts'
+import { readyAt } from '../panel/filmReady.ts'
 import { type Gate, gateOf, LATEST } from '../panel/gate.ts'
 import { shutAt } from '../panel/gateTimes.ts'
-import { cleanerDryAt, readyAt } from '../panel/handWork.ts'
+import { cleanerDryAt } from '../panel/handWork.ts'
 import { coolFrom } from '../panel/roomHeat.ts'
 import { sprayMs } from '../panel/spraying.ts'
 import { underOf } from '../panel/under.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readyAsked } from '../../../machines/panel/handWork.ts'
+import { readyAsked } from '../../../machines/panel/filmReady.ts'
 import {
   addPanel,
   around,
