@@ -6,6 +6,7 @@ import { wrongAt, wrongFields } from './contract/wrongField.ts'
 import { type Deciding, type Decision, type NewFact, refused, unknown } from './deciding.ts'
 import type { Draft } from './envelope.ts'
 import { fold } from './fold.ts'
+import type { FinishedCoat } from './panel/context.ts'
 import { isJobClosed } from './panel/find.ts'
 import { routeState } from './panel/where.ts'
 import type { InUse, Needing } from './refusalParams.ts'
@@ -141,11 +142,23 @@ function needing(before: State, after: State, id: string): Needing | undefined {
   return JSON.parse(JSON.stringify({ type, at, job, panel, cup, stage, name }))
 }
 
+const coatsOf = (state: State, { kind, id }: ThingRef): readonly FinishedCoat[] =>
+  kind === 'panel' ? (contextOf(state, 'panel', id)?.coats ?? []) : []
+
+/** The end of a coat that would be left without the cups it was sprayed from: its start said them. */
+function withoutCup(before: State, after: State, ref: ThingRef): string | undefined {
+  const had = new Set(
+    coatsOf(before, ref).flatMap(({ cups, entry }) => (cups.length > 0 ? [entry] : [])),
+  )
+  return coatsOf(after, ref).find(({ cups, entry }) => cups.length === 0 && had.has(entry))?.entry
+}
+
 /** Why the log would be inconsistent afterwards: an entry that no longer fits in its place. */
 function inUse(before: State, after: State, drafts: readonly Draft[]): InUse | null {
   for (const ref of drafts.flatMap(streamsOf)) {
     const was = new Set(thingOf(before, ref)?.notTaken ?? [])
-    const lost = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
+    const notTaken = thingOf(after, ref)?.notTaken.find((id) => !was.has(id))
+    const lost = notTaken ?? withoutCup(before, after, ref)
     if (lost !== undefined) {
       const by = needing(before, after, lost)
       return { why: 'rested', entry: lost, ...ref, ...(by ? { needing: by } : {}) }

@@ -67,7 +67,7 @@ export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePa
   besidePanel: ({ panel, panels }) => `a panel beside ${panel}: ${panels.join(', ')}`,
 }
 
-/** What opens a shut window, as its sheet says; \`unsaid\` where no work on the panel is known to. */
+/** What opens a shut window, as its sheet says; `unsaid` where no work on the panel is known to. */
 export const OPENS: Readonly<Record<OpensBy | 'unsaid', string>> = {
   abrade: 'Abrade it.',
   abradeAndRecoat: 'Abrade it, then spray one more coat of the same product.',

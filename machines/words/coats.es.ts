@@ -77,7 +77,7 @@ export const colourRules: Pick<Words['rules'], 'lab' | 'panelOfBody' | 'besidePa
   besidePanel: ({ panel, panels }) => `un panel junto a ${panel}: ${panels.join(', ')}`,
 }
 
-/** What opens a shut window, as its sheet says; \`unsaid\` where no work on the panel is known to. */
+/** What opens a shut window, as its sheet says; `unsaid` where no work on the panel is known to. */
 export const OPENS: Readonly<Record<OpensBy | 'unsaid', string>> = {
   abrade: 'Líjelo.',
   abradeAndRecoat: 'Líjelo y dé otra mano del mismo producto.',

@@ -227,8 +227,7 @@ test('beside a bell START is whole, and what it asks of the air stands next to i
 test('on a phone a bell takes one line; a touch opens the rest of it', async () => {
   await van(3)
   await shop.site.send('LoadGun', { gun: 'gun-2', cup: CUP })
-  // At the lower end, in either column.
-  for (const panel of [panelId(8), panelId(9)]) {
+  for (const panel of [A, B]) {
     await shop.site.send('FinishCoat', { panels: [panel], cup: CUP })
     shop.site.clock.move(MINUTE)
   }

@@ -199,7 +199,7 @@ test.each(WALLS)(
     expect([done?.type, done?.notJudged]).toEqual(['PrepStepDone', undefined])
     // What was said once stands on the sheet's own page.
     await page.goto(`${site.url}/#/setup/sheets/${PRIMER.sheet}`)
-    await page.waitForSelector('[data-own=sand] >> text=1 h / 20')
+    await page.waitForSelector('[data-own=sand] >> text=60 min / 20')
     expect(await overflowPx(page)).toBe(0)
     await page.locator('[data-own=sand]').scrollIntoViewIfNeeded()
     await shot(page, `ready-own-${size}`)
