@@ -210,8 +210,11 @@ function BellCard({ card, kiosk, state, now }: BellCardProps) {
             <span class="of">{about}: </span>
             <span class="says">
               {says}
-              {now - card.dueAt > LATE_MS && !SOON.includes(card.kind) && (
-                <small> · {late(time(card.dueAt, now), shortLength(now - card.dueAt))}</small>
+              {now - card.dueAt > LATE_MS && (
+                <small data-soon={SOON.includes(card.kind)}>
+                  {' '}
+                  · {late(time(card.dueAt, now), shortLength(now - card.dueAt))}
+                </small>
               )}
             </span>
           </span>
