@@ -27,7 +27,7 @@ const en = {
       `${name}: its film comes to ${um} µm; the sheet allows ${most} µm.`,
   },
   noAirIn: (zone: string) =>
-    `${zone}: no fresh reading of the air. Its clocks keep to the careful end of the sheet.`,
+    `${zone}: no recent reading of the air. Its clocks keep to the careful end of the sheet.`,
   readAir: 'READ AIR',
   startAnyway: 'Or press START: it is logged that nobody measured.',
   moveIt: 'IT IS IN ANOTHER ZONE',

@@ -36,7 +36,7 @@ export const en = {
   // Undo
   undoing: 'Undo',
   // Lanes
-  blind: 'no fresh air reading',
+  blind: 'no recent air reading',
   partCold: 'PART COLD?',
   several: 'Several',
   ownWords: 'In my own words',

@@ -6,34 +6,12 @@ import { wayActs } from '../../kiosk/lanes/waysOut.ts'
 import { es } from '../../kiosk/words/all.es.ts'
 import { en } from '../../kiosk/words/all.ts'
 import type { Words } from '../../kiosk/words/en.ts'
-import {
-  BASE_CUP,
-  bells,
-  coat,
-  DOOR,
-  mix,
-  refusalOf,
-  SEALER_CUP,
-  said,
-  startCoat,
-  vanWith,
-} from '../support/given.ts'
-import { BASE, SEALER } from '../support/sheets.ts'
+import { BASE_CUP, bells, DOOR, refusalOf, SEALER_CUP, said, startCoat } from '../support/given.ts'
+import { SEALER } from '../support/sheets.ts'
 import type { Shop } from '../support/shop.ts'
+import { sealed, withFresh } from '../support/shutWindow.ts'
 
 /** What a lane says and offers whose window closes and has closed: what its sheet says, and nothing else. */
-
-const FRESH = 'FFFF2222'
-const ROUTE = [
-  { stage: 'sealer', sheet: SEALER.sheet },
-  { stage: 'base', sheet: BASE.sheet },
-]
-
-/** A sealer under base, whose window of four hours shuts at minute 243; a fresh sealer cup from minute 230. */
-function sealed(afterWindow: string): Shop {
-  return coat(vanWith(ROUTE, [{ ...SEALER, afterWindow }, BASE]), SEALER_CUP, 1, 3).at(230)
-}
-const withCup = (shop: Shop) => mix(shop, FRESH, SEALER.sheet)
 
 function seen(shop: Shop, words: Words = en) {
   const lanes = lanesOf(shop.state, shop.now).filter(({ panel }) => panel === DOOR)
@@ -78,7 +56,7 @@ const WALKS: readonly (readonly [string, readonly (readonly [string, string, str
 
 describe('a window that shut', () => {
   test.each(WALKS)('"%s": chip, first key and way out lead on, press by press', (sheet, steps) => {
-    const shop = withCup(sealed(sheet)).at(250)
+    const shop = withFresh(sealed(sheet)).at(250)
     for (const [chip, spanish, key] of steps) {
       expect(seen(shop).chip).toBe(chip)
       expect(seen(shop, es).chip).toBe(spanish)
@@ -100,7 +78,7 @@ describe('a window that shut', () => {
   })
 
   test('of a product that is reapplied asks for no abrading: it stands among the others', () => {
-    const { acts } = seen(withCup(sealed('reapply')).at(250))
+    const { acts } = seen(withFresh(sealed('reapply')).at(250))
     const abrading = acts.filter(({ type }) => type === 'AbradePanel')
     expect(abrading.length).toBeGreaterThan(0)
     expect(abrading.map(({ group }) => group)).toEqual(abrading.map(() => 'more'))
@@ -112,7 +90,7 @@ describe('a window that shut', () => {
     const { lanes, acts } = seen(shop)
     expect(wantsCup(lanes, acts)).toBe(true)
     expect(lanes[0]?.waits).toMatchObject({ for: 'recoat', of: { sheet: SEALER.sheet } })
-    const mixed = seen(withCup(shop))
+    const mixed = seen(withFresh(shop))
     expect(wantsCup(mixed.lanes, mixed.acts)).toBe(false)
   })
 })

@@ -1,32 +1,12 @@
 import { expect, test } from 'vitest'
-import {
-  BASE_CUP,
-  bells,
-  coat,
-  DOOR,
-  mix,
-  refusalOf,
-  SEALER_CUP,
-  said,
-  startCoat,
-  vanWith,
-} from '../../support/given.ts'
-import { BASE, SEALER } from '../../support/sheets.ts'
+import { BASE_CUP, bells, coat, DOOR, refusalOf, said, startCoat } from '../../support/given.ts'
 import type { Shop } from '../../support/shop.ts'
+import { FRESH, sealed, withFresh } from '../../support/shutWindow.ts'
 
 /** A shut window says what opens it, step by step, as its sheet does. */
 
-const FRESH = 'FFFF2222'
-const ROUTE = [
-  { stage: 'sealer', sheet: SEALER.sheet },
-  { stage: 'base', sheet: BASE.sheet },
-]
-
-/** A sealer whose window shut at minute 243, under base. */
-function shut(afterWindow: string): Shop {
-  const shop = coat(vanWith(ROUTE, [{ ...SEALER, afterWindow }, BASE]), SEALER_CUP, 1, 3)
-  return mix(shop.at(230), FRESH, SEALER.sheet).at(250)
-}
+/** Seven minutes after it shut. */
+const shut = (afterWindow: string): Shop => withFresh(sealed(afterWindow)).at(250)
 const abrade = (shop: Shop, min: number) =>
   shop.at(min).do('AbradePanel', { panel: DOOR, grit: 800 })
 
