@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 import { useWords } from '../commands/shop.ts'
 import { BAUDS, type Connection, connectScale, hasSerial } from '../device/serialLine.ts'
 import { Keypad } from '../forms/keypad.tsx'
@@ -31,8 +31,9 @@ export function Scale({ count, askedG, wrong, grams, onAsShown, onReading, child
   // Where a bell leaves little room, what to pour stays in sight above the field.
   const focus = () => field.current?.focus({ preventScroll: true })
   // A scale that types does it into the field: it has the focus from the start and after each pour,
-  // also one that was touched. Its Enter would else press the button once more.
-  useEffect(focus, [count])
+  // also one that was touched. Its Enter would else press the button once more. In the same turn as the
+  // drawing: a scale that types at once would lose the first digit of a reading, and 12.4 passes for 212.4.
+  useLayoutEffect(focus, [count])
   const take = (reading: string) => {
     if (onReading(reading)) text.value = ''
     focus()

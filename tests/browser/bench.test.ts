@@ -92,6 +92,24 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   await close()
 })
 
+test('the field of the scale has the focus in the turn that draws it: no first digit is lost', async () => {
+  const { page, close } = await openPage(browser, site, { path: `/#/bench/${CLEAR.sheet}` })
+  await page.waitForSelector('[data-step=pour]')
+  const hadFocus = page.evaluate(
+    () =>
+      new Promise<string | null>((resolve) => {
+        new MutationObserver((_, observer) => {
+          if (document.querySelector('[data-next="0"]') === null) return
+          observer.disconnect()
+          resolve(document.activeElement?.getAttribute('name') ?? null)
+        }).observe(document.body, { childList: true, subtree: true })
+      }),
+  )
+  await page.click('[data-step=pour]')
+  expect(await hadFocus).toBe('reading')
+  await close()
+})
+
 test('a scale that types sends its reading into the pour, and is not taken for a label', async () => {
   const { page, close } = await openPage(browser, site, { path: `/#/bench/${CLEAR.sheet}` })
   await page.click('[data-step=pour]')
