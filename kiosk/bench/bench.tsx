@@ -1,4 +1,4 @@
-import { useEffect } from 'preact/hooks'
+import { useLayoutEffect } from 'preact/hooks'
 import { currentSheets } from '../../machines/plan/route.ts'
 import type { Sheet } from '../../machines/sheet/schema.ts'
 import type { State } from '../../machines/state.ts'
@@ -60,7 +60,7 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
   const isForCup = wanted[0] === 'cup'
   const [wantedSheet, wantedJob] = isForCup ? [] : wanted
   const usedCup = isForCup ? wanted[1] : undefined
-  useEffect(() => {
+  useLayoutEffect(() => {
     // A link to this page does not change what is already in the cup.
     if (wantedSheet === undefined || draft.value.pours.length > 0) return
     draft.value = { ...NEW_DRAFT, isOpen: false, sheet: wantedSheet, job: wantedJob ?? '' }
@@ -68,12 +68,12 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
   // What was left here for a job that is closed by now is nobody's plan any more.
   const { job, pours: begun } = draft.value
   const isOver = job !== '' && begun.length === 0 && !isJobOpen(state, job)
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (isOver) draft.value = NEW_DRAFT
   }, [isOver])
   // Until somebody chooses it stands on what the open job needs next.
   const next = draft.value.isOpen ? nextMix(state, sheets, now) : null
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (next !== null && draft.value.isOpen) draft.value = { ...draft.value, ...next }
   }, [next?.sheet, next?.job, next?.colour, draft.value.isOpen])
   const last = lastMixed(state)

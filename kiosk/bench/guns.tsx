@@ -1,4 +1,4 @@
-import { useEffect } from 'preact/hooks'
+import { useLayoutEffect } from 'preact/hooks'
 import { COMMANDS } from '../../machines/commands.ts'
 import { cupEndsAt } from '../../machines/cup/ends.ts'
 import { keepEndsAt } from '../../machines/cup/keep.ts'
@@ -186,7 +186,7 @@ export function LoadForm({
   )
   const set = groupIn(draft.value)
   // A gun's tag was scanned before: its touch is saved.
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (scanned !== undefined && guns.some((g) => g.id === scanned))
       draft.value = { ...groupIn(draft.value), gun: scanned }
   }, [scanned])

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useLayoutEffect, useRef } from 'preact/hooks'
 import { contextOf, type State } from '../../machines/state.ts'
 import type { Shown } from '../bells/openBells.ts'
 import { answerBell } from '../bells/reporter.ts'
@@ -28,7 +28,7 @@ export function Takeover({ card, kiosk, state, now }: Props) {
   const { words, send } = useShop()
   const { sending, ask } = useCommands()
   const box = useRef<HTMLDivElement>(null)
-  useEffect(() => box.current?.focus(), [card.key])
+  useLayoutEffect(() => box.current?.focus(), [card.key])
   const { board } = words.value
   const id = card.bells[0]?.thing ?? ''
   const cup = contextOf(state, 'cup', id)

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useLayoutEffect, useRef } from 'preact/hooks'
 import { PageHead } from '../ui/parts.tsx'
 import { hashOf } from '../ui/route.ts'
 import type { ViewProps } from '../ui/screen.tsx'
@@ -49,7 +49,7 @@ function Tour({ at }: { at: number }) {
   const say = useOwnWords(own)
   const next = useRef<HTMLAnchorElement>(null)
   // With Enter alone one goes through it, and Tab leads to the way out.
-  useEffect(() => next.current?.focus({ preventScroll: true }), [])
+  useLayoutEffect(() => next.current?.focus({ preventScroll: true }), [])
   const n = Math.min(Math.max(0, Math.trunc(at) || 0), say.steps.length - 1)
   const step = say.steps[n]
   const isLast = n === say.steps.length - 1

@@ -110,6 +110,22 @@ test('the field of the scale has the focus in the turn that draws it: no first d
   await close()
 })
 
+test('a key that is pressed in the turn that draws it counts: a link to a product takes nothing back', async () => {
+  const { page, close } = await openPage(browser, site, { path: '/#/help' })
+  await page.waitForSelector('[data-screen=help] main a')
+  await page.evaluate((sheet) => {
+    new MutationObserver((_, observer) => {
+      const step = document.querySelector<HTMLElement>('[data-step=pour]')
+      if (step === null) return
+      observer.disconnect()
+      step.click()
+    }).observe(document.body, { childList: true, subtree: true })
+    location.hash = `#/bench/${sheet}`
+  }, CLEAR.sheet)
+  await page.waitForSelector('[data-next="0"]')
+  await close()
+})
+
 test('a scale that types sends its reading into the pour, and is not taken for a label', async () => {
   const { page, close } = await openPage(browser, site, { path: `/#/bench/${CLEAR.sheet}` })
   await page.click('[data-step=pour]')
