@@ -221,10 +221,11 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
       ]
       // No abrading lets a product over one that its sheet forbids: the step is changed or skipped.
       const isNever = lane.waits.why === 'never'
+      // Before its film is ready it is refused: nothing but waiting is expected.
+      const isWaiting = lane.waits.until !== undefined
+      const aside = isNever ? { isMain: false, group: 'more' as const } : { isMain: false }
       return [
-        ...(isNever
-          ? abrading.map((act): Act => ({ ...act, isMain: false, group: 'more' }))
-          : abrading),
+        ...(isNever || isWaiting ? abrading.map((act): Act => ({ ...act, ...aside })) : abrading),
         ...coats().map((act) => ({ ...act, isMain: false })),
       ]
     }

@@ -60,7 +60,7 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
   })
   const count = (toMs: number, small: string, sound: SoundName | null = null) =>
     counts({ toMs }, small, sound)
-  const filmAt = waits.for === 'hand' ? waits.until : null
+  const filmAt = waits.for === 'hand' || waits.for === 'abrade' ? (waits.until ?? null) : null
   if (lane.hotUntil !== null && lane.hotUntil >= (filmAt ?? 0) && HOT_HOLDS.includes(waits.for))
     return count(lane.hotUntil, wall.hot)
   const closing = lane.bell?.bell === 'windowClosing'
@@ -79,6 +79,7 @@ export function chipOf(lane: Lane, words: Words, now: number): Chip {
         ? count(waits.at, wall.lookIn)
         : word(wall.look, wall.lookWhy, BELLS.look.sound)
     case 'abrade':
+      if (filmAt !== null) return count(filmAt, wall.toHand(words.after.abrade ?? ''))
       if (waits.why !== undefined)
         return word(waits.why === 'never' ? wall.stop : wall.abrade, wall.under[waits.why])
       return word(

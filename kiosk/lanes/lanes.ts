@@ -10,7 +10,7 @@ import {
   zoneOf,
 } from '../../machines/panel/context.ts'
 import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
-import { handFrom } from '../../machines/panel/filmReady.ts'
+import { handFrom, workableAt } from '../../machines/panel/filmReady.ts'
 import { gateOf, LATEST } from '../../machines/panel/gate.ts'
 import { shutsAt } from '../../machines/panel/gateTimes.ts'
 import { underOf } from '../../machines/panel/under.ts'
@@ -33,7 +33,7 @@ import { type HeatWait, heatWait } from './heat.ts'
 import { hotUntil, isColdNow } from './heatNow.ts'
 import { Moment } from './moment.ts'
 import { type NoWay, noWayOf, sheetOfStep } from './noWay.ts'
-import { type ShutWait, waitsShut } from './shut.ts'
+import { type AbradeWait, type ShutWait, waitsShut } from './shut.ts'
 
 /**
  * What a lane of the Wall shows: a panel, what it waits for, and its stretch of time. Pure: from the
@@ -128,15 +128,14 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
   if (where === 'cure.due') return heatWait(state, panel, moment)
   if (where === 'finished') return { for: 'pass' }
   if (sprayPhase(where) === null) {
-    const from = handFrom(state, panel)
-    return { for: 'hand', until: from === null || moment.isPast(from) ? null : from }
+    return { for: 'hand', until: toCome(handFrom(state, panel), moment) }
   }
   const under = underOf(state, panel, dueStep(panel), LATEST)
-  if (under) return { for: 'abrade', since: under.sinceMs, why: under.why }
+  if (under) return abrading({ for: 'abrade', since: under.sinceMs, why: under.why })
   const gate = gateOf(state, panel, dueStep(panel), LATEST)
   if (!gate) return { for: 'coat', since: null }
   const shut = waitsShut(panel, gate, moment)
-  if (shut) return shut
+  if (shut) return shut.for === 'abrade' ? abrading(shut) : shut
   if (gate.needsLook) {
     const at = gate.lookAt ?? gate.flashEndsAt
     // From then on the chip says so.
@@ -147,7 +146,18 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
   return moment.isPast(gate.flashEndsAt)
     ? { for: 'coat', since: gate.flashEndsAt }
     : { for: 'flash', until: gate.flashEndsAt }
+
+  /** Before the film is ready for paper that is refused; what a sheet forbids no paper allows. */
+  function abrading(waits: AbradeWait): Waits {
+    const until = waits.why === 'never' ? null : workableAt(state, panel, 'sand')
+    const from = toCome(until, moment)
+    return from === null ? waits : { ...waits, until: from }
+  }
 }
+
+/** An instant that is known and still to come. */
+const toCome = (at: number | null, moment: Moment): number | null =>
+  at === null || moment.isPast(at) ? null : at
 
 function bandOf(state: State, panel: PanelContext, where: PanelState, waits: Waits): Band | null {
   const after = lastCoat(panel)

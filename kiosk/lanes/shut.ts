@@ -9,15 +9,19 @@ import type { Moment } from './moment.ts'
 /** The product of a coat, as its step says it. */
 type Of = { readonly stage: Stage; readonly sheet: string; readonly colour: string | null }
 
+export type AbradeWait = {
+  readonly for: 'abrade'
+  readonly since: number
+  /** When the film is ready for paper, where that is known and still to come. */
+  readonly until?: number
+  /** Where it is no window that shut. */
+  readonly why?: 'never' | 'existing' | 'overspray'
+  /** Once abraded, it wants one more coat of what is on. */
+  readonly isBeforeCoat?: true
+}
+
 export type ShutWait =
-  | {
-      readonly for: 'abrade'
-      readonly since: number
-      /** Where it is no window that shut. */
-      readonly why?: 'never' | 'existing' | 'overspray'
-      /** Once abraded, it wants one more coat of what is on. */
-      readonly isBeforeCoat?: true
-    }
+  | AbradeWait
   /** The window shut, and one more coat of what is on opens it: `of` is that product. */
   | { readonly for: 'recoat'; readonly since: number; readonly isAbraded: boolean; readonly of: Of }
 

@@ -6,6 +6,7 @@ import { endsCool } from '../../kiosk/lanes/heatNow.ts'
 import { type Lane, lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
 import { passActs } from '../../kiosk/lanes/pass.ts'
+import { wayActs } from '../../kiosk/lanes/waysOut.ts'
 import { en } from '../../kiosk/words/all.ts'
 import { es } from '../../kiosk/words/es.ts'
 import { addPanel, CLEAR_CUP, coat, DOOR, JOB, mix, refusalOf, shopWith } from '../support/given.ts'
@@ -126,6 +127,48 @@ describe('a primer that is to be sanded', () => {
   test('is not waited for by what the film does not mind', () => {
     const shop = primed([SANDED[0] ?? {}, { stage: 'prep', work: 'degrease' }, SANDED[2] ?? {}])
     expect(chip(shop, 10).counting).toBe(null)
+  })
+})
+
+describe('a film whose window shut before it is ready for paper', () => {
+  const SHUT = 33
+  const READY = 183
+  const shut = (afterWindow = 'abrade') => {
+    const recoatWithin = [{ atC: 20, minutes: 30 }]
+    const sheet = { ...PRIMER, recoatWithin, afterWindow }
+    return primed([SANDED[0] ?? {}, { stage: 'clear', sheet: CLEAR.sheet }], sheet)
+  }
+  const paper = (shop: Shop, min: number) =>
+    passActs(shop.state, [lane(shop, min)], en, minute(min)).filter(
+      ({ type }) => type === 'AbradePanel',
+    )
+
+  test.each([['abrade'], ['abradeAndRecoat']])(
+    '%s: counts to when paper is no longer refused',
+    (after) => {
+      const shop = shut(after)
+      expect(refusalOf(shop.at(60).send('AbradePanel', { panel: DOOR, grit: 500 }))).toMatchObject({
+        code: 'sandEarly',
+        clearsAt: minute(READY),
+      })
+      expect(chip(shop, SHUT - 1).big).not.toContain('ABRADE')
+      expect(chip(shop, 60)).toMatchObject({
+        big: '2:03:00',
+        small: 'to abrade',
+        counting: { toMs: minute(READY) },
+      })
+      expect(paper(shop, 60).length).toBeGreaterThan(0)
+      expect(paper(shop, 60).filter(({ isMain }) => isMain)).toEqual([])
+      expect(wayActs('windowShut', paper(shop, 60))).not.toEqual([])
+    },
+  )
+
+  test('from that moment on it is to be abraded, and abraded it is open', () => {
+    const shop = shut().at(READY)
+    expect(chip(shop, READY)).toMatchObject({ big: 'ABRADE', counting: null })
+    const [main] = paper(shop, READY).filter(({ isMain }) => isMain)
+    shop.do(main?.type ?? '', main?.datas[0] ?? {})
+    expect(lane(shop, READY).waits.for).toBe('coat')
   })
 })
 
