@@ -1,4 +1,5 @@
 import { keepAsked } from '../../machines/cup/keepAsk.ts'
+import { unsaidIn } from '../../machines/panel/inHeat.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { withJob } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
@@ -34,7 +35,9 @@ import { MixFirst } from './ways.tsx'
 
 const MINUTE_MS = 60_000
 /** What only heat needs is fetched with it. */
-const HeatAround = later(async () => (await again(() => import('./heatAround.tsx'))).HeatAround)
+const heatAround = () => again(() => import('./heatAround.tsx'))
+const HeatAround = later(async () => (await heatAround()).HeatAround)
+const LimitsFirst = later(async () => (await heatAround()).LimitsFirst)
 const KeepAsked = later(async () => (await again(() => import('./readyAsk.tsx'))).KeepAsked)
 const ReadyAsks = later(async () => (await again(() => import('./readyAsk.tsx'))).ReadyAsks)
 
@@ -108,6 +111,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       acts.filter(({ group }) => (group === 'more' || group === 'sand') === isMore),
       now,
     )
+  const isToBake = acts.some(({ key }) => key === 'bake')
   const asksFirst = asks(false)
   const asksMore = asksFirst.length > 0 ? [] : asks(true)
   return (
@@ -152,6 +156,9 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <NoCure lane={first} />
       <NoWayOn state={state} lanes={lanes} />
       <HeatAsk lane={first} state={state} />
+      {isToBake && unsaidIn(state, first.zone).length > 0 && (
+        <LimitsFirst state={state} zone={first.zone} now={now} />
+      )}
       {ready && <NoAir {...{ state, lanes, now, isBrief }} hasStart />}
       {ready && <AskSurface {...{ state, lanes, now, isBrief }} />}
       {toCome && <KeepAsked state={state} cup={toCome.cup} now={now} />}
@@ -202,9 +209,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
           </details>
         )}
       </div>
-      {acts.some(({ key }) => key === 'bake') && (
-        <HeatAround state={state} zone={first.zone} now={now} />
-      )}
+      {isToBake && <HeatAround state={state} zone={first.zone} now={now} />}
       {!ready && asksFirst.length === 0 && (
         <NoAir {...{ state, lanes, now, isBrief }} hasStart={false} />
       )}

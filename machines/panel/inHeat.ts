@@ -27,6 +27,10 @@ export function limitsIn(state: State, zone: string): readonly VehicleLimit[] {
   })
 }
 
+/** Those of them of which nobody has said yet what their vehicle takes: "no limit known" is an answer. */
+export const unsaidIn = (state: State, zone: string): readonly VehicleLimit[] =>
+  limitsIn(state, zone).filter(({ limitC }) => limitC === undefined)
+
 /** The zone that a clock's material is in by now. */
 const zoneOfClock = (clock: PotClock): string => {
   const { own, use } = tracksOf(clock)

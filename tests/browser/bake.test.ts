@@ -43,9 +43,14 @@ test('a bake is set, refused above what the vehicle takes, measured by one touch
   await waitsFor(page, PANEL, 'heat')
   await page.click(lane(PANEL))
   await page.waitForSelector('[data-limit=unasked] >> text=How warm may this vehicle become?')
+  // It comes before the bake, and no key is the expected one until it is answered.
+  expect(await page.$('.act-sheet button.main')).toBe(null)
+  const top = async (of: string) => (await page.locator(of).boundingBox())?.y ?? 0
+  expect(await top('[data-act=limit-none]')).toBeLessThan(await top('.act-sheet [data-key=bake]'))
   await shot(page, 'bake-limit-asked')
   await page.click('[data-act=limit-60]')
   await page.waitForSelector('[data-limit="60"] >> text=takes 60 °C at most')
+  await page.waitForSelector('.act-sheet button.main[data-key=bake]')
   await page.click('.act-sheet [data-key=bake]')
   await page.waitForSelector('.act-sheet .refusal >> text=Delivery van takes 60')
   await shot(page, 'bake-refused')
@@ -75,6 +80,7 @@ test('what stands in the heat with it fits a phone, in Spanish too', async () =>
   await waitsFor(page, PANEL, 'heat')
   await page.click(lane(PANEL))
   await page.waitForSelector('[data-heat-around] >> text=su tiempo corre más rápido')
+  await shot(page, 'bake-limit-phone')
   await page.click('[data-act=limit-none]')
   await page.waitForSelector('[data-limit=none]')
   expect(await overflowPx(page)).toBe(0)

@@ -25,6 +25,9 @@ const TWO = {
   },
 }
 
+const OTHER_JOB = 'TAXJ2222'
+const OTHER_DOOR = 'TAXH2222'
+
 /** Two coats of clear, the last finished at minute 15. */
 function cleared(more: object = TWO): Shop {
   const shop = vanWith(CLEAR_CURE, [{ ...CLEAR, ...more }])
@@ -53,6 +56,35 @@ describe('what is offered of heat', () => {
       'START INFRARED',
       'START AIR CURE',
     ])
+  })
+
+  const main = (shop: Shop, min: number) =>
+    actsOf(shop.state, lane(shop, min), en, minute(min)).filter(({ isMain }) => isMain)
+
+  test.each([[70], [null]])(
+    'a bake is not the expected key before somebody said what the vehicle takes: %s',
+    (maxC) => {
+      const shop = cleared().at(30)
+      expect(main(shop, 30)).toEqual([])
+      // Another vehicle in the booth stands in the same heat.
+      shop.do('OpenJob', { job: OTHER_JOB, title: 'Taxi' })
+      shop.do('AddPanel', {
+        panel: OTHER_DOOR,
+        job: OTHER_JOB,
+        name: 'Hood',
+        operation: 'repair',
+        route: CLEAR_CURE,
+      })
+      shop.do('SetHeatLimit', { job: JOB, maxC })
+      expect(main(shop, 30)).toEqual([])
+      shop.do('SetHeatLimit', { job: OTHER_JOB, maxC: null })
+      expect(main(shop, 30).map(({ key }) => key)).toEqual(['bake'])
+    },
+  )
+
+  test('where nothing is baked nobody is asked what a vehicle takes', () => {
+    const shop = cleared({ cure: { air: TWO.cure.air, infrared: TWO.cure.infrared } })
+    expect(main(shop, 30).map(({ key }) => key)).toEqual(['infrared'])
   })
 
   test('what was set last comes first, in the shop’s unit', () => {

@@ -122,7 +122,9 @@ describe('what a touch on a lane offers', () => {
     shop.at(2).do('FinishCoat', { panels: [QUARTER] })
     shop.at(12).do('StartCoat', { panels: [QUARTER], cup: CUP })
     shop.at(14).do('FinishCoat', { panels: [QUARTER] })
-    // A bake that is set, one whose setting is not known, and by air.
+    // A bake that is set, one whose setting is not known, and by air; what the vehicle takes is asked first.
+    expect(offered(shop, 24)).toEqual(['StartCure', 'StartCure', 'StartCure', 'StartCoat'])
+    shop.do('SetHeatLimit', { job: JOB, maxC: null })
     expect(offered(shop, 24)).toEqual(['StartCure!', 'StartCure', 'StartCure', 'StartCoat'])
   })
 
