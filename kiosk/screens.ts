@@ -1,4 +1,4 @@
-import { handsDo } from './device/handsfree.ts'
+import { loadScanActions } from './device/handsfree.ts'
 import { serverNotices } from './frame/serverTrouble.tsx'
 import type { Screen } from './frame/shell.tsx'
 import { again } from './ui/again.ts'
@@ -13,7 +13,7 @@ const scan = () => again(() => import('./scan/scan.tsx'))
  * @param turn lets others in between: a slow device asks for one after another
  */
 export async function fetchSoon(turn: () => Promise<void>): Promise<void> {
-  for (const part of [actSheet, handsDo, scan, serverNotices, screenStyle]) {
+  for (const part of [actSheet, loadScanActions, scan, serverNotices, screenStyle]) {
     part().catch(() => {})
     await turn()
   }

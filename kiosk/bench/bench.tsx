@@ -60,6 +60,7 @@ function Mix({ state, sheets, now, wanted }: MixProps) {
   const isForCup = wanted[0] === 'cup'
   const [wantedSheet, wantedJob] = isForCup ? [] : wanted
   const usedCup = isForCup ? wanted[1] : undefined
+  // All three set the draft before the paint: after it they would overwrite a step that was pressed meanwhile.
   useLayoutEffect(() => {
     // A link to this page does not change what is already in the cup.
     if (wantedSheet === undefined || draft.value.pours.length > 0) return

@@ -31,8 +31,8 @@ export function Scale({ count, askedG, wrong, grams, onAsShown, onReading, child
   // Where a bell leaves little room, what to pour stays in sight above the field.
   const focus = () => field.current?.focus({ preventScroll: true })
   // A scale that types does it into the field: it has the focus from the start and after each pour,
-  // also one that was touched. Its Enter would else press the button once more. In the same turn as the
-  // drawing: a scale that types at once would lose the first digit of a reading, and 12.4 passes for 212.4.
+  // also one that was touched. Its Enter would else press the button once more. Before the
+  // paint: of a reading that comes at once the first digit would be lost, and 12.4 passes for 212.4.
   useLayoutEffect(focus, [count])
   const take = (reading: string) => {
     if (onReading(reading)) text.value = ''

@@ -19,8 +19,8 @@ type Handsfree = {
 
 /** How long a message stays: a refusal has to be read, a confirmation only seen. */
 const SAID_FOR_MS = { done: 8_000, problem: 30_000 } as const
-/** What scans and a pedal mean and do: fetched after the first frame, as nobody scans before it. */
-export const handsDo = () => again(() => import('./handsDo.ts'))
+/** Loads what scans and the pedal do after the first frame: nobody scans before it. */
+export const loadScanActions = () => again(() => import('./scanActions.ts'))
 
 export function handsfree(from: HandsfreeSources): Handsfree {
   const said = signal<Said | null>(null)
@@ -52,21 +52,27 @@ export function handsfree(from: HandsfreeSources): Handsfree {
     return mine
   }
 
-  const doing = async () =>
-    (await handsDo().catch(() => null))?.doneBy({ ...from, said, hand, say, last: () => last })
+  const actions = async () =>
+    (await loadScanActions().catch(() => null))?.scanActions({
+      ...from,
+      said,
+      hand,
+      say,
+      last: () => last,
+    })
 
   return {
     said,
     hand,
     scan: (text) =>
       inTurn(async () => {
-        const all = await doing()
-        if (all) return all.scan(text)
-        // Without its meaning a label can still be read.
+        const loaded = await actions()
+        if (loaded) return loaded.scan(text)
+        // The file could not be loaded: the label can still be shown.
         said.value = null
         from.show(text)
       }),
-    pedal: (panel) => inTurn(async () => (await doing())?.pedal(panel)),
+    pedal: (panel) => inTurn(async () => (await actions())?.pedal(panel)),
     close: () => {
       said.value = null
     },

@@ -1,5 +1,5 @@
 import { keepAsked } from '../../machines/cup/keepAsk.ts'
-import { unsaidIn } from '../../machines/panel/inHeat.ts'
+import { unaskedIn } from '../../machines/panel/inHeat.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { withJob } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
@@ -156,7 +156,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
       <NoCure lane={first} />
       <NoWayOn state={state} lanes={lanes} />
       <HeatAsk lane={first} state={state} />
-      {isToBake && unsaidIn(state, first.zone).length > 0 && (
+      {isToBake && unaskedIn(state, first.zone).length > 0 && (
         <LimitsFirst state={state} zone={first.zone} now={now} />
       )}
       {ready && <NoAir {...{ state, lanes, now, isBrief }} hasStart />}

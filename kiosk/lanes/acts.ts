@@ -221,11 +221,16 @@ export function actsOf(state: State, lane: Lane, words: Words, now: number): Act
       ]
       // No abrading lets a product over one that its sheet forbids: the step is changed or skipped.
       const isNever = lane.waits.why === 'never'
-      // Before its film is ready it is refused: nothing but waiting is expected.
-      const isWaiting = lane.waits.until !== undefined
-      const aside = isNever ? { isMain: false, group: 'more' as const } : { isMain: false }
+      // Abrading is refused until the film is ready: no paper is the expected key.
+      const isExpected = !isNever && lane.waits.until === undefined
       return [
-        ...(isNever || isWaiting ? abrading.map((act): Act => ({ ...act, ...aside })) : abrading),
+        ...abrading.map(
+          (act): Act => ({
+            ...act,
+            ...(isExpected ? {} : { isMain: false }),
+            ...(isNever ? { group: 'more' } : {}),
+          }),
+        ),
         ...coats().map((act) => ({ ...act, isMain: false })),
       ]
     }

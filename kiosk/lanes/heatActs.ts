@@ -1,7 +1,7 @@
 import { lagOf } from '../../machines/climate/neighbors.ts'
 import { lastCoat, type PanelContext } from '../../machines/panel/context.ts'
 import { bakePoint } from '../../machines/panel/cureClock.ts'
-import { unsaidIn } from '../../machines/panel/inHeat.ts'
+import { unaskedIn } from '../../machines/panel/inHeat.ts'
 import { lastSetC } from '../../machines/panel/roomHeat.ts'
 import { type BakeFigure, curesOf } from '../../machines/sheet/intervals.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
@@ -79,9 +79,9 @@ export function heatActs(
     ...(cure.infrared ? [{ ...plain('infrared'), ...lampAway(state, panel) }] : []),
     ...(cure.air ? [plain('air')] : []),
   ]
-  // What is not known is asked first: when it may go to heat, and before a bake what the vehicles there take.
-  const isUnsaid = bakes.length > 0 && unsaidIn(state, lane.zone).length > 0
-  const isAsked = lane.waits.for === 'heatAsk' || isUnsaid
+  // Two figures are asked for first: when the film may be heated and, before a bake, the limits of the vehicles.
+  const isUnasked = bakes.length > 0 && unaskedIn(state, lane.zone).length > 0
+  const isAsked = lane.waits.for === 'heatAsk' || isUnasked
   return acts.map((act, i) => ({ ...act, isMain: i === 0 && !isAsked }))
 }
 

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { purgeMinOf } from '../../machines/climate/neighbors.ts'
-import { activatedIn, limitsIn, unsaidIn, type VehicleLimit } from '../../machines/panel/inHeat.ts'
+import { activatedIn, limitsIn, unaskedIn, type VehicleLimit } from '../../machines/panel/inHeat.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { useShop } from '../commands/shop.ts'
@@ -15,14 +15,14 @@ type Props = { readonly state: State; readonly zone: string; readonly now: numbe
 /** What vehicles usually take, °C: offered, never assumed. Common practice, no source. */
 const USUAL_C: readonly number[] = [60, 70, 80]
 
-/** Whose vehicles stand in the zone of a bake and nobody has said yet what they take: that comes before the bake. */
+/** Asks for the limits of vehicles in the zone that nobody has entered yet: a bake heats all of them. */
 export function LimitsFirst({ state, zone, now }: Props) {
-  return unsaidIn(state, zone).map((one) => (
+  return unaskedIn(state, zone).map((one) => (
     <Limit key={one.job} state={state} one={one} now={now} />
   ))
 }
 
-/** What the vehicles in the zone of a bake take, and the cups and guns whose time runs faster there. */
+/** The limits of the vehicles in the zone of a bake, and the cups and guns whose time runs faster there. */
 export function HeatAround({ state, zone, now }: Props) {
   const { words } = useShop()
   const text = heatIn(words.value)

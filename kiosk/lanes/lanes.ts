@@ -147,11 +147,11 @@ function waitsFor(state: State, panel: PanelContext, where: PanelState, moment: 
     ? { for: 'coat', since: gate.flashEndsAt }
     : { for: 'flash', until: gate.flashEndsAt }
 
-  /** Before the film is ready for paper that is refused; what a sheet forbids no paper allows. */
+  /** Abrading is refused until the film is ready. Where a sheet forbids the product, abrading does not help. */
   function abrading(waits: AbradeWait): Waits {
-    const until = waits.why === 'never' ? null : workableAt(state, panel, 'sand')
-    const from = toCome(until, moment)
-    return from === null ? waits : { ...waits, until: from }
+    if (waits.why === 'never') return waits
+    const until = toCome(workableAt(state, panel, 'sand'), moment)
+    return until === null ? waits : { ...waits, until }
   }
 }
 

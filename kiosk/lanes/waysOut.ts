@@ -44,9 +44,8 @@ export const WAYS: { readonly [C in RefusalCode]: Way } = {
   coatRunning: ofType('FinishCoat'),
   wrongStep: SENTENCE,
   windowShut: act(
-    // Also before the film is ready for paper, while no key of it is the expected one.
-    ({ type, key, isMain, group }) =>
-      type === 'AbradePanel' ? group === undefined : isMain === true && key.startsWith('more-'),
+    ({ type, key, isMain }) =>
+      isMain === true && (type === 'AbradePanel' || key.startsWith('more-')),
   ),
   flashNotOver: WAIT,
   // How the film looks, not what is wrong with it.

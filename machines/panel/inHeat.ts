@@ -27,8 +27,8 @@ export function limitsIn(state: State, zone: string): readonly VehicleLimit[] {
   })
 }
 
-/** Those of them of which nobody has said yet what their vehicle takes: "no limit known" is an answer. */
-export const unsaidIn = (state: State, zone: string): readonly VehicleLimit[] =>
+/** The jobs in a zone whose limit nobody has entered yet. "No limit known" is an answer. */
+export const unaskedIn = (state: State, zone: string): readonly VehicleLimit[] =>
   limitsIn(state, zone).filter(({ limitC }) => limitC === undefined)
 
 /** The zone that a clock's material is in by now. */

@@ -1,6 +1,5 @@
 import type { Draft } from '../envelope.ts'
 import type { CureMode, PanelContext } from '../panel/context.ts'
-import type { FactOf, PanelFact } from '../panel/events.ts'
 import { withHeat } from '../panel/pastHeat.ts'
 import * as record from '../panel/record.ts'
 import type { CureFigures, Opens } from '../sheet/intervals.ts'
@@ -11,8 +10,7 @@ import type { Stage } from '../sheet/schema.ts'
  * happened. Nothing of it is recorded.
  */
 
-type Of<T extends PanelFact['type']> = FactOf<T>['data']
-
+/** What a fact needs to be one, and no log gives it: nobody pressed anything. */
 const PLANNED = {
   shop: '',
   id: 'planned.0',
@@ -23,10 +21,6 @@ const PLANNED = {
   command: 'planned',
   seq: null,
 } satisfies Omit<Draft, 'type' | 'at' | 'data'>
-
-/** A fact is one of many shapes by its type: that this one has the shape of its own type is beyond what TypeScript follows. */
-const fact = <T extends PanelFact['type']>(type: T, at: number, data: Of<T>): FactOf<T> =>
-  ({ ...PLANNED, type, at, data }) as unknown as FactOf<T>
 
 export type Spraying = {
   readonly step: number
@@ -47,7 +41,7 @@ export function afterCoat(panel: PanelContext, coat: Spraying): PanelContext {
     startedAt: fromMs,
     opens,
   } as const
-  return record.finished(panel, fact('CoatFinished', toMs, data))
+  return record.finished(panel, { ...PLANNED, type: 'CoatFinished', at: toMs, data })
 }
 
 export function afterHand(panel: PanelContext, step: number, at: number): PanelContext {
@@ -55,11 +49,11 @@ export function afterHand(panel: PanelContext, step: number, at: number): PanelC
   if (stage === 'polish') return record.polished(panel)
   const work = panel.route[step]?.work
   const data = { step, ...(work === undefined ? {} : { work }) }
-  return record.prepDone(panel, fact('PrepStepDone', at, data))
+  return record.prepDone(panel, { ...PLANNED, type: 'PrepStepDone', at, data })
 }
 
 export const afterAbrading = (panel: PanelContext, at: number): PanelContext =>
-  record.abraded(panel, fact('PanelAbraded', at, {}))
+  record.abraded(panel, { ...PLANNED, type: 'PanelAbraded', at, data: {} })
 
 export type Curing = {
   readonly step: number
@@ -74,7 +68,14 @@ export type Curing = {
 export function afterCure(panel: PanelContext, cure: Curing): PanelContext {
   const { step, mode, fromMs, toMs, setC, figures } = cure
   const data = { step, mode, figures, ...(setC === null ? {} : { setC }) }
-  const curing = panel.cure ? panel : record.cureStarted(panel, fact('CureStarted', fromMs, data))
-  const ended = record.cureEnded(curing, fact('CureEnded', toMs, { isComplete: true }))
+  const curing = panel.cure
+    ? panel
+    : record.cureStarted(panel, { ...PLANNED, type: 'CureStarted', at: fromMs, data })
+  const ended = record.cureEnded(curing, {
+    ...PLANNED,
+    type: 'CureEnded',
+    at: toMs,
+    data: { isComplete: true },
+  })
   return withHeat(curing, ended, toMs)
 }

@@ -92,7 +92,7 @@ test('a cup is mixed by touch from its sheet to its label, with too much poured 
   await close()
 })
 
-test('the field of the scale has the focus in the turn that draws it: no first digit is lost', async () => {
+test('the scale’s field has the focus as soon as it is drawn, so that no first digit is lost', async () => {
   const { page, close } = await openPage(browser, site, { path: `/#/bench/${CLEAR.sheet}` })
   await page.waitForSelector('[data-step=pour]')
   const hadFocus = page.evaluate(
@@ -110,7 +110,7 @@ test('the field of the scale has the focus in the turn that draws it: no first d
   await close()
 })
 
-test('a key that is pressed in the turn that draws it counts: a link to a product takes nothing back', async () => {
+test('a step that is pressed as soon as it is drawn stays chosen where a link opened the product', async () => {
   const { page, close } = await openPage(browser, site, { path: '/#/help' })
   await page.waitForSelector('[data-screen=help] main a')
   await page.evaluate((sheet) => {

@@ -62,7 +62,7 @@ describe('what is offered of heat', () => {
     actsOf(shop.state, lane(shop, min), en, minute(min)).filter(({ isMain }) => isMain)
 
   test.each([[70], [null]])(
-    'a bake is not the expected key before somebody said what the vehicle takes: %s',
+    'a bake is not the expected key until the limit of each vehicle in the zone is entered: %s',
     (maxC) => {
       const shop = cleared().at(30)
       expect(main(shop, 30)).toEqual([])
@@ -82,7 +82,7 @@ describe('what is offered of heat', () => {
     },
   )
 
-  test('where nothing is baked nobody is asked what a vehicle takes', () => {
+  test('where the sheet has no bake no limit is asked for', () => {
     const shop = cleared({ cure: { air: TWO.cure.air, infrared: TWO.cure.infrared } })
     expect(main(shop, 30).map(({ key }) => key)).toEqual(['infrared'])
   })

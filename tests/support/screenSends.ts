@@ -15,7 +15,7 @@ const OF_NO_SCREEN = /^(device|bells|frame)\//
 /** The screens that a painter works on, by the files that they begin in. */
 export const SCREENS = {
   wall: ['wall/wall.tsx'],
-  scan: ['scan/scan.tsx', 'device/handsDo.ts'],
+  scan: ['scan/scan.tsx', 'device/scanActions.ts'],
   bench: ['bench/bench.tsx', 'bench/cupsAndGuns.tsx'],
   setup: ['setup/setup.tsx', 'air/air.tsx'],
   jobs: ['jobs/jobs.tsx'],

@@ -8,11 +8,11 @@ import { formatOf } from '../units/format.ts'
 import type { HandsfreeSources, Said, ScanPair } from './hand.ts'
 import { mainAct, type Outcome, scanned, type Todo } from './scanPair.ts'
 
-/** What is done for a scan or a pedal, and what is said of it. */
+/** Carries out what a scan or the pedal asks for, and says the result. */
 
 const BY_SCAN = { source: 'scan' } as const
 
-type Doing = HandsfreeSources & {
+type ScanSources = HandsfreeSources & {
   readonly said: Signal<Said | null>
   readonly hand: Signal<ScanPair>
   readonly say: (next: Said) => void
@@ -20,8 +20,8 @@ type Doing = HandsfreeSources & {
   readonly last: () => Press | null
 }
 
-/** Scans and the pedal of a kiosk. One call at a time: what the second means depends on the first. */
-export function doneBy({ said, hand, ...from }: Doing) {
+/** Call these one after another: the meaning of the second scan depends on the first. */
+export function scanActions({ said, hand, ...from }: ScanSources) {
   const problem = (text: string) => from.say({ kind: 'problem', text })
 
   const seen = () => {
