@@ -28,7 +28,13 @@ export type InUse =
   | { readonly why: 'void' }
   | { readonly why: 'voided' }
   | { readonly why: 'letGo' }
-  | { readonly why: 'used'; readonly kind: 'sheet' | 'job'; readonly id: string }
+  /** `name`: what a sentence calls it; refusals that an earlier build kept have its id alone. */
+  | {
+      readonly why: 'used'
+      readonly kind: 'sheet' | 'job'
+      readonly id: string
+      readonly name?: string
+    }
   | Rested
 /** Another entry rests on it. Refusals that an earlier build kept say no more of that than its id. */
 export type Rested = {

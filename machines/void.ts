@@ -117,17 +117,21 @@ export function restsOn(
 }
 
 /** Things that depend on others: cups and routes on a sheet, panels and cups on a job. */
-function leftHanging(after: State, ref: ThingRef): InUse | null {
+function leftHanging(before: State, after: State, ref: ThingRef): InUse | null {
   const isUsed = () =>
     (['cup', 'panel'] as const).some((kind) =>
       Object.keys(after.things[kind]).some((id) => restsOn(after, ref, { kind, id })),
     )
   if (ref.kind === 'sheet') {
     const versions = contextOf(after, 'sheet', ref.id)?.versions ?? []
-    return versions.length === 0 && isUsed() ? { why: 'used', kind: 'sheet', id: ref.id } : null
+    if (versions.length > 0 || !isUsed()) return null
+    const name = contextOf(before, 'sheet', ref.id)?.versions.at(-1)?.sheet.name
+    return { why: 'used', kind: 'sheet', id: ref.id, ...(name ? { name } : {}) }
   }
   if (ref.kind === 'job' && thingOf(after, ref)?.value === 'unknown') {
-    return isUsed() ? { why: 'used', kind: 'job', id: ref.id } : null
+    if (!isUsed()) return null
+    const title = contextOf(before, 'job', ref.id)?.title
+    return { why: 'used', kind: 'job', id: ref.id, ...(title ? { name: title } : {}) }
   }
   return null
 }
@@ -163,7 +167,7 @@ function inUse(before: State, after: State, drafts: readonly Draft[]): InUse | n
       const by = needing(before, after, lost)
       return { why: 'rested', entry: lost, ...ref, ...(by ? { needing: by } : {}) }
     }
-    const hanging = leftHanging(after, ref)
+    const hanging = leftHanging(before, after, ref)
     if (hanging !== null) return hanging
   }
   return null

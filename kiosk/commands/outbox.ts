@@ -213,7 +213,7 @@ export function outbox(from: OutboxSources): Outbox {
       // At once: the next press is about what this one has changed, and the tail may be slow.
       from.taken(sent.entries)
       await db.remove(one.seq)
-    } else if ((press && isDoneOnceSeen(one.command, sent)) || isObsolete(sent)) {
+    } else if ((press && isDoneOnceSeen(one.command, sent)) || isObsolete(one.command, sent)) {
       await db.remove(one.seq)
     } else {
       const left = { ...one, trouble: sent }

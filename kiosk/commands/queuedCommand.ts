@@ -102,9 +102,14 @@ export function redated({ command, ...kept }: QueuedCommand, known: ClockReading
   }
 }
 
-/** Nobody has to settle a bell that nothing waits for any more. */
-export const isObsolete = (trouble: Trouble): boolean =>
-  trouble.kind === 'refused' && trouble.refusal.code === 'bellNotDue'
+/**
+ * Nobody has to settle a bell that nothing waits for any more, nor what a device said by itself of a time that is yet
+ * to come: the shop's clock was set back since, and by that the bell rings again.
+ */
+export function isObsolete({ type }: Pressed, trouble: Trouble): boolean {
+  if (trouble.kind === 'refused') return trouble.refusal.code === 'bellNotDue'
+  return BY_ITSELF.includes(type) && trouble.kind === 'wrong' && trouble.error.code === 'notAhead'
+}
 
 /** What a waiting command is about. Pure. */
 

@@ -43,11 +43,12 @@ type Seen = Spoken & { readonly state: State | null; readonly now: number }
 function figuresOf({ words, format, state, now }: Seen): Figures {
   const names: Readonly<Record<string, string>> = { ...words.stage, ...words.jobs.cures }
   const locale = localeOf(words.locale)
+  const instant = (atMs: number) => `${format.date(atMs, now)} ${format.time(atMs)}`
   return {
     ago: (atMs) => secondsOrLength(Math.max(0, now - atMs)),
     // What is left is counted down beside the sentence.
     toGo: () => null,
-    instant: (atMs) => `${format.date(atMs, now)} ${format.time(atMs)}`,
+    ...{ instant, utcMs: instant },
     temperature: format.temperature,
     degrees: format.degrees,
     humidity: format.humidity,
@@ -98,7 +99,10 @@ export function wrongText(
   const wrong = { code: code as Rule['code'], field, params } as WrongField
   const { typed } = at
   const given = typed === undefined ? undefined : typed.trim() === '' ? null : `"${typed.trim()}"`
-  return say.wrongText(wrong, said, figures, { name: at.name, given })
+  // Nobody typed when a press was made.
+  const isOfPress = field === 'at' || field === 'enteredAt'
+  const name = at.name === undefined && isOfPress ? words.outbox.pressedAt : at.name
+  return say.wrongText(wrong, said, figures, { name, given })
 }
 
 /** Why a command was not taken, and what to do. */

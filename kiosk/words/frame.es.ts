@@ -31,6 +31,7 @@ export const outbox: typeof en.outbox = {
   empty: 'Todo lo presionado aquí está en el registro.',
   waits: 'Esperando al servidor.',
   notTaken: 'Rechazada.',
+  pressedAt: 'Hora del toque',
   notKnown: 'El servidor aún no conoce este comando. Actualice el servidor y pulse REINTENTAR.',
   full: 'No se guardó: este dispositivo no puede guardar y no hay servidor. Lo que escribió sigue aquí; reintente.',
   refuses:

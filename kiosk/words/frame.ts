@@ -111,6 +111,8 @@ export const outbox = {
   empty: 'All that was pressed here is in the log.',
   waits: 'Waiting for the server.',
   notTaken: 'Refused.',
+  /** Before what is wrong with it. */
+  pressedAt: 'Time of the press',
   notKnown: 'The server does not know this command yet. Update the server, then press TRY AGAIN.',
   full: 'Not saved: this device cannot store it and the server is away. What you entered is still here; try again.',
   refuses:

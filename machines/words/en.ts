@@ -113,8 +113,9 @@ export const en: Words = {
     wetFilm: () => 'gauge: there is no coat here that could be wet',
     partWhileBaking: () => 'a temperature in °C; none is needed only while the panel bakes',
     beforeFinish: () => 'a time before the finish',
-    notAhead: ({ nowMs }) => `a time no later than now (${nowMs}, UTC ms)`,
-    notAfterEntry: ({ enteredAtMs }) => `a time no later than it was entered (${enteredAtMs})`,
+    notAhead: ({ nowMs }, f) => `a time no later than now (${f.utcMs(nowMs)})`,
+    notAfterEntry: ({ enteredAtMs }, f) =>
+      `a time no later than it was entered (${f.utcMs(enteredAtMs)})`,
     lateReason: ({ minutes }) => `a reason: it happened ${minutes} min before it was entered`,
     lateLead: ({ hours }) =>
       `a lead, who says who is here: it happened more than ${hours} h before it was entered`,

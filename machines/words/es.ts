@@ -127,9 +127,9 @@ export const es: Words = {
     wetFilm: () => 'gauge: aquí no hay ninguna mano que esté húmeda',
     partWhileBaking: () => 'una temperatura en °C; solo mientras se hornea no hace falta',
     beforeFinish: () => 'una hora anterior al final',
-    notAhead: ({ nowMs }) => `una hora que no sea futura (ahora es ${nowMs}, ms UTC)`,
-    notAfterEntry: ({ enteredAtMs }) =>
-      `una hora no posterior a cuando se escribió (${enteredAtMs})`,
+    notAhead: ({ nowMs }, f) => `una hora que no sea futura (ahora: ${f.utcMs(nowMs)})`,
+    notAfterEntry: ({ enteredAtMs }, f) =>
+      `una hora no posterior a cuando se escribió (${f.utcMs(enteredAtMs)})`,
     lateReason: ({ minutes }) => `un motivo: pasó ${minutes} min antes de escribirse`,
     lateLead: ({ hours }) =>
       `un jefe, que diga quién está: pasó más de ${hours} h antes de escribirse`,

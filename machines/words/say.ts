@@ -11,9 +11,10 @@ import type { Figures, Words } from './types.ts'
 /** A table's function for a code takes that code's parameters: what the types of both say. */
 type Take = (params: object, figures: Figures, clearsAt?: number) => string
 
-/** A number that was given, in the unit in which the field is typed. */
-function givenOf({ params }: WrongField, figures: Figures): string | undefined {
+/** What was given: a number in the unit in which the field is typed, an instant as its field takes it. */
+function givenOf({ code, params }: WrongField, figures: Figures): string | undefined {
   const { given } = params
+  if (code === 'notAhead' || code === 'notAfterEntry') return figures.utcMs(Number(given))
   const unit = 'unit' in params ? params.unit : undefined
   const value = Number(given)
   if (unit === undefined || given === undefined || !Number.isFinite(value)) return given

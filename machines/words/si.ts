@@ -26,6 +26,7 @@ export const siFigures = (words: Words, now: number, instant: Figures['instant']
   ago: (atMs) => lengthText(now - atMs),
   toGo: (atMs) => lengthText(atMs - now),
   instant,
+  utcMs: (atMs) => `${atMs}, UTC ms`,
   temperature: (c) => `${c} °C`,
   degrees: (c) => `${hundredths(c)} °C`,
   humidity: (rh) => `${Math.round(rh * 100)} % RH`,

@@ -29,6 +29,8 @@ export type Figures = {
   readonly toGo: (atMs: number) => string | null
   /** Day and time. */
   readonly instant: (atMs: number) => string
+  /** An instant as its field takes it: through the API UTC ms. */
+  readonly utcMs: (atMs: number) => string
   readonly temperature: (c: number) => string
   /** A difference between two temperatures. */
   readonly degrees: (c: number) => string

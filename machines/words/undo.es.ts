@@ -13,7 +13,8 @@ export function notVoided(limit: InUse, f: Figures): string {
     return limit.needing
       ? `Algo necesita esto: ${needingText(limit.needing, events, 'vaso', f)}. Deshaga eso primero.`
       : `No se puede deshacer: la entrada ${limit.entry} lo necesita.`
+  const name = limit.name ?? limit.id
   return limit.kind === 'sheet'
-    ? `No se puede deshacer: la ficha ${limit.id} está en uso.`
-    : `No se puede deshacer: el trabajo ${limit.id} tiene paneles o vasos.`
+    ? `No se puede deshacer: la ficha ${name} está en uso.`
+    : `No se puede deshacer: el trabajo ${name} tiene paneles o vasos.`
 }

@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { objection, provisional } from '../../kiosk/commands/provisional.ts'
+import { troubleText } from '../../kiosk/commands/refusalText.ts'
 import { isTaken } from '../../kiosk/commands/send.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
+import { formatOf } from '../../kiosk/units/format.ts'
+import { en } from '../../kiosk/words/all.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { CLEAR } from '../support/sheets.ts'
@@ -200,6 +203,27 @@ describe('without its server', () => {
     expect(page.out.queue.value).toEqual([])
     expect(page.notTaken).toEqual([])
   })
+})
+
+test('after the shop began anew a device’s own report is let go, and a press says when it was', async () => {
+  const { shop, page } = await van()
+  page.away()
+  const { reading } = shop
+  // This kiosk was not told: its clock is that of before, two hours on.
+  shop.time.read = () => ({ ...reading(), nowMs: reading().nowMs + 120 * MINUTE })
+  await page.out.send('ReportSleep', { why: 'lost' })
+  await page.out.send('AddNote', { job: JOB, text: 'two nibs' })
+  await page.back()
+  expect(page.notTaken).toHaveLength(1)
+  const [left, ...more] = page.out.queue.value
+  expect(more).toEqual([])
+  expect(left).toMatchObject({ command: { type: 'AddNote' }, trouble: { kind: 'wrong' } })
+  const now = shop.server.clock.now()
+  const format = formatOf({})
+  const at = (ms: number) => `${format.date(ms, 0)} ${format.time(ms)}`
+  expect(left?.trouble && troubleText(left.trouble, { words: en, format, state: null, now })).toBe(
+    `Time of the press: ${at(now + 120 * MINUTE)} won't work. Use a time no later than now (${at(now)}).`,
+  )
 })
 
 describe('a line that breaks', () => {

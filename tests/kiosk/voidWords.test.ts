@@ -18,6 +18,7 @@ test('the refusal of an undo says in each case what it needs, in both languages'
     { why: 'voided' },
     { why: 'letGo' },
     { why: 'used', kind: 'sheet', id: 'clear' },
+    { why: 'used', kind: 'job', id: 'VANREAR2', name: 'Delivery van' },
     { ...rested, needing },
     { ...rested, needing: { type: 'CupPoured', at: NOW, cup: 'K7QDM2XV' } },
   ] as const
@@ -29,12 +30,13 @@ test('the refusal of an undo says in each case what it needs, in both languages'
   expect(new Set(all).size).toBe(all.length)
   for (const text of all) expect(text).toMatch(/^\S.+\.$/)
   const when = (seen: typeof english) => `${seen.format.date(NOW, NOW)} ${seen.format.time(NOW)}`
-  expect(said(english)[4]).toBe(
+  expect(said(english)[5]).toBe(
     `Something needs this: ${when(english)} Coat started · base, Sliding door. Undo that first.`,
   )
-  expect(said(spanish)[4]).toBe(
+  expect(said(spanish)[5]).toBe(
     `Algo necesita esto: ${when(spanish)} Mano empezada · base, Sliding door. Deshaga eso primero.`,
   )
+  expect(said(english)[4]).toBe('This cannot be undone: the job Delivery van has panels or cups.')
   expect(said(english)[2]).toBe(
     'After 12 hours this cannot be undone. If the zone may not be clear, keep the mask on.',
   )

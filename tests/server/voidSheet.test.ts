@@ -57,7 +57,9 @@ describe('a sheet that only the route of a closed job names', () => {
     expect(shop.shops.ownWriter.state().things.panel).toEqual({})
     expect(await voided(shop, 'v')).toMatchObject({
       status: 409,
-      body: { refusal: { code: 'entryInUse', params: { limit: { why: 'used' } } } },
+      body: {
+        refusal: { code: 'entryInUse', params: { limit: { why: 'used', name: BASE.name } } },
+      },
     })
   })
 })
