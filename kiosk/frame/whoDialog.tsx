@@ -2,6 +2,7 @@ import type { PersonContext } from '../../machines/people/context.ts'
 import { who } from '../commands/queuedCommand.ts'
 import { useShop } from '../commands/shop.ts'
 import { Press } from '../ui/buttons.tsx'
+import { useOver } from '../ui/over.ts'
 
 type Props = {
   readonly people: readonly { readonly id: string; readonly person: PersonContext }[]
@@ -12,8 +13,16 @@ type Props = {
 /** Whose name what is pressed here has: one touch, large names. */
 export function WhoDialog({ people, onChoose, onBack }: Props) {
   const { board, who: say } = useShop().words.value
+  const box = useOver<HTMLDivElement>(onBack)
   return (
-    <div class="who-dialog" role="dialog" aria-modal="true" aria-label={say.title}>
+    <div
+      class="who-dialog"
+      ref={box}
+      tabIndex={-1}
+      role="dialog"
+      aria-modal="true"
+      aria-label={say.title}
+    >
       <h2>{say.title}</h2>
       <p class="minor">{say.hint}</p>
       <div class="people">

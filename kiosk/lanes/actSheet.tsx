@@ -8,6 +8,7 @@ import { again } from '../ui/again.ts'
 import { Answer } from '../ui/answer.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Cautions } from '../ui/cautions.tsx'
+import { useOver } from '../ui/over.ts'
 import { later } from '../ui/screen.tsx'
 import { countdown } from '../units/format.ts'
 import { actsIn } from '../words/acts.ts'
@@ -46,13 +47,16 @@ type Props = {
   /** One lane, or those of a pass in the order in which they are sprayed. */
   readonly lanes: readonly Lane[]
   readonly now: number
+  /** Whether more lanes are chosen beside it. */
+  readonly isChoosing?: boolean
   readonly onDone: () => void
 }
 
 /** What may be done with a lane, or with several at once: the expected first and largest. */
-export function PassSheet({ state, lanes, now, onDone }: Props) {
+export function PassSheet({ state, lanes, now, isChoosing = false, onDone }: Props) {
   const { words, format } = useShop()
   const { sending, all, again, clear } = useCommands()
+  const box = useOver<HTMLElement>(onDone, !isChoosing)
   const acts = passActs(state, lanes, words.value, now)
   const first = lanes[0]
   const start = armed.value.find((a) => lanes.some((lane) => a.panels.includes(lane.panel)))
@@ -115,7 +119,7 @@ export function PassSheet({ state, lanes, now, onDone }: Props) {
   const asksFirst = asks(false)
   const asksMore = asksFirst.length > 0 ? [] : asks(true)
   return (
-    <section class="framed raised act-sheet" aria-label={title}>
+    <section class="framed raised act-sheet" ref={box} tabIndex={-1} aria-label={title}>
       <div class="act-head">
         <h2>{title}</h2>
         <Press onPress={onDone}>{words.value.act.close}</Press>

@@ -89,6 +89,7 @@ export function Wall(props: ViewProps) {
           key={isSeveral.value ? 'several' : picked[0]?.panel}
           lanes={picked}
           now={now}
+          isChoosing={isSeveral.value}
           onDone={() => close(picked.map(({ panel }) => panel))}
         />
       ) : (
@@ -144,14 +145,15 @@ function lanesOn(
 type SheetProps = {
   readonly lanes: readonly Lane[]
   readonly now: ReadonlySignal<number>
+  readonly isChoosing: boolean
   readonly onDone: () => void
 }
 
 /** While it is open it follows the time: what may be done, and how long ago, changes by the minute. */
-function Sheet({ lanes, now, onDone }: SheetProps) {
+function Sheet({ now, ...props }: SheetProps) {
   const { state } = useShop()
   if (!state.value) return null
-  return <PassSheet state={state.value} lanes={lanes} now={now.value} onDone={onDone} />
+  return <PassSheet state={state.value} now={now.value} {...props} />
 }
 
 /** Open jobs to which nobody has added a panel yet. */

@@ -153,7 +153,7 @@ export const en: Words = {
     longerId: ({ ids }) => `more of one id: ${ids.join(', ')}`,
     label: () => 'the text of a label, or the first characters of an id',
   },
-  onlyLead: 'Only a lead may go on: say who is here.',
+  onlyLead: 'Only a lead may go on, under their own name.',
   refusals: {
     ...coats,
     unknownThing: ({ what, value, limit }) => {

@@ -168,7 +168,7 @@ export const es: Words = {
     longerId: ({ ids }) => `más de uno de estos: ${ids.join(', ')}`,
     label: () => 'el texto de una etiqueta, o el principio de un identificador',
   },
-  onlyLead: 'Solo el jefe puede continuar: diga quién está aquí.',
+  onlyLead: 'Solo un jefe puede continuar, con su propio nombre.',
   refusals: {
     ...coats,
     unknownThing: ({ what, value, limit }) => {

@@ -103,11 +103,11 @@ test.each(['wall', 'phone'] as const)(
 )
 
 test.each([
-  ['wall', 'en', 'Only a lead may go on: say who is here.', ['START BAKE 60 °C', 'Who?']],
+  ['wall', 'en', 'Only a lead may go on, under their own name.', ['START BAKE 60 °C', 'Who?']],
   [
     'phone',
     'es',
-    'Solo el jefe puede continuar: diga quién está aquí.',
+    'Solo un jefe puede continuar, con su propio nombre.',
     ['HORNEAR A 60 °C', '¿Quién?'],
   ],
 ] as const)(

@@ -154,7 +154,7 @@ describe('what only a lead goes on with', () => {
       expect([asked.code, asked.overridable, asked.needsLead]).toEqual([code, true, undefined])
       const painter = refusalOf(heat({}, 'ana')(shop.fork()))
       expect([painter.code, painter.overridable, painter.needsLead]).toEqual([code, false, true])
-      expect(painter.message).toMatch(/Only a lead may go on: say who is here\.$/)
+      expect(painter.message).toMatch(/Only a lead may go on, under their own name\.$/)
       expect(said(heat({ override: REASON }, 'ana')(shop.fork()))).toBe(code)
       expect(said(heat({ override: REASON })(shop.fork()))).toBe(code)
       expect(said(heat({ override: REASON }, 'ben')(shop.fork()))).toBe('done')
