@@ -1,17 +1,15 @@
 import { useSignal } from '@preact/signals'
 import { coatsOn, dueStep, zoneOf } from '../../machines/panel/context.ts'
 import { cureEndsAt, lastPart } from '../../machines/panel/cureClock.ts'
-import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { isTaken } from '../commands/send.ts'
 import { useShop, useWords } from '../commands/shop.ts'
 import { type Commands, isRefused } from '../commands/useCommands.ts'
-import { Field } from '../forms/fields.tsx'
 import { atTemperatureText, heatActs } from '../lanes/heatActs.ts'
+import { PartMeasured } from '../lanes/partMeasured.tsx'
 import { Press } from '../ui/buttons.tsx'
 import { Choice, Fold, worded } from '../ui/parts.tsx'
 import { Reasons } from '../ui/reasons.tsx'
-import { parseMeasure, unitOf } from '../units/measure.ts'
 import type { Words } from '../words/en.ts'
 import { historyIn } from '../words/historyIn.ts'
 import { backSteps, cureModes, isCuring, type PanelView } from './panelView.ts'
@@ -198,9 +196,7 @@ function Running({ state, view, commands, now }: CurePartProps) {
   const { words, format } = useShop()
   const { jobs } = words.value
   const { id, panel } = view
-  const typed = useSignal('')
   if (!panel.cure) return null
-  const { units } = settingsOf(state)
   const endsAt = cureEndsAt(state, panel)
   const part = lastPart(panel)
   const time = (ms: number) => format.value.timeAndDay(ms, now)
@@ -210,28 +206,10 @@ function Running({ state, view, commands, now }: CurePartProps) {
     part ? format.value.temperature(part.partC) : jobs.unmeasured,
     part?.isEstimated ? historyIn(words.value).estimated : '',
   ]
-  const read = async (event: Event) => {
-    event.preventDefault()
-    const partC = parseMeasure(typed.value, 'temperature', units) ?? typed.value
-    const sent = await commands.askTyped('ReadPart', { panel: id, partC })
-    if (isTaken(sent)) typed.value = ''
-  }
   return (
     <>
       <p>{said.filter((text) => text !== '').join(' · ')}</p>
-      <form class="older" onSubmit={(e) => void read(e)}>
-        <Field
-          name="part"
-          word={jobs.partNow(unitOf('temperature', units).word)}
-          value={typed.value}
-          onInput={(text) => {
-            typed.value = text
-          }}
-        />
-        <button type="submit" data-act="ReadPart">
-          {jobs.readPart}
-        </button>
-      </form>
+      <PartMeasured id={id} panel={panel} commands={commands} />
       <div class="acts">
         {panel.cure.mode === 'bake' && (
           <Press act="atTemperature" onPress={() => commands.ask('ReadPart', { panel: id })}>

@@ -1,4 +1,5 @@
 import { keepAsked } from '../../machines/cup/keepAsk.ts'
+import { bakePoint } from '../../machines/panel/cureClock.ts'
 import { unaskedIn } from '../../machines/panel/inHeat.ts'
 import { contextOf, type State } from '../../machines/state.ts'
 import { withJob } from '../commands/panelName.ts'
@@ -39,6 +40,9 @@ const MINUTE_MS = 60_000
 const heatAround = () => again(() => import('./heatAround.tsx'))
 const HeatAround = later(async () => (await heatAround()).HeatAround)
 const LimitsFirst = later(async () => (await heatAround()).LimitsFirst)
+const PartMeasured = later(
+  async () => (await again(() => import('./partMeasured.tsx'))).PartMeasuredHere,
+)
 const KeepAsked = later(async () => (await again(() => import('./readyAsk.tsx'))).KeepAsked)
 const ReadyAsks = later(async () => (await again(() => import('./readyAsk.tsx'))).ReadyAsks)
 
@@ -116,6 +120,10 @@ export function PassSheet({ state, lanes, now, isChoosing = false, onDone }: Pro
       now,
     )
   const isToBake = acts.some(({ key }) => key === 'bake')
+  const panel = contextOf(state, 'panel', first.panel)
+  const baking = acts.some(({ key }) => key === 'at') ? panel : undefined
+  // A bake that goes by its part asks for no air.
+  const isByPart = panel?.cure?.mode === 'bake' && bakePoint(panel)?.basis === 'part'
   const asksFirst = asks(false)
   const asksMore = asksFirst.length > 0 ? [] : asks(true)
   return (
@@ -213,8 +221,11 @@ export function PassSheet({ state, lanes, now, isChoosing = false, onDone }: Pro
           </details>
         )}
       </div>
+      {baking && lanes.length === 1 && (
+        <PartMeasured id={first.panel} panel={baking} now={now} onTaken={onDone} />
+      )}
       {isToBake && <HeatAround state={state} zone={first.zone} now={now} />}
-      {!ready && asksFirst.length === 0 && (
+      {!ready && !isByPart && asksFirst.length === 0 && (
         <NoAir {...{ state, lanes, now, isBrief }} hasStart={false} />
       )}
       <Cautions names={cautionsOfWork(state, lanes, now)} />

@@ -80,7 +80,7 @@ export function LaneRow(props: LaneRowProps) {
               slow={slow}
             />
           ) : (
-            <span class="big">
+            <span class="big" style={{ '--letters': String(longestWord(chip.big)) }}>
               {chip.sound && <Shape sound={chip.sound} />}
               {chip.big}
             </span>
@@ -95,6 +95,8 @@ export function LaneRow(props: LaneRowProps) {
     </li>
   )
 }
+
+const longestWord = (text: string): number => Math.max(...text.split(' ').map((w) => w.length))
 
 /** The panel's name, its job, and on a line of their own the coats of its step that are on and its notes. */
 function Who({ lane, order, isSeveral }: LaneRowProps) {

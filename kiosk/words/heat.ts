@@ -11,6 +11,8 @@ const en = {
   change: 'CHANGE',
   faster: (things: string) => `Their time runs faster in the heat: ${things}.`,
   isCool: (temp: string) => `MEASURED: ${temp} OR LESS`,
+  partNow: 'Part measured now',
+  savePart: 'SAVE READING',
   purge: (min: number) => `PURGE ${min} MIN`,
 }
 
@@ -24,6 +26,8 @@ const es: typeof en = {
   change: 'CAMBIAR',
   faster: (things) => `Con el calor su tiempo corre más rápido: ${things}.`,
   isCool: (temp) => `MEDIDA: ${temp} O MENOS`,
+  partNow: 'Pieza medida ahora',
+  savePart: 'GUARDAR LECTURA',
   purge: (min) => `PURGAR ${min} MIN`,
 }
 

@@ -128,8 +128,6 @@ export const es: typeof en = {
   endCure: 'TERMINAR CURADO',
   endsAt: (time) => `termina ${time}`,
   curing: (mode, time) => `${mode} desde ${time}`,
-  partNow: (unit) => `Pieza ahora, ${unit}`,
-  readPart: 'GUARDAR LECTURA',
   unmeasured: 'aún sin medir',
   move: 'Mover a',
   sendBack: 'Devolver',

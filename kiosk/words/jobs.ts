@@ -143,8 +143,6 @@ export const en = {
   endCure: 'END CURE',
   endsAt: (time: string) => `over at ${time}`,
   curing: (mode: string, time: string) => `${mode} since ${time}`,
-  partNow: (unit: string) => `Part now, ${unit}`,
-  readPart: 'SAVE READING',
   unmeasured: 'not measured yet',
   move: 'Move to',
   sendBack: 'Send back',

@@ -72,6 +72,40 @@ test('a bake is set, refused above what the vehicle takes, measured by one touch
   await close()
 })
 
+test.each(['wall', 'phone'] as const)(
+  'what a thermometer says of the part is entered with gloves on, in the unit of the shop: %s',
+  async (size) => {
+    await cleared()
+    await site.send('ChangeSettings', { units: { temperature: 'F' } })
+    await site.send('EmptyCup', { cup: CUP, how: 'used' })
+    await site.send('SetHeatLimit', { job: JOB, maxC: null })
+    await site.send('StartCure', { panels: [PANEL], mode: 'bake', setC: 60 })
+    // Its air is no longer known, and a bake that goes by its part does not ask for it.
+    site.clock.move(35 * MINUTE)
+    const { page, close } = await openPage(browser, site, { size })
+    await page.waitForSelector(`${lane(PANEL)} .chip >> text=UNMEASURED`)
+    const word = page.locator(`${lane(PANEL)} .chip .big`)
+    const lines = await word.evaluate(
+      (box) =>
+        box.getBoundingClientRect().height / Number.parseFloat(getComputedStyle(box).fontSize),
+    )
+    expect(lines).toBeLessThan(1.5)
+    await page.click(lane(PANEL))
+    await page.waitForSelector('.act-sheet .part-measured')
+    expect(await page.locator('.act-sheet [data-act=readAir]').count()).toBe(0)
+    expect(await overflowPx(page)).toBe(0)
+    await shot(page, `bake-part-measured-${size}`)
+    // The first touch brings what was to be reached, 60 °C; each of the next is a degree.
+    await page.click('.part-measured [aria-label$="+"]')
+    expect(await page.inputValue('.part-measured input')).toBe('140')
+    await page.click('.part-measured [aria-label$="+"]')
+    await page.click('.part-measured [data-act=ReadPart]')
+    await expect.poll(() => panel()?.parts.at(-1)?.partC).toBeCloseTo((141 - 32) / 1.8, 2)
+    await page.waitForSelector(`${lane(PANEL)} .chip >> text=of cure left`)
+    await close()
+  },
+)
+
 test('what stands in the heat with it fits a phone, in Spanish too', async () => {
   await cleared()
   await site.send('ChangeSettings', { language: 'es' })
