@@ -22,6 +22,15 @@ export function jobName(state: State, id: string): string {
   return `${isOwn('vehicle') ? job.vehicle : id.slice(0, 4)} · ${job.title}`
 }
 
+/** A name as no other of a job is read: "Bracket", "Bracket 2". Of a long one the number stands where it is read. */
+export function ownName(name: string, taken: readonly string[]): string {
+  const isTaken = (one: string) => taken.some((other) => read(other) === read(one))
+  const start = name.length > READ ? `${name.slice(0, READ - 5).trimEnd()}…` : name
+  let own = name
+  for (let n = 2; isTaken(own); n += 1) own = `${start} ${n}`
+  return own
+}
+
 /** Names of panels of one job, with as much of the job as is read beside them. */
 export function withJob(state: State, job: string, names: string): string {
   const name = jobName(state, job)

@@ -1,9 +1,11 @@
 import { defaultZone } from '../../machines/climate/zones.ts'
 import type { JobContext } from '../../machines/job/machine.ts'
+import type { PanelContext } from '../../machines/panel/context.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { settingsOf } from '../../machines/shop/settings.ts'
 import type { State } from '../../machines/state.ts'
 import { type BodyPanel, type BodyType, bodyTypes } from '../../machines/trade/panels.ts'
+import { ownName } from '../commands/panelName.ts'
 import { asOneTouch } from '../commands/presses.ts'
 import { isTaken, thingId } from '../commands/send.ts'
 import { useShop } from '../commands/shop.ts'
@@ -54,7 +56,8 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
   const draft = useDraft(`draft.panels.${jobId}`, panelsSchema, empty)
   const body = bodyWithId(draft.value.body)
   const colour = job.colours[0]?.key ?? ''
-  const inJob = body ? onBody(body, state, jobId) : []
+  const ofJob = panelsOf(state, jobId).map(({ panel }) => panel)
+  const inJob = body ? onBody(body, ofJob) : []
   const isLeft = (on: string) => job.blends?.some((one) => one.on === on && !one.blend)
   const proposed = body ? proposalsFor(body, draft.value, inJob).filter((on) => !isLeft(on)) : []
   const make = (given: Pick<DraftPanel, 'on' | 'name' | 'area' | 'operation'>) =>
@@ -66,8 +69,12 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
     if (panel) draft.value = toggled(draft.value, on, () => fromBody(panel, operation))
   }
   const addOther = () => {
-    const name = draft.value.other.trim()
-    if (name === '') return
+    const typed = draft.value.other.trim()
+    if (typed === '') return
+    const name = ownName(
+      typed,
+      [...draft.value.panels, ...ofJob].map((panel) => panel.name),
+    )
     const panel = make({ on: null, name, area: '', operation: 'new-part' })
     draft.value = { ...draft.value, panels: [...draft.value.panels, panel], other: '' }
   }
@@ -198,8 +205,8 @@ export function AddPanels({ state, id: jobId, job, now }: Props) {
 }
 
 /** The panels of a body that the job has already, by their names. */
-function onBody(body: BodyType, state: State, job: string) {
-  return panelsOf(state, job).flatMap(({ panel }) => {
+function onBody(body: BodyType, panels: readonly PanelContext[]) {
+  return panels.flatMap((panel) => {
     const on = panelNamed(body, panel.name)?.id
     return on === undefined ? [] : [{ on, operation: panel.operation }]
   })

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { shot } from '../support/browser.ts'
-import { CLEAR_ROUTE, CUP, MINUTE, panelId } from './busyShop.ts'
+import { CLEAR_ROUTE, CUP, JOB, MINUTE, panelId } from './busyShop.ts'
 import { lane, waitsFor } from './onScreen.ts'
 import { vanShop } from './vanShop.ts'
 
@@ -56,3 +56,19 @@ test.each([
     await close()
   },
 )
+
+test('a part that is typed twice for one job is numbered before it is added', async () => {
+  await van(1)
+  const { page, close } = await open({ path: `/#/jobs/${JOB}/panels` })
+  for (let n = 0; n < 2; n += 1) {
+    await page.fill('[data-field=other] input', 'Bracket')
+    await page.press('[data-field=other] input', 'Enter')
+  }
+  await page.waitForSelector('[data-chosen="Bracket 2"]')
+  await page.click('[data-act=AddPanel]')
+  const names = () =>
+    Object.values(shop.site.shops.ownWriter.state().things.panel).map(({ context }) => context.name)
+  await expect.poll(names).toContain('Bracket 2')
+  expect(names()).toContain('Bracket')
+  await close()
+})

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { jobName } from '../../kiosk/commands/panelName.ts'
+import { jobName, ownName } from '../../kiosk/commands/panelName.ts'
 import { subjectOf } from '../../kiosk/commands/queuedCommand.ts'
 import { lanesOf } from '../../kiosk/lanes/lanes.ts'
 import { nextLine, nextUp } from '../../kiosk/lanes/nextUp.ts'
@@ -88,4 +88,15 @@ test('a job without a vehicle is not called by that', () => {
   shop.do('OpenJob', { job: 'VANJAB33', title: LONG, vehicle: 'Van, DEF 456' })
   expect(jobName(shop.state, TAXI)).toBe(`GQ2F · ${LONG}`)
   expect(jobName(shop.state, 'VANJAB33')).toBe(`Van, DEF 456 · ${LONG}`)
+})
+
+test('a part that is added twice to one job is numbered', () => {
+  expect(ownName('Bracket', ['Hood'])).toBe('Bracket')
+  expect(ownName('Bracket', ['bracket ', 'Hood'])).toBe('Bracket 2')
+  expect(ownName('Bracket', ['Bracket', 'Bracket 2'])).toBe('Bracket 3')
+  // The number is not behind what is cut off beside a lane.
+  const long = 'Bracket of the left mirror, upper'
+  const second = ownName(long, [long])
+  expect(second).toBe('Bracket of the left… 2')
+  expect(ownName(long, [long, second])).toBe('Bracket of the left… 3')
 })
