@@ -1,3 +1,4 @@
+import { useLayoutEffect } from 'preact/hooks'
 import { keepAsked } from '../../machines/cup/keepAsk.ts'
 import { bakePoint } from '../../machines/panel/cureClock.ts'
 import { unaskedIn } from '../../machines/panel/inHeat.ts'
@@ -61,6 +62,11 @@ export function PassSheet({ state, lanes, now, isChoosing = false, onDone }: Pro
   const { words, format } = useShop()
   const { sending, all, again, clear } = useCommands()
   const box = useOver<HTMLElement>(onDone, !isChoosing)
+  const last = lanes.at(-1)?.panel
+  // On a phone the sheet lies over the lower lanes: by its margin the one that was chosen comes above it.
+  useLayoutEffect(() => {
+    document.querySelector(`.lanes [data-panel="${last}"]`)?.scrollIntoView({ block: 'nearest' })
+  }, [last])
   const acts = passActs(state, lanes, words.value, now)
   const first = lanes[0]
   const start = armed.value.find((a) => lanes.some((lane) => a.panels.includes(lane.panel)))

@@ -244,3 +244,19 @@ test('on a phone a bell takes one line; a touch opens the rest of it', async () 
   await shot(page, 'phone-bars-open')
   await close()
 })
+
+test('on a phone the lane that was chosen stands above its sheet, and no word of it lies over the sheet', async () => {
+  await van(7)
+  const { page, close } = await open({ size: 'phone' })
+  for (const nth of [6, 0, 3]) {
+    const row = page.locator(lane(panelId(nth)))
+    await row.scrollIntoViewIfNeeded()
+    await row.click()
+    await page.waitForSelector('.act-sheet')
+    await shot(page, `chosen-lane-${nth}-phone`)
+    expect(await hidden(page, [`${lane(panelId(nth))} .chip`, '.act-sheet .act-head'])).toEqual([])
+    await page.keyboard.press('Escape')
+    await page.waitForSelector('.act-sheet', { state: 'detached' })
+  }
+  await close()
+})
