@@ -69,13 +69,16 @@ export function scanActions({ said, hand, ...from }: ScanSources) {
       case 'undo':
         return await undo()
       case 'send':
-        return heard(await from.send(todo.type, todo.data, BY_SCAN), todo.says)
+        return heard(await from.send(todo.type, todo.data, BY_SCAN), todo.does, todo.to)
     }
   }
 
   /** Says what became of a command. */
-  function heard(sent: Sent, says: string): boolean {
+  function heard(sent: Sent, does: string, to?: string): boolean {
     const { handsfree: words, notSent } = from.words.value
+    // A refusal names the panels that it is about.
+    const isNamed = sent.kind === 'refused' && (sent.refusal.panels?.length ?? 0) > 0
+    const says = to === undefined || isNamed ? does : `${does} · ${to}`
     if (isTaken(sent)) {
       from.say({
         kind: 'done',

@@ -13,12 +13,13 @@ import { cupInHand, type Target, targetOf } from './targets.ts'
 
 const PAIR_WITHIN_MS = 60_000
 
-/** `says`: what is done and to what, in the painter's words. */
+/** `does` and `to`: what is done and to what, in the painter's words. */
 type ToSend<T extends CommandType> = {
   readonly kind: 'send'
   readonly type: T
   readonly data: CommandInput<T>
-  readonly says: string
+  readonly does: string
+  readonly to: string
 }
 
 export type Todo =
@@ -32,8 +33,9 @@ export type Todo =
 const toSend = <T extends CommandType>(
   type: T,
   data: CommandInput<T>,
-  says: string,
-): ToSend<T> => ({ kind: 'send', type, data, says })
+  does: string,
+  to: string,
+): ToSend<T> => ({ kind: 'send', type, data, does, to })
 
 export type Outcome = { readonly hand: ScanPair; readonly todo: Todo }
 
@@ -92,10 +94,9 @@ function pair(panel: string, cup: string, { state, words, now }: Seen): Todo {
     ({ type, data }) => (type === 'StartCoat' || type === 'ContinueCoat') && data.cup === cup,
   )
   const name = panelName(state, panel)
-  if (act) return toSend(act.type, act.data, `${act.label} · ${name}`)
+  if (act) return toSend(act.type, act.data, act.label, name)
   // No lane offers it: the server's refusal says why.
-  const says = `${words.handsfree.codes.COATSTART} · ${name}`
-  return toSend('StartCoat', { panels: [panel], cup }, says)
+  return toSend('StartCoat', { panels: [panel], cup }, words.handsfree.codes.COATSTART, name)
 }
 
 function commanded(command: PrintedCommand, hand: ScanPair, seen: Seen): Todo {
@@ -115,7 +116,7 @@ function aimed(command: PrintedCommand, target: Target, { state, words }: Seen):
   switch (target.kind) {
     case 'act': {
       const { act, lane } = target
-      return toSend(act.type, act.data, `${act.label} · ${panelName(state, lane.panel)}`)
+      return toSend(act.type, act.data, act.label, panelName(state, lane.panel))
     }
     case 'notNow':
       return { kind: 'problem', says: handsfree.notNow(panelName(state, target.lane.panel), code) }
@@ -129,8 +130,8 @@ function aimed(command: PrintedCommand, target: Target, { state, words }: Seen):
 function emptied(hand: ScanPair, { state, words, now }: Seen): Todo {
   const cup = cupInHand(state, hand, now)
   if (cup === null) return { kind: 'problem', says: words.handsfree.whichCup }
-  const says = `${words.handsfree.codes.CUPEMPTY} · ${cup.slice(0, 4)}`
-  return toSend('EmptyCup', { cup, how: 'discarded' }, says)
+  const { CUPEMPTY } = words.handsfree.codes
+  return toSend('EmptyCup', { cup, how: 'discarded' }, CUPEMPTY, cup.slice(0, 4))
 }
 
 /** The job of the panel in hand, else the only one in work. */
@@ -144,7 +145,7 @@ function paused(command: 'PAUSE' | 'RESUME', hand: ScanPair, { state, words, now
   if (another !== undefined) return { kind: 'problem', says: words.handsfree.several(code) }
   const title = lanes.find((lane) => lane.job === job)?.jobTitle ?? job
   const type = command === 'PAUSE' ? 'PauseJob' : 'ResumeJob'
-  return toSend(type, { job }, `${code} · ${title}`)
+  return toSend(type, { job }, code, title)
 }
 
 /**
@@ -165,5 +166,5 @@ export function mainAct(
   const act = actsOf(state, lane, words, now).find(({ isMain }) => isMain)
   if (!act)
     return { kind: 'problem', says: words.handsfree.pedalNothing(panelName(state, lane.panel)) }
-  return toSend(act.type, act.data, `${act.label} · ${panelName(state, lane.panel)}`)
+  return toSend(act.type, act.data, act.label, panelName(state, lane.panel))
 }

@@ -17,7 +17,7 @@ export const es: typeof en = {
       tailgate: { short: 'Tapa tras.', full: 'Tapa trasera' },
       'front-bumper': { short: 'Defensa', full: 'Defensa delantera' },
       'rear-bumper': { short: 'Defensa', full: 'Defensa trasera' },
-      'front-fender': { short: 'Salpicadera', full: 'Salpicadera' },
+      'front-fender': { short: 'Salpi\u00adcadera', full: 'Salpicadera' },
       'front-door': { short: 'Puerta del.', full: 'Puerta delantera' },
       'rear-door': { short: 'Puerta tras.', full: 'Puerta trasera' },
       'side-door': { short: 'Puerta lat.', full: 'Puerta o panel lateral' },

@@ -227,6 +227,9 @@ test('UNDO takes the last press back; a refused pair says why and when it clears
   await scan(page, tag())
   await scan(page, cupLabel())
   await problem(page, 'has not flashed')
+  // The panel is named once: by the refusal.
+  const said = (await page.locator('.hands-said').textContent()) ?? ''
+  expect(said.match(/Rear quarter, right/g)).toHaveLength(1)
   await page.waitForSelector('.hands-said >> text=Clears in')
   await shot(page, 'handsfree-refused-phone')
   await close()
