@@ -48,7 +48,7 @@ const airLimits = ({ minC, maxC, maxRh }: AirLimits, f: Figures): string =>
     maxRh === undefined ? '' : `up to ${f.humidity(maxRh)}`,
   ]
     .filter((part) => part !== '')
-    .join(' ')
+    .join(', ')
 
 const NOT_DUE: Readonly<Record<NotDue, string>> = {
   gone: 'Its wait is over or was called off.',
@@ -189,7 +189,7 @@ export const en: Words = {
       `Gun ${about} holds ${name}${colour === null ? '' : ` in ${colour}`}${isOver ? ' past its pot life' : ''}. Clean it first.`,
     gunEmpty: ({ about }) => `Gun ${about} is empty: nothing can be poured back.`,
     airOutside: ({ limit, value }, f) =>
-      `The air is ${f.temperature(value.airC)} ${f.humidity(value.rh)}; the sheet allows ${airLimits(limit, f)}.`,
+      `The air is ${f.temperature(value.airC)} and ${f.humidity(value.rh)}; the sheet allows ${airLimits(limit, f)}.`,
     dewPoint: ({ limit, value, why }, { degrees }) =>
       `The ${why === 'air' ? 'air itself' : 'surface'} is ${degrees(value)} above the dew point; it needs at least ${degrees(limit)}.`,
     noPerson: ({ limit }) =>

@@ -60,7 +60,7 @@ const airLimits = ({ minC, maxC, maxRh }: AirLimits, f: Figures): string =>
     maxRh === undefined ? '' : `hasta ${f.humidity(maxRh)}`,
   ]
     .filter((part) => part !== '')
-    .join(' ')
+    .join(', ')
 
 const NOT_DUE: Readonly<Record<NotDue, string>> = {
   gone: 'Su espera terminó o se canceló.',
@@ -208,7 +208,7 @@ export const es: Words = {
       `La pistola ${about} tiene ${name}${colour === null ? '' : ` en ${colour}`}${isOver ? ', pasado de su vida útil' : ''}. Límpiela primero.`,
     gunEmpty: ({ about }) => `La pistola ${about} está vacía: no hay nada que devolver.`,
     airOutside: ({ limit, value }, f) =>
-      `El aire está a ${f.temperature(value.airC)} ${f.humidity(value.rh)}; la ficha admite ${airLimits(limit, f)}.`,
+      `El aire está a ${f.temperature(value.airC)} y ${f.humidity(value.rh)}; la ficha admite ${airLimits(limit, f)}.`,
     dewPoint: ({ limit, value, why }, { degrees }) =>
       `${why === 'air' ? 'El aire mismo' : 'La superficie'} está ${degrees(value)} sobre el punto de rocío; lo mínimo son ${degrees(limit)}.`,
     noPerson: ({ limit }) =>

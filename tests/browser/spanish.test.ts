@@ -59,7 +59,7 @@ test('a start in air that the sheet does not allow is refused in Spanish, with b
   const refusal = page.locator('.refusal [role=alert]')
   await refusal.waitFor()
   expect((await refusal.textContent())?.trim()).toMatch(
-    /^Puerta corredera: El aire está a 8\.0 °C 50 %; la ficha admite desde \d+\.0 °C .+\.$/,
+    /^Puerta corredera: El aire está a 8\.0 °C y 50 %; la ficha admite desde \d+\.0 °C, .+\.$/,
   )
   await shot(page, 'refused-air-phone-es')
   await close()

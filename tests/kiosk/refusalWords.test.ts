@@ -139,7 +139,7 @@ describe('a refusal', () => {
   test('says limit and value in the shop’s units and names', () => {
     const said = (code: RefusalCode, seen = spanish) =>
       refusalText(refusalOf([problem(code)]), seen)
-    expect(said('airOutside')).toContain('12.0 °C 50 %')
+    expect(said('airOutside')).toContain('12.0 °C y 50 %')
     expect(said('airOutside')).toContain('desde 15.0 °C')
     expect(said('windowShut')).toContain('hace 5 min')
     expect(said('wrongStep')).toContain('Sigue: base')

@@ -37,7 +37,7 @@ describe("the sheet's limits of air", () => {
 
   test('the refusal says what is and what may be', () => {
     expect(refusalOf(start(air(van(), 1, 40, 0.9))).message).toBe(
-      'Rear door: The air is 40 °C 90 % RH; the sheet allows from 15 °C up to 35 °C up to 85 % RH.',
+      'Rear door: The air is 40 °C and 90 % RH; the sheet allows from 15 °C, up to 35 °C, up to 85 % RH.',
     )
   })
 
