@@ -3,7 +3,7 @@ import { noteStep } from './lineage.ts'
 import type { ContextOf, Thing, Things } from './things.ts'
 
 /** Raised whenever a fold gives another state for the same log: snapshots of another number are not used. */
-export const FOLD_VERSION = 30
+export const FOLD_VERSION = 31
 
 /** A shop's open work. Plain JSON. */
 export type State = {

@@ -12,7 +12,7 @@ import { useCommands } from '../commands/useCommands.ts'
 import { read } from '../forms/draft.ts'
 import { FieldsOf, Form, FormOf, useFormDraft } from '../forms/form.tsx'
 import { type Draft, fieldsOf } from '../forms/spec.ts'
-import { Answer } from '../ui/answer.tsx'
+import { Answer, Sentence } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { fromHere } from '../ui/here.ts'
 import { hashOf } from '../ui/route.ts'
@@ -24,6 +24,7 @@ import {
   type PourPlan,
   partnersOf,
   pourData,
+  pourStart,
   previewCup,
   proposedIn,
   sheetOfCup,
@@ -45,7 +46,8 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { bench } = words.value
   const { volume } = format.value
   const newId = useSignal('')
-  const start = { from: [{ cup: id, ml: '' }], add: [] }
+  const sheet = sheetOfCup(state, cup)
+  const start = pourStart(sheet, id, cup, asLeft(state, id, cup))
   const draft = useFormDraft(`pour.${id}`, () => start, localStorage)
   const partners = partnersOf(state, id, cup, now)
   const cups = new Map(
@@ -58,7 +60,6 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
     if (kept !== shown && draft.value === shown) draft.value = kept
   })
   const plan = read({ kind: 'group', fields: POUR }, kept) as PourPlan
-  const sheet = sheetOfCup(state, cup)
   const additions = [...additionsFor(sheet, plan.from, cups), ...tintFor(state, cup)]
   // All of a cup of which some was sprayed is what is estimated to be left in it.
   const data = (child: string) =>
@@ -114,7 +115,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
             options: additions.map(({ name, role }) => ({
               value: name,
               word: name,
-              small: bench.fields[role],
+              small: (bench.fields as Readonly<Record<string, string>>)[role] ?? bench.toRatio,
             })),
           },
         }}
@@ -137,12 +138,15 @@ function Child({ state, made, now }: { state: State; made: CupContext; now: numb
   const endsAt = cupEndsAt(state, made)
   const keeps = keepEndsAt(state, made)
   return (
-    <p class="sentence" role="status" data-child={endsAt ?? ''}>
-      {bench.child(format.value.volume(made.totalMl))}{' '}
-      {endsAt !== null
-        ? bench.childEnds(format.value.timeAndDay(endsAt, now))
-        : keeps !== null && bench.childKeeps(format.value.date(keeps, now))}
-    </p>
+    <>
+      <p class="sentence" role="status" data-child={endsAt ?? ''}>
+        {bench.child(format.value.volume(made.totalMl))}{' '}
+        {endsAt !== null
+          ? bench.childEnds(format.value.timeAndDay(endsAt, now))
+          : keeps !== null && bench.childKeeps(format.value.date(keeps, now))}
+      </p>
+      {(made.off?.length ?? 0) > 0 && <Sentence>{bench.offRatio}</Sentence>}
+    </>
   )
 }
 

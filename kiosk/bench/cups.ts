@@ -7,7 +7,7 @@ import { keepEndsAt } from '../../machines/cup/keep.ts'
 import { leftIn } from '../../machines/cup/left.ts'
 import { type CupContents, type CupContext, newCup } from '../../machines/cup/machine.ts'
 import { isSameColour } from '../../machines/cup/paint.ts'
-import { mixedRatio } from '../../machines/cup/ratio.ts'
+import { joinedParts, mixedRatio, offParts, toAdd } from '../../machines/cup/ratio.ts'
 import { decide } from '../../machines/decide.ts'
 import { fitProblems } from '../../machines/gun/pourBack.ts'
 import type { Refusal } from '../../machines/refusals.ts'
@@ -39,9 +39,9 @@ export function partnersOf(state: State, id: string, cup: CupContext, now: numbe
 }
 
 type Addition = {
-  readonly role: 'activator' | 'reducer' | 'tint'
+  readonly role: string
   readonly name: string
-  /** By the sheet's ratio, for what has none of it yet; null where the ratio does not say. */
+  /** By the sheet's ratio, for what has none of it yet or was weighed; null where the ratio does not say. */
   readonly ml: number | null
 }
 
@@ -52,9 +52,30 @@ export type PourPlan = {
 }
 type Cups = ReadonlyMap<string, CupContext>
 
+/** What brings weighed cups that are off their ratio back to it once they are together; nothing where they are not off. */
+export function missingIn(
+  sheet: Sheet | undefined,
+  from: PourPlan['from'],
+  cups: Cups,
+): Addition[] {
+  const poured = from.flatMap(({ cup: id, ml }) => {
+    const cup = cups.get(id)
+    const share = cup && (typeof ml === 'number' ? ml : leftMl(cup)) / cup.totalMl
+    return cup?.parts && share !== undefined ? [{ parts: cup.parts, share }] : []
+  })
+  if (!sheet || poured.length < from.length) return []
+  const parts = joinedParts(poured, [])
+  if (offParts(sheet, parts).length === 0) return []
+  return toAdd(sheet, parts).map(({ name, role, amount }) => {
+    const density = sheet.components.find((c) => c.name === name)?.densityGPerMl
+    const ml = sheet.by === 'volume' ? amount : density && amount / density
+    return { name, role, ml: ml === undefined ? null : Math.round(ml) }
+  })
+}
+
 /**
- * What may be put into a cup: activators and reducers that its sheet names. The ratio gives the
- * amount for what is not activated yet. All else was mixed by it already: how much more goes in is
+ * What may be put into a cup: activators and reducers that its sheet names, and what else it is short of. The ratio gives
+ * the amount for what is not activated yet or was weighed. All else was mixed by it already: how much more goes in is
  * for the painter and the sheet to say.
  */
 export function additionsFor(
@@ -73,12 +94,30 @@ export function additionsFor(
   }, 0)
   // Parts by weight are not volumes.
   const isSaid = sheet.by === 'volume' && part > 0 && all > 0 && plainMl > 0
-  return (['activator', 'reducer'] as const).flatMap((role) => {
+  const missing = missingIn(sheet, from, cups)
+  const roles = ['activator', 'reducer'] as const
+  const named = roles.flatMap((role) => {
     const options = role === 'activator' ? sheet.activators : sheet.reducers
     const own = components.filter((c) => c.role === role)
+    const short = missing.find((one) => one.role === role)?.ml
     const ml = role === 'activator' && isSaid ? Math.round((plainMl * part) / all) : null
-    return (options.length > 0 ? options : own).map(({ name }) => ({ role, name, ml }))
+    return (options.length > 0 ? options : own).map(({ name }) => ({ role, name, ml: short ?? ml }))
   })
+  return [...named, ...missing.filter(({ role }) => !roles.some((one) => one === role))]
+}
+
+/** What the form of a pour begins with: all of a cup, and what it is short of. */
+export function pourStart(sheet: Sheet | undefined, id: string, cup: CupContext, left: CupContext) {
+  const cups = new Map([[id, left]])
+  const from = [{ cup: id, ml: '' }]
+  const options = additionsFor(sheet, from, cups)
+  const add = missingIn(sheet, from, cups).flatMap(({ role }) => {
+    const own = options.filter((one) => one.role === role)
+    const isIn = ({ name }: Addition) => name === cup.activator || name === cup.reducer
+    const one = own.find(isIn) ?? own[0]
+    return one === undefined ? [] : [{ role, name: one.name, ml: '' }]
+  })
+  return { from, add }
 }
 
 /** Tint, dropped in by hand: the color becomes a variant of its own, T1 and so on in its job. */

@@ -92,6 +92,8 @@ export const en = {
   fitsNot: (cup: string) => `IT DOES NOT FIT the ${cup} cup: use a larger one first.`,
   error: (percent: string) => `Ratio error ${percent} %`,
   exact: 'Everything is in. Nothing more to pour.',
+  /** Beside what a cup is short of. */
+  toRatio: 'to its ratio',
   offRatio: 'Off its ratio: START will refuse this cup. Top it up first.',
   mayTopUp: 'Press MIXED, or top up to the exact ratio.',
   tooFew: (reading: string) =>

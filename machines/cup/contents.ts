@@ -103,16 +103,40 @@ const latestOf = (clocks: readonly (PotClock | null)[]): PotClock | null =>
 const named = (parents: readonly Parent[], of: (cup: CupContext) => string | null) =>
   parents.map((p) => of(p.cup)).find((name) => name !== null) ?? null
 
+const hundredths = (value: number): number => Math.round(100 * value) / 100
+
+/** Where in a ratio something that is put in counts; -1 for what the ratio does not have. */
+function placeIn(components: Sheet['components'], { name, role }: Added): number {
+  const named = components.findIndex((c) => c.name === name)
+  return named >= 0 ? named : components.findIndex((c) => c.role === role && c.parts > 0)
+}
+
 /**
- * The ratio with what was added, in parts of the same volume. Parts by mass stay as they were: what
- * was added is known in mL only, and the entry carries it.
+ * The ratio with what was put in, in parts of the same volume: that of a component counts with it, all else stands
+ * behind. Of a cup that was weighed the sheet's ratio stays: what is in it says more (mixedRatio). Parts by mass stay as
+ * they were: what was added is known in mL only, and the entry carries it.
  */
-function ratioWith(cup: CupContext, parentsMl: number, add: readonly Added[]): string {
-  const parts = cup.ratio.split(':').map(Number)
-  const partMl = parentsMl / parts.reduce((sum, part) => sum + part, 0)
+function ratioWith(pour: Poured, cup: CupContext, parentsMl: number, isWeighed: boolean): string {
+  const { components = [] } = sheetAt(pour.state, cup.sheet, pour.at)?.sheet ?? {}
+  const shares = cup.ratio.split(':').map(Number)
+  const isPlain = cup.clocks.length === 0 && cup.activator === null
+  const isIn = (at: number) => !(isPlain && components[at]?.role === 'activator')
+  const inIt = shares.map((share, at) => (isIn(at) ? share : 0))
+  const partMl = parentsMl / inIt.reduce((sum, share) => sum + share, 0)
   if (cup.by === 'mass' || !Number.isFinite(partMl) || partMl === 0) return cup.ratio
-  const added = add.map((a) => Math.round((100 * a.ml) / partMl) / 100)
-  return [...parts, ...added].join(':')
+  const behind: number[] = []
+  const now = [...inIt]
+  for (const added of pour.add) {
+    const at = placeIn(components, added)
+    const share = added.ml / partMl
+    if (at < 0 || shares[at] === undefined) behind.push(hundredths(share))
+    else now[at] = (now[at] ?? 0) + share
+  }
+  if (isWeighed || behind.length === pour.add.length) return [...shares, ...behind].join(':')
+  // As many parts of the first as the sheet says.
+  const first = shares.findIndex((share) => share > 0)
+  const scale = (shares[first] ?? 1) / (now[first] || 1)
+  return [...now, ...behind].map((share) => hundredths(share * scale)).join(':')
 }
 
 /** What was put in, in the measure of the sheet; null where its density is not known. */
@@ -223,7 +247,7 @@ export function childOf(pour: Poured): CupContents {
     stage: first.stage,
     name: first.name,
     totalMl: parentsMl + addedMl,
-    ratio: ratioWith(first, parentsMl, add),
+    ratio: ratioWith(pour, first, parentsMl, ofRatio.parts !== undefined),
     by: first.by,
     zone: first.zone,
     colour: first.colour,

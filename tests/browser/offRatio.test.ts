@@ -67,6 +67,17 @@ test.each(LOOKS)(
     await openHash(page, 'scan', id)
     await page.waitForSelector(`.scan-cup .sentence >> text=${refusal}`)
     await seen('scan')
+    // What it is short of is filled in: 250 g of activator are 238 mL, which take 476 mL of clear.
+    await openHash(page, 'cups', id, 'pour')
+    await page.waitForSelector('[data-child]')
+    expect(await page.inputValue('[data-field="add.0.ml"] input')).toBe('276')
+    expect(await page.locator(`.form .sentence >> text=${refusal}`).count()).toBe(0)
+    await seen('top-up')
+    await page.tap('[data-act=PourCup]')
+    await page.waitForSelector(`.cup-label:not([data-cup="${id}"])`)
+    const made = await shownCup(page)
+    expect(cupIn(site, made)).toMatchObject({ off: [], ratio: '2:1' })
+    expect(await page.locator(`.cup-label >> text=${refusal}`).count()).toBe(0)
     await close()
   },
 )

@@ -9,6 +9,7 @@ import {
   CLEAR_ONLY,
   cupEndMin,
   cupOf,
+  DOOR,
   dueMin,
   minuteOf,
   mix,
@@ -235,10 +236,52 @@ describe('activating what was stored', () => {
   })
 })
 
+const ADDITIVE = { role: 'additive', name: 'flex additive', ml: 30 }
+
 test('what is added appears in the new cup’s ratio, in parts of the same volume', () => {
   const shop = vanWith(CLEAR_ONLY)
   // 2:1 in 300 mL is 100 mL a part; 30 mL more are 0.3 parts.
-  const added = { role: 'additive', name: 'flex additive', ml: 30 }
-  pour(shop, [{ cup: CLEAR_CUP, ml: 300 }], { add: [added] })
+  pour(shop, [{ cup: CLEAR_CUP, ml: 300 }], { add: [ADDITIVE] })
   expect(cupOf(shop, CHILD)).toMatchObject({ ratio: '2:1:0.3', totalMl: 330 })
+})
+
+describe('what a component of the ratio is topped up with counts there', () => {
+  const activator = { role: 'activator', name: 'standard' }
+  const base = { role: 'base', name: 'clear' }
+  const ratioAfter = (from: Shop, cup: string, add: readonly object[]) => {
+    pour(from, [{ cup }], { add })
+    return cupOf(from, CHILD).ratio
+  }
+
+  test.each([
+    // 2:1 in 300 mL is 100 mL a part.
+    ['activator', [{ ...activator, ml: 50 }], '2:1.5'],
+    ['its base', [{ ...base, ml: 50 }], '2:0.8'],
+    [
+      'both in their ratio',
+      [
+        { ...base, ml: 100 },
+        { ...activator, ml: 50 },
+      ],
+      '2:1',
+    ],
+    ['activator, and something else', [{ ...activator, ml: 50 }, ADDITIVE], '2:1.5:0.3'],
+  ])('%s', (_, add, ratio) => {
+    expect(ratioAfter(vanWith(CLEAR_ONLY), CLEAR_CUP, add)).toBe(ratio)
+  })
+
+  test('base that had no activator yet has the ratio of its sheet once that is in', () => {
+    const stored = { ...CLEAR, sheet: 'clear-stored', potLife: null, keepDays: 30 }
+    const shop = mix(shopWith([stored]), SECOND, stored.sheet, { totalMl: 200 })
+    expect(ratioAfter(shop, SECOND, [{ ...activator, ml: 100 }])).toBe('2:1')
+  })
+
+  test('of a cup that was weighed with too much activator, base brings back the ratio of its sheet', () => {
+    const shop = vanWith(CLEAR_ONLY)
+    mix(shop, SECOND, CLEAR.sheet, { activator: 'standard', totalMl: 338, pouredG: [200, 138] })
+    expect(cupOf(shop, SECOND).off).toHaveLength(1)
+    expect(ratioAfter(shop, SECOND, [{ ...base, ml: 76 }])).toBe('2:1')
+    expect(cupOf(shop, CHILD).off).toEqual([])
+    expect(said(shop.send('StartCoat', { panels: [DOOR], cup: CHILD }))).toBe('done')
+  })
 })
