@@ -10,9 +10,9 @@ import { type Kiosk, screenNow, stepOf } from '../device/runtime.ts'
 import { levelOf, type Settings } from '../device/settings.ts'
 import { listenForTouches, wantsWipe } from '../device/touchRules.ts'
 import { atMoments, type Moment } from '../lanes/moment.ts'
+import { again } from '../ui/again.ts'
 import { UndoBar } from '../ui/answer.tsx'
 import { OutboxStatus } from '../ui/outboxParts.tsx'
-import { PracticeBar } from '../ui/practice.tsx'
 import { noteTouches } from '../ui/quiet.ts'
 import { hashOf, type Route } from '../ui/route.ts'
 import { Guarded, later, type View } from '../ui/screen.tsx'
@@ -48,6 +48,10 @@ type ShellProps = {
   readonly screens: readonly [Screen, ...Screen[]]
 }
 
+/** Fetched by a practice shop alone. */
+const PracticeBar = later<{ readonly isWhole: boolean }>(
+  async () => (await again(() => import('../ui/practice.tsx'))).PracticeBar,
+)
 /** Fetched with what else may stand above a screen, once the Wall stands. */
 const Wipe = later(async () => (await serverNotices()).Wipe)
 
@@ -84,7 +88,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         {!('isBare' in shown) && (
           <Head kiosk={kiosk} settings={settings} screens={screens} shown={shown} />
         )}
-        {(isWall || 'isBare' in shown) && <PracticeBar isWhole={isWall} />}
+        {(isWall || 'isBare' in shown) && practiceOn(document) && <PracticeBar isWhole={isWall} />}
         <NoSound kiosk={kiosk} isLarge={isWall} />
         <OutboxStatus />
         <ServerTrouble kiosk={kiosk} />

@@ -4,12 +4,12 @@ import { useShop } from '../commands/shop.ts'
 import { practiceOn } from '../device/practiceShop.ts'
 import { fetchAllWords } from '../words/words.ts'
 import { Sentence } from './answer.tsx'
-import { Hold, Press, Toggle } from './buttons.tsx'
+import { Hold, Toggle } from './buttons.tsx'
 
 type Asked = 'no' | 'asking' | { readonly failed: string }
 
 /** Asks the server once and shows its own sentence for a refusal. */
-function useAsk(path: string, then: (answer: { readonly url?: string }) => void) {
+export function useAsk(path: string, then: (answer: { readonly url?: string }) => void) {
   const { words, format } = useShop()
   const asked = useSignal<Asked>('no')
   const ask = async () => {
@@ -32,31 +32,13 @@ function useAsk(path: string, then: (answer: { readonly url?: string }) => void)
   return { asked: asked.value, ask: () => void ask() }
 }
 
-function Said({ asked }: { asked: Asked }) {
+export function Said({ asked }: { asked: Asked }) {
   const { words } = useShop()
   if (asked === 'no') return null
   return asked === 'asking' ? (
     <p role="status">{words.value.practice.starting}</p>
   ) : (
     <Sentence>{asked.failed}</Sentence>
-  )
-}
-
-/** One touch from an empty Wall to the practice shop. */
-export function TryPractice() {
-  const { words } = useShop()
-  const { asked, ask } = useAsk('/api/practice', ({ url }) => {
-    if (url !== undefined) location.assign(url)
-  })
-  if (practiceOn(document)) return null
-  return (
-    <div class="try-practice">
-      <Press act="practice" isOff={asked === 'asking'} onPress={ask}>
-        {words.value.practice.offer}
-      </Press>
-      <p class="minor">{words.value.practice.offerHint}</p>
-      <Said asked={asked} />
-    </div>
   )
 }
 

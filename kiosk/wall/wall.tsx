@@ -1,15 +1,11 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
-import { routeState } from '../../machines/panel/where.ts'
-import { currentSheets } from '../../machines/plan/route.ts'
 import type { State } from '../../machines/state.ts'
-import { jobName } from '../commands/panelName.ts'
 import { useShop } from '../commands/shop.ts'
 import { screenNow, slowNow } from '../device/runtime.ts'
 import { type Lane, lanesKept } from '../lanes/lanes.ts'
 import { atMoments } from '../lanes/moment.ts'
 import { again } from '../ui/again.ts'
-import { TryPractice } from '../ui/practice.tsx'
 import { hashOf } from '../ui/route.ts'
 import { later, type ViewProps } from '../ui/screen.tsx'
 import type { Words } from '../words/en.ts'
@@ -27,8 +23,8 @@ const densityOf = (lanes: number) => (lanes <= FEW ? 'few' : lanes < MANY ? 'som
 export const actSheet = () => again(() => import('../lanes/actSheet.tsx'))
 const PassSheet = later(async () => (await actSheet()).PassSheet)
 
-/** For a shop that has no sheet yet: fetched by it alone. */
-const FirstRun = later(async () => (await again(() => import('./firstRun.tsx'))).FirstRun)
+/** For a shop that has no panel in work: fetched by it alone. */
+const Empty = later(async () => (await again(() => import('./empty.tsx'))).Empty)
 
 /** All that is running: lanes of panels, cups and guns, what comes next. */
 export function Wall(props: ViewProps) {
@@ -154,39 +150,4 @@ function Sheet({ now, ...props }: SheetProps) {
   const { state } = useShop()
   if (!state.value) return null
   return <PassSheet state={state.value} now={now.value} {...props} />
-}
-
-/** Open jobs to which nobody has added a panel yet. */
-function jobsWithoutPanels(state: State) {
-  const panels = Object.values(state.things.panel)
-  const isBare = (job: string) =>
-    panels.every(({ context, value }) => context.job !== job || routeState(value) === 'removed')
-  return Object.entries(state.things.job).flatMap(([id, { value }]) =>
-    ['unknown', 'closed'].includes(value) || !isBare(id) ? [] : [{ id, title: jobName(state, id) }],
-  )
-}
-
-function Empty(props: ViewProps) {
-  const { words, state } = useShop()
-  if (state.value && currentSheets(state.value).length === 0) return <FirstRun {...props} />
-  const { wall } = words.value
-  const bare = state.value ? jobsWithoutPanels(state.value) : []
-  return (
-    <section class="empty">
-      <h2>{wall.empty}</h2>
-      <p>{bare.length > 0 ? wall.bare(bare.length) : wall.emptyHint}</p>
-      {bare.map(({ id, title }) => (
-        <a class="button main" key={id} data-act="addPanels" href={hashOf('jobs', id, 'panels')}>
-          <span>
-            {wall.addPanels}
-            <small>{title}</small>
-          </span>
-        </a>
-      ))}
-      <a class={bare.length > 0 ? 'button' : 'button main'} href={hashOf('jobs')}>
-        {wall.openJob}
-      </a>
-      <TryPractice />
-    </section>
-  )
 }

@@ -28,5 +28,6 @@ export const server: typeof en.server = {
   dismissUnsaved: 'DESCARTAR SIN GUARDAR',
   replaced: (head) =>
     `El registro del servidor se restauró o se reemplazó: ahora tiene ${head === 1 ? '1 entrada' : `${head} entradas`}.`,
-  restore: 'Restaure el respaldo más reciente, o siga con lo que hay.',
+  restore:
+    'Los relojes y el aviso de la máscara no saben qué se pintó desde entonces: siga con la máscara hasta que la zona esté despejada. Restaure el respaldo más reciente, o siga con lo que hay.',
 }

@@ -29,5 +29,6 @@ export const server = {
   dismissUnsaved: 'DISMISS WITHOUT SAVING',
   replaced: (head: number) =>
     `The server's log was restored or replaced: it has ${head === 1 ? '1 entry' : `${head} entries`} now.`,
-  restore: 'Restore the newest backup, or go on with what is there.',
+  restore:
+    'Clocks and the mask line do not know what was sprayed since: keep the mask on until the zone is clear. Restore the newest backup, or go on with what is there.',
 }

@@ -102,6 +102,10 @@ test.each(['shorter', 'as long, with other entries'])(
     await expect
       .poll(() => gone.textContent())
       .toContain('lacks entries that this kiosk knows: 2 entries from')
+    // A coat may be among them: nothing else on the screen says that the zone may not be clear.
+    await expect
+      .poll(() => gone.textContent())
+      .toContain('keep the mask on until the zone is clear')
     await kiosk.page.reload()
     await gone.waitFor()
     await shot(kiosk.page, `lostLog-${how.slice(0, 7)}`)
