@@ -59,8 +59,13 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   useEffect(() => {
     if (kept !== shown && draft.value === shown) draft.value = kept
   })
-  const plan = read({ kind: 'group', fields: POUR }, kept) as PourPlan
-  const additions = [...additionsFor(sheet, plan.from, cups), ...tintFor(state, cup)]
+  const planIn = (of: Draft) => read({ kind: 'group', fields: POUR }, of) as PourPlan
+  const plan = planIn(kept)
+  const additionsTo = (from: PourPlan['from']) => [
+    ...additionsFor(sheet, from, cups),
+    ...tintFor(state, cup),
+  ]
+  const additions = additionsTo(plan.from)
   // All of a cup of which some was sprayed is what is estimated to be left in it.
   const data = (child: string) =>
     pourData(
@@ -119,7 +124,7 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
             })),
           },
         }}
-        settle={(to) => oneOfEachRole(to, additions)}
+        settle={(to) => oneOfEachRole(to, additionsTo(planIn(to).from))}
         onSaved={() => {
           location.hash = hashOf('cups', newId.value)
         }}

@@ -174,11 +174,11 @@ export function withoutGone(draft: Draft, cups: Cups): Draft {
   return left.length === rows.length ? draft : { ...groupIn(draft), from: left }
 }
 
-/** One activator and one reducer: one that is chosen replaces the other. */
+/** One activator and one reducer: one that is chosen replaces the other. What is not needed together any more is gone. */
 export function oneOfEachRole(draft: Draft, additions: readonly Addition[]): Draft {
-  const rows = rowsIn(groupIn(draft).add).map((row) => {
-    const { name, role = '' } = groupIn(row)
-    return { ...groupIn(row), role: additionIn(additions, String(name))?.role ?? role }
+  const rows = rowsIn(groupIn(draft).add).flatMap((row) => {
+    const one = additionIn(additions, String(groupIn(row).name))
+    return one ? [{ ...groupIn(row), role: one.role }] : []
   })
   const add = rows.filter((row, i) => !rows.slice(i + 1).some((later) => later.role === row.role))
   return { ...groupIn(draft), add }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { additionsFor, missingIn, pourStart } from '../../kiosk/bench/cups.ts'
+import { additionsFor, missingIn, oneOfEachRole, pourStart } from '../../kiosk/bench/cups.ts'
 import { currentSheets } from '../../machines/plan/route.ts'
 import { CLEAR } from '../support/sheets.ts'
 import { Shop } from '../support/shop.ts'
@@ -45,13 +45,18 @@ test('of a part of a cup it takes a part of that', () => {
 })
 
 test('two cups that are right together are short of nothing', () => {
-  const { sheet, held } = shopWith({
+  const { sheet, held, start } = shopWith({
     [CUP]: { pouredG: [200, 126] },
     [OTHER]: { pouredG: [200, 84] },
   })
   const both = [{ cup: CUP }, { cup: OTHER }]
   expect(missingIn(sheet, both, held)).toEqual([])
   expect(missingIn(sheet, both.slice(0, 1), held)).toHaveLength(1)
+  // What was filled in for one of them goes once the other is chosen: it could not be left out any more.
+  const filled = start()
+  expect(filled.add).toHaveLength(1)
+  expect(oneOfEachRole(filled, additionsFor(sheet, both, held))).toEqual({ ...filled, add: [] })
+  expect(oneOfEachRole(filled, additionsFor(sheet, filled.from, held))).toEqual(filled)
 })
 
 test.each<[string, Weighed]>([
