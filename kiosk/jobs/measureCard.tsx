@@ -40,6 +40,12 @@ export function MeasureCard({ job, colours, cards, now }: Props) {
   const next = () => {
     const { colour: of = first, card = '', angles: rows } = groupIn(draft.value)
     const names = [...namesOf(String(of)), String(card)]
+    // What the shop's levels make of it stands above the form.
+    requestAnimationFrame(() =>
+      document
+        .querySelector(`[data-colour="${of}"] [data-card="${card}"]`)
+        ?.scrollIntoView({ block: 'center' }),
+    )
     draft.value = {
       colour: of,
       card: nextCard(names),

@@ -134,6 +134,13 @@ test('cards are measured and drawn by angle; that of the let-down panel sets the
   }
   await measure(page, 'B', 0.5, letDown)
   await page.waitForSelector('[data-card=B][data-verdict=match]')
+  // What was found of the card is in sight: the form that measured it stands below.
+  const seen = () =>
+    page.locator('[data-card=B]').evaluate((card) => {
+      const { top, bottom } = card.getBoundingClientRect()
+      return top > 0 && bottom < innerHeight
+    })
+  await expect.poll(seen).toBe(true)
   await expect
     .poll(() => job()?.cards?.map(({ card, midcoats }) => [card, midcoats]))
     .toEqual([
