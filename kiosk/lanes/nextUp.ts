@@ -2,7 +2,7 @@ import type { Deadline } from '../../machines/bell/deadline.ts'
 import { type BellKind, ENDS_IN } from '../../machines/bell/kinds.ts'
 import { deadlines } from '../../machines/deadlines.ts'
 import { coatsOn, dueStep, type PanelContext } from '../../machines/panel/context.ts'
-import { handFrom } from '../../machines/panel/filmReady.ts'
+import { handFrom, workableAt } from '../../machines/panel/filmReady.ts'
 import { isJobClosed } from '../../machines/panel/find.ts'
 import { isInWork, isPaused, routeState } from '../../machines/panel/where.ts'
 import { contextOf, type State } from '../../machines/state.ts'
@@ -46,7 +46,8 @@ export function nextLine(state: State, deadline: Coming, words: Words): string {
   const of = about(state, deadline, words)
   const panel = panelOf(state, deadline.thing.id)
   const { stage = null, work = null } = panel?.route[dueStep(panel)] ?? {}
-  if (deadline.bell === null) return `${of}, ${stepWord({ stage, work }, words)}`
+  if (deadline.bell === null)
+    return `${of}, ${deadline.isAbraded ? words.after.abrade : stepWord({ stage, work }, words)}`
   if (deadline.bell !== 'coatReady' || !panel || !stage) {
     const ahead = deadline.isDue ? undefined : words.bellAhead[deadline.bell]
     return `${of}: ${ahead ?? kindWord(deadline, words)}`
@@ -55,8 +56,8 @@ export function nextLine(state: State, deadline: Coming, words: Words): string {
   return `${of}, ${words.stage[stage]} ${coat}`
 }
 
-/** Work by hand whose film is not ready for it yet: it has no bell. */
-type FilmWait = Omit<Deadline, 'bell'> & { readonly bell: null }
+/** Work by hand whose film is not ready for it yet: it has no bell. `isAbraded`: to open its window, not as a step. */
+type FilmWait = Omit<Deadline, 'bell'> & { readonly bell: null; readonly isAbraded?: true }
 type Upcoming = Deadline | FilmWait
 
 export type Coming = Upcoming & { readonly isDue: boolean }
@@ -70,13 +71,22 @@ const filmsOf = (state: State, moment: Moment): FilmWait[] =>
     return [{ key: `hand:${id}`, bell: null, thing: { kind: 'panel', id }, dueAt }]
   })
 
+/** Films whose shut window asks for paper, until that may go on. */
+const shutFilmsOf = (state: State, bells: readonly Deadline[], moment: Moment): FilmWait[] =>
+  bells.flatMap(({ bell, dueAt: shutAt, thing }) => {
+    const panel = bell === 'windowShut' && moment.isPast(shutAt) && panelOf(state, thing.id)
+    const dueAt = panel ? workableAt(state, panel, 'sand') : null
+    if (dueAt === null || moment.isPast(dueAt)) return []
+    return [{ key: `abrade:${thing.id}`, bell: null, isAbraded: true, thing, dueAt }]
+  })
+
 /** What comes next, in order of time: an end is listed once, not also as "soon". */
 export function nextUp(state: State, now: Now): Coming[] {
   const moment = momentOf(now)
   const all = deadlines(state)
   const isOver = (one: Deadline) => moment.isPast(endsIn(all, one)?.dueAt ?? Infinity)
   const bells = all.filter((one) => !SOON.includes(one.bell) && !isOver(one))
-  return [...bells, ...filmsOf(state, moment)]
+  return [...bells, ...filmsOf(state, moment), ...shutFilmsOf(state, bells, moment)]
     .sort((a, b) => a.dueAt - b.dueAt)
     .slice(0, SHOWN_MOST)
     .filter(({ dueAt }) => moment.isPast(dueAt - AHEAD_MS + 1))

@@ -164,6 +164,13 @@ describe('a film whose window shut before it is ready for paper', () => {
     },
   )
 
+  test('is listed among what comes next until then', () => {
+    const waits = ['Rear door, abrade', minute(READY)]
+    expect(next(shut().at(60), 60)).toContainEqual(waits)
+    expect(next(shut().at(SHUT - 1), SHUT - 1)).not.toContainEqual(waits)
+    expect(next(shut().at(READY), READY)).not.toContainEqual(waits)
+  })
+
   test('from that moment on it is to be abraded, and abraded it is open', () => {
     const shop = shut().at(READY)
     expect(chip(shop, READY)).toMatchObject({ big: 'ABRADE', counting: null })
