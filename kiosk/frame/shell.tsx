@@ -75,7 +75,11 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
   // A new page begins at its top, not as far down as the last one was: before it is seen. The first is there
   // already, and asked for it a browser would lay it out on the spot, before the rest is in place.
   useLayoutEffect(() => {
-    if (lastPath.current !== path) page.current?.scrollTo({ top: 0 })
+    if (lastPath.current !== path) {
+      page.current?.scrollTo({ top: 0 })
+      // What was pressed is gone with the last page: Tab goes on from here, and not from the top of all.
+      if (document.activeElement === document.body) page.current?.focus({ preventScroll: true })
+    }
     lastPath.current = path
   }, [path])
   useEffect(() => listenForTouches(window), [])
@@ -95,7 +99,7 @@ export function Shell({ kiosk, settings, route, screens }: ShellProps) {
         <HandsSaid now={screenNow(kiosk)} />
         {state.value && <NotKnown kiosk={kiosk} state={state.value} />}
         <BreathingLine kiosk={kiosk} />
-        <main ref={page}>
+        <main ref={page} tabIndex={-1}>
           <h1 class="unseen">{titleOf(shown, words.value)}</h1>
           <Guarded key={screen}>
             <shown.View kiosk={kiosk} settings={settings} rest={rest} />

@@ -97,3 +97,19 @@ test('under a pot life past Escape closes nothing', async () => {
   expect(await page.locator('.act-sheet').count()).toBe(1)
   await close()
 })
+
+test('on another page Tab goes on within it, and not from the top of all', async () => {
+  const { page, close } = await openPage(browser, site, { path: '/#/jobs' })
+  await page.focus(`a[href="#/jobs/${JOB}"]`)
+  await page.keyboard.press('Enter')
+  await page.waitForSelector(`[href="#/jobs/${JOB}/history"]`)
+  expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('MAIN')
+  await page.keyboard.press('Tab')
+  expect(await page.evaluate(() => document.activeElement?.closest('main') !== null)).toBe(true)
+  // The navigation stays: its key keeps the focus.
+  await page.focus('nav a[href="#/bench"]')
+  await page.keyboard.press('Enter')
+  await page.waitForSelector('.bench')
+  expect(await page.evaluate(() => document.activeElement?.closest('nav') !== null)).toBe(true)
+  await close()
+})
