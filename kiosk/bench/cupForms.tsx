@@ -16,6 +16,7 @@ import { Answer, Sentence } from '../ui/answer.tsx'
 import { Hold, Press } from '../ui/buttons.tsx'
 import { fromHere } from '../ui/here.ts'
 import { hashOf } from '../ui/route.ts'
+import { localeOf, weightText } from '../units/measure.ts'
 import {
   additionsFor,
   asLeft,
@@ -45,6 +46,8 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
   const { words, format } = useShop()
   const { bench } = words.value
   const { volume } = format.value
+  const locale = localeOf(words.value.locale)
+  const roleWords: Readonly<Record<string, string | undefined>> = bench.fields
   const newId = useSignal('')
   const sheet = sheetOfCup(state, cup)
   const start = pourStart(sheet, id, cup, asLeft(state, id, cup))
@@ -117,10 +120,15 @@ export function PourForm({ state, id, cup, now }: CupFormProps) {
           },
           add: {
             fills: ['name', 'role'],
-            options: additions.map(({ name, role }) => ({
+            options: additions.map(({ name, role, g }) => ({
               value: name,
               word: name,
-              small: (bench.fields as Readonly<Record<string, string>>)[role] ?? bench.toRatio,
+              small: [
+                roleWords[role],
+                g !== undefined && bench.toRatio(`${weightText(g, locale)} g`),
+              ]
+                .filter(Boolean)
+                .join(' · '),
             })),
           },
         }}

@@ -43,6 +43,8 @@ type Addition = {
   readonly name: string
   /** By the sheet's ratio, for what has none of it yet or was weighed; null where the ratio does not say. */
   readonly ml: number | null
+  /** The same on a scale, of what was weighed and has a density. */
+  readonly g?: number
 }
 
 /** What the form of a pour says; an amount that is not given is the proposed one. */
@@ -69,7 +71,8 @@ export function missingIn(
   return toAdd(sheet, parts).map(({ name, role, amount }) => {
     const density = sheet.components.find((c) => c.name === name)?.densityGPerMl
     const ml = sheet.by === 'volume' ? amount : density && amount / density
-    return { name, role, ml: ml === undefined ? null : Math.round(ml) }
+    const known = { name, role, ml: ml === undefined ? null : Math.round(ml) }
+    return density === undefined || ml === undefined ? known : { ...known, g: density * ml }
   })
 }
 
@@ -99,9 +102,12 @@ export function additionsFor(
   const named = roles.flatMap((role) => {
     const options = role === 'activator' ? sheet.activators : sheet.reducers
     const own = components.filter((c) => c.role === role)
-    const short = missing.find((one) => one.role === role)?.ml
+    const short = missing.find((one) => one.role === role)
     const ml = role === 'activator' && isSaid ? Math.round((plainMl * part) / all) : null
-    return (options.length > 0 ? options : own).map(({ name }) => ({ role, name, ml: short ?? ml }))
+    return (options.length > 0 ? options : own).map(({ name }) => ({
+      ...{ role, name, ml: short?.ml ?? ml },
+      ...(short?.g === undefined ? {} : { g: short.g }),
+    }))
   })
   return [...named, ...missing.filter(({ role }) => !roles.some((one) => one === role))]
 }

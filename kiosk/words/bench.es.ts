@@ -94,7 +94,7 @@ export const es: typeof en = {
   fitsNot: (cup) => `NO CABE en el vaso de ${cup}: antes use uno más grande.`,
   error: (percent) => `Error de proporción ${percent} %`,
   exact: 'Está todo. No falta nada por verter.',
-  toRatio: 'hasta su proporción',
+  toRatio: (weight) => `${weight} hasta su proporción`,
   offRatio: 'Fuera de proporción: EMPEZAR rechazará este vaso. Complételo antes.',
   mayTopUp: 'Presione MEZCLADO, o complete hasta la proporción exacta.',
   tooFew: (reading) => `La báscula ya marcaba ${reading}: escriba lo que marca ahora, no menos.`,

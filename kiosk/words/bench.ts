@@ -93,7 +93,7 @@ export const en = {
   error: (percent: string) => `Ratio error ${percent} %`,
   exact: 'Everything is in. Nothing more to pour.',
   /** Beside what a cup is short of. */
-  toRatio: 'to its ratio',
+  toRatio: (weight: string) => `${weight} to its ratio`,
   offRatio: 'Off its ratio: START will refuse this cup. Top it up first.',
   mayTopUp: 'Press MIXED, or top up to the exact ratio.',
   tooFew: (reading: string) =>

@@ -71,6 +71,7 @@ test.each(LOOKS)(
     await openHash(page, 'cups', id, 'pour')
     await page.waitForSelector('[data-child]')
     expect(await page.inputValue('[data-field="add.0.ml"] input')).toBe('276')
+    await page.waitForSelector('[data-value=clear][aria-pressed=true] >> text=276.2 g')
     expect(await page.locator(`.form .sentence >> text=${refusal}`).count()).toBe(0)
     await seen('top-up')
     await page.tap('[data-act=PourCup]')

@@ -36,7 +36,10 @@ test.each([
   const from = [{ cup: CUP, ml: '' }]
   expect(start()).toEqual({ from, add: add.map((one) => ({ ...one, ml: '' })) })
   const name = add[0]?.name
-  expect(additionsFor(sheet, from, held).find((one) => one.name === name)?.ml).toBe(ml)
+  const filled = additionsFor(sheet, from, held).find((one) => one.name === name)
+  expect(filled?.ml).toBe(ml)
+  // As a scale shows it, by its density.
+  expect(filled?.g).toBeCloseTo(ml * (name === 'clear' ? 1 : 1.05), 6)
 })
 
 test('of a part of a cup it takes a part of that', () => {
