@@ -5,8 +5,9 @@ import type { Entry } from '../machines/envelope.ts'
 import { EVICTED_WHOLE, evictedAlso, refsOf } from '../machines/evict.ts'
 import { SETS_UP } from '../machines/fold.ts'
 import { withHeld } from '../machines/held.ts'
-import { FOREVER_MS, type Span } from '../machines/spans.ts'
+import { FOREVER_MS, joined, type Span } from '../machines/spans.ts'
 import { emptyState, type State, thingOf, withThing } from '../machines/state.ts'
+import type { Thing } from '../machines/things.ts'
 import { emptyHead } from './log/chain.ts'
 import { keptText, readKept } from './log/keptJson.ts'
 import type { SideStore, Store } from './log/log.ts'
@@ -34,6 +35,11 @@ type OpenWork = {
   readonly whole: { readonly [K in Whole]: readonly string[] }
   /** Null where all times are held. */
   readonly inPart: { readonly [K in InPart]: Held }
+  /**
+   * When it is that what zones hold happened. Everything that is done in a zone names it: the last reading of a shop
+   * without a meter may be years ago, and all of these years name the zone. Lists of before do not have it.
+   */
+  readonly zonesAt?: { readonly [zone: string]: readonly Span[] }
 }
 
 /** Of these only some times are held. */
@@ -48,6 +54,17 @@ const SETS_UP_TYPES = typesOf(
 )
 const DEVICE_TYPES = typesOf((kinds) => kinds.includes('devices'))
 const EVER: Span = { fromMs: 0, toMs: FOREVER_MS }
+
+/** What is nearer to each other is read at once. */
+const NEAR_MS = 60 * 60_000
+
+/** The times of what a zone holds beyond what it was set up with. */
+const timesOf = ({ entries }: Thing<'zone'>): Span[] =>
+  joined(
+    entries.flatMap(({ type, at }) =>
+      SETS_UP.includes(type) ? [] : [{ fromMs: at, toMs: at + NEAR_MS }],
+    ),
+  )
 
 const keyOf = (shop: string): string => `open ${shop}`
 
@@ -64,6 +81,9 @@ export async function keepOpenWork(store: SideStore, state: State): Promise<void
       ...{ cup: Object.keys(cup), bell: Object.keys(bell) },
     },
     inPart: { zone: held('zone'), gun: held('gun'), devices: held('devices') },
+    zonesAt: Object.fromEntries(
+      Object.entries(things.zone).map(([id, zone]) => [id, timesOf(zone)]),
+    ),
   }
   await store.putMeta(keyOf(shop), keptText(open))
 }
@@ -125,7 +145,11 @@ async function withStreams(
 }
 
 /** The state with zones, guns and devices, of the times that were held. */
-async function withParts(state: State, { inPart }: OpenWork, reader: Reader): Promise<State> {
+async function withParts(
+  state: State,
+  { inPart, zonesAt = {} }: OpenWork,
+  reader: Reader,
+): Promise<State> {
   const { [DEVICES.id]: ofDevices = null } = inPart.devices
   let whole = heldOnly(
     await withTypes(state, DEVICE_TYPES, ofDevices ?? [EVER], reader),
@@ -135,7 +159,8 @@ async function withParts(state: State, { inPart }: OpenWork, reader: Reader): Pr
   for (const kind of ['zone', 'gun'] as const)
     for (const [id, spans] of Object.entries(inPart[kind])) {
       const found: Entry[] = []
-      for (const { fromMs, toMs } of spans ?? [EVER])
+      const times = kind === 'zone' ? zonesAt[id] : undefined
+      for (const { fromMs, toMs } of times ?? spans ?? [EVER])
         found.push(...(await reader.byThing(kind, id, { fromAt: fromMs, toAt: toMs })))
       const bells = found.flatMap(streamsOf).filter((ref) => ref.kind === 'bell')
       whole = await withStreams(whole, [{ kind, id }, ...bells], found, reader)

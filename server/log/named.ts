@@ -64,19 +64,29 @@ ${inNamed(key)}
 UNION ALL
 ${STORED} FROM ${last(key)} AND e.at BETWEEN $fromAt AND $toAt`
 
+const IS_WANTED_TYPE = 'e.type = $type'
 /** The plus: the id as a column is compared as a text, for which the index is not used, and all voids are walked. */
-const IS_WANTED = `e.type = $type AND NOT EXISTS (SELECT 1 FROM entry v INDEXED BY entry_voided
+const IS_LIVE = `NOT EXISTS (SELECT 1 FROM entry v INDEXED BY entry_voided
   WHERE v.shop = $shop AND v.type = 'EntryVoided' AND json_extract(v.text, '$.data.entry') = +e.id)`
+const IS_WANTED = `${IS_WANTED_TYPE} AND ${IS_LIVE}`
+/** By which an entry of a thing and a type is looked for. */
+export type Side = 'thing' | 'type'
 
-export const lastBefore = (key: ThingKey): string => `
-SELECT position, text, hash FROM (
-  SELECT * FROM (
-    ${STORED}, e.at FROM ${found(key)} AND n.at <= $toAt AND ${IS_WANTED}
-    ORDER BY n.at DESC, n.position DESC LIMIT 1
-  )
-  UNION ALL
-  ${STORED}, e.at FROM ${last(key)} AND e.at <= $toAt AND ${IS_WANTED}
-) ORDER BY at DESC, position DESC LIMIT 1`
+/** What is not in the table yet: a few rows. */
+export const lastOfRest = (key: ThingKey): string => `
+${STORED}, e.at FROM ${last(key)} AND e.at <= $toAt AND ${IS_WANTED}
+ORDER BY e.at DESC, e.position DESC LIMIT 1`
+
+/** Of the table, among what names the thing, or among what is of the type: whichever of the two has fewer is soon through. */
+export const lastBy = (side: Side, key: ThingKey): string => `
+${STORED}, e.at FROM ${found(side === 'type' ? 'type' : key)} AND n.at BETWEEN $fromAt AND $toAt
+  AND ${side === 'type' ? `e.${key} = $thing` : IS_WANTED_TYPE} AND ${IS_LIVE}
+ORDER BY n.at DESC, n.position DESC LIMIT 1`
+
+/** When the last but so many of them was; no row where there are not as many. */
+export const SO_FAR_BACK = `
+SELECT at FROM named WHERE shop = $shop AND key = $key AND id = $id AND at <= $toAt
+ORDER BY at DESC, position DESC LIMIT 1 OFFSET $most`
 
 /** The table of one connection. Whoever calls it holds the write lock. */
 export function namedOn(db: Database) {

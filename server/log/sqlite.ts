@@ -1,9 +1,11 @@
 import type { Database } from 'bun:sqlite'
 import type { Entry, ThingKey } from '../../machines/envelope.ts'
+import { inTurns } from '../turn.ts'
 import { emptyHead } from './chain.ts'
 import { withCheckpoints } from './checkpoint.ts'
 import { asLogError } from './faults.ts'
 import { openLogFile } from './file.ts'
+import { LAST_MOST, lastNamedOn } from './lastNamed.ts'
 import {
   type Appended,
   type Between,
@@ -39,17 +41,24 @@ export function sqliteStore(...file: Parameters<typeof openLogFile>): Store {
 /**
  * The store on a database that openLogFile opened. It closes the database when it is closed.
  * @param namedEvery after how many entries these are put where they are found by things and types
+ * @param lastMost how many are looked through at a time for the last of a thing and a type
  */
-export function storeOn(db: Database, namedEvery = NAMED_EVERY): Store {
+export function storeOn(db: Database, namedEvery = NAMED_EVERY, lastMost = LAST_MOST): Store {
   const sql = statementsOn(db)
   const named = namedOn(db)
+  const lastNamed = lastNamedOn(db, lastMost)
   let isOpen = true
 
-  /** Runs to its end in one turn: no other call of this process comes between. */
-  async function attempt<T>(op: LogOp, shop: string | null, work: () => T): Promise<T> {
+  /** What does not wait runs to its end in one turn: no other call of this process comes between. */
+  async function attempt<T>(
+    op: LogOp,
+    shop: string | null,
+    work: () => T | Promise<T>,
+  ): Promise<T> {
     if (!isOpen) throw closedError(op, shop)
     try {
-      return work()
+      const done = work()
+      return done instanceof Promise ? await done : done
     } catch (cause) {
       throw asLogError(op, shop, cause)
     }
@@ -153,8 +162,12 @@ export function storeOn(db: Database, namedEvery = NAMED_EVERY): Store {
       ),
 
     lastBefore: (shop, key, id, type, toAt) =>
-      attempt('find', shop, () => {
-        const found = sql.lastBefore[key].get({ shop, id, type, toAt })
+      attempt('find', shop, async () => {
+        const turn = inTurns()
+        const found = await lastNamed({ shop, key, id, type, toAt }, async () => {
+          await turn()
+          if (!isOpen) throw closedError('find', shop)
+        })
         return found && entryOf(shop, found)
       }),
 

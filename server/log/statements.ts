@@ -1,7 +1,7 @@
 import type { Database } from 'bun:sqlite'
 import { THING_KEYS, type ThingKey } from '../../machines/envelope.ts'
 import type { Between, Columns, Head, Page, Snapshot } from './log.ts'
-import { inNamed, isNamed, lastBefore, ofKey } from './named.ts'
+import { inNamed, isNamed, ofKey } from './named.ts'
 
 /** What the store asks SQLite, prepared once. */
 
@@ -69,9 +69,6 @@ export function statementsOn(db: Database) {
     ofKey: byKey(ofKey),
     isNamed: db.prepare<object, Asked & { key: string }>(isNamed),
     inNamed: byKey(inNamed),
-    lastBefore: forEachKey((key) =>
-      db.prepare<Stored, { shop: string; id: string; type: string; toAt: number }>(lastBefore(key)),
-    ),
     byId: db.prepare<Stored, { shop: string; id: string }>(
       `${STORED} WHERE shop = $shop AND id = $id`,
     ),

@@ -9,9 +9,11 @@ import { memoryStore } from '../../server/log/memory.ts'
 import {
   type CaughtUp,
   catchUp,
-  lastBefore,
+  lastBy,
+  lastOfRest,
   NAMED_EVERY,
   ofKey,
+  SO_FAR_BACK,
   UNFOUND,
 } from '../../server/log/named.ts'
 import { sqliteStore, storeOn } from '../../server/log/sqlite.ts'
@@ -76,7 +78,7 @@ describe('what names a thing or is of a type', () => {
       await fc.assert(
         fc.asyncProperty(groups, fc.integer({ min: 1, max: 9 }), async (all, every) => {
           const { file, remove } = logFolder()
-          const stores = [memoryStore(), storeOn(openLogFile(file), every), sqliteStore(file)]
+          const stores = [memoryStore(), storeOn(openLogFile(file), every, 2), sqliteStore(file)]
           try {
             for (const [turn, group] of all.entries()) {
               const head = await (stores[0] as Store).head(SHOP)
@@ -105,6 +107,8 @@ describe('what names a thing or is of a type', () => {
       ...{ type: 'NoteAdded', at: 1_000 + n, job: IDS[n % 2] ?? '', cup: 'CCCC2222' },
     }))
 
+  const ASKED = { shop: SHOP, id: 'JJJJ2222', type: 'NoteAdded', fromAt: 1, toAt: 2 }
+
   test('is found without walking the log', async () => {
     const db = openLogFile(place.file)
     const store = storeOn(db)
@@ -112,7 +116,7 @@ describe('what names a thing or is of a type', () => {
     const plan = (sql: string) =>
       db
         .query<{ detail: string }, Record<string, string | number>>(`EXPLAIN QUERY PLAN ${sql}`)
-        .all({ shop: SHOP, id: 'JJJJ2222', type: 'NoteAdded', fromAt: 1, toAt: 2 })
+        .all({ ...ASKED, thing: 'JJJJ2222', key: 'job', most: 2 })
         .map(({ detail }) => detail)
     for (const key of [...THING_KEYS, 'type'] as const) {
       const steps = plan(ofKey(key))
@@ -121,15 +125,21 @@ describe('what names a thing or is of a type', () => {
         'SEARCH n USING PRIMARY KEY (shop=? AND key=? AND id=? AND at>? AND at<?)',
       )
     }
-    for (const key of THING_KEYS) {
-      const steps = plan(lastBefore(key))
-      expect(steps.join()).not.toMatch(/SCAN [en]\b|AUTOMATIC/)
-      // Backwards from the last: of a sensor's years only as many rows as it takes to find one.
-      expect(steps).toContain('SEARCH n USING PRIMARY KEY (shop=? AND key=? AND id=? AND at<?)')
-      // The void of this one entry, not all that were ever voided.
-      expect(steps).toContain('SEARCH v USING INDEX entry_voided (shop=? AND <expr>=?)')
-      expect(steps).not.toContain('SEARCH v USING INDEX entry_voided (shop=?)')
-    }
+    const span = 'PRIMARY KEY (shop=? AND key=? AND id=? AND at>? AND at<?)'
+    for (const key of THING_KEYS)
+      for (const side of ['thing', 'type'] as const) {
+        const steps = plan(lastBy(side, key))
+        expect(steps.join()).not.toMatch(/SCAN [en]\b|AUTOMATIC|TEMP B-TREE/)
+        expect(steps).toContain(`SEARCH n USING ${span}`)
+        // The void of this one entry, not all that were ever voided.
+        expect(steps).toContain('SEARCH v USING INDEX entry_voided (shop=? AND <expr>=?)')
+        expect(steps).not.toContain('SEARCH v USING INDEX entry_voided (shop=?)')
+        expect(plan(lastOfRest(key)).join()).not.toMatch(/SCAN [en]\b|AUTOMATIC/)
+      }
+    // Backwards from the last.
+    expect(plan(SO_FAR_BACK)).toEqual([
+      'SEARCH named USING PRIMARY KEY (shop=? AND key=? AND id=? AND at<?)',
+    ])
     // One look for each name, not one of all things of a kind.
     const look = 'SEARCH n USING PRIMARY KEY (shop=? AND key=? AND id=? AND at=? AND position=?)'
     expect(plan(UNFOUND)).toContain(look)
