@@ -119,7 +119,9 @@ function placeIn(components: Sheet['components'], { name, role }: Added): number
 function ratioWith(pour: Poured, cup: CupContext, parentsMl: number, isWeighed: boolean): string {
   const { components = [] } = sheetAt(pour.state, cup.sheet, pour.at)?.sheet ?? {}
   const shares = cup.ratio.split(':').map(Number)
-  const isPlain = cup.clocks.length === 0 && cup.activator === null
+  // What is activated now had no activator in it.
+  const isActivated = pour.add.some(({ role }) => role === 'activator')
+  const isPlain = isActivated && cup.clocks.length === 0 && cup.activator === null
   const isIn = (at: number) => !(isPlain && components[at]?.role === 'activator')
   const inIt = shares.map((share, at) => (isIn(at) ? share : 0))
   const partMl = parentsMl / inIt.reduce((sum, share) => sum + share, 0)

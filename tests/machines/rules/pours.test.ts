@@ -274,6 +274,9 @@ describe('what a component of the ratio is topped up with counts there', () => {
     const stored = { ...CLEAR, sheet: 'clear-stored', potLife: null, keepDays: 30 }
     const shop = mix(shopWith([stored]), SECOND, stored.sheet, { totalMl: 200 })
     expect(ratioAfter(shop, SECOND, [{ ...activator, ml: 100 }])).toBe('2:1')
+    // With something else alone it was mixed as its sheet says.
+    const mixed = mix(shopWith([stored]), SECOND, stored.sheet, { totalMl: 300 })
+    expect(ratioAfter(mixed, SECOND, [ADDITIVE])).toBe('2:1:0.3')
   })
 
   test('of a cup that was weighed with too much activator, base brings back the ratio of its sheet', () => {
