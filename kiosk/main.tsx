@@ -33,7 +33,7 @@ import { fetchAllWords, fetchWords, wordsIn } from './words/words.ts'
 /** The page's composition root: the only place that makes real clocks, sound and timers. */
 
 const WORTH_KEEPING_MS = 500
-/** How long the first drawing waits for the shop's state, and for words that are fetched. */
+/** How long the first drawing waits for the shop's state and its letters, and for words that are fetched. */
 const FIRST_STATE_MS = 250
 const WORDS_MS = 1_000
 const LANGUAGE = 'language'
@@ -239,8 +239,9 @@ void atEase.then(wordsHere)
 
 const root = document.getElementById('kiosk')
 if (root === null) throw new Error('The page has no element #kiosk to draw in.')
-// One drawing, with what the server says and in the shop's language, rather than two.
-await Promise.race([stateIsHere(), wait(FIRST_STATE_MS)])
+// One drawing, with what the server says, in its own letters and in the shop's language, rather than two: letters that
+// come later have other widths, and move what stands.
+await Promise.race([Promise.allSettled([stateIsHere(), ...firstFonts()]), wait(FIRST_STATE_MS)])
 await Promise.race([fetchWords(language.value), wait(WORDS_MS)])
 render(
   <ShopProvider value={shop}>
@@ -257,6 +258,11 @@ render(
 // The second frame begins when the first is on its way to the glass.
 requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(hasDrawn)))
 setTimeout(hasDrawn, DRAWN_WITHIN_MS)
+
+/** The letters of a first screen: until they are there its text is not shown. */
+function firstFonts(): Promise<unknown>[] {
+  return [...document.fonts].flatMap((font) => (font.display === 'block' ? font.load() : []))
+}
 
 function whenIdle(run: () => void): void {
   // Safari does not say when it is idle.
