@@ -66,9 +66,9 @@ describe('what was committed', () => {
       const append = writing(keep(sqliteStore(file)))
       const left = pagesLeft(keep(new Database(file)))
       while (besideOf(file) < (SQLITES_OWN + 10) * PAGE_BYTES) await append(LONG)
-      if (left() < SQLITES_OWN) copiedByCommit += 1
+      // Asked once: between two questions the thread may have begun.
       const pages = left()
-      expect(pages).toBeGreaterThan(SQLITES_OWN)
+      if (pages <= SQLITES_OWN) copiedByCommit += 1
       expect(pages).toBeLessThan(4 * SQLITES_OWN)
       await until(() => left() === 0)
     }
