@@ -60,7 +60,7 @@ async function until(is: () => boolean): Promise<void> {
 describe('what was committed', () => {
   test('is copied into the log itself by a thread, not by the commit', async () => {
     // The thread takes milliseconds to begin. Where the machine held this one up for as long, another file tells.
-    let copiedByCommit = 0
+    let copiedByThen = 0
     for (let tries = 0; tries < 5; tries += 1) {
       const { file } = place()
       const append = writing(keep(sqliteStore(file)))
@@ -68,11 +68,11 @@ describe('what was committed', () => {
       while (besideOf(file) < (SQLITES_OWN + 10) * PAGE_BYTES) await append(LONG)
       // Asked once: between two questions the thread may have begun.
       const pages = left()
-      if (pages <= SQLITES_OWN) copiedByCommit += 1
+      if (pages <= SQLITES_OWN) copiedByThen += 1
       expect(pages).toBeLessThan(4 * SQLITES_OWN)
       await until(() => left() === 0)
     }
-    expect(copiedByCommit).toBeLessThan(5)
+    expect(copiedByThen).toBeLessThan(5)
   })
 
   test('is all there, and the file beside the log stays short, however many commits follow each other', async () => {
